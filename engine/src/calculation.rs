@@ -1,0 +1,119 @@
+//! What a calculation is, and the list of all of them.
+//!
+//! A question is a struct, and the struct is the definition: its fields, their
+//! docs and their quantities are read by generic code into the route, the flat
+//! form, the schema, the error pointers and the tests.
+
+use crate::balance::Balance;
+use crate::calculations::{blend::Blend, concentration::InBand, top_up::TopUp};
+use crate::refusal::Refusal;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// A question that the service answers.
+pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
+    /// Its name on the wire, in kebab case.
+    const NAME: &'static str;
+    /// What it answers, in a line for a technician.
+    const SUMMARY: &'static str;
+    /// A complete request, envelope included, that works as it stands.
+    const EXAMPLE: &'static str;
+    /// What it answers with.
+    type Answer: Serialize + DeserializeOwned + ToSchema;
+
+    /// Answers the question or says why it has no answer.
+    fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
+}
+
+/// Code that is written once for every calculation.
+pub trait Visitor {
+    /// Called for each calculation in turn.
+    fn visit<C: Calculation>(&mut self);
+}
+
+/// Shows every calculation to `visitor`: the list of what there is.
+pub fn catalogue(visitor: &mut impl Visitor) {
+    visitor.visit::<InBand>();
+    visitor.visit::<Blend>();
+    visitor.visit::<TopUp>();
+}
+
+/// An answer with what stands behind it and what to beware of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome<Answer> {
+    /// The calculation's own result.
+    pub answer: Answer,
+    /// The material balance behind it; none where no material moves.
+    pub balance: Option<Balance>,
+    /// What was taken for granted because the request did not say.
+    pub assumptions: Vec<Assumption>,
+    /// What can hurt a person, a machine or the environment in doing it.
+    pub cautions: Vec<Caution>,
+}
+
+/// Something taken for granted because the request did not say.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Assumption {
+    /// JSON pointer to the member that would have said it; empty for the
+    /// request as a whole.
+    #[schema(example = "/stocks/0/density")]
+    pub pointer: Cow<'static, str>,
+    /// What was taken for granted, in a sentence.
+    pub text: Cow<'static, str>,
+}
+
+impl Assumption {
+    /// An assumption about the member at `pointer`.
+    pub fn new(pointer: impl Into<Cow<'static, str>>, text: impl Into<Cow<'static, str>>) -> Self {
+        Self { pointer: pointer.into(), text: text.into() }
+    }
+}
+
+/// Something that can hurt a person, a machine or the environment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Caution {
+    /// A code for programs.
+    #[schema(example = "concentrate-on-skin")]
+    pub code: Cow<'static, str>,
+    /// The caution, for the person who does the work.
+    pub text: Cow<'static, str>,
+}
+
+impl Caution {
+    const fn new(code: &'static str, text: &'static str) -> Self {
+        Self { code: Cow::Borrowed(code), text: Cow::Borrowed(text) }
+    }
+
+    /// Handling neat concentrate.
+    pub const CONCENTRATE: Self = Self::new(
+        "concentrate-on-skin",
+        "Neat concentrate irritates skin and eyes and is slippery underfoot. Wear the gloves and \
+         eye protection that its safety data sheet names, and clean up spills at once.",
+    );
+    /// Working on a machine's sump.
+    pub const MACHINE: Self = Self::new(
+        "machine-may-start",
+        "A machine can start and a pump can draw while you work at its sump. Lock it out before \
+         you reach in, and mind sharp chips.",
+    );
+    /// Keeping fluid off skin and out of the air.
+    pub const SKIN_AND_MIST: Self = Self::new(
+        "skin-and-mist",
+        "Used fluid carries fines, microbes and biocide. Keep it off the skin, do not breathe its \
+         mist, and follow the fluid's safety data sheet.",
+    );
+    /// What is drained is waste.
+    pub const DRAINED_FLUID: Self = Self::new(
+        "drained-fluid-is-waste",
+        "Drained fluid is for the recycler or the waste tank, never for the floor drain or the \
+         ground. Local codes decide how it is stored and who may take it.",
+    );
+    /// Acid in the split test.
+    pub const ACID: Self = Self::new(
+        "acid",
+        "The split test uses strong acid. Work by its safety data sheet with eye protection and \
+         gloves, and add acid to the sample, never the sample to acid.",
+    );
+}

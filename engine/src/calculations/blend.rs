@@ -1,0 +1,261 @@
+//! How much of each stock makes the batch.
+//!
+//! *I need 800 L at 6 %, I have 500 L of recycled fluid, a drum of concentrate,
+//! tap water that is too hard and some deionised. What goes in?*
+//!
+//! With V the batch [L], c_t its concentration, cᵢ that of stock i [% by volume],
+//! vᵢ what is taken of it [L] and uᵢ what is on hand:
+//!
+//! 1. Σ vᵢ = V
+//! 2. Σ cᵢ·vᵢ = c_t·V
+//! 3. 0 ≤ vᵢ ≤ uᵢ
+//! 4. for each limited property p: min·V ≤ Σ pᵢ·vᵢ ≤ max·V
+//! 5. least Σ costᵢ·vᵢ, or most of one stock
+//!
+//! Two stocks without limits are the Pearson square: the parts of the strong
+//! one are c_t − c_low, of the weak one c_high − c_t. Anything else is a linear
+//! programme, answered only with its proof
+//! ([`numerics::linear_program`](crate::numerics::linear_program)).
+//!
+//! Assumes that volumes add and that properties mix by volume; hardness that
+//! precipitates does not. Valid for any stocks of one product.
+//! Source: dairy and pharmacy textbooks on the Pearson square (alligation).
+
+use crate::balance::{Balance, Way};
+use crate::calculation::{Assumption, Calculation, Caution, Outcome};
+use crate::fluid::{Fluid, ratio};
+use crate::properties::{Limits, Properties};
+use crate::quantity::{
+    Capacity, Concentration, Mass, Money, MoneyPerVolume, Parts, Quantity, Share, Volume,
+    VolumePerLimit, VolumePerVolume,
+};
+use crate::refusal::Refusal;
+use crate::stock::{self, Stock};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+mod checks;
+mod reach;
+mod recipe;
+
+pub use reach::{on_hand, reach};
+pub use recipe::{Recipe, recipe};
+
+/// A batch to make, and the stocks to make it from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Blend {
+    /// The batch to make.
+    pub target: BatchTarget,
+    /// What there is to mix from, most preferred first.
+    #[schema(min_items = 1, max_items = 20000)]
+    pub stocks: Vec<Stock>,
+    /// What the batch may carry of each property. The stocks say what they carry.
+    #[serde(skip_serializing_if = "Limits::is_empty", default)]
+    pub limits: Limits,
+    /// What to aim for where several batches would do; the least cost when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub goal: Option<Goal>,
+}
+
+/// The batch to make.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BatchTarget {
+    /// How much to make.
+    #[schema(example = 800.0)]
+    pub volume: Capacity,
+    /// How strong.
+    #[schema(example = 6.0)]
+    pub concentration: Concentration,
+}
+
+/// What to aim for where several batches would do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(untagged)]
+pub enum Goal {
+    /// Spend as little as can be.
+    Cost(CostGoal),
+    /// Use up one stock.
+    Use(UseGoal),
+}
+
+/// Spend as little as can be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CostGoal {
+    /// The batch that costs the least. When no stock has a cost, the batch that
+    /// prefers stocks in the order of the list.
+    LeastCost,
+}
+
+/// Use up one stock.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct UseGoal {
+    /// The name of the stock to take as much of as can be.
+    #[schema(example = "recycled")]
+    pub most_of: String,
+}
+
+/// The batch, and what goes into it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct BlendAnswer {
+    /// What to take, a line for each stock in the order of the request.
+    pub take: Vec<Take>,
+    /// The batch that comes out.
+    pub mix: Mix,
+    /// What it costs, when any stock has a cost.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cost: Option<Money>,
+    /// The limits and stocks on hand that hold the goal back. Empty when
+    /// nothing does, or when there was no goal to hold back: two stocks can be
+    /// mixed in one way only, and stocks without costs have none to save.
+    pub binding: Vec<Binding>,
+}
+
+/// What to take of a stock.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Take {
+    /// The stock.
+    #[schema(example = "recycled")]
+    pub name: String,
+    /// How much of it.
+    pub volume: Volume,
+    /// The same by mass.
+    pub mass: Mass,
+    /// The same as a share of the batch.
+    pub share: Share,
+    /// With two stocks, its parts in the mix, as on the corner of a Pearson square.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub parts: Option<Parts>,
+}
+
+/// A mix that comes out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Mix {
+    /// How much there is of it.
+    pub volume: Volume,
+    /// How strong it is.
+    pub concentration: Concentration,
+    /// The same as concentrate to water, "1:n", rounded for reading aloud.
+    #[schema(example = "1:15.67")]
+    pub ratio: String,
+    /// What else it carries.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+/// A limit or a stock on hand that holds the goal back, and what a unit more of
+/// it would be worth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(tag = "worth_in", rename_all = "snake_case")]
+pub enum Binding {
+    /// A limit, worth money.
+    Money(Bound<Money>),
+    /// A stock on hand, worth money by volume.
+    MoneyPerVolume(Bound<MoneyPerVolume>),
+    /// A limit, worth volume of the stock to use up.
+    VolumePerLimit(Bound<VolumePerLimit>),
+    /// A stock on hand, worth volume of the stock to use up.
+    VolumePerVolume(Bound<VolumePerVolume>),
+}
+
+/// What holds the goal back, and what relaxing it is worth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Bound<Worth: ToSchema> {
+    /// JSON pointer to the limit or the stock's volume in the request.
+    #[schema(example = "/limits/hardness/max")]
+    pub what: String,
+    /// What relaxing it by one unit would save or win.
+    pub worth: Worth,
+}
+
+impl Calculation for Blend {
+    const NAME: &'static str = "blend";
+    const SUMMARY: &'static str = "How much of each stock makes a batch of the strength asked for, \
+                                   within the limits on what it carries";
+    const EXAMPLE: &'static str = include_str!("../../../examples/blend.json");
+    type Answer = BlendAnswer;
+
+    fn calculate(&self) -> Result<Outcome<BlendAnswer>, Refusal> {
+        self.check()?;
+        let (v_t, c_t) = (self.target.volume.get(), self.target.concentration.get());
+        let recipe = recipe(&self.stocks, v_t, c_t, &self.limits, self.goal.as_ref())?;
+        let poured: Vec<Fluid> =
+            self.stocks.iter().zip(&recipe.volumes).map(|(s, v)| s.fluid(*v)).collect();
+        let mix = mixed(&poured, v_t, c_t);
+        let take = self.stocks.iter().zip(&poured).enumerate().map(|(i, (stock, fluid))| {
+            Ok(Take {
+                name: stock.name.clone(),
+                volume: Volume::of(fluid.volume)?,
+                mass: Mass::of(fluid.mass)?,
+                share: Share::of((fluid.volume / v_t * 100.0).min(100.0))?,
+                parts: recipe.parts.map(|parts| Parts::of(parts[i])).transpose()?,
+            })
+        });
+        Ok(Outcome {
+            answer: BlendAnswer {
+                take: take.collect::<Result<_, _>>()?,
+                mix: Mix {
+                    volume: Volume::of(v_t)?,
+                    concentration: self.target.concentration,
+                    ratio: ratio(c_t),
+                    properties: mix.properties()?,
+                },
+                cost: self.cost(&recipe.volumes)?,
+                binding: recipe.binding,
+            },
+            balance: Some(self.balance(&poured, &mix)?),
+            assumptions: self.assumptions(),
+            cautions: vec![Caution::CONCENTRATE, Caution::SKIN_AND_MIST],
+        })
+    }
+}
+
+/// The batch as it was asked for, with the mass and the properties of what was
+/// poured.
+fn mixed(poured: &[Fluid], v_t: f64, c_t: f64) -> Fluid {
+    let mut mix = Fluid::default();
+    poured.iter().for_each(|fluid| mix += fluid);
+    mix.volume = v_t;
+    mix.concentrate = v_t * c_t / 100.0;
+    mix
+}
+
+impl Blend {
+    fn cost(&self, volumes: &[f64]) -> Result<Option<Money>, Refusal> {
+        if !any_cost(&self.stocks) {
+            return Ok(None);
+        }
+        let costs = self.stocks.iter().map(|s| s.unit_cost.map_or(0.0, Quantity::get));
+        Money::of(costs.zip(volumes).map(|(cost, v)| cost * v).sum()).map(Some)
+    }
+
+    fn balance(&self, poured: &[Fluid], mix: &Fluid) -> Result<Balance, Refusal> {
+        let stocks = self.stocks.iter().zip(poured).filter(|(_, fluid)| fluid.volume > 0.0);
+        let mut streams: Vec<_> =
+            stocks.map(|(stock, fluid)| (stock.name.as_str(), Way::In, fluid)).collect();
+        streams.push(("batch", Way::Stays, mix));
+        Balance::close(&streams)
+    }
+
+    fn assumptions(&self) -> Vec<Assumption> {
+        let mut assumptions = stock::assumptions(&self.stocks);
+        if any_cost(&self.stocks) {
+            let free = self.stocks.iter().enumerate().filter(|(_, s)| s.unit_cost.is_none());
+            assumptions.extend(free.map(|(i, stock)| {
+                let text = format!("{}: costs nothing.", stock.name);
+                Assumption::new(format!("/stocks/{i}/unit_cost"), text)
+            }));
+        } else if self.stocks.len() > 2 && !matches!(self.goal, Some(Goal::Use(_))) {
+            let text = "No stock has a cost, so earlier stocks in the list were preferred.";
+            assumptions.push(Assumption::new("/goal", text));
+        }
+        assumptions
+    }
+}
+
+fn any_cost(stocks: &[Stock]) -> bool {
+    stocks.iter().any(|stock| stock.unit_cost.is_some())
+}

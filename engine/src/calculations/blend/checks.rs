@@ -1,0 +1,75 @@
+//! What a blend request may not contradict itself in.
+
+use super::{Blend, Goal};
+use crate::properties::TRAMP_OIL;
+use crate::quantity::Quantity;
+use crate::refusal::{Faults, Kind, Refusal, nearest};
+use crate::sentence::Sentence;
+use crate::stock::{self, escape, property_names};
+use std::collections::BTreeSet;
+
+impl Blend {
+    pub(super) fn check(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        stock::check(&self.stocks, &mut faults);
+        if let Some(Goal::Use(goal)) = &self.goal {
+            let names = || self.stocks.iter().map(|stock| stock.name.as_str());
+            if !names().any(|name| name == goal.most_of) {
+                let detail = format!("No stock is called {:?}.", goal.most_of);
+                let detail = with_nearest(detail, &goal.most_of, names());
+                faults.add("/goal/most_of", Sentence::new(escape(&detail)));
+            }
+        }
+        if let Some(limit) = &self.limits.tramp_oil {
+            check_limit(TRAMP_OIL, limit.min, limit.max, &mut faults);
+        }
+        for (name, limit) in &self.limits.matter {
+            check_limit(name, limit.min, limit.max, &mut faults);
+        }
+        faults.or_refuse(Kind::Inconsistent)?;
+        self.check_limits_are_about_something()
+    }
+
+    fn check_limits_are_about_something(&self) -> Result<(), Refusal> {
+        let known: BTreeSet<&str> =
+            self.stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
+        let limited = self.limits.tramp_oil.iter().map(|_| TRAMP_OIL);
+        let limited = limited.chain(self.limits.matter.keys().map(String::as_str));
+        let mut faults = Faults::default();
+        for name in limited.filter(|name| !known.contains(name)) {
+            let detail = format!(
+                "There is a limit on {name}, but no stock says how much of it it carries. Give \
+                 it among the properties of at least one stock."
+            );
+            let detail = with_nearest(detail, name, known.iter().copied());
+            faults.add(format!("/limits/{name}"), Sentence::new(detail));
+        }
+        faults.or_refuse(Kind::NotIdentifiable)
+    }
+}
+
+fn with_nearest<'a>(
+    detail: String,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> String {
+    match nearest(name, known) {
+        Some(near) => format!("{detail} Did you mean {near:?}?"),
+        None => detail,
+    }
+}
+
+fn check_limit<Q: Quantity + PartialOrd>(
+    name: &str,
+    min: Option<Q>,
+    max: Option<Q>,
+    faults: &mut Faults,
+) {
+    if let (Some(min), Some(max)) = (min, max)
+        && min > max
+    {
+        let detail = format!("The least {name} that is wanted, {{}}, is above the most, {{}}.");
+        let detail = Sentence::new(detail).with(min.measure()).with(max.measure());
+        faults.add(format!("/limits/{name}/min"), detail);
+    }
+}

@@ -1,0 +1,5 @@
+//! What the service answers, one file each.
+
+pub mod blend;
+pub mod concentration;
+pub mod top_up;

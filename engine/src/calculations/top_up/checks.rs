@@ -1,0 +1,61 @@
+//! What a top-up request may not contradict itself in.
+
+use super::{Draining, TopUp};
+use crate::quantity::Quantity;
+use crate::refusal::{Faults, Kind, Refusal};
+use crate::sentence::Sentence;
+use crate::stock::{self, Stock};
+
+impl TopUp {
+    pub(super) fn check(&self, stocks: &[Stock]) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        if self.stocks.is_some() {
+            stock::check(stocks, &mut faults);
+        }
+        self.check_sump(&mut faults);
+        self.check_target(&mut faults);
+        faults.or_refuse(Kind::Inconsistent)?;
+
+        let (sump, mut faults) = (&self.sump, Faults::default());
+        if sump.concentration.is_none() && sump.reading.is_none() && sump.volume.get() > 0.0 {
+            let detail = "The strength of the fluid in the sump is missing. Give its concentration \
+                          in % by volume, or a reading.";
+            faults.add("/sump/concentration", Sentence::new(detail));
+        }
+        faults.or_refuse(Kind::NotIdentifiable)
+    }
+
+    fn check_sump(&self, faults: &mut Faults) {
+        let sump = &self.sump;
+        if sump.volume.get() > sump.capacity.get() {
+            let detail = "The sump is fuller than full: {} in a capacity of {}.";
+            let detail = Sentence::new(detail).with(sump.volume.measure());
+            faults.add("/sump/volume", detail.with(sump.capacity.measure()));
+        }
+        if sump.concentration.is_some() && sump.reading.is_some() {
+            let detail = "The strength of the fluid in the sump is given twice, as a concentration \
+                          and as a reading. Give one of them.";
+            faults.add("/sump/reading", Sentence::new(detail));
+        }
+        if let Ok(Some(concentration)) = self.strength_given() {
+            stock::check_volume_shares(concentration, &sump.properties, "/sump", faults);
+        }
+    }
+
+    fn check_target(&self, faults: &mut Faults) {
+        let Some(volume) = self.target.volume else {
+            return;
+        };
+        if volume.get() > self.sump.capacity.get() {
+            let detail = "The target of {} does not fit into the sump's capacity of {}.";
+            let detail = Sentence::new(detail).with(volume.measure());
+            faults.add("/target/volume", detail.with(self.sump.capacity.measure()));
+        }
+        if volume.get() < self.sump.volume.get() && self.draining() == Draining::NotAllowed {
+            let detail = "The sump holds {}, more than the target of {}, and nothing may be \
+                          drained. Allow draining, or raise the target.";
+            let detail = Sentence::new(detail).with(self.sump.volume.measure());
+            faults.add("/target/volume", detail.with(volume.measure()));
+        }
+    }
+}

@@ -1,0 +1,4 @@
+//! Published figures, each with its source.
+
+pub mod sucrose;
+pub mod water;

@@ -1,0 +1,33 @@
+//! The mass balance of water-mix cutting fluid.
+//!
+//! The engine is pure: no input or output, clock, environment, logging or
+//! hidden state. It computes in metric units; what a caller in US units sees is
+//! rescaled at the border, outside this crate.
+//!
+//! Where to look:
+//!
+//! - [`calculation`]: what a calculation is, and the list of all of them
+//! - [`calculations`]: one file a calculation, what the service answers
+//! - [`quantity`]: the table of numbers, their units and ranges
+//! - [`fluid`], [`properties`], [`stock`]: what a litre is made of, and what there is to mix from
+//! - [`reading`]: an instrument's reading and the concentration it stands for
+//! - [`balance`]: streams that must close
+//! - [`refusal`], [`sentence`]: why a sound question has no answer
+//! - [`handbook`]: published figures
+//! - [`numerics`]: solvers that prove their answers
+
+pub mod balance;
+pub mod calculation;
+pub mod calculations;
+pub mod fluid;
+pub mod handbook;
+pub mod numerics;
+pub mod properties;
+pub mod quantity;
+pub mod reading;
+pub mod refusal;
+pub mod sentence;
+pub mod stock;
+
+/// The release that computed an answer, filed with it.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -1,0 +1,335 @@
+//! Linear programmes that are answered only with their proof.
+//!
+//! minimise c·x over A x {=, ≤, ≥} b, 0 ≤ x ≤ u.
+//!
+//! The simplex solver is asked twice: for the programme and for its dual,
+//! maximise b·y − u·z over Aᵀy − z ≤ c, z ≥ 0, with y ≥ 0 on a ≥ row and y ≤ 0
+//! on a ≤ row. By weak duality no feasible x costs less than any feasible (y, z)
+//! is worth, so when both are feasible and their values meet, both are optimal,
+//! whatever the solver did on the way. An infeasible programme is proven so by a
+//! certificate of Farkas: y and z with Aᵀy − z ≤ 0 and b·y − u·z > 0.
+//!
+//! Rows and columns are first scaled by powers of two towards entries near 1,
+//! which rounds nothing.
+
+use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, Variable};
+
+/// How far a scaled row may be missed, and how far a scaled primal and dual
+/// value may lie apart, for an answer to count as proven.
+const PROOF_TOLERANCE: f64 = 1e-9;
+/// The tightest feasibility tolerance that the simplex solver accepts.
+const SIMPLEX_TOLERANCE: f64 = 1e-10;
+
+/// How a row's sum relates to its bound.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sense {
+    /// Exactly the bound.
+    Equal,
+    /// The bound or less.
+    AtMost,
+    /// The bound or more.
+    AtLeast,
+}
+
+/// One row: a weighted sum and what it must come to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// The weight of each variable.
+    pub weights: Vec<f64>,
+    /// How the sum relates to the bound.
+    pub sense: Sense,
+    /// What the sum is held to.
+    pub bound: f64,
+}
+
+/// A linear programme in variables from 0 to `most`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LinearProgram {
+    /// What a unit of each variable costs.
+    pub costs: Vec<f64>,
+    /// The most each variable may be; infinite when nothing holds it.
+    pub most: Vec<f64>,
+    /// What the variables must satisfy.
+    pub rows: Vec<Row>,
+}
+
+/// A proven optimum.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Optimum {
+    /// The variables.
+    pub values: Vec<f64>,
+    /// How the least cost changes with a unit more of each row's bound.
+    pub row_prices: Vec<f64>,
+    /// How the least cost changes with a unit more of each variable's `most`.
+    pub most_prices: Vec<f64>,
+}
+
+/// What became of a linear programme.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Solution {
+    /// An optimum with its proof.
+    Optimal(Optimum),
+    /// Proven to have no solution.
+    Infeasible,
+    /// Neither an optimum nor infeasibility could be proven.
+    Unproven,
+}
+
+impl LinearProgram {
+    /// Solves the programme and proves the answer.
+    #[must_use]
+    pub fn solve(&self) -> Solution {
+        let scaled = Scaled::new(self);
+        match scaled.solve_primal() {
+            Ok(x) => match scaled.solve_dual() {
+                Ok((y, z)) if scaled.proves(&x, &y, &z) => {
+                    Solution::Optimal(scaled.unscale(&x, &y, &z))
+                }
+                _ => Solution::Unproven,
+            },
+            Err(microlp::Error::Infeasible) if scaled.is_provably_infeasible() => {
+                Solution::Infeasible
+            }
+            Err(_) => Solution::Unproven,
+        }
+    }
+}
+
+/// The programme with row i multiplied by `row[i]` and x[j] = `column[j]`·x'[j].
+struct Scaled {
+    program: LinearProgram,
+    row: Vec<f64>,
+    column: Vec<f64>,
+    cost: f64,
+}
+
+impl Scaled {
+    fn new(original: &LinearProgram) -> Self {
+        let mut program = original.clone();
+        let mut row = vec![1.0; program.rows.len()];
+        let mut column = vec![1.0; program.costs.len()];
+        for _ in 0..4 {
+            for (r, scale) in program.rows.iter_mut().zip(&mut row) {
+                let factor = balancing_factor(r.weights.iter().copied());
+                r.weights.iter_mut().for_each(|w| *w *= factor);
+                r.bound *= factor;
+                *scale *= factor;
+            }
+            for (j, scale) in column.iter_mut().enumerate() {
+                let factor = balancing_factor(program.rows.iter().map(|r| r.weights[j]));
+                program.rows.iter_mut().for_each(|r| r.weights[j] *= factor);
+                program.costs[j] *= factor;
+                program.most[j] /= factor;
+                *scale *= factor;
+            }
+        }
+        let cost = balancing_factor(program.costs.iter().copied());
+        program.costs.iter_mut().for_each(|c| *c *= cost);
+        Self { program, row, column, cost }
+    }
+
+    fn solve_primal(&self) -> Result<Vec<f64>, microlp::Error> {
+        let p = &self.program;
+        let mut problem = Problem::new(OptimizationDirection::Minimize);
+        let variables: Vec<Variable> = p
+            .costs
+            .iter()
+            .zip(&p.most)
+            .map(|(cost, most)| problem.add_var(*cost, (0.0, *most)))
+            .collect();
+        for row in &p.rows {
+            let terms = variables.iter().copied().zip(row.weights.iter().copied());
+            let terms = terms.filter(|(_, weight)| *weight != 0.0);
+            let sense = match row.sense {
+                Sense::Equal => ComparisonOp::Eq,
+                Sense::AtMost => ComparisonOp::Le,
+                Sense::AtLeast => ComparisonOp::Ge,
+            };
+            problem.add_constraint(terms, sense, row.bound);
+        }
+        solve(&problem, &variables)
+    }
+
+    /// The row prices y and the prices z of the variables' upper ends.
+    fn solve_dual(&self) -> Result<(Vec<f64>, Vec<f64>), microlp::Error> {
+        self.solve_dual_like(&self.program.costs, f64::INFINITY)
+    }
+
+    /// Maximises b·y − u·z over Aᵀy − z ≤ `costs`, with |y| no more than `reach`.
+    fn solve_dual_like(
+        &self,
+        costs: &[f64],
+        reach: f64,
+    ) -> Result<(Vec<f64>, Vec<f64>), microlp::Error> {
+        let p = &self.program;
+        let mut problem = Problem::new(OptimizationDirection::Maximize);
+        let mut variables: Vec<Variable> = Vec::with_capacity(p.rows.len() + p.costs.len());
+        for row in &p.rows {
+            let range = match row.sense {
+                Sense::Equal => (-reach, reach),
+                Sense::AtMost => (-reach, 0.0),
+                Sense::AtLeast => (0.0, reach),
+            };
+            variables.push(problem.add_var(row.bound, range));
+        }
+        for (j, cost) in costs.iter().enumerate() {
+            let column = p.rows.iter().enumerate().filter(|(_, row)| row.weights[j] != 0.0);
+            let mut terms: Vec<_> = column.map(|(i, row)| (variables[i], row.weights[j])).collect();
+            if p.most[j].is_finite() {
+                let z = problem.add_var(-p.most[j], (0.0, f64::INFINITY));
+                variables.push(z);
+                terms.push((z, -1.0));
+            }
+            problem.add_constraint(terms, ComparisonOp::Le, *cost);
+        }
+        let values = solve(&problem, &variables)?;
+        let (y, held) = values.split_at(p.rows.len());
+        let mut held = held.iter().copied();
+        let z = p.most.iter().map(
+            |most| {
+                if most.is_finite() { held.next().unwrap_or(0.0) } else { 0.0 }
+            },
+        );
+        Ok((y.to_vec(), z.collect()))
+    }
+
+    /// Whether x and (y, z) are feasible and their values meet.
+    fn proves(&self, x: &[f64], y: &[f64], z: &[f64]) -> bool {
+        let p = &self.program;
+        let rows_hold = p.rows.iter().all(|row| {
+            let sum = dot(&row.weights, x);
+            let slack = PROOF_TOLERANCE * (1.0 + row.bound.abs());
+            match row.sense {
+                Sense::Equal => (sum - row.bound).abs() <= slack,
+                Sense::AtMost => sum <= row.bound + slack,
+                Sense::AtLeast => sum >= row.bound - slack,
+            }
+        });
+        let ends_hold = x
+            .iter()
+            .zip(&p.most)
+            .all(|(x, most)| *x >= -PROOF_TOLERANCE && *x <= most + PROOF_TOLERANCE);
+        let columns_hold = (0..x.len()).all(|j| {
+            let slack = PROOF_TOLERANCE * (1.0 + p.costs[j].abs());
+            self.column_value(j, y) - z[j] <= p.costs[j] + slack
+        });
+        let (primal, dual) = (dot(&p.costs, x), self.dual_value(y, z));
+        let gap = (primal - dual).abs();
+        rows_hold
+            && ends_hold
+            && columns_hold
+            && signs_hold(p, y, z)
+            && gap <= PROOF_TOLERANCE * (1.0 + primal.abs())
+    }
+
+    /// Looks for a certificate of Farkas and checks it by arithmetic alone.
+    fn is_provably_infeasible(&self) -> bool {
+        let p = &self.program;
+        let no_costs = vec![0.0; p.costs.len()];
+        let Ok((y, _)) = self.solve_dual_like(&no_costs, 1.0) else {
+            return false;
+        };
+        // The cheapest z that makes the columns hold; where a variable has no
+        // upper end, its column has to hold by itself.
+        let z: Vec<f64> = (0..no_costs.len()).map(|j| self.column_value(j, &y).max(0.0)).collect();
+        let free_columns_hold =
+            z.iter().zip(&p.most).all(|(z, most)| most.is_finite() || *z <= SIMPLEX_TOLERANCE);
+        free_columns_hold && signs_hold(p, &y, &z) && self.dual_value(&y, &z) > PROOF_TOLERANCE
+    }
+
+    fn column_value(&self, j: usize, y: &[f64]) -> f64 {
+        self.program.rows.iter().zip(y).map(|(row, y)| row.weights[j] * y).sum()
+    }
+
+    fn dual_value(&self, y: &[f64], z: &[f64]) -> f64 {
+        let p = &self.program;
+        let rows: f64 = p.rows.iter().zip(y).map(|(row, y)| row.bound * y).sum();
+        let ends: f64 =
+            p.most.iter().zip(z).filter(|(most, _)| most.is_finite()).map(|(u, z)| u * z).sum();
+        rows - ends
+    }
+
+    fn unscale(&self, x: &[f64], y: &[f64], z: &[f64]) -> Optimum {
+        let each = |values: &[f64], scale: &dyn Fn(usize) -> f64| -> Vec<f64> {
+            values.iter().enumerate().map(|(i, value)| value * scale(i)).collect()
+        };
+        Optimum {
+            values: each(x, &|j| self.column[j]),
+            row_prices: each(y, &|i| self.row[i] / self.cost),
+            most_prices: each(z, &|j| -1.0 / (self.column[j] * self.cost)),
+        }
+    }
+}
+
+fn signs_hold(p: &LinearProgram, y: &[f64], z: &[f64]) -> bool {
+    let rows = p.rows.iter().zip(y).all(|(row, y)| match row.sense {
+        Sense::Equal => y.is_finite(),
+        Sense::AtMost => *y <= PROOF_TOLERANCE,
+        Sense::AtLeast => *y >= -PROOF_TOLERANCE,
+    });
+    rows && z.iter().all(|z| *z >= -PROOF_TOLERANCE)
+}
+
+fn solve(problem: &Problem, variables: &[Variable]) -> Result<Vec<f64>, microlp::Error> {
+    let mut options = SolveOptions::default();
+    options.tolerances.feasibility = SIMPLEX_TOLERANCE;
+    let interrupted = |_| microlp::Error::InternalError("interrupted".to_owned());
+    let solution = problem.solve_with(options)?.into_solution().map_err(interrupted)?;
+    Ok(variables.iter().map(|variable| solution.var_value(*variable)).collect())
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// The power of two that brings the geometric mean of the smallest and largest
+/// entry nearest to 1.
+fn balancing_factor(entries: impl Iterator<Item = f64>) -> f64 {
+    let sizes = entries.map(f64::abs).filter(|size| *size > 0.0);
+    let (least, most) = sizes.fold((f64::INFINITY, 0.0_f64), |(l, m), s| (l.min(s), m.max(s)));
+    if most == 0.0 {
+        return 1.0;
+    }
+    let middle = f64::midpoint(least.log2(), most.log2());
+    (-middle.round()).exp2()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn program(costs: &[f64], most: &[f64], rows: &[(&[f64], Sense, f64)]) -> LinearProgram {
+        let rows = rows.iter().map(|(weights, sense, bound)| Row {
+            weights: weights.to_vec(),
+            sense: *sense,
+            bound: *bound,
+        });
+        LinearProgram { costs: costs.to_vec(), most: most.to_vec(), rows: rows.collect() }
+    }
+
+    #[test]
+    fn prices_are_what_relaxing_a_bound_is_worth() {
+        let limited = |bound| {
+            let rows: &[(&[f64], Sense, f64)] =
+                &[(&[1.0, 1.0], Sense::Equal, 1.0), (&[3.0, 0.0], Sense::AtMost, bound)];
+            let Solution::Optimal(optimum) =
+                program(&[1.0, 5.0], &[f64::INFINITY; 2], rows).solve()
+            else {
+                panic!("no optimum")
+            };
+            let cost = optimum.values[0] + 5.0 * optimum.values[1];
+            (cost, optimum.row_prices[1])
+        };
+        let (cost, price) = limited(1.5);
+        let (relaxed, _) = limited(1.6);
+        assert!((price - (relaxed - cost) / 0.1).abs() < 1e-9);
+    }
+
+    #[test]
+    fn infeasible_is_said_only_with_a_certificate() {
+        let rows: &[(&[f64], Sense, f64)] =
+            &[(&[1.0, 1.0], Sense::Equal, 1.0), (&[8.0, 2.0], Sense::Equal, 9.0)];
+        let program = program(&[1.0, 1.0], &[f64::INFINITY; 2], rows);
+        assert_eq!(program.solve(), Solution::Infeasible);
+    }
+}

@@ -1,0 +1,3 @@
+//! Solvers that prove their answers or say they cannot.
+
+pub mod linear_program;

@@ -1,0 +1,355 @@
+//! The table of numbers: every number that crosses the wire knows its unit and its range.
+//!
+//! One row of the table gives a newtype, the check on the way in, the words of
+//! the error, the schema's bounds and units, and what a caller in US units
+//! sends instead. Kinds that a shop confuses (% by volume, °Brix, mg/L) are
+//! different types, so that the compiler keeps them apart.
+//!
+//! The engine itself is metric. A calculation unwraps its quantities to `f64`
+//! named by the symbols of its equations and wraps its results once, at the
+//! end, with [`Quantity::of`].
+
+use crate::refusal::Refusal;
+use crate::sentence::Measure;
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use utoipa::openapi::extensions::ExtensionsBuilder;
+use utoipa::openapi::schema::{ObjectBuilder, Type};
+use utoipa::openapi::{RefOr, Schema};
+use utoipa::{PartialSchema, ToSchema};
+
+/// The system of units that governs every number of a request and its answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum UnitSystem {
+    /// Litres, kilograms, millimetres, °C.
+    Metric,
+    /// US gallons, pounds, inches, °F.
+    Us,
+}
+
+/// A unit as programs and as people write it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unit {
+    /// The UCUM code (ucum.org, version 2.2), or plain text where UCUM has none.
+    pub code: &'static str,
+    /// The unit as a person writes it; empty for a bare number.
+    pub symbol: &'static str,
+}
+
+/// A unit in both systems, and how one becomes the other:
+/// `metric = (us − zero) · scale`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Units {
+    /// The unit of the engine and of `metric` callers.
+    pub metric: Unit,
+    /// The unit of `us` callers.
+    pub us: Unit,
+    /// How many of the metric unit make one US unit.
+    pub scale: f64,
+    /// What the US unit reads where the metric one reads nothing (32 for °F).
+    pub zero: f64,
+}
+
+impl Units {
+    const fn new(metric: Unit, us: Unit, scale: f64) -> Self {
+        Self { metric, us, scale, zero: 0.0 }
+    }
+
+    /// A unit that is the same in both systems.
+    const fn same(code: &'static str, symbol: &'static str) -> Self {
+        let unit = Unit { code, symbol };
+        Self::new(unit, unit, 1.0)
+    }
+
+    /// The unit that `system` uses.
+    #[must_use]
+    pub const fn in_system(&self, system: UnitSystem) -> Unit {
+        match system {
+            UnitSystem::Metric => self.metric,
+            UnitSystem::Us => self.us,
+        }
+    }
+
+    /// A number as a caller in `system` wrote it, in the engine's unit.
+    #[must_use]
+    pub fn to_metric(&self, number: f64, system: UnitSystem) -> f64 {
+        match system {
+            UnitSystem::Metric => number,
+            UnitSystem::Us => (number - self.zero) * self.scale,
+        }
+    }
+
+    /// A number of the engine, as a caller in `system` reads it.
+    #[must_use]
+    pub fn from_metric(&self, number: f64, system: UnitSystem) -> f64 {
+        match system {
+            UnitSystem::Metric => number,
+            UnitSystem::Us => number / self.scale + self.zero,
+        }
+    }
+}
+
+/// Litres in a US gallon: 231 cubic inches of 25.4 mm (NIST SP 811, exact).
+pub const LITRES_PER_US_GALLON: f64 = 3.785411784;
+/// Kilograms in an avoirdupois pound (NIST SP 811, exact).
+pub const KILOGRAMS_PER_POUND: f64 = 0.45359237;
+
+const LITRE: Unit = Unit { code: "L", symbol: "L" };
+const US_GALLON: Unit = Unit { code: "[gal_us]", symbol: "US gal" };
+
+const VOLUME: Units = Units::new(LITRE, US_GALLON, LITRES_PER_US_GALLON);
+const MASS: Units = Units::new(
+    Unit { code: "kg", symbol: "kg" },
+    Unit { code: "[lb_av]", symbol: "lb" },
+    KILOGRAMS_PER_POUND,
+);
+const DENSITY: Units = Units::new(
+    Unit { code: "kg/L", symbol: "kg/L" },
+    Unit { code: "[lb_av]/[gal_us]", symbol: "lb/US gal" },
+    KILOGRAMS_PER_POUND / LITRES_PER_US_GALLON,
+);
+const TEMPERATURE: Units = Units {
+    metric: Unit { code: "Cel", symbol: "°C" },
+    us: Unit { code: "[degF]", symbol: "°F" },
+    scale: 5.0 / 9.0,
+    zero: 32.0,
+};
+const PERCENT_BY_VOLUME: Units = Units::same("%", "% by volume");
+const PERCENT: Units = Units::same("%", "%");
+const BRIX: Units = Units::same("°Brix", "°Brix");
+const MILLILITRE: Units = Units::same("mL", "mL");
+const PERCENT_PER_MILLILITRE: Units = Units::same("%/mL", "% by volume per mL");
+const MILLIGRAMS_PER_LITRE: Units = Units::same("mg/L", "mg/L");
+const BARE: Units = Units::same("1", "");
+const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
+const CURRENCY: Units = Units::same("currency", "in the caller's currency");
+const CURRENCY_PER_VOLUME: Units = Units::new(
+    Unit { code: "currency/L", symbol: "of the caller's currency per L" },
+    Unit { code: "currency/[gal_us]", symbol: "of the caller's currency per US gal" },
+    1.0 / LITRES_PER_US_GALLON,
+);
+const VOLUME_PER_VOLUME: Units = Units::new(
+    Unit { code: "L/L", symbol: "L per L" },
+    Unit { code: "[gal_us]/[gal_us]", symbol: "US gal per US gal" },
+    1.0,
+);
+const VOLUME_PER_LIMIT: Units = Units::new(
+    Unit { code: "L/{limit}", symbol: "L per unit of the limit" },
+    Unit { code: "[gal_us]/{limit}", symbol: "US gal per unit of the limit" },
+    LITRES_PER_US_GALLON,
+);
+
+/// One row of the table: what there is to know about a kind of number.
+#[derive(Debug, PartialEq)]
+pub struct Row {
+    /// The kind's name, on the wire as `x-quantity`.
+    pub name: &'static str,
+    /// Its unit in both systems.
+    pub units: Units,
+    /// The least value, in the metric unit.
+    pub least: f64,
+    /// Whether `least` itself is excluded.
+    pub above: bool,
+    /// The greatest value, in the metric unit, included.
+    pub most: f64,
+}
+
+impl Row {
+    /// Whether a number in the metric unit is finite and in range.
+    #[must_use]
+    pub fn admits(&self, metric: f64) -> bool {
+        let high_enough = if self.above { metric > self.least } else { metric >= self.least };
+        high_enough && metric <= self.most
+    }
+
+    /// The range in words, in the units of `system`: "from 0 to 100 % by volume".
+    #[must_use]
+    pub fn range_in_words(&self, system: UnitSystem) -> String {
+        let number = |bound: f64| Measure::bare(self.units.from_metric(bound, system)).to_string();
+        let unit = self.units.in_system(system).symbol;
+        let from = if self.above { "above" } else { "from" };
+        let (least, most) = (number(self.least), number(self.most));
+        let comma = if self.above { " and up" } else { "" };
+        format!("{from} {least}{comma} to {most} {unit}").trim_end().to_owned()
+    }
+
+    /// The least and greatest number that can be right in either system, for
+    /// a schema that has to speak of both at once. A `us` number is held to
+    /// the exact bounds after it is rescaled.
+    fn bounds_in_either_system(&self) -> (f64, f64) {
+        let us = |bound| self.units.from_metric(bound, UnitSystem::Us);
+        (self.least.min(us(self.least)), self.most.max(us(self.most)))
+    }
+
+    fn schema(&self) -> RefOr<Schema> {
+        let (least, most) = self.bounds_in_either_system();
+        let (metric, us) = (self.units.metric.code, self.units.us.code);
+        let unit = serde_json::json!({ "metric": metric, "us": us });
+        let object = ObjectBuilder::new().schema_type(Type::Number).maximum(Some(most));
+        let object = if self.above {
+            object.exclusive_minimum(Some(least))
+        } else {
+            object.minimum(Some(least))
+        };
+        let extensions = ExtensionsBuilder::new().add("x-unit", unit).add("x-quantity", self.name);
+        object.extensions(Some(extensions.build())).into()
+    }
+}
+
+/// A number of a known kind: finite, in range, in the engine's metric unit.
+pub trait Quantity: Copy {
+    /// The kind's row of the table.
+    const ROW: &'static Row;
+
+    /// The bare number, in the metric unit.
+    fn get(self) -> f64;
+
+    /// Wraps a computed number, or refuses it as unproven when it is not
+    /// finite or outside its kind's range.
+    fn of(metric: f64) -> Result<Self, Refusal>;
+
+    /// The number with its unit, for a [`Sentence`](crate::sentence::Sentence).
+    fn measure(self) -> Measure {
+        Measure::of(Self::ROW, self.get())
+    }
+}
+
+macro_rules! table {
+    ($($(#[$doc:meta])* $name:ident: $units:ident, $edge:ident $least:literal to $most:literal;)*) => {
+        $(
+            $(#[$doc])*
+            #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+            pub struct $name(f64);
+
+            impl Quantity for $name {
+                const ROW: &'static Row = &Row {
+                    name: stringify!($name),
+                    units: $units,
+                    least: $least,
+                    above: table!(@above $edge),
+                    most: $most,
+                };
+
+                fn get(self) -> f64 {
+                    self.0
+                }
+
+                fn of(metric: f64) -> Result<Self, Refusal> {
+                    if Self::ROW.admits(metric) {
+                        // Adding nothing turns -0.0 into 0.0.
+                        Ok(Self(metric + 0.0))
+                    } else {
+                        Err(Refusal::result_out_of_range(Self::ROW, metric))
+                    }
+                }
+            }
+
+            impl Serialize for $name {
+                fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                    serializer.serialize_f64(self.0)
+                }
+            }
+
+            impl<'de> Deserialize<'de> for $name {
+                fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                    let number = f64::deserialize(deserializer)?;
+                    if Self::ROW.admits(number) {
+                        Ok(Self(number + 0.0))
+                    } else {
+                        let range = Self::ROW.range_in_words(UnitSystem::Metric);
+                        Err(D::Error::custom(format_args!("{number} is not {range}")))
+                    }
+                }
+            }
+
+            impl PartialSchema for $name {
+                fn schema() -> RefOr<Schema> {
+                    Self::ROW.schema()
+                }
+            }
+
+            impl ToSchema for $name {
+                fn name() -> std::borrow::Cow<'static, str> {
+                    stringify!($name).into()
+                }
+            }
+        )*
+
+        /// Every kind of number that crosses the wire.
+        pub const TABLE: &[&Row] = &[$($name::ROW),*];
+    };
+    (@above above) => { true };
+    (@above from) => { false };
+}
+
+table! {
+    /// A volume of fluid, which may be nothing.
+    Volume: VOLUME, from 0.0 to 1e9;
+    /// A volume that something holds or that is to be made: more than nothing.
+    Capacity: VOLUME, above 0.0 to 1e9;
+    /// What is left over when volumes are added and taken away.
+    VolumeDifference: VOLUME, from -1e9 to 1e9;
+    /// A mass of fluid or of what is in it.
+    Mass: MASS, from 0.0 to 1e11;
+    /// What is left over when masses are added and taken away.
+    MassDifference: MASS, from -1e11 to 1e11;
+    /// Mass by volume, of a fluid or a stock.
+    Density: DENSITY, above 0.0 to 25.0;
+    /// A temperature, of a fluid or of the room.
+    Temperature: TEMPERATURE, from -50.0 to 200.0;
+    /// Concentrate in a fluid, % by volume.
+    Concentration: PERCENT_BY_VOLUME, from 0.0 to 100.0;
+    /// A share of a whole.
+    Share: PERCENT, from 0.0 to 100.0;
+    /// A refractometer's reading on the sucrose scale.
+    Brix: BRIX, from 0.0 to 95.0;
+    /// % by volume of concentrate for each °Brix, from the fluid's maker or a calibration.
+    RefractometerFactor: BARE, above 0.0 to 100.0;
+    /// A refractive index at 20 °C and 589 nm.
+    RefractiveIndex: BARE, from 1.0 to 2.0;
+    /// A laboratory volume.
+    LabVolume: MILLILITRE, from 0.0 to 1e6;
+    /// A laboratory volume that must be more than nothing.
+    SampleVolume: MILLILITRE, above 0.0 to 1e6;
+    /// % by volume of concentrate for each millilitre of titrant.
+    TitrationFactor: PERCENT_PER_MILLILITRE, above 0.0 to 1e6;
+    /// Dissolved or suspended matter.
+    Content: MILLIGRAMS_PER_LITRE, from 0.0 to 1e6;
+    /// An amount of money.
+    Money: CURRENCY, from -1e15 to 1e15;
+    /// What a unit of volume costs.
+    MoneyPerVolume: CURRENCY_PER_VOLUME, from -1e9 to 1e9;
+    /// Volume won for each unit of volume.
+    VolumePerVolume: VOLUME_PER_VOLUME, from -1e15 to 1e15;
+    /// Volume won for each unit by which a limit is relaxed.
+    VolumePerLimit: VOLUME_PER_LIMIT, from -1e18 to 1e18;
+    /// Parts of a mix, as on the corner of a Pearson square.
+    Parts: BARE, from 0.0 to 100.0;
+    /// A point on the scale of the instrument that took the reading.
+    Mark: INSTRUMENT_SCALE, from 0.0 to 1e6;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn unit_factors_are_the_published_ones() {
+        // NIST SP 811: 1 US gallon = 231 in³ with 1 in = 25.4 mm; 1 lb exact.
+        let cubic_inch_in_litres = 0.254_f64.powi(3);
+        assert!((LITRES_PER_US_GALLON - 231.0 * cubic_inch_in_litres).abs() < 1e-15);
+        assert_eq!(VOLUME.to_metric(1.0, UnitSystem::Us), 3.785411784);
+        assert_eq!(MASS.to_metric(1.0, UnitSystem::Us), 0.45359237);
+        assert_eq!(TEMPERATURE.to_metric(212.0, UnitSystem::Us), 100.0);
+        assert_eq!(TEMPERATURE.from_metric(20.0, UnitSystem::Us), 68.0);
+    }
+
+    #[test]
+    fn a_quantity_is_finite_and_in_range() {
+        for bad in [f64::NAN, f64::INFINITY, -1e-12, 100.000001] {
+            assert!(Concentration::of(bad).is_err(), "{bad} passed");
+        }
+        assert!(Capacity::of(0.0).is_err());
+        assert!(Volume::of(0.0).is_ok());
+    }
+}

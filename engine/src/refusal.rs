@@ -1,0 +1,138 @@
+//! Why a sound question has no answer: physics, not HTTP.
+//!
+//! A calculation refuses with data: the kind of refusal, the members at fault
+//! as JSON pointers (RFC 6901), a sentence whose numbers carry their units,
+//! and, where it can be said, what could be reached instead. Turning it into a
+//! status is the border's affair.
+
+use crate::quantity::{Concentration, Quantity, Row, Volume};
+use crate::sentence::{Measure, Sentence};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// The kinds of refusal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A number that cannot be, or that a published table does not cover.
+    OutOfRange,
+    /// Members that contradict each other.
+    Inconsistent,
+    /// No batch does it.
+    Unreachable,
+    /// What was given cannot tell what was asked.
+    NotIdentifiable,
+    /// Something was found but could not be proven.
+    Unproven,
+}
+
+/// One fault of a question: where, and what is wrong and how to mend it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fault {
+    /// JSON pointer to the member at fault.
+    pub pointer: String,
+    /// What is wrong, in a sentence, and the mend.
+    pub detail: Sentence,
+}
+
+/// What could be reached instead, for a caller that wants to ask again.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Reachable {
+    /// The concentrations that can be had with the volume asked for.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub concentration: Option<ConcentrationRange>,
+    /// The volumes that can be had at the concentration asked for.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub volume: Option<VolumeRange>,
+}
+
+/// From the weakest to the strongest that can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct ConcentrationRange {
+    /// The weakest.
+    pub low: Concentration,
+    /// The strongest.
+    pub high: Concentration,
+}
+
+/// From the smallest to the largest that can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct VolumeRange {
+    /// The smallest.
+    pub low: Volume,
+    /// The largest.
+    pub high: Volume,
+}
+
+/// A sound question that has no answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Refusal {
+    /// What kind of refusal it is.
+    pub kind: Kind,
+    /// Every fault found, each at its place.
+    pub faults: Vec<Fault>,
+    /// What could be reached instead, where that can be said.
+    pub reachable: Option<Reachable>,
+}
+
+impl Refusal {
+    /// A refusal with one fault.
+    pub fn new(kind: Kind, pointer: impl Into<String>, detail: Sentence) -> Self {
+        Self { kind, faults: vec![Fault { pointer: pointer.into(), detail }], reachable: None }
+    }
+
+    /// Adds what could be reached instead.
+    #[must_use]
+    pub fn reachable(mut self, reachable: Reachable) -> Self {
+        self.reachable = Some(reachable);
+        self
+    }
+
+    /// A computed number that is not finite or not possible: the numbers of
+    /// the question are too far apart for arithmetic to be trusted.
+    #[must_use]
+    pub fn result_out_of_range(row: &'static Row, metric: f64) -> Self {
+        let kind = row.name;
+        let detail = Sentence::new(format!(
+            "The calculation arrived at {{}} for a result of the kind {kind}, which cannot be. \
+             The numbers of the request are too far apart to compute with; check their units."
+        ));
+        Self::new(Kind::Unproven, "", detail.with(Measure::of(row, metric)))
+    }
+}
+
+/// Collects the faults of a question, so that all are reported at once.
+#[derive(Debug, Default)]
+pub struct Faults(Vec<Fault>);
+
+impl Faults {
+    /// Notes a fault at `pointer`.
+    pub fn add(&mut self, pointer: impl Into<String>, detail: Sentence) {
+        self.0.push(Fault { pointer: pointer.into(), detail });
+    }
+
+    /// Goes on when there are none, else refuses with all of them.
+    pub fn or_refuse(self, kind: Kind) -> Result<(), Refusal> {
+        if self.0.is_empty() {
+            Ok(())
+        } else {
+            Err(Refusal { kind, faults: self.0, reachable: None })
+        }
+    }
+}
+
+/// The known name nearest to a misspelt one, if one is near enough to suggest.
+pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    const NEAR: f64 = 0.8;
+    known
+        .into_iter()
+        .map(|candidate| (strsim::jaro_winkler(name, candidate), candidate))
+        .filter(|(likeness, _)| *likeness >= NEAR)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, candidate)| candidate)
+}
+
+/// A range of concentrations for [`Reachable`], clamped to what can be.
+pub(crate) fn concentration_range(low: f64, high: f64) -> Result<ConcentrationRange, Refusal> {
+    let share = |c: f64| Concentration::of(c.clamp(0.0, 100.0));
+    Ok(ConcentrationRange { low: share(low)?, high: share(high)? })
+}

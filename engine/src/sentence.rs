@@ -1,0 +1,107 @@
+//! A sentence for a person, with its measured numbers kept as data.
+//!
+//! The engine does not know in which units the caller thinks, so it does not
+//! write numbers into text. It hands over a template and the measures; the
+//! border renders them in the caller's units.
+
+use crate::quantity::{Row, UnitSystem};
+use std::borrow::Cow;
+use std::fmt;
+
+/// A number with its kind, to be shown in either system of units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measure {
+    row: Option<&'static Row>,
+    metric: f64,
+}
+
+impl Measure {
+    /// A measured number in the metric unit of its kind.
+    #[must_use]
+    pub const fn of(row: &'static Row, metric: f64) -> Self {
+        Self { row: Some(row), metric }
+    }
+
+    /// A number without a unit.
+    #[must_use]
+    pub const fn bare(number: f64) -> Self {
+        Self { row: None, metric: number }
+    }
+
+    /// The number and its unit as a person in `system` writes them.
+    #[must_use]
+    pub fn show(&self, system: UnitSystem) -> String {
+        let Some(row) = self.row else {
+            return six_digits(self.metric);
+        };
+        let number = six_digits(row.units.from_metric(self.metric, system));
+        format!("{number} {}", row.units.in_system(system).symbol).trim_end().to_owned()
+    }
+}
+
+impl fmt::Display for Measure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.show(UnitSystem::Metric))
+    }
+}
+
+/// Six significant digits without trailing zeros: enough to tell apart what a
+/// shop can tell apart, few enough to read.
+fn six_digits(number: f64) -> String {
+    round_to(number, 6).to_string()
+}
+
+/// `number` rounded to so many significant digits, free of binary noise.
+#[must_use]
+pub fn round_to(number: f64, digits: usize) -> f64 {
+    let rounded = format!("{number:.*e}", digits.saturating_sub(1));
+    // A formatted f64 always parses; NaN and infinities come back as they are.
+    rounded.parse().unwrap_or(number)
+}
+
+/// A template with a `{}` for each measure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sentence {
+    template: Cow<'static, str>,
+    measures: Vec<Measure>,
+}
+
+impl Sentence {
+    /// A sentence of words alone, or a template to which measures are added.
+    pub fn new(template: impl Into<Cow<'static, str>>) -> Self {
+        Self { template: template.into(), measures: Vec::new() }
+    }
+
+    /// Fills the next `{}`.
+    #[must_use]
+    pub fn with(mut self, measure: Measure) -> Self {
+        self.measures.push(measure);
+        self
+    }
+
+    /// The sentence as a person in `system` reads it.
+    #[must_use]
+    pub fn show(&self, system: UnitSystem) -> String {
+        let mut measures = self.measures.iter();
+        let mut parts = self.template.split("{}");
+        let mut text = parts.next().unwrap_or_default().to_owned();
+        for part in parts {
+            text.push_str(&measures.next().map(|m| m.show(system)).unwrap_or_default());
+            text.push_str(part);
+        }
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Quantity, Volume};
+
+    #[test]
+    fn the_same_sentence_speaks_both_systems() {
+        let sentence = Sentence::new("It holds {}.").with(Measure::of(Volume::ROW, 378.5411784));
+        assert_eq!(sentence.show(UnitSystem::Metric), "It holds 378.541 L.");
+        assert_eq!(sentence.show(UnitSystem::Us), "It holds 100 US gal.");
+    }
+}
