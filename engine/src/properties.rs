@@ -149,7 +149,7 @@ fn is_property_name(name: &str) -> bool {
 impl<Oil: ToSchema, Matter: ToSchema> PartialSchema for ByProperty<Oil, Matter> {
     fn schema() -> RefOr<Schema> {
         let mut oil = Ref::from_schema_name(Oil::name());
-        oil.description = "Oil from the machine, floating or emulsified.".to_owned();
+        oil.description.push_str("Oil from the machine, floating or emulsified.");
         let matter = Ref::from_schema_name(Matter::name());
         let mut names = Object::with_type(Type::String);
         names.pattern = Some(NAME_PATTERN.to_owned());

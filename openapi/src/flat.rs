@@ -1,0 +1,212 @@
+//! The flat form: a document as paths and texts, for callers that can only ask
+//! for an address or fill a row.
+//!
+//! A member's path is written with dots, a place in a list by its number from
+//! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text is a member
+//! that is not given.
+
+use crate::problem::{Fault, Problem, ProblemKind};
+use crate::shape::Shape;
+use crate::tree::{join, push};
+use serde_json::{Map, Number, Value};
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
+/// The most entries that a list may have.
+pub const LIST_MOST: usize = 20_000;
+
+/// A document's leaves, each with its path.
+#[must_use]
+pub fn flatten(document: &Value) -> Vec<(String, &Value)> {
+    let mut leaves = Vec::new();
+    collect(document, String::new(), &mut leaves);
+    leaves
+}
+
+fn collect<'a>(value: &'a Value, path: String, leaves: &mut Vec<(String, &'a Value)>) {
+    let deeper =
+        |step: &str| if path.is_empty() { step.to_owned() } else { format!("{path}.{step}") };
+    match value {
+        Value::Object(members) => {
+            for (name, member) in members {
+                collect(member, deeper(name), leaves);
+            }
+        }
+        Value::Array(entries) => {
+            for (i, entry) in entries.iter().enumerate() {
+                collect(entry, deeper(&i.to_string()), leaves);
+            }
+        }
+        Value::Null => {}
+        leaf => leaves.push((path, leaf)),
+    }
+}
+
+/// A leaf as it stands in an address or a cell.
+#[must_use]
+pub fn leaf_text(leaf: &Value) -> String {
+    match leaf {
+        Value::String(text) => text.clone(),
+        other => other.to_string(),
+    }
+}
+
+/// What lies at `path` in `document`.
+#[must_use]
+pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {
+    path.split('.').try_fold(document, |value, step| match value {
+        Value::Array(entries) => entries.get(step.parse::<usize>().ok()?),
+        value => value.get(step),
+    })
+}
+
+/// Builds the document that the pairs of path and text stand for. The shape
+/// says which texts are numbers.
+pub fn unflatten<'a>(
+    pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
+    shape: &Shape,
+) -> Result<Value, Problem> {
+    let mut root = Node::Members(Vec::new());
+    let mut faults = Vec::new();
+    for (path, text) in pairs {
+        if text.trim().is_empty() {
+            continue;
+        }
+        if let Err(fault) = root.insert(path, text, shape) {
+            faults.push(fault);
+        }
+    }
+    let document = root.into_value("", &mut faults);
+    let not_finite = faults.iter().any(|fault| fault.detail == NOT_FINITE);
+    match faults.as_slice() {
+        [] => Ok(document),
+        [_] if not_finite => Err(Problem::with_faults(ProblemKind::OutOfRange, faults)),
+        _ => Err(Problem::with_faults(ProblemKind::Malformed, faults)),
+    }
+}
+
+const NOT_FINITE: &str = "This is not a finite number.";
+
+/// A document on the way from its paths: lists may still have gaps.
+enum Node {
+    Leaf(Value),
+    Members(Vec<(String, Node)>),
+    List(BTreeMap<usize, Node>),
+}
+
+impl Node {
+    fn insert(&mut self, path: &str, text: &str, shape: &Shape) -> Result<(), Fault> {
+        let mut node = self;
+        let mut shape = Some(shape);
+        let mut pointer = String::new();
+        for step in path.split('.') {
+            push(&mut pointer, step);
+            let (list, inner) = match shape {
+                Some(Shape::List(entry)) => (true, Some(entry.as_ref())),
+                Some(shape) => (false, shape.member(step)),
+                None => (false, None),
+            };
+            node = if list { node.entry(step, &pointer)? } else { node.child(step, &pointer)? };
+            shape = inner;
+        }
+        match node {
+            Self::Members(members) if members.is_empty() => {
+                *node = Self::Leaf(read_leaf(text, shape, &pointer)?);
+                Ok(())
+            }
+            _ => Err(Fault::new(pointer, "This is given twice.")),
+        }
+    }
+
+    fn child(&mut self, step: &str, pointer: &str) -> Result<&mut Self, Fault> {
+        let Self::Members(members) = self else {
+            let detail = "Something above this already has a value of its own.";
+            return Err(Fault::new(pointer, detail));
+        };
+        let place = members.iter().position(|(name, _)| name == step).unwrap_or_else(|| {
+            members.push((step.to_owned(), Self::Members(Vec::new())));
+            members.len() - 1
+        });
+        Ok(&mut members[place].1)
+    }
+
+    fn entry(&mut self, step: &str, pointer: &str) -> Result<&mut Self, Fault> {
+        let place = step.parse::<usize>().ok().filter(|place| *place < LIST_MOST);
+        let Some(place) = place else {
+            let detail = format!(
+                "Entries of this list are numbered from 0 to {}, and {step:?} is no such number.",
+                LIST_MOST - 1
+            );
+            return Err(Fault::new(pointer, detail));
+        };
+        if matches!(self, Self::Members(members) if members.is_empty()) {
+            *self = Self::List(BTreeMap::new());
+        }
+        let Self::List(entries) = self else {
+            return Err(Fault::new(
+                pointer,
+                "Something above this already has a value of its own.",
+            ));
+        };
+        Ok(match entries.entry(place) {
+            Entry::Vacant(vacant) => vacant.insert(Self::Members(Vec::new())),
+            Entry::Occupied(occupied) => occupied.into_mut(),
+        })
+    }
+
+    fn into_value(self, pointer: &str, faults: &mut Vec<Fault>) -> Value {
+        match self {
+            Self::Leaf(value) => value,
+            Self::Members(members) => {
+                let mut object = Map::new();
+                for (name, node) in members {
+                    let value = node.into_value(&join(pointer, &name), faults);
+                    object.insert(name, value);
+                }
+                Value::Object(object)
+            }
+            Self::List(entries) => {
+                let mut list = Vec::new();
+                for (place, node) in entries {
+                    if place != list.len() {
+                        let detail = format!(
+                            "Entry {} of this list is missing; they are numbered from 0 on.",
+                            list.len()
+                        );
+                        faults.push(Fault::new(pointer, detail));
+                        break;
+                    }
+                    list.push(node.into_value(&join(pointer, &place.to_string()), faults));
+                }
+                Value::Array(list)
+            }
+        }
+    }
+}
+
+/// Reads a text as what the shape wants there. What is no number stays text, and
+/// the schema finds fault with it.
+fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &str) -> Result<Value, Fault> {
+    match shape {
+        Some(Shape::Number(_)) => read_number(text, pointer),
+        Some(Shape::Truth) => Ok(match text.trim() {
+            "true" => Value::Bool(true),
+            "false" => Value::Bool(false),
+            _ => Value::String(text.to_owned()),
+        }),
+        _ => Ok(Value::String(text.to_owned())),
+    }
+}
+
+fn read_number(text: &str, pointer: &str) -> Result<Value, Fault> {
+    let text = text.trim();
+    if let Ok(number) = serde_json::from_str::<Number>(text) {
+        return Ok(Value::Number(number));
+    }
+    match text.parse::<f64>() {
+        Ok(number) => Number::from_f64(number)
+            .map(Value::Number)
+            .ok_or_else(|| Fault::new(pointer, NOT_FINITE)),
+        Err(_) => Ok(Value::String(text.to_owned())),
+    }
+}

@@ -1,0 +1,57 @@
+//! What there is, a line each, with links.
+
+use crate::service::Services;
+use serde::{Deserialize, Serialize};
+use sumpwright_engine::VERSION;
+use utoipa::ToSchema;
+
+/// What the service answers, and where.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Index {
+    /// The release that answers.
+    #[schema(example = "0.1.0")]
+    pub version: String,
+    /// The OpenAPI document.
+    #[schema(example = "/openapi.json")]
+    pub openapi: String,
+    /// The same for people, to try out.
+    #[schema(example = "/docs")]
+    pub docs: String,
+    /// A line for each calculation.
+    pub calculations: Vec<Line>,
+}
+
+/// One calculation.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Line {
+    /// Its name.
+    #[schema(example = "top-up")]
+    pub name: String,
+    /// What it answers.
+    pub summary: String,
+    /// Where to post a document, or ask with the document in the query.
+    #[schema(example = "/v1/top-up")]
+    pub address: String,
+    /// A complete request that works as it stands.
+    #[schema(example = "/v1/top-up/example")]
+    pub example: String,
+}
+
+impl Index {
+    /// Lists what `services` answer.
+    #[must_use]
+    pub fn of(services: &Services) -> Self {
+        let calculations = services.iter().map(|service| Line {
+            name: service.name.to_owned(),
+            summary: service.summary.to_owned(),
+            address: format!("/v1/{}", service.name),
+            example: format!("/v1/{}/example", service.name),
+        });
+        Self {
+            version: VERSION.to_owned(),
+            openapi: "/openapi.json".to_owned(),
+            docs: "/docs".to_owned(),
+            calculations: calculations.collect(),
+        }
+    }
+}

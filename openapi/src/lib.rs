@@ -1,0 +1,30 @@
+//! What both sides of the wire agree on.
+//!
+//! Everything here is read from the engine's catalogue of calculations and
+//! written once for all of them. Nothing here knows of HTTP beyond the names
+//! and numbers that the contract itself uses.
+//!
+//! How a document travels:
+//!
+//! 1. [`service`] takes the bytes. A metric document that is right goes straight
+//!    through serde into its question and on to the engine.
+//! 2. Anything else is read as a tree ([`tree`]), held against its own published
+//!    schema ([`faults`]), rescaled to metric by the schema's own units
+//!    ([`shape`]), and asked.
+//! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
+//!    [`problem::Problem`], rescaled the other way.
+//!
+//! [`flat`] turns documents into paths and back; [`document`], [`components`] and
+//! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
+
+pub mod components;
+pub mod document;
+pub mod envelope;
+pub mod faults;
+pub mod flat;
+pub mod index;
+pub mod parameters;
+pub mod problem;
+pub mod service;
+pub mod shape;
+pub mod tree;

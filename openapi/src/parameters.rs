@@ -1,0 +1,102 @@
+//! The members of a question as parameters of a query.
+
+use crate::components::Components;
+use crate::shape::{reference, type_of};
+use serde_json::{Value, json};
+
+/// A parameter for each leaf of the question `schema`. Of a list the first
+/// entry stands for the others; members of free names are told in words.
+#[must_use]
+pub fn of_question(schema: &Value, components: &Components) -> Vec<Value> {
+    let mut leaves = Leaves { components, found: Vec::new() };
+    leaves.walk(schema, "", true, None);
+    leaves.found
+}
+
+struct Leaves<'a> {
+    components: &'a Components,
+    found: Vec<Value>,
+}
+
+impl Leaves<'_> {
+    fn walk(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
+        let description = schema.get("description").or(description);
+        if let Some(name) = reference(schema) {
+            let found = &self.components[name];
+            return self.walk(found, path, required, description);
+        }
+        if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
+            let tag = schema["discriminator"]["propertyName"].as_str();
+            if let Some(tag) = tag {
+                self.tag(schema, &deeper(path, tag), required);
+            }
+            for branch in branches.iter().filter(|branch| type_of(branch) != "null") {
+                self.walk(branch, path, false, description);
+            }
+            return;
+        }
+        match type_of(schema) {
+            "object" => {
+                let members = schema.get("properties").and_then(Value::as_object);
+                for (name, member) in members.into_iter().flatten() {
+                    let names = schema["required"].as_array();
+                    let needed = names.is_some_and(|names| names.contains(&json!(name)));
+                    self.walk(member, &deeper(path, name), required && needed, None);
+                }
+            }
+            "array" => self.walk(&schema["items"], &deeper(path, "0"), required, None),
+            _ => self.leaf(schema, path, required, description),
+        }
+    }
+
+    /// What tells the branches of a choice apart: one of all their words.
+    fn tag(&mut self, schema: &Value, path: &str, required: bool) {
+        let words: Vec<&String> = schema["discriminator"]["mapping"]
+            .as_object()
+            .into_iter()
+            .flat_map(|m| m.keys())
+            .collect();
+        self.found.push(json!({
+            "name": path,
+            "in": "query",
+            "required": required,
+            "description": "Which of the kinds is given.",
+            "schema": { "type": "string", "enum": words },
+        }));
+    }
+
+    fn leaf(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
+        let mut described = description.and_then(Value::as_str).unwrap_or_default().to_owned();
+        if path.split('.').any(|step| step == "0") {
+            described.push_str(" Further entries of the list are numbered 1, 2 and so on.");
+        }
+        let mut schema = schema.clone();
+        schema["type"] = type_of(&schema).into();
+        if let Some(members) = schema.as_object_mut() {
+            members.shift_remove("description");
+        }
+        if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
+            // The same path in two branches of a choice: what holds for both.
+            if known["schema"].get("enum").is_none() && known["schema"] != schema {
+                known["schema"] = json!({ "type": type_of(&schema) });
+                known["description"] = format!(
+                    "{} Or: {described}",
+                    known["description"].as_str().unwrap_or_default()
+                )
+                .into();
+            }
+            return;
+        }
+        self.found.push(json!({
+            "name": path,
+            "in": "query",
+            "required": required,
+            "description": described,
+            "schema": schema,
+        }));
+    }
+}
+
+fn deeper(path: &str, step: &str) -> String {
+    if path.is_empty() { step.to_owned() } else { format!("{path}.{step}") }
+}

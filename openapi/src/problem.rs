@@ -1,0 +1,208 @@
+//! Problems (RFC 9457), and the one table that gives each its status.
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::refusal::{Kind, Reachable, Refusal};
+use utoipa::ToSchema;
+
+/// Media type of a problem.
+pub const MEDIA_TYPE: &str = "application/problem+json";
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(title = "Problem")]
+pub struct Problem {
+    /// Address of a page, on this server, that explains this type of problem.
+    #[schema(example = "/problems/inconsistent")]
+    pub r#type: String,
+    /// The type of problem in a few words.
+    #[schema(example = "The request contradicts itself")]
+    pub title: String,
+    /// The HTTP status.
+    #[schema(example = 422)]
+    pub status: u16,
+    /// What is wrong and how to mend it, for a person.
+    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
+    pub detail: String,
+    /// Every fault of the document, each at its place.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub errors: Vec<Fault>,
+    /// The caller's own text, as it came.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub reference: Option<String>,
+    /// What could be reached instead, in the units of the request.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(value_type = Option<Reachable>)]
+    pub reachable: Option<Value>,
+}
+
+/// One fault of a document.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Fault {
+    /// JSON pointer (RFC 6901) to the member at fault; empty for the document
+    /// as a whole.
+    #[schema(example = "/sump/volume")]
+    pub pointer: String,
+    /// What is wrong with it and how to mend it.
+    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
+    pub detail: String,
+}
+
+impl Fault {
+    /// A fault at `pointer`.
+    pub fn new(pointer: impl Into<String>, detail: impl Into<String>) -> Self {
+        Self { pointer: pointer.into(), detail: detail.into() }
+    }
+}
+
+/// One row of the table of problems.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Row {
+    /// Last part of its address under `/problems/`.
+    pub slug: &'static str,
+    /// Its HTTP status.
+    pub status: u16,
+    /// Its title.
+    pub title: &'static str,
+    /// What its page says.
+    pub page: &'static str,
+}
+
+macro_rules! problems {
+    ($($(#[$doc:meta])* $kind:ident $slug:literal $status:literal $title:literal $page:literal;)*) => {
+        /// The types of problem.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum ProblemKind {
+            $($(#[$doc])* $kind,)*
+        }
+
+        impl ProblemKind {
+            /// Every type of problem.
+            pub const ALL: &[Self] = &[$(Self::$kind),*];
+
+            /// Its row of the table.
+            #[must_use]
+            pub const fn row(self) -> &'static Row {
+                match self {
+                    $(Self::$kind => &Row {
+                        slug: $slug, status: $status, title: $title, page: $page,
+                    },)*
+                }
+            }
+        }
+    };
+}
+
+problems! {
+    /// Not JSON, or not the shape.
+    Malformed "malformed" 400 "The request is not of the right shape"
+        "The document is not JSON, or a member is missing, misspelt, given twice or of the wrong \
+         type. Each entry of errors points at a place and says what belongs there. The example of \
+         the calculation shows a document that is right.";
+    /// No such address.
+    NotFound "not-found" 404 "There is nothing at this address"
+        "The address names no calculation or page of this service. The list of calculations is at \
+         /v1.";
+    /// The wrong method.
+    MethodNotAllowed "method-not-allowed" 405 "This address does not take that method"
+        "The Allow header of the answer lists the methods that the address takes.";
+    /// No such format.
+    NotAcceptable "not-acceptable" 406 "The answer does not come in the format asked for"
+        "The Accept header, or format in the query, asks for a format that this answer does not \
+         come in. Answers come as application/json; to GET also as text/csv and text/plain.";
+    /// Past a limit.
+    TooLarge "too-large" 413 "The request is too large"
+        "A single document may be 8 MiB long. Send fewer or smaller documents.";
+    /// An unknown format.
+    UnsupportedMediaType "unsupported-media-type" 415 "The request is in a format not understood here"
+        "Send the document as application/json, in UTF-8 and without content encoding.";
+    /// A number that cannot be.
+    OutOfRange "out-of-range" 422 "A number is out of range"
+        "A number cannot be what it says: a negative volume, more than 100 %, not a finite number, \
+         or outside the range that a published table covers. Each entry of errors gives the range.";
+    /// Members that contradict each other.
+    Inconsistent "inconsistent" 422 "The request contradicts itself"
+        "Two or more members cannot both be true: a sump fuller than its capacity, a band whose \
+         low end lies above its high end, a name that stands for nothing. Correct one of them.";
+    /// No batch does it.
+    Unreachable "unreachable" 422 "The target cannot be reached"
+        "Nothing that could be done with what was given reaches the target. The member reachable, \
+         where present, says what can be had, and each entry of errors what would have to change.";
+    /// What was given cannot tell what was asked.
+    NotIdentifiable "not-identifiable" 422 "What was given cannot tell what was asked"
+        "The request is sound but leaves open something that the answer depends on. Each entry of \
+         errors says what is missing.";
+    /// Found but not proven.
+    Unproven "unproven" 422 "An answer was found but could not be proven"
+        "The service gives no answer that it cannot prove: the solver's optimum must be confirmed \
+         from the other side and the material balance must close. Numbers that are very far apart \
+         can prevent both; check their units.";
+    /// A fault of the service.
+    Internal "internal" 500 "The service failed"
+        "The fault is the service's and not the request's. Please report it with the time of the \
+         request.";
+}
+
+impl ProblemKind {
+    /// Its address.
+    #[must_use]
+    pub fn address(self) -> String {
+        format!("/problems/{}", self.row().slug)
+    }
+}
+
+impl From<Kind> for ProblemKind {
+    fn from(kind: Kind) -> Self {
+        match kind {
+            Kind::OutOfRange => Self::OutOfRange,
+            Kind::Inconsistent => Self::Inconsistent,
+            Kind::Unreachable => Self::Unreachable,
+            Kind::NotIdentifiable => Self::NotIdentifiable,
+            Kind::Unproven => Self::Unproven,
+        }
+    }
+}
+
+impl Problem {
+    /// A problem with one fault.
+    #[must_use]
+    pub fn new(kind: ProblemKind, fault: Fault) -> Self {
+        Self::with_faults(kind, vec![fault])
+    }
+
+    /// A problem with all the faults of a document.
+    #[must_use]
+    pub fn with_faults(kind: ProblemKind, errors: Vec<Fault>) -> Self {
+        let detail = match errors.as_slice() {
+            [] => kind.row().page.to_owned(),
+            [only] => only.detail.clone(),
+            [first, rest @ ..] => {
+                format!("{} (and {} more in errors)", first.detail, rest.len())
+            }
+        };
+        Self::about(kind, detail, errors)
+    }
+
+    /// A problem that is not about a place in a document.
+    pub fn plain(kind: ProblemKind, detail: impl Into<String>) -> Self {
+        Self::about(kind, detail.into(), Vec::new())
+    }
+
+    fn about(kind: ProblemKind, detail: String, errors: Vec<Fault>) -> Self {
+        let Row { status, title, .. } = *kind.row();
+        let (r#type, title) = (kind.address(), title.to_owned());
+        Self { r#type, title, status, detail, errors, reference: None, reachable: None }
+    }
+
+    /// A refusal of the engine, in the units of the caller. What could be
+    /// reached is still metric and is rescaled with the shape of a problem.
+    #[must_use]
+    pub fn refused(refusal: &Refusal, units: UnitSystem) -> Self {
+        let faults =
+            refusal.faults.iter().map(|f| Fault::new(f.pointer.as_str(), f.detail.show(units)));
+        let mut problem = Self::with_faults(refusal.kind.into(), faults.collect());
+        problem.reachable = refusal.reachable.and_then(|r| serde_json::to_value(r).ok());
+        problem
+    }
+}

@@ -1,0 +1,234 @@
+//! A published schema made ready to walk beside a document.
+//!
+//! The unit border lies here: numbers are rescaled by the units that the schema
+//! itself publishes, in one place, on the way in and on the way out. The flat
+//! form and the words of errors are read from the same shape.
+
+use crate::problem::Fault;
+use crate::tree::join;
+use serde_json::{Map, Value};
+use std::collections::BTreeMap;
+use sumpwright_engine::quantity::{Row, TABLE, UnitSystem};
+use sumpwright_engine::sentence::Measure;
+
+/// What may stand at a place in a document.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A number, and the kind of quantity it is; none for a bare one.
+    Number(Option<&'static Row>),
+    /// Text.
+    Text,
+    /// One of a few words.
+    Word(Vec<String>),
+    /// True or false.
+    Truth,
+    /// A list, all entries alike.
+    List(Box<Shape>),
+    /// An object with named members; others too where a shape for them is given.
+    Record(Members, Option<Box<Shape>>),
+    /// One of several objects, told apart by the word in the member `tag`.
+    Choice {
+        /// The member that tells them apart.
+        tag: String,
+        /// The objects, by that word.
+        branches: BTreeMap<String, Shape>,
+    },
+    /// One of several that are told apart by their type.
+    Either(Vec<Shape>),
+}
+
+/// Members of an object in the order of their definition.
+pub type Members = Vec<(String, Shape)>;
+
+/// Which way numbers cross the unit border.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// From the caller's units to the engine's, checking the exact bounds.
+    In,
+    /// From the engine's units to the caller's.
+    Out,
+}
+
+impl Shape {
+    /// Makes the shape of `schema`, whose references lie among `components`.
+    #[must_use]
+    pub fn of(schema: &Value, components: &Map<String, Value>) -> Self {
+        if let Some(name) = reference(schema) {
+            return components.get(name).map_or(Self::Text, |found| Self::of(found, components));
+        }
+        if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
+            return Self::one_of(schema, branches, components);
+        }
+        match type_of(schema) {
+            "number" | "integer" => Self::Number(quantity(schema)),
+            "boolean" => Self::Truth,
+            "array" => Self::List(Box::new(Self::of(&schema["items"], components))),
+            "object" => {
+                let members = schema.get("properties").and_then(Value::as_object);
+                let members = members.into_iter().flatten();
+                let members = members.map(|(name, s)| (name.clone(), Self::of(s, components)));
+                let others = schema.get("additionalProperties").filter(|others| others.is_object());
+                let others = others.map(|others| Box::new(Self::of(others, components)));
+                Self::Record(members.collect(), others)
+            }
+            _ => match words(schema) {
+                Some(words) => Self::Word(words),
+                None => Self::Text,
+            },
+        }
+    }
+
+    fn one_of(schema: &Value, branches: &[Value], components: &Map<String, Value>) -> Self {
+        let present = branches.iter().filter(|branch| type_of(branch) != "null");
+        let mut shapes: Vec<Self> = present.map(|branch| Self::of(branch, components)).collect();
+        if let Some(tag) = schema["discriminator"]["propertyName"].as_str() {
+            let branches = shapes.into_iter().filter_map(|shape| {
+                let word = match shape.member(tag)? {
+                    Self::Word(words) => words.first()?.clone(),
+                    _ => return None,
+                };
+                Some((word, shape))
+            });
+            return Self::Choice { tag: tag.to_owned(), branches: branches.collect() };
+        }
+        if shapes.len() == 1 { shapes.remove(0) } else { Self::Either(shapes) }
+    }
+
+    /// The shape of the member called `name`, if this is an object that may
+    /// have one.
+    #[must_use]
+    pub fn member(&self, name: &str) -> Option<&Self> {
+        match self {
+            Self::Record(members, others) => {
+                let named = members.iter().find(|(own, _)| own == name).map(|(_, shape)| shape);
+                named.or(others.as_deref())
+            }
+            Self::Choice { branches, .. } => {
+                branches.values().find_map(|branch| branch.member(name))
+            }
+            Self::Either(shapes) => shapes.iter().find_map(|shape| shape.member(name)),
+            _ => None,
+        }
+    }
+
+    /// The names of the members that an object here may have.
+    #[must_use]
+    pub fn member_names(&self) -> Vec<&str> {
+        match self {
+            Self::Record(members, _) => members.iter().map(|(name, _)| name.as_str()).collect(),
+            Self::Choice { branches, .. } => {
+                branches.values().flat_map(|branch| branch.member_names()).collect()
+            }
+            Self::Either(shapes) => shapes.iter().flat_map(Self::member_names).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The shape that fits `value`: of a choice the branch it names, of several
+    /// the one of its type.
+    #[must_use]
+    pub fn fitting(&self, value: &Value) -> Option<&Self> {
+        match self {
+            Self::Choice { tag, branches } => branches.get(value.get(tag)?.as_str()?),
+            Self::Either(shapes) => shapes.iter().find(|shape| match shape {
+                Self::Record(..) | Self::Choice { .. } => value.is_object(),
+                Self::List(_) => value.is_array(),
+                Self::Number(_) => value.is_number(),
+                _ => value.is_string(),
+            }),
+            shape => Some(shape),
+        }
+    }
+
+    /// The shape at a JSON pointer into `document`.
+    #[must_use]
+    pub fn at<'a>(&'a self, document: &Value, pointer: &str) -> Option<&'a Self> {
+        let mut shape = self.fitting(document)?;
+        let mut value = document;
+        for step in pointer.split('/').skip(1) {
+            let step = step.replace("~1", "/").replace("~0", "~");
+            let inner = match shape {
+                Self::List(entries) => entries,
+                shape => shape.member(&step)?,
+            };
+            value = match value {
+                Value::Array(entries) => entries.get(step.parse::<usize>().ok()?)?,
+                value => value.get(&step).unwrap_or(&Value::Null),
+            };
+            shape = inner.fitting(value).unwrap_or(inner);
+        }
+        Some(shape)
+    }
+
+    /// Rescales every number of `value` across the unit border. On the way in,
+    /// numbers outside the exact bounds of their kind are noted in `faults`.
+    pub fn rescale(
+        &self,
+        value: &mut Value,
+        units: UnitSystem,
+        direction: Direction,
+        pointer: &str,
+        faults: &mut Vec<Fault>,
+    ) {
+        let Some(shape) = self.fitting(value) else { return };
+        match (shape, value) {
+            (Self::Number(Some(row)), Value::Number(number)) => {
+                let Some(given) = number.as_f64() else { return };
+                let scaled = match direction {
+                    Direction::In => row.units.to_metric(given, units),
+                    Direction::Out => row.units.from_metric(given, units),
+                };
+                if direction == Direction::In && !row.admits(scaled) {
+                    faults.push(Fault::new(pointer, out_of_range(row, given, units)));
+                } else if let Some(scaled) = serde_json::Number::from_f64(scaled) {
+                    *number = scaled;
+                }
+            }
+            (Self::List(entry), Value::Array(entries)) => {
+                for (i, value) in entries.iter_mut().enumerate() {
+                    let pointer = join(pointer, &i.to_string());
+                    entry.rescale(value, units, direction, &pointer, faults);
+                }
+            }
+            (shape, Value::Object(members)) => {
+                for (name, value) in members {
+                    let Some(member) = shape.member(name) else { continue };
+                    member.rescale(value, units, direction, &join(pointer, name), faults);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// What to say of a number outside the bounds of its kind.
+pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
+    let given = Measure::bare(given);
+    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
+}
+
+/// The name of the component that a schema refers to.
+pub(crate) fn reference(schema: &Value) -> Option<&str> {
+    schema.get("$ref")?.as_str()?.rsplit('/').next()
+}
+
+/// The type a schema names, leaving out null.
+pub(crate) fn type_of(schema: &Value) -> &str {
+    match &schema["type"] {
+        Value::String(name) => name,
+        Value::Array(names) => {
+            names.iter().filter_map(Value::as_str).find(|name| *name != "null").unwrap_or_default()
+        }
+        _ => "",
+    }
+}
+
+fn words(schema: &Value) -> Option<Vec<String>> {
+    let words = schema.get("enum")?.as_array()?;
+    Some(words.iter().filter_map(Value::as_str).map(str::to_owned).collect())
+}
+
+fn quantity(schema: &Value) -> Option<&'static Row> {
+    let name = schema.get("x-quantity")?.as_str()?;
+    TABLE.iter().copied().find(|row| row.name == name)
+}
