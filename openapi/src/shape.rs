@@ -124,6 +124,18 @@ impl Shape {
         }
     }
 
+    /// Whether documents of this shape may have something at a dotted path.
+    #[must_use]
+    pub fn has_path(&self, path: &str) -> bool {
+        let mut steps = path.split('.');
+        steps
+            .try_fold(self, |shape, step| match shape {
+                Self::List(entry) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
+                shape => shape.member(step),
+            })
+            .is_some()
+    }
+
     /// The shape that fits `value`: of a choice the branch it names, of several
     /// the one of its type.
     #[must_use]
