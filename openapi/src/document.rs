@@ -340,8 +340,8 @@ fn query_options() -> [Value; 4] {
         option(
             QUERY_OPTIONS[3],
             "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
-             never see the body of an error.",
-            json!({ "type": "string", "enum": ["as_text"] }),
+             never see the body of an error; `as_problem` is what happens without it.",
+            json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
         ),
     ]
 }

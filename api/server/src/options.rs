@@ -84,15 +84,16 @@ impl Options {
         let mut question = Vec::with_capacity(pairs.len());
         for (name, text) in pairs {
             match QUERY_OPTIONS.iter().position(|option| option == name) {
-                Some(option) => said[option] = Some(text),
+                // A blank is not given, here as in the question.
+                Some(option) => said[option] = Some(text.trim()).filter(|text| !text.is_empty()),
                 None => question.push((name.as_ref(), text.as_ref())),
             }
         }
         let [pick, format, digits, problems] = said;
         let problems_as_text = match problems {
-            None => false,
+            None | Some("as_problem") => false,
             Some("as_text") => true,
-            Some(other) => return Err(wrong("problems", other, &["as_text"])),
+            Some(other) => return Err(wrong("problems", other, &["as_problem", "as_text"])),
         };
         let options = Self {
             pick: pick.map(str::to_owned),
