@@ -127,12 +127,22 @@ fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     })
 }
 
-/// Whether every `[` opens a list where the question has one. serde would read a
-/// list in place of an object member by member, so a document with any other
-/// `[` in it, were it only in a text, goes the thorough way.
+/// The shortest document that can hold a list past its limit.
+const MANY_ENTRIES: usize = flat::LIST_MOST * "{},".len();
+
+/// Whether every `[` opens a list where the question has one, and a list with
+/// something in it. serde would read a list in place of an object member by
+/// member and does not count entries, so a document with any other `[` in it,
+/// were it only in a text, goes the thorough way, and so does a very long one.
 fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
+    if bytes.len() >= MANY_ENTRIES {
+        return false;
+    }
     let opens = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'[').map(|(at, _)| at);
     opens.into_iter().all(|at| {
+        if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
+            return false;
+        }
         let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
         let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
         name.is_some_and(|name| {

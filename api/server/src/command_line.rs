@@ -92,8 +92,7 @@ pub fn serve(services: Services, bind: SocketAddr, workers: Option<usize>) -> io
     let bound = listener.local_addr()?;
     invite(&services, bound);
     tracing::info!(address = %bound, version = VERSION, "serving");
-    actix_web::rt::System::new()
-        .block_on(async move { crate::serve(listener, Arc::new(services), workers)?.await })
+    crate::serve(listener, Arc::new(services), workers)
 }
 
 /// Prints a request that is ready to paste.

@@ -6,7 +6,6 @@
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
 //! - [`command_line`]: what the program can be told
 
-use actix_web::dev::Server;
 use actix_web::{App, HttpServer, web};
 use std::net::TcpListener;
 use std::sync::Arc;
@@ -22,12 +21,12 @@ pub mod respond;
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
 
 /// Serves `services` on a listener that is already bound, with so many worker
-/// threads, or one for each core.
+/// threads, or one for each core, until the process is told to stop.
 pub fn serve(
     listener: TcpListener,
     services: Arc<Services>,
     workers: Option<usize>,
-) -> std::io::Result<Server> {
+) -> std::io::Result<()> {
     let services = web::Data::from(services);
     let server = HttpServer::new(move || {
         App::new()
@@ -41,5 +40,5 @@ pub fn serve(
         Some(workers) => server.workers(workers),
         None => server,
     };
-    Ok(server.listen(listener)?.run())
+    actix_web::rt::System::new().block_on(async { server.listen(listener)?.run().await })
 }

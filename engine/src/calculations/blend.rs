@@ -25,19 +25,18 @@ use crate::balance::{Balance, Way};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::fluid::{Fluid, ratio};
 use crate::properties::{Limits, Properties};
-use crate::quantity::{
-    Capacity, Concentration, Mass, Money, MoneyPerVolume, Parts, Quantity, Share, Volume,
-    VolumePerLimit, VolumePerVolume,
-};
+use crate::quantity::{Capacity, Concentration, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::refusal::Refusal;
 use crate::stock::{self, Stock};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+mod binding;
 mod checks;
 mod reach;
 mod recipe;
 
+pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
 pub use reach::{on_hand, reach};
 pub use recipe::{Recipe, recipe};
 
@@ -144,31 +143,6 @@ pub struct Mix {
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
-}
-
-/// A limit or a stock on hand that holds the goal back, and what a unit more of
-/// it would be worth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(tag = "worth_in", rename_all = "snake_case")]
-pub enum Binding {
-    /// A limit, worth money.
-    Money(Bound<Money>),
-    /// A stock on hand, worth money by volume.
-    MoneyPerVolume(Bound<MoneyPerVolume>),
-    /// A limit, worth volume of the stock to use up.
-    VolumePerLimit(Bound<VolumePerLimit>),
-    /// A stock on hand, worth volume of the stock to use up.
-    VolumePerVolume(Bound<VolumePerVolume>),
-}
-
-/// What holds the goal back, and what relaxing it is worth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Bound<Worth: ToSchema> {
-    /// JSON pointer to the limit or the stock's volume in the request.
-    #[schema(example = "/limits/hardness/max")]
-    pub what: String,
-    /// What relaxing it by one unit would save or win.
-    pub worth: Worth,
 }
 
 impl Calculation for Blend {
