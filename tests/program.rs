@@ -5,17 +5,28 @@ use serde_json::Value;
 use std::io::{BufRead, BufReader, Write};
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
+use std::sync::LazyLock;
 
-/// The program, built by cargo beside the tests.
-fn program() -> Command {
+/// The program, which cargo builds beside the tests only when it is asked to.
+static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     let mut folder = std::env::current_exe().expect("the tests run from somewhere");
     folder.pop();
     if folder.ends_with("deps") {
         folder.pop();
     }
-    let path: PathBuf = folder.join(format!("sumpwright{}", std::env::consts::EXE_SUFFIX));
-    assert!(path.exists(), "{} is not built; run cargo build first", path.display());
-    Command::new(path)
+    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
+    let mut build = Command::new(cargo);
+    build.args(["build", "--quiet", "--package", "sumpwright-server", "--bin", "sumpwright"]);
+    if folder.ends_with("release") {
+        build.arg("--release");
+    }
+    let built = build.current_dir(env!("CARGO_MANIFEST_DIR")).status().expect("cargo runs");
+    assert!(built.success(), "the program does not build");
+    folder.join(format!("sumpwright{}", std::env::consts::EXE_SUFFIX))
+});
+
+fn program() -> Command {
+    Command::new(PROGRAM.as_path())
 }
 
 fn solve(calculation: &str, document: &str) -> Output {
