@@ -15,7 +15,7 @@ const METHODS: &str = "GET, HEAD, OPTIONS";
 pub fn configure(config: &mut web::ServiceConfig) {
     // The badge that would have a server elsewhere look at the document is off:
     // nothing here reaches beyond this machine.
-    let documents = Config::new(["/openapi.json"]).validator_url("none");
+    let documents = Config::new(["/openapi.json"]).validator_url("none").use_base_layout();
     config
         .service(web::resource("/v1").to(index))
         .service(web::resource("/v1/{calculation}/example").to(example))

@@ -3,8 +3,8 @@
 //! *I need 800 L at 6 %, I have 500 L of recycled fluid, a drum of concentrate,
 //! tap water that is too hard and some deionised. What goes in?*
 //!
-//! With V the batch [L], c_t its concentration, cᵢ that of stock i [% by volume],
-//! vᵢ what is taken of it [L] and uᵢ what is on hand:
+//! With V the batch (L), c_t its concentration, cᵢ that of stock i (% by volume),
+//! vᵢ what is taken of it (L) and uᵢ what is on hand:
 //!
 //! 1. Σ vᵢ = V
 //! 2. Σ cᵢ·vᵢ = c_t·V
