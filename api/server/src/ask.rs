@@ -2,6 +2,7 @@
 
 use crate::options::{Format, Options};
 use crate::respond::{self, allow};
+use crate::sheet;
 use actix_web::error::PayloadError;
 use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -39,7 +40,8 @@ async fn post(
     services: web::Data<Services>,
     body: Result<web::Bytes, actix_web::Error>,
 ) -> HttpResponse {
-    let read = check_format(request).and_then(|()| body.map_err(|error| unread(&error)));
+    let format = accepted(request, service);
+    let read = check_format(request).and(format.clone()).and(body.map_err(|error| unread(&error)));
     let answered = match read {
         Err(problem) => Err(problem),
         Ok(body) if body.len() <= LONG_DOCUMENT => service.answer(&body),
@@ -57,12 +59,24 @@ async fn post(
     };
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
     match answered {
+        Ok(record) if format == Ok(Format::Page) => {
+            let record = serde_json::from_slice(&record).unwrap_or_default();
+            respond::page(sheet::page(service, &record))
+        }
         Ok(record) => respond::json(record),
         Err(problem) => respond::problem(&problem),
     }
 }
 
-/// Refuses what the document or its answer would have to be and is not.
+/// The format of the answer to a document: JSON, or the job sheet where there is
+/// one and it is asked for.
+fn accepted(request: &HttpRequest, service: &Service) -> Result<Format, Problem> {
+    let offered = [Format::Json, Format::Page];
+    let offered = if sheet::is_offered(&service.record) { &offered } else { &offered[..1] };
+    Format::accepted(request, offered).ok_or_else(|| respond::not_acceptable(offered))
+}
+
+/// Refuses what the document would have to be and is not.
 fn check_format(request: &HttpRequest) -> Result<(), Problem> {
     let encoded = request.headers().get(header::CONTENT_ENCODING);
     let encoded = encoded.is_some_and(|encoding| encoding.as_bytes() != b"identity");
@@ -71,10 +85,7 @@ fn check_format(request: &HttpRequest) -> Result<(), Problem> {
                       encoding.";
         return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
     }
-    match Format::accepted(request, &[Format::Json]) {
-        Some(_) => Ok(()),
-        None => Err(respond::not_acceptable(&[Format::Json])),
-    }
+    Ok(())
 }
 
 /// A document without a type is taken for JSON.
@@ -101,13 +112,12 @@ fn unread(error: &actix_web::Error) -> Problem {
 fn get(request: &HttpRequest, service: &Service) -> HttpResponse {
     let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
         form_urlencoded::parse(request.query_string().as_bytes()).collect();
-    let (options, question) = match Options::take(request, &pairs) {
+    let (options, question) = match Options::take(request, service, &pairs) {
         Ok(taken) => taken,
         Err(problem) => return respond::problem(&problem),
     };
-    let answered = service
-        .answer_flat(question)
-        .and_then(|record| respond::shown(record, &service.record, &options));
+    let answered =
+        service.answer_flat(question).and_then(|record| respond::shown(record, service, &options));
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
     match answered {
         Ok(response) => response,

@@ -3,6 +3,7 @@
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`options`]: what a query may say besides the question
 //! - [`respond`]: answers and problems as responses
+//! - [`sheet`]: an answer's steps as a page to print
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
 //! - [`command_line`]: what the program can be told
 
@@ -16,6 +17,7 @@ pub mod command_line;
 pub mod options;
 pub mod pages;
 pub mod respond;
+pub mod sheet;
 
 /// The longest single document, in bytes.
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;

@@ -1,12 +1,13 @@
 //! What a query may say besides the question: what to pick, in which format.
 
-use crate::respond;
+use crate::{respond, sheet};
 use actix_web::HttpRequest;
 use actix_web::http::header::{Accept, Header};
 use std::borrow::Cow;
 use sumpwright_engine::refusal::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::service::Service;
 
 /// Formats that an answer comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,10 +18,13 @@ pub enum Format {
     Csv,
     /// For people and cells.
     Text,
+    /// A job sheet to print.
+    Page,
 }
 
 impl Format {
-    const ALL: [(&str, Self); 3] = [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text)];
+    const NAMED: [(&str, Self); 3] =
+        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text)];
 
     /// Its media type, without parameters.
     #[must_use]
@@ -29,6 +33,7 @@ impl Format {
             Self::Json => "application/json",
             Self::Csv => "text/csv",
             Self::Text => "text/plain",
+            Self::Page => "text/html",
         }
     }
 
@@ -78,6 +83,7 @@ impl Options {
     /// Takes the options out of a query and leaves the question.
     pub fn take<'a>(
         request: &HttpRequest,
+        service: &Service,
         pairs: &'a [(Cow<'a, str>, Cow<'a, str>)],
     ) -> Result<(Self, Vec<Pair<'a>>), Problem> {
         let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
@@ -97,7 +103,7 @@ impl Options {
         };
         let options = Self {
             pick: pick.map(str::to_owned),
-            format: Self::format(request, format, pick.is_some())?,
+            format: Self::format(request, service, format, pick.is_some())?,
             digits: digits.map(read_digits).transpose()?,
             problems_as_text,
         };
@@ -106,20 +112,23 @@ impl Options {
 
     fn format(
         request: &HttpRequest,
+        service: &Service,
         named: Option<&str>,
         one_value: bool,
     ) -> Result<Format, Problem> {
         if let Some(named) = named {
-            let found = Format::ALL.iter().find(|(name, _)| *name == named);
-            let names = Format::ALL.map(|(name, _)| name);
+            let found = Format::NAMED.iter().find(|(name, _)| *name == named);
+            let names = Format::NAMED.map(|(name, _)| name);
             return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));
         }
-        let offered = if one_value {
-            [Format::Text, Format::Json, Format::Csv]
+        let offered: &[Format] = if one_value {
+            &[Format::Text, Format::Json, Format::Csv]
+        } else if sheet::is_offered(&service.record) {
+            &[Format::Json, Format::Csv, Format::Text, Format::Page]
         } else {
-            [Format::Json, Format::Csv, Format::Text]
+            &[Format::Json, Format::Csv, Format::Text]
         };
-        Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))
+        Format::accepted(request, offered).ok_or_else(|| respond::not_acceptable(offered))
     }
 }
 

@@ -1,9 +1,9 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
 
 use crate::respond::{self, allow};
-use actix_web::http::{Method, header};
+use actix_web::http::Method;
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
-use std::fmt::Write as _;
+use maud::{DOCTYPE, PreEscaped, html};
 use sumpwright_openapi::index::Index;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
@@ -71,20 +71,28 @@ fn reading(request: &HttpRequest, answer: impl FnOnce() -> HttpResponse) -> Http
 
 fn page(kind: ProblemKind) -> HttpResponse {
     let row = kind.row();
-    let mut html = String::new();
-    // Writing into a string does not fail.
-    let _ = write!(
-        html,
-        "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{title}</title>\
-         <meta name=\"viewport\" content=\"width=device-width\">\
-         <style>body{{font:1.1rem/1.5 sans-serif;max-width:40rem;margin:3rem auto;\
-         padding:0 1rem}}</style>\
-         <h1>{title}</h1><p>Status {status}, type <code>/problems/{slug}</code></p><p>{text}</p>\
-         <p>What there is: <a href=\"/v1\">/v1</a>. To try it out: <a href=\"/docs/\">/docs</a>.</p>",
-        title = row.title,
-        status = row.status,
-        slug = row.slug,
-        text = row.page,
-    );
-    HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "text/html; charset=utf-8")).body(html)
+    let markup = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width";
+                title { (row.title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                h1 { (row.title) }
+                p { "Status " (row.status) ", type " code { (kind.address()) } }
+                p { (row.page) }
+                p {
+                    "What there is: " a href="/v1" { "/v1" } ". To try it out: "
+                    a href="/docs/" { "/docs" } "."
+                }
+            }
+        }
+    };
+    respond::page(markup.into_string())
 }
+
+const STYLE: &str =
+    "body { font: 1.1rem/1.5 sans-serif; max-width: 40rem; margin: 3rem auto; padding: 0 1rem }";

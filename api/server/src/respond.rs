@@ -1,13 +1,14 @@
 //! Answers and problems as responses.
 
 use crate::options::{Format, Options};
+use crate::sheet;
 use actix_web::HttpResponse;
 use actix_web::http::{StatusCode, header};
 use serde_json::Value;
 use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
-use sumpwright_openapi::shape::Shape;
+use sumpwright_openapi::service::Service;
 
 /// A document that is already written.
 #[must_use]
@@ -54,9 +55,13 @@ pub fn not_acceptable(offered: &[Format]) -> Problem {
 }
 
 /// An answer, as a query asked to be shown it.
-pub fn shown(mut record: Value, shape: &Shape, options: &Options) -> Result<HttpResponse, Problem> {
+pub fn shown(
+    mut record: Value,
+    service: &Service,
+    options: &Options,
+) -> Result<HttpResponse, Problem> {
     if let Some(path) = &options.pick {
-        let known = shape.has_path(path);
+        let known = service.record.has_path(path);
         record = match flat::pick(&record, path) {
             Some(value) => value.clone(),
             // A member that this answer leaves out is an empty cell.
@@ -71,6 +76,7 @@ pub fn shown(mut record: Value, shape: &Shape, options: &Options) -> Result<Http
         Format::Json => json(record.to_string().into_bytes()),
         Format::Csv => csv(&record),
         Format::Text => text(plain(&record)),
+        Format::Page => page(sheet::page(service, &record)),
     })
 }
 
@@ -114,6 +120,12 @@ fn csv(value: &Value) -> HttpResponse {
     }
     let table = writer.into_inner().unwrap_or_default();
     HttpResponse::Ok().content_type("text/csv; charset=utf-8; header=present").body(table)
+}
+
+/// A page for a person.
+#[must_use]
+pub fn page(html: String) -> HttpResponse {
+    HttpResponse::Ok().content_type("text/html; charset=utf-8").body(html)
 }
 
 fn text(text: String) -> HttpResponse {
