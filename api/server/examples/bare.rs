@@ -69,9 +69,8 @@ async fn main() -> std::io::Result<()> {
         std::io::Error::other("give the file with the body to answer as the only argument")
     })?;
     let answer = web::Data::new(web::Bytes::from(std::fs::read(file)?));
-    let app = move || {
-        App::new().app_data(answer.clone()).service(web::resource("/v1/top-up").to(top_up))
-    };
+    let app =
+        move || App::new().app_data(answer.clone()).service(web::resource("/v1/top-up").to(top_up));
     let server = HttpServer::new(app).workers(1).bind("127.0.0.1:0")?;
     for address in server.addrs() {
         println!("http://{address}");
