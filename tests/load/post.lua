@@ -13,6 +13,6 @@ end
 function done(summary)
   local e = summary.errors
   io.stderr:write(string.format(
-    '{"requests": %d, "microseconds": %d, "status": %d, "broken": %d}\n',
-    summary.requests, summary.duration, e.status, e.connect + e.read + e.write + e.timeout))
+    '{"requests": %d, "microseconds": %d, "status": %d, "connect": %d, "read": %d, "write": %d, "timeout": %d}\n',
+    summary.requests, summary.duration, e.status, e.connect, e.read, e.write, e.timeout))
 end
