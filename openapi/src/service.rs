@@ -155,7 +155,8 @@ fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
 }
 
 fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
-    let mut bytes = Vec::with_capacity(2048);
+    // Room for an ordinary answer, so that the buffer does not have to grow.
+    let mut bytes = Vec::with_capacity(4096);
     match serde_json::to_writer(&mut bytes, record) {
         Ok(()) => Ok(bytes),
         Err(error) => Err(Problem::plain(ProblemKind::Internal, error.to_string())),

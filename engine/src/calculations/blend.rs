@@ -159,13 +159,14 @@ impl Calculation for Blend {
         let poured: Vec<Fluid> =
             self.stocks.iter().zip(&recipe.volumes).map(|(s, v)| s.fluid(*v)).collect();
         let mix = mixed(&poured, v_t, c_t);
+        let parts = recipe::parts(&self.stocks, c_t);
         let take = self.stocks.iter().zip(&poured).enumerate().map(|(i, (stock, fluid))| {
             Ok(Take {
                 name: stock.name.clone(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
                 share: Share::of((fluid.volume / v_t * 100.0).min(100.0))?,
-                parts: recipe.parts.map(|parts| Parts::of(parts[i])).transpose()?,
+                parts: parts.map(|parts| Parts::of(parts[i])).transpose()?,
             })
         });
         Ok(Outcome {

@@ -14,8 +14,6 @@ use crate::stock::Stock;
 pub struct Recipe {
     /// Litres of each stock, in the order of the stocks.
     pub volumes: Vec<f64>,
-    /// The parts of two stocks, as on the corners of a Pearson square.
-    pub parts: Option<[f64; 2]>,
     /// What holds the goal back.
     pub binding: Vec<Binding>,
 }
@@ -45,7 +43,6 @@ pub fn recipe(
             let total: f64 = volumes.iter().sum();
             // The rows hold to the solver's tolerance; the whole is made exact.
             volumes.iter_mut().for_each(|v| *v *= v_t / total);
-            let parts = parts(stocks, c_t);
             let mut bounds = Vec::new();
             for (row, price) in rows.iter().zip(&optimum.row_prices) {
                 let Some(what) = &row.limit else { continue };
@@ -54,7 +51,7 @@ pub fn recipe(
             for (i, price) in optimum.most_prices.iter().enumerate() {
                 bounds.extend(objective.stock(&format!("/stocks/{i}/volume"), *price)?);
             }
-            Ok(Recipe { volumes, parts, binding: bounds })
+            Ok(Recipe { volumes, binding: bounds })
         }
         Solution::Infeasible => Err(reach::refuse(stocks, v_t, c_t, limits)),
         Solution::Unproven => Err(unproven()),
@@ -82,12 +79,12 @@ fn pearson_square(stocks: &[Stock], v_t: f64, c_t: f64, limits: &Limits) -> Opti
     if volumes[0] > first.on_hand() || volumes[1] > second.on_hand() {
         return None;
     }
-    Some(Recipe { volumes: volumes.to_vec(), parts: parts(stocks, c_t), binding: Vec::new() })
+    Some(Recipe { volumes: volumes.to_vec(), binding: Vec::new() })
 }
 
-/// The corners of the square as a person would write them: the differences,
-/// free of what binary fractions add to them.
-fn parts(stocks: &[Stock], c_t: f64) -> Option<[f64; 2]> {
+/// The parts of two stocks, as on the corners of the square and as a person
+/// would write them: the differences, free of what binary fractions add to them.
+pub(super) fn parts(stocks: &[Stock], c_t: f64) -> Option<[f64; 2]> {
     let [first, second] = stocks else { return None };
     let (c_1, c_2) = (first.concentration.get(), second.concentration.get());
     let corner = |c: f64| round_to((c_t - c).abs(), 12);
