@@ -56,6 +56,7 @@ mod stocks;
 mod sump;
 mod timeline;
 mod trips;
+mod walk;
 
 pub use answer::{Batch, Haul, RechargeAnswer, Refill, SharesLeft, SumpRecharged};
 pub use carrier::{Carrier, RoundTimes};

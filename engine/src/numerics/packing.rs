@@ -17,6 +17,7 @@
 mod bound;
 mod exact;
 mod greedy;
+mod patterns;
 
 /// The directions in which an item takes room.
 pub const DIRECTIONS: usize = 3;
@@ -69,8 +70,16 @@ impl Packing {
             let charge = self.charge_of_all(&bins);
             return Packed { at_least: bins.len(), charge_at_least: charge, bins };
         }
-        let at_least = bound::at_least(self);
-        let bins = greedy::pack(self, at_least);
+        let mut at_least = bound::at_least(self);
+        let mut bins = greedy::pack(self, at_least);
+        if bins.len() > at_least
+            && let Some(by_fractions) = patterns::at_least(self)
+        {
+            at_least = at_least.max(by_fractions);
+            if bins.len() > at_least {
+                bins = greedy::pack_longer(self, at_least, bins);
+            }
+        }
         Packed { at_least, charge_at_least: self.charge_of(&self.sum(&all)), bins }
     }
 

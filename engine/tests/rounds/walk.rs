@@ -119,15 +119,15 @@ impl Carried {
         assert!(same(self.minutes / 60.0, answer.crew_hours.get()));
         let made: f64 = answer.batches.iter().map(|batch| batch.volume.get()).sum();
         assert!(same(made, all(&self.refilled)), "batches do not add up to the refills");
-        self.stocks_keep_to_their_products(question, answer);
+        stocks_keep_to_their_products(question, answer);
     }
+}
 
-    fn stocks_keep_to_their_products(&self, question: &Recharge, answer: &RechargeAnswer) {
-        for batch in &answer.batches {
-            for take in batch.take.iter().filter(|take| take.volume.get() > 0.0) {
-                let stock = question.stocks.iter().find(|stock| stock.name == take.name).unwrap();
-                assert!(stock.product.as_ref().is_none_or(|own| *own == batch.product));
-            }
+fn stocks_keep_to_their_products(question: &Recharge, answer: &RechargeAnswer) {
+    for batch in &answer.batches {
+        for take in batch.take.iter().filter(|take| take.volume.get() > 0.0) {
+            let stock = question.stocks.iter().find(|stock| stock.name == take.name).unwrap();
+            assert!(stock.product.as_ref().is_none_or(|own| *own == batch.product));
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::Recharge;
 use super::batches::Mixed;
 use crate::calculation::Assumption;
+use crate::quantity::Quantity;
 use crate::stock::{self, Stock};
 
 impl Recharge {
@@ -26,7 +27,7 @@ impl Recharge {
              with what its residue is.",
         );
         note(
-            self.sumps.iter().any(|sump| crate::quantity::Quantity::get(sump.solids) > 0.0),
+            self.sumps.iter().any(|sump| sump.solids.get() > 0.0),
             "/sumps",
             "Chips come along evenly with what is sucked out and take no room in the dirty tank.",
         );
@@ -40,7 +41,7 @@ impl Recharge {
             true,
             "/carrier",
             "A trip carries one batch. Only a sump larger than a tank takes several trips; its full \
-             tanks travel alone, dirty ones before clean ones.",
+             tanks travel alone, dirty ones before clean ones, and the rest of it on one trip.",
         );
         note(
             self.strength_tolerance.is_none() && self.sumps.len() > 1,

@@ -7,6 +7,8 @@ use super::{DIRECTIONS, Packing, Sizes, added, exact};
 const ANEW: usize = 11;
 /// How often a few bins are packed anew.
 const TRIES: usize = 60;
+/// The same where it is known that there may be a better packing.
+const MORE_TRIES: usize = 600;
 /// With more items than this one order is tried, and nothing is packed anew.
 const MANY: usize = 1000;
 
@@ -31,8 +33,18 @@ pub(super) fn pack(packing: &Packing, at_least: usize) -> Vec<Vec<usize>> {
     };
     let mut bins = packings.min_by(better).unwrap_or_default();
     if packing.items.len() <= MANY {
-        improve(packing, at_least, &mut bins);
+        improve(packing, at_least, &mut bins, TRIES);
     }
+    bins
+}
+
+/// Goes on from a packing that may have a bin too many.
+pub(super) fn pack_longer(
+    packing: &Packing,
+    at_least: usize,
+    mut bins: Vec<Vec<usize>>,
+) -> Vec<Vec<usize>> {
+    improve(packing, at_least, &mut bins, MORE_TRIES);
     bins
 }
 
@@ -58,11 +70,11 @@ fn first_fit(packing: &Packing, size: impl Fn(&Sizes) -> f64) -> Vec<Vec<usize>>
 
 /// Takes out a few bins, packs their items anew, and keeps the result, which
 /// is never worse. Which bins is decided by a fixed sequence.
-fn improve(packing: &Packing, at_least: usize, bins: &mut Vec<Vec<usize>>) {
+fn improve(packing: &Packing, at_least: usize, bins: &mut Vec<Vec<usize>>, tries: usize) {
     let least_charge =
         packing.charge_of(&packing.sum(&(0..packing.items.len()).collect::<Vec<_>>()));
     let mut sequence = Sequence(1);
-    for _ in 0..TRIES {
+    for _ in 0..tries {
         if bins.len() <= at_least && packing.charge_of_all(bins) <= least_charge {
             return;
         }
