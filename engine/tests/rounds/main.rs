@@ -4,6 +4,7 @@
 mod any_round;
 mod dilution;
 mod exact;
+mod refusals;
 mod trade;
 mod walk;
 

@@ -7,7 +7,7 @@ use crate::calculations::blend::{self, Take, Wanted};
 use crate::fluid::{Fluid, ratio};
 use crate::numerics::packing::fits;
 use crate::quantity::{Concentration, Mass, Money, Parts, Quantity, Share, Volume};
-use crate::refusal::{Kind, Reachable, Refusal, concentration_range};
+use crate::refusal::{Fault, Kind, Reachable, Refusal, concentration_range};
 use crate::sentence::{Measure, Sentence, round_to};
 use crate::stock::{Stock, escape};
 
@@ -173,11 +173,13 @@ fn mixed(
             }
             Err(alone) if alone.kind == Kind::Unreachable => {
                 refusal.reachable = alone.reachable;
-                refusal.faults.extend(alone.faults.into_iter().map(|mut fault| {
-                    if fault.pointer.starts_with("/target") {
-                        fault.pointer = format!("/sumps/{}/target", sumps[0]);
-                    }
-                    fault
+                let first = &round.sumps[sumps[0]];
+                let subject = format!("Batch of {} for {}", first.product, first.name);
+                refusal.faults.extend(alone.faults.into_iter().map(|fault| {
+                    let target = fault.pointer.starts_with("/target");
+                    let own = format!("/sumps/{}/target", sumps[0]);
+                    let pointer = if target { own } else { fault.pointer };
+                    Fault { pointer, detail: fault.detail.about(&subject) }
                 }));
             }
             Err(alone) => return Err(alone),

@@ -10,11 +10,11 @@ use super::{Packing, Sizes, added};
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 
 /// More items than this are not tried.
-const MOST_ITEMS: usize = 50;
+const MOST_ITEMS: usize = 60;
 /// More fillings than this are not tried.
-const MOST_FILLINGS: usize = 1500;
+const MOST_FILLINGS: usize = 2500;
 /// Subsets looked at in search of fillings.
-const MOST_LOOKS: usize = 50_000;
+const MOST_LOOKS: usize = 200_000;
 /// By how much the programme's value may be wrong: far more than its proof
 /// leaves open.
 const DOUBT: f64 = 1e-6;
