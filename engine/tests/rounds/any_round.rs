@@ -39,9 +39,14 @@ prop_compose! {
         tolerance in prop::option::of(0.0..3.0_f64),
         mixing_dirty in prop::option::of(any::<bool>()),
         recycled in 0.0..2000.0_f64,
+        empties_on_the_way in any::<bool>(),
     ) -> Value {
         let sumps: Vec<Value> = sumps.into_iter().zip(1..).map(|(mut sump, number)| {
             sump["name"] = json!(format!("machine {number}"));
+            let solids = sump["solids"].as_f64().unwrap_or_default();
+            if !empties_on_the_way && solids > tanks.3 {
+                sump["solids"] = json!(tanks.3);
+            }
             sump
         }).collect();
         let mut round = json!({
@@ -60,10 +65,12 @@ prop_compose! {
                 "solids_basket": tanks.3, "suction_rate": 200, "discharge_rate": 100
             },
             "times": {
-                "setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10,
-                "basket_emptying_minutes": 6
+                "setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10
             }
         });
+        if empties_on_the_way {
+            round["times"]["basket_emptying_minutes"] = json!(6);
+        }
         if let Some(tolerance) = tolerance {
             round["strength_tolerance"] = json!(tolerance);
         }

@@ -81,6 +81,8 @@ impl Carried {
                 *self.refilled.entry(sump).or_default() += volume;
             }
             SheetAction::EmptyBasket => {
+                let on_the_way = question.times.basket_emptying_minutes.is_some();
+                assert!(on_the_way || step.sump.is_none(), "emptied on the way: {step:?}");
                 assert!(same(mass, self.chips));
                 self.chips = 0.0;
             }
