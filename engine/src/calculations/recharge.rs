@@ -22,9 +22,11 @@
 //! A trip carries one batch. A sump that fits into the tanks is done on one trip;
 //! a larger one takes full tanks on trips of its own, dirty ones first, and what
 //! is left travels like any other sump. Of all such plans one with the fewest
-//! trips, and then the fewest stops to empty the basket, is found
+//! trips, and then the fewest emptyings of the basket, is found
 //! ([`numerics::packing`](crate::numerics::packing)): exhaustively up to 14 sumps
-//! a batch. The order of the trips then saves emptyings of the dirty tank.
+//! a batch, beyond it a good one with the bound beside it. The trips are then put
+//! in an order that seldom empties the dirty tank, which keeps what it fetched
+//! where the next trip's may go on top.
 //!
 //! Assumes that volumes add, that a flush mixes well with the residue, and that
 //! chips take no room in the dirty tank. Valid for sumps that are refilled at

@@ -104,16 +104,11 @@ fn concentrate_of_an_unknown_product_may_go_nowhere() {
 
 #[test]
 fn a_product_without_a_stock_is_not_made_from_another() {
-    // Water alone goes with it, and water alone is no batch.
-    let refusal = refused(&[("/sumps/0/product", json!("product C"))]);
-    assert_eq!(refusal.kind, Kind::Unreachable);
-    assert_eq!(pointers(&refusal), ["/sumps/0/target"]);
-    let refusal = refused(&[
-        ("/sumps/0/product", json!("product C")),
-        ("/stocks/2/product", json!("product A")),
-    ]);
+    let refusal = refused(&[("/sumps/0/product", json!("product AA"))]);
     assert_eq!(refusal.kind, Kind::NotIdentifiable);
     assert_eq!(pointers(&refusal), ["/sumps/0/product"]);
+    let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
+    assert!(detail.contains("Did you mean \"product A\"?"), "{detail}");
 }
 
 #[test]

@@ -36,16 +36,16 @@ pub fn share_out(
     }
 }
 
-/// Variables are shares of the volume of all batches together, one for each
-/// stock that may go into each batch.
+/// Variables are shares of a batch, one for each stock that may go into each
+/// batch, so that a small batch is mixed as exactly as a large one.
 struct Programme<'a> {
     stocks: &'a [Stock],
     batches: &'a [Wanted],
+    /// All batches together, L.
     total: f64,
     /// The batch and the stock of each variable.
     places: Vec<(usize, usize)>,
-    /// What the batches must satisfy, with the share of the whole that the
-    /// bound is multiplied by when less than the whole is made.
+    /// What each batch must satisfy.
     rows: Vec<Row>,
     on_hand: Vec<Row>,
 }
@@ -61,24 +61,24 @@ impl<'a> Programme<'a> {
         let limits: Vec<Row> = limit_rows(stocks, limits).map(|(_, row)| row).collect();
         let mut rows = Vec::new();
         for (b, batch) in batches.iter().enumerate() {
-            let share = batch.volume / total;
             let only = |weight: &dyn Fn(usize) -> f64| {
                 places.iter().map(|(at, s)| if *at == b { weight(*s) } else { 0.0 }).collect()
             };
             let whole = only(&|_| 1.0);
             let strength = only(&|s| stocks[s].concentration.get());
-            rows.push(Row { weights: whole, sense: Sense::Equal, bound: share });
-            let bound = share * batch.concentration;
+            rows.push(Row { weights: whole, sense: Sense::Equal, bound: 1.0 });
+            let bound = batch.concentration;
             rows.push(Row { weights: strength, sense: Sense::Equal, bound });
             rows.extend(limits.iter().map(|limit| Row {
                 weights: only(&|s| limit.weights[s]),
                 sense: limit.sense,
-                bound: share * limit.bound,
+                bound: limit.bound,
             }));
         }
+        let part = |b: usize| batches[b].volume / total;
         let finite = (0..stocks.len()).filter(|s| stocks[*s].volume.is_some());
         let on_hand = finite.map(|s| Row {
-            weights: places.iter().map(|(_, at)| if *at == s { 1.0 } else { 0.0 }).collect(),
+            weights: places.iter().map(|(b, at)| if *at == s { part(*b) } else { 0.0 }).collect(),
             sense: Sense::AtMost,
             bound: stocks[s].on_hand() / total,
         });
@@ -86,9 +86,14 @@ impl<'a> Programme<'a> {
         Self { stocks, batches, total, places, rows, on_hand }
     }
 
+    /// A batch as a share of all.
+    fn part(&self, b: usize) -> f64 {
+        self.batches[b].volume / self.total
+    }
+
     fn cheapest(&self, costs: &[f64]) -> Solution {
         let programme = LinearProgram {
-            costs: self.places.iter().map(|(_, s)| costs[*s]).collect(),
+            costs: self.places.iter().map(|(b, s)| costs[*s] * self.part(*b)).collect(),
             most: vec![f64::INFINITY; self.places.len()],
             rows: self.rows.iter().chain(&self.on_hand).cloned().collect(),
         };
@@ -98,7 +103,7 @@ impl<'a> Programme<'a> {
     fn volumes(&self, values: &[f64]) -> Vec<Vec<f64>> {
         let mut volumes = vec![vec![0.0; self.stocks.len()]; self.batches.len()];
         for ((b, s), share) in self.places.iter().zip(values) {
-            volumes[*b][*s] = share.max(0.0) * self.total;
+            volumes[*b][*s] = share.max(0.0) * self.batches[*b].volume;
         }
         for (batch, wanted) in volumes.iter_mut().zip(self.batches) {
             let sum: f64 = batch.iter().sum();

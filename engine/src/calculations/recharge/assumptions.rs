@@ -27,6 +27,15 @@ impl Recharge {
              with what its residue is.",
         );
         note(
+            self.sumps.iter().any(|sump| {
+                sump.pumped_properties() == sump.left_properties()
+                    && !sump.left_properties().is_empty()
+            }),
+            "/sumps",
+            "Where only one of the two says what it carries, the residue and the fluid above it \
+             carry the same.",
+        );
+        note(
             self.sumps.iter().any(|sump| sump.solids.get() > 0.0),
             "/sumps",
             "Chips come along evenly with what is sucked out and take no room in the dirty tank.",

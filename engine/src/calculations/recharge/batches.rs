@@ -50,7 +50,7 @@ pub(super) fn batches(
             const CLEAN: usize = 12;
             let batch = Wanted {
                 volume: sumps.iter().map(|i| cleaned[*i].refill()).sum(),
-                concentration: round_to(f64::midpoint(low, high), CLEAN),
+                concentration: round_to(f64::midpoint(low, high), CLEAN).clamp(low, high),
                 stocks: round.stocks_for(product),
             };
             wanted.push((sumps, batch));

@@ -92,7 +92,7 @@ impl Recharge {
         }
     }
 
-    /// Every sump's product must have a stock, and every stock that is more than
+    /// Every sump's product must have a stock that brings concentrate, and every stock that is more than
     /// water a product where there are several.
     fn check_products(&self, faults: &mut Faults) {
         let products = self.products();
@@ -109,8 +109,10 @@ impl Recharge {
             }
         }
         for (i, sump) in self.sumps.iter().enumerate() {
-            if self.stocks_for(&sump.product).is_empty() {
-                let detail = format!("No stock goes with the product {:?}.", sump.product);
+            let own = self.stocks_for(&sump.product);
+            let more_than_water = own.iter().any(|s| self.stocks[*s].is_more_than_water());
+            if own.is_empty() || (!more_than_water && sump.target.get() > 0.0) {
+                let detail = format!("No stock holds concentrate of {:?}.", sump.product);
                 let known = self.stocks.iter().filter_map(|stock| stock.product.as_deref());
                 let detail = blend::with_nearest(detail, &sump.product, known);
                 faults.add(format!("/sumps/{i}/product"), Sentence::new(escape(&detail)));

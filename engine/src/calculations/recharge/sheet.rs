@@ -99,7 +99,7 @@ impl SheetAction {
                 "Empty the basket into the chip bin: rated lifting gear, nobody below, hands clear."
             }
             Self::EmptyDirtyTank => {
-                "Empty the dirty tank to the recycler or the waste tank for this product."
+                "Empty the dirty tank to the recycler or the waste tank for what is in it."
             }
         }
     }
