@@ -11,7 +11,7 @@ the program under test:
 - a trip carries one product at one strength; full tanks of a sump larger than a
   tank travel alone, and the rest of it shares a trip.
 
-Run: python3 recharge_rounds.py (about a minute; needs scipy).
+Run: python3 recharge_rounds.py (about two minutes; needs scipy).
 """
 
 import json
@@ -195,10 +195,9 @@ def feasible(q):
 
 def main():
     rng = random.Random(SEED)
-    rounds, number = [], 0
+    rounds = []
     while len(rounds) < ROUNDS:
         q = question(rng, len(rounds))
-        number += 1
         if not feasible(q):
             continue
         solved = solve(q)

@@ -1,4 +1,7 @@
-//! The number of bins that no packing goes below.
+//! The number of bins that no packing goes below, told quickly.
+//!
+//! Source of the bound by sizes: S. Martello and P. Toth, Knapsack Problems
+//! (Wiley 1990), chapter 8, bound L2; from memory.
 
 use super::{DIRECTIONS, Packing, fits, portions};
 
@@ -51,10 +54,7 @@ fn in_direction(rising: &[f64], capacity: f64) -> usize {
 /// The size of a set of items of which no two fit into one bin, found by
 /// taking the largest first.
 fn never_together(packing: &Packing) -> usize {
-    let fullness = |item: usize| {
-        let shares = packing.items[item].iter().zip(&packing.capacity);
-        shares.map(|(size, capacity)| size / capacity).fold(0.0, f64::max)
-    };
+    let fullness = |item: usize| packing.fullness(&packing.items[item]);
     let mut largest: Vec<usize> = (0..packing.items.len()).collect();
     largest.sort_by(|a, b| fullness(*b).total_cmp(&fullness(*a)));
     // Beyond this many the search for one more would take longer than it is worth.

@@ -10,22 +10,35 @@ use super::{Packing, Sizes, added};
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 
 /// More items than this are not tried.
-const MOST_ITEMS: usize = 60;
+const MOST_ITEMS: usize = 250;
 /// More fillings than this are not tried.
 const MOST_FILLINGS: usize = 2500;
 /// Subsets looked at in search of fillings.
-const MOST_LOOKS: usize = 200_000;
+const MOST_LOOKS: usize = 300_000;
 /// By how much the programme's value may be wrong: far more than its proof
 /// leaves open.
 const DOUBT: f64 = 1e-6;
 
-/// No packing has fewer bins; none where it would take long to tell.
-pub(super) fn at_least(packing: &Packing) -> Option<usize> {
-    let count = packing.items.len();
-    if count > MOST_ITEMS {
-        return None;
+/// No packing has fewer bins; none where it would take long to tell, or where
+/// no more is found than `known`.
+///
+/// Small items make many fillings and need few bins, so where there are too many
+/// fillings the smallest items are left out: what the others need, all need.
+pub(super) fn at_least(packing: &Packing, known: usize) -> Option<usize> {
+    let mut largest = packing.items.clone();
+    largest.sort_by(|a, b| packing.fullness(b).total_cmp(&packing.fullness(a)));
+    largest.truncate(MOST_ITEMS);
+    while largest.len() > known {
+        let without_small = Packing { items: largest.clone(), ..packing.clone() };
+        if let Some(fillings) = Search::new(&without_small).fillings() {
+            return by_fractions(largest.len(), &fillings);
+        }
+        largest.truncate(largest.len() * 7 / 8);
     }
-    let fillings = Search::new(packing).fillings()?;
+    None
+}
+
+fn by_fractions(count: usize, fillings: &[Vec<bool>]) -> Option<usize> {
     let holds = |item: usize| {
         let weight = |filling: &Vec<bool>| if filling[item] { 1.0 } else { 0.0 };
         fillings.iter().map(weight).collect()
