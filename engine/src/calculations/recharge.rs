@@ -16,8 +16,9 @@
 //!
 //! Sumps of one product whose c_b lie within the tolerance share a batch, halfway
 //! between the strongest and the weakest: none is off by more than half the
-//! tolerance. Batches are [`blend`]s; where stocks do not suffice for each batch
-//! to take what it likes best, one linear programme shares them out.
+//! tolerance. Batches are made as in [`blend`](super::blend); where stocks do not
+//! suffice for each batch to take what it likes best, one linear programme shares
+//! them out.
 //!
 //! A trip carries one batch. A sump that fits into the tanks is done on one trip;
 //! a larger one takes full tanks on trips of its own, dirty ones first, and what
@@ -31,7 +32,7 @@
 //! Assumes that volumes add, that a flush mixes well with the residue, and that
 //! chips take no room in the dirty tank. Valid for sumps that are refilled at
 //! once. Source: ideal mixing in steps, h/(h + f) a step, which tends to e^−n
-//! for n sump volumes in many small steps (as of a recirculated tank: Gage and
+//! for n times the residue in many small steps (as of a recirculated tank: Gage and
 //! Bidwell); the work itself is common practice, no source.
 
 use super::blend::Goal;
