@@ -119,10 +119,15 @@ impl AddAssign<&Fluid> for Fluid {
 /// exact.
 #[must_use]
 pub fn ratio(concentration: f64) -> String {
-    if concentration <= 0.0 {
+    /// Weaker than this is water, and so much stronger is neat, in any shop.
+    const TRACE: f64 = 1e-9;
+    if concentration <= TRACE {
         return "0:1".to_owned();
     }
     let water = (100.0 - concentration) / concentration;
+    if water <= TRACE {
+        return "1:0".to_owned();
+    }
     format!("1:{}", crate::sentence::round_to(water, 4))
 }
 

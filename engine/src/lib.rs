@@ -10,6 +10,7 @@
 //! - [`calculations`]: one file a calculation, what the service answers
 //! - [`quantity`]: the table of numbers, their units and ranges
 //! - [`fluid`], [`properties`], [`stock`]: what a litre is made of, and what there is to mix from
+//! - [`text`]: the caller's own words
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
@@ -28,6 +29,7 @@ pub mod reading;
 pub mod refusal;
 pub mod sentence;
 pub mod stock;
+pub mod text;
 
 /// The release that computed an answer, filed with it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

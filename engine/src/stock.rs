@@ -16,6 +16,7 @@ use utoipa::ToSchema;
 #[serde(deny_unknown_fields)]
 pub struct Stock {
     /// What the shop calls it. Each stock has its own name.
+    #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "recycled", min_length = 1, max_length = 128)]
     pub name: String,
     /// Concentrate in it: 100 for neat concentrate, 0 for water.

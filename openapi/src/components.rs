@@ -22,6 +22,7 @@ const PREFIX: &str = "#/components/schemas/";
 /// Makes `components` fit to publish.
 pub fn publish(components: &mut Components) {
     name_the_branches(components);
+    components.values_mut().for_each(order_extensions);
     let quantities: Components = components
         .iter()
         .filter(|(_, schema)| schema.get("x-quantity").is_some())
@@ -30,6 +31,23 @@ pub fn publish(components: &mut Components) {
     components.retain(|name, _| !quantities.contains_key(name));
     for schema in components.values_mut() {
         write_out_quantities(schema, &quantities);
+    }
+}
+
+/// The derives keep extensions in a map without an order; the document has one,
+/// so that it is the same byte for byte.
+fn order_extensions(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            for name in ["x-quantity", "x-unit"] {
+                if let Some(extension) = members.shift_remove(name) {
+                    members.insert(name.to_owned(), extension);
+                }
+            }
+            members.values_mut().for_each(order_extensions);
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(order_extensions),
+        _ => {}
     }
 }
 

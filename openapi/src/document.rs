@@ -3,8 +3,8 @@
 use crate::components::{self, Components, refer};
 use crate::envelope::{REFERENCE, REFERENCE_MOST, UNITS};
 use crate::index::Index;
-use crate::parameters;
-use crate::problem::{self, Fault, Problem, ProblemKind};
+use crate::operations;
+use crate::problem::Problem;
 use crate::shape::Shape;
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
@@ -76,7 +76,7 @@ pub fn record_name(calculation: &str) -> String {
     format!("{}Record", pascal_case(calculation))
 }
 
-fn pascal_case(kebab: &str) -> String {
+pub(crate) fn pascal_case(kebab: &str) -> String {
     kebab
         .split('-')
         .flat_map(|word| {
@@ -108,12 +108,12 @@ struct Drawing {
 }
 
 /// What the document says of one calculation.
-struct Drawn {
-    name: &'static str,
-    summary: &'static str,
-    description: String,
-    example: Value,
-    answer: Value,
+pub(crate) struct Drawn {
+    pub(crate) name: &'static str,
+    pub(crate) summary: &'static str,
+    pub(crate) description: String,
+    pub(crate) example: Value,
+    pub(crate) answer: Value,
 }
 
 impl Visitor for Drawing {
@@ -231,10 +231,13 @@ impl Drawing {
         self.components.sort_keys();
         let mut paths = Map::new();
         for drawn in &self.calculations {
-            paths.insert(format!("/v1/{}", drawn.name), self.calculation(drawn));
-            paths.insert(format!("/v1/{}/example", drawn.name), example(drawn));
+            paths.insert(
+                format!("/v1/{}", drawn.name),
+                operations::of_calculation(drawn, &self.components),
+            );
+            paths.insert(format!("/v1/{}/example", drawn.name), operations::of_example(drawn));
         }
-        paths.append(&mut service_paths());
+        paths.append(&mut operations::of_service());
         let document = json!({
             "openapi": "3.1.0",
             "info": {
@@ -251,50 +254,9 @@ impl Drawing {
                 { "name": "service", "description": "What there is, and what it means." },
             ],
             "paths": paths,
-            "components": { "schemas": self.components, "responses": responses() },
+            "components": { "schemas": self.components, "responses": operations::responses() },
         });
         Published { document }
-    }
-
-    fn calculation(&self, drawn: &Drawn) -> Value {
-        let id = pascal_case(drawn.name);
-        let question = refer(&question_name(drawn.name));
-        let record = refer(&record_name(drawn.name));
-        let json_answer = json!({ "schema": { "$ref": record }, "example": drawn.answer });
-        let mut parameters =
-            parameters::of_question(&self.components[&question_name(drawn.name)], &self.components);
-        parameters.extend(query_options());
-        let as_text = json!({ "schema": { "type": "string" } });
-        json!({
-            "post": {
-                "operationId": format!("solve{id}"),
-                "tags": ["calculations"],
-                "summary": drawn.summary,
-                "description": drawn.description,
-                "requestBody": {
-                    "required": true,
-                    "content": {
-                        "application/json": {
-                            "schema": { "$ref": question },
-                            "example": drawn.example,
-                        },
-                    },
-                },
-                "responses": with_problems("Answered.", &json!({ "application/json": json_answer })),
-            },
-            "get": {
-                "operationId": format!("ask{id}"),
-                "tags": ["calculations"],
-                "summary": drawn.summary,
-                "description": format!("{} {FLAT}", drawn.description),
-                "parameters": parameters,
-                "responses": with_problems("Answered.", &json!({
-                    "application/json": json_answer,
-                    "text/csv": as_text,
-                    "text/plain": as_text,
-                })),
-            },
-        })
     }
 }
 
@@ -305,129 +267,3 @@ units that the request names. A schema of a number carries `x-unit`, the unit in
 UCUM code, and `x-quantity`, the kind of quantity; its bounds hold for either system, and the exact \
 ones are checked in the units of the request.\n\nAnswers are calculations, not permissions: the \
 fluid's safety data sheet, local codes and licensed practice come first.";
-
-const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
-in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
-way, `stocks.0.properties.hardness=120`. A blank is a member that is not given.";
-
-fn query_options() -> [Value; 4] {
-    let option = |name: &str, description: &str, schema: Value| {
-        json!({
-            "name": name,
-            "in": "query",
-            "required": false,
-            "description": description,
-            "schema": schema,
-        })
-    };
-    [
-        option(
-            QUERY_OPTIONS[0],
-            "Answers the one value at this path, as text/plain without a line end: \
-             `answer.add.0.volume`.",
-            json!({ "type": "string" }),
-        ),
-        option(
-            QUERY_OPTIONS[1],
-            "The format, where the caller cannot send Accept.",
-            json!({ "type": "string", "enum": ["json", "csv", "text"] }),
-        ),
-        option(
-            QUERY_OPTIONS[2],
-            "Rounds the numbers that are shown to so many significant digits.",
-            json!({ "type": "integer", "minimum": 1, "maximum": 17 }),
-        ),
-        option(
-            QUERY_OPTIONS[3],
-            "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
-             never see the body of an error.",
-            json!({ "type": "string", "enum": ["as_text"] }),
-        ),
-    ]
-}
-
-fn example(drawn: &Drawn) -> Value {
-    let question = refer(&question_name(drawn.name));
-    json!({
-        "get": {
-            "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
-            "tags": ["calculations"],
-            "summary": format!("A complete request for {} that works as it stands", drawn.name),
-            "responses": with_problems("The example.", &json!({
-                "application/json": { "schema": { "$ref": question }, "example": drawn.example },
-            })),
-        },
-    })
-}
-
-fn service_paths() -> Map<String, Value> {
-    let get = |id: &str, summary: &str, content: Value| {
-        json!({
-            "get": {
-                "operationId": id,
-                "tags": ["service"],
-                "summary": summary,
-                "responses": with_problems(summary, &content),
-            },
-        })
-    };
-    let index = json!({ "application/json": { "schema": { "$ref": refer("Index") } } });
-    let document = json!({ "application/json": { "schema": { "type": "object" } } });
-    let mut page = get(
-        "explainProblem",
-        "What a type of problem means",
-        json!({ "text/html": { "schema": { "type": "string" } } }),
-    );
-    let slugs: Vec<&str> = ProblemKind::ALL.iter().map(|kind| kind.row().slug).collect();
-    page["get"]["parameters"] = json!([{
-        "name": "problem",
-        "in": "path",
-        "required": true,
-        "description": "The last part of a problem's type.",
-        "schema": { "type": "string", "enum": slugs },
-    }]);
-    Map::from_iter([
-        ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
-        ("/openapi.json".to_owned(), get("describeService", "This document", document)),
-        ("/problems/{problem}".to_owned(), page),
-    ])
-}
-
-/// An answer and every problem there may be instead, each status once.
-fn with_problems(description: &str, content: &Value) -> Value {
-    let mut all = Map::new();
-    all.insert("200".to_owned(), json!({ "description": description, "content": content }));
-    for status in statuses() {
-        let response = format!("#/components/responses/Problem{status}");
-        all.insert(status.to_string(), json!({ "$ref": response }));
-    }
-    all.into()
-}
-
-fn statuses() -> Vec<u16> {
-    let mut statuses: Vec<u16> = ProblemKind::ALL.iter().map(|kind| kind.row().status).collect();
-    statuses.dedup();
-    statuses
-}
-
-fn responses() -> Value {
-    let all = statuses().into_iter().map(|status| {
-        let kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
-        let examples: Map<String, Value> = kinds
-            .clone()
-            .map(|kind| {
-                let fault = Fault::new("", kind.row().page);
-                let example = json!({ "value": Problem::new(*kind, fault) });
-                (kind.row().slug.to_owned(), example)
-            })
-            .collect();
-        let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
-        let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
-        let response = json!({
-            "description": format!("{}.", titles.join(". ")),
-            "content": { problem::MEDIA_TYPE: content },
-        });
-        (format!("Problem{status}"), response)
-    });
-    Value::Object(all.collect())
-}

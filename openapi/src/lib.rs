@@ -23,6 +23,7 @@ pub mod envelope;
 pub mod faults;
 pub mod flat;
 pub mod index;
+mod operations;
 pub mod parameters;
 pub mod problem;
 pub mod service;

@@ -56,13 +56,8 @@ impl Leaves<'_> {
             .into_iter()
             .flat_map(|m| m.keys())
             .collect();
-        self.found.push(json!({
-            "name": path,
-            "in": "query",
-            "required": required,
-            "description": "Which of the kinds is given.",
-            "schema": { "type": "string", "enum": words },
-        }));
+        let schema = json!({ "type": "string", "enum": words });
+        self.found.push(parameter(path, required, "Which of the kinds is given.", schema));
     }
 
     fn leaf(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
@@ -77,8 +72,10 @@ impl Leaves<'_> {
         }
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same path in two branches of a choice: what holds for both.
-            if known["schema"].get("enum").is_none() && known["schema"] != schema {
-                known["schema"] = json!({ "type": type_of(&schema) });
+            let words = |schema: &Value| schema.get("enum").is_some();
+            let is_tag = words(&known["schema"]) || words(&known["schema"]["anyOf"][0]);
+            if !is_tag && known["schema"] != or_blank(schema.clone()) {
+                known["schema"] = or_blank(json!({ "type": type_of(&schema) }));
                 known["description"] = format!(
                     "{} Or: {described}",
                     known["description"].as_str().unwrap_or_default()
@@ -87,14 +84,31 @@ impl Leaves<'_> {
             }
             return;
         }
-        self.found.push(json!({
-            "name": path,
-            "in": "query",
-            "required": required,
-            "description": described,
-            "schema": schema,
-        }));
+        self.found.push(parameter(path, required, &described, schema));
     }
+}
+
+fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
+    let schema = if required { schema } else { or_blank(schema) };
+    json!({
+        "name": path,
+        "in": "query",
+        "required": required,
+        "description": description,
+        "schema": schema,
+    })
+}
+
+/// A member that may be left out may be blank as well.
+fn or_blank(schema: Value) -> Value {
+    if type_of(&schema) == "string" && schema.get("enum").is_none() {
+        let mut schema = schema;
+        if let Some(members) = schema.as_object_mut() {
+            members.shift_remove("minLength");
+        }
+        return schema;
+    }
+    json!({ "anyOf": [schema, { "type": "string", "maxLength": 0 }] })
 }
 
 fn deeper(path: &str, step: &str) -> String {

@@ -35,6 +35,7 @@ pub struct Service {
     /// The shape of an answer.
     pub record: Shape,
     problem: Shape,
+    lists: Vec<String>,
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: fn(Value) -> Result<Answered<Value>, Fault>,
@@ -96,11 +97,13 @@ struct Collector<'a> {
 impl Visitor for Collector<'_> {
     fn visit<C: Calculation>(&mut self) {
         let question = document::question_name(C::NAME);
+        let shape = self.published.shape(&question);
         self.services.push(Service {
             name: C::NAME,
             summary: C::SUMMARY,
             example: C::EXAMPLE,
-            question: self.published.shape(&question),
+            lists: shape.list_names(),
+            question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),
             validator: self.published.validator(&question),
@@ -121,6 +124,33 @@ fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
         Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
+    })
+}
+
+/// The shortest document that can hold a list past its limit.
+const MANY_ENTRIES: usize = flat::LIST_MOST * "{},".len();
+
+/// Whether every `[` opens a list where the question has one, and a list with
+/// something in it. serde would read a list in place of an object member by
+/// member and does not count entries, so a document with any other `[` in it,
+/// were it only in a text, goes the thorough way, and so does a very long one.
+fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
+    if bytes.len() >= MANY_ENTRIES {
+        return false;
+    }
+    let opens = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'[').map(|(at, _)| at);
+    opens.into_iter().all(|at| {
+        if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
+            return false;
+        }
+        let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
+        let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
+        name.is_some_and(|name| {
+            let is = |list: &String| {
+                name.strip_suffix(list.as_bytes()).is_some_and(|rest| rest.ends_with(b"\""))
+            };
+            lists.iter().any(is)
+        })
     })
 }
 
@@ -171,7 +201,9 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 impl Service {
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
-        if let Some(answered) = (self.quick)(bytes) {
+        if lists_in_place(bytes, &self.lists)
+            && let Some(answered) = (self.quick)(bytes)
+        {
             return answered;
         }
         written(&self.answer_tree(tree::parse(bytes)?)?)

@@ -124,6 +124,50 @@ impl Shape {
         }
     }
 
+    /// The names of all members that are lists, however deep.
+    #[must_use]
+    pub fn list_names(&self) -> Vec<String> {
+        let mut names = Vec::new();
+        self.collect_list_names(&mut names);
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    fn collect_list_names(&self, names: &mut Vec<String>) {
+        match self {
+            Self::Record(members, others) => {
+                for (name, shape) in members {
+                    if matches!(shape, Self::List(_)) {
+                        names.push(name.clone());
+                    }
+                    shape.collect_list_names(names);
+                }
+                others.iter().for_each(|others| others.collect_list_names(names));
+            }
+            Self::List(entry) => entry.collect_list_names(names),
+            Self::Choice { branches, .. } => {
+                branches.values().for_each(|branch| branch.collect_list_names(names));
+            }
+            Self::Either(shapes) => {
+                shapes.iter().for_each(|shape| shape.collect_list_names(names));
+            }
+            Self::Number(_) | Self::Text | Self::Word(_) | Self::Truth => {}
+        }
+    }
+
+    /// Whether documents of this shape may have something at a dotted path.
+    #[must_use]
+    pub fn has_path(&self, path: &str) -> bool {
+        let mut steps = path.split('.');
+        steps
+            .try_fold(self, |shape, step| match shape {
+                Self::List(entry) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
+                shape => shape.member(step),
+            })
+            .is_some()
+    }
+
     /// The shape that fits `value`: of a choice the branch it names, of several
     /// the one of its type.
     #[must_use]

@@ -3,8 +3,8 @@
 //! *I need 800 L at 6 %, I have 500 L of recycled fluid, a drum of concentrate,
 //! tap water that is too hard and some deionised. What goes in?*
 //!
-//! With V the batch [L], c_t its concentration, cᵢ that of stock i [% by volume],
-//! vᵢ what is taken of it [L] and uᵢ what is on hand:
+//! With V the batch (L), c_t its concentration, cᵢ that of stock i (% by volume),
+//! vᵢ what is taken of it (L) and uᵢ what is on hand:
 //!
 //! 1. Σ vᵢ = V
 //! 2. Σ cᵢ·vᵢ = c_t·V
@@ -25,20 +25,19 @@ use crate::balance::{Balance, Way};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::fluid::{Fluid, ratio};
 use crate::properties::{Limits, Properties};
-use crate::quantity::{
-    Capacity, Concentration, Mass, Money, MoneyPerVolume, Parts, Quantity, Share, Volume,
-    VolumePerLimit, VolumePerVolume,
-};
+use crate::quantity::{Capacity, Concentration, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::refusal::Refusal;
 use crate::stock::{self, Stock};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+mod binding;
 mod checks;
 mod reach;
 mod recipe;
 mod shared;
 
+pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
 pub(crate) use checks::with_nearest;
 pub use checks::{check_limits_are_about_something, check_mixing};
 pub use reach::{on_hand, reach};
@@ -148,31 +147,6 @@ pub struct Mix {
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
-}
-
-/// A limit or a stock on hand that holds the goal back, and what a unit more of
-/// it would be worth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(tag = "worth_in", rename_all = "snake_case")]
-pub enum Binding {
-    /// A limit, worth money.
-    Money(Bound<Money>),
-    /// A stock on hand, worth money by volume.
-    MoneyPerVolume(Bound<MoneyPerVolume>),
-    /// A limit, worth volume of the stock to use up.
-    VolumePerLimit(Bound<VolumePerLimit>),
-    /// A stock on hand, worth volume of the stock to use up.
-    VolumePerVolume(Bound<VolumePerVolume>),
-}
-
-/// What holds the goal back, and what relaxing it is worth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Bound<Worth: ToSchema> {
-    /// JSON pointer to the limit or the stock's volume in the request.
-    #[schema(example = "/limits/hardness/max")]
-    pub what: String,
-    /// What relaxing it by one unit would save or win.
-    pub worth: Worth,
 }
 
 impl Calculation for Blend {

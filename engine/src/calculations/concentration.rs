@@ -5,12 +5,12 @@
 //!
 //! With c the concentration in % by volume:
 //!
-//! 1. refractometer: c = f·(b − w), with f the factor [%/°Brix], b the reading
-//!    at 20 °C and w what the water reads [°Brix]
-//! 2. refractive index: c = f·B(n), with B the sucrose scale [°Brix] of the
+//! 1. refractometer: c = f·(b − w), with f the factor (%/°Brix), b the reading
+//!    at 20 °C and w what the water reads (°Brix)
+//! 2. refractive index: c = f·B(n), with B the sucrose scale (°Brix) of the
 //!    index n at 20 °C
-//! 3. titration: c = f·(t − t₀), with f [%/mL], t the titrant and t₀ the blank [mL]
-//! 4. acid split: c = 100·s/(v·o), with s the layer and v the sample [mL], o the
+//! 3. titration: c = f·(t − t₀), with f (%/mL), t the titrant and t₀ the blank (mL)
+//! 4. acid split: c = 100·s/(v·o), with s the layer and v the sample (mL), o the
 //!    share of the concentrate that splits off (0 to 1)
 //! 5. mix ratio 1:n, n = (100 − c)/c
 //!

@@ -3,9 +3,9 @@
 //! *On Saturday we suck out and refill fourteen machines. How much of what do I
 //! mix beforehand, how often do I drive, when is each machine back at work?*
 //!
-//! With V the working volume of a sump [L], c_t its target, h what the suction
-//! cannot reach [L] and c_h its concentration [% by volume], f the volume of a
-//! flush [L] with concentration c_f, and c_b that of the refill:
+//! With V the working volume of a sump (L), c_t its target, h what the suction
+//! cannot reach (L) and c_h its concentration (% by volume), f the volume of a
+//! flush (L) with concentration c_f, and c_b that of the refill:
 //!
 //! 1. after each flush, well mixed: c_h ← (h·c_h + f·c_f)/(h + f), and of the old
 //!    fluid in the residue h/(h + f) remains

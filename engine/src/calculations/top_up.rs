@@ -2,8 +2,8 @@
 //!
 //! *The sump is down to 140 of 200 L and reads 5.6. What do I pour in?*
 //!
-//! With V₀ and c₀ what is in the sump [L, % by volume], V_t and c_t the target, D
-//! what is drained [L], A what is added [L] and c_A its concentration:
+//! With V₀ and c₀ what is in the sump (L, % by volume), V_t and c_t the target, D
+//! what is drained (L), A what is added (L) and c_A its concentration:
 //!
 //! 1. volume: V₀ − D + A = V_t
 //! 2. concentrate: c₀·(V₀ − D) + c_A·A = c_t·V_t

@@ -8,7 +8,7 @@
 /// 5.2e-6 (nominal values of certified refractometer solutions, OIML R 142).
 const INDEX_CUBIC: [f64; 4] = [1.33298661, 1.42790053e-3, 5.39138109e-6, 1.75551564e-8];
 
-/// The strongest solution that [`INDEX_CUBIC`] was fitted to, °Brix.
+/// The strongest solution that the cubic was fitted to, °Brix.
 pub const INDEX_BRIX_MOST: f64 = 30.0;
 
 /// Refractive index at 20 °C of a solution of `brix` °Brix, 0 to 30.

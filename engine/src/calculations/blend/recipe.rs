@@ -1,14 +1,13 @@
 //! The volumes that make a batch: by the Pearson square where it serves, by
 //! linear programme where it does not.
 
-use super::{Binding, Bound, Goal, any_cost, reach};
+use super::{Binding, Goal, any_cost, binding, reach};
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::properties::{Limits, TRAMP_OIL};
-use crate::quantity::{Money, MoneyPerVolume, Quantity, VolumePerLimit, VolumePerVolume};
+use crate::quantity::Quantity;
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Sentence, round_to};
 use crate::stock::Stock;
-use utoipa::ToSchema;
 
 /// How much of each stock goes into a batch.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,15 +46,15 @@ pub fn recipe(
             // The rows hold to the solver's tolerance; the whole is made exact.
             volumes.iter_mut().for_each(|v| *v *= v_t / total);
             let parts = parts(stocks, c_t);
-            let mut binding = Vec::new();
+            let mut bounds = Vec::new();
             for (row, price) in rows.iter().zip(&optimum.row_prices) {
                 let Some(what) = &row.limit else { continue };
-                binding.extend(objective.limit(what, *price, v_t)?);
+                bounds.extend(objective.limit(what, *price, v_t)?);
             }
             for (i, price) in optimum.most_prices.iter().enumerate() {
-                binding.extend(objective.stock(&format!("/stocks/{i}/volume"), *price)?);
+                bounds.extend(objective.stock(&format!("/stocks/{i}/volume"), *price)?);
             }
-            Ok(Recipe { volumes, parts, binding })
+            Ok(Recipe { volumes, parts, binding: bounds })
         }
         Solution::Infeasible => Err(reach::refuse(stocks, v_t, c_t, limits)),
         Solution::Unproven => Err(unproven()),
@@ -174,10 +173,9 @@ impl Objective {
     /// programme speaks of shares, so a unit of the limit is worth the batch
     /// times the price.
     fn limit(&self, what: &str, price: f64, v_t: f64) -> Result<Option<Binding>, Refusal> {
-        let worth = price.abs() * v_t;
         match self {
-            Self::Cost => bound::<Money>(what, worth, Binding::Money),
-            Self::Use(_) => bound::<VolumePerLimit>(what, worth, Binding::VolumePerLimit),
+            Self::Cost => binding::limit_cost(what, price.abs() * v_t),
+            Self::Use(_) => binding::limit_use(what, price.abs() * v_t),
             Self::Order => Ok(None),
         }
     }
@@ -185,22 +183,9 @@ impl Objective {
     /// What one litre more on hand would save or win, if anything.
     fn stock(&self, what: &str, price: f64) -> Result<Option<Binding>, Refusal> {
         match self {
-            Self::Cost => bound::<MoneyPerVolume>(what, price.abs(), Binding::MoneyPerVolume),
-            Self::Use(_) => bound::<VolumePerVolume>(what, price.abs(), Binding::VolumePerVolume),
+            Self::Cost => binding::stock_cost(what, price.abs()),
+            Self::Use(_) => binding::stock_use(what, price.abs()),
             Self::Order => Ok(None),
         }
     }
-}
-
-fn bound<Worth: Quantity + ToSchema>(
-    what: &str,
-    worth: f64,
-    binding: fn(Bound<Worth>) -> Binding,
-) -> Result<Option<Binding>, Refusal> {
-    /// A worth below this is the solver's rounding.
-    const NOTHING: f64 = 1e-9;
-    if worth <= NOTHING {
-        return Ok(None);
-    }
-    Ok(Some(binding(Bound { what: what.to_owned(), worth: Worth::of(worth)? })))
 }

@@ -12,12 +12,13 @@ use utoipa::ToSchema;
 #[serde(deny_unknown_fields)]
 pub struct ProductStock {
     /// What the shop calls it. Each stock has its own name.
+    #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "recycled A", min_length = 1, max_length = 128)]
     pub name: String,
     /// The product it belongs to. Water, and nothing else, goes with all when
     /// this is left out; in a round of one product it may be left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(example = "product A", min_length = 1, max_length = 128)]
+    #[schema(example = "product A")]
     pub product: Option<String>,
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
     pub concentration: Concentration,

@@ -10,9 +10,11 @@ use utoipa::ToSchema;
 #[serde(deny_unknown_fields)]
 pub struct SumpToClean {
     /// What the shop calls the machine. Each sump has its own name.
+    #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "lathe 2", min_length = 1, max_length = 128)]
     pub name: String,
     /// The fluid that belongs into it. Fluids with different names are never mixed.
+    #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "product A", min_length = 1, max_length = 128)]
     pub product: String,
     /// What it holds at its working level.

@@ -1,0 +1,117 @@
+//! The one handler that serves every calculation, by POST and by GET.
+
+use crate::options::{Format, Options};
+use crate::respond::{self, allow};
+use actix_web::error::PayloadError;
+use actix_web::http::{Method, header};
+use actix_web::{HttpRequest, HttpResponse, web};
+use std::borrow::Cow;
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+use sumpwright_openapi::service::{Service, Services};
+
+/// Documents longer than this are answered on a thread of their own, so that
+/// short ones do not wait behind them.
+const LONG_DOCUMENT: usize = 64 * 1024;
+
+const METHODS: &str = "GET, HEAD, OPTIONS, POST";
+
+/// Answers a question put to `/v1/{calculation}`.
+pub async fn calculation(
+    request: HttpRequest,
+    services: web::Data<Services>,
+    body: Result<web::Bytes, actix_web::Error>,
+) -> HttpResponse {
+    let name = request.match_info().query("calculation");
+    let Some(service) = services.get(name) else {
+        return respond::problem(&services.unknown(name));
+    };
+    match *request.method() {
+        Method::POST => post(&request, service, services.clone(), body).await,
+        Method::GET | Method::HEAD => get(&request, service),
+        Method::OPTIONS => allow(METHODS),
+        _ => respond::method_not_allowed(METHODS),
+    }
+}
+
+async fn post(
+    request: &HttpRequest,
+    service: &Service,
+    services: web::Data<Services>,
+    body: Result<web::Bytes, actix_web::Error>,
+) -> HttpResponse {
+    let read = check_format(request).and_then(|()| body.map_err(|error| unread(&error)));
+    let answered = match read {
+        Err(problem) => Err(problem),
+        Ok(body) if body.len() <= LONG_DOCUMENT => service.answer(&body),
+        Ok(body) => {
+            let name = service.name;
+            let answer = move || match services.get(name) {
+                Some(service) => service.answer(&body),
+                None => Err(services.unknown(name)),
+            };
+            web::block(answer).await.unwrap_or_else(|_| {
+                let detail = "The service is shutting down or out of threads.";
+                Err(Problem::plain(ProblemKind::Internal, detail))
+            })
+        }
+    };
+    tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
+    match answered {
+        Ok(record) => respond::json(record),
+        Err(problem) => respond::problem(&problem),
+    }
+}
+
+/// Refuses what the document or its answer would have to be and is not.
+fn check_format(request: &HttpRequest) -> Result<(), Problem> {
+    let encoded = request.headers().get(header::CONTENT_ENCODING);
+    let encoded = encoded.is_some_and(|encoding| encoding.as_bytes() != b"identity");
+    if encoded || !is_json(request.headers().get(header::CONTENT_TYPE)) {
+        let detail = "Send the document as application/json, in UTF-8 and without content \
+                      encoding.";
+        return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+    }
+    match Format::accepted(request, &[Format::Json]) {
+        Some(_) => Ok(()),
+        None => Err(respond::not_acceptable(&[Format::Json])),
+    }
+}
+
+/// A document without a type is taken for JSON.
+fn is_json(content_type: Option<&header::HeaderValue>) -> bool {
+    let Some(content_type) = content_type else { return true };
+    let mut parts = content_type.to_str().unwrap_or_default().split(';').map(str::trim);
+    let essence = parts.next().unwrap_or_default().to_ascii_lowercase();
+    let utf_8 = parts.all(|parameter| {
+        let parameter = parameter.to_ascii_lowercase();
+        !parameter.starts_with("charset=") || parameter.trim_matches('"').ends_with("utf-8")
+    });
+    utf_8 && (essence == "application/json" || essence.ends_with("+json"))
+}
+
+fn unread(error: &actix_web::Error) -> Problem {
+    if let Some(PayloadError::Overflow) = error.as_error::<PayloadError>() {
+        let detail = "The document is longer than 8 MiB, the most that one may be. Send less, or \
+                      several documents.";
+        return Problem::plain(ProblemKind::TooLarge, detail);
+    }
+    Problem::plain(ProblemKind::Malformed, "The document did not arrive whole. Send it again.")
+}
+
+fn get(request: &HttpRequest, service: &Service) -> HttpResponse {
+    let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
+        form_urlencoded::parse(request.query_string().as_bytes()).collect();
+    let (options, question) = match Options::take(request, &pairs) {
+        Ok(taken) => taken,
+        Err(problem) => return respond::problem(&problem),
+    };
+    let answered = service
+        .answer_flat(question)
+        .and_then(|record| respond::shown(record, &service.record, &options));
+    tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
+    match answered {
+        Ok(response) => response,
+        Err(problem) if options.problems_as_text => respond::problem_as_text(&problem),
+        Err(problem) => respond::problem(&problem),
+    }
+}

@@ -1,0 +1,44 @@
+//! HTTP around the engine, and nothing of chemistry.
+//!
+//! - [`ask`]: the one handler that serves every calculation
+//! - [`options`]: what a query may say besides the question
+//! - [`respond`]: answers and problems as responses
+//! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`command_line`]: what the program can be told
+
+use actix_web::{App, HttpServer, web};
+use std::net::TcpListener;
+use std::sync::Arc;
+use sumpwright_openapi::service::Services;
+
+pub mod ask;
+pub mod command_line;
+pub mod options;
+pub mod pages;
+pub mod respond;
+
+/// The longest single document, in bytes.
+pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
+
+/// Serves `services` on a listener that is already bound, with so many worker
+/// threads, or one for each core, until the process is told to stop.
+pub fn serve(
+    listener: TcpListener,
+    services: Arc<Services>,
+    workers: Option<usize>,
+) -> std::io::Result<()> {
+    let services = web::Data::from(services);
+    let server = HttpServer::new(move || {
+        App::new()
+            .app_data(services.clone())
+            .app_data(web::PayloadConfig::new(DOCUMENT_MOST))
+            .service(web::resource("/v1/{calculation}").to(ask::calculation))
+            .configure(pages::configure)
+            .default_service(web::to(pages::nothing_here))
+    });
+    let server = match workers {
+        Some(workers) => server.workers(workers),
+        None => server,
+    };
+    actix_web::rt::System::new().block_on(async { server.listen(listener)?.run().await })
+}

@@ -1,0 +1,139 @@
+//! What a query may say besides the question: what to pick, in which format.
+
+use crate::respond;
+use actix_web::HttpRequest;
+use actix_web::http::header::{Accept, Header};
+use std::borrow::Cow;
+use sumpwright_engine::refusal::nearest;
+use sumpwright_openapi::document::QUERY_OPTIONS;
+use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+
+/// Formats that an answer comes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// A document.
+    Json,
+    /// A name and a value a line.
+    Csv,
+    /// For people and cells.
+    Text,
+}
+
+impl Format {
+    const ALL: [(&str, Self); 3] = [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text)];
+
+    /// Its media type, without parameters.
+    #[must_use]
+    pub const fn media_type(self) -> &'static str {
+        match self {
+            Self::Json => "application/json",
+            Self::Csv => "text/csv",
+            Self::Text => "text/plain",
+        }
+    }
+
+    /// The first of `offered` that the caller accepts most gladly.
+    #[must_use]
+    pub fn accepted(request: &HttpRequest, offered: &[Self]) -> Option<Self> {
+        let header = actix_web::http::header::ACCEPT;
+        let Some(plain) = request.headers().get(&header) else { return offered.first().copied() };
+        if plain.as_bytes() == b"*/*" {
+            return offered.first().copied();
+        }
+        let Ok(accept) = Accept::parse(request) else { return offered.first().copied() };
+        let zero = actix_web::http::header::Quality::ZERO;
+        let refused = |range: &str| {
+            let refused = accept.iter().filter(|entry| entry.quality == zero);
+            refused.into_iter().any(|entry| entry.item.essence_str() == range)
+        };
+        accept.ranked().iter().find_map(|range| {
+            offered.iter().copied().find(|format| {
+                let kind = format.media_type();
+                let (top, _) = kind.split_once('/').unwrap_or((kind, ""));
+                let range = range.essence_str();
+                let fits = range == kind || range == "*/*" || range == format!("{top}/*");
+                fits && !refused(kind)
+            })
+        })
+    }
+}
+
+/// What a query says besides the question.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Options {
+    /// The one value to answer with.
+    pub pick: Option<String>,
+    /// The format of the answer.
+    pub format: Format,
+    /// How many significant digits to show.
+    pub digits: Option<usize>,
+    /// Whether a problem is to look like an answer.
+    pub problems_as_text: bool,
+}
+
+/// A path and its text.
+pub type Pair<'a> = (&'a str, &'a str);
+
+impl Options {
+    /// Takes the options out of a query and leaves the question.
+    pub fn take<'a>(
+        request: &HttpRequest,
+        pairs: &'a [(Cow<'a, str>, Cow<'a, str>)],
+    ) -> Result<(Self, Vec<Pair<'a>>), Problem> {
+        let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
+        let mut question = Vec::with_capacity(pairs.len());
+        for (name, text) in pairs {
+            match QUERY_OPTIONS.iter().position(|option| option == name) {
+                // A blank is not given, here as in the question.
+                Some(option) => said[option] = Some(text.trim()).filter(|text| !text.is_empty()),
+                None => question.push((name.as_ref(), text.as_ref())),
+            }
+        }
+        let [pick, format, digits, problems] = said;
+        let problems_as_text = match problems {
+            None | Some("as_problem") => false,
+            Some("as_text") => true,
+            Some(other) => return Err(wrong("problems", other, &["as_problem", "as_text"])),
+        };
+        let options = Self {
+            pick: pick.map(str::to_owned),
+            format: Self::format(request, format, pick.is_some())?,
+            digits: digits.map(read_digits).transpose()?,
+            problems_as_text,
+        };
+        Ok((options, question))
+    }
+
+    fn format(
+        request: &HttpRequest,
+        named: Option<&str>,
+        one_value: bool,
+    ) -> Result<Format, Problem> {
+        if let Some(named) = named {
+            let found = Format::ALL.iter().find(|(name, _)| *name == named);
+            let names = Format::ALL.map(|(name, _)| name);
+            return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));
+        }
+        let offered = if one_value {
+            [Format::Text, Format::Json, Format::Csv]
+        } else {
+            [Format::Json, Format::Csv, Format::Text]
+        };
+        Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))
+    }
+}
+
+fn read_digits(text: &str) -> Result<usize, Problem> {
+    text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
+        let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
+        Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+    })
+}
+
+fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
+    let near = nearest(given, known.iter().copied());
+    let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
+    let known = known.join(", ");
+    let detail = format!("{option} is {given:?}; one of {known} belongs there.{near}");
+    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+}

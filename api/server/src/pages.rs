@@ -1,0 +1,90 @@
+//! The list of calculations, the OpenAPI document, and the pages for people.
+
+use crate::respond::{self, allow};
+use actix_web::http::{Method, header};
+use actix_web::{HttpRequest, HttpResponse, Responder, web};
+use std::fmt::Write as _;
+use sumpwright_openapi::index::Index;
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+use sumpwright_openapi::service::Services;
+use utoipa_swagger_ui::{Config, SwaggerUi};
+
+const METHODS: &str = "GET, HEAD, OPTIONS";
+
+/// Adds everything but the calculations.
+pub fn configure(config: &mut web::ServiceConfig) {
+    // The badge that would have a server elsewhere look at the document is off:
+    // nothing here reaches beyond this machine.
+    let documents = Config::new(["/openapi.json"]).validator_url("none").use_base_layout();
+    config
+        .service(web::resource("/v1").to(index))
+        .service(web::resource("/v1/{calculation}/example").to(example))
+        .service(web::resource("/openapi.json").to(openapi))
+        .service(web::resource("/problems/{problem}").to(problem))
+        .service(web::redirect("/docs", "/docs/"))
+        .service(SwaggerUi::new("/docs/{_:.*}").config(documents));
+}
+
+/// Nothing is at this address.
+pub async fn nothing_here(request: HttpRequest) -> HttpResponse {
+    let path = request.path();
+    let detail = format!("There is nothing at {path}. What there is, is listed at /v1.");
+    respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
+}
+
+async fn index(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
+    reading(&request, || HttpResponse::Ok().json(Index::of(&services)))
+}
+
+async fn openapi(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
+    reading(&request, || respond::json(services.openapi.clone().into_bytes()))
+}
+
+async fn example(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
+    let name = request.match_info().query("calculation");
+    reading(&request, || match services.get(name) {
+        Some(service) => respond::json(service.example.as_bytes().to_vec()),
+        None => respond::problem(&services.unknown(name)),
+    })
+}
+
+async fn problem(request: HttpRequest) -> impl Responder {
+    let slug = request.match_info().query("problem");
+    let known = ProblemKind::ALL.iter().find(|kind| kind.row().slug == slug);
+    reading(&request, || {
+        let unknown = || {
+            let detail = format!("There is no type of problem called {slug:?}.");
+            respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
+        };
+        known.copied().map_or_else(unknown, page)
+    })
+}
+
+/// Answers GET and HEAD, and says so to any other method.
+fn reading(request: &HttpRequest, answer: impl FnOnce() -> HttpResponse) -> HttpResponse {
+    match *request.method() {
+        Method::GET | Method::HEAD => answer(),
+        Method::OPTIONS => allow(METHODS),
+        _ => respond::method_not_allowed(METHODS),
+    }
+}
+
+fn page(kind: ProblemKind) -> HttpResponse {
+    let row = kind.row();
+    let mut html = String::new();
+    // Writing into a string does not fail.
+    let _ = write!(
+        html,
+        "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{title}</title>\
+         <meta name=\"viewport\" content=\"width=device-width\">\
+         <style>body{{font:1.1rem/1.5 sans-serif;max-width:40rem;margin:3rem auto;\
+         padding:0 1rem}}</style>\
+         <h1>{title}</h1><p>Status {status}, type <code>/problems/{slug}</code></p><p>{text}</p>\
+         <p>What there is: <a href=\"/v1\">/v1</a>. To try it out: <a href=\"/docs/\">/docs</a>.</p>",
+        title = row.title,
+        status = row.status,
+        slug = row.slug,
+        text = row.page,
+    );
+    HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "text/html; charset=utf-8")).body(html)
+}

@@ -1,0 +1,121 @@
+//! Answers and problems as responses.
+
+use crate::options::{Format, Options};
+use actix_web::HttpResponse;
+use actix_web::http::{StatusCode, header};
+use serde_json::Value;
+use sumpwright_engine::sentence::round_to;
+use sumpwright_openapi::flat;
+use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
+use sumpwright_openapi::shape::Shape;
+
+/// A document that is already written.
+#[must_use]
+pub fn json(document: Vec<u8>) -> HttpResponse {
+    HttpResponse::Ok().content_type("application/json").body(document)
+}
+
+/// A problem, with the status of its row.
+#[must_use]
+pub fn problem(problem: &Problem) -> HttpResponse {
+    let status = StatusCode::from_u16(problem.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+    HttpResponse::build(status)
+        .content_type(problem::MEDIA_TYPE)
+        .body(serde_json::to_vec(problem).unwrap_or_default())
+}
+
+/// A problem's sentence, for callers that never see the body of an error.
+#[must_use]
+pub fn problem_as_text(problem: &Problem) -> HttpResponse {
+    text(problem.detail.clone())
+}
+
+/// The methods that an address takes, to whoever asks.
+#[must_use]
+pub fn allow(methods: &'static str) -> HttpResponse {
+    HttpResponse::NoContent().insert_header((header::ALLOW, methods)).finish()
+}
+
+/// The wrong method, with those that would be right.
+#[must_use]
+pub fn method_not_allowed(methods: &'static str) -> HttpResponse {
+    let detail = format!("This address takes {methods}.");
+    let mut response = problem(&Problem::plain(ProblemKind::MethodNotAllowed, detail));
+    response.headers_mut().insert(header::ALLOW, header::HeaderValue::from_static(methods));
+    response
+}
+
+/// None of `offered` is accepted.
+#[must_use]
+pub fn not_acceptable(offered: &[Format]) -> Problem {
+    let kinds: Vec<&str> = offered.iter().map(|format| format.media_type()).collect();
+    let detail = format!("This answer comes as {}. Accept one of them.", kinds.join(", "));
+    Problem::plain(ProblemKind::NotAcceptable, detail)
+}
+
+/// An answer, as a query asked to be shown it.
+pub fn shown(mut record: Value, shape: &Shape, options: &Options) -> Result<HttpResponse, Problem> {
+    if let Some(path) = &options.pick {
+        let known = shape.has_path(path);
+        record = match flat::pick(&record, path) {
+            Some(value) => value.clone(),
+            // A member that this answer leaves out is an empty cell.
+            None if known => Value::String(String::new()),
+            None => return Err(nothing_to_pick(path, &record)),
+        };
+    }
+    if let Some(digits) = options.digits {
+        round(&mut record, digits);
+    }
+    Ok(match options.format {
+        Format::Json => json(record.to_string().into_bytes()),
+        Format::Csv => csv(&record),
+        Format::Text => text(plain(&record)),
+    })
+}
+
+fn nothing_to_pick(path: &str, record: &Value) -> Problem {
+    let leaves = flat::flatten(record);
+    let near = sumpwright_engine::refusal::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
+    let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
+    let detail = format!("pick: the answer has nothing at {path:?}.{near}");
+    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+}
+
+fn round(value: &mut Value, digits: usize) {
+    match value {
+        Value::Number(number) => {
+            let rounded = number.as_f64().map(|full| round_to(full, digits));
+            if let Some(rounded) = rounded.and_then(serde_json::Number::from_f64) {
+                *number = rounded;
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(|entry| round(entry, digits)),
+        Value::Object(members) => members.values_mut().for_each(|member| round(member, digits)),
+        _ => {}
+    }
+}
+
+fn plain(value: &Value) -> String {
+    if !value.is_object() && !value.is_array() {
+        return flat::leaf_text(value);
+    }
+    let lines = flat::flatten(value);
+    let lines = lines.iter().map(|(path, leaf)| format!("{path}: {}", flat::leaf_text(leaf)));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+fn csv(value: &Value) -> HttpResponse {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // A writer into memory does not fail.
+    let _ = writer.write_record(["name", "value"]);
+    for (path, leaf) in flat::flatten(value) {
+        let _ = writer.write_record([path.as_str(), &flat::leaf_text(leaf)]);
+    }
+    let table = writer.into_inner().unwrap_or_default();
+    HttpResponse::Ok().content_type("text/csv; charset=utf-8; header=present").body(table)
+}
+
+fn text(text: String) -> HttpResponse {
+    HttpResponse::Ok().content_type("text/plain; charset=utf-8").body(text)
+}

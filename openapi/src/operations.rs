@@ -1,0 +1,178 @@
+//! The operations of the OpenAPI document.
+
+use crate::components::{Components, refer};
+use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use crate::parameters;
+use crate::problem::{self, Fault, Problem, ProblemKind};
+use serde_json::{Map, Value, json};
+
+/// Asking a calculation by POST and by GET.
+pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
+    let id = pascal_case(drawn.name);
+    let question = refer(&question_name(drawn.name));
+    let record = refer(&record_name(drawn.name));
+    let json_answer = json!({ "schema": { "$ref": record }, "example": drawn.answer });
+    let mut parameters =
+        parameters::of_question(&components[&question_name(drawn.name)], components);
+    parameters.extend(query_options());
+    let as_text = json!({ "schema": { "type": "string" } });
+    json!({
+        "post": {
+            "operationId": format!("solve{id}"),
+            "tags": ["calculations"],
+            "summary": drawn.summary,
+            "description": drawn.description,
+            "requestBody": {
+                "required": true,
+                "content": {
+                    "application/json": {
+                        "schema": { "$ref": question },
+                        "example": drawn.example,
+                    },
+                },
+            },
+            "responses": with_problems("Answered.", &json!({ "application/json": json_answer })),
+        },
+        "get": {
+            "operationId": format!("ask{id}"),
+            "tags": ["calculations"],
+            "summary": drawn.summary,
+            "description": format!("{} {FLAT}", drawn.description),
+            "parameters": parameters,
+            "responses": with_problems("Answered.", &json!({
+                "application/json": json_answer,
+                "text/csv": as_text,
+                "text/plain": as_text,
+            })),
+        },
+    })
+}
+
+const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
+in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
+way, `stocks.0.properties.hardness=120`. A blank is a member that is not given.";
+
+fn query_options() -> [Value; 4] {
+    let option = |name: &str, description: &str, schema: Value| {
+        json!({
+            "name": name,
+            "in": "query",
+            "required": false,
+            "description": description,
+            "schema": schema,
+        })
+    };
+    [
+        option(
+            QUERY_OPTIONS[0],
+            "Answers the one value at this path, as text/plain without a line end: \
+             `answer.add.0.volume`.",
+            json!({ "type": "string" }),
+        ),
+        option(
+            QUERY_OPTIONS[1],
+            "The format, where the caller cannot send Accept.",
+            json!({ "type": "string", "enum": ["json", "csv", "text"] }),
+        ),
+        option(
+            QUERY_OPTIONS[2],
+            "Rounds the numbers that are shown to so many significant digits.",
+            json!({ "type": "integer", "minimum": 1, "maximum": 17 }),
+        ),
+        option(
+            QUERY_OPTIONS[3],
+            "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
+             never see the body of an error; `as_problem` is what happens without it.",
+            json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
+        ),
+    ]
+}
+
+/// Asking for the example of a calculation.
+pub(crate) fn of_example(drawn: &Drawn) -> Value {
+    let question = refer(&question_name(drawn.name));
+    json!({
+        "get": {
+            "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
+            "tags": ["calculations"],
+            "summary": format!("A complete request for {} that works as it stands", drawn.name),
+            "responses": with_problems("The example.", &json!({
+                "application/json": { "schema": { "$ref": question }, "example": drawn.example },
+            })),
+        },
+    })
+}
+
+/// What the service says of itself.
+pub(crate) fn of_service() -> Map<String, Value> {
+    let get = |id: &str, summary: &str, content: Value| {
+        json!({
+            "get": {
+                "operationId": id,
+                "tags": ["service"],
+                "summary": summary,
+                "responses": with_problems(summary, &content),
+            },
+        })
+    };
+    let index = json!({ "application/json": { "schema": { "$ref": refer("Index") } } });
+    let document = json!({ "application/json": { "schema": { "type": "object" } } });
+    let mut page = get(
+        "explainProblem",
+        "What a type of problem means",
+        json!({ "text/html": { "schema": { "type": "string" } } }),
+    );
+    let slugs: Vec<&str> = ProblemKind::ALL.iter().map(|kind| kind.row().slug).collect();
+    page["get"]["parameters"] = json!([{
+        "name": "problem",
+        "in": "path",
+        "required": true,
+        "description": "The last part of a problem's type.",
+        "schema": { "type": "string", "enum": slugs },
+    }]);
+    Map::from_iter([
+        ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
+        ("/openapi.json".to_owned(), get("describeService", "This document", document)),
+        ("/problems/{problem}".to_owned(), page),
+    ])
+}
+
+/// An answer and every problem there may be instead, each status once.
+fn with_problems(description: &str, content: &Value) -> Value {
+    let mut all = Map::new();
+    all.insert("200".to_owned(), json!({ "description": description, "content": content }));
+    for status in statuses() {
+        let response = format!("#/components/responses/Problem{status}");
+        all.insert(status.to_string(), json!({ "$ref": response }));
+    }
+    all.into()
+}
+
+fn statuses() -> Vec<u16> {
+    let mut statuses: Vec<u16> = ProblemKind::ALL.iter().map(|kind| kind.row().status).collect();
+    statuses.dedup();
+    statuses
+}
+
+/// A response for each status that a problem may have.
+pub(crate) fn responses() -> Value {
+    let all = statuses().into_iter().map(|status| {
+        let kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
+        let examples: Map<String, Value> = kinds
+            .clone()
+            .map(|kind| {
+                let fault = Fault::new("", kind.row().page);
+                let example = json!({ "value": Problem::new(*kind, fault) });
+                (kind.row().slug.to_owned(), example)
+            })
+            .collect();
+        let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
+        let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
+        let response = json!({
+            "description": format!("{}.", titles.join(". ")),
+            "content": { problem::MEDIA_TYPE: content },
+        });
+        (format!("Problem{status}"), response)
+    });
+    Value::Object(all.collect())
+}

@@ -1,0 +1,222 @@
+//! What every calculation must do, written once for all of them.
+
+use crate::{SERVICES, solve, spec};
+use serde_json::{Value, json};
+use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_openapi::document::{QUERY_OPTIONS, question_name, record_name};
+use sumpwright_openapi::envelope::{Record, Request};
+use sumpwright_openapi::flat;
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::shape::Direction;
+
+fn example(service: &Service) -> Value {
+    serde_json::from_str(service.example).expect("an example is JSON")
+}
+
+fn validator(component: &str) -> jsonschema::Validator {
+    let schema = json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$ref": format!("#/components/schemas/{component}"),
+        "components": spec()["components"],
+    });
+    jsonschema::validator_for(&schema).expect("a component is a schema")
+}
+
+#[test]
+fn examples_and_their_answers_fit_the_published_schema() {
+    for service in SERVICES.iter() {
+        let example = example(service);
+        let question = validator(&question_name(service.name));
+        assert!(question.is_valid(&example), "the example of {}", service.name);
+        let answer = solve(service.name, &example).expect("an example is answered");
+        let faults: Vec<String> = validator(&record_name(service.name))
+            .iter_errors(&answer)
+            .map(|error| format!("{}: {error}", error.instance_path()))
+            .collect();
+        assert!(faults.is_empty(), "the answer of {}: {faults:?}", service.name);
+    }
+}
+
+#[test]
+fn an_example_lies_beside_its_calculation_and_nowhere_else() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../examples");
+    for entry in std::fs::read_dir(folder).expect("a folder of examples") {
+        let path = entry.expect("an entry").path();
+        if path.extension().is_some_and(|kind| kind == "json") {
+            let name = path.file_stem().and_then(|stem| stem.to_str()).expect("a name");
+            let text = std::fs::read_to_string(&path).expect("a readable example");
+            let service = SERVICES.get(name).unwrap_or_else(|| panic!("{name}.json is an orphan"));
+            assert_eq!(service.example, text);
+        }
+    }
+}
+
+/// Every member of every schema says what it is, and every number its unit and
+/// its bounds.
+#[test]
+fn every_member_is_described() {
+    let spec = spec();
+    for (name, schema) in spec["components"]["schemas"].as_object().expect("components") {
+        for (member, schema) in schema["properties"].as_object().into_iter().flatten() {
+            let place = format!("{name}.{member}");
+            let described = schema["description"].as_str().is_some_and(|text| text.len() > 4);
+            assert!(described, "{place} has no description");
+            let kinds = match &schema["type"] {
+                Value::Array(kinds) => kinds.clone(),
+                kind => vec![kind.clone()],
+            };
+            if kinds.contains(&json!("number")) {
+                let unit = &schema["x-unit"];
+                assert!(unit["metric"].is_string() && unit["us"].is_string(), "{place}: {unit}");
+                let text = schema["description"].as_str().unwrap_or_default();
+                assert!(
+                    text.contains("Unit: ") || text.contains("A bare number."),
+                    "{place} does not say its unit"
+                );
+                let low = schema["minimum"].is_number() || schema["exclusiveMinimum"].is_number();
+                assert!(low && schema["maximum"].is_number(), "{place} has no bounds");
+            }
+        }
+    }
+}
+
+struct RoundTrip;
+
+impl Visitor for RoundTrip {
+    fn visit<C: Calculation>(&mut self) {
+        let service = SERVICES.get(C::NAME).expect("it is served");
+        let answer = service.answer(C::EXAMPLE.as_bytes()).expect("an example is answered");
+        let record: Record<C::Answer> = serde_json::from_slice(&answer).expect("a typed answer");
+        let again = serde_json::to_vec(&record).expect("it is written");
+        assert_eq!(String::from_utf8_lossy(&again), String::from_utf8_lossy(&answer));
+
+        let request: Request<C> = serde_json::from_str(C::EXAMPLE).expect("a typed request");
+        let again = serde_json::to_vec(&request).expect("it is written");
+        assert_eq!(service.answer(&again).expect("it is answered"), answer);
+    }
+}
+
+#[test]
+fn requests_and_answers_round_trip_through_their_types_bit_for_bit() {
+    catalogue(&mut RoundTrip);
+}
+
+#[test]
+fn the_flat_form_gets_the_same_answer() {
+    for service in SERVICES.iter() {
+        let example = example(service);
+        let answer = solve(service.name, &example).expect("an example is answered");
+        let leaves: Vec<(String, String)> = flat::flatten(&example)
+            .into_iter()
+            .map(|(path, leaf)| (path, flat::leaf_text(leaf)))
+            .collect();
+        let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        assert_eq!(service.answer_flat(pairs).expect("the flat form is answered"), answer);
+    }
+}
+
+/// The same question in US units, by the units that the schema publishes.
+pub(crate) fn in_us_units(service: &Service, metric: &Value) -> Value {
+    let mut us = metric.clone();
+    service.question.rescale(&mut us, UnitSystem::Us, Direction::Out, "", &mut Vec::new());
+    us["units"] = "us".into();
+    us
+}
+
+/// Asserts that an answer in US units says what a metric one says.
+#[track_caller]
+pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Value) {
+    let mut back = us.clone();
+    let mut faults = Vec::new();
+    service.record.rescale(&mut back, UnitSystem::Us, Direction::In, "", &mut faults);
+    assert!(faults.is_empty(), "{faults:?}");
+    let (metric_leaves, us_leaves) = (flat::flatten(metric), flat::flatten(&back));
+    assert_eq!(metric_leaves.len(), us_leaves.len(), "{metric:#}\n{back:#}");
+    // A residual is a difference of nearly equal numbers: what matters is how
+    // it compares with what went through.
+    let whole = metric_leaves.iter().filter_map(|(_, leaf)| leaf.as_f64()).fold(1.0, f64::max);
+    for ((path, metric), (us_path, us)) in metric_leaves.iter().zip(&us_leaves) {
+        assert_eq!(path, us_path);
+        if let (Some(metric), Some(us)) = (metric.as_f64(), us.as_f64()) {
+            let scale = if path.contains("residual") { whole } else { metric.abs().max(1.0) };
+            assert!((metric - us).abs() <= 1e-12 * scale, "{path}: {metric} and {us}");
+        } else if path != "units" {
+            assert_eq!(metric, us, "{path}");
+        }
+    }
+}
+
+#[test]
+fn us_units_get_the_same_answer() {
+    for service in SERVICES.iter() {
+        let example = example(service);
+        let metric = solve(service.name, &example).expect("an example is answered");
+        let us = solve(service.name, &in_us_units(service, &example)).expect("in US units too");
+        assert_same_in_us_units(service, &metric, &us);
+    }
+}
+
+#[test]
+fn no_member_is_called_like_an_option_of_the_query() {
+    for service in SERVICES.iter() {
+        for option in QUERY_OPTIONS {
+            assert!(service.question.member(option).is_none(), "{}: {option}", service.name);
+        }
+    }
+}
+
+/// The quick way of reading a document skips the schema; what the schema limits
+/// must be refused all the same.
+#[test]
+fn limits_on_texts_and_lists_hold_for_every_member() {
+    for service in SERVICES.iter() {
+        let example = example(service);
+        let question = validator(&question_name(service.name));
+        let mut bad = Vec::new();
+        worse(&example, &mut bad);
+        let bad: Vec<&Value> = bad.iter().filter(|document| !question.is_valid(document)).collect();
+        assert!(!bad.is_empty());
+        for document in bad {
+            let problem = solve(service.name, document).expect_err("the schema refuses it");
+            assert!(
+                problem.r#type.ends_with("malformed") || problem.r#type.ends_with("out-of-range")
+            );
+        }
+    }
+}
+
+/// Variants of a document in which one place is something else: a text empty or
+/// long, a list or an object emptied, an object turned into a list.
+fn worse(value: &Value, found: &mut Vec<Value>) {
+    match value {
+        Value::String(_) => found.extend([json!(""), json!("x".repeat(500)), json!(1), json!([])]),
+        Value::Number(_) => found.extend([json!("1"), json!([1]), json!({}), json!(true)]),
+        Value::Array(entries) => {
+            found.extend([json!([]), json!({}), json!([[]])]);
+            for (i, entry) in entries.iter().enumerate() {
+                let mut inner = Vec::new();
+                worse(entry, &mut inner);
+                found.extend(inner.into_iter().map(|changed| {
+                    let mut entries = entries.clone();
+                    entries[i] = changed;
+                    Value::Array(entries)
+                }));
+            }
+        }
+        Value::Object(members) => {
+            found.push(Value::Array(members.values().cloned().collect()));
+            found.push(json!({}));
+            for (name, member) in members {
+                let mut inner = Vec::new();
+                worse(member, &mut inner);
+                found.extend(inner.into_iter().map(|changed| {
+                    let mut members = members.clone();
+                    members[name] = changed;
+                    Value::Object(members)
+                }));
+            }
+        }
+        Value::Null | Value::Bool(_) => {}
+    }
+}

@@ -1,0 +1,136 @@
+//! Questions drawn at random: any that fit the published schema, and some that
+//! a shop might ask.
+
+use crate::spec;
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+use proptest::sample::select;
+use serde_json::{Map, Number, Value, json};
+
+/// Any document that fits a component of the published schema.
+pub(crate) fn any_document(component: &str) -> BoxedStrategy<Value> {
+    let components = &spec()["components"]["schemas"];
+    any_value(&components[component], components)
+}
+
+fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
+    if let Some(name) = schema["$ref"].as_str().and_then(|r| r.rsplit('/').next()) {
+        return any_value(&components[name], components);
+    }
+    if let Some(branches) = schema["oneOf"].as_array() {
+        let branches = branches.iter().filter(|branch| branch["type"] != "null");
+        let branches: Vec<_> = branches.map(|branch| any_value(branch, components)).collect();
+        return proptest::strategy::Union::new(branches).boxed();
+    }
+    if let Some(words) = schema["enum"].as_array() {
+        return select(words.clone()).boxed();
+    }
+    let kind = match &schema["type"] {
+        Value::Array(kinds) => kinds[0].as_str(),
+        kind => kind.as_str(),
+    };
+    match kind {
+        Some("number") => any_number(schema),
+        Some("boolean") => any::<bool>().prop_map(Value::from).boxed(),
+        Some("string") => {
+            select(vec!["a", "lathe 3", "ä; \"x\", y", "[z]"]).prop_map(Value::from).boxed()
+        }
+        Some("array") => {
+            vec(any_value(&schema["items"], components), 1..5).prop_map(Value::from).boxed()
+        }
+        Some("object") => any_object(schema, components),
+        other => panic!("no way to draw a {other:?}: {schema}"),
+    }
+}
+
+/// A number within its bounds: round ones, ordinary ones, and ones at the edge.
+fn any_number(schema: &Value) -> BoxedStrategy<Value> {
+    let exclusive = schema["exclusiveMinimum"].as_f64();
+    let least = exclusive.or(schema["minimum"].as_f64()).unwrap_or(-1e9);
+    let most = schema["maximum"].as_f64().unwrap_or(1e9);
+    let low = least.max(1e-6);
+    let number = |x: f64| Number::from_f64(x).map_or(Value::Null, Value::Number);
+    let ordinary = (low..=most.min(500.0).max(low)).prop_map(number);
+    let any_size = (low.ln()..=most.ln()).prop_map(move |log| number(log.exp().clamp(low, most)));
+    let edge = if exclusive.is_some() { most } else { least };
+    prop_oneof![6 => ordinary, 2 => any_size, 1 => Just(number(edge))].boxed()
+}
+
+fn any_object(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
+    let required = schema["required"].as_array().cloned().unwrap_or_default();
+    let mut members: Vec<BoxedStrategy<Option<(String, Value)>>> = Vec::new();
+    for (name, member) in schema["properties"].as_object().into_iter().flatten() {
+        let (name, value) = (name.clone(), any_value(member, components));
+        let needed = required.contains(&json!(name));
+        let named = value.prop_map(move |value| (name.clone(), value));
+        members.push(if needed {
+            named.prop_map(Some).boxed()
+        } else {
+            option::weighted(0.4, named).boxed()
+        });
+    }
+    if schema["additionalProperties"].is_object() {
+        let value = any_value(&schema["additionalProperties"], components);
+        let names = select(vec!["hardness", "chloride", "nitrite"]);
+        let named = (names, value).prop_map(|(name, value)| (name.to_owned(), value));
+        members.push(option::of(named).boxed());
+    }
+    let object = members.prop_map(|members| Value::Object(members.into_iter().flatten().collect()));
+    // An object without members says nothing and has no flat form.
+    object.prop_filter("says something", |object| object != &Value::Object(Map::new())).boxed()
+}
+
+/// A top-up that a shop might ask for and that can be done: draining is allowed
+/// and neat concentrate and water are at hand.
+pub(crate) fn feasible_top_up() -> impl Strategy<Value = Value> {
+    let sump = (1.0..5000.0_f64, 0.0..=1.0_f64, 0.0..20.0_f64, 0.5..3.0_f64);
+    let target = (0.0..20.0_f64, option::of(0.1..=1.0_f64));
+    (sump, target, any::<bool>()).prop_map(|((capacity, fill, strength, factor), target, read)| {
+        let volume = capacity * fill;
+        let mut sump = json!({ "capacity": capacity, "volume": volume });
+        if read {
+            let brix = strength / factor;
+            sump["reading"] = json!({ "method": "refractometer", "brix": brix, "factor": factor });
+        } else {
+            sump["concentration"] = strength.into();
+        }
+        let mut wanted = json!({ "concentration": target.0 });
+        if let Some(share) = target.1 {
+            wanted["volume"] = (capacity * share).into();
+        }
+        json!({ "units": "metric", "sump": sump, "target": wanted, "draining": "allowed" })
+    })
+}
+
+/// A blend of stocks of which the first is too weak and the second too strong,
+/// so that it can be made.
+pub(crate) fn feasible_blend() -> impl Strategy<Value = Value> {
+    let stock =
+        |strengths: std::ops::Range<f64>| (strengths, option::of(0.01..9.0), option::of(0.8..1.2));
+    let others = vec((stock(0.0..100.0), option::of(1.0..400.0_f64)), 0..4);
+    (1.0..3000.0, 2.0..20.0, stock(0.0..2.0), stock(20.0..100.0), others).prop_map(
+        |(volume, strength, weak, strong, others)| {
+            let entry = |i: usize, stock: (f64, Option<f64>, Option<f64>)| {
+                let mut entry = json!({ "name": format!("stock {i}"), "concentration": stock.0 });
+                if let Some(cost) = stock.1 {
+                    entry["unit_cost"] = cost.into();
+                }
+                if let Some(density) = stock.2 {
+                    entry["density"] = density.into();
+                }
+                entry
+            };
+            let mut stocks = vec![entry(0, weak), entry(1, strong)];
+            for (i, (stock, on_hand)) in others.into_iter().enumerate() {
+                let mut entry = entry(i + 2, stock);
+                if let Some(on_hand) = on_hand {
+                    entry["volume"] = on_hand.into();
+                }
+                stocks.push(entry);
+            }
+            let target = json!({ "volume": volume, "concentration": strength });
+            json!({ "units": "metric", "target": target, "stocks": stocks })
+        },
+    )
+}

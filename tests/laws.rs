@@ -1,0 +1,189 @@
+//! Properties that hold for any question.
+
+use crate::catalogue::{assert_same_in_us_units, in_us_units};
+use crate::draws::{any_document, feasible_blend, feasible_top_up};
+use crate::{SERVICES, number, service, solve};
+use proptest::prelude::*;
+use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
+use serde_json::Value;
+use std::cell::Cell;
+use sumpwright_openapi::document::question_name;
+use sumpwright_openapi::flat;
+
+/// Checks the balance by arithmetic of its own: column by column, what goes in
+/// less what goes out less what stays.
+fn assert_closes(record: &Value) {
+    let Some(streams) = record["balance"]["streams"].as_array() else { return };
+    let sum = |column: &str, way: &str| -> f64 {
+        let streams = streams.iter().filter(|stream| stream["way"] == way);
+        streams.filter_map(|stream| stream.pointer(column)?.as_f64()).sum()
+    };
+    let mut columns =
+        vec!["/volume".to_owned(), "/concentrate".into(), "/water".into(), "/mass".into()];
+    for stream in streams {
+        let carried = stream["carried"].as_object().into_iter().flatten();
+        columns.extend(carried.map(|(name, _)| format!("/carried/{name}")));
+    }
+    for column in columns {
+        let through = match column.as_str() {
+            "/concentrate" | "/water" | "/carried/tramp_oil" => sum("/volume", "in"),
+            own => sum(own, "in"),
+        };
+        let left = sum(&column, "in") - sum(&column, "out") - sum(&column, "stays");
+        assert!(left.abs() <= 1e-9 * through, "{column} leaves {left} of {through}: {record:#}");
+    }
+}
+
+fn assert_nothing_negative(value: &Value) {
+    for (path, leaf) in flat::flatten(value) {
+        if let Some(number) = leaf.as_f64() {
+            assert!(number >= 0.0, "{path} is {number}");
+        }
+    }
+}
+
+/// A thousand questions drawn from the schema of each calculation: each is
+/// answered with a balance that closes, or refused as the contract says.
+#[test]
+fn any_question_is_answered_with_a_closed_balance_or_refused() {
+    for service in SERVICES.iter() {
+        let answered = Cell::new(0);
+        let questions = any_document(&question_name(service.name));
+        let config =
+            ProptestConfig { cases: 1000, failure_persistence: None, ..Default::default() };
+        let mut runner =
+            TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
+        let result = runner.run(&questions, |question| {
+            match solve(service.name, &question) {
+                Ok(record) => {
+                    answered.set(answered.get() + 1);
+                    assert_closes(&record);
+                }
+                Err(problem) => prop_assert_eq!(problem.status, 422, "{:?}: {}", problem, question),
+            }
+            Ok(())
+        });
+        result.unwrap_or_else(|error| panic!("{}: {error}", service.name));
+        let answered = answered.get();
+        assert!(answered > 30, "{}: only {answered} of 1000 were answered", service.name);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn a_feasible_top_up_is_done(question in feasible_top_up()) {
+        let record = solve("top-up", &question).expect("it can be done");
+        assert_closes(&record);
+        assert_nothing_negative(&record["answer"]);
+        let capacity = number(&question, "/sump/capacity");
+        let after = number(&record, "/answer/after/volume");
+        prop_assert!(after <= capacity);
+        prop_assert_eq!(number(&record, "/answer/misses_by"), 0.0);
+        let asked = number(&question, "/target/concentration");
+        prop_assert!((number(&record, "/answer/after/concentration") - asked).abs() < 1e-9);
+        let drained = number(&record, "/answer/drain");
+        prop_assert!(drained <= number(&question, "/sump/volume") * (1.0 + 1e-12));
+    }
+
+    /// Mixing by hand what the answer says to drain and add gives what it
+    /// promises, and draining a little less cannot.
+    #[test]
+    fn a_top_up_does_what_it_says_and_drains_no_more_than_it_must(question in feasible_top_up()) {
+        let record = solve("top-up", &question).expect("it can be done");
+        let v_0 = number(&question, "/sump/volume");
+        let c_0 = match question["sump"].get("reading") {
+            Some(reading) => number(reading, "/brix") * number(reading, "/factor"),
+            None => number(&question, "/sump/concentration"),
+        };
+        let drain = number(&record, "/answer/drain");
+        let concentrate = number(&record, "/answer/add/0/volume");
+        let water = number(&record, "/answer/add/1/volume");
+        let volume = v_0 - drain + concentrate + water;
+        let strength = (c_0 * (v_0 - drain) + 100.0 * concentrate) / volume;
+        let target = number(&question, "/target/concentration");
+        prop_assert!((volume - number(&record, "/answer/after/volume")).abs() < 1e-9 * volume);
+        prop_assert!((strength - target).abs() < 1e-9);
+        let overfull = (v_0 - volume).max(0.0);
+        if drain > overfull * (1.0 + 1e-9) + 1e-9 {
+            // The addition is already the most helpful there is: neat or pure.
+            prop_assert!(concentrate.min(water) <= 1e-9 * volume, "{concentrate} and {water}");
+        }
+    }
+
+    #[test]
+    fn a_feasible_blend_is_made(question in feasible_blend()) {
+        let record = solve("blend", &question).expect("it can be made");
+        assert_closes(&record);
+        assert_nothing_negative(&record["answer"]);
+        for (i, stock) in question["stocks"].as_array().expect("stocks").iter().enumerate() {
+            if let Some(on_hand) = stock["volume"].as_f64() {
+                let taken = number(&record, &format!("/answer/take/{i}/volume"));
+                prop_assert!(taken <= on_hand * (1.0 + 1e-9));
+            }
+        }
+    }
+
+    #[test]
+    fn us_and_metric_agree_for_top_up(question in feasible_top_up()) {
+        us_agrees("top-up", &question);
+    }
+
+    #[test]
+    fn the_same_document_gets_the_same_bytes(question in feasible_blend()) {
+        let document = question.to_string();
+        let first = service("blend").answer(document.as_bytes()).expect("it can be made");
+        prop_assert_eq!(first, service("blend").answer(document.as_bytes()).expect("again"));
+    }
+
+    #[test]
+    fn documents_survive_the_flat_form(question in any_document("BlendQuestion")) {
+        survives_the_flat_form("blend", &question);
+    }
+
+    #[test]
+    fn top_ups_survive_the_flat_form(question in any_document("TopUpQuestion")) {
+        survives_the_flat_form("top-up", &question);
+    }
+
+    /// The two ways of reading a document, straight through serde and as a tree
+    /// by way of the schema, give the same answer.
+    #[test]
+    fn the_quick_way_and_the_thorough_way_agree(question in any_document("TopUpQuestion")) {
+        let mut question = question;
+        question["units"] = "metric".into();
+        let quick = service("top-up").answer(question.to_string().as_bytes());
+        let thorough = service("top-up").answer_tree(question);
+        match (quick, thorough) {
+            (Ok(quick), Ok(thorough)) => {
+                let quick: Value = serde_json::from_slice(&quick).expect("JSON");
+                prop_assert_eq!(quick, thorough);
+            }
+            (quick, thorough) => prop_assert_eq!(quick.err(), thorough.err()),
+        }
+    }
+}
+
+fn us_agrees(name: &str, question: &Value) {
+    let service = service(name);
+    let metric = solve(name, question).expect("it can be done");
+    let us = solve(name, &in_us_units(service, question)).expect("in US units too");
+    // A volume of nothing in one system can be a rounding in the other, and
+    // whether there is a stream of it then differs; both balances are closed.
+    if metric["balance"]["streams"].as_array().map(Vec::len)
+        == us["balance"]["streams"].as_array().map(Vec::len)
+    {
+        assert_same_in_us_units(service, &metric, &us);
+    }
+}
+
+fn survives_the_flat_form(name: &str, question: &Value) {
+    let leaves: Vec<(String, String)> = flat::flatten(question)
+        .into_iter()
+        .map(|(path, leaf)| (path, flat::leaf_text(leaf)))
+        .collect();
+    let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+    let again = flat::unflatten(pairs, &service(name).question).expect("it is a document");
+    assert_eq!(&again, question);
+}

@@ -1,0 +1,41 @@
+//! A real server on a free port of this machine, shared by the tests that
+//! speak HTTP.
+
+use reqwest::blocking::{Client, RequestBuilder, Response};
+use serde_json::Value;
+use std::net::TcpListener;
+use std::sync::{Arc, LazyLock};
+use sumpwright_openapi::service::Services;
+
+static ADDRESS: LazyLock<String> = LazyLock::new(|| {
+    let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
+    let address = listener.local_addr().expect("its address");
+    std::thread::spawn(move || {
+        let services = Arc::new(Services::new());
+        sumpwright_server::serve(listener, services, Some(2)).expect("the server runs");
+    });
+    format!("http://{address}")
+});
+
+static CLIENT: LazyLock<Client> = LazyLock::new(Client::new);
+
+/// A request to the server.
+pub(crate) fn request(method: &str, path: &str) -> RequestBuilder {
+    let method = method.parse().expect("a method");
+    CLIENT.request(method, format!("{}{path}", *ADDRESS))
+}
+
+/// The answer to a GET.
+pub(crate) fn get(path: &str) -> Response {
+    request("GET", path).send().expect("the server answers")
+}
+
+/// The answer to a POST of JSON.
+pub(crate) fn post(path: &str, document: &Value) -> Response {
+    request("POST", path).json(document).send().expect("the server answers")
+}
+
+/// A header of a response, or nothing.
+pub(crate) fn header<'a>(response: &'a Response, name: &str) -> &'a str {
+    response.headers().get(name).map_or("", |value| value.to_str().unwrap_or_default())
+}
