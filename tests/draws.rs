@@ -32,6 +32,7 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
     };
     match kind {
         Some("number") => any_number(schema),
+        Some("boolean") => any::<bool>().prop_map(Value::from).boxed(),
         Some("string") => {
             select(vec!["a", "lathe 3", "ä; \"x\", y", "[z]"]).prop_map(Value::from).boxed()
         }

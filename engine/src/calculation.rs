@@ -5,7 +5,7 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, top_up::TopUp};
+use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -38,6 +38,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<InBand>();
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
+    visitor.visit::<Recharge>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -109,6 +110,41 @@ impl Caution {
         "drained-fluid-is-waste",
         "Drained fluid is for the recycler or the waste tank, never for the floor drain or the \
          ground. Local codes decide how it is stored and who may take it.",
+    );
+    /// Filling the dirty tank of a vacuum carrier.
+    pub const DIRTY_TANK: Self = Self::new(
+        "dirty-tank-high-level",
+        "Never fill the dirty tank past its high level: the vacuum pump is not made for liquid. \
+         Watch the level, and stop when the cut-out does.",
+    );
+    /// Lifting a full basket of chips.
+    pub const FULL_BASKET: Self = Self::new(
+        "full-basket",
+        "A full basket of chips weighs as much as a small machine. Lift it with rated gear only, \
+         nobody below it, hands clear.",
+    );
+    /// Handling chips.
+    pub const SHARP_CHIPS: Self = Self::new(
+        "sharp-chips",
+        "Chips cut. Wear gloves made against cuts, and move chips with a rake, never by hand.",
+    );
+    /// Fines of light metals.
+    pub const METAL_FINES: Self = Self::new(
+        "metal-fines",
+        "Fines of aluminium and magnesium burn, and wet they give off hydrogen. Keep hot work \
+         and sparks away, keep them apart from other chips, and follow the local fire code.",
+    );
+    /// Entering pits and large sumps.
+    pub const CONFINED_SPACE: Self = Self::new(
+        "confined-space",
+        "A pit or a large sump can be a confined space with bad air. Nobody enters or leans in \
+         without the permit and the watch that local rules ask for.",
+    );
+    /// Adding biocide or a system cleaner.
+    pub const BIOCIDE: Self = Self::new(
+        "biocide-by-label",
+        "Use biocides and system cleaners by their label only, in the dose and with the \
+         protection that it names.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

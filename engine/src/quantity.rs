@@ -114,6 +114,13 @@ const TEMPERATURE: Units = Units {
     scale: 5.0 / 9.0,
     zero: 32.0,
 };
+const PUMP_RATE: Units = Units::new(
+    Unit { code: "L/min", symbol: "L/min" },
+    Unit { code: "[gal_us]/min", symbol: "US gal/min" },
+    LITRES_PER_US_GALLON,
+);
+const MINUTE: Units = Units::same("min", "min");
+const HOUR: Units = Units::same("h", "h");
 const PERCENT_BY_VOLUME: Units = Units::same("%", "% by volume");
 const PERCENT: Units = Units::same("%", "%");
 const BRIX: Units = Units::same("°Brix", "°Brix");
@@ -327,6 +334,14 @@ table! {
     Parts: BARE, from 0.0 to 100.0;
     /// A point on the scale of the instrument that took the reading.
     Mark: INSTRUMENT_SCALE, from 0.0 to 1e6;
+    /// How fast a pump moves fluid.
+    PumpRate: PUMP_RATE, above 0.0 to 1e6;
+    /// How long a piece of work takes.
+    Minutes: MINUTE, from 0.0 to 1e12;
+    /// How long a job takes.
+    Hours: HOUR, from 0.0 to 1e11;
+    /// How many there are of something.
+    Count: BARE, from 0.0 to 1e9;
 }
 
 #[cfg(test)]

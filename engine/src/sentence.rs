@@ -79,6 +79,14 @@ impl Sentence {
         self
     }
 
+    /// The sentence with words before it that say what it is about.
+    #[must_use]
+    pub fn about(mut self, subject: &str) -> Self {
+        let subject = subject.replace("{}", "{ }");
+        self.template = format!("{subject}: {}", self.template).into();
+        self
+    }
+
     /// The sentence as a person in `system` reads it.
     #[must_use]
     pub fn show(&self, system: UnitSystem) -> String {

@@ -35,10 +35,14 @@ mod binding;
 mod checks;
 mod reach;
 mod recipe;
+mod shared;
 
 pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
+pub(crate) use checks::with_nearest;
+pub use checks::{check_limits_are_about_something, check_mixing};
 pub use reach::{on_hand, reach};
 pub use recipe::{Recipe, recipe};
+pub use shared::{Wanted, share_out};
 
 /// A batch to make, and the stocks to make it from.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]

@@ -2,4 +2,5 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod recharge;
 pub mod top_up;

@@ -1,3 +1,4 @@
 //! Solvers that prove their answers or say they cannot.
 
 pub mod linear_program;
+pub mod packing;

@@ -1,54 +1,60 @@
-//! What a blend request may not contradict itself in.
+//! What a question about mixing may not contradict itself in.
 
 use super::{Blend, Goal};
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Limits, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal, nearest};
 use crate::sentence::Sentence;
-use crate::stock::{self, escape, property_names};
+use crate::stock::{self, Stock, escape, property_names};
 use std::collections::BTreeSet;
 
 impl Blend {
     pub(super) fn check(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
-        stock::check(&self.stocks, &mut faults);
-        if let Some(Goal::Use(goal)) = &self.goal {
-            let names = || self.stocks.iter().map(|stock| stock.name.as_str());
-            if !names().any(|name| name == goal.most_of) {
-                let detail = format!("No stock is called {:?}.", goal.most_of);
-                let detail = with_nearest(detail, &goal.most_of, names());
-                faults.add("/goal/most_of", Sentence::new(escape(&detail)));
-            }
-        }
-        if let Some(limit) = &self.limits.tramp_oil {
-            check_limit(TRAMP_OIL, limit.min, limit.max, &mut faults);
-        }
-        for (name, limit) in &self.limits.matter {
-            check_limit(name, limit.min, limit.max, &mut faults);
-        }
+        check_mixing(&self.stocks, &self.limits, self.goal.as_ref(), &mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
-        self.check_limits_are_about_something()
-    }
-
-    fn check_limits_are_about_something(&self) -> Result<(), Refusal> {
-        let known: BTreeSet<&str> =
-            self.stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
-        let limited = self.limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-        let limited = limited.chain(self.limits.matter.keys().map(String::as_str));
         let mut faults = Faults::default();
-        for name in limited.filter(|name| !known.contains(name)) {
-            let detail = format!(
-                "There is a limit on {name}, but no stock says how much of it it carries. Give \
-                 it among the properties of at least one stock."
-            );
-            let detail = with_nearest(detail, name, known.iter().copied());
-            faults.add(format!("/limits/{name}"), Sentence::new(detail));
-        }
+        check_limits_are_about_something(&self.stocks, &self.limits, &mut faults);
         faults.or_refuse(Kind::NotIdentifiable)
     }
 }
 
-fn with_nearest<'a>(
+/// Notes what contradicts itself among stocks, limits and goal.
+pub fn check_mixing(stocks: &[Stock], limits: &Limits, goal: Option<&Goal>, faults: &mut Faults) {
+    stock::check(stocks, faults);
+    if let Some(Goal::Use(goal)) = goal {
+        let names = || stocks.iter().map(|stock| stock.name.as_str());
+        if !names().any(|name| name == goal.most_of) {
+            let detail = format!("No stock is called {:?}.", goal.most_of);
+            let detail = with_nearest(detail, &goal.most_of, names());
+            faults.add("/goal/most_of", Sentence::new(escape(&detail)));
+        }
+    }
+    if let Some(limit) = &limits.tramp_oil {
+        check_limit(TRAMP_OIL, limit.min, limit.max, faults);
+    }
+    for (name, limit) in &limits.matter {
+        check_limit(name, limit.min, limit.max, faults);
+    }
+}
+
+/// Notes the limits on what no stock says it carries.
+pub fn check_limits_are_about_something(stocks: &[Stock], limits: &Limits, faults: &mut Faults) {
+    let known: BTreeSet<&str> =
+        stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
+    let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
+    let limited = limited.chain(limits.matter.keys().map(String::as_str));
+    for name in limited.filter(|name| !known.contains(name)) {
+        let detail = format!(
+            "There is a limit on {name}, but no stock says how much of it it carries. Give it \
+             among the properties of at least one stock."
+        );
+        let detail = with_nearest(detail, name, known.iter().copied());
+        faults.add(format!("/limits/{name}"), Sentence::new(detail));
+    }
+}
+
+pub(crate) fn with_nearest<'a>(
     detail: String,
     name: &str,
     known: impl IntoIterator<Item = &'a str>,

@@ -133,14 +133,14 @@ pub(super) fn limit_rows(stocks: &[Stock], limits: &Limits) -> impl Iterator<Ite
 }
 
 /// What the programme makes least of.
-enum Objective {
+pub(super) enum Objective {
     Cost,
     Order,
     Use(usize),
 }
 
 impl Objective {
-    fn of(stocks: &[Stock], goal: Option<&Goal>) -> Self {
+    pub(super) fn of(stocks: &[Stock], goal: Option<&Goal>) -> Self {
         if let Some(Goal::Use(goal)) = goal
             && let Some(i) = stocks.iter().position(|stock| stock.name == goal.most_of)
         {
@@ -150,7 +150,7 @@ impl Objective {
     }
 
     /// The cost of a share of the batch of each stock.
-    fn costs(&self, stocks: &[Stock]) -> Vec<f64> {
+    pub(super) fn costs(&self, stocks: &[Stock]) -> Vec<f64> {
         let cost = |(i, stock): (usize, &Stock)| match self {
             Self::Cost => stock.unit_cost.map_or(0.0, Quantity::get),
             #[expect(clippy::cast_precision_loss, reason = "a list has at most 20,000 entries")]

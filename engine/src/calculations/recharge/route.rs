@@ -1,0 +1,90 @@
+//! The order of the trips: one that empties the dirty tank seldom.
+
+use super::Recharge;
+use super::batches::Mixed;
+use super::trips::{Block, Trip};
+use crate::numerics::packing::{Packing, fits, portions};
+
+/// Puts the trips in order. Fluids that are kept apart come one after the other;
+/// among those that may share the dirty tank, trips are put together that fill
+/// it well.
+pub(super) fn route(round: &Recharge, blocks: Vec<Block>, batches: &[Mixed]) -> Vec<Trip> {
+    let mut groups: Vec<(&str, Vec<Block>)> = Vec::new();
+    for block in blocks {
+        let fluid = round.dirty_fluid(&batches[block.shared.batch].product);
+        match groups.iter_mut().find(|(name, _)| *name == fluid) {
+            Some((_, group)) => group.push(block),
+            None => groups.push((fluid, vec![block])),
+        }
+    }
+    let usable = round.carrier.usable();
+    groups.into_iter().flat_map(|(_, group)| in_order(group, usable)).collect()
+}
+
+fn in_order(group: Vec<Block>, usable: f64) -> Vec<Trip> {
+    let (large, single): (Vec<Block>, Vec<Block>) =
+        group.into_iter().partition(|block| !block.before.is_empty() || !block.after.is_empty());
+    let packing = Packing {
+        items: single.iter().map(|block| [block.shared.dirty(), 0.0, 0.0]).collect(),
+        capacity: [usable, f64::INFINITY, f64::INFINITY],
+        charge: None,
+    };
+    let mut bins = packing.solve().bins;
+    bins.iter_mut().for_each(|bin| bin.sort_unstable());
+    bins.sort_unstable();
+    let mut trips: Vec<Trip> = Vec::new();
+    for block in large {
+        trips.extend(block.before);
+        trips.push(block.shared);
+        trips.extend(block.after);
+    }
+    trips.extend(bins.into_iter().flatten().map(|place| single[place].shared.clone()));
+    trips
+}
+
+/// For each trip whether the dirty tank is emptied at its end: where the next
+/// trip's would not fit on top or must be kept apart, and when all is done.
+pub(super) fn emptyings(round: &Recharge, trips: &[Trip], batches: &[Mixed]) -> Vec<bool> {
+    let mut in_tank = 0.0;
+    let fluid = |trip: &Trip| round.dirty_fluid(&batches[trip.batch].product);
+    // Whose dirty fluid is in the tank: that of the last trip that fetched any.
+    let mut of = "";
+    let mut emptied = Vec::with_capacity(trips.len());
+    for (place, trip) in trips.iter().enumerate() {
+        if trip.dirty() > 0.0 {
+            in_tank += trip.dirty();
+            of = fluid(trip);
+        }
+        let stays = trips.get(place + 1).is_some_and(|next| {
+            let kept_apart = next.dirty() > 0.0 && fluid(next) != of;
+            fits(in_tank + next.dirty(), round.carrier.usable()) && !kept_apart
+        });
+        let empties = in_tank > 0.0 && !stays;
+        if empties {
+            in_tank = 0.0;
+        }
+        emptied.push(empties);
+    }
+    emptied
+}
+
+/// How often the dirty tank must be emptied at least.
+pub(super) fn emptyings_at_least(round: &Recharge, trips: &[Trip], batches: &[Mixed]) -> f64 {
+    let mut dirty: Vec<(&str, f64)> = Vec::new();
+    for trip in trips {
+        let fluid = round.dirty_fluid(&batches[trip.batch].product);
+        match dirty.iter_mut().find(|(name, _)| *name == fluid) {
+            Some((_, sum)) => *sum += trip.dirty(),
+            None => dirty.push((fluid, trip.dirty())),
+        }
+    }
+    dirty.iter().map(|(_, sum)| portions(*sum, round.carrier.usable())).sum()
+}
+
+impl Recharge {
+    /// What dirty fluid of `product` may share the tank with, by name: its own
+    /// kind, or all where mixing is allowed.
+    pub(super) fn dirty_fluid<'a>(&self, product: &'a str) -> &'a str {
+        if self.may_mix_dirty() { "" } else { product }
+    }
+}

@@ -1,0 +1,183 @@
+//! Each refusal that a round can meet.
+
+use super::answer;
+use serde_json::{Value, json};
+use sumpwright_engine::quantity::{Quantity, UnitSystem};
+use sumpwright_engine::refusal::{Kind, Refusal};
+
+/// Two machines, two products, nothing wrong.
+fn round() -> Value {
+    let sump = |name: &str, product: &str| {
+        json!({
+            "name": name, "product": product, "volume": 200, "target": 6, "residue": 20,
+            "residue_concentration": 9, "solids": 40
+        })
+    };
+    json!({
+        "sumps": [sump("lathe", "product A"), sump("mill", "product B")],
+        "stocks": [
+            { "name": "concentrate A", "product": "product A", "concentration": 100 },
+            { "name": "premix B", "product": "product B", "concentration": 12 },
+            { "name": "water", "concentration": 0 }
+        ],
+        "carrier": {
+            "clean_tank": 400, "dirty_tank": 500, "usable_share": 80, "solids_basket": 100,
+            "suction_rate": 200, "discharge_rate": 100
+        },
+        "times": { "setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10 }
+    })
+}
+
+/// What is said of the round after `changes` to what the pointers point at.
+fn refused(changes: &[(&str, Value)]) -> Refusal {
+    let mut round = round();
+    for (pointer, value) in changes {
+        let (parent, member) = pointer.rsplit_once('/').expect("a pointer");
+        let parent = round.pointer_mut(parent).expect("a place in the round");
+        parent[member] = value.clone();
+    }
+    answer(round).expect_err("a refusal")
+}
+
+fn pointers(refusal: &Refusal) -> Vec<&str> {
+    refusal.faults.iter().map(|fault| fault.pointer.as_str()).collect()
+}
+
+#[test]
+fn the_round_itself_is_sound() {
+    assert!(answer(round()).is_ok());
+}
+
+#[test]
+fn all_contradictions_are_told_at_once() {
+    let refusal = refused(&[
+        ("/sumps/0/name", json!("mill")),
+        ("/sumps/0/residue", json!(200)),
+        ("/sumps/0/fluid_now", json!({ "volume": 210, "concentration": 8 })),
+        ("/sumps/1/flush", json!({ "volume": 190, "times": 1.5, "stock": "concentrate A" })),
+        ("/carrier/usable_share", json!(0)),
+        ("/carrier/solids_basket", json!(0)),
+    ]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    let expected = [
+        "/sumps/0/residue",
+        "/sumps/0/fluid_now/volume",
+        "/sumps/1/name",
+        "/sumps/1/flush/times",
+        "/sumps/1/flush/volume",
+        "/sumps/1/flush/stock",
+        "/carrier/usable_share",
+        "/carrier/solids_basket",
+    ];
+    assert_eq!(pointers(&refusal), expected);
+}
+
+#[test]
+fn less_in_the_sump_than_stays_in_it_is_a_contradiction() {
+    let refusal = refused(&[("/sumps/0/fluid_now", json!({ "volume": 15, "concentration": 8 }))]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    assert_eq!(pointers(&refusal), ["/sumps/0/residue"]);
+}
+
+#[test]
+fn more_oil_and_concentrate_than_residue_is_a_contradiction() {
+    let refusal = refused(&[("/sumps/0/residue_properties", json!({ "tramp_oil": 92 }))]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    assert_eq!(pointers(&refusal), ["/sumps/0/residue_properties/tramp_oil"]);
+}
+
+#[test]
+fn a_misspelt_stock_is_met_with_the_nearest_name() {
+    let flush = json!({ "volume": 10, "times": 1, "stock": "watter" });
+    let refusal = refused(&[("/sumps/0/flush", flush)]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
+    assert!(detail.contains("Did you mean \"water\"?"), "{detail}");
+}
+
+#[test]
+fn concentrate_of_an_unknown_product_may_go_nowhere() {
+    let refusal = refused(&[("/stocks/0/product", Value::Null)]);
+    assert_eq!(refusal.kind, Kind::NotIdentifiable);
+    assert_eq!(pointers(&refusal), ["/stocks/0/product"]);
+}
+
+#[test]
+fn a_product_without_a_stock_is_not_made_from_another() {
+    let refusal = refused(&[("/sumps/0/product", json!("product AA"))]);
+    assert_eq!(refusal.kind, Kind::NotIdentifiable);
+    assert_eq!(pointers(&refusal), ["/sumps/0/product"]);
+    let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
+    assert!(detail.contains("Did you mean \"product A\"?"), "{detail}");
+}
+
+#[test]
+fn a_limit_on_what_no_stock_carries_cannot_be_kept() {
+    let refusal = refused(&[("/limits", json!({ "chloride": { "max": 90 } }))]);
+    assert_eq!(refusal.kind, Kind::NotIdentifiable);
+    assert_eq!(pointers(&refusal), ["/limits/chloride"]);
+}
+
+#[test]
+fn a_target_out_of_reach_says_what_can_be_reached() {
+    // By hand: 180 L of premix at 12 % on 20 L at 9 % make 200 L at 11.7 %; of
+    // water, at 0.9 %.
+    let refusal = refused(&[("/sumps/1/target", json!(12))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/sumps/1/target"]);
+    let range = refusal.reachable.and_then(|found| found.concentration).expect("a range");
+    assert_eq!((range.low.get(), range.high.get()), (0.9, 11.7));
+    let both = refused(&[("/sumps/1/target", json!(12)), ("/sumps/0/target", json!(0.5))]);
+    assert_eq!(pointers(&both), ["/sumps/0/target", "/sumps/1/target"]);
+    assert_eq!(both.reachable, None);
+}
+
+#[test]
+fn too_little_on_hand_says_how_much_there_is() {
+    let refusal = refused(&[("/stocks/1/volume", json!(10))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/sumps/1/target"]);
+    let flush = json!({ "volume": 30, "times": 2, "stock": "water" });
+    let refusal = refused(&[("/sumps/1/flush", flush), ("/stocks/2/volume", json!(50))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/stocks/2/volume"]);
+}
+
+#[test]
+fn stocks_that_suffice_for_each_batch_but_not_for_all_are_told() {
+    // By hand: 180 L at (200·6 − 20·9)/180 = 5.6667 % take 169.8 L of water with
+    // neat concentrate and 95 L with a premix of 12 %; 200 L do for either.
+    let refusal = refused(&[("/stocks/2/volume", json!(200))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/stocks"]);
+    let high = refusal.reachable.and_then(|found| found.volume).expect("a range").high.get();
+    // The same share of both batches: 200 of 264.8 L of water, of 360 L in all.
+    let water = 180.0 * (1.0 - 0.17 / 3.0) + 180.0 * (1.0 - 17.0 / 36.0);
+    assert!((high - 360.0 * 200.0 / water).abs() < 1e-6, "{high}");
+}
+
+#[test]
+fn limits_that_no_batch_keeps_are_told() {
+    let refusal = refused(&[
+        ("/stocks/2/properties", json!({ "chloride": 100 })),
+        ("/limits", json!({ "chloride": { "max": 20 } })),
+    ]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/limits/chloride/max", "/limits/chloride/max"]);
+    let detail = refusal.faults[1].detail.show(UnitSystem::Metric);
+    assert!(detail.starts_with("Batch of product B for mill: "), "{detail}");
+}
+
+#[test]
+fn chips_beyond_the_basket_are_refused_unless_it_is_emptied_on_the_way() {
+    let refusal = refused(&[("/sumps/1/solids", json!(101))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/sumps/1/solids"]);
+}
+
+#[test]
+fn a_round_that_nobody_would_drive_is_not_listed() {
+    let refusal = refused(&[("/carrier/clean_tank", json!(0.001))]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    assert_eq!(pointers(&refusal), ["/carrier"]);
+}
