@@ -7,6 +7,7 @@ use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::select;
 use serde_json::{Map, Number, Value, json};
+use sumpwright_openapi::flat;
 
 /// Any document that fits a component of the published schema.
 pub(crate) fn any_document(component: &str) -> BoxedStrategy<Value> {
@@ -32,6 +33,7 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
     };
     match kind {
         Some("number") => any_number(schema),
+        Some("integer") => (0..50_u64).prop_map(Value::from).boxed(),
         Some("boolean") => any::<bool>().prop_map(Value::from).boxed(),
         Some("string") => {
             select(vec!["a", "lathe 3", "ä; \"x\", y", "[z]"]).prop_map(Value::from).boxed()
@@ -79,6 +81,39 @@ fn any_object(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
     let object = members.prop_map(|members| Value::Object(members.into_iter().flatten().collect()));
     // An object without members says nothing and has no flat form.
     object.prop_filter("says something", |object| object != &Value::Object(Map::new())).boxed()
+}
+
+/// Documents like `example` with every measured number of it changed by up to a
+/// tenth.
+pub(crate) fn near(example: &Value) -> BoxedStrategy<Value> {
+    let leaves = flat::flatten(example);
+    let numbers = leaves.iter().filter(|(_, leaf)| leaf.is_number()).count();
+    let example = example.clone();
+    vec(0.9..1.1_f64, numbers)
+        .prop_map(move |factors| {
+            let mut changed = example.clone();
+            scale(&mut changed, &mut factors.into_iter());
+            changed
+        })
+        .boxed()
+}
+
+/// Multiplies the numbers of a document, leaving alone the small whole ones,
+/// which may count something, and the hundreds of neat concentrate.
+fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
+    match value {
+        Value::Number(number) => {
+            let factor = factors.next().unwrap_or(1.0);
+            let counts = number.as_u64().is_some_and(|whole| whole < 10 || whole == 100);
+            let scaled = number.as_f64().and_then(|x| Number::from_f64(x * factor));
+            if let Some(scaled) = scaled.filter(|_| !counts) {
+                *number = scaled;
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(|entry| scale(entry, factors)),
+        Value::Object(members) => members.values_mut().for_each(|member| scale(member, factors)),
+        _ => {}
+    }
 }
 
 /// A top-up that a shop might ask for and that can be done: draining is allowed

@@ -1,7 +1,7 @@
 //! Properties that hold for any question.
 
 use crate::catalogue::{assert_same_in_us_units, in_us_units};
-use crate::draws::{any_document, feasible_blend, feasible_top_up};
+use crate::draws::{any_document, feasible_blend, feasible_top_up, near};
 use crate::{SERVICES, number, service, solve};
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
@@ -42,13 +42,16 @@ fn assert_nothing_negative(value: &Value) {
     }
 }
 
-/// A thousand questions drawn from the schema of each calculation: each is
+/// A thousand questions for each calculation, drawn from its schema and from
+/// around its example: each is
 /// answered with a balance that closes, or refused as the contract says.
 #[test]
 fn any_question_is_answered_with_a_closed_balance_or_refused() {
     for service in SERVICES.iter() {
         let answered = Cell::new(0);
-        let questions = any_document(&question_name(service.name));
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let questions =
+            prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
         let config =
             ProptestConfig { cases: 1000, failure_persistence: None, ..Default::default() };
         let mut runner =

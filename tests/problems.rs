@@ -352,7 +352,7 @@ fn the_wrong_method_is_told_the_right_ones() {
 #[test]
 fn what_cannot_be_answered_in_is_not_acceptable() {
     let question = top_up(|_| {});
-    let response = request("POST", "/v1/top-up").header("accept", "text/html").json(&question);
+    let response = request("POST", "/v1/top-up").header("accept", "image/png").json(&question);
     assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);
     let response = request("GET", "/v1/top-up?units=us").header("accept", "image/png");
     assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);

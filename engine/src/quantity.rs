@@ -159,6 +159,8 @@ pub struct Row {
     pub above: bool,
     /// The greatest value, in the metric unit, included.
     pub most: f64,
+    /// Whether it counts something, and so has no fractions.
+    pub whole: bool,
 }
 
 impl Row {
@@ -166,7 +168,7 @@ impl Row {
     #[must_use]
     pub fn admits(&self, metric: f64) -> bool {
         let high_enough = if self.above { metric > self.least } else { metric >= self.least };
-        high_enough && metric <= self.most
+        high_enough && metric <= self.most && (!self.whole || metric.fract() == 0.0)
     }
 
     /// The range in words, in the units of `system`: "from 0 to 100 % by volume".
@@ -174,7 +176,11 @@ impl Row {
     pub fn range_in_words(&self, system: UnitSystem) -> String {
         let number = |bound: f64| Measure::bare(self.units.from_metric(bound, system)).to_string();
         let unit = self.units.in_system(system).symbol;
-        let from = if self.above { "above" } else { "from" };
+        let from = match (self.above, self.whole) {
+            (true, _) => "above",
+            (false, false) => "from",
+            (false, true) => "a whole number from",
+        };
         let (least, most) = (number(self.least), number(self.most));
         let comma = if self.above { " and up" } else { "" };
         format!("{from} {least}{comma} to {most} {unit}").trim_end().to_owned()
@@ -192,7 +198,9 @@ impl Row {
         let (least, most) = self.bounds_in_either_system();
         let (metric, us) = (self.units.metric.code, self.units.us.code);
         let unit = serde_json::json!({ "metric": metric, "us": us });
-        let object = ObjectBuilder::new().schema_type(Type::Number).maximum(Some(most));
+        let object = ObjectBuilder::new()
+            .schema_type(if self.whole { Type::Integer } else { Type::Number })
+            .maximum(Some(most));
         let object = if self.above {
             object.exclusive_minimum(Some(least))
         } else {
@@ -235,6 +243,7 @@ macro_rules! table {
                     least: $least,
                     above: table!(@above $edge),
                     most: $most,
+                    whole: table!(@whole $edge),
                 };
 
                 fn get(self) -> f64 {
@@ -253,6 +262,14 @@ macro_rules! table {
 
             impl Serialize for $name {
                 fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                    if Self::ROW.whole {
+                        #[expect(
+                            clippy::cast_possible_truncation,
+                            clippy::cast_sign_loss,
+                            reason = "whole and in range, or it would not be here"
+                        )]
+                        return serializer.serialize_u64(self.0 as u64);
+                    }
                     serializer.serialize_f64(self.0)
                 }
             }
@@ -286,7 +303,9 @@ macro_rules! table {
         pub const TABLE: &[&Row] = &[$($name::ROW),*];
     };
     (@above above) => { true };
-    (@above from) => { false };
+    (@above $edge:ident) => { false };
+    (@whole whole) => { true };
+    (@whole $edge:ident) => { false };
 }
 
 table! {
@@ -341,7 +360,7 @@ table! {
     /// How long a job takes.
     Hours: HOUR, from 0.0 to 1e11;
     /// How many there are of something.
-    Count: BARE, from 0.0 to 1e9;
+    Count: BARE, whole 0.0 to 1e9;
 }
 
 #[cfg(test)]

@@ -140,7 +140,7 @@ fn written_out(member: &Value, quantity: &Value, nullable: bool) -> Value {
     let description = format!("{own} {}", unit_in_words(quantity));
     schema["description"] = description.trim().into();
     if nullable {
-        schema["type"] = json!(["number", "null"]);
+        schema["type"] = json!([quantity["type"], "null"]);
     }
     schema
 }

@@ -224,7 +224,9 @@ impl Shape {
                 };
                 if direction == Direction::In && !row.admits(scaled) {
                     faults.push(Fault::new(pointer, out_of_range(row, given, units)));
-                } else if let Some(scaled) = serde_json::Number::from_f64(scaled) {
+                } else if !row.whole
+                    && let Some(scaled) = serde_json::Number::from_f64(scaled)
+                {
                     *number = scaled;
                 }
             }

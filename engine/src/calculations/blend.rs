@@ -41,7 +41,7 @@ pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
 pub(crate) use checks::with_nearest;
 pub use checks::{check_limits_are_about_something, check_mixing};
 pub use reach::{on_hand, reach};
-pub use recipe::{Recipe, recipe};
+pub use recipe::{Recipe, parts, recipe};
 pub use shared::{Wanted, share_out};
 
 /// A batch to make, and the stocks to make it from.
@@ -163,7 +163,7 @@ impl Calculation for Blend {
         let poured: Vec<Fluid> =
             self.stocks.iter().zip(&recipe.volumes).map(|(s, v)| s.fluid(*v)).collect();
         let mix = mixed(&poured, v_t, c_t);
-        let parts = recipe::parts(&self.stocks, c_t);
+        let parts = parts(&self.stocks, c_t);
         let take = self.stocks.iter().zip(&poured).enumerate().map(|(i, (stock, fluid))| {
             Ok(Take {
                 name: stock.name.clone(),

@@ -54,7 +54,7 @@ fn all_contradictions_are_told_at_once() {
         ("/sumps/0/name", json!("mill")),
         ("/sumps/0/residue", json!(200)),
         ("/sumps/0/fluid_now", json!({ "volume": 210, "concentration": 8 })),
-        ("/sumps/1/flush", json!({ "volume": 190, "times": 1.5, "stock": "concentrate A" })),
+        ("/sumps/1/flush", json!({ "volume": 190, "times": 101, "stock": "concentrate A" })),
         ("/carrier/usable_share", json!(0)),
         ("/carrier/solids_basket", json!(0)),
     ]);

@@ -84,7 +84,8 @@ fn pearson_square(stocks: &[Stock], v_t: f64, c_t: f64, limits: &Limits) -> Opti
 
 /// The parts of two stocks, as on the corners of the square and as a person
 /// would write them: the differences, free of what binary fractions add to them.
-pub(super) fn parts(stocks: &[Stock], c_t: f64) -> Option<[f64; 2]> {
+#[must_use]
+pub fn parts(stocks: &[Stock], c_t: f64) -> Option<[f64; 2]> {
     let [first, second] = stocks else { return None };
     let (c_1, c_2) = (first.concentration.get(), second.concentration.get());
     let corner = |c: f64| round_to((c_t - c).abs(), 12);

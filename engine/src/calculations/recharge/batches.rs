@@ -27,7 +27,6 @@ pub(super) struct Mixed {
     stocks: Vec<usize>,
     /// Litres of each stock of the round.
     pub(super) pours: Vec<f64>,
-    parts: Option<[f64; 2]>,
     /// The batch as it was asked for, with what the stocks brought along.
     pub(super) fluid: Fluid,
 }
@@ -169,7 +168,7 @@ fn mixed(
             Ok(recipe) => {
                 let mut pours = vec![0.0; left.len()];
                 batch.stocks.iter().zip(recipe.volumes).for_each(|(s, v)| pours[*s] = v);
-                batches.push((pours, recipe.parts));
+                batches.push(pours);
             }
             Err(alone) if alone.kind == Kind::Unreachable => {
                 refusal.reachable = alone.reachable;
@@ -190,16 +189,13 @@ fn mixed(
         let reachable = if several { None } else { refusal.reachable };
         return Err(Refusal { reachable, ..refusal });
     }
-    let taken = |s: usize| batches.iter().map(|(pours, _)| pours[s]).sum::<f64>();
+    let taken = |s: usize| batches.iter().map(|pours| pours[s]).sum::<f64>();
     if !left.iter().enumerate().all(|(s, stock)| fits(taken(s), stock.on_hand())) {
         let all: Vec<Wanted> = wanted.iter().map(|(_, batch)| batch.clone()).collect();
-        let shares = blend::share_out(left, &all, &round.limits, round.goal.as_ref())?;
-        batches = shares.into_iter().map(|pours| (pours, None)).collect();
+        batches = blend::share_out(left, &all, &round.limits, round.goal.as_ref())?;
     }
     let mixes = wanted.into_iter().zip(batches);
-    Ok(mixes
-        .map(|((sumps, batch), (pours, parts))| Mixed::of(round, left, sumps, batch, pours, parts))
-        .collect())
+    Ok(mixes.map(|((sumps, batch), pours)| Mixed::of(round, left, sumps, batch, pours)).collect())
 }
 
 impl Mixed {
@@ -209,7 +205,6 @@ impl Mixed {
         sumps: Vec<usize>,
         batch: Wanted,
         pours: Vec<f64>,
-        parts: Option<[f64; 2]>,
     ) -> Self {
         let mut fluid = Fluid::default();
         for s in &batch.stocks {
@@ -223,7 +218,6 @@ impl Mixed {
             sumps,
             stocks: batch.stocks,
             pours,
-            parts,
             fluid,
         }
     }
@@ -238,6 +232,8 @@ impl Mixed {
 
     pub(super) fn answer(&self, round: &Recharge, stocks: &[Stock]) -> Result<Batch, Refusal> {
         let v_b = self.fluid.volume;
+        let own: Vec<Stock> = self.stocks.iter().map(|s| stocks[*s].clone()).collect();
+        let parts = blend::parts(&own, self.concentration);
         let take = self.stocks.iter().enumerate().map(|(place, s)| {
             let fluid = stocks[*s].fluid(self.pours[*s]);
             Ok(Take {
@@ -245,7 +241,7 @@ impl Mixed {
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
                 share: Share::of((fluid.volume / v_b * 100.0).min(100.0))?,
-                parts: self.parts.map(|parts| Parts::of(parts[place])).transpose()?,
+                parts: parts.map(|parts| Parts::of(parts[place])).transpose()?,
             })
         });
         Ok(Batch {

@@ -40,8 +40,8 @@ impl Recharge {
     fn check_flush(&self, sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
         let Some(flush) = &sump.flush else { return };
         let times = flush.times.get();
-        if times.fract() != 0.0 || !(1.0..=MOST_FLUSHES).contains(&times) {
-            let detail = "A sump is flushed a whole number of times, from {} to {}; {} is none. \
+        if !(1.0..=MOST_FLUSHES).contains(&times) {
+            let detail = "A sump is flushed from {} to {} times; {} is out of that. \
                           Leave the flush out where there is none.";
             let detail = Sentence::new(detail)
                 .with(Measure::bare(1.0))
