@@ -34,7 +34,7 @@ pub fn serve(
         App::new()
             .app_data(services.clone())
             .app_data(web::PayloadConfig::new(DOCUMENT_MOST))
-            .service(web::resource("/v1/{calculation}").to(ask::calculation))
+            .configure(|config| ask::configure(config, &services))
             .configure(pages::configure)
             .default_service(web::to(pages::nothing_here))
     });

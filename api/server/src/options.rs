@@ -71,7 +71,7 @@ pub struct Options {
     /// The format of the answer.
     pub format: Format,
     /// How many significant digits to show.
-    pub digits: Option<usize>,
+    pub digits: Option<i32>,
     /// Whether a problem is to look like an answer.
     pub problems_as_text: bool,
 }
@@ -132,7 +132,7 @@ impl Options {
     }
 }
 
-fn read_digits(text: &str) -> Result<usize, Problem> {
+fn read_digits(text: &str) -> Result<i32, Problem> {
     text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
         let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
         Problem::new(ProblemKind::Malformed, Fault::new("", detail))

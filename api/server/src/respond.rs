@@ -88,7 +88,7 @@ fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     Problem::new(ProblemKind::Malformed, Fault::new("", detail))
 }
 
-fn round(value: &mut Value, digits: usize) {
+fn round(value: &mut Value, digits: i32) {
     match value {
         Value::Number(number) => {
             let rounded = number.as_f64().map(|full| round_to(full, digits));

@@ -46,7 +46,7 @@ pub(super) fn batches(
             let low = of_batch().fold(f64::INFINITY, f64::min);
             let high = of_batch().fold(0.0, f64::max);
             /// Digits beyond what binary fractions add.
-            const CLEAN: usize = 12;
+            const CLEAN: i32 = 12;
             let batch = Wanted {
                 volume: sumps.iter().map(|i| cleaned[*i].refill()).sum(),
                 concentration: round_to(f64::midpoint(low, high), CLEAN).clamp(low, high),

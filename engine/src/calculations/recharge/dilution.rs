@@ -83,7 +83,7 @@ impl Cleaned {
     pub(super) fn comes_to(&self, c_b: f64) -> f64 {
         let (h, c_h) = (self.residue.volume, self.residue.concentration());
         /// Digits beyond what binary fractions add.
-        const CLEAN: usize = 10;
+        const CLEAN: i32 = 10;
         round_to((h * c_h + (self.v - h) * c_b) / self.v, CLEAN)
     }
 
