@@ -5,6 +5,7 @@
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -18,6 +19,7 @@ mod problems;
 mod program;
 mod published;
 mod readme;
+mod rounds;
 mod server;
 mod tidy;
 mod wire;

@@ -6,8 +6,14 @@ use reqwest::blocking::Response;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
+/// Asserts the status, type and pointers of a problem, and that its page is there.
 #[track_caller]
-fn assert_problem(response: Response, status: u16, slug: &str, pointers: &[&str]) -> Value {
+pub(crate) fn assert_problem(
+    response: Response,
+    status: u16,
+    slug: &str,
+    pointers: &[&str],
+) -> Value {
     assert_eq!(header(&response, "content-type"), "application/problem+json");
     assert_eq!(response.status().as_u16(), status);
     let problem: Value = response.json().expect("a problem is JSON");

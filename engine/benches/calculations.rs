@@ -4,6 +4,7 @@ use criterion::Criterion;
 use serde_json::Value;
 use std::hint::black_box;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculations::recharge::Recharge;
 
 struct Bench(Criterion);
 
@@ -25,8 +26,33 @@ fn question<C: Calculation>() -> C {
     serde_json::from_value(document).expect("an example is a question")
 }
 
+/// The demo round with its machines over and over, 200 of them.
+fn large_round() -> Recharge {
+    let mut document: Value = serde_json::from_str(Recharge::EXAMPLE).expect("an example is JSON");
+    let sumps = document["sumps"].as_array().expect("it has sumps").clone();
+    let many = sumps.iter().cycle().take(200).zip(1..).map(|(sump, number)| {
+        let mut sump = sump.clone();
+        sump["name"] = format!("machine {number}").into();
+        sump
+    });
+    document["sumps"] = many.collect();
+    for stock in document["stocks"].as_array_mut().expect("it has stocks") {
+        stock.as_object_mut().expect("a stock").remove("volume");
+    }
+    let members = document.as_object_mut().expect("an example is an object");
+    members.retain(|name, _| name != "units" && name != "reference");
+    serde_json::from_value(document).expect("a question")
+}
+
 fn main() {
     let mut bench = Bench(Criterion::default().configure_from_args());
     catalogue(&mut bench);
+    let round = large_round();
+    assert!(round.calculate().is_ok(), "the large round has no answer");
+    let mut slow = bench.0.benchmark_group("recharge");
+    slow.sample_size(10).bench_function("200 sumps", |bench| {
+        bench.iter(|| black_box(&round).calculate());
+    });
+    slow.finish();
     bench.0.final_summary();
 }

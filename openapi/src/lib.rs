@@ -16,6 +16,7 @@
 //!
 //! [`flat`] turns documents into paths and back; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
+//! [`steps`] says which answers can be printed as a job sheet.
 
 pub mod components;
 pub mod document;
@@ -28,4 +29,5 @@ pub mod parameters;
 pub mod problem;
 pub mod service;
 pub mod shape;
+pub mod steps;
 pub mod tree;

@@ -4,6 +4,8 @@ use crate::components::{Components, refer};
 use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
 use crate::parameters;
 use crate::problem::{self, Fault, Problem, ProblemKind};
+use crate::shape::Shape;
+use crate::steps::steps_of;
 use serde_json::{Map, Value, json};
 
 /// Asking a calculation by POST and by GET.
@@ -16,6 +18,16 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
         parameters::of_question(&components[&question_name(drawn.name)], components);
     parameters.extend(query_options());
     let as_text = json!({ "schema": { "type": "string" } });
+    let mut posted = Map::from_iter([("application/json".to_owned(), json_answer.clone())]);
+    let mut asked = posted.clone();
+    asked.insert("text/csv".to_owned(), as_text.clone());
+    asked.insert("text/plain".to_owned(), as_text.clone());
+    let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
+    for content in [&mut posted, &mut asked] {
+        if has_steps {
+            content.insert("text/html".to_owned(), as_text.clone());
+        }
+    }
     json!({
         "post": {
             "operationId": format!("solve{id}"),
@@ -31,7 +43,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
                     },
                 },
             },
-            "responses": with_problems("Answered.", &json!({ "application/json": json_answer })),
+            "responses": with_problems("Answered.", &posted.into()),
         },
         "get": {
             "operationId": format!("ask{id}"),
@@ -39,11 +51,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
-            "responses": with_problems("Answered.", &json!({
-                "application/json": json_answer,
-                "text/csv": as_text,
-                "text/plain": as_text,
-            })),
+            "responses": with_problems("Answered.", &asked.into()),
         },
     })
 }

@@ -9,6 +9,7 @@ use actix_web::{HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
+use sumpwright_openapi::steps::steps_of;
 
 /// Documents longer than this are answered on a thread of their own, so that
 /// short ones do not wait behind them.
@@ -82,7 +83,7 @@ async fn post(
 /// one and it is asked for.
 fn accepted(request: &HttpRequest, service: &Service) -> Result<Format, Problem> {
     let offered = [Format::Json, Format::Page];
-    let offered = if sheet::is_offered(&service.record) { &offered } else { &offered[..1] };
+    let offered = if steps_of(&service.record).is_some() { &offered } else { &offered[..1] };
     Format::accepted(request, offered).ok_or_else(|| respond::not_acceptable(offered))
 }
 

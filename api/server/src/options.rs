@@ -1,6 +1,6 @@
 //! What a query may say besides the question: what to pick, in which format.
 
-use crate::{respond, sheet};
+use crate::respond;
 use actix_web::HttpRequest;
 use actix_web::http::header::{Accept, Header};
 use std::borrow::Cow;
@@ -8,6 +8,7 @@ use sumpwright_engine::refusal::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
+use sumpwright_openapi::steps::steps_of;
 
 /// Formats that an answer comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -123,7 +124,7 @@ impl Options {
         }
         let offered: &[Format] = if one_value {
             &[Format::Text, Format::Json, Format::Csv]
-        } else if sheet::is_offered(&service.record) {
+        } else if steps_of(&service.record).is_some() {
             &[Format::Json, Format::Csv, Format::Text, Format::Page]
         } else {
             &[Format::Json, Format::Csv, Format::Text]

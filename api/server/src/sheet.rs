@@ -1,9 +1,9 @@
 //! The job sheet: an answer's steps as a page that a person carries.
 //!
 //! Written once for every calculation that answers with steps: their quantities
-//! are shown with the units of the answer's own schema. Steps at the same place
-//! (a machine of a trip, a batch) share a line, so that a round fits on a sheet;
-//! what each kind of step means stands once at the foot.
+//! are shown with the units of the answer's own schema. Steps at the same machine
+//! share a line, so that a round fits on a sheet; what each kind of step means
+//! stands once at the foot.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
@@ -12,27 +12,12 @@ use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::faults::units_of;
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::shape::Shape;
+use sumpwright_openapi::steps::steps_of;
 
-/// Members of an answer that hold steps, the likelier first.
-const STEPS: [&str; 2] = ["sheet", "steps"];
 /// Members of a step that say where it belongs, and how a heading calls them.
 const PLACES: [(&str, &str); 2] = [("haul", "Trip"), ("batch", "Batch")];
-/// Members of a step that are told apart from its quantities.
-const NOT_QUANTITIES: [&str; 7] = ["action", "text", "haul", "batch", "sump", "stock", "name"];
-
-/// Whether answers of this shape have steps to print.
-#[must_use]
-pub fn is_offered(record: &Shape) -> bool {
-    steps_of(record).is_some()
-}
-
-fn steps_of(record: &Shape) -> Option<(&'static str, &Shape)> {
-    let answer = record.member("answer")?;
-    STEPS.iter().find_map(|name| match answer.member(name)? {
-        Shape::List(step) => Some((*name, step.as_ref())),
-        _ => None,
-    })
-}
+/// Numbers of a step that are shown otherwise than among its quantities.
+const NOT_QUANTITIES: [&str; 3] = ["haul", "batch", "minutes"];
 
 /// The job sheet of an answer.
 #[must_use]
@@ -42,7 +27,8 @@ pub fn page(service: &Service, record: &Value) -> String {
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
     let steps = steps.map(Vec::as_slice).unwrap_or_default();
     let shape = found.map(|(_, shape)| shape);
-    let lines = lines(steps);
+    let blocks = blocks(steps);
+    let columns = if blocks.len() > ONE_COLUMN { "two" } else { "one" };
     let title = format!("Job sheet: {}", service.name);
     let reference = record["reference"].as_str();
     let markup = html! {
@@ -52,22 +38,12 @@ pub fn page(service: &Service, record: &Value) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width";
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(paper(units))) (PreEscaped(STYLE)) }
             }
             body {
                 h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
-                table {
-                    @for (i, line) in lines.iter().enumerate() {
-                        @let heading = heading(line[0]);
-                        @if heading.is_some() && (i == 0 || heading != self::heading(lines[i - 1][0])) {
-                            tr { th colspan="3" { (heading.unwrap_or_default()) } }
-                        }
-                        tr {
-                            td.box { "☐" }
-                            td.where { (line[0]["sump"].as_str().unwrap_or_default()) }
-                            td { @for step in line { (one(step, shape, units)) } }
-                        }
-                    }
+                main class=(columns) {
+                    @for block in &blocks { (block.markup(shape, units)) }
                 }
                 (meanings(steps))
                 (cautions(record))
@@ -77,33 +53,72 @@ pub fn page(service: &Service, record: &Value) -> String {
     markup.into_string()
 }
 
-/// Steps in a row at the same place, together.
-fn lines(steps: &[Value]) -> Vec<Vec<&Value>> {
-    let mut lines: Vec<Vec<&Value>> = Vec::new();
+/// More blocks than this stand in two columns.
+const ONE_COLUMN: usize = 6;
+
+/// The steps of a trip or of a batch, those at one machine in a line.
+struct Block<'a> {
+    heading: Option<String>,
+    lines: Vec<Vec<&'a Value>>,
+}
+
+fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
+    let mut blocks: Vec<Block<'_>> = Vec::new();
     for step in steps {
-        let together = |line: &&mut Vec<&Value>| {
-            let same = |member: &str| line[0].get(member) == step.get(member);
-            let somewhere = step.get("sump").or(step.get("haul")).or(step.get("batch")).is_some();
-            somewhere && same("sump") && PLACES.iter().all(|(member, _)| same(member))
-        };
-        match lines.last_mut().filter(together) {
+        let heading = heading(step);
+        if blocks.last().is_none_or(|block| block.heading != heading || heading.is_none()) {
+            blocks.push(Block { heading, lines: Vec::new() });
+        }
+        let Some(block) = blocks.last_mut() else { continue };
+        match block.lines.last_mut().filter(|line| line[0].get("sump") == step.get("sump")) {
             Some(line) => line.push(step),
-            None => lines.push(vec![step]),
+            None => block.lines.push(vec![step]),
         }
     }
-    lines
+    blocks
 }
 
 /// What stands above the lines of a trip or of a batch.
 fn heading(step: &Value) -> Option<String> {
     PLACES.iter().find_map(|(member, word)| {
-        let product = step["product"].as_str().map(|product| format!(", {product}"));
-        let number = step.get(*member)?.as_f64()?;
-        Some(format!(
-            "{word} {number}{}",
-            product.filter(|_| *member == "batch").unwrap_or_default()
-        ))
+        let number = step.get(*member)?.as_u64()?;
+        Some(format!("{word} {number}"))
     })
+}
+
+impl Block<'_> {
+    fn markup(&self, shape: Option<&Shape>, units: UnitSystem) -> Markup {
+        // What is done before the first machine stands in the heading.
+        let led = self.heading.is_some() && self.lines[0][0].get("sump").is_none();
+        let (leading, lines) = self.lines.split_at(usize::from(led));
+        let product = self.lines.iter().flatten().find_map(|step| step["product"].as_str());
+        html! {
+            section {
+                @if let Some(heading) = &self.heading {
+                    h2 {
+                        (heading)
+                        @if let Some(product) = product { ", " (product) }
+                        @for line in leading { ": " (words(line, shape, units)) }
+                    }
+                }
+                @for line in lines {
+                    p {
+                        "☐ "
+                        @if let Some(sump) = line[0]["sump"].as_str() { strong { (sump) } " " }
+                        (words(line, shape, units))
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The steps of a line, and how long they take together.
+fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
+    html! {
+        @for step in line { (one(step, shape, units)) }
+        (time(line))
+    }
 }
 
 /// A step in a few words: what, with what, how much.
@@ -111,11 +126,13 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     let stock = step["stock"].as_str().or(step["name"].as_str());
     let quantities = step.as_object().into_iter().flatten().filter_map(|(member, value)| {
         let Shape::Number(Some(row)) = shape?.member(member)? else { return None };
-        let shown = !NOT_QUANTITIES.contains(&member.as_str());
+        // How strong a stock is, is written on it.
+        let known = stock.is_some() && member == "concentration";
+        let shown = !known && !NOT_QUANTITIES.contains(&member.as_str());
         shown.then(|| quantity(value.as_f64(), row, units)).flatten()
     });
     html! {
-        span.step {
+        span {
             (in_words(step)) " "
             @if let Some(stock) = stock { i { (stock) } " " }
             @for quantity in quantities { b { (quantity) } " " }
@@ -123,15 +140,24 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     }
 }
 
+/// How long a line takes, where its steps say.
+fn time(line: &[&Value]) -> Markup {
+    let minutes: f64 = line.iter().filter_map(|step| step["minutes"].as_f64()).sum();
+    html! { @if minutes > 0.0 { small { (format!("{} min", minutes.ceil())) } } }
+}
+
 fn in_words(step: &Value) -> String {
     step["action"].as_str().unwrap_or_default().replace('_', " ")
 }
 
-/// A number as it is read at arm's length.
+/// A number as it is read at arm's length: three digits, and no whole unit lost.
 fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String> {
-    let rounded = round_to(number?, 4);
+    let number = number?;
+    let rounded = if number.abs() >= 100.0 { number.round() } else { round_to(number, 3) };
     let symbol = row.units.in_system(units).symbol;
     let symbol = symbol.strip_suffix(" by volume").unwrap_or(symbol);
+    // Where this sheet is carried, there is no other gallon.
+    let symbol = symbol.strip_prefix("US ").unwrap_or(symbol);
     let symbol = if symbol.starts_with("on the scale") { "on the scale" } else { symbol };
     Some(format!("{rounded} {symbol}").trim_end().to_owned())
 }
@@ -156,33 +182,45 @@ fn meanings(steps: &[Value]) -> Markup {
 fn cautions(record: &Value) -> Markup {
     let cautions = record["cautions"].as_array().into_iter().flatten();
     html! {
+        footer {
         h2 { "Take care" }
         ul { @for caution in cautions { li { (caution["text"].as_str().unwrap_or_default()) } } }
         p {
             "The fluid's safety data sheet, local codes and licensed practice come before this \
              sheet."
         }
+        }
+    }
+}
+
+/// The paper that lies in the printers of either system of units.
+const fn paper(units: UnitSystem) -> &'static str {
+    match units {
+        UnitSystem::Metric => "@page { size: A4; margin: 8mm }\n",
+        UnitSystem::Us => "@page { size: letter; margin: 0.3in }\n",
     }
 }
 
 const STYLE: &str = "\
-@page { size: A4; margin: 9mm }
-body { font: 12px/1.25 'DejaVu Sans', Arial, sans-serif; color: #000; background: #fff; max-width: 192mm; margin: 0 auto }
-h1 { font-size: 20px; margin: 0 0 2mm }
-h1 small { font-size: 12px; font-weight: normal; margin-left: 3mm }
-h2 { font-size: 13px; margin: 2mm 0 1mm }
-table { width: 100%; border-collapse: collapse }
-th { text-align: left; font-size: 14px; border-bottom: 2px solid #000; padding: 1.5mm 0 0 }
-td { border-bottom: 1px solid #999; padding: .5mm 1mm; vertical-align: baseline }
-td.box { width: 5mm; font-size: 16px }
-td.where { font-weight: bold; white-space: nowrap }
-.step { display: inline-block; margin-right: 3mm }
-.step b { font-size: 15px; font-variant-numeric: tabular-nums; white-space: nowrap }
-dl { columns: 2; font-size: 10px; margin: 2mm 0 0; column-gap: 5mm }
-dl div { break-inside: avoid }
+body { font: 10.5px/1.25 Arial, 'Liberation Sans', sans-serif; color: #000; background: #fff; max-width: 200mm; margin: 0 auto }
+h1 { font-size: 18px; margin: 0 0 1mm }
+h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
+h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
+h2 span, h2 small { font-weight: normal }
+main.two { columns: 2; column-gap: 5mm }
+main.one { font-size: 16px }
+main.one b { font-size: 20px }
+section { break-inside: avoid; margin-bottom: 1.4mm }
+section p { margin: 0; padding: .25mm 0 .25mm 4mm; text-indent: -4mm; border-bottom: 1px solid #bbb }
+section span { margin-right: 1.5mm }
+b { font-size: 12px; white-space: nowrap }
+strong, small { white-space: nowrap }
+footer h2 { border: 0; font-size: 11px; margin-top: 1.5mm }
+dl, ul { columns: 2; font-size: 8.5px; line-height: 1.2; margin: 1mm 0 0; padding: 0; column-gap: 5mm }
+dl div, li { break-inside: avoid }
+ul { padding-left: 3.5mm }
 dt { font-weight: bold; display: inline }
 dt::after { content: ': ' }
 dd { display: inline; margin: 0 }
-ul { columns: 2; font-size: 10px; margin: 0; padding-left: 4mm; column-gap: 5mm }
-p { font-size: 10px; margin: 1mm 0 0 }
+footer p { font-size: 8.5px; margin: 1mm 0 0 }
 @media screen { body { padding: 5mm } }";

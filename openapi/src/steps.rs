@@ -1,0 +1,17 @@
+//! Answers that tell somebody what to do, step by step.
+
+use crate::shape::Shape;
+
+/// Members of an answer that hold steps, the likelier first.
+const STEPS: [&str; 2] = ["sheet", "steps"];
+
+/// The member of a record's answer that holds steps, and the shape of a step.
+/// Such an answer can also be had as a job sheet to print.
+#[must_use]
+pub fn steps_of(record: &Shape) -> Option<(&'static str, &Shape)> {
+    let answer = record.member("answer")?;
+    STEPS.iter().find_map(|name| match answer.member(name)? {
+        Shape::List(step) => Some((*name, step.as_ref())),
+        _ => None,
+    })
+}
