@@ -72,7 +72,7 @@ async fn post(
     match answered {
         Ok(record) if format == Ok(Format::Page) => {
             let record = serde_json::from_slice(&record).unwrap_or_default();
-            respond::page(sheet::page(service, &record))
+            sheet::page(service, &record)
         }
         Ok(record) => respond::json(record),
         Err(problem) => respond::problem(&problem),

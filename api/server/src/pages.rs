@@ -3,7 +3,7 @@
 use crate::respond::{self, allow};
 use actix_web::http::Method;
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
-use maud::{DOCTYPE, PreEscaped, html};
+use maud::html;
 use sumpwright_openapi::index::Index;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
@@ -71,27 +71,16 @@ fn reading(request: &HttpRequest, answer: impl FnOnce() -> HttpResponse) -> Http
 
 fn page(kind: ProblemKind) -> HttpResponse {
     let row = kind.row();
-    let markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width";
-                title { (row.title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                h1 { (row.title) }
-                p { "Status " (row.status) ", type " code { (kind.address()) } }
-                p { (row.page) }
-                p {
-                    "What there is: " a href="/v1" { "/v1" } ". To try it out: "
-                    a href="/docs/" { "/docs" } "."
-                }
-            }
+    let body = html! {
+        h1 { (row.title) }
+        p { "Status " (row.status) ", type " code { (kind.address()) } }
+        p { (row.page) }
+        p {
+            "What there is: " a href="/v1" { "/v1" } ". To try it out: "
+            a href="/docs/" { "/docs" } "."
         }
     };
-    respond::page(markup.into_string())
+    respond::page(row.title, STYLE, &body)
 }
 
 const STYLE: &str =

@@ -4,6 +4,7 @@ use crate::options::{Format, Options};
 use crate::sheet;
 use actix_web::HttpResponse;
 use actix_web::http::{StatusCode, header};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
 use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
@@ -76,7 +77,7 @@ pub fn shown(
         Format::Json => json(record.to_string().into_bytes()),
         Format::Csv => csv(&record),
         Format::Text => text(plain(&record)),
-        Format::Page => page(sheet::page(service, &record)),
+        Format::Page => sheet::page(service, &record),
     })
 }
 
@@ -122,10 +123,22 @@ fn csv(value: &Value) -> HttpResponse {
     HttpResponse::Ok().content_type("text/csv; charset=utf-8; header=present").body(table)
 }
 
-/// A page for a person.
+/// A page for a person, complete in itself.
 #[must_use]
-pub fn page(html: String) -> HttpResponse {
-    HttpResponse::Ok().content_type("text/html; charset=utf-8").body(html)
+pub fn page(title: &str, style: &str, body: &Markup) -> HttpResponse {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width";
+                title { (title) }
+                style { (PreEscaped(style)) }
+            }
+            body { (body) }
+        }
+    };
+    HttpResponse::Ok().content_type("text/html; charset=utf-8").body(page.into_string())
 }
 
 fn text(text: String) -> HttpResponse {

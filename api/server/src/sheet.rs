@@ -5,7 +5,9 @@
 //! share a line, so that a round fits on a sheet; what each kind of step means
 //! stands once at the foot.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use crate::respond;
+use actix_web::HttpResponse;
+use maud::{Markup, html};
 use serde_json::Value;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_engine::sentence::round_to;
@@ -21,7 +23,7 @@ const NOT_QUANTITIES: [&str; 3] = ["haul", "batch", "minutes"];
 
 /// The job sheet of an answer.
 #[must_use]
-pub fn page(service: &Service, record: &Value) -> String {
+pub fn page(service: &Service, record: &Value) -> HttpResponse {
     let units = units_of(record).unwrap_or(UnitSystem::Metric);
     let found = steps_of(&service.record);
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
@@ -31,26 +33,15 @@ pub fn page(service: &Service, record: &Value) -> String {
     let columns = if blocks.len() > ONE_COLUMN { "two" } else { "one" };
     let title = format!("Job sheet: {}", service.name);
     let reference = record["reference"].as_str();
-    let markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width";
-                title { (title) }
-                style { (PreEscaped(paper(units))) (PreEscaped(STYLE)) }
-            }
-            body {
-                h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
-                main class=(columns) {
-                    @for block in &blocks { (block.markup(shape, units)) }
-                }
-                (meanings(steps))
-                (cautions(record))
-            }
+    let body = html! {
+        h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
+        main class=(columns) {
+            @for block in &blocks { (block.markup(shape, units)) }
         }
+        (meanings(steps))
+        (cautions(record))
     };
-    markup.into_string()
+    respond::page(&title, &format!("{}{STYLE}", paper(units)), &body)
 }
 
 /// More blocks than this stand in two columns.
