@@ -138,8 +138,7 @@ fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
     if bytes.len() >= MANY_ENTRIES {
         return false;
     }
-    let opens = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'[').map(|(at, _)| at);
-    opens.into_iter().all(|at| {
+    memchr::memchr_iter(b'[', bytes).all(|at| {
         if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
             return false;
         }

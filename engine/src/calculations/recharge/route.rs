@@ -3,7 +3,7 @@
 use super::Recharge;
 use super::batches::Mixed;
 use super::trips::{Block, Trip};
-use crate::numerics::packing::{Packing, fits, portions};
+use crate::numerics::packing::{Packing, fits};
 
 /// Puts the trips in order. Fluids that are kept apart come one after the other;
 /// among those that may share the dirty tank, trips are put together that fill
@@ -24,11 +24,8 @@ pub(super) fn route(round: &Recharge, blocks: Vec<Block>, batches: &[Mixed]) -> 
 fn in_order(group: Vec<Block>, usable: f64) -> Vec<Trip> {
     let (large, single): (Vec<Block>, Vec<Block>) =
         group.into_iter().partition(|block| !block.before.is_empty() || !block.after.is_empty());
-    let packing = Packing {
-        items: single.iter().map(|block| [block.shared.dirty(), 0.0, 0.0]).collect(),
-        capacity: [usable, f64::INFINITY, f64::INFINITY],
-        charge: None,
-    };
+    let dirty: Vec<f64> = single.iter().map(|block| block.shared.dirty()).collect();
+    let packing = tank_fills(&dirty, usable);
     let mut bins = packing.solve().bins;
     bins.iter_mut().for_each(|bin| bin.sort_unstable());
     bins.sort_unstable();
@@ -68,17 +65,29 @@ pub(super) fn emptyings(round: &Recharge, trips: &[Trip], batches: &[Mixed]) -> 
     emptied
 }
 
-/// How often the dirty tank must be emptied at least.
-pub(super) fn emptyings_at_least(round: &Recharge, trips: &[Trip], batches: &[Mixed]) -> f64 {
-    let mut dirty: Vec<(&str, f64)> = Vec::new();
+/// How often the dirty tank must be emptied at least, whichever sumps share a
+/// trip: between two emptyings it holds whole loads of one kind.
+pub(super) fn emptyings_at_least(round: &Recharge, trips: &[Trip], batches: &[Mixed]) -> usize {
+    let mut loads: Vec<(&str, Vec<f64>)> = Vec::new();
     for trip in trips {
         let fluid = round.dirty_fluid(&batches[trip.batch].product);
-        match dirty.iter_mut().find(|(name, _)| *name == fluid) {
-            Some((_, sum)) => *sum += trip.dirty(),
-            None => dirty.push((fluid, trip.dirty())),
+        let fetched = trip.loads.iter().map(|load| load.dirty).filter(|dirty| *dirty > 0.0);
+        match loads.iter_mut().find(|(name, _)| *name == fluid) {
+            Some((_, group)) => group.extend(fetched),
+            None => loads.push((fluid, fetched.collect())),
         }
     }
-    dirty.iter().map(|(_, sum)| portions(*sum, round.carrier.usable())).sum()
+    let fills = loads.into_iter().map(|(_, group)| tank_fills(&group, round.carrier.usable()));
+    fills.map(|packing| packing.solve().at_least).sum()
+}
+
+/// Loads of dirty fluid, to be packed into as few fills of the dirty tank as can be.
+fn tank_fills(dirty: &[f64], usable: f64) -> Packing {
+    Packing {
+        items: dirty.iter().map(|litres| [*litres, 0.0, 0.0]).collect(),
+        capacity: [usable, f64::INFINITY, f64::INFINITY],
+        charge: None,
+    }
 }
 
 impl Recharge {

@@ -87,13 +87,14 @@ impl Walked {
         let emptyings: f64 = self.trips.iter().map(|trip| trip.basket_emptyings).sum();
         let tank_emptyings = self.trips.iter().filter(|trip| trip.empties_dirty_tank);
         let tanks_at_least = route::emptyings_at_least(round, trips, batches);
-        let tanks: f64 = tank_emptyings.map(|_| 1.0).sum();
+        let spared_tanks = tank_emptyings.count().saturating_sub(tanks_at_least);
         #[expect(clippy::cast_precision_loss, reason = "an answer lists at most 20,000 trips")]
-        let spared_trips = (trips.len() - bound.trips) as f64;
+        let (spared_trips, spared_tanks) =
+            ((trips.len() - bound.trips) as f64, spared_tanks as f64);
         self.minutes
             - spared_trips * a_trip
             - (emptyings - bound.basket_emptyings).max(0.0)
                 * times.basket_emptying_minutes.map_or(0.0, Quantity::get)
-            - (tanks - tanks_at_least).max(0.0) * times.tank_emptying_minutes.get()
+            - spared_tanks * times.tank_emptying_minutes.get()
     }
 }

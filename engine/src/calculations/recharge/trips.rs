@@ -195,7 +195,7 @@ fn check_baskets(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
         let heaviest = if dirty > usable { solids * usable / dirty } else { solids };
         if !fits(heaviest, round.basket_a_trip()) {
             let detail = format!(
-                "The chips of {} come to {{}} on one trip, beyond the basket's rating of {{}}. Say                  how long emptying the basket takes (basket_emptying_minutes), so that it can be                  emptied on the way.",
+                "The chips of {} come to {{}} on one trip, beyond the basket's rating of {{}}. Say how long emptying the basket takes (basket_emptying_minutes), so that it can be emptied on the way.",
                 escape(&round.sumps[i].name)
             );
             let detail = Sentence::new(detail)
@@ -219,7 +219,7 @@ fn check_number(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
     if most <= MOST {
         return Ok(());
     }
-    let detail = "This round would take {} trips or emptyings of the basket, and an answer lists                   up to {}. Check the units of the tanks and the sumps.";
+    let detail = "This round would take {} trips or emptyings of the basket, and an answer lists up to {}. Check the units of the tanks and the sumps.";
     let detail = Sentence::new(detail).with(Measure::bare(most)).with(Measure::bare(MOST));
     Err(Refusal::new(Kind::Inconsistent, "/carrier", detail))
 }
