@@ -51,7 +51,7 @@ pub struct RefractometerReading {
 #[serde(deny_unknown_fields)]
 pub struct RefractiveIndexReading {
     /// The fluid's refractive index at 20 °C and 589 nm, from 1.33299 (water)
-    /// to 1.3812 (30 °Brix).
+    /// to 1.38114 (30 °Brix).
     #[schema(example = 1.3403)]
     pub index: RefractiveIndex,
     /// The fluid's refractometer factor: % by volume of concentrate for each °Brix.
