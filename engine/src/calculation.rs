@@ -6,6 +6,7 @@
 
 use crate::balance::Balance;
 use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -22,9 +23,17 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     const EXAMPLE: &'static str;
     /// What it answers with.
     type Answer: Serialize + DeserializeOwned + ToSchema;
+    /// Whether its answer can be drawn.
+    const HAS_CHART: bool = false;
 
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
+
+    /// The picture of an answer, where [`HAS_CHART`](Self::HAS_CHART) promises one.
+    fn chart(&self, answer: &Self::Answer) -> Option<Chart> {
+        let _ = answer;
+        None
+    }
 }
 
 /// Code that is written once for every calculation.

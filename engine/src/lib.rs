@@ -13,6 +13,8 @@
 //! - [`text`]: the caller's own words
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
+//! - [`losses`]: what a sump loses while it works
+//! - [`chart`]: a picture of an answer, as data
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
 //! - [`numerics`]: solvers that prove their answers
@@ -20,8 +22,10 @@
 pub mod balance;
 pub mod calculation;
 pub mod calculations;
+pub mod chart;
 pub mod fluid;
 pub mod handbook;
+pub mod losses;
 pub mod numerics;
 pub mod properties;
 pub mod quantity;

@@ -119,8 +119,23 @@ const PUMP_RATE: Units = Units::new(
     Unit { code: "[gal_us]/min", symbol: "US gal/min" },
     LITRES_PER_US_GALLON,
 );
+const THROUGHPUT: Units = Units::new(
+    Unit { code: "L/h", symbol: "L/h" },
+    Unit { code: "[gal_us]/h", symbol: "US gal/h" },
+    LITRES_PER_US_GALLON,
+);
+const DAILY_RATE: Units = Units::new(
+    Unit { code: "L/d", symbol: "L/day" },
+    Unit { code: "[gal_us]/d", symbol: "US gal/day" },
+    LITRES_PER_US_GALLON,
+);
+const LENGTH: Units =
+    Units::new(Unit { code: "mm", symbol: "mm" }, Unit { code: "[in_i]", symbol: "in" }, 25.4);
 const MINUTE: Units = Units::same("min", "min");
 const HOUR: Units = Units::same("h", "h");
+const DAY: Units = Units::same("d", "days");
+const MONTH: Units = Units::same("mo", "months");
+const YEAR: Units = Units::same("a", "years");
 const PERCENT_BY_VOLUME: Units = Units::same("%", "% by volume");
 const PERCENT: Units = Units::same("%", "%");
 const BRIX: Units = Units::same("°Brix", "°Brix");
@@ -359,6 +374,20 @@ table! {
     Minutes: MINUTE, from 0.0 to 1e12;
     /// How long a job takes.
     Hours: HOUR, from 0.0 to 1e11;
+    /// A point in time or a span of it, in days.
+    Days: DAY, from 0.0 to 1e6;
+    /// A span of time in months.
+    Months: MONTH, from 0.0 to 1e5;
+    /// A span of time in years.
+    Years: YEAR, from 0.0 to 1e4;
+    /// How much fluid a treatment takes in an hour.
+    Throughput: THROUGHPUT, from 0.0 to 1e7;
+    /// What is lost or fed in a day.
+    DailyRate: DAILY_RATE, from 0.0 to 1e7;
+    /// A length: a level, a depth, a size.
+    Length: LENGTH, from 0.0 to 1e6;
+    /// How many times one thing is another.
+    Ratio: BARE, from 0.0 to 1e6;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
 }

@@ -1,4 +1,5 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod least_squares;
 pub mod linear_program;
 pub mod packing;
