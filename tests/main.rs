@@ -6,12 +6,15 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`tables`]: tables, a row a document
+//! - [`client`]: the client, over HTTP and in its own process
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod client;
 mod document;
 mod draws;
 mod laws;
@@ -21,6 +24,7 @@ mod published;
 mod readme;
 mod rounds;
 mod server;
+mod tables;
 mod tidy;
 mod wire;
 

@@ -23,6 +23,9 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     const EXAMPLE: &'static str;
     /// What it answers with.
     type Answer: Serialize + DeserializeOwned + ToSchema;
+    /// The list that the question is, where it is one list: a table sent to it is
+    /// then that list, a row an entry.
+    const LIST: Option<&'static str> = None;
     /// Whether its answer can be drawn.
     const HAS_CHART: bool = false;
 
