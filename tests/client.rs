@@ -5,6 +5,7 @@ use crate::server::address;
 use crate::solve;
 use clap::Parser;
 use serde_json::Value;
+use std::fmt::Write as _;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpListener;
 use std::path::Path;
@@ -76,7 +77,7 @@ fn rows_of_a_sheet_are_answered_alike_in_every_file_and_by_either_way() {
     }
     for i in 0..700_u32 {
         let (volume, name) = (f64::from(i) * 0.4, format!("=M{i}"));
-        table += &format!("{name},200,{volume},5,8\n");
+        writeln!(table, "{name},200,{volume},5,8").expect("text");
         page.write_string(i + 1, 0, name).expect("a cell");
         for (column, number) in (1..).zip([200.0, volume, 5.0, 8.0]) {
             page.write_number(i + 1, column, number).expect("a cell");

@@ -6,6 +6,7 @@ use crate::server::{header, request};
 use crate::{SERVICES, service, solve};
 use csv::ByteRecord;
 use serde_json::Value;
+use std::fmt::Write as _;
 use std::sync::Arc;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
@@ -120,7 +121,7 @@ fn rows_are_answered_alike_in_any_pieces() {
         String::from("machine,sump.capacity,sump.volume,sump.concentration,target.concentration\n");
     for i in 0..500 {
         let volume = f64::from(i) * 0.3;
-        text += &format!("M{i},200,{volume},5,{}\n", 4.0 + f64::from(i) * 0.01);
+        writeln!(text, "M{i},200,{volume},5,{}", 4.0 + f64::from(i) * 0.01).expect("text");
     }
     let (headings, rows) = text.split_at(RowEnds::first(text.as_bytes()).expect("headings"));
     let shared = Arc::clone(SERVICES.get("top-up").expect("there"));
@@ -142,7 +143,7 @@ fn a_long_table_goes_through_the_door_in_order() {
     let mut table =
         String::from("machine;sump.capacity;sump.volume;sump.concentration;target.concentration\n");
     for i in 0..60_000 {
-        table += &format!("M{i};200;{},5;5;8\n", i % 200);
+        writeln!(table, "M{i};200;{},5;5;8", i % 200).expect("text");
     }
     let sent = table.len();
     let response =
