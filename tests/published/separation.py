@@ -105,14 +105,13 @@ def tank() -> dict:
 
 
 def bowl() -> dict:
-    """A plain bowl, by following particles through it."""
+    """A plain bowl, by following particles of one size through it."""
     speed, radius = random.uniform(3000, 20000), random.uniform(30, 120)
     surface, length = radius * random.uniform(0.3, 0.95), random.uniform(200, 900)
     throughput, density = 10 ** random.uniform(1.5, 3.5), material()
-    median, gsd = 10 ** random.uniform(-0.5, 1), random.uniform(1.2, 3)
     stage = {"kind": "tubular_centrifuge", "speed": speed, "bowl_radius": radius,
              "surface_radius": surface, "bowl_length": length}
-    asked = log_normal(stage, throughput, density, median, gsd)
+    asked = log_normal(stage, throughput, density, 1.0, 2.0)
     omega = speed * 2 * math.pi / 60
     r_0, r_1, long = radius / 1000, surface / 1000, length / 1000
     stay = math.pi * (r_0**2 - r_1**2) * long / (throughput / 3.6e6)
@@ -132,8 +131,9 @@ def bowl() -> dict:
         share = (start**2 - r_1**2) if rises else (r_0**2 - start**2)
         return share / (r_0**2 - r_1**2)
 
-    # A handful of sizes is enough for the trajectories; one distribution of one size each.
-    sizes = [median * gsd ** (z / 2) for z in range(-4, 5)]
+    # Sizes up to and past the one that just goes all the way across.
+    across = math.sqrt(math.log(r_0 / r_1) / stay * 18 * MU / (abs(density * 1000 - RHO) * omega**2))
+    sizes = [across * 1e6 * part for part in (0.1, 0.3, 0.5, 0.7, 0.8, 0.9, 0.98, 1.02, 1.5)]
     return {"question": asked, "sizes": sizes, "grades": [grade(d * 1e-6) * 100 for d in sizes]}
 
 
