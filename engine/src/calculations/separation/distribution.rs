@@ -147,7 +147,7 @@ impl Distribution {
         let mut below = 0.0;
         let Self::LogNormal { median, s } = self else {
             let mut found = points.all.iter().zip(weights).filter(|(_, weight)| **weight > 0.0);
-            let last = found.clone().last();
+            let last = found.clone().next_back();
             let at = found.find(|(_, weight)| {
                 below += **weight;
                 below >= wanted * (1.0 - 1e-12)
