@@ -5,7 +5,9 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::calculations::{
+    blend::Blend, concentration::InBand, recharge::Recharge, separation::Separation, top_up::TopUp,
+};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -51,6 +53,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<Separation>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -157,6 +160,25 @@ impl Caution {
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
          protection that it names.",
+    );
+    /// Pasteurising and dosing biocide in a recycler.
+    pub const HEAT_AND_BIOCIDE: Self = Self::new(
+        "heat-and-biocide",
+        "Heated fluid scalds and its vapour is not to be breathed, and some biocides must not be \
+         heated. Heat and dose by the rules of the equipment and of the biocide's label.",
+    );
+    /// What a recycler takes out of the fluid.
+    pub const SKIMMINGS_AND_SLUDGE: Self = Self::new(
+        "skimmings-and-sludge",
+        "Skimmed oil, sludge and rinse water are waste. What kind of waste, and whether it is \
+         hazardous, is for you and the local authority to determine under local codes.",
+    );
+    /// Centrifuges and whatever else spins.
+    pub const SPINNING_MACHINERY: Self = Self::new(
+        "spinning-machinery",
+        "A bowl that bursts kills. Run a centrifuge with its guards and interlocks in place, at \
+         no more than its rated speed and with a fluid that its manual allows, and open it only \
+         when it stands still and is locked out.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

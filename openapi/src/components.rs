@@ -75,6 +75,10 @@ fn name_the_branches(components: &mut Components) {
             members.append(own);
         }
         schema["properties"] = members.into();
+        // A branch may need nothing of its own; its tag it always needs.
+        if schema.get("required").is_none() {
+            schema["required"] = json!([]);
+        }
         if let Some(required) = schema["required"].as_array_mut() {
             required.insert(0, branch.tag.into());
         }
