@@ -2,4 +2,6 @@
 
 pub mod least_squares;
 pub mod linear_program;
+pub mod money;
 pub mod packing;
+pub mod positive_roots;
