@@ -5,6 +5,7 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
+use crate::calculations::cost_comparison::CostComparison;
 use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
@@ -48,6 +49,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<CostComparison>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -154,6 +156,24 @@ impl Caution {
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
          protection that it names.",
+    );
+    /// Whose business waste is.
+    pub const WASTE_DETERMINATION: Self = Self::new(
+        "waste-determination",
+        "A cost is not a permission. What kind of waste a spent fluid is, whether any of it may          go to a sewer, and how it is stored and carried is for the generator, its authority and \
+         licensed carriers to decide.",
+    );
+    /// Outlets and plug-in equipment.
+    pub const ELECTRICAL_WORK: Self = Self::new(
+        "electrical-work",
+        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
+         equipment near fluid needs the protection that the code asks for.",
+    );
+    /// Engines indoors.
+    pub const ENGINE_EXHAUST: Self = Self::new(
+        "engine-exhaust",
+        "An engine gives off carbon monoxide. Run fuelled equipment indoors only as its maker and \
+         local codes allow, and keep fuel away from hot work and sparks.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(
