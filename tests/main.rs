@@ -3,21 +3,25 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_money`]: the same for money that comes and goes by the year
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`costs`]: ways of working side by side: refusals, laws and the picture
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod costs;
 mod document;
 mod draws;
 mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_money;
 mod readme;
 mod rounds;
 mod server;

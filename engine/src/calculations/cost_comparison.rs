@@ -44,6 +44,7 @@ use crate::quantity::{Count, Days, Quantity, Share};
 use crate::refusal::Refusal;
 use costs::Costs;
 use fluid::FluidYear;
+use levers::{Levers, Trials};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -131,9 +132,10 @@ impl Calculation for CostComparison {
         let fluids: Vec<FluidYear> = self.ways.iter().map(|way| self.fluid_year(way)).collect();
         let each = self.ways.iter().zip(&fluids);
         let costs: Vec<Costs> = each.map(|(way, fluid)| self.costs(way, fluid)).collect();
-        let levers = levers::Levers::of(self);
+        let mut trials = Trials::on(self);
+        let levers = Levers::of(&trials);
         let questions = self.break_even_questions(&levers)?;
-        let hangs_on = self.hangs_on(&costs, &levers)?;
+        let hangs_on = self.hangs_on(&costs, &levers, &mut trials)?;
         let answer = CostComparisonAnswer {
             currency: self.currency.clone(),
             machines: Count::of(self.machine_count())?,
@@ -141,7 +143,7 @@ impl Calculation for CostComparison {
             cheapest: self.ways[self.cheapest(&costs)].name.clone(),
             ways: self.way_costs(&fluids, &costs)?,
             crossings: self.crossings(&costs)?,
-            break_even: self.break_even(questions, hangs_on.as_ref(), &levers)?,
+            break_even: self.break_even(questions, hangs_on.as_ref(), &levers, &mut trials)?,
             hangs_on,
         };
         Ok(Outcome {

@@ -1,7 +1,7 @@
 //! The inputs at which two ways cost the same: equation 9.
 
 use super::answer::{BreakEven, BreakEvenPoint, BreakEvenVerdict, HangsOn};
-use super::levers::{Lever, Levers};
+use super::levers::{Lever, Levers, Trials};
 use super::search::{Apart, Cross, Found, FoundKind, search};
 use super::{BreakEvenQuestion, CostComparison};
 use crate::calculations::blend::with_nearest;
@@ -58,7 +58,7 @@ impl CostComparison {
                     let detail = format!(
                         "There is no number at {input:?} in this request that costs depend on."
                     );
-                    let known = levers.all.iter().map(|lever| lever.pointer.as_str());
+                    let known = levers.0.iter().map(|lever| lever.pointer.as_str());
                     let detail = with_nearest(detail, input, known);
                     faults.add(pointer, Sentence::new(escape(&detail)));
                 }
@@ -92,6 +92,7 @@ impl CostComparison {
         asked: Vec<Asked<'_>>,
         hangs_on: Option<&HangsOn>,
         levers: &Levers,
+        trials: &mut Trials,
     ) -> Result<Vec<BreakEven>, Refusal> {
         let own = hangs_on.filter(|_| self.break_even.is_none()).and_then(|hangs_on| {
             let pair = (self.place(&hangs_on.cheapest)?, self.place(&hangs_on.next)?);
@@ -101,20 +102,20 @@ impl CostComparison {
             Some(levers.map(ask).collect::<Vec<_>>())
         });
         let all = asked.into_iter().chain(own.into_iter().flatten());
-        all.map(|asked| self.breaks_even(&asked, levers)).collect()
+        all.map(|asked| self.breaks_even(&asked, trials)).collect()
     }
 
-    fn breaks_even(&self, asked: &Asked<'_>, levers: &Levers) -> Result<BreakEven, Refusal> {
+    fn breaks_even(&self, asked: &Asked<'_>, trials: &mut Trials) -> Result<BreakEven, Refusal> {
         let first = asked.levers[0];
-        let apart = |number: f64| {
+        let mut apart = |number: f64| {
             let changed = |lever: &Lever| lever.given * (number / first.given);
             let others = asked.levers[1..].iter().map(|lever| (*lever, changed(lever)));
             let changes: Vec<(&Lever, f64)> = [(first, number)].into_iter().chain(others).collect();
-            let costs = levers.present_costs(&changes)?;
+            let costs = trials.present_costs(&changes)?;
             let (way, against) = (costs[asked.way], costs[asked.against]);
             Some(Apart { by: way - against, size: way.abs() + against.abs() })
         };
-        let found = search(first.row, first.given, first.is_a_date(), &apart);
+        let found = search(first.row, first.given, first.is_a_date(), &mut apart);
         let verdict = verdict(&found);
         let points = found.crossings.iter().map(|cross| self.point(cross, first, asked));
         let searched = found.searched;
@@ -146,7 +147,10 @@ impl CostComparison {
         };
         Ok(BreakEvenPoint {
             value: cross.at.map(|at| lever.amount(at)).transpose()?,
-            factor: factor.filter(|factor| Number::ROW.admits(*factor)).map(Number::of).transpose()?,
+            factor: factor
+                .filter(|factor| Number::ROW.admits(*factor))
+                .map(Number::of)
+                .transpose()?,
             whole_below: whole(cross.between.map(|between| between.0))?,
             whole_above: whole(cross.between.map(|between| between.1))?,
             cheaper_below: self.ways[below].name.clone(),

@@ -97,8 +97,7 @@ impl CostComparison {
             if carried > 100.0 {
                 let detail = "At this ratio what is carried off would hold {} of concentrate, more \
                               than all of it. Lower the ratio.";
-                let detail =
-                    Sentence::new(detail).with(Measure::of(Concentration::ROW, carried));
+                let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, carried));
                 faults.add(format!("/machines/{g}/losses/depletion_ratio"), detail);
             }
         }
@@ -200,8 +199,10 @@ impl Purchase {
 impl FilterMedia {
     fn check(&self, pointer: &str, faults: &mut Faults) {
         let detail = match (self.life_weeks, self.life_hours) {
-            (Some(_), Some(_)) => "How long it lasts is given twice, in weeks and in running \
-                                   hours. Give one of them.",
+            (Some(_), Some(_)) => {
+                "How long it lasts is given twice, in weeks and in running \
+                                   hours. Give one of them."
+            }
             (None, None) => "How long it lasts is missing. Give it in weeks or in running hours.",
             _ => return,
         };

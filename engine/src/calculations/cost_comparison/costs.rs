@@ -189,14 +189,7 @@ impl Purchase {
 }
 
 impl Running {
-    fn run(
-        &self,
-        pieces: f64,
-        clean_outs: f64,
-        prices: &Prices,
-        bought: usize,
-        costs: &mut Costs,
-    ) {
+    fn run(&self, pieces: f64, clean_outs: f64, prices: &Prices, bought: usize, costs: &mut Costs) {
         let hours = self.hours_a_clean_out.map_or(0.0, Quantity::get) * clean_outs
             + self.hours_a_year.map_or(0.0, Quantity::get) * pieces;
         let power = self.power.map_or(0.0, Quantity::get);

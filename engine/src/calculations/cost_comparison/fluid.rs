@@ -37,10 +37,7 @@ impl Add for Litres {
     type Output = Self;
 
     fn add(self, other: Self) -> Self {
-        Self {
-            concentrate: self.concentrate + other.concentrate,
-            water: self.water + other.water,
-        }
+        Self { concentrate: self.concentrate + other.concentrate, water: self.water + other.water }
     }
 }
 

@@ -5,7 +5,7 @@ use super::answer::{HangsOn, InputVaried};
 use super::checks::varied_by;
 use super::costs::Costs;
 use super::least;
-use super::levers::{Lever, Levers};
+use super::levers::{Lever, Levers, Trials};
 use crate::quantity::{Money, Quantity, Share};
 use crate::refusal::Refusal;
 
@@ -40,8 +40,9 @@ impl CostComparison {
         &self,
         costs: &[Costs],
         levers: &Levers,
+        trials: &mut Trials,
     ) -> Result<Option<HangsOn>, Refusal> {
-        if self.ways.len() < 2 || levers.all.len() > MOST_INPUTS {
+        if self.ways.len() < 2 || levers.0.len() > MOST_INPUTS {
             return Ok(None);
         }
         let present: Vec<f64> = costs.iter().map(|costs| costs.present(self.rate())).collect();
@@ -53,8 +54,8 @@ impl CostComparison {
         let size = present[cheapest].abs() + present[next].abs();
         let mut inputs = Vec::new();
         let mut flips = false;
-        for lever in levers.all.iter().filter(|lever| lever.given != 0.0 && !lever.is_a_date()) {
-            let (low, high) = ends(levers, lever, &present, varied_by(self.vary_by));
+        for lever in levers.0.iter().filter(|lever| lever.given != 0.0 && !lever.is_a_date()) {
+            let (low, high) = ends(trials, lever, &present, varied_by(self.vary_by));
             let varied = self.varied(lever, &pair, &present, low.as_deref(), high.as_deref())?;
             let flipped = varied.cheapest_low.is_some() || varied.cheapest_high.is_some();
             flips |= flipped;
@@ -101,14 +102,14 @@ impl CostComparison {
 /// what the number can be; nothing where the request would be refused. Between
 /// whole numbers costs run in a straight line.
 fn ends(
-    levers: &Levers,
+    trials: &mut Trials,
     lever: &Lever,
     given: &[f64],
     share: f64,
 ) -> (Option<Vec<f64>>, Option<Vec<f64>>) {
     let step = lever.given.abs() * share;
-    let at = |number: f64| levers.present_costs(&[(lever, number)]);
-    let end = |way: f64| {
+    let mut at = |number: f64| trials.present_costs(&[(lever, number)]);
+    let mut end = |way: f64| {
         if lever.row.whole {
             let neighbour = at(lever.given + way)?;
             let straight = neighbour.iter().zip(given).map(|(to, from)| from + (to - from) * step);

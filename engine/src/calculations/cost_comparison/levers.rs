@@ -37,35 +37,50 @@ impl Lever {
 }
 
 /// All numbers of a request that costs can depend on.
-pub(super) struct Levers {
-    document: Value,
-    pub(super) all: Vec<Lever>,
-}
+pub(super) struct Levers(pub(super) Vec<Lever>);
 
 impl Levers {
-    pub(super) fn of(question: &CostComparison) -> Self {
-        let bare = CostComparison { break_even: None, vary_by: None, ..question.clone() };
-        let document = serde_json::to_value(bare).unwrap_or_default();
+    /// The numbers of the request that `trials` are made on.
+    pub(super) fn of(trials: &Trials) -> Self {
         let components = Components::of_the_question();
         let root = components.0.get(Components::ROOT).cloned().unwrap_or_default();
         let mut all = Vec::new();
-        components.walk(&document, &root, &Place::default(), &mut all);
-        Self { document, all }
+        components.walk(&trials.0, &root, &Place::default(), &mut all);
+        Self(all)
     }
 
     pub(super) fn at(&self, pointer: &str) -> Option<&Lever> {
-        self.all.iter().find(|lever| lever.pointer == pointer)
+        self.0.iter().find(|lever| lever.pointer == pointer)
+    }
+}
+
+/// A request on which other numbers are tried out.
+pub(super) struct Trials(Value);
+
+impl Trials {
+    pub(super) fn on(question: &CostComparison) -> Self {
+        let bare = CostComparison { break_even: None, vary_by: None, ..question.clone() };
+        Self(serde_json::to_value(bare).unwrap_or_default())
     }
 
     /// What each way costs, in money of now, with other numbers in the places of
     /// `changes`; nothing where the request would be refused.
-    pub(super) fn present_costs(&self, changes: &[(&Lever, f64)]) -> Option<Vec<f64>> {
-        let mut document = self.document.clone();
+    pub(super) fn present_costs(&mut self, changes: &[(&Lever, f64)]) -> Option<Vec<f64>> {
+        let mut complete = true;
         for (lever, number) in changes {
-            let number = Number::from_f64(*number)?;
-            *document.pointer_mut(&lever.pointer)? = Value::Number(number);
+            complete &= self.put(lever, *number);
         }
-        CostComparison::deserialize(&document).ok()?.present_costs()
+        let changed = if complete { CostComparison::deserialize(&self.0).ok() } else { None };
+        for (lever, _) in changes {
+            self.put(lever, lever.given);
+        }
+        changed?.present_costs()
+    }
+
+    /// Puts a number in the place of a lever, if it can be written.
+    fn put(&mut self, lever: &Lever, number: f64) -> bool {
+        let place = self.0.pointer_mut(&lever.pointer).zip(Number::from_f64(number));
+        place.map(|(place, number)| *place = Value::Number(number)).is_some()
     }
 }
 

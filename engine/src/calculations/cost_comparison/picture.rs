@@ -11,22 +11,19 @@ pub(super) fn chart(answer: &CostComparisonAnswer) -> Chart {
         Layer::Line { label: Label::Owned(way.name.clone()), points: points.collect() }
     });
     let crossings = answer.crossings.iter().map(|crossing| Layer::Event {
-        label: Label::Owned(format!("{} costs less from here", crossing.cheaper_after)),
+        label: Label::Borrowed("two ways are even"),
         at: crossing.years.get(),
     });
-    let label = match &answer.currency {
-        Some(currency) => Label::Owned(format!("spent so far, {currency}")),
-        None => Label::Borrowed("spent so far"),
+    let title = "What each way of working has cost so far";
+    let title = match &answer.currency {
+        Some(currency) => Label::Owned(format!("{title}, {currency}")),
+        None => Label::Borrowed(title),
     };
     let panel = Panel {
-        label,
+        label: Label::Borrowed("spent so far"),
         row: Money::ROW,
         from_zero: true,
         layers: lines.chain(crossings).collect(),
     };
-    Chart {
-        title: Label::Borrowed("What each way of working has cost so far"),
-        across: Label::Borrowed("year"),
-        panels: vec![panel],
-    }
+    Chart { title, across: Label::Borrowed("year"), panels: vec![panel] }
 }

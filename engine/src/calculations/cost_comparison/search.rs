@@ -70,7 +70,7 @@ pub(super) fn search(
     row: &Row,
     given: f64,
     jumps: bool,
-    apart: &impl Fn(f64) -> Option<Apart>,
+    apart: &mut impl FnMut(f64) -> Option<Apart>,
 ) -> Found {
     if !jumps && let Some(found) = straight(row, given, apart) {
         return found;
@@ -80,7 +80,7 @@ pub(super) fn search(
 }
 
 /// The crossing of a straight line, if it is one.
-fn straight(row: &Row, given: f64, apart: &impl Fn(f64) -> Option<Apart>) -> Option<Found> {
+fn straight(row: &Row, given: f64, apart: &mut impl FnMut(f64) -> Option<Apart>) -> Option<Found> {
     let here = apart(given)?;
     let scale = if given == 0.0 { 1.0 } else { given };
     let tried = [0.0, 0.5, 0.93, 1.21, 2.0, 3.7, 17.0, 150.0].map(|factor| factor * scale);
@@ -113,7 +113,7 @@ fn meeting(
     row: &Row,
     x: f64,
     slope: f64,
-    apart: &impl Fn(f64) -> Option<Apart>,
+    apart: &mut impl FnMut(f64) -> Option<Apart>,
 ) -> Option<Cross> {
     let dearer_above = slope > 0.0;
     if row.whole {
@@ -125,7 +125,7 @@ fn meeting(
     }
     let there = if row.admits(x) { apart(x)? } else { return None };
     let closer = x - there.by / slope;
-    let meets = |x: f64| {
+    let mut meets = |x: f64| {
         let there = if row.admits(x) { apart(x)? } else { return None };
         (there.by.abs() <= MEETS * there.size).then_some((x, there.by.abs()))
     };
@@ -161,7 +161,7 @@ fn points(row: &Row, given: f64) -> Vec<f64> {
     points
 }
 
-fn in_steps(row: &Row, points: &[f64], apart: &impl Fn(f64) -> Option<Apart>) -> Found {
+fn in_steps(row: &Row, points: &[f64], apart: &mut impl FnMut(f64) -> Option<Apart>) -> Found {
     let mut crossings = Vec::new();
     let mut last: Option<(f64, bool)> = None;
     let mut same: Option<f64> = None;
@@ -191,7 +191,11 @@ fn in_steps(row: &Row, points: &[f64], apart: &impl Fn(f64) -> Option<Apart>) ->
 
 /// The number between `low` and `high` at which the sign changes; none where
 /// the difference jumps there.
-fn close_in(mut low: f64, mut high: f64, apart: &impl Fn(f64) -> Option<Apart>) -> Option<f64> {
+fn close_in(
+    mut low: f64,
+    mut high: f64,
+    apart: &mut impl FnMut(f64) -> Option<Apart>,
+) -> Option<f64> {
     let sign = apart(low)?.by > 0.0;
     loop {
         let middle = low.midpoint(high);
@@ -218,30 +222,30 @@ mod tests {
 
     #[test]
     fn a_straight_line_crosses_once_or_not_at_all() {
-        let found = search(Money::ROW, 10.0, false, &at(|x| 3.0 * x - 1e7));
+        let found = search(Money::ROW, 10.0, false, &mut at(|x| 3.0 * x - 1e7));
         assert_eq!(found.kind, FoundKind::Straight);
         assert!((found.crossings[0].at.unwrap() - 1e7 / 3.0).abs() < 1e-8);
         assert!(found.crossings[0].dearer_above);
-        let never = search(Weeks::ROW, 10.0, false, &at(|x| 3.0 * x + 1.0));
+        let never = search(Weeks::ROW, 10.0, false, &mut at(|x| 3.0 * x + 1.0));
         assert_eq!((never.kind, never.crossings.len()), (FoundKind::Straight, 0));
-        let found = search(Count::ROW, 4.0, false, &at(|x| 100.0 - 7.0 * x));
+        let found = search(Count::ROW, 4.0, false, &mut at(|x| 100.0 - 7.0 * x));
         assert_eq!(found.crossings[0].between, Some((14.0, 15.0)));
     }
 
     #[test]
     fn all_crossings_of_a_curve_are_found_in_steps() {
-        let found = search(Share::ROW, 50.0, false, &at(|x| (x - 12.3) * (x - 71.0)));
+        let found = search(Share::ROW, 50.0, false, &mut at(|x| (x - 12.3) * (x - 71.0)));
         assert_eq!(found.kind, FoundKind::InSteps);
         let numbers: Vec<f64> = found.crossings.iter().filter_map(|cross| cross.at).collect();
         assert!((numbers[0] - 12.3).abs() < 1e-9 && (numbers[1] - 71.0).abs() < 1e-9);
         assert_eq!(found.searched, Some((0.0, 100.0)));
-        let media = search(Weeks::ROW, 6.0, false, &at(|weeks| 52.0 / weeks - 2.0));
+        let media = search(Weeks::ROW, 6.0, false, &mut at(|weeks| 52.0 / weeks - 2.0));
         assert!((media.crossings[0].at.unwrap() - 26.0).abs() < 1e-9);
     }
 
     #[test]
     fn what_has_no_effect_says_so() {
-        assert_eq!(search(Money::ROW, 1.0, false, &at(|_| 5.0)).kind, FoundKind::NoEffect);
-        assert_eq!(search(Money::ROW, 1.0, false, &at(|_| 0.0)).kind, FoundKind::AlwaysEqual);
+        assert_eq!(search(Money::ROW, 1.0, false, &mut at(|_| 5.0)).kind, FoundKind::NoEffect);
+        assert_eq!(search(Money::ROW, 1.0, false, &mut at(|_| 0.0)).kind, FoundKind::AlwaysEqual);
     }
 }
