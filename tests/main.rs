@@ -7,13 +7,15 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
-//! - [`costs`]: ways of working side by side: refusals, laws and the picture
+//! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
+//! - [`cost_laws`]: properties of them that hold for any shop
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod cost_laws;
 mod costs;
 mod document;
 mod draws;

@@ -120,9 +120,10 @@ impl CostComparison {
         for (name, missing, used) in needed {
             let pointer = format!("/prices/{name}");
             if missing && used && !faults.has(&pointer) {
+                let what = name.replace('_', " ");
                 let detail = format!(
-                    "{} needs it, but it has no price. Give one, for the shop or for this way; 0 \
-                     where it is free.",
+                    "The price of {what} is missing, and {:?} needs it. Give it for the shop or \
+                     for this way, 0 where it is free.",
                     way.name
                 );
                 faults.add(pointer, Sentence::new(escape(&detail)));
@@ -210,7 +211,7 @@ impl FilterMedia {
     }
 }
 
-/// A share of a whole, as a factor by which something is made larger or smaller.
+/// By which share inputs are made smaller and larger, as a factor.
 pub(super) fn varied_by(share: Option<Share>) -> f64 {
     /// By which share inputs are varied where the request does not say.
     const VARIED_BY: f64 = 10.0;
