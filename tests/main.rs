@@ -3,11 +3,14 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_money`]: the same for money that comes and goes by the year
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`tables`]: tables, a row a document
 //! - [`client`]: the client, over HTTP and in its own process
+//! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
+//! - [`cost_laws`]: properties of them that hold for any shop
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -15,12 +18,15 @@
 
 mod catalogue;
 mod client;
+mod cost_laws;
+mod costs;
 mod document;
 mod draws;
 mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_money;
 mod published_separation;
 mod readme;
 mod rounds;

@@ -2,6 +2,7 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod cost_comparison;
 pub mod recharge;
 pub mod separation;
 pub mod top_up;
