@@ -388,6 +388,8 @@ table! {
     Length: LENGTH, from 0.0 to 1e6;
     /// How many times one thing is another.
     Ratio: BARE, from 0.0 to 1e6;
+    /// How the errors of two results hang together.
+    Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
 }

@@ -2,5 +2,6 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod losses;
 pub mod recharge;
 pub mod top_up;

@@ -1,0 +1,172 @@
+//! Logs made from known losses with seeded noise: what `losses` finds must be what
+//! they were made from, as often as it says.
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+use serde_json::{Value, json};
+use statrs::distribution::{ContinuousCDF, Normal};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::calculations::losses::{Finding, LossLog, LossesAnswer};
+use sumpwright_engine::quantity::Quantity;
+
+/// A sump to make logs of.
+#[derive(Clone, Copy)]
+struct Shop {
+    capacity: f64,
+    strength: f64,
+    e: f64,
+    d: f64,
+    k: f64,
+    days: usize,
+    u_volume: f64,
+    u_strength: f64,
+}
+
+const SHOP: Shop = Shop {
+    capacity: 200.0,
+    strength: 8.0,
+    e: 9.0,
+    d: 6.0,
+    k: 1.0,
+    days: 22,
+    u_volume: 2.0,
+    u_strength: 0.12,
+};
+
+/// What goes wrong in a log and is not written down.
+#[derive(Clone, Copy, PartialEq)]
+enum Fault {
+    None,
+    Water { day: usize, litres: f64 },
+    Leak { day: usize, a_day: f64 },
+    Factor { day: usize, times: f64 },
+    Premix { day: usize, strength: f64 },
+}
+
+struct Noise(Pcg64);
+
+impl Noise {
+    fn new(seed: u64) -> Self {
+        Self(Pcg64::seed_from_u64(seed))
+    }
+
+    fn normal(&mut self, sigma: f64) -> f64 {
+        let share: f64 = self.0.random();
+        sigma * Normal::standard().inverse_cdf(share.clamp(1e-15, 1.0 - 1e-15))
+    }
+}
+
+/// A day by a thousand small steps of the rates' own equations, so that the
+/// engine's closed form is not what it is tested with.
+fn a_day(shop: &Shop, (mut v, mut c): (f64, f64), leak: f64) -> (f64, f64) {
+    const STEPS: u32 = 200;
+    let h = 1.0 / f64::from(STEPS);
+    let v_rate = leak - shop.e - shop.d;
+    for _ in 0..STEPS {
+        // Midpoint rule: its error at this step is far below the noise.
+        let middle = c - 0.5 * h * shop.k * shop.d * c / v;
+        c -= h * shop.k * shop.d * middle / (v + 0.5 * h * v_rate);
+        v += h * v_rate;
+    }
+    (v, c)
+}
+
+/// The top-ups of a shop: premix of two strengths and plain water, when the level
+/// is low, and neat concentrate once in a while.
+fn top_up(shop: &Shop, noise: &mut Noise, v: f64, day: usize) -> Option<(f64, f64)> {
+    if day % 7 == 5 {
+        return Some((2.0, 100.0));
+    }
+    if v > 0.85 * shop.capacity {
+        return None;
+    }
+    let strength = [3.0, 0.0, 5.0][noise.0.random_range(0..3)];
+    Some(((shop.capacity - v).max(5.0).round(), strength))
+}
+
+fn log(shop: &Shop, fault: Fault, seed: u64) -> Value {
+    let mut noise = Noise::new(seed);
+    let (mut v, mut c) = (shop.capacity * 0.97, shop.capacity * 0.97 * shop.strength / 100.0);
+    let mut entries = Vec::new();
+    for day in 0..shop.days {
+        let times = match fault {
+            Fault::Factor { day: since, times } if day >= since => times,
+            _ => 1.0,
+        };
+        let read = (100.0 * c / v * times + noise.normal(shop.u_strength)).max(0.0);
+        let mut entry = json!({
+            "day": day,
+            "volume": v + noise.normal(shop.u_volume),
+            "concentration": read,
+        });
+        if let Some((volume, strength)) = top_up(shop, &mut noise, v, day) {
+            entry["added"] = json!({ "volume": volume, "concentration": strength });
+            let truly = match fault {
+                Fault::Premix { day: on, strength } if on == day => strength,
+                _ => strength,
+            };
+            v += volume;
+            c += volume * truly / 100.0;
+        } else if matches!(fault, Fault::Premix { day: on, .. } if on == day) {
+            entry["added"] = json!({ "volume": 30.0, "concentration": 5.0 });
+            let Fault::Premix { strength, .. } = fault else { unreachable!() };
+            v += 30.0;
+            c += 0.3 * strength;
+        }
+        if matches!(fault, Fault::Water { day: on, .. } if on == day) {
+            let Fault::Water { litres, .. } = fault else { unreachable!() };
+            v += litres;
+        }
+        entries.push(entry);
+        let leak = match fault {
+            Fault::Leak { day: since, a_day } if day >= since => a_day,
+            _ => 0.0,
+        };
+        (v, c) = a_day(shop, (v, c), leak);
+    }
+    json!({
+        "sump": { "capacity": shop.capacity, "concentration": shop.strength },
+        "uncertainty": { "volume": shop.u_volume, "concentration": shop.u_strength },
+        "log": entries,
+    })
+}
+
+fn solve(question: Value) -> LossesAnswer {
+    let question: LossLog = serde_json::from_value(question).expect("a log");
+    question.calculate().expect("it is answered").answer
+}
+
+#[test]
+fn probe() {
+    let n = 200;
+    let mut clean = 0;
+    let mut kinds = std::collections::BTreeMap::<String, usize>::new();
+    for seed in 0..n {
+        let answer = solve(log(&SHOP, Fault::None, seed));
+        clean += usize::from(!answer.findings.is_empty());
+        for f in &answer.findings { *kinds.entry(serde_json::to_value(f).unwrap()["kind"].to_string()).or_default() += 1; }
+    }
+    println!("false alarms {clean} of {n} {kinds:?}");
+    for (name, fault, want) in [
+        ("water", Fault::Water { day: 11, litres: 20.0 }, "unrecorded_addition"),
+        ("water early", Fault::Water { day: 2, litres: 20.0 }, "unrecorded_addition"),
+        ("water late", Fault::Water { day: 19, litres: 20.0 }, "unrecorded_addition"),
+        ("leak", Fault::Leak { day: 9, a_day: 5.0 }, "water_ingress"),
+        ("leak 3", Fault::Leak { day: 9, a_day: 3.0 }, "water_ingress"),
+        ("factor", Fault::Factor { day: 12, times: 2.0 }, "factor_off"),
+        ("factor all", Fault::Factor { day: 0, times: 2.0 }, "factor_off"),
+        ("factor 1.25", Fault::Factor { day: 6, times: 1.25 }, "factor_off"),
+        ("premix", Fault::Premix { day: 10, strength: 1.0 }, "premix_off"),
+    ] {
+        let mut named = 0;
+        let mut other = std::collections::BTreeMap::<String, usize>::new();
+        for seed in 0..100 {
+            let answer = solve(log(&SHOP, fault, 1000 + seed));
+            let all: Vec<Value> = answer.findings.iter().map(|f| serde_json::to_value(f).unwrap()).collect();
+            let label: Vec<String> = all.iter().map(|f| format!("{}@{}", f["kind"].as_str().unwrap(), f["from"])).collect();
+            named += usize::from(all.iter().any(|f| f["kind"] == want));
+            *other.entry(label.join("+")).or_default() += 1;
+        }
+        println!("{name}: {named} {other:?}");
+    }
+}
