@@ -113,18 +113,23 @@ pub(super) fn start(log: &Log) -> Result<DVector<f64>, Unfit> {
     Ok(DVector::from_vec(vec![v_0, c_0, loss - d, d, log.depletion, 1.0]))
 }
 
-/// Fits the unknowns in `free`, beginning at `theta`.
+/// A step below this share of the uncertainties is none: for what is answered.
+pub(super) const EXACT: f64 = 1e-10;
+/// The same, for what is only compared.
+pub(super) const NEAR: f64 = 1e-3;
+
+/// Fits the unknowns in `free`, beginning at `theta`, until the next step is less
+/// than the share `near` of the uncertainties.
 pub(super) fn fit(
     log: &Log,
     sigma: &DVector<f64>,
     theta: DVector<f64>,
     free: &[usize],
     suspects: &[Suspect],
+    near: f64,
 ) -> Result<Fitted, Unfit> {
-    /// A step below this share of the uncertainties is none.
-    const STEP: f64 = 1e-10;
-    /// Below this share, a step changes the sum of squares by no more than rounding.
-    const ROUNDING: f64 = 1e-6;
+    /// So many roundings of the sum of squares are no change of it.
+    const ROUNDING: f64 = 100.0 * f64::EPSILON;
     const STEPS: usize = 100;
     let observed = log.values();
     let sum = |course: &Course| (&observed - &course.predicted).component_div(sigma).norm_squared();
@@ -142,8 +147,8 @@ pub(super) fn fit(
         last = Some(linear.covariance.clone());
         // Once the sum of squares is flat to the last bit it says no more; the step
         // does, as long as it shrinks.
-        let flat = step <= ROUNDING;
-        if step <= STEP || (flat && step > 0.5 * before) {
+        let flat = step * step <= ROUNDING * (chi_squared + degrees(observed.len()));
+        if step <= near || (flat && step > 0.5 * before) {
             stop = Stop::Settled;
             break;
         }

@@ -2,7 +2,7 @@
 //! other as long as chance would not do as well.
 
 use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT};
-use super::fit::{self, Fitted, Unfit, degrees, fit};
+use super::fit::{self, EXACT, Fitted, NEAR, Unfit, degrees, fit};
 use super::log::Log;
 use super::suspects::{self, Scored, Suspect};
 use crate::quantity::{Days, Quantity};
@@ -15,6 +15,9 @@ use statrs::distribution::{ChiSquared, ContinuousCDF, Normal, StudentsT};
 const FALSE_ALARMS: f64 = 0.01;
 /// More faults than this are not a log with faults but another story.
 const MOST_FINDINGS: usize = 5;
+/// A fault that explains less than this share of the best, or of what it takes, to
+/// first order, does not come out on top when it is fitted in full.
+const PROMISING: f64 = 0.4;
 /// Of each kind of fault, so many are fitted in full before the best is taken.
 const OF_EACH_KIND: usize = 2;
 
@@ -49,7 +52,9 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
         let Some(better) = next(log, &found) else { break };
         found = better;
     }
-    let (fitted, weights) = found;
+    let (near, weights) = found;
+    let fitted = fit(log, &weights.sigma, near.theta, &near.free, &near.suspects, EXACT)
+        .map_err(|unfit| refusal(log, unfit))?;
     bounded(log, fitted, &weights).map_err(|unfit| refusal(log, unfit))
 }
 
@@ -71,7 +76,7 @@ fn weighed(
     );
     let free = free_with(log, suspects);
     let mut weights = Weights { sigma: usual.clone(), mended: None, scatter: [None; 2] };
-    let mut fitted = fit(log, &weights.sigma, start?, &free, suspects)?;
+    let mut fitted = fit(log, &weights.sigma, start?, &free, suspects, NEAR)?;
     for _ in 0..ROUNDS {
         let spreads = [true, false].map(|volumes| fit::spread(log, &fitted, volumes));
         let change = spreads.iter().flatten().map(|spread| (spread.times - 1.0).abs());
@@ -90,7 +95,7 @@ fn weighed(
         }
         let least = spreads.iter().flatten().map(|spread| spread.degrees);
         weights.mended = least.reduce(f64::min);
-        fitted = fit(log, &weights.sigma, fitted.theta, &free, suspects)?;
+        fitted = fit(log, &weights.sigma, fitted.theta, &free, suspects, NEAR)?;
     }
     Ok((fitted, weights))
 }
@@ -110,8 +115,9 @@ fn next(log: &Log, (base, weights): &Weighed) -> Option<Weighed> {
         return None;
     }
     let critical = critical(tried, weights, base.degrees - 1);
-    let promising = |scored: &Scored| scored.explains >= 0.5 * critical * critical;
     scored.sort_by(|a, b| b.explains.total_cmp(&a.explains));
+    let promising = PROMISING * (critical * critical).max(scored[0].explains);
+    let promising = |scored: &Scored| scored.explains >= promising;
     let mut of_each = std::collections::BTreeMap::new();
     let shortlist = scored.iter().filter(|scored| promising(scored)).filter(|scored| {
         let taken: &mut usize = of_each.entry(kind(&scored.suspect)).or_default();
@@ -125,7 +131,7 @@ fn next(log: &Log, (base, weights): &Weighed) -> Option<Weighed> {
         theta.push(scored.amount);
         let free = free_with(log, &suspects);
         let theta = DVector::from_vec(theta);
-        let fitted = fit(log, &weights.sigma, theta, &free, &suspects).ok()?;
+        let fitted = fit(log, &weights.sigma, theta, &free, &suspects, NEAR).ok()?;
         possible(&scored.suspect, fitted.amount(suspects.len() - 1)).then_some(fitted)
     });
     let best = tried_in_full.min_by(|a, b| a.chi_squared.total_cmp(&b.chi_squared))?;
@@ -226,7 +232,7 @@ fn bounded(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Explained, Un
         let free: Vec<usize> = fitted.free.iter().copied().filter(|free| *free != place).collect();
         let mut theta = fitted.theta.clone();
         theta[place] = 0.0;
-        explained.fitted = fit(log, &weights.sigma, theta, &free, &fitted.suspects.clone())?;
+        explained.fitted = fit(log, &weights.sigma, theta, &free, &fitted.suspects.clone(), EXACT)?;
     }
     Ok(explained)
 }
@@ -249,7 +255,7 @@ fn gains(log: &Log, explained: &mut Explained, weights: &Weights) -> Result<(), 
     theta[EVAPORATION] = 0.0;
     let mut free = free_with(log, &suspects);
     free.retain(|place| *place != EVAPORATION);
-    explained.fitted = fit(log, &weights.sigma, DVector::from_vec(theta), &free, &suspects)?;
+    explained.fitted = fit(log, &weights.sigma, DVector::from_vec(theta), &free, &suspects, EXACT)?;
     Ok(())
 }
 
