@@ -200,9 +200,9 @@ fn depletion() {
   tally("depletion", &shop, 400, |q| { q["estimate"] = json!(["depletion_ratio"]); 
   q["known"] = json!({"carry_off": {"value": 6.0, "u": 0.3}}); }, Fault::None); }
 #[test]
-fn water() { tally("water", &SHOP, 100, |_| (), Fault::Water { day: 11, litres: 20.0 }); }
+fn water() { tally("water", &SHOP, 300, |_| (), Fault::Water { day: 11, litres: 20.0 }); }
 #[test]
-fn water_scatter() { tally("water scatter", &SHOP, 100, |q| drop(q.as_object_mut().unwrap().remove("uncertainty")), Fault::Water { day: 11, litres: 20.0 }); }
+fn water_scatter() { tally("water scatter", &SHOP, 300, |q| drop(q.as_object_mut().unwrap().remove("uncertainty")), Fault::Water { day: 11, litres: 20.0 }); }
 
 fn planted(remove: bool) {
     for (name, fault, want) in [
@@ -220,7 +220,7 @@ fn planted(remove: bool) {
             if remove { q.as_object_mut().unwrap().remove("uncertainty"); }
             let answer = solve(q);
             let all: Vec<Value> = answer.findings.iter().map(|f| serde_json::to_value(f).unwrap()).collect();
-            let label: Vec<String> = all.iter().map(|f| format!("{}@{}", f["kind"].as_str().unwrap(), f["from"])).collect();
+            let label: Vec<String> = all.iter().map(|f| format!("{}@{}{}", f["kind"].as_str().unwrap(), f["from"], f["or_else"])).collect();
             named += usize::from(all.iter().any(|f| f["kind"] == want));
             *other.entry(label.join("+")).or_default() += 1;
         }
@@ -231,3 +231,34 @@ fn planted(remove: bool) {
 fn planted_scatter() { planted(true); }
 #[test]
 fn planted_given() { planted(false); }
+
+#[test]
+fn look() {
+    let mut bins = std::collections::BTreeMap::<String, (usize, f64, f64, f64)>::new();
+    for seed in 0..100 {
+        let answer = solve(log(&SHOP, Fault::Water { day: 11, litres: 20.0 }, seed));
+        let f = serde_json::to_value(&answer.findings[0]).unwrap();
+        let b = bins.entry(format!("{}@{}", f["kind"], f["from"])).or_default();
+        b.0 += 1;
+        b.1 += f["size"]["value"].as_f64().unwrap();
+        b.2 += answer.evaporation.value.get() - 9.0;
+        b.3 += answer.carry_off.value.get() - 6.0;
+    }
+    for (k, b) in bins { let n = b.0 as f64; println!("{k}: {n} {} {} {}", b.1 / n, b.2 / n, b.3 / n); }
+}
+#[test]
+fn volume_more() {
+    for block in 0..2 {
+    let mut v = Tally::new(200.0);
+    let mut w = Tally::new(0.0);
+    for seed in 0..800 {
+        let mut q = log(&SHOP, Fault::None, 5000 + 800 * block + seed);
+        q["estimate"] = json!(["volume"]);
+        let answer = solve(q);
+        let x = answer.volume.unwrap();
+        v.add(x.value.get(), x.u.get(), answer.coverage_factor.get());
+        w.add(x.u.get(), 1.0, 1.0);
+    }
+    v.show("volume"); w.show("u");
+    }
+}

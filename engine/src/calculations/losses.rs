@@ -48,6 +48,7 @@ use utoipa::ToSchema;
 
 mod answer;
 mod assumptions;
+mod bounds;
 mod checks;
 mod course;
 mod fit;
@@ -213,7 +214,7 @@ impl Calculation for LossLog {
     }
 }
 
-fn balance(log: &log::Log, explained: &search::Explained) -> Result<Balance, Refusal> {
+fn balance(log: &log::Log, explained: &bounds::Explained) -> Result<Balance, Refusal> {
     ledger::balance(log, &explained.fitted)
 }
 

@@ -204,6 +204,26 @@ pub enum Finding {
     ConcentrationMisread(ConcentrationMisread),
 }
 
+/// The kinds of findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum FindingKind {
+    /// Something was poured in and not written down.
+    UnrecordedAddition,
+    /// Something was taken out and not written down, or an addition never went in.
+    UnrecordedRemoval,
+    /// Water runs in from a day onwards.
+    WaterIngress,
+    /// A premix was not as strong as written.
+    PremixOff,
+    /// Readings of the strength are scaled.
+    FactorOff,
+    /// One level was read or written wrong.
+    VolumeMisread,
+    /// One strength was read or written wrong.
+    ConcentrationMisread,
+}
+
 /// Something was poured in and not written down.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct UnrecordedAddition {
@@ -213,9 +233,11 @@ pub struct UnrecordedAddition {
     pub to: Days,
     /// How much it was.
     pub size: VolumeEstimate,
-    /// How strong, as far as the log can tell: water, neat, or a strength that was
-    /// added at other times.
-    pub concentration: Concentration,
+    /// How strong it was, as far as the log can tell.
+    pub concentration: ConcentrationEstimate,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -229,6 +251,9 @@ pub struct UnrecordedRemoval {
     pub to: Days,
     /// How much it was.
     pub size: VolumeEstimate,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -242,6 +267,9 @@ pub struct WaterIngress {
     pub to: Days,
     /// How much in a day.
     pub size: DailyRateEstimate,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -257,6 +285,9 @@ pub struct PremixOff {
     pub size: ConcentrationEstimate,
     /// How strong the log says it was.
     pub claimed: Concentration,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -270,6 +301,9 @@ pub struct FactorOff {
     pub to: Days,
     /// How many times too high they are: 2 where a factor was applied twice over.
     pub size: RatioEstimate,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -283,6 +317,9 @@ pub struct VolumeMisread {
     pub to: Days,
     /// By how much it is too high; less than nothing where it is too low.
     pub size: LeftOver,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }
@@ -296,6 +333,9 @@ pub struct ConcentrationMisread {
     pub to: Days,
     /// What it should have been, by the rest of the log.
     pub size: ConcentrationEstimate,
+    /// What else would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<FindingKind>,
     /// What it means and what to do.
     pub text: String,
 }

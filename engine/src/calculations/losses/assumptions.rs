@@ -1,7 +1,7 @@
 //! What reading a log takes for granted.
 
 use super::LossLog;
-use super::search::Explained;
+use super::bounds::Explained;
 use crate::calculation::Assumption;
 use std::collections::BTreeSet;
 

@@ -290,6 +290,10 @@ impl Course {
                     v_by[place] += 1.0;
                     c_by[place] += strength / 100.0;
                 }
+                Suspect::Concentrate { after } if *after == i => {
+                    state.c += amount(s);
+                    c_by[place] += 1.0;
+                }
                 Suspect::Premix { from, to } if (*from..=*to).contains(&i) && log.is_premix(i) => {
                     state.c += poured * amount(s);
                     c_by[place] += poured;

@@ -41,9 +41,13 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
         ingress += rates.ingress * log.stretch(i).days;
     }
     for (s, suspect) in fitted.suspects.iter().enumerate() {
-        if let Suspect::Addition { strength, .. } = suspect {
-            unsaid.v += fitted.amount(s);
-            unsaid.c += fitted.amount(s) * strength / 100.0;
+        match suspect {
+            Suspect::Addition { strength, .. } => {
+                unsaid.v += fitted.amount(s);
+                unsaid.c += fitted.amount(s) * strength / 100.0;
+            }
+            Suspect::Concentrate { .. } => unsaid.c += fitted.amount(s),
+            _ => {}
         }
     }
     let worked = log.worked();

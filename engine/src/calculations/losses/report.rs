@@ -2,7 +2,7 @@
 
 use super::answer::{
     ConcentrationEstimate, ConcentrationMisread, Correlations, DailyRateEstimate, FactorOff,
-    Finding, HoldingMakeUp, HourlyRateEstimate, HourlyRates, Interval, IntervalResidual, LeftOver,
+    Finding, FindingKind, HoldingMakeUp, HourlyRateEstimate, HourlyRates, Interval, IntervalResidual, LeftOver,
     LossesAnswer, PremixOff, RatioEstimate, Scatter, UnrecordedAddition, UnrecordedRemoval,
     VolumeEstimate, VolumeMisread, WaterIngress,
 };
@@ -10,7 +10,7 @@ use super::course::{
     CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow,
 };
 use super::log::{Log, Seen};
-use super::search::Explained;
+use super::bounds::Explained;
 use super::suspects::Suspect;
 use super::{Extra, LossLog};
 use crate::quantity::{

@@ -16,6 +16,9 @@ use nalgebra::{DMatrix, DVector, Matrix5xX, SMatrix, SVector};
 pub(super) enum Suspect {
     /// So many litres of this strength (%) went in after an entry.
     Addition { after: usize, strength: f64 },
+    /// So many litres of concentrate went in with what went in after an entry.
+    /// Never tried alone: it frees the strength of an addition.
+    Concentrate { after: usize },
     /// So many litres went out after an entry.
     Removal { after: usize },
     /// So many litres of water a day run in after an entry.

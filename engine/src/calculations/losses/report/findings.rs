@@ -2,7 +2,7 @@
 
 use super::{
     Concentration, ConcentrationEstimate, ConcentrationMisread, DailyRate, DailyRateEstimate, Days,
-    Explained, FIRST_SUSPECT, FactorOff, Finding, LeftOver, Log, PremixOff, Quantity, Ratio,
+    Explained, FIRST_SUSPECT, FactorOff, Finding, FindingKind, LeftOver, Log, PremixOff, Quantity, Ratio,
     RatioEstimate, Refusal, Seen, Suspect, UnrecordedAddition, UnrecordedRemoval, Volume,
     VolumeDifference, VolumeEstimate, VolumeMisread, WaterIngress,
 };
@@ -36,6 +36,7 @@ pub(super) fn findings(log: &Log, explained: &Explained) -> Result<Vec<Finding>,
     let mut order: Vec<usize> = (0..suspects.len()).collect();
     let sureness = |s: usize| explained.fitted.amount(s).abs() / explained.u(FIRST_SUSPECT + s);
     order.sort_by(|a, b| sureness(*b).total_cmp(&sureness(*a)));
+    order.retain(|s| !matches!(suspects[*s], Suspect::Concentrate { .. }));
     order.into_iter().map(|s| finding(log, explained, s)).collect()
 }
 
@@ -46,27 +47,34 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
     let volume = || -> Result<VolumeEstimate, Refusal> {
         Ok(VolumeEstimate { value: Volume::of(size)?, u: Volume::of(u)? })
     };
-    Ok(match explained.fitted.suspects[s] {
-        Suspect::Addition { after, strength } => {
-            let text = if strength == 0.0 { UNRECORDED_WATER } else { UNRECORDED_FLUID };
+    let suspect = explained.fitted.suspects[s];
+    let or_else = explained.or_else(&suspect);
+    Ok(match suspect {
+        Suspect::Addition { after, .. } | Suspect::Concentrate { after } => {
+            let found = explained.strengths.iter().find(|(at, ..)| *at == after);
+            let (c, u_c) = found.map_or((0.0, 0.0), |(_, c, u)| (*c, *u));
+            let text = if c <= 2.0 * u_c { UNRECORDED_WATER } else { UNRECORDED_FLUID };
             Finding::UnrecordedAddition(UnrecordedAddition {
                 from: day(after)?,
                 to: day(after + 1)?,
                 size: volume()?,
-                concentration: Concentration::of(strength)?,
-                text: text.to_owned(),
+                concentration: strength(c, u_c)?,
+                or_else,
+            text: text.to_owned(),
             })
         }
         Suspect::Removal { after } => Finding::UnrecordedRemoval(UnrecordedRemoval {
             from: day(after)?,
             to: day(after + 1)?,
             size: volume()?,
+            or_else,
             text: UNRECORDED_REMOVAL.to_owned(),
         }),
         Suspect::Ingress { from } => Finding::WaterIngress(WaterIngress {
             from: day(from)?,
             to: day(last)?,
             size: DailyRateEstimate { value: DailyRate::of(size)?, u: DailyRate::of(u)? },
+            or_else,
             text: if from == 0 { WATER_FROM_THE_START } else { WATER_INGRESS }.to_owned(),
         }),
         Suspect::Premix { from, to } => {
@@ -76,7 +84,8 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 to: day(to)?,
                 size: strength(claimed * (1.0 + size), claimed * u)?,
                 claimed: Concentration::of(claimed)?,
-                text: PREMIX_OFF.to_owned(),
+                or_else,
+            text: PREMIX_OFF.to_owned(),
             })
         }
         Suspect::Factor { from } => {
@@ -91,13 +100,15 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 from: day(from)?,
                 to: day(last_read)?,
                 size: RatioEstimate { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
-                text: text.to_owned(),
+                or_else,
+            text: text.to_owned(),
             })
         }
         Suspect::Volume { at } => Finding::VolumeMisread(VolumeMisread {
             from: day(at)?,
             to: day(at)?,
             size: LeftOver { value: VolumeDifference::of(size)?, u: Volume::of(u)? },
+            or_else,
             text: VOLUME_MISREAD.to_owned(),
         }),
         Suspect::Strength { at } => {
@@ -107,10 +118,21 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 from: day(at)?,
                 to: day(at)?,
                 size: strength(right, u)?,
-                text: CONCENTRATION_MISREAD.to_owned(),
+                or_else,
+            text: CONCENTRATION_MISREAD.to_owned(),
             })
         }
     })
+}
+
+impl Explained {
+    fn or_else(&self, suspect: &Suspect) -> Vec<FindingKind> {
+        let same = |other: &&(Suspect, Vec<FindingKind>)| match (&other.0, suspect) {
+            (Suspect::Addition { after: a, .. }, Suspect::Addition { after: b, .. }) => a == b,
+            (a, b) => a == b,
+        };
+        self.rivals.iter().find(same).map(|(_, kinds)| kinds.clone()).unwrap_or_default()
+    }
 }
 
 /// A strength that was worked out, which noise may carry past what can be.
