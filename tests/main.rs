@@ -6,6 +6,7 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`losses`]: the log of a sump, against statsmodels and over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -15,6 +16,7 @@ mod catalogue;
 mod document;
 mod draws;
 mod laws;
+mod losses;
 mod problems;
 mod program;
 mod published;

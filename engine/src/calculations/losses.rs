@@ -38,9 +38,7 @@
 
 use crate::balance::Balance;
 use crate::calculation::{Calculation, Caution, Outcome};
-use crate::quantity::{
-    Capacity, Concentration, Days, Hours, Quantity, Ratio, Volume,
-};
+use crate::quantity::{Capacity, Concentration, Days, Hours, Quantity, Ratio, Volume};
 use crate::reading::Reading;
 use crate::refusal::Refusal;
 use serde::{Deserialize, Serialize};

@@ -69,7 +69,9 @@ impl LossLog {
                  points was taken.",
             ),
         ];
-        for ((member, said, from_scatter, too_few), scatter) in texts.into_iter().zip(explained.scatter) {
+        for ((member, said, from_scatter, too_few), scatter) in
+            texts.into_iter().zip(explained.scatter)
+        {
             if !said {
                 let text = if scatter.is_some() { from_scatter } else { too_few };
                 assumptions.push(Assumption::new(format!("/uncertainty/{member}"), text));

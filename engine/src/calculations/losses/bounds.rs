@@ -66,8 +66,7 @@ pub(super) fn bounded(log: &Log, found: Found) -> Result<Explained, Unfit> {
         let free: Vec<usize> = fitted.free.iter().copied().filter(|free| *free != place).collect();
         let mut theta = fitted.theta.clone();
         theta[place] = 0.0;
-        explained.fitted =
-            fit(log, &weights.sigma, theta, &free, &fitted.suspects.clone(), EXACT)?;
+        explained.fitted = fit(log, &weights.sigma, theta, &free, &fitted.suspects.clone(), EXACT)?;
     }
     Ok(explained)
 }

@@ -64,7 +64,8 @@ impl LossLog {
         let mut first: Option<Refusal> = None;
         let mut strengths = Vec::with_capacity(self.log.len());
         for (i, entry) in self.log.iter().enumerate() {
-            let read = entry.reading.as_ref().map(|r| r.concentration(&format!("/log/{i}/reading")));
+            let read =
+                entry.reading.as_ref().map(|r| r.concentration(&format!("/log/{i}/reading")));
             match (entry.concentration, read) {
                 (Some(given), _) => strengths.push(Some(given.get())),
                 (None, None) => strengths.push(None),
@@ -254,4 +255,3 @@ impl LossLog {
         Err(Refusal::new(Kind::NotIdentifiable, "/estimate", Sentence::new(detail)))
     }
 }
-

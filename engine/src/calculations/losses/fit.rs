@@ -1,9 +1,7 @@
 //! The fit of a sump's course to its log: Gauss–Newton, each step a weighted linear
 //! least-squares problem solved by singular values.
 
-use super::course::{
-    C_0, CARRY_OFF, Course, DEPLETION, EVAPORATION, FIRST_SUSPECT, SCALE, V_0,
-};
+use super::course::{C_0, CARRY_OFF, Course, DEPLETION, EVAPORATION, FIRST_SUSPECT, SCALE, V_0};
 use super::log::{Log, Seen};
 use super::suspects::Suspect;
 use crate::numerics::least_squares;
@@ -94,7 +92,8 @@ pub(super) fn start(log: &Log) -> Result<DVector<f64>, Unfit> {
     });
     let volumes: Vec<(usize, f64, f64)> = volumes.collect();
     let n = volumes.len();
-    let x = DMatrix::from_fn(n, 2, |i, j| if j == 0 { 1.0 } else { -log.events[volumes[i].0].worked });
+    let x =
+        DMatrix::from_fn(n, 2, |i, j| if j == 0 { 1.0 } else { -log.events[volumes[i].0].worked });
     let y = DVector::from_fn(n, |i, _| volumes[i].1 - poured[volumes[i].0]);
     let sigma = DVector::from_fn(n, |i, _| volumes[i].2);
     let line = least_squares::fit(&x, &y, &sigma).map_err(|_| Unfit::Undetermined)?.parameters;

@@ -2,15 +2,13 @@
 
 use super::answer::{
     ConcentrationEstimate, ConcentrationMisread, Correlations, DailyRateEstimate, FactorOff,
-    Finding, FindingKind, HoldingMakeUp, HourlyRateEstimate, HourlyRates, Interval, IntervalResidual, LeftOver,
-    LossesAnswer, PremixOff, RatioEstimate, Scatter, UnrecordedAddition, UnrecordedRemoval,
-    VolumeEstimate, VolumeMisread, WaterIngress,
+    Finding, FindingKind, HoldingMakeUp, HourlyRateEstimate, HourlyRates, Interval,
+    IntervalResidual, LeftOver, LossesAnswer, PremixOff, RatioEstimate, Scatter,
+    UnrecordedAddition, UnrecordedRemoval, VolumeEstimate, VolumeMisread, WaterIngress,
 };
-use super::course::{
-    CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow,
-};
-use super::log::{Log, Seen};
 use super::bounds::Explained;
+use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow};
+use super::log::{Log, Seen};
 use super::suspects::Suspect;
 use super::{Extra, LossLog};
 use crate::quantity::{
@@ -138,7 +136,11 @@ impl Explained {
             return Ok(None);
         }
         let c_m = k * d * c / loss;
-        let by = [(EVAPORATION, -c_m / loss), (CARRY_OFF, (k * c - c_m) / loss), (DEPLETION, d * c / loss)];
+        let by = [
+            (EVAPORATION, -c_m / loss),
+            (CARRY_OFF, (k * c - c_m) / loss),
+            (DEPLETION, d * c / loss),
+        ];
         let u = self.propagated(&by);
         let u_loss = self.propagated(&[(EVAPORATION, 1.0), (CARRY_OFF, 1.0)]);
         Ok(Some(HoldingMakeUp {
@@ -154,8 +156,7 @@ impl Explained {
         let mut variance = 0.0;
         for (a, by_a) in by {
             for (b, by_b) in by {
-                let covariance =
-                    if a == b { self.u(*a).powi(2) } else { self.covariance(*a, *b) };
+                let covariance = if a == b { self.u(*a).powi(2) } else { self.covariance(*a, *b) };
                 variance += by_a * by_b * covariance;
             }
         }

@@ -46,7 +46,8 @@ pub(super) struct Found {
 /// Fits the log and finds what it does not say.
 pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     let refused = |unfit| refusal(log, unfit);
-    let (fitted, weights) = weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
+    let (fitted, weights) =
+        weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
     let mut found = Found { fitted, weights, rivals: Vec::new() };
     for _ in 0..MOST_FINDINGS {
         let Some(better) = next(log, &found) else { break };
@@ -54,8 +55,8 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     }
     let near = &found.fitted;
     let sigma = &found.weights.sigma;
-    found.fitted = fit(log, sigma, near.theta.clone(), &near.free, &near.suspects, EXACT)
-        .map_err(refused)?;
+    found.fitted =
+        fit(log, sigma, near.theta.clone(), &near.free, &near.suspects, EXACT).map_err(refused)?;
     bounded(log, found).map_err(refused)
 }
 

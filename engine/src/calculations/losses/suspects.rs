@@ -103,8 +103,7 @@ impl<'a> Scores<'a> {
         let last = self.log.events.len() - 1;
         let mut row = self.log.observations.iter().rposition(|o| is_at(o.seen).is_some());
         let columns = self.design.ncols();
-        let mut trace =
-            Trace { along: Matrix5xX::zeros(columns), size: Square::zeros() };
+        let mut trace = Trace { along: Matrix5xX::zeros(columns), size: Square::zeros() };
         let mut strengths_read = 0;
         // The first later addition of the same strength, and the last of the run.
         let runs = same_premix(self.log);
@@ -114,7 +113,8 @@ impl<'a> Scores<'a> {
                 self.after(i, last, &trace, runs[i]);
                 trace.back(&event_matrix(self.log, &self.fitted.course, i));
             }
-            while let Some(at) = row.filter(|at| is_at(self.log.observations[*at].seen) == Some(i)) {
+            while let Some(at) = row.filter(|at| is_at(self.log.observations[*at].seen) == Some(i))
+            {
                 let push = reading_push(&self.fitted.course, self.fitted, self.log, at);
                 strengths_read += usize::from(!self.log.observations[at].is_volume());
                 trace.along += push * self.design.row(at);

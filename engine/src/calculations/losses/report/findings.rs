@@ -2,8 +2,8 @@
 
 use super::{
     Concentration, ConcentrationEstimate, ConcentrationMisread, DailyRate, DailyRateEstimate, Days,
-    Explained, FIRST_SUSPECT, FactorOff, Finding, FindingKind, LeftOver, Log, PremixOff, Quantity, Ratio,
-    RatioEstimate, Refusal, Seen, Suspect, UnrecordedAddition, UnrecordedRemoval, Volume,
+    Explained, FIRST_SUSPECT, FactorOff, Finding, FindingKind, LeftOver, Log, PremixOff, Quantity,
+    Ratio, RatioEstimate, Refusal, Seen, Suspect, UnrecordedAddition, UnrecordedRemoval, Volume,
     VolumeDifference, VolumeEstimate, VolumeMisread, WaterIngress,
 };
 
@@ -60,7 +60,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 size: volume()?,
                 concentration: strength(c, u_c)?,
                 or_else,
-            text: text.to_owned(),
+                text: text.to_owned(),
             })
         }
         Suspect::Removal { after } => Finding::UnrecordedRemoval(UnrecordedRemoval {
@@ -85,7 +85,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 size: strength(claimed * (1.0 + size), claimed * u)?,
                 claimed: Concentration::of(claimed)?,
                 or_else,
-            text: PREMIX_OFF.to_owned(),
+                text: PREMIX_OFF.to_owned(),
             })
         }
         Suspect::Factor { from } => {
@@ -93,7 +93,8 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 Seen::Strength(at) => Some(at),
                 _ => None,
             });
-            let (first, last_read) = read.fold((last, 0), |(low, high), at| (low.min(at), high.max(at)));
+            let (first, last_read) =
+                read.fold((last, 0), |(low, high), at| (low.min(at), high.max(at)));
             let factor = size.exp();
             let text = if from <= first { FACTOR_OFF } else { FACTOR_OFF_SINCE };
             Finding::FactorOff(FactorOff {
@@ -101,7 +102,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 to: day(last_read)?,
                 size: RatioEstimate { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
                 or_else,
-            text: text.to_owned(),
+                text: text.to_owned(),
             })
         }
         Suspect::Volume { at } => Finding::VolumeMisread(VolumeMisread {
@@ -119,7 +120,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 to: day(at)?,
                 size: strength(right, u)?,
                 or_else,
-            text: CONCENTRATION_MISREAD.to_owned(),
+                text: CONCENTRATION_MISREAD.to_owned(),
             })
         }
     })
