@@ -85,7 +85,8 @@ fn strengths(fitted: &Fitted) -> Vec<(usize, f64, f64)> {
             let share = concentrate / litres;
             let cov = &fitted.covariance;
             let variance = cov[(b, b)] - 2.0 * share * cov[(a, b)] + share * share * cov[(a, a)];
-            (after, 100.0 * share, 100.0 * variance.max(0.0).sqrt() / litres)
+            let strength = nearest_possible(fitted, s).unwrap_or(100.0 * share);
+            (after, strength, 100.0 * variance.max(0.0).sqrt() / litres)
         })
         .collect()
 }
@@ -99,11 +100,7 @@ fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fi
     let mut free = fitted.free.clone();
     for s in 0..suspects.len() {
         let place = FIRST_SUSPECT + s;
-        let fast = match suspects[s] {
-            Suspect::Concentrate { .. } if theta[place] <= fitted.u(place) => 0.0,
-            Suspect::Concentrate { .. } if theta[place] > theta[place - 1] => 100.0,
-            _ => continue,
-        };
+        let Some(fast) = nearest_possible(&fitted, s) else { continue };
         theta[place] = 0.0;
         free.retain(|free| *free != place);
         if let Suspect::Addition { strength, .. } = &mut suspects[s - 1] {
@@ -115,6 +112,17 @@ fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fi
     }
     let bounded = fit(log, &weights.sigma, theta, &free, &suspects, EXACT)?;
     Ok(Fitted { covariance: fitted.covariance, ..bounded })
+}
+
+/// The strength to hold an addition to, where its own is not told from water's or
+/// is more than neat.
+fn nearest_possible(fitted: &Fitted, s: usize) -> Option<f64> {
+    let Suspect::Concentrate { .. } = fitted.suspects[s] else { return None };
+    let (litres, concentrate) = (fitted.amount(s - 1), fitted.amount(s));
+    if concentrate <= fitted.u(FIRST_SUSPECT + s) {
+        return Some(0.0);
+    }
+    (concentrate > litres).then_some(100.0)
 }
 
 /// A sump that gains water from the first entry on has an ingress that its

@@ -262,3 +262,94 @@ fn same_premix(log: &Log) -> Vec<Option<usize>> {
     let last = (0..observed).rev().find(|i| log.is_premix(*i));
     (0..observed).map(|i| last.filter(|_| log.is_premix(i))).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::course::FIRST_SUSPECT;
+    use super::super::fit::{EXACT, fit, free, start};
+    use super::super::{Calculation, LossLog};
+    use super::*;
+
+    fn example() -> Log {
+        let mut document: serde_json::Value =
+            serde_json::from_str(LossLog::EXAMPLE).expect("an example is JSON");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        // Removals, gaps and neat concentrate, so that all is tried.
+        let log = members["log"].as_array_mut().expect("entries");
+        log[4]["removed"] = serde_json::json!({ "volume": 12.0 });
+        log[6].as_object_mut().expect("an entry").remove("volume");
+        log[8].as_object_mut().expect("an entry").remove("reading");
+        let question: LossLog = serde_json::from_value(document).expect("a log");
+        question.read().expect("it is sound")
+    }
+
+    fn fitted(log: &Log) -> Fitted {
+        let sigma = DVector::from_iterator(
+            log.observations.len(),
+            log.observations.iter().map(|observation| observation.u),
+        );
+        let theta = start(log).expect("volumes enough");
+        fit(log, &sigma, theta, &free(log), &[], EXACT).expect("it fits")
+    }
+
+    /// The pass from the last entry to the first gives what following the sump
+    /// forward with each suspect gives.
+    #[test]
+    fn scores_are_those_of_a_regression_on_each_suspect() {
+        let log = example();
+        let fitted = fitted(&log);
+        let scored = score(&log, &fitted);
+        assert!(scored.len() > 150, "only {} suspects", scored.len());
+        let whitened = |column: DVector<f64>| column.component_div(&fitted.sigma);
+        let r = whitened(log.values() - &fitted.course.predicted);
+        let x = fitted.course.jacobian.select_columns(&fitted.free);
+        let covariance = fitted.covariance.select_columns(&fitted.free).select_rows(&fitted.free);
+        for Scored { suspect, explains, amount } in scored {
+            let theta = fitted.theta.push(0.0);
+            let course = Course::run(&log, &theta, &[suspect]).expect("it holds enough");
+            let g = whitened(course.jacobian.column(FIRST_SUSPECT).into_owned());
+            let along = DVector::from_iterator(
+                x.ncols(),
+                x.column_iter().map(|column| whitened(column.into_owned()).dot(&g)),
+            );
+            let own = g.norm_squared() - (along.transpose() * &covariance * &along)[0];
+            let with_r = g.dot(&r);
+            let tolerance = 1e-7 * (1.0 + with_r * with_r / own);
+            assert!((explains - with_r * with_r / own).abs() < tolerance, "{suspect:?}");
+            assert!((amount - with_r / own).abs() < 1e-7 * (1.0 + amount.abs()), "{suspect:?}");
+        }
+    }
+
+    /// Every derivative of every reading, against small steps to both sides.
+    #[test]
+    fn derivatives_are_those_of_the_course() {
+        let log = example();
+        let suspects = [
+            Suspect::Addition { after: 2, strength: 5.0 },
+            Suspect::Concentrate { after: 2 },
+            Suspect::Removal { after: 7 },
+            Suspect::Ingress { from: 5 },
+            Suspect::Premix { from: 0, to: 20 },
+            Suspect::Factor { from: 9 },
+            Suspect::Volume { at: 3 },
+            Suspect::Strength { at: 11 },
+        ];
+        let base = fitted(&log).theta;
+        let amounts = [8.0, 0.3, 6.0, 2.0, 0.1, 0.2, 3.0, 0.4];
+        let theta =
+            DVector::from_iterator(base.len() + amounts.len(), base.iter().copied().chain(amounts));
+        let run = |theta: &DVector<f64>| Course::run(&log, theta, &suspects).expect("it runs");
+        let course = run(&theta);
+        for j in 0..theta.len() {
+            let step = 1e-4;
+            let (mut up, mut down) = (theta.clone(), theta.clone());
+            up[j] += step;
+            down[j] -= step;
+            let slope = (run(&up).predicted - run(&down).predicted) / (2.0 * step);
+            let off = (slope - course.jacobian.column(j)).amax();
+            let size = course.jacobian.column(j).amax();
+            assert!(off < 1e-6 * (1.0 + size), "unknown {j} is off by {off}");
+        }
+    }
+}
