@@ -157,14 +157,14 @@ fn readings_that_contradict_are_refused() {
             q["log"][i]["running_hours"] = hours.into();
         }
     });
-    // Without its additions the sump would have run dry.
-    let dry = |q: &mut Value| {
-        q["log"].as_array_mut().expect("entries").truncate(4);
-        for (i, removed) in [(0, 150), (1, 100)] {
-            q["log"][i]["removed"] = json!({ "volume": removed });
-        }
-    };
-    refused("inconsistent", &["/log/1"], dry);
+    // Twenty litres were there, and twenty-five were taken out on the next day.
+    let dry = json!([
+        { "day": 0, "volume": 20, "concentration": 8 },
+        { "day": 1, "removed": { "volume": 25 }, "added": { "volume": 30, "concentration": 5 } },
+        { "day": 2, "volume": 10, "concentration": 8 },
+    ]);
+    let problem = refused("inconsistent", &["/log/1"], |q| q["log"] = dry);
+    assert!(problem["detail"].as_str().unwrap().contains("dry by day 1."), "{problem}");
 }
 
 #[test]

@@ -6,7 +6,6 @@ use super::fit::{EXACT, Fitted, Unfit, degrees, fit};
 use super::log::Log;
 use super::search::{Found, Weights, critical, free_with, quantile};
 use super::suspects::Suspect;
-use crate::quantity::{Days, Quantity};
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
 use nalgebra::DVector;
@@ -159,7 +158,7 @@ pub(super) fn refusal(log: &Log, unfit: Unfit) -> Refusal {
         Unfit::Dry(entry) => {
             let detail = "By the log, the sump would be dry by day {}. An addition is missing, or \
                           a volume was misread.";
-            let day = Measure::of(Days::ROW, log.events[entry].day);
+            let day = Measure::bare(log.events[entry].day);
             let pointer = format!("/log/{entry}");
             Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail).with(day))
         }
