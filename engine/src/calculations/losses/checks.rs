@@ -183,7 +183,7 @@ impl LossLog {
         let mut faults = Faults::default();
         let moments = |volumes: bool| {
             let mut moments: Vec<f64> = Vec::new();
-            for observation in log.observations.iter() {
+            for observation in &log.observations {
                 let at = match observation.seen {
                     Seen::Volume(at) if volumes => at,
                     Seen::Strength(at) if !volumes => at,
