@@ -7,10 +7,10 @@ use super::{
     VolumeDifference, VolumeEstimate, VolumeMisread, WaterIngress,
 };
 
-const UNRECORDED_WATER: &str = "The level rose and the strength fell: water went in that is not in \
-    the log. Ask who topped up, and write it in.";
+const UNRECORDED_WATER: &str = "Water went in that is not in the log. Ask who topped up, and write \
+    it in. If nobody did, the machine rested and lost less: give the running hours.";
 const UNRECORDED_FLUID: &str = "Fluid went in that is not in the log. Ask who topped up, and write \
-    it in.";
+    it in. If nobody did, the machine rested and lost less: give the running hours.";
 const UNRECORDED_REMOVAL: &str = "Fluid went missing between these entries. Ask whether some was \
     drained or spilled, or whether an addition in the log never went in.";
 const WATER_INGRESS: &str = "Water runs into the sump from about this day on. Look for it at the \
