@@ -11,6 +11,7 @@
 //! - [`client`]: the client, over HTTP and in its own process
 //! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
 //! - [`cost_laws`]: properties of them that hold for any shop
+//! - [`losses`]: the log of a sump, against statsmodels and over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -23,6 +24,7 @@ mod costs;
 mod document;
 mod draws;
 mod laws;
+mod losses;
 mod problems;
 mod program;
 mod published;

@@ -53,6 +53,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<calculations::recharge::Recharge>();
     visitor.visit::<calculations::separation::Separation>();
     visitor.visit::<calculations::cost_comparison::CostComparison>();
+    visitor.visit::<calculations::losses::LossLog>();
 }
 
 /// An answer with what stands behind it and what to beware of.

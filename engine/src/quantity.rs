@@ -316,6 +316,8 @@ table! {
     AnnualRate: PERCENT_PER_YEAR, from -100.0 to 1e9;
     /// A number where a fraction has a meaning, such as where two costs cross.
     Number: BARE, from 0.0 to 1e12;
+    /// How the errors of two results hang together.
+    Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
 }

@@ -3,6 +3,7 @@
 pub mod blend;
 pub mod concentration;
 pub mod cost_comparison;
+pub mod losses;
 pub mod recharge;
 pub mod separation;
 pub mod top_up;
