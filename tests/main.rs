@@ -3,8 +3,10 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_courses`]: the same for sumps over time
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`courses`]: sumps over time, their refusals and what holds for all of them
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
@@ -12,12 +14,14 @@
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod courses;
 mod document;
 mod draws;
 mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_courses;
 mod readme;
 mod rounds;
 mod server;

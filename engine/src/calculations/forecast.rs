@@ -50,6 +50,7 @@ pub use answer::{
     BandCrossing, FeedToPrepare, ForecastAnswer, Leaving, NextVisit, SumpFeeding, SumpOnDay,
     VisitReason,
 };
+pub(crate) use checks::{check_concentrate, check_not_all_oil};
 pub use feeding::{
     FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, MakeUpWater, MixedFeed, NeatConcentrate,
     PremixFeed,

@@ -2,6 +2,7 @@
 
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
+use crate::calculations::blend::check_limits;
 use crate::course::Stop;
 use crate::properties::Properties;
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
@@ -28,7 +29,8 @@ impl Forecast {
         if let Some(band) = &self.band {
             band.note_faults(&mut faults);
         }
-        self.check_limits(&mut faults);
+        check_limits(&self.limits, &mut faults);
+        self.check_levels(&mut faults);
         self.check_changes(&mut faults);
         self.check_feeding(&mut faults);
         let strength = self.sump.strength();
@@ -73,30 +75,15 @@ impl Forecast {
         }
     }
 
-    fn check_limits(&self, faults: &mut Faults) {
-        let mut out_of_order = |pointer: String, least: Measure, most: Measure| {
-            let detail = "The least, {}, is more than the most, {}.";
-            faults.add(pointer, Sentence::new(detail).with(least).with(most));
-        };
-        if let Some(oil) = &self.limits.tramp_oil
-            && let (Some(min), Some(max)) = (oil.min, oil.max)
-            && min > max
-        {
-            out_of_order("/limits/tramp_oil/min".to_owned(), min.measure(), max.measure());
-        }
-        for (name, limit) in &self.limits.matter {
-            if let (Some(min), Some(max)) = (limit.min, limit.max)
-                && min > max
-            {
-                out_of_order(format!("/limits/{name}/min"), min.measure(), max.measure());
-            }
-        }
+    fn check_levels(&self, faults: &mut Faults) {
         let (least, most) = self.levels();
         if let Some(least) = least
             && least > most
         {
             let volume = |litres| Measure::of(Volume::ROW, litres);
-            out_of_order("/levels/min".to_owned(), volume(least), volume(most));
+            let detail = "The least level, {}, lies above the highest, {}.";
+            let detail = Sentence::new(detail).with(volume(least)).with(volume(most));
+            faults.add("/levels/min", detail);
         }
     }
 
