@@ -33,6 +33,9 @@ fn a_make_up_is_refused_where_it_cannot_be() {
     refused(name, "inconsistent", &["/concentrate/properties/tramp_oil"], |q| {
         q["concentrate"] = json!({ "properties": { "tramp_oil": 1 } });
     });
+    refused(name, "not-identifiable", &["/limits/hardnes"], |q| {
+        q["limits"]["hardnes"] = json!({ "max": 500 });
+    });
     let problem = refused(name, "unreachable", &["/losses/depletion_ratio"], |q| {
         q["losses"]["depletion_ratio"] = 20.into();
     });
@@ -98,6 +101,12 @@ fn a_forecast_is_refused_where_something_is_not_said_or_is_too_much() {
     });
     refused(name, "not-identifiable", &["/feeding/with/target"], |q| {
         q.as_object_mut().unwrap().remove("band");
+        q["feeding"]["with"] = json!({ "kind": "water_and_concentrate" });
+    });
+    let pointers = ["/limits/chlorides", "/feeding/with/target"];
+    refused(name, "not-identifiable", &pointers, |q| {
+        q.as_object_mut().unwrap().remove("band");
+        q["limits"]["chlorides"] = json!({ "max": 500 });
         q["feeding"]["with"] = json!({ "kind": "water_and_concentrate" });
     });
     refused(name, "out-of-range", &["/feeding"], |q| {

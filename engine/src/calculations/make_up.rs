@@ -48,6 +48,7 @@ mod day;
 mod rates;
 mod settling;
 
+use rates::carried;
 pub use settling::{ContentSettling, OilSettling};
 
 /// A sump to be held where it is, and what it is filled up with.
@@ -206,15 +207,15 @@ impl MakeUp {
             note("/losses/depletion_ratio".to_owned(), text.to_owned());
         }
         for name in self.names() {
-            if self.carried(&name, &self.sump.properties).is_none() {
+            if carried(&name, &self.sump.properties).is_none() {
                 let text = format!("Taken to begin with what the make-up carries of {name}.");
                 note(format!("/sump/properties/{name}"), text);
             }
-            let water = self.water.as_ref().and_then(|w| self.carried(&name, &w.properties));
+            let water = self.water.as_ref().and_then(|w| carried(&name, &w.properties));
             if water.is_none() {
                 note(format!("/water/properties/{name}"), format!("Taken to carry no {name}."));
             }
-            let own = self.concentrate.as_ref().and_then(|k| self.carried(&name, &k.properties));
+            let own = self.concentrate.as_ref().and_then(|k| carried(&name, &k.properties));
             if own.is_none() && water.is_some_and(|water| water > 0.0) {
                 let text = format!(
                     "The concentrate was taken to bring as much {name} as the water it takes the \
@@ -243,4 +244,65 @@ fn days(days: f64) -> Option<Days> {
 /// A content, where a litre can hold so much.
 fn content(content: f64) -> Option<Content> {
     Content::of(content).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn question(changed: impl FnOnce(&mut serde_json::Value)) -> MakeUp {
+        let mut document: serde_json::Value = serde_json::from_str(MakeUp::EXAMPLE).unwrap();
+        let members = document.as_object_mut().unwrap();
+        members.retain(|name, _| name != "units" && name != "reference");
+        changed(&mut document);
+        serde_json::from_value(document).unwrap()
+    }
+
+    /// Each remedy, asked back as a question, ends on the limit it was asked for.
+    #[test]
+    fn a_remedy_ends_on_the_limit() {
+        for own in [serde_json::Value::Null, serde_json::json!({ "properties": { "hardness": 9 } })]
+        {
+            let remedies = question(|q| q["concentrate"] = own.clone());
+            let remedies = remedies.calculate().unwrap().answer.remedies.unwrap();
+            let discharged = question(|q| {
+                q["concentrate"] = own.clone();
+                q["discharge"] = remedies.discharge.unwrap().get().into();
+            });
+            let share = remedies.deionised_share.unwrap().get() / 100.0;
+            let deionised = question(|q| {
+                q["concentrate"] = own.clone();
+                q["water"]["properties"]["hardness"] = ((1.0 - share) * 214.0 + share * 3.0).into();
+            });
+            for mended in [discharged, deionised] {
+                let answer = mended.calculate().unwrap().answer;
+                let end = answer.properties.matter["hardness"].settles_at.unwrap();
+                assert!((end.get() - 430.0).abs() < 1e-9, "{end:?}");
+                assert_eq!(answer.remedies, None);
+            }
+        }
+    }
+
+    /// Nothing carried off: nothing settles, and the day is that of a straight line.
+    #[test]
+    fn without_carry_off_it_rises_for_ever() {
+        let question = question(|q| q["losses"]["carry_off"] = 0.into());
+        let answer = question.calculate().unwrap().answer;
+        let hardness = answer.properties.matter["hardness"];
+        assert_eq!((answer.cycles, hardness.settles_at), (None, None));
+        let day = (430.0 - 310.0) * 180.0 / (4.6 * 214.0);
+        assert!((hardness.passes_limit_day.unwrap().get() - day).abs() < 1e-10);
+        assert_eq!(answer.concentration.unwrap().get(), 0.0);
+    }
+
+    #[test]
+    fn where_nothing_is_lost_nothing_is_made_up() {
+        let question = question(|q| {
+            q["losses"]["carry_off"] = 0.into();
+            q["losses"]["evaporation"] = 0.into();
+        });
+        let answer = question.calculate().unwrap().answer;
+        assert_eq!((answer.concentration, answer.daily.volume.get()), (None, 0.0));
+        assert_eq!(answer.properties.matter["hardness"].settles_at.unwrap().get(), 310.0);
+    }
 }

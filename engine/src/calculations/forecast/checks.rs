@@ -2,13 +2,14 @@
 
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
-use crate::calculations::blend::check_limits;
+use crate::calculations::blend::{check_limits, with_nearest};
 use crate::course::Stop;
-use crate::properties::Properties;
+use crate::properties::{Limits, Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::check_volume_shares;
+use crate::stock::{check_volume_shares, escape};
+use std::collections::BTreeSet;
 
 /// The farthest that a forecast looks, in days: ten years.
 const DAYS_MOST: f64 = 3660.0;
@@ -39,7 +40,10 @@ impl Forecast {
         }
         faults.or_refuse(Kind::Inconsistent)?;
         self.sump.check_strength_given()?;
-        self.check_target_given()?;
+        let mut faults = Faults::default();
+        check_limits_are_about_something(&self.limits, &self.known(), &mut faults);
+        self.check_target_given(&mut faults);
+        faults.or_refuse(Kind::NotIdentifiable)?;
         strength?.map_or_else(|| Concentration::of(0.0), Ok)
     }
 
@@ -152,18 +156,16 @@ impl Forecast {
         }
     }
 
-    fn check_target_given(&self) -> Result<(), Refusal> {
-        if let Some(FeedStock::WaterAndConcentrate(mixed)) =
-            self.feeding.as_ref().map(Feeding::with)
-            && mixed.target.is_none()
-            && self.band.is_none()
-        {
+    fn check_target_given(&self, faults: &mut Faults) {
+        let with = self.feeding.as_ref().map(Feeding::with);
+        let Some(FeedStock::WaterAndConcentrate(mixed)) = with else {
+            return;
+        };
+        if mixed.target.is_none() && self.band.is_none() {
             let detail = "It is not said how strong the sump is to be after it is fed. Give a \
                           target, or a band with one.";
-            let pointer = "/feeding/with/target";
-            return Err(Refusal::new(Kind::NotIdentifiable, pointer, Sentence::new(detail)));
+            faults.add("/feeding/with/target", Sentence::new(detail));
         }
-        Ok(())
     }
 
     /// Why the course cannot be told, at its place in the request.
@@ -194,6 +196,24 @@ impl Forecast {
         let mut places: Vec<(usize, f64)> = days.enumerate().collect();
         places.sort_by(|a, b| a.1.total_cmp(&b.1));
         places.get(by_day).map_or(by_day, |(place, _)| *place)
+    }
+}
+
+/// Notes the limits on what nothing speaks of: a name misspelt, most likely.
+pub(crate) fn check_limits_are_about_something(
+    limits: &Limits,
+    known: &BTreeSet<&str>,
+    faults: &mut Faults,
+) {
+    let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
+    let limited = oil.chain(limits.matter.keys().map(String::as_str));
+    for name in limited.filter(|name| !known.contains(name)) {
+        let detail = format!(
+            "There is a limit on {name}, but nothing says how much of it the sump carries or what \
+             brings it. Give it among the properties of one of them, were it as 0."
+        );
+        let detail = with_nearest(detail, name, known.iter().copied());
+        faults.add(format!("/limits/{name}"), Sentence::new(escape(&detail)));
     }
 }
 

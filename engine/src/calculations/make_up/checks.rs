@@ -3,7 +3,9 @@
 use super::MakeUp;
 use super::rates::Followed;
 use crate::calculations::blend::check_limits;
-use crate::calculations::forecast::{check_concentrate, check_not_all_oil};
+use crate::calculations::forecast::{
+    check_concentrate, check_limits_are_about_something, check_not_all_oil,
+};
 use crate::properties::TRAMP_OIL;
 use crate::quantity::{Concentration, Quantity};
 use crate::refusal::{Faults, Kind, Reachable, Refusal, concentration_range};
@@ -24,6 +26,11 @@ impl MakeUp {
         let own = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
         check_concentrate(own, "/concentrate", &mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
+        let mut faults = Faults::default();
+        let names = self.names();
+        let known = names.iter().map(String::as_str).collect();
+        check_limits_are_about_something(&self.limits, &known, &mut faults);
+        faults.or_refuse(Kind::NotIdentifiable)?;
         self.check_depletion()
     }
 

@@ -75,6 +75,15 @@ impl Rates {
     }
 }
 
+/// How much of `name` there is in `properties`, where they say so.
+pub(super) fn carried(name: &str, properties: &Properties) -> Option<f64> {
+    if name == TRAMP_OIL {
+        properties.tramp_oil.map(Quantity::get)
+    } else {
+        properties.matter.get(name).map(|content| content.get())
+    }
+}
+
 impl MakeUp {
     pub(super) fn rates(&self) -> Rates {
         Rates {
@@ -87,28 +96,15 @@ impl MakeUp {
         }
     }
 
-    /// The names of all that the question speaks of, tramp oil first.
+    /// The names of all that the question speaks of, limits aside, tramp oil first.
     pub(super) fn names(&self) -> Vec<String> {
         let water = [&self.water, &self.deionised].into_iter().flatten();
         let mut carried: Vec<&Properties> = water.map(|water| &water.properties).collect();
         carried.push(&self.sump.properties);
         carried.extend(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
-        let oil = self.limits.tramp_oil.is_some() || carried.iter().any(|p| p.tramp_oil.is_some());
-        let mut names: BTreeSet<&str> = self.limits.matter.keys().map(String::as_str).collect();
-        names.extend(carried.into_iter().flat_map(property_names));
-        names.remove(TRAMP_OIL);
-        let oil = oil.then_some(TRAMP_OIL);
+        let mut names: BTreeSet<&str> = carried.into_iter().flat_map(property_names).collect();
+        let oil = names.take(TRAMP_OIL);
         oil.into_iter().chain(names).map(str::to_owned).collect()
-    }
-
-    /// How much of `name` there is in `properties`, where they say so.
-    #[expect(clippy::unused_self, reason = "reads like the question it belongs to")]
-    pub(super) fn carried(&self, name: &str, properties: &Properties) -> Option<f64> {
-        if name == TRAMP_OIL {
-            properties.tramp_oil.map(Quantity::get)
-        } else {
-            properties.matter.get(name).map(|content| content.get())
-        }
     }
 
     /// Every property, tramp oil first.
@@ -118,20 +114,18 @@ impl MakeUp {
 
     fn follow(&self, name: String, rates: &Rates) -> Followed {
         let of = |properties: Option<&Properties>| {
-            properties.and_then(|properties| self.carried(&name, properties))
+            properties.and_then(|properties| carried(&name, properties))
         };
         let s_w = of(self.water.as_ref().map(|water| &water.properties)).unwrap_or(0.0);
         let own = of(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
         // No oil comes with neat concentrate.
         let own = if name == TRAMP_OIL { Some(0.0) } else { own };
         let (least, most) = if name == TRAMP_OIL {
-            let limit = self.limits.tramp_oil;
-            let end = |end: Option<_>| end.map(Quantity::get);
-            (limit.and_then(|l| end(l.min)), limit.and_then(|l| end(l.max)))
+            let limit = self.limits.tramp_oil.as_ref();
+            (number(limit.and_then(|l| l.min)), number(limit.and_then(|l| l.max)))
         } else {
             let limit = self.limits.matter.get(&name);
-            let end = |end: Option<_>| end.map(Quantity::get);
-            (limit.and_then(|l| end(l.min)), limit.and_then(|l| end(l.max)))
+            (number(limit.and_then(|l| l.min)), number(limit.and_then(|l| l.max)))
         };
         let mut followed = Followed {
             s_0: 0.0,
@@ -148,4 +142,8 @@ impl MakeUp {
         followed.s_0 = of(Some(&self.sump.properties)).unwrap_or(fresh);
         followed
     }
+}
+
+fn number<Q: Quantity>(given: Option<Q>) -> Option<f64> {
+    given.map(Quantity::get)
 }
