@@ -120,7 +120,7 @@ fn a_forecast_is_refused_where_something_is_not_said_or_is_too_much() {
 #[test]
 fn a_sump_that_nobody_feeds_runs_dry() {
     let mut question = example("forecast");
-    for member in ["feeding", "changes", "oil_leak", "skimmer"] {
+    for member in ["feeding", "changes", "oil_leak", "skimmer", "limits"] {
         question.as_object_mut().unwrap().remove(member);
     }
     question["losses"] = json!({ "evaporation": 0, "carry_off": 4 });

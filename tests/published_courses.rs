@@ -167,7 +167,7 @@ fn feeding_at_target_strength_drives_an_evaporating_sump_up() {
     let fed = number(&half, "/answer/after/concentration");
     let found = number(&half, "/answer/series/120/concentration");
     assert!(fed < 8.0 && 8.0 < found);
-    assert_near((fed + found) / 2.0, 8.0, 0.01);
+    assert_near(fed.midpoint(found), 8.0, 0.01);
     let question = json!({
         "units": "metric",
         "sump": { "volume": 200, "concentration": 8 },

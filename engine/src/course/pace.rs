@@ -34,7 +34,7 @@ fn phi_slope(z: f64) -> f64 {
 fn phi_fall(u: f64, v: f64) -> f64 {
     /// Nearer than this the slope between the two is the more exact.
     const NEAR: f64 = 1e-5;
-    if (v - u).abs() < NEAR { -phi_slope((u + v) / 2.0) } else { (phi(u) - phi(v)) / (v - u) }
+    if (v - u).abs() < NEAR { -phi_slope(u.midpoint(v)) } else { (phi(u) - phi(v)) / (v - u) }
 }
 
 /// How the volume moves: W = W₀ + r·t.

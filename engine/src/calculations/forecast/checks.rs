@@ -50,17 +50,16 @@ impl Forecast {
     fn check_days(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if !(self.days.get() > 0.0 && self.days.get() <= DAYS_MOST) {
-            let detail = "A forecast looks ahead more than {} and no more than {}, and {} was \
-                          asked for.";
-            let day = |days| Measure::of(Days::ROW, days);
-            let detail = Sentence::new(detail).with(day(0.0)).with(day(DAYS_MOST));
+            let detail = "A forecast looks ahead by more than nothing and by up to {}, and {} is \
+                          not between the two.";
+            let detail = Sentence::new(detail).with(Measure::of(Days::ROW, DAYS_MOST));
             faults.add("/days", detail.with(self.days.measure()));
         }
         if let Some(Feeding::Every(every)) = &self.feeding
             && every.days.get() < DAYS_LEAST
         {
-            let detail = "A sump is fed every {} at most, which is every hour, and {} was asked \
-                          for. What is fed more often is fed always.";
+            let detail = "Feedings by the calendar lie an hour apart at least, which is {}, and \
+                          {} is less. What is fed more often is fed always.";
             let least = Measure::of(Days::ROW, DAYS_LEAST);
             let detail = Sentence::new(detail).with(least).with(every.days.measure());
             faults.add("/feeding/days", detail);

@@ -109,12 +109,12 @@ impl MakeUp {
 
     /// Every property, tramp oil first.
     pub(super) fn followed(&self, rates: &Rates) -> Vec<Followed> {
-        self.names().into_iter().map(|name| self.follow(name, rates)).collect()
+        self.names().iter().map(|name| self.follow(name, rates)).collect()
     }
 
-    fn follow(&self, name: String, rates: &Rates) -> Followed {
+    fn follow(&self, name: &str, rates: &Rates) -> Followed {
         let of = |properties: Option<&Properties>| {
-            properties.and_then(|properties| carried(&name, properties))
+            properties.and_then(|properties| carried(name, properties))
         };
         let s_w = of(self.water.as_ref().map(|water| &water.properties)).unwrap_or(0.0);
         let own = of(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
@@ -124,7 +124,7 @@ impl MakeUp {
             let limit = self.limits.tramp_oil.as_ref();
             (number(limit.and_then(|l| l.min)), number(limit.and_then(|l| l.max)))
         } else {
-            let limit = self.limits.matter.get(&name);
+            let limit = self.limits.matter.get(name);
             (number(limit.and_then(|l| l.min)), number(limit.and_then(|l| l.max)))
         };
         let mut followed = Followed {
@@ -135,7 +135,7 @@ impl MakeUp {
             s_i: of(self.deionised.as_ref().map(|water| &water.properties)).unwrap_or(0.0),
             least,
             most,
-            name: name.clone(),
+            name: name.to_owned(),
         };
         let m = rates.volume();
         let fresh = if m > 0.0 { rates.brought(&followed) / m } else { s_w };
