@@ -4,8 +4,10 @@
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`published_money`]: the same for money that comes and goes by the year
+//! - [`published_courses`]: the same for sumps over time
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`courses`]: sumps over time, their refusals and what holds for all of them
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`tables`]: tables, a row a document
 //! - [`client`]: the client, over HTTP and in its own process
@@ -21,6 +23,7 @@ mod catalogue;
 mod client;
 mod cost_laws;
 mod costs;
+mod courses;
 mod document;
 mod draws;
 mod laws;
@@ -28,6 +31,7 @@ mod losses;
 mod problems;
 mod program;
 mod published;
+mod published_courses;
 mod published_money;
 mod published_separation;
 mod readme;

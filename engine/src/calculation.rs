@@ -54,6 +54,8 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<calculations::separation::Separation>();
     visitor.visit::<calculations::cost_comparison::CostComparison>();
     visitor.visit::<calculations::losses::LossLog>();
+    visitor.visit::<calculations::make_up::MakeUp>();
+    visitor.visit::<calculations::forecast::Forecast>();
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -76,10 +76,12 @@ fn name_the_branches(components: &mut Components) {
         }
         schema["properties"] = members.into();
         // A branch may need nothing of its own; its tag it always needs.
-        if schema.get("required").is_none() {
-            schema["required"] = json!([]);
+        // A branch of optional members alone requires nothing but its tag.
+        let required = &mut schema["required"];
+        if required.is_null() {
+            *required = json!([]);
         }
-        if let Some(required) = schema["required"].as_array_mut() {
+        if let Some(required) = required.as_array_mut() {
             required.insert(0, branch.tag.into());
         }
     }

@@ -3,7 +3,9 @@
 pub mod blend;
 pub mod concentration;
 pub mod cost_comparison;
+pub mod forecast;
 pub mod losses;
+pub mod make_up;
 pub mod recharge;
 pub mod separation;
 pub mod top_up;
