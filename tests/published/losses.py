@@ -2,11 +2,11 @@
 
 The course of the sump is followed in closed form with complex numbers, so that
 its derivatives are exact (complex step); each step of the fit is statsmodels' WLS
-on the linearised readings, repeated until it stands. The first logs are also
+on the linearised readings, repeated until it stands. Each log is also
 fitted the other way: on the differences between neighbouring volumes, by
 statsmodels' GLS with the covariance that a shared reading gives them.
 
-Run: python3 tests/published/losses.py (needs numpy and statsmodels 0.14)
+Run: python3 tests/published/losses.py (needs numpy and statsmodels 0.15)
 """
 
 import json

@@ -77,7 +77,7 @@ pub struct LossLog {
     pub estimate: Option<Vec<Extra>>,
     /// What is known from elsewhere than the log.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub known: Option<Known>,
+    pub known: Option<KnownLosses>,
 }
 
 /// The sump that the log is about.
@@ -178,14 +178,14 @@ pub enum Extra {
 /// What is known from elsewhere than the log.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Known {
+pub struct KnownLosses {
     /// Evaporation in a day, by a measurement of its own.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub evaporation: Option<DailyRateEstimate>,
+    pub evaporation: Option<EstimatedDailyRate>,
     /// Carry-off in a day, for instance from weighing chips before and after they
     /// are drained dry.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub carry_off: Option<DailyRateEstimate>,
+    pub carry_off: Option<EstimatedDailyRate>,
     /// How fast concentrate leaves with what is carried off, against its share of
     /// the fluid; 1 when left out.
     #[serde(skip_serializing_if = "Option::is_none")]

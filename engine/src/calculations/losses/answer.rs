@@ -10,23 +10,23 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LossesAnswer {
     /// Water lost to the air in a day.
-    pub evaporation: DailyRateEstimate,
+    pub evaporation: EstimatedDailyRate,
     /// Fluid carried off in a day on chips, parts and as mist.
-    pub carry_off: DailyRateEstimate,
+    pub carry_off: EstimatedDailyRate,
     /// How fast concentrate leaves with what is carried off, against its share;
     /// only when asked for.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub depletion_ratio: Option<RatioEstimate>,
+    pub depletion_ratio: Option<EstimatedRatio>,
     /// What the sump truly holds at its nominal capacity; only when asked for.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub volume: Option<VolumeEstimate>,
+    pub volume: Option<EstimatedVolume>,
     /// How the errors of the results hang together.
     pub correlation: Correlations,
     /// How many u to either side of a value hold the truth in 95 of 100 logs.
     pub coverage_factor: Ratio,
     /// How uncertain the readings proved to be, where the request did not say.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub scatter: Option<Scatter>,
+    pub scatter: Option<ReadingScatter>,
     /// The rates for each hour that the machine ran; only with running hours.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub per_running_hour: Option<HourlyRates>,
@@ -44,7 +44,7 @@ pub struct LossesAnswer {
 /// A daily rate and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct DailyRateEstimate {
+pub struct EstimatedDailyRate {
     /// The rate.
     pub value: DailyRate,
     /// Its standard uncertainty.
@@ -53,7 +53,7 @@ pub struct DailyRateEstimate {
 
 /// An hourly rate and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct HourlyRateEstimate {
+pub struct EstimatedHourlyRate {
     /// The rate.
     pub value: Throughput,
     /// Its standard uncertainty.
@@ -62,7 +62,7 @@ pub struct HourlyRateEstimate {
 
 /// A ratio and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct RatioEstimate {
+pub struct EstimatedRatio {
     /// The ratio.
     pub value: Ratio,
     /// Its standard uncertainty.
@@ -71,7 +71,7 @@ pub struct RatioEstimate {
 
 /// A volume and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct VolumeEstimate {
+pub struct EstimatedVolume {
     /// The volume.
     pub value: Volume,
     /// Its standard uncertainty.
@@ -80,7 +80,7 @@ pub struct VolumeEstimate {
 
 /// A concentration and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct ConcentrationEstimate {
+pub struct EstimatedConcentration {
     /// The concentration.
     pub value: Concentration,
     /// Its standard uncertainty.
@@ -122,7 +122,7 @@ pub struct Correlations {
 
 /// Standard uncertainties of the readings, from their scatter about the fit.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Scatter {
+pub struct ReadingScatter {
     /// Of a volume read.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
@@ -135,9 +135,9 @@ pub struct Scatter {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct HourlyRates {
     /// Water lost to the air.
-    pub evaporation: HourlyRateEstimate,
+    pub evaporation: EstimatedHourlyRate,
     /// Fluid carried off.
-    pub carry_off: HourlyRateEstimate,
+    pub carry_off: EstimatedHourlyRate,
     /// How many hours a day the machine ran over the log; the daily rates are for
     /// such a day.
     pub mean_daily_hours: Hours,
@@ -153,7 +153,7 @@ pub struct HoldingMakeUp {
     /// The strength at which it holds the sump.
     pub holds: Concentration,
     /// How much of it goes in in a day.
-    pub daily: DailyRateEstimate,
+    pub daily: EstimatedDailyRate,
 }
 
 /// From one reading to the next of its kind.
@@ -232,9 +232,9 @@ pub struct UnrecordedAddition {
     /// The day of the entry that found it there.
     pub to: Days,
     /// How much it was.
-    pub size: VolumeEstimate,
+    pub size: EstimatedVolume,
     /// How strong it was, as far as the log can tell.
-    pub concentration: ConcentrationEstimate,
+    pub concentration: EstimatedConcentration,
     /// What else would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub or_else: Vec<FindingKind>,
@@ -250,7 +250,7 @@ pub struct UnrecordedRemoval {
     /// The day of the entry that missed it.
     pub to: Days,
     /// How much it was.
-    pub size: VolumeEstimate,
+    pub size: EstimatedVolume,
     /// What else would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub or_else: Vec<FindingKind>,
@@ -266,7 +266,7 @@ pub struct WaterIngress {
     /// The day of the log's last entry.
     pub to: Days,
     /// How much in a day.
-    pub size: DailyRateEstimate,
+    pub size: EstimatedDailyRate,
     /// What else would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub or_else: Vec<FindingKind>,
@@ -282,7 +282,7 @@ pub struct PremixOff {
     /// The day of the last addition of it.
     pub to: Days,
     /// How strong the first addition of it was by the sump's answer to it.
-    pub size: ConcentrationEstimate,
+    pub size: EstimatedConcentration,
     /// How strong the log says it was.
     pub claimed: Concentration,
     /// What else would explain the log nearly as well.
@@ -300,7 +300,7 @@ pub struct FactorOff {
     /// The day of the last.
     pub to: Days,
     /// How many times too high they are: 2 where a factor was applied twice over.
-    pub size: RatioEstimate,
+    pub size: EstimatedRatio,
     /// What else would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub or_else: Vec<FindingKind>,
@@ -332,7 +332,7 @@ pub struct ConcentrationMisread {
     /// The same day.
     pub to: Days,
     /// What it should have been, by the rest of the log.
-    pub size: ConcentrationEstimate,
+    pub size: EstimatedConcentration,
     /// What else would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub or_else: Vec<FindingKind>,

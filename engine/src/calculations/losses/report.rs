@@ -1,10 +1,10 @@
 //! The answer, from the fit that explains a log.
 
 use super::answer::{
-    ConcentrationEstimate, ConcentrationMisread, Correlations, DailyRateEstimate, FactorOff,
-    Finding, FindingKind, HoldingMakeUp, HourlyRateEstimate, HourlyRates, Interval,
-    IntervalResidual, LeftOver, LossesAnswer, PremixOff, RatioEstimate, Scatter,
-    UnrecordedAddition, UnrecordedRemoval, VolumeEstimate, VolumeMisread, WaterIngress,
+    ConcentrationMisread, Correlations, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, Finding, FindingKind,
+    HoldingMakeUp, HourlyRates, Interval, IntervalResidual, LeftOver, LossesAnswer, PremixOff,
+    ReadingScatter, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 use super::bounds::Explained;
 use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow};
@@ -40,7 +40,7 @@ pub(super) fn answer(
         coverage_factor: Ratio::of(explained.coverage_factor)?,
         scatter: match (scatter_v, scatter_c) {
             (None, None) => None,
-            (v, c) => Some(Scatter {
+            (v, c) => Some(ReadingScatter {
                 volume: v.map(Volume::of).transpose()?,
                 concentration: c.map(|c| Concentration::of(c.min(100.0))).transpose()?,
             }),
@@ -77,15 +77,15 @@ impl Explained {
         self.inflation * self.inflation * self.fitted.covariance[(a, b)]
     }
 
-    fn daily(&self, place: usize) -> Result<DailyRateEstimate, Refusal> {
+    fn daily(&self, place: usize) -> Result<EstimatedDailyRate, Refusal> {
         let (value, u) = (self.fitted.theta[place], self.u(place));
-        Ok(DailyRateEstimate { value: DailyRate::of(value)?, u: DailyRate::of(u)? })
+        Ok(EstimatedDailyRate { value: DailyRate::of(value)?, u: DailyRate::of(u)? })
     }
 
     fn hourly(&self, hours_a_day: f64) -> Result<HourlyRates, Refusal> {
-        let hourly = |place: usize| -> Result<HourlyRateEstimate, Refusal> {
+        let hourly = |place: usize| -> Result<EstimatedHourlyRate, Refusal> {
             let (value, u) = (self.fitted.theta[place] / hours_a_day, self.u(place) / hours_a_day);
-            Ok(HourlyRateEstimate { value: Throughput::of(value)?, u: Throughput::of(u)? })
+            Ok(EstimatedHourlyRate { value: Throughput::of(value)?, u: Throughput::of(u)? })
         };
         Ok(HourlyRates {
             evaporation: hourly(EVAPORATION)?,
@@ -94,16 +94,16 @@ impl Explained {
         })
     }
 
-    fn ratio(&self) -> Result<RatioEstimate, Refusal> {
+    fn ratio(&self) -> Result<EstimatedRatio, Refusal> {
         let (value, u) = (self.fitted.theta[DEPLETION], self.u(DEPLETION));
         LossLog::check_sure(value, u, Extra::DepletionRatio)?;
-        Ok(RatioEstimate { value: Ratio::of(value)?, u: Ratio::of(u)? })
+        Ok(EstimatedRatio { value: Ratio::of(value)?, u: Ratio::of(u)? })
     }
 
-    fn volume(&self, capacity: f64) -> Result<VolumeEstimate, Refusal> {
+    fn volume(&self, capacity: f64) -> Result<EstimatedVolume, Refusal> {
         let (value, u) = (self.fitted.theta[SCALE] * capacity, self.u(SCALE) * capacity);
         LossLog::check_sure(value, u, Extra::Volume)?;
-        Ok(VolumeEstimate { value: Volume::of(value)?, u: Volume::of(u)? })
+        Ok(EstimatedVolume { value: Volume::of(value)?, u: Volume::of(u)? })
     }
 
     fn correlations(&self) -> Result<Correlations, Refusal> {
@@ -147,7 +147,7 @@ impl Explained {
             value: Concentration::of(c_m)?,
             u: Concentration::of(u.min(100.0))?,
             holds,
-            daily: DailyRateEstimate { value: DailyRate::of(loss)?, u: DailyRate::of(u_loss)? },
+            daily: EstimatedDailyRate { value: DailyRate::of(loss)?, u: DailyRate::of(u_loss)? },
         }))
     }
 

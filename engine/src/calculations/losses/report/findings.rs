@@ -1,10 +1,10 @@
 //! Findings in words, each with its size.
 
 use super::{
-    Concentration, ConcentrationEstimate, ConcentrationMisread, DailyRate, DailyRateEstimate, Days,
-    Explained, FIRST_SUSPECT, FactorOff, Finding, FindingKind, LeftOver, Log, PremixOff, Quantity,
-    Ratio, RatioEstimate, Refusal, Seen, Suspect, UnrecordedAddition, UnrecordedRemoval, Volume,
-    VolumeDifference, VolumeEstimate, VolumeMisread, WaterIngress,
+    Concentration, ConcentrationMisread, DailyRate, Days, EstimatedConcentration,
+    EstimatedDailyRate, EstimatedRatio, EstimatedVolume, Explained, FIRST_SUSPECT, FactorOff,
+    Finding, FindingKind, LeftOver, Log, PremixOff, Quantity, Ratio, Refusal, Seen, Suspect,
+    UnrecordedAddition, UnrecordedRemoval, Volume, VolumeDifference, VolumeMisread, WaterIngress,
 };
 
 const UNRECORDED_WATER: &str = "Water went in that is not in the log. Ask who topped up, and write \
@@ -44,8 +44,8 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
     let (size, u) = (explained.fitted.amount(s), explained.u(FIRST_SUSPECT + s));
     let day = |i: usize| Days::of(log.events[i].day);
     let last = log.events.len() - 1;
-    let volume = || -> Result<VolumeEstimate, Refusal> {
-        Ok(VolumeEstimate { value: Volume::of(size)?, u: Volume::of(u)? })
+    let volume = || -> Result<EstimatedVolume, Refusal> {
+        Ok(EstimatedVolume { value: Volume::of(size)?, u: Volume::of(u)? })
     };
     let suspect = explained.fitted.suspects[s];
     let or_else = explained.or_else(&suspect);
@@ -73,7 +73,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
         Suspect::Ingress { from } => Finding::WaterIngress(WaterIngress {
             from: day(from)?,
             to: day(last)?,
-            size: DailyRateEstimate { value: DailyRate::of(size)?, u: DailyRate::of(u)? },
+            size: EstimatedDailyRate { value: DailyRate::of(size)?, u: DailyRate::of(u)? },
             or_else,
             text: if from == 0 { WATER_FROM_THE_START } else { WATER_INGRESS }.to_owned(),
         }),
@@ -100,7 +100,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
             Finding::FactorOff(FactorOff {
                 from: day(from)?,
                 to: day(last_read)?,
-                size: RatioEstimate { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
+                size: EstimatedRatio { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
                 or_else,
                 text: text.to_owned(),
             })
@@ -137,7 +137,7 @@ impl Explained {
 }
 
 /// A strength that was worked out, which noise may carry past what can be.
-fn strength(value: f64, u: f64) -> Result<ConcentrationEstimate, Refusal> {
+fn strength(value: f64, u: f64) -> Result<EstimatedConcentration, Refusal> {
     let bounded = |c: f64| Concentration::of(c.clamp(0.0, 100.0));
-    Ok(ConcentrationEstimate { value: bounded(value)?, u: bounded(u)? })
+    Ok(EstimatedConcentration { value: bounded(value)?, u: bounded(u)? })
 }
