@@ -5,7 +5,9 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::calculations::{
+    blend::Blend, concentration::InBand, disposal::Disposal, recharge::Recharge, top_up::TopUp,
+};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -48,6 +50,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<Disposal>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -154,6 +157,26 @@ impl Caution {
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
          protection that it names.",
+    );
+    /// What a projection of waste is not.
+    pub const WASTE_DETERMINATION: Self = Self::new(
+        "waste-determination",
+        "Whether a stream is hazardous waste is for its generator and the authority to determine. \
+         Masses, categories and codes here are a projection and candidates to confirm, never a \
+         determination.",
+    );
+    /// Sending water to a sewer.
+    pub const SEWER_PERMIT: Self = Self::new(
+        "permit-before-the-sewer",
+        "Nothing here permits a discharge. Permeate, condensate and wash water go to a sewer only \
+         with the permit of its authority and within its limits; without one they are waste.",
+    );
+    /// Keeping waste and handing it over.
+    pub const STORAGE_AND_TRANSPORT: Self = Self::new(
+        "storage-and-transport",
+        "How long and in what waste may be kept, how it is labelled, and who may carry it, local \
+         codes and the authority say; only licensed carriers take it away. A planned pickup is a \
+         plan and no leave to wait until then.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

@@ -150,6 +150,11 @@ const CURRENCY_PER_VOLUME: Units = Units::new(
     Unit { code: "currency/[gal_us]", symbol: "of the caller's currency per US gal" },
     1.0 / LITRES_PER_US_GALLON,
 );
+const CURRENCY_PER_MASS: Units = Units::new(
+    Unit { code: "currency/kg", symbol: "of the caller's currency per kg" },
+    Unit { code: "currency/[lb_av]", symbol: "of the caller's currency per lb" },
+    1.0 / KILOGRAMS_PER_POUND,
+);
 const VOLUME_PER_VOLUME: Units = Units::new(
     Unit { code: "L/L", symbol: "L per L" },
     Unit { code: "[gal_us]/[gal_us]", symbol: "US gal per US gal" },
@@ -360,6 +365,8 @@ table! {
     Money: CURRENCY, from -1e15 to 1e15;
     /// What a unit of volume costs.
     MoneyPerVolume: CURRENCY_PER_VOLUME, from -1e9 to 1e9;
+    /// What a unit of mass costs.
+    MoneyPerMass: CURRENCY_PER_MASS, from -1e9 to 1e9;
     /// Volume won for each unit of volume.
     VolumePerVolume: VOLUME_PER_VOLUME, from -1e15 to 1e15;
     /// Volume won for each unit by which a limit is relaxed.

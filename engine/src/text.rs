@@ -13,3 +13,16 @@ pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Err
     }
     Ok(name)
 }
+
+/// Reads a name that may be left out.
+pub fn optional_name<'de, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<Option<String>, D::Error> {
+    struct Name(String);
+    impl<'de> Deserialize<'de> for Name {
+        fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            name(deserializer).map(Name)
+        }
+    }
+    Ok(Option::<Name>::deserialize(deserializer)?.map(|name| name.0))
+}

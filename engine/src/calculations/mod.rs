@@ -2,5 +2,6 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod disposal;
 pub mod recharge;
 pub mod top_up;
