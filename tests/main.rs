@@ -3,6 +3,8 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_disposal`]: the same for waste and its limits
+//! - [`disposal`]: projections of waste, their refusals and their laws
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
@@ -12,12 +14,14 @@
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod disposal;
 mod document;
 mod draws;
 mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_disposal;
 mod readme;
 mod rounds;
 mod server;

@@ -1,0 +1,423 @@
+//! Projections of waste: what they refuse, and what holds for any of them.
+
+use crate::problems::assert_problem;
+use crate::server::post;
+use crate::{assert_near, number, service, solve};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+fn example() -> Value {
+    serde_json::from_str(service("disposal").example).expect("an example is JSON")
+}
+
+/// The example with something changed, refused over HTTP.
+#[track_caller]
+fn refused(slug: &str, pointers: &[&str], change: impl FnOnce(&mut Value)) -> Value {
+    let mut question = example();
+    change(&mut question);
+    assert_problem(post("/v1/disposal", &question), 422, slug, pointers)
+}
+
+fn solved(question: &Value) -> Value {
+    solve("disposal", question).unwrap_or_else(|problem| panic!("{problem:?}\n{question}"))
+}
+
+#[test]
+fn what_would_never_end_is_out_of_range() {
+    refused("out-of-range", &["/months"], |q| q["months"] = 0.into());
+    refused("out-of-range", &["/months"], |q| q["months"] = 241.into());
+    refused("out-of-range", &["/sampling/draws"], |q| q["sampling"]["draws"] = 9.into());
+    let groups = ["/groups/0/count", "/groups/0/change/every_months", "/groups/0/fines/dry_share"];
+    refused("out-of-range", &groups, |q| {
+        q["groups"][0]["count"] = 0.into();
+        q["groups"][0]["change"]["every_months"] = 0.into();
+        q["groups"][0]["fines"]["dry_share"] = 0.into();
+    });
+    let others = [
+        "/groups/0/change/first_month",
+        "/groups/0/change/over_months",
+        "/groups/0/fines/every_months",
+        "/groups/0/oil_leak/oil_in_skimmings",
+        "/groups/1/filter/every_months",
+        "/groups/2/change/hours",
+    ];
+    refused("out-of-range", &others, |q| {
+        q["groups"][0]["change"]["first_month"] = 0.into();
+        q["groups"][0]["change"]["over_months"] = 0.into();
+        q["groups"][0]["fines"]["every_months"] = 0.into();
+        q["groups"][0]["oil_leak"]["oil_in_skimmings"] = 0.into();
+        q["groups"][1]["filter"]["every_months"] = 0.into();
+        q["groups"][2]["change"]["hours"] = 0.into();
+    });
+    let terms = [
+        "/streams/0/container/fill",
+        "/streams/3/container/mass",
+        "/storage/days",
+        "/storage/mass",
+        "/treatment/volume_reduction",
+    ];
+    refused("out-of-range", &terms, |q| {
+        q["streams"][0]["container"]["fill"] = 0.into();
+        q["streams"][3]["container"]["mass"] = 0.into();
+        q["storage"] = json!({ "days": 0.5, "mass": 0 });
+        q["treatment"] = json!({ "method": "evaporation", "volume_reduction": 0.5 });
+    });
+    // 20 million steps are the most: 4 groups in 7 parts, 240 months, 5001 walks are more
+    // once the lathes are spread over more months.
+    refused("out-of-range", &[""], |q| {
+        q["months"] = 240.into();
+        q["sampling"]["draws"] = 5000.into();
+        let group = q["groups"][1].clone();
+        q["groups"] = (0..20).map(|_| group.clone()).collect();
+    });
+}
+
+#[test]
+fn contradictions_are_refused_all_at_once() {
+    let pointers = [
+        "/groups/0/residue",
+        "/groups/0/change/over_months",
+        "/groups/1/losses/depletion_ratio",
+        "/groups/1/properties/tramp_oil",
+        "/water/properties/tramp_oil",
+        "/recycler/recovered",
+        "/streams/1/stream",
+        "/streams/2/container",
+        "/streams/5/price_per_container",
+        "/storage",
+    ];
+    refused("inconsistent", &pointers, |q| {
+        q["groups"][0]["residue"] = 220.into();
+        q["groups"][0]["change"]["over_months"] = 7.into();
+        q["groups"][1]["losses"]["depletion_ratio"] = 13.into();
+        q["groups"][1]["properties"]["tramp_oil"] = 95.into();
+        q["water"]["properties"]["tramp_oil"] = 1.into();
+        q["recycler"]["recovered"] = 97.into();
+        q["streams"][1]["stream"] = "spent_fluid".into();
+        q["streams"][2]["container"] = json!({ "name": "drum" });
+        q["streams"][5]["price_per_container"] = 5.into();
+        q["storage"] = json!({ "changes_fall": "over_the_month" });
+    });
+    refused("inconsistent", &["/pickup_price"], |q| q["storage"] = Value::Null);
+    refused("inconsistent", &["/streams/2/counts"], |q| {
+        q["facts"]["oil_halogens_ppm"] = 1200.into();
+    });
+    refused("inconsistent", &["/groups/0/properties/tramp_oil"], |q| {
+        q["groups"][0]["concentration"] = 0.into();
+        q["groups"][0]["properties"]["tramp_oil"] = 100.into();
+    });
+    refused("inconsistent", &["/groups/1/filter/fluid_held"], |q| {
+        q["groups"][1]["filter"]["fluid_held"] = 500.into();
+    });
+    refused("inconsistent", &["/groups/0/rinse"], |q| {
+        q["groups"][0]["concentration"] = 99.into();
+        q["groups"][0]["losses"]["depletion_ratio"] = 1.into();
+        q["groups"][0]["properties"] = Value::Null;
+        q["groups"][0]["residue"] = 110.into();
+    });
+    refused("inconsistent", &["/groups/1/fines"], |q| {
+        q["groups"][1]["fines"] = json!({ "monthly": 900, "dry_share": 40 });
+    });
+}
+
+#[test]
+fn what_is_missing_is_named() {
+    refused("not-identifiable", &["/sampling"], |q| q["sampling"] = Value::Null);
+    refused("not-identifiable", &["/sampling"], |q| {
+        for group in q["groups"].as_array_mut().expect("groups") {
+            for member in ["losses_spread", "oil_leak", "fines"] {
+                group.as_object_mut().expect("a group").remove(member);
+            }
+        }
+        q["recycler"]["spread"] = Value::Null;
+        q["groups"][1]["change"]["limits"] = json!({ "chloride": { "max": 180 } });
+    });
+    let pointers = ["/groups/1/change/limits/nitrite", "/groups/1/change/limits/chloride/min"];
+    refused("not-identifiable", &pointers, |q| {
+        q["groups"][1]["change"]["limits"] =
+            json!({ "nitrite": { "max": 20 }, "chloride": { "min": 5, "max": 180 } });
+    });
+    refused("not-identifiable", &["/groups/1/change/limits"], |q| {
+        q["groups"][1]["change"]["limits"] = json!({ "chloride": {} });
+    });
+}
+
+#[test]
+fn what_no_plan_reaches_is_unreachable() {
+    let problem = refused("unreachable", &["/treatment/volume_reduction"], |q| {
+        q["treatment"] = json!({ "method": "ultrafiltration", "volume_reduction": 60 });
+    });
+    let detail = problem["errors"][0]["detail"].as_str().expect("a detail");
+    assert!(detail.contains("at most"), "{detail}");
+    let problem = refused("unreachable", &["/storage"], |q| {
+        q["storage"] = json!({ "mass": 300, "changes_fall": "on_the_last_day" });
+    });
+    let detail = problem["errors"][0]["detail"].as_str().expect("a detail");
+    assert!(detail.contains("300 kg"), "{detail}");
+}
+
+/// Sums over the months are the streams overall, and those are rows of the balance.
+fn assert_traceable(record: &Value) {
+    let months = record["answer"]["months"].as_array().expect("months");
+    let rows = record["balance"]["streams"].as_array().expect("a balance");
+    let row = |name: &str, column: &str| -> f64 {
+        let rows = rows.iter().filter(|row| row["name"] == name);
+        rows.map(|row| number(row, column)).sum()
+    };
+    for overall in record["answer"]["streams"].as_array().expect("streams") {
+        let name = overall["stream"].as_str().expect("a name");
+        for column in ["/volume", "/mass"] {
+            let of_month = |month: &Value| -> f64 {
+                let streams = month["streams"].as_array().expect("streams");
+                let own = streams.iter().filter(|own| own["stream"] == name);
+                own.map(|own| number(own, column)).sum()
+            };
+            let summed: f64 = months.iter().map(of_month).sum();
+            let all = number(overall, column);
+            assert_near(summed, all, 1e-9 * all.max(1.0));
+            let words = name.replace('_', " ");
+            let booked = row(&format!("{words}, taken away"), column)
+                + row(&format!("{words}, on site"), column);
+            assert_near(booked, all, 1e-9 * all.max(1.0));
+        }
+    }
+    let sum = |member: &str| -> f64 { months.iter().map(|month| number(month, member)).sum() };
+    for (member, name) in [("/water", "water bought"), ("/concentrate", "concentrate bought")] {
+        let (summed, booked) = (sum(member), row(name, "/volume"));
+        assert_near(summed, booked, 1e-9 * booked.max(1.0));
+    }
+    if record["answer"]["cost"].is_object() {
+        assert_near(sum("/cost"), number(record, "/answer/cost/total"), 1e-6);
+    }
+}
+
+/// What is on site never passes the limit, and nothing of it stays too long.
+fn assert_pickups_keep_the_limits(record: &Value) {
+    let storage = &record["answer"]["storage"];
+    let most = storage["mass"].as_f64().unwrap_or(f64::INFINITY) * (1.0 + 1e-9);
+    let days = storage["days"].as_f64().unwrap_or(f64::INFINITY);
+    let mut before = 0.0;
+    for pickup in record["answer"]["pickups"].as_array().expect("pickups") {
+        assert!(number(pickup, "/mass") <= most, "{pickup}");
+        assert!(number(pickup, "/day") - before <= days + 1e-9 || number(pickup, "/mass") == 0.0);
+        before = number(pickup, "/day");
+    }
+    for month in record["answer"]["months"].as_array().expect("months") {
+        assert!(number(month, "/on_site") <= most, "{month}");
+    }
+}
+
+/// A shop as one might be, of one to four groups.
+fn a_shop() -> impl Strategy<Value = Value> {
+    let group = (1..9_u64, 60.0..900.0_f64, 0.0..15.0_f64, 0.0..15.0_f64, 0.0..10.0_f64)
+        .prop_flat_map(|(count, volume, strength, evaporation, carry_off)| {
+            let change = prop_oneof![
+                (1..9_u64, 1..9_u64).prop_map(
+                    |(every, first)| json!({ "habit": "calendar", "every_months": every, "first_month": first })
+                ),
+                (200.0..3000.0_f64).prop_map(
+                    |hours| json!({ "habit": "running_hours", "hours": hours, "hours_per_month": 300 })
+                ),
+                (100.0..400.0_f64).prop_map(
+                    |most| json!({ "habit": "forecast", "limits": { "chloride": { "max": most } } })
+                ),
+            ];
+            (change, 0.0..0.2_f64, 0.0..30.0_f64, 0.0..0.5_f64, 0.0..5.0_f64).prop_map(
+                move |(change, residue, rinse, leak, fines)| {
+                    json!({
+                        "name": "sumps",
+                        "count": count,
+                        "volume": volume,
+                        "concentration": strength,
+                        "losses": { "evaporation": evaporation, "carry_off": carry_off },
+                        "change": change,
+                        "residue": residue * volume,
+                        "rinse": { "volume": rinse },
+                        "oil_leak": { "rate": leak, "skimmed": 50 },
+                        "fines": { "monthly": fines, "dry_share": 60, "every_months": 2 },
+                    })
+                },
+            )
+        });
+    proptest::collection::vec(group, 1..5).prop_map(|groups| {
+        json!({
+            "units": "metric",
+            "months": 12,
+            "groups": groups,
+            "concentrate": { "price": 4, "drum": { "volume": 200, "empty_mass": 9 } },
+            "water": { "price": 0.004, "properties": { "chloride": 45 } },
+            "streams": [
+                { "stream": "spent_fluid", "container": { "name": "IBC", "volume": 1000 }, "price_per_volume": 0.3 },
+                { "stream": "sludge", "container": { "name": "drum", "mass": 250 }, "price_per_container": 80 },
+            ],
+            "storage": { "rules": "small" },
+            "pickup_price": 150,
+        })
+    })
+}
+
+/// Water that leaves as waste: everything that leaves but into the air.
+fn water_disposed(record: &Value) -> f64 {
+    let rows = record["balance"]["streams"].as_array().expect("a balance");
+    let waste = rows.iter().filter(|row| {
+        let name = row["name"].as_str().expect("a name");
+        name.ends_with(", taken away") || name.ends_with(", on site")
+    });
+    waste.map(|row| number(row, "/water")).sum()
+}
+
+fn of_stream(record: &Value, name: &str) -> f64 {
+    let streams = record["answer"]["streams"].as_array().expect("streams");
+    let own = streams.iter().filter(|own| own["stream"] == name);
+    own.map(|own| number(own, "/volume")).sum()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() })]
+
+    /// A shop that recycles disposes of no more water than it buys, and of no more
+    /// than it would without.
+    #[test]
+    fn recycling_never_disposes_of_more_water_than_is_bought(
+        question in a_shop(),
+        recovered in 0.0..95.0_f64,
+    ) {
+        let mut recycling = question.clone();
+        recycling["recycler"] = json!({ "recovered": recovered, "lost_with_sludge": 2 });
+        let (plain, recycling) = (solved(&question), solved(&recycling));
+        let bought = number(&recycling, "/answer/bought/water");
+        let disposed = water_disposed(&recycling);
+        prop_assert!(disposed <= bought * (1.0 + 1e-9) + 1e-9, "{disposed} of {bought}");
+        assert_traceable(&plain);
+        assert_traceable(&recycling);
+        assert_pickups_keep_the_limits(&plain);
+        let by_calendar = question["groups"].as_array().expect("groups").iter()
+            .all(|group| group["change"]["habit"] != "forecast");
+        if by_calendar {
+            prop_assert!(disposed <= water_disposed(&plain) * (1.0 + 1e-9));
+        }
+    }
+
+    /// Half as long, half as much of what is steady: what is carried off, less the
+    /// tramp oil in it, which builds up.
+    #[test]
+    fn half_the_horizon_halves_steady_streams(question in a_shop()) {
+        let mut question = question;
+        question["wash_water_monthly"] = 100.into();
+        for group in question["groups"].as_array_mut().expect("groups") {
+            for member in ["oil_leak", "change", "rinse"] {
+                group.as_object_mut().expect("a group").remove(member);
+            }
+            group["fines"]["every_months"] = 1.into();
+        }
+        let year = solved(&question);
+        question["months"] = 6.into();
+        let half = solved(&question);
+        for stream in ["carried_off", "wash_water", "sludge"] {
+            let (half, year) = (of_stream(&half, stream), of_stream(&year, stream));
+            prop_assert!((2.0 * half - year).abs() <= 1e-9 * year.max(1.0), "{stream}: {half}, {year}");
+        }
+    }
+
+    /// Two groups of one are one group of two.
+    #[test]
+    fn a_group_is_the_sum_of_its_sumps(question in a_shop()) {
+        let mut apart = question.clone();
+        let groups = question["groups"].as_array().expect("groups");
+        apart["groups"] = groups.iter().flat_map(|group| {
+            let mut one = group.clone();
+            one["count"] = 1.into();
+            let count = group["count"].as_u64().expect("a count");
+            (0..count).map(move |_| one.clone())
+        }).collect();
+        let (together, apart) = (solved(&question), solved(&apart));
+        for (together, apart) in together["answer"]["months"].as_array().expect("months").iter()
+            .zip(apart["answer"]["months"].as_array().expect("months"))
+        {
+            let (together, apart) = (number(together, "/mass"), number(apart, "/mass"));
+            prop_assert!((together - apart).abs() <= 1e-9 * together.max(1.0));
+        }
+    }
+}
+
+/// The demo shop's year in three ways of working, in both systems of units.
+#[test]
+fn the_demo_shop_in_three_ways_of_working() {
+    let recycling = example();
+    let mut by_calendar = example();
+    by_calendar.as_object_mut().expect("an object").remove("recycler");
+    let mut treating = by_calendar.clone();
+    treating["treatment"] = json!({ "method": "ultrafiltration", "volume_reduction": 8 });
+    let service = service("disposal");
+    let mut counted = Vec::new();
+    for question in [&by_calendar, &recycling, &treating] {
+        let record = solved(question);
+        assert_traceable(&record);
+        assert_pickups_keep_the_limits(&record);
+        let us = solved(&crate::catalogue::in_us_units(service, question));
+        crate::catalogue::assert_same_in_us_units(service, &record, &us);
+        let codes: Vec<&Value> =
+            record["cautions"].as_array().expect("cautions").iter().map(|c| &c["code"]).collect();
+        for code in ["waste-determination", "permit-before-the-sewer", "storage-and-transport"] {
+            assert!(codes.contains(&&json!(code)), "{codes:?}");
+        }
+        let months = record["answer"]["months"].as_array().expect("months");
+        counted.push(months.iter().map(|month| number(month, "/counted")).sum::<f64>());
+    }
+    assert!(counted[1] < 0.7 * counted[0] && counted[2] < 0.7 * counted[0], "{counted:?}");
+}
+
+/// The same seed gives the same bytes, another seed other bands, and the plain
+/// answer lies among the draws.
+#[test]
+fn bands_come_from_the_seed_and_lie_around_the_answer() {
+    let service = service("disposal");
+    let question = example();
+    let bytes = || service.answer(question.to_string().as_bytes()).expect("an answer");
+    assert_eq!(bytes(), bytes());
+    let record = solved(&question);
+    let mut other = question.clone();
+    other["sampling"]["seed"] = 8.into();
+    let bands = record["answer"]["bands"].as_array().expect("bands");
+    assert_ne!(record["answer"]["bands"], solved(&other)["answer"]["bands"]);
+    for (band, month) in bands.iter().zip(record["answer"]["months"].as_array().expect("months")) {
+        let ([low, middle, high], plain) = (
+            ["p10", "p50", "p90"].map(|p| number(&band["mass"], &format!("/{p}"))),
+            number(month, "/mass"),
+        );
+        assert!(low <= middle && middle <= high);
+        assert!((plain / middle - 1.0).abs() < 0.2, "{plain} beside {low}, {middle}, {high}");
+        let shares = band["categories"].as_object().expect("shares").values();
+        assert_near(shares.filter_map(Value::as_f64).sum(), 100.0, 1e-9);
+    }
+}
+
+/// Changes that all fall on the last day of their month are there on that day.
+#[test]
+fn changes_on_the_last_day_are_picked_up_no_later_than_their_limit() {
+    let mut question = example();
+    question["storage"] = json!({ "days": 30, "mass": 4000, "changes_fall": "on_the_last_day" });
+    let record = solved(&question);
+    assert_pickups_keep_the_limits(&record);
+    assert_traceable(&record);
+}
+
+/// Five thousand sumps, each with its own figures, get an answer by month and
+/// stream and not by sump.
+#[test]
+fn many_sumps_have_a_short_answer() {
+    let groups = (0..5000_u64).map(|i| {
+        json!({
+            "name": format!("sump {i}"),
+            "volume": 80 + i % 500,
+            "concentration": 5,
+            "losses": { "evaporation": 4, "carry_off": 2 },
+            "change": { "habit": "calendar", "every_months": 6 + i % 7, "first_month": 1 + i % 6 },
+            "properties": { "chloride": 60 },
+        })
+    });
+    let question = json!({ "units": "metric", "months": 120, "groups": groups.collect::<Value>() });
+    let answer = service("disposal").answer(question.to_string().as_bytes()).expect("an answer");
+    assert!(answer.len() < 100_000, "{} bytes", answer.len());
+    assert_traceable(&serde_json::from_slice(&answer).expect("JSON"));
+}
