@@ -68,20 +68,21 @@ mod treatment;
 mod walk;
 
 pub use answer::{
-    Bought, CategoryChange, CostOverall, DisposalAnswer, MonthOfWaste, Pickup, StorageHeld,
-    StreamInMonth, StreamOverall, Treated,
+    CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StorageHeld,
+    StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
 };
-pub use bands::{CategoryShares, CostBand, MassBand, MonthBands};
+pub use bands::{CategoryShares, CostBand, MassBand, MonthBands, ProjectionBands};
 pub use category::{GeneratorCategory, GeneratorRules, LARGE_LEAST, VERY_SMALL_MOST};
 pub use codes::{CodeCandidate, CodesToConfirm};
 pub use stream::WasteStream;
 pub use sumps::{
-    ByCalendar, ByForecast, ByRunningHours, ChangeHabit, FilterMedia, Fines, OilLeak, Rinse,
-    SumpGroup,
+    ByCalendar, ByForecast, ByRunningHours, ChangeHabit, SettledFines, SumpFilter, SumpOilLeak,
+    SumpRinse, WasteGroup,
 };
 pub use terms::{
-    ChangesFall, ConcentrateBought, Container, Drum, Evaporation, Metal, RecyclerYields, Sampling,
-    Storage, StreamTerms, Treatment, Ultrafiltration, WasteFacts, WaterBought,
+    ChangesFall, ConcentrateBought, ConcentrateDrum, EvaporatorTreatment, MembraneTreatment,
+    MetalCut, OnSiteTreatment, RecyclerYields, SpreadSampling, StreamTerms, WasteContainer,
+    WasteFacts, WasteStorage, WaterBought,
 };
 
 /// Days in a month: a twelfth of a year of 365.
@@ -97,7 +98,7 @@ pub struct Disposal {
     pub months: Option<Count>,
     /// The sumps, in groups that are alike.
     #[schema(min_items = 1, max_items = 20000)]
-    pub groups: Vec<SumpGroup>,
+    pub groups: Vec<WasteGroup>,
     /// The concentrate that is bought.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<ConcentrateBought>,
@@ -115,9 +116,9 @@ pub struct Disposal {
     /// What a recycler makes of drained fluid; all of it is spent when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub recycler: Option<RecyclerYields>,
-    /// Treatment on site of what is left over; none when left out.
+    /// OnSiteTreatment on site of what is left over; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub treatment: Option<Treatment>,
+    pub treatment: Option<OnSiteTreatment>,
     /// On which terms the streams leave: containers, prices, whether they count.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
@@ -125,7 +126,7 @@ pub struct Disposal {
     /// How much waste may be on site and for how long; no pickups are planned
     /// when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub storage: Option<Storage>,
+    pub storage: Option<WasteStorage>,
     /// What each pickup costs, whatever it fetches.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 180.0)]
@@ -135,7 +136,7 @@ pub struct Disposal {
     pub facts: Option<WasteFacts>,
     /// How spreads are carried to the answer; needed where one is given.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub sampling: Option<Sampling>,
+    pub sampling: Option<SpreadSampling>,
     /// The currency of the prices, handed back as it is.
     #[serde(
         skip_serializing_if = "Option::is_none",

@@ -1,6 +1,6 @@
 //! What a projection answers with.
 
-use super::bands::MonthBands;
+use super::bands::ProjectionBands;
 use super::category::GeneratorCategory;
 use super::codes::CodesToConfirm;
 use super::stream::WasteStream;
@@ -18,10 +18,10 @@ pub struct DisposalAnswer {
     /// balance.
     pub streams: Vec<StreamOverall>,
     /// What is bought over all months.
-    pub bought: Bought,
+    pub bought: FreshBought,
     /// The days on which what is kept has to be taken away; as few as can be.
     /// None where no limit is given or none is reached.
-    pub pickups: Vec<Pickup>,
+    pub pickups: Vec<WastePickup>,
     /// The limits that the pickups keep; absent without any.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub storage: Option<StorageHeld>,
@@ -30,19 +30,19 @@ pub struct DisposalAnswer {
     pub category_changes: Vec<CategoryChange>,
     /// What the treatment makes of its feed; absent without one.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub treated: Option<Treated>,
+    pub treated: Option<TreatedOnSite>,
     /// Codes of the European list of waste that may fit, never a determination.
     pub codes: Vec<CodesToConfirm>,
     /// What it costs over all months; absent where no price is given.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub cost: Option<CostOverall>,
+    pub cost: Option<DisposalCost>,
     /// The currency, as the request named it.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub currency: Option<String>,
     /// How far the months may come out otherwise, given the spreads; absent
     /// without any.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub bands: Option<Vec<MonthBands>>,
+    pub bands: Option<ProjectionBands>,
 }
 
 /// What leaves in a month.
@@ -119,7 +119,7 @@ pub struct StreamOverall {
 
 /// What is bought over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Bought {
+pub struct FreshBought {
     /// Concentrate.
     pub concentrate: Volume,
     /// Water.
@@ -128,7 +128,7 @@ pub struct Bought {
 
 /// A day on which everything that is kept is taken away.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Pickup {
+pub struct WastePickup {
     /// The day, from the start; the pickup comes at its end.
     pub day: Days,
     /// The month it falls in, counted from 1.
@@ -173,7 +173,7 @@ pub struct CategoryChange {
 
 /// What a treatment makes of its feed, over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Treated {
+pub struct TreatedOnSite {
     /// Spent fluid and wash water that went into it.
     pub feed: Volume,
     /// What it leaves.
@@ -188,7 +188,7 @@ pub struct Treated {
 
 /// What it costs over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct CostOverall {
+pub struct DisposalCost {
     /// To be rid of the streams.
     pub streams: Money,
     /// For the pickups.

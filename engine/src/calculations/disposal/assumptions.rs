@@ -1,7 +1,7 @@
 //! What a projection takes for granted.
 
 use super::Disposal;
-use super::terms::Treatment;
+use super::terms::OnSiteTreatment;
 use crate::calculation::Assumption;
 
 impl Disposal {
@@ -95,7 +95,7 @@ impl Disposal {
 
     fn note_treatment(&self, note: &mut impl FnMut(&'static str, &'static str)) {
         match &self.treatment {
-            Some(Treatment::Ultrafiltration(uf)) => {
+            Some(OnSiteTreatment::Ultrafiltration(uf)) => {
                 note(
                     "/treatment",
                     "Spent fluid and wash water are treated together, month by month. The membrane holds tramp oil back in full; what is dissolved passes with the water.",
@@ -107,7 +107,7 @@ impl Disposal {
                     );
                 }
             }
-            Some(Treatment::Evaporation(_)) => note(
+            Some(OnSiteTreatment::Evaporation(_)) => note(
                 "/treatment",
                 "Spent fluid and wash water are treated together, month by month. Nothing but water goes over; volatile parts of the concentrate do in practice.",
             ),

@@ -8,7 +8,7 @@ use super::accounts::Accounts;
 use super::category::GeneratorCategory;
 use super::machine::{Factors, Machine, Shop};
 use super::stream::Ledger;
-use super::sumps::SumpGroup;
+use super::sumps::WasteGroup;
 use super::track::count;
 use super::{Disposal, share};
 use crate::quantity::{Count, Mass, Money, Quantity, Share};
@@ -18,6 +18,21 @@ use rand_pcg::Pcg64;
 use serde::{Deserialize, Serialize};
 use statrs::statistics::{Data, OrderStatistics};
 use utoipa::ToSchema;
+
+/// How far a projection may come out otherwise.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct ProjectionBands {
+    /// A month after the other. Where changes fall by forecast or spreads are wide,
+    /// the draws may have a change in another month than the answer has.
+    pub months: Vec<MonthBands>,
+    /// Mass of all streams over all months.
+    pub mass: MassBand,
+    /// Mass of the streams that count over all months.
+    pub counted: MassBand,
+    /// What it costs over all months, without pickups; absent where no price is given.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cost: Option<CostBand>,
+}
 
 /// How far a month may come out otherwise.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -72,7 +87,7 @@ pub struct CategoryShares {
 /// Draws when the request does not say how many.
 pub(super) const DRAWS: usize = 1000;
 
-impl SumpGroup {
+impl WasteGroup {
     fn draw(&self, rng: &mut Pcg64) -> Factors {
         let mut factor = |spread: Option<Share>| {
             let spread = spread.map_or(0.0, share);
@@ -89,8 +104,8 @@ impl SumpGroup {
 }
 
 impl Disposal {
-    /// The bands of every month, where a sampling is asked for.
-    pub(super) fn bands(&self, shop: &mut Shop) -> Result<Option<Vec<MonthBands>>, Refusal> {
+    /// The bands of every month and of all, where a sampling is asked for.
+    pub(super) fn bands(&self, shop: &mut Shop) -> Result<Option<ProjectionBands>, Refusal> {
         let Some(sampling) = self.sampling else { return Ok(None) };
         let draws = self.draws();
         #[expect(
@@ -101,6 +116,7 @@ impl Disposal {
         let mut rng = Pcg64::seed_from_u64(sampling.seed.get() as u64);
         let months = self.horizon();
         let mut drawn = vec![Drawn::default(); months];
+        let mut overall = Drawn::default();
         let plain = shop.recycler;
         let mut ledger = Ledger::new(months, shop.names.len());
         for _ in 0..draws {
@@ -120,22 +136,29 @@ impl Disposal {
             ledger.clear();
             self.walk(shop, &machines, &mut ledger)?;
             let accounts = Accounts::without_pickups(self, &ledger);
+            let mut all = (0.0, 0.0);
             for (month, drawn) in drawn.iter_mut().enumerate() {
-                drawn.mass.push(accounts.mass(month));
-                drawn.counted.push(accounts.counted.in_month(month));
-                drawn.cost.push(accounts.cost_in(self, month));
+                let (mass, cost) = (accounts.mass(month), accounts.cost_in(self, month));
+                all = (all.0 + mass, all.1 + cost);
+                drawn.push(mass, accounts.counted.in_month(month), cost);
             }
+            overall.push(all.0, accounts.counted.by_month(months), all.1);
         }
         shop.recycler = plain;
+        let priced = self.has_prices();
         let bands = drawn.into_iter().enumerate();
-        bands
-            .map(|(month, drawn)| drawn.bands(month, self.has_prices()))
-            .collect::<Result<_, _>>()
-            .map(Some)
+        Ok(Some(ProjectionBands {
+            months: bands
+                .map(|(month, drawn)| drawn.bands(month, priced))
+                .collect::<Result<_, _>>()?,
+            mass: MassBand::of(overall.mass)?,
+            counted: MassBand::of(overall.counted)?,
+            cost: priced.then(|| CostBand::of(overall.cost)).transpose()?,
+        }))
     }
 }
 
-/// A month in every draw.
+/// A month, or all of them, in every draw.
 #[derive(Debug, Clone, Default)]
 struct Drawn {
     mass: Vec<f64>,
@@ -144,6 +167,12 @@ struct Drawn {
 }
 
 impl Drawn {
+    fn push(&mut self, mass: f64, counted: f64, cost: f64) {
+        self.mass.push(mass);
+        self.counted.push(counted);
+        self.cost.push(cost);
+    }
+
     fn bands(self, month: usize, priced: bool) -> Result<MonthBands, Refusal> {
         let all = count(self.counted.len());
         let in_category = |category| {

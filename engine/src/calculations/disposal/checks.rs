@@ -1,7 +1,7 @@
 //! What a projection may not contradict itself in: the sumps and how they are changed.
 
 use super::machine::{Habit, Machine, whole};
-use super::sumps::{ByCalendar, ByForecast, ChangeHabit, SumpGroup};
+use super::sumps::{ByCalendar, ByForecast, ChangeHabit, WasteGroup};
 use super::track::count;
 use super::{Disposal, share};
 use crate::properties::TRAMP_OIL;
@@ -100,7 +100,7 @@ impl Disposal {
 
     /// Sumps that are changed together, times months, times draws.
     fn check_work(&self) -> Result<(), Refusal> {
-        let walks: f64 = self.groups.iter().map(SumpGroup::walks).sum();
+        let walks: f64 = self.groups.iter().map(WasteGroup::walks).sum();
         let draws = if self.sampling.is_some() { count(self.draws()) + 1.0 } else { 1.0 };
         let work = walks * count(self.horizon()) * draws;
         if work <= WORK_MOST {
@@ -128,7 +128,7 @@ impl Disposal {
             }
             if !matches!(machine.habit, Habit::Never) && machine.recovered_most() < 0.0 {
                 let detail = "Rinsing leaves so much water in the residue that even neat \
-                              concentrate does not bring the refill to its strength. Rinse with \
+                              concentrate does not bring the refill to its strength. SumpRinse with \
                               less, or leave less residue.";
                 faults.add(format!("/groups/{i}/rinse"), Sentence::new(detail));
             }
@@ -144,7 +144,7 @@ fn above_zero(number: Option<f64>, pointer: String, detail: &'static str, faults
     }
 }
 
-impl SumpGroup {
+impl WasteGroup {
     fn check_ranges(&self, at: &str, faults: &mut Faults) {
         let count = self.count.map(Quantity::get);
         let detail = "A group has at least one sump. Leave out a group that has none.";

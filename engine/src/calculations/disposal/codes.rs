@@ -4,7 +4,7 @@
 //! marks hazardous waste. Those of packaging, 15 01, are from memory.
 
 use super::stream::WasteStream;
-use super::terms::{Metal, WasteFacts};
+use super::terms::{MetalCut, WasteFacts};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use utoipa::ToSchema;
@@ -68,8 +68,8 @@ pub(super) fn candidates(stream: WasteStream, facts: &WasteFacts) -> CodesToConf
             [sludge, vec![METAL_SLUDGE, SEPARATOR_SLUDGE]].concat()
         }
         WasteStream::CarriedOff => match facts.metal {
-            Some(Metal::Ferrous) => vec![FERROUS],
-            Some(Metal::NonFerrous) => vec![NON_FERROUS],
+            Some(MetalCut::Ferrous) => vec![FERROUS],
+            Some(MetalCut::NonFerrous) => vec![NON_FERROUS],
             None => vec![FERROUS, NON_FERROUS],
         },
         WasteStream::FilterMedia => {

@@ -4,8 +4,8 @@ use super::answer::{MonthOfWaste, StorageHeld};
 use super::bands::DRAWS;
 use super::machine::{Recycler, Shop, kilograms, whole};
 use super::stream::{Densities, WasteStream};
-use super::sumps::{ChangeHabit, SumpGroup};
-use super::terms::{ChangesFall, Drum, StreamTerms};
+use super::sumps::{ChangeHabit, WasteGroup};
+use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
 use super::track::count;
 use super::{Disposal, share};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -26,7 +26,7 @@ pub(super) struct StorageLimits {
     pub days: Option<f64>,
 }
 
-impl SumpGroup {
+impl WasteGroup {
     /// How many sumps it has.
     pub(super) fn count(&self) -> f64 {
         self.count.map_or(1.0, Quantity::get)
@@ -83,7 +83,7 @@ impl Disposal {
         }
     }
 
-    pub(super) fn drum(&self) -> Option<Drum> {
+    pub(super) fn drum(&self) -> Option<ConcentrateDrum> {
         self.concentrate?.drum
     }
 
@@ -155,7 +155,7 @@ impl Disposal {
 
     /// Whether any spread is given.
     pub(super) fn has_spread(&self) -> bool {
-        let in_group = |group: &SumpGroup| {
+        let in_group = |group: &WasteGroup| {
             group.losses_spread.is_some()
                 || group.oil_leak.is_some_and(|leak| leak.spread.is_some())
                 || group.fines.is_some_and(|fines| fines.spread.is_some())

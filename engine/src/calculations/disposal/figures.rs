@@ -2,13 +2,13 @@
 
 use super::accounts::{Accounts, Fresh, month_of_pickup};
 use super::answer::{
-    Bought, CategoryChange, CostOverall, DisposalAnswer, MonthOfWaste, Pickup, StreamInMonth,
-    StreamOverall, Treated,
+    CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StreamInMonth,
+    StreamOverall, TreatedOnSite, WastePickup,
 };
 use super::category::GeneratorCategory;
 use super::codes::candidates;
 use super::stream::{CONCENTRATE, Flow, Ledger, OIL, WasteStream, volume};
-use super::sumps::SumpGroup;
+use super::sumps::WasteGroup;
 use super::track::{Track, count};
 use super::{Disposal, MONTH_DAYS};
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Quantity, Share, Volume};
@@ -28,7 +28,7 @@ impl Accounts {
         let fresh = |amount: fn(&Fresh) -> f64| self.fresh.iter().map(amount).sum();
         Ok(DisposalAnswer {
             streams: self.overall(question, ledger.months)?,
-            bought: Bought {
+            bought: FreshBought {
                 concentrate: Volume::of(fresh(|fresh| fresh.concentrate))?,
                 water: Volume::of(fresh(|fresh| fresh.water))?,
             },
@@ -63,7 +63,7 @@ impl Accounts {
         let category = GeneratorCategory::of(counted);
         let entered = category.entered_at().map(|mass| self.counted.day_of(month, mass));
         let limited = question.storage_limits().is_some();
-        let by_forecast = question.groups.iter().any(SumpGroup::is_by_forecast);
+        let by_forecast = question.groups.iter().any(WasteGroup::is_by_forecast);
         let end = count(month + 1) * MONTH_DAYS;
         let on_site =
             self.counted.by_month(month + 1) - self.counted.by_day(self.last_pickup(end).min(end));
@@ -121,7 +121,7 @@ impl Accounts {
         streams.collect()
     }
 
-    fn pickups(&self) -> Result<Vec<Pickup>, Refusal> {
+    fn pickups(&self) -> Result<Vec<WastePickup>, Refusal> {
         let mut before = 0.0;
         let pickups = self.pickups.iter().enumerate().map(|(i, day)| {
             let by = self.counted.by_day(*day);
@@ -130,7 +130,7 @@ impl Accounts {
                 .iter()
                 .filter_map(|account| account.at_pickup.get(i).copied())
                 .collect();
-            let pickup = Pickup {
+            let pickup = WastePickup {
                 day: Days::of(*day)?,
                 month: Count::of(count(month_of_pickup(*day) + 1))?,
                 mass: Mass::of((by - before).max(0.0))?,
@@ -144,7 +144,7 @@ impl Accounts {
         pickups.collect()
     }
 
-    fn cost(&self, question: &Disposal) -> Result<Option<CostOverall>, Refusal> {
+    fn cost(&self, question: &Disposal) -> Result<Option<DisposalCost>, Refusal> {
         if !question.has_prices() {
             return Ok(None);
         }
@@ -152,7 +152,7 @@ impl Accounts {
         let pickups = count(self.pickups.len()) * question.pickup_price.map_or(0.0, Quantity::get);
         let concentrate: f64 = self.fresh.iter().map(|fresh| fresh.concentrate_cost).sum();
         let water: f64 = self.fresh.iter().map(|fresh| fresh.water_cost).sum();
-        Ok(Some(CostOverall {
+        Ok(Some(DisposalCost {
             streams: Money::of(streams)?,
             pickups: Money::of(pickups)?,
             concentrate: Money::of(concentrate)?,
@@ -179,7 +179,7 @@ fn category_changes(
     changes.collect()
 }
 
-fn treated(question: &Disposal, ledger: &Ledger) -> Result<Option<Treated>, Refusal> {
+fn treated(question: &Disposal, ledger: &Ledger) -> Result<Option<TreatedOnSite>, Refusal> {
     if question.treatment.is_none() {
         return Ok(None);
     }
@@ -189,7 +189,7 @@ fn treated(question: &Disposal, ledger: &Ledger) -> Result<Option<Treated>, Refu
     let share = |litres: f64| {
         Concentration::of(if left > 0.0 { (litres / left * 100.0).min(100.0) } else { 0.0 })
     };
-    Ok(Some(Treated {
+    Ok(Some(TreatedOnSite {
         feed: Volume::of(left + permeate)?,
         retentate: Volume::of(left)?,
         permeate: Volume::of(permeate)?,

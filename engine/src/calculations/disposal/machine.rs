@@ -1,6 +1,6 @@
 //! A sump of a group in plain numbers, and when it is changed.
 
-use super::sumps::{ChangeHabit, SumpGroup};
+use super::sumps::{ChangeHabit, WasteGroup};
 use super::{MONTH_DAYS, share};
 use crate::properties::Limits;
 use crate::quantity::{Count, Quantity};
@@ -97,7 +97,7 @@ pub(super) enum Habit {
 const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
 
 impl Machine {
-    pub(super) fn of(group: &SumpGroup, place: usize, shop: &Shop, factors: &Factors) -> Self {
+    pub(super) fn of(group: &WasteGroup, place: usize, shop: &Shop, factors: &Factors) -> Self {
         let (v, c) = (group.volume.get(), share(group.concentration));
         let carried = group.losses.carry_off.get() * factors.carry_off * MONTH_DAYS;
         let leak = group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * MONTH_DAYS);
@@ -155,7 +155,7 @@ impl Machine {
 }
 
 /// Tramp oil, L, and matter, kg, in a sump at the start.
-fn at_the_start(group: &SumpGroup, shop: &Shop) -> (f64, Vec<f64>) {
+fn at_the_start(group: &WasteGroup, shop: &Shop) -> (f64, Vec<f64>) {
     let v = group.volume.get();
     let p = group.properties.tramp_oil.map_or(0.0, share);
     let oil = v * p / (1.0 - p);

@@ -36,6 +36,7 @@ fn streams(answer: &DisposalAnswer) -> Panel {
     }
     if let Some(bands) = &answer.bands {
         let points = bands
+            .months
             .iter()
             .map(|band| (band.month.get(), band.mass.p10.get(), band.mass.p90.get()))
             .collect();

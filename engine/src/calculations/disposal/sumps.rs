@@ -11,7 +11,7 @@ use utoipa::ToSchema;
 /// Sumps that are alike and treated alike. Every measure is that of one sump.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct SumpGroup {
+pub struct WasteGroup {
     /// What the shop calls them.
     #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "lathes", min_length = 1, max_length = 128)]
@@ -36,16 +36,16 @@ pub struct SumpGroup {
     pub residue: Option<Volume>,
     /// How one is rinsed at a change; not at all when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub rinse: Option<Rinse>,
+    pub rinse: Option<SumpRinse>,
     /// Tramp oil that leaks into one; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub oil_leak: Option<OilLeak>,
+    pub oil_leak: Option<SumpOilLeak>,
     /// Fines that settle in one; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub fines: Option<Fines>,
+    pub fines: Option<SettledFines>,
     /// The filter media of one; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub filter: Option<FilterMedia>,
+    pub filter: Option<SumpFilter>,
     /// What else the fluid in one carries at the start. Without tramp oil, and
     /// with what the make-up water brings to a fresh charge, when left out.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
@@ -113,7 +113,7 @@ pub struct ByRunningHours {
 /// Rinsing a sump with water after it was sucked out.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Rinse {
+pub struct SumpRinse {
     /// Water for a rinse.
     #[schema(example = 20.0)]
     pub volume: Volume,
@@ -125,7 +125,7 @@ pub struct Rinse {
 /// Tramp oil that leaks into a sump.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct OilLeak {
+pub struct SumpOilLeak {
     /// How much leaks in.
     #[schema(example = 0.15)]
     pub rate: DailyRate,
@@ -145,7 +145,7 @@ pub struct OilLeak {
 /// Fines that settle in a sump and are dug out as sludge.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Fines {
+pub struct SettledFines {
     /// Dry fines that settle in a month.
     #[schema(example = 4.0)]
     pub monthly: Mass,
@@ -164,7 +164,7 @@ pub struct Fines {
 /// Filter media of a sump: sleeves, bags, cartridges, a band.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct FilterMedia {
+pub struct SumpFilter {
     /// Mass of a new set, dry.
     #[schema(example = 1.2)]
     pub dry_mass: Mass,

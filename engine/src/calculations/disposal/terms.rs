@@ -23,13 +23,13 @@ pub struct ConcentrateBought {
     pub price: Option<MoneyPerVolume>,
     /// The drum it comes in; in bulk, as much as is used, when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub drum: Option<Drum>,
+    pub drum: Option<ConcentrateDrum>,
 }
 
 /// A drum of concentrate.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Drum {
+pub struct ConcentrateDrum {
     /// Concentrate in a full one.
     #[schema(example = 200.0)]
     pub volume: Capacity,
@@ -81,17 +81,17 @@ pub struct RecyclerYields {
 /// Treatment on site of the spent fluid and the wash water that are left over.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "method", rename_all = "snake_case")]
-pub enum Treatment {
+pub enum OnSiteTreatment {
     /// By a membrane that holds oil back.
-    Ultrafiltration(Ultrafiltration),
+    Ultrafiltration(MembraneTreatment),
     /// By boiling the water off and condensing it.
-    Evaporation(Evaporation),
+    Evaporation(EvaporatorTreatment),
 }
 
 /// A membrane: tramp oil stays behind in full, salts pass with the water.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Ultrafiltration {
+pub struct MembraneTreatment {
     /// Volume of the feed for each volume of retentate.
     #[schema(example = 15.0)]
     pub volume_reduction: Ratio,
@@ -104,7 +104,7 @@ pub struct Ultrafiltration {
 /// An evaporator: everything but water stays behind, salts included.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Evaporation {
+pub struct EvaporatorTreatment {
     /// Volume of the feed for each volume that stays behind.
     #[schema(example = 8.0)]
     pub volume_reduction: Ratio,
@@ -118,7 +118,7 @@ pub struct StreamTerms {
     pub stream: WasteStream,
     /// What it is kept and taken away in; no containers are counted when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub container: Option<Container>,
+    pub container: Option<WasteContainer>,
     /// Whether it is kept as waste: it then counts towards the storage limits and
     /// the month's mass that decides the generator category. When left out, all
     /// count but permeate, what is carried off on chips, and empty drums. Oil
@@ -142,7 +142,7 @@ pub struct StreamTerms {
 /// A drum, an IBC, a tanker: what it may hold. Give its volume, its mass, or both.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Container {
+pub struct WasteContainer {
     /// What the shop calls it.
     #[serde(deserialize_with = "crate::text::name")]
     #[schema(example = "IBC", min_length = 1, max_length = 128)]
@@ -164,7 +164,7 @@ pub struct Container {
 /// of the shop's own are given, the tighter holds.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Storage {
+pub struct WasteStorage {
     /// The published rules of a US generator category.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rules: Option<GeneratorRules>,
@@ -207,7 +207,7 @@ pub struct WasteFacts {
     pub hazardous_substances: Option<bool>,
     /// The metal that is cut.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub metal: Option<Metal>,
+    pub metal: Option<MetalCut>,
     /// Total halogens in the oil phase, parts per million by mass.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 300.0)]
@@ -217,7 +217,7 @@ pub struct WasteFacts {
 /// The metal that is cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Metal {
+pub enum MetalCut {
     /// Steel and iron.
     Ferrous,
     /// Aluminium, brass and the like.
@@ -227,7 +227,7 @@ pub enum Metal {
 /// How the spreads of the inputs are carried to the answer.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Sampling {
+pub struct SpreadSampling {
     /// Where the random numbers begin: the same seed gives the same answer.
     #[schema(example = 7)]
     pub seed: Count,

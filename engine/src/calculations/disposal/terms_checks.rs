@@ -2,7 +2,7 @@
 
 use super::Disposal;
 use super::stream::WasteStream;
-use super::terms::Container;
+use super::terms::WasteContainer;
 use crate::quantity::{Quantity, Ratio};
 use crate::refusal::Faults;
 use crate::sentence::{Measure, Sentence};
@@ -44,7 +44,7 @@ impl Disposal {
                 let detail = "The terms of this stream are given twice. Give them once.";
                 faults.add(format!("/streams/{i}/stream"), Sentence::new(detail));
             }
-            if terms.container.as_ref().is_some_and(Container::has_no_size) {
+            if terms.container.as_ref().is_some_and(WasteContainer::has_no_size) {
                 let detail = "How much the container holds is missing. Give its volume, the mass \
                               it may hold, or both.";
                 faults.add(format!("/streams/{i}/container"), Sentence::new(detail));
@@ -56,7 +56,7 @@ impl Disposal {
             }
             self.check_used_oil(i, terms.stream, terms.counts, faults);
         }
-        let without = |storage: &super::terms::Storage| {
+        let without = |storage: &super::terms::WasteStorage| {
             storage.rules.is_none() && storage.mass.is_none() && storage.days.is_none()
         };
         if self.storage.as_ref().is_some_and(without) {
@@ -95,7 +95,7 @@ impl Disposal {
     }
 }
 
-impl Container {
+impl WasteContainer {
     fn check_ranges(&self, at: &str, faults: &mut Faults) {
         if self.fill.is_some_and(|fill| fill.get() == 0.0) {
             let detail = "A container that is filled to nothing takes nothing. Give how full it \

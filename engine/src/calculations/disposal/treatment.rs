@@ -10,7 +10,7 @@ use super::share;
 use super::stream::{
     CONCENTRATE, Flow, Ledger, MATTER, OIL, SOLIDS, Timing, WATER, WasteStream, volume,
 };
-use super::terms::Treatment;
+use super::terms::OnSiteTreatment;
 use crate::quantity::{Quantity, Ratio};
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -18,7 +18,7 @@ use crate::sentence::{Measure, Sentence};
 /// The streams that are treated.
 const FEED: [WasteStream; 2] = [WasteStream::SpentFluid, WasteStream::WashWater];
 
-impl Treatment {
+impl OnSiteTreatment {
     pub(super) fn volume_reduction(&self) -> f64 {
         match self {
             Self::Ultrafiltration(uf) => uf.volume_reduction.get(),
