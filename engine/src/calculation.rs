@@ -6,7 +6,8 @@
 
 use crate::balance::Balance;
 use crate::calculations::{
-    blend::Blend, concentration::InBand, disposal::Disposal, recharge::Recharge, top_up::TopUp,
+    blend::Blend, concentration::InBand, disposal::Disposal, forecast::Forecast,
+    recharge::Recharge, top_up::TopUp,
 };
 use crate::chart::Chart;
 use crate::refusal::Refusal;
@@ -50,6 +51,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<Forecast>();
     visitor.visit::<Disposal>();
 }
 

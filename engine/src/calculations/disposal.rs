@@ -116,7 +116,7 @@ pub struct Disposal {
     /// What a recycler makes of drained fluid; all of it is spent when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub recycler: Option<RecyclerYields>,
-    /// OnSiteTreatment on site of what is left over; none when left out.
+    /// Treatment on site of what is left over; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub treatment: Option<OnSiteTreatment>,
     /// On which terms the streams leave: containers, prices, whether they count.

@@ -3,5 +3,6 @@
 pub mod blend;
 pub mod concentration;
 pub mod disposal;
+pub mod forecast;
 pub mod recharge;
 pub mod top_up;

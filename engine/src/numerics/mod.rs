@@ -3,3 +3,4 @@
 pub mod least_squares;
 pub mod linear_program;
 pub mod packing;
+pub mod root;

@@ -1,4 +1,4 @@
-//! WastePickup days: as few as can be, and neither limit passed.
+//! Pickup days: as few as can be, and neither limit passed.
 //!
 //! With a_d the mass that arises on day d (kg), M the most that may be on site
 //! (kg), D the most days that any of it may stay, its own day counted, and each
