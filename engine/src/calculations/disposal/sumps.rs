@@ -87,7 +87,8 @@ pub struct ByCalendar {
     pub over_months: Option<Count>,
 }
 
-/// At the end of the last month in which the fluid is still within its limits.
+/// At the end of the last month in which the fluid is still within its limits, by
+/// the same closed form as `forecast`; every month where it does not hold that long.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByForecast {
