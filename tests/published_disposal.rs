@@ -85,7 +85,8 @@ fn storage_rules_of_the_generator_categories() {
                 assert_near(number(pickup, "/mass"), daily * every, 1e-6);
             }
             let expected = ((36.0 * MONTH - 1e-6) / every).floor();
-            assert_eq!(pickups.len() as f64, expected, "{rules}, {daily} a day");
+            let found = u32::try_from(pickups.len()).expect("a few");
+            assert_eq!(f64::from(found), expected, "{rules}, {daily} a day");
         }
     }
 }

@@ -165,7 +165,7 @@ impl Calculation for Disposal {
             .enumerate()
             .map(|(i, group)| Machine::of(group, i, &shop, &Factors::PLAIN))
             .collect();
-        self.check_machines(&machines)?;
+        checks::check_machines(&machines)?;
         let mut ledger = Ledger::new(self.horizon(), shop.names.len());
         self.walk(&shop, &machines, &mut ledger)?;
         let accounts = Accounts::of(self, &ledger)?;

@@ -112,29 +112,29 @@ impl Disposal {
         let detail = Sentence::new(detail).with(Measure::bare(work)).with(Measure::bare(WORK_MOST));
         Err(Refusal::new(Kind::OutOfRange, "", detail))
     }
+}
 
-    /// What can only be told of the sumps in plain numbers.
-    pub(super) fn check_machines(&self, machines: &[Machine]) -> Result<(), Refusal> {
-        let mut faults = Faults::default();
-        for (i, machine) in machines.iter().enumerate() {
-            let sets = (1.0 / machine.media_every).ceil();
-            if sets * machine.fluid_in_media > machine.v {
-                let detail = "The filter media of one sump take {} of fluid with them in a month, \
-                              more than the sump holds. Check the fluid they hold and how long \
-                              they last.";
-                let litres = Measure::of(Volume::ROW, sets * machine.fluid_in_media);
-                let detail = Sentence::new(detail).with(litres);
-                faults.add(format!("/groups/{i}/filter/fluid_held"), detail);
-            }
-            if !matches!(machine.habit, Habit::Never) && machine.recovered_most() < 0.0 {
-                let detail = "Rinsing leaves so much water in the residue that even neat \
-                              concentrate does not bring the refill to its strength. SumpRinse with \
-                              less, or leave less residue.";
-                faults.add(format!("/groups/{i}/rinse"), Sentence::new(detail));
-            }
+/// What can only be told of the sumps in plain numbers.
+pub(super) fn check_machines(machines: &[Machine]) -> Result<(), Refusal> {
+    let mut faults = Faults::default();
+    for (i, machine) in machines.iter().enumerate() {
+        let sets = (1.0 / machine.media_every).ceil();
+        if sets * machine.fluid_in_media > machine.v {
+            let detail = "The filter media of one sump take {} of fluid with them in a month, \
+                          more than the sump holds. Check the fluid they hold and how long \
+                          they last.";
+            let litres = Measure::of(Volume::ROW, sets * machine.fluid_in_media);
+            let detail = Sentence::new(detail).with(litres);
+            faults.add(format!("/groups/{i}/filter/fluid_held"), detail);
         }
-        faults.or_refuse(Kind::Inconsistent)
+        if !matches!(machine.habit, Habit::Never) && machine.recovered_most() < 0.0 {
+            let detail = "Rinsing leaves so much water in the residue that even neat \
+                          concentrate does not bring the refill to its strength. SumpRinse with \
+                          less, or leave less residue.";
+            faults.add(format!("/groups/{i}/rinse"), Sentence::new(detail));
+        }
     }
+    faults.or_refuse(Kind::Inconsistent)
 }
 
 /// Notes it where something that has to be more than nothing is not.

@@ -2,6 +2,7 @@
 
 use super::answer::{MonthOfWaste, StorageHeld};
 use super::bands::DRAWS;
+use super::category::GeneratorRules;
 use super::machine::{Recycler, Shop, kilograms, whole};
 use super::stream::{Densities, WasteStream};
 use super::sumps::{ChangeHabit, WasteGroup};
@@ -111,8 +112,8 @@ impl Disposal {
         };
         let rules = storage.rules;
         Some(StorageLimits {
-            mass: tighter(storage.mass.map(Quantity::get), rules.and_then(|rules| rules.mass())),
-            days: tighter(storage.days.map(Quantity::get), rules.and_then(|rules| rules.days())),
+            mass: tighter(storage.mass.map(Quantity::get), rules.and_then(GeneratorRules::mass)),
+            days: tighter(storage.days.map(Quantity::get), rules.and_then(GeneratorRules::days)),
         })
     }
 

@@ -77,7 +77,8 @@ impl<'a> Walk<'a> {
         for month in 0..ledger.months {
             self.month(month, ledger);
             let changed = self.is_changed(month + 1, later);
-            let due = self.machine.fines_every.is_some_and(|every| (month + 1) % every == 0);
+            let due =
+                self.machine.fines_every.is_some_and(|every| (month + 1).is_multiple_of(every));
             if self.fines > 0.0 && (changed || due) {
                 self.dig_out(month, ledger)?;
             }
@@ -217,7 +218,7 @@ impl<'a> Walk<'a> {
         match &self.machine.habit {
             Habit::Never => false,
             Habit::Calendar { every, first, .. } => {
-                month >= first + later && (month - first - later) % every == 0
+                month >= first + later && (month - first - later).is_multiple_of(*every)
             }
             Habit::Hours { full, monthly, .. } => {
                 self.hours += monthly;
