@@ -4,7 +4,8 @@
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`published_disposal`]: the same for waste and its limits
-//! - [`disposal`]: projections of waste, their refusals and their laws
+//! - [`disposal`]: what a projection of waste refuses, over HTTP
+//! - [`disposal_laws`]: what holds for any projection of waste
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
@@ -15,6 +16,7 @@
 
 mod catalogue;
 mod disposal;
+mod disposal_laws;
 mod document;
 mod draws;
 mod laws;
