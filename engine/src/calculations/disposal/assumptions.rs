@@ -14,7 +14,8 @@ impl Disposal {
         };
         note(
             "",
-            "Volumes add, and solids take up no room: sludge and filter media have the volume of the fluid in them.",
+            "Volumes add, and solids take up no room: sludge and filter media have the volume of \
+             the fluid in them.",
         );
         note(
             "",
@@ -22,11 +23,13 @@ impl Disposal {
         );
         note(
             "/groups",
-            "Sumps are well mixed, lose evenly, and are topped up every day to their level and strength; fluid that leaves with skimmings, sludge and filter media is made up.",
+            "Sumps are well mixed, lose evenly, and are topped up every day to their level and \
+             strength; fluid that leaves with skimmings, sludge and filter media is made up.",
         );
         note(
             "/groups",
-            "Changes fall at the end of their month; oil and matter of the fluid before count until then.",
+            "Changes fall at the end of their month; oil and matter of the fluid before count \
+             until then.",
         );
         if self.months.is_none() {
             note("/months", "Twelve months ahead.");
@@ -52,13 +55,15 @@ impl Disposal {
         if self.recycler.is_some() {
             note(
                 "/recycler",
-                "Recovered fluid goes back into the sumps it came from, with all that is dissolved in it; a recycler takes out oil and fines, no salts.",
+                "Recovered fluid goes back into the sumps it came from, with all that is \
+                 dissolved in it; a recycler takes out tramp oil and no salts.",
             );
         }
         self.note_treatment(&mut note);
         note(
             "/streams",
-            "Unless the terms of a stream say otherwise, all count as hazardous waste but permeate, what is carried off on chips, and empty drums.",
+            "Unless the terms of a stream say otherwise, all count as hazardous waste but \
+             permeate, what is carried off on chips, and empty drums.",
         );
         if self.storage.is_some() {
             note(
@@ -87,7 +92,8 @@ impl Disposal {
         if self.sampling.is_some() {
             note(
                 "/sampling",
-                "Spreads are half-widths of what is equally likely in between; each group is drawn for itself, and pickups are not part of the bands' cost.",
+                "Spreads are half-widths of what is equally likely in between; each group is \
+                 drawn for itself, and pickups are not part of the bands' cost.",
             );
         }
         assumptions
@@ -98,18 +104,22 @@ impl Disposal {
             Some(OnSiteTreatment::Ultrafiltration(uf)) => {
                 note(
                     "/treatment",
-                    "Spent fluid and wash water are treated together, month by month. The membrane holds tramp oil back in full; what is dissolved passes with the water.",
+                    "Spent fluid and wash water are treated together, month by month. The \
+                     membrane holds tramp oil back in full; what is dissolved passes with the \
+                     water.",
                 );
                 if uf.concentrate_retained.is_none() {
                     note(
                         "/treatment/concentrate_retained",
-                        "The membrane holds concentrate back in full; what of it is truly dissolved passes in practice.",
+                        "The membrane holds concentrate back in full; what of it is truly \
+                         dissolved passes in practice.",
                     );
                 }
             }
             Some(OnSiteTreatment::Evaporation(_)) => note(
                 "/treatment",
-                "Spent fluid and wash water are treated together, month by month. Nothing but water goes over; volatile parts of the concentrate do in practice.",
+                "Spent fluid and wash water are treated together, month by month. Nothing but \
+                 water goes over; volatile parts of the concentrate do in practice.",
             ),
             None => {}
         }
