@@ -3,11 +3,13 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_courses`]: the same for sumps over time
 //! - [`published_disposal`]: the same for waste and its limits
 //! - [`disposal`]: what a projection of waste refuses, over HTTP
 //! - [`disposal_laws`]: what holds for any projection of waste
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`courses`]: sumps over time, their refusals and what holds for all of them
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
@@ -15,6 +17,7 @@
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod courses;
 mod disposal;
 mod disposal_laws;
 mod document;
@@ -23,6 +26,7 @@ mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_courses;
 mod published_disposal;
 mod readme;
 mod rounds;

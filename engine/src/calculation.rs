@@ -6,7 +6,7 @@
 
 use crate::balance::Balance;
 use crate::calculations::{
-    blend::Blend, concentration::InBand, disposal::Disposal, forecast::Forecast,
+    blend::Blend, concentration::InBand, disposal::Disposal, forecast::Forecast, make_up::MakeUp,
     recharge::Recharge, top_up::TopUp,
 };
 use crate::chart::Chart;
@@ -51,6 +51,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<MakeUp>();
     visitor.visit::<Forecast>();
     visitor.visit::<Disposal>();
 }

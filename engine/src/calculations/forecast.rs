@@ -50,6 +50,7 @@ pub use answer::{
     BandCrossing, FeedToPrepare, ForecastAnswer, Leaving, NextVisit, SumpFeeding, SumpOnDay,
     VisitReason,
 };
+pub(crate) use checks::{check_concentrate, check_limits_are_about_something, check_not_all_oil};
 pub use feeding::{
     FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, MakeUpWater, MixedFeed, NeatConcentrate,
     PremixFeed,
@@ -171,5 +172,65 @@ impl Forecast {
             cautions.push(Caution::DRAINED_FLUID);
         }
         cautions
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::chart::Layer;
+
+    fn question(changed: impl FnOnce(&mut serde_json::Value)) -> Forecast {
+        let mut document: serde_json::Value = serde_json::from_str(Forecast::EXAMPLE).unwrap();
+        let members = document.as_object_mut().unwrap();
+        members.retain(|name, _| name != "units" && name != "reference");
+        changed(&mut document);
+        serde_json::from_value(document).unwrap()
+    }
+
+    /// A level that is fed at as soon as it is reached is not left.
+    #[test]
+    fn a_sump_fed_at_its_least_level_keeps_to_it() {
+        let question = question(|document| {
+            let with = document["feeding"]["with"].clone();
+            document["feeding"] =
+                serde_json::json!({ "when": "below", "level": 140, "with": with });
+            document["changes"] = serde_json::Value::Null;
+        });
+        let answer = question.calculate().unwrap().answer;
+        assert!(answer.feedings.len() > 4);
+        assert!(answer.crossings.iter().all(|crossing| crossing.what != "volume"));
+    }
+
+    /// The short way to the first leaving is the first of the long list.
+    #[test]
+    fn the_first_leaving_is_the_first_crossing() {
+        let question = question(|_| {});
+        let crossings = question.calculate().unwrap().answer.crossings;
+        let leaving = question.first_leaving().unwrap().unwrap();
+        let first = (crossings[0].day, crossings[0].what.clone(), crossings[0].side);
+        assert_eq!((leaving.day, leaving.what, leaving.side), first);
+    }
+
+    /// A panel for the strength, the volume, and each of the three limits; no
+    /// line leaves the days looked ahead, and each feeding is marked.
+    #[test]
+    fn the_picture_shows_what_the_answer_says() {
+        let question = question(|_| {});
+        let answer = question.calculate().unwrap().answer;
+        let chart = question.chart(&answer).unwrap();
+        assert_eq!(chart.panels.len(), 5);
+        let lines = chart.panels.iter().flat_map(|panel| &panel.layers).filter_map(|layer| {
+            if let Layer::Line { points, .. } = layer { Some(points) } else { None }
+        });
+        for line in lines {
+            assert!(line.is_sorted_by(|a, b| a.0 <= b.0));
+            assert_eq!((line[0].0, line[line.len() - 1].0), (0.0, 60.0));
+        }
+        let fed = chart.panels[1]
+            .layers
+            .iter()
+            .filter(|layer| matches!(layer, Layer::Event { label, .. } if label == "fed"));
+        assert_eq!(fed.count(), answer.feedings.len());
     }
 }

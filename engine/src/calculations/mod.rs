@@ -4,5 +4,6 @@ pub mod blend;
 pub mod concentration;
 pub mod disposal;
 pub mod forecast;
+pub mod make_up;
 pub mod recharge;
 pub mod top_up;

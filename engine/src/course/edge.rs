@@ -123,12 +123,19 @@ impl Edge {
         }
     }
 
-    /// Notes what happens from `day` on, up to `end` in τ.
-    pub fn follow(&mut self, segment: &Segment, end: f64, day: f64, crossings: &mut Vec<Crossing>) {
+    /// Notes what happens from `day` on, up to `end` in τ, where the sump is
+    /// `after`.
+    pub fn follow(
+        &mut self,
+        segment: &Segment,
+        (end, after): (f64, &Amounts),
+        day: f64,
+        crossings: &mut Vec<Crossing>,
+    ) {
         let turn = self.turns(segment).filter(|turn| *turn > 0.0 && *turn < end);
+        let turn = turn.map(|turn| (turn, self.beyond_at(segment, turn)));
         let mut from = 0.0;
-        for to in turn.into_iter().chain([end]) {
-            let beyond = self.beyond_at(segment, to);
+        for (to, beyond) in turn.into_iter().chain([(end, self.beyond(after))]) {
             let leaves = self.out.is_none() && beyond > ON_THE_EDGE * self.at;
             if leaves || (self.out.is_some() && beyond <= 0.0) {
                 let tau = root::between(|tau| self.beyond_at(segment, tau), from, to);

@@ -34,7 +34,7 @@ fn phi_slope(z: f64) -> f64 {
 fn phi_fall(u: f64, v: f64) -> f64 {
     /// Nearer than this the slope between the two is the more exact.
     const NEAR: f64 = 1e-5;
-    if (v - u).abs() < NEAR { -phi_slope((u + v) / 2.0) } else { (phi(u) - phi(v)) / (v - u) }
+    if (v - u).abs() < NEAR { -phi_slope(u.midpoint(v)) } else { (phi(u) - phi(v)) / (v - u) }
 }
 
 /// How the volume moves: W = W₀ + r·t.
@@ -83,8 +83,7 @@ impl Content {
     /// How much a litre holds at τ.
     #[must_use]
     pub fn at(&self, pace: Pace, tau: f64) -> f64 {
-        let z = (self.kappa + pace.r) * tau;
-        self.x_0 * (-z).exp() + self.a * tau * phi(z)
+        Reach::of(pace, self.kappa, tau).of_content(self)
     }
 
     /// dx/dτ at the beginning; later it is e^(−λτ) of that.
@@ -109,15 +108,57 @@ impl Content {
     /// The whole amount at τ.
     #[must_use]
     pub fn amount(&self, pace: Pace, tau: f64, volume: f64) -> f64 {
-        let lambda = self.kappa + pace.r;
-        self.x_0 * pace.w_0 * (-self.kappa * tau).exp() + self.a * volume * tau * phi(lambda * tau)
+        Reach::of(pace, self.kappa, tau).of_content(self) * volume
     }
 
     /// ∫ x dt up to τ: what a flow of one litre a day has taken with it.
     #[must_use]
     pub fn taken(&self, pace: Pace, tau: f64) -> f64 {
-        let (w_0, z) = (pace.w_0, self.kappa * tau);
-        self.x_0 * w_0 * tau * phi(z) + self.a * w_0 * tau * tau * phi_fall(-pace.r * tau, z)
+        Taking::of(pace, self.kappa, tau).of_content(self)
+    }
+}
+
+/// What becomes of every content that leaves alike: x = `stays`·x₀ + `comes`·a.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reach {
+    stays: f64,
+    comes: f64,
+}
+
+impl Reach {
+    /// At τ, for what leaves with κ litres a day.
+    #[must_use]
+    pub fn of(pace: Pace, kappa: f64, tau: f64) -> Self {
+        let z = (kappa + pace.r) * tau;
+        Self { stays: (-z).exp(), comes: tau * phi(z) }
+    }
+
+    /// How much a litre then holds.
+    #[must_use]
+    pub fn of_content(&self, content: &Content) -> f64 {
+        content.x_0 * self.stays + content.a * self.comes
+    }
+}
+
+/// What is taken of every content that leaves alike, ∫ x dt: equation 4.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Taking {
+    stays: f64,
+    comes: f64,
+}
+
+impl Taking {
+    /// Up to τ, for what leaves with κ litres a day.
+    #[must_use]
+    pub fn of(pace: Pace, kappa: f64, tau: f64) -> Self {
+        let (whole, z) = (pace.w_0 * tau, kappa * tau);
+        Self { stays: whole * phi(z), comes: whole * tau * phi_fall(-pace.r * tau, z) }
+    }
+
+    /// What one litre a day has taken with it.
+    #[must_use]
+    pub fn of_content(&self, content: &Content) -> f64 {
+        content.x_0 * self.stays + content.a * self.comes
     }
 }
 

@@ -194,21 +194,15 @@ impl<'a> Course<'a> {
             to = from + t;
             (self.dry, self.low) = (None, true);
         }
-        let end = segment.pace.tau(t);
+        segment.tally(&self.plan.flow, t, &mut self.tally);
+        self.sump = segment.after(t);
+        let end = (segment.pace.tau(t), &self.sump);
         for edge in &mut self.edges {
             edge.follow(&segment, end, from, &mut self.crossings);
         }
-        segment.tally(&self.plan.flow, t, &mut self.tally);
-        self.sump = segment.after(t);
         self.day = to;
         let last = to >= self.plan.days || self.dry.is_some();
         Ok(Some(Leg { from, to, last, segment }))
-    }
-
-    /// Goes on to the end.
-    pub fn finish(&mut self) -> Result<(), Stop> {
-        while self.step()?.is_some() {}
-        Ok(())
     }
 
     /// The next day on which something is to be done in any case.
@@ -221,17 +215,19 @@ impl<'a> Course<'a> {
         self.plan.days.min(addition).min(visit)
     }
 
-    /// Does what is to be done today.
+    /// Does what is to be done today; nothing any more to a sump that is dry.
     fn settle(&mut self) -> Result<(), Stop> {
+        if self.dry.is_some() {
+            return Ok(());
+        }
         while let Some(addition) = self.plan.additions.get(self.done) {
-            if addition.day > self.day || self.dry.is_some() {
+            if addition.day > self.day {
                 break;
             }
             self.change(addition)?;
             self.done += 1;
         }
         match &self.plan.habit {
-            _ if self.dry.is_some() => {}
             Habit::None => {}
             Habit::Below { level, to, feed } => {
                 if self.low || self.sump.volume() <= *level {

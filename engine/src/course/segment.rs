@@ -1,7 +1,7 @@
 //! A stretch of time in which every rate is steady.
 
 use super::amounts::Amounts;
-use super::pace::{Content, Pace};
+use super::pace::{Content, Pace, Reach, Taking};
 use super::run::Tally;
 
 /// What comes and goes all the time.
@@ -64,8 +64,10 @@ pub struct Segment {
     pub concentrate: Content,
     /// Its tramp oil.
     pub oil: Content,
-    /// What else is followed.
+    /// What else is followed; all of it leaves alike.
     pub matter: Vec<Content>,
+    /// Litres of fluid whose matter leaves in a day.
+    matter_out: f64,
 }
 
 impl Segment {
@@ -81,6 +83,7 @@ impl Segment {
             concentrate: content(start.concentrate, flow.fed.concentrate, flow.concentrate_out()),
             oil: content(start.oil, flow.oil_leak + flow.fed.oil, flow.oil_out()),
             matter: matter.map(|(amount, fed)| content(*amount, *fed, out)).collect(),
+            matter_out: out,
         }
     }
 
@@ -88,12 +91,12 @@ impl Segment {
     #[must_use]
     pub fn after(&self, t: f64) -> Amounts {
         let (tau, w) = (self.pace.tau(t), self.pace.volume(t));
-        let amount = |content: &Content| content.amount(self.pace, tau, w);
+        let reach = Reach::of(self.pace, self.matter_out, tau);
         Amounts {
             mix: w,
-            concentrate: amount(&self.concentrate),
-            oil: amount(&self.oil),
-            matter: self.matter.iter().map(amount).collect(),
+            concentrate: self.concentrate.amount(self.pace, tau, w),
+            oil: self.oil.amount(self.pace, tau, w),
+            matter: self.matter.iter().map(|content| w * reach.of_content(content)).collect(),
         }
     }
 
@@ -167,8 +170,9 @@ impl Segment {
         tally.discharged.mix += flow.discharge * t;
         tally.discharged.concentrate += flow.discharge * concentrate;
         tally.discharged.oil += flow.discharge * oil;
+        let taking = Taking::of(self.pace, self.matter_out, tau);
         for (i, content) in self.matter.iter().enumerate() {
-            let matter = taken(content);
+            let matter = taking.of_content(content);
             tally.carried_off.matter[i] += flow.carry_off * matter;
             tally.discharged.matter[i] += flow.discharge * matter;
         }

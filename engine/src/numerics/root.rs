@@ -17,6 +17,7 @@ pub fn between(f: impl Fn(f64) -> f64, a: f64, b: f64) -> f64 {
     let (mut weight_a, mut weight_b) = (f_a, f_b);
     let mut halved = (b - a).abs() / 2.0;
     let mut since = 0;
+    let mut moved_a = None;
     for _ in 0..STEPS_MOST {
         let width = (b - a).abs();
         if width <= 2.0 * f64::EPSILON * a.abs().max(b.abs()) {
@@ -37,13 +38,16 @@ pub fn between(f: impl Fn(f64) -> f64, a: f64, b: f64) -> f64 {
         if f_x == 0.0 {
             return x;
         }
-        if (f_x > 0.0) == (f_a > 0.0) {
+        // A bound that stays where it is for the second time counts for half.
+        let moves_a = (f_x > 0.0) == (f_a > 0.0);
+        if moves_a {
             (a, f_a, weight_a) = (x, f_x, f_x);
-            weight_b /= 2.0;
+            weight_b /= if moved_a == Some(true) { 2.0 } else { 1.0 };
         } else {
             (b, f_b, weight_b) = (x, f_x, f_x);
-            weight_a /= 2.0;
+            weight_a /= if moved_a == Some(false) { 2.0 } else { 1.0 };
         }
+        moved_a = Some(moves_a);
     }
     if f_a.abs() <= f_b.abs() { a } else { b }
 }

@@ -94,9 +94,9 @@ pub struct FeedToPrepare {
 /// A day on which somebody must go there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NextVisit {
-    /// The day.
+    /// The day, counted from now.
     pub day: Days,
-    /// Why.
+    /// Why somebody must go there.
     pub reason: VisitReason,
     /// What leaves its band, where that is the reason.
     #[serde(skip_serializing_if = "Option::is_none", default)]

@@ -84,11 +84,11 @@ impl Forecast {
             note("/feeding/with/target", "The target of the band was aimed at.");
         }
         let own = mixed.concentrate.as_ref().map(|concentrate| &concentrate.properties);
-        for name in &planned.names {
-            let brought = planned.feed.as_ref().is_some_and(|feed| {
-                planned.names.iter().zip(&feed.weak.matter).any(|(n, mg)| n == name && *mg > 0.0)
-            });
-            if brought && own.is_none_or(|own| !own.matter.contains_key(name)) {
+        let Some(feed) = &planned.feed else {
+            return;
+        };
+        for (name, milligrams) in planned.names.iter().zip(&feed.weak.matter) {
+            if *milligrams > 0.0 && own.is_none_or(|own| !own.matter.contains_key(name)) {
                 note(
                     &format!("/feeding/with/concentrate/properties/{name}"),
                     &format!(

@@ -2,12 +2,14 @@
 
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
+use crate::calculations::blend::{check_limits, with_nearest};
 use crate::course::Stop;
-use crate::properties::Properties;
+use crate::properties::{Limits, Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::check_volume_shares;
+use crate::stock::{check_volume_shares, escape};
+use std::collections::BTreeSet;
 
 /// The farthest that a forecast looks, in days: ten years.
 const DAYS_MOST: f64 = 3660.0;
@@ -28,7 +30,8 @@ impl Forecast {
         if let Some(band) = &self.band {
             band.note_faults(&mut faults);
         }
-        self.check_limits(&mut faults);
+        check_limits(&self.limits, &mut faults);
+        self.check_levels(&mut faults);
         self.check_changes(&mut faults);
         self.check_feeding(&mut faults);
         let strength = self.sump.strength();
@@ -37,24 +40,26 @@ impl Forecast {
         }
         faults.or_refuse(Kind::Inconsistent)?;
         self.sump.check_strength_given()?;
-        self.check_target_given()?;
+        let mut faults = Faults::default();
+        check_limits_are_about_something(&self.limits, &self.known(), &mut faults);
+        self.check_target_given(&mut faults);
+        faults.or_refuse(Kind::NotIdentifiable)?;
         strength?.map_or_else(|| Concentration::of(0.0), Ok)
     }
 
     fn check_days(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if !(self.days.get() > 0.0 && self.days.get() <= DAYS_MOST) {
-            let detail = "A forecast looks ahead more than {} and no more than {}, and {} was \
-                          asked for.";
-            let day = |days| Measure::of(Days::ROW, days);
-            let detail = Sentence::new(detail).with(day(0.0)).with(day(DAYS_MOST));
+            let detail = "A forecast looks ahead by more than nothing and by up to {}, and {} is \
+                          not between the two.";
+            let detail = Sentence::new(detail).with(Measure::of(Days::ROW, DAYS_MOST));
             faults.add("/days", detail.with(self.days.measure()));
         }
         if let Some(Feeding::Every(every)) = &self.feeding
             && every.days.get() < DAYS_LEAST
         {
-            let detail = "A sump is fed every {} at most, which is every hour, and {} was asked \
-                          for. What is fed more often is fed always.";
+            let detail = "Feedings by the calendar lie an hour apart at least, which is {}, and \
+                          {} is less. What is fed more often is fed always.";
             let least = Measure::of(Days::ROW, DAYS_LEAST);
             let detail = Sentence::new(detail).with(least).with(every.days.measure());
             faults.add("/feeding/days", detail);
@@ -73,30 +78,15 @@ impl Forecast {
         }
     }
 
-    fn check_limits(&self, faults: &mut Faults) {
-        let mut out_of_order = |pointer: String, least: Measure, most: Measure| {
-            let detail = "The least, {}, is more than the most, {}.";
-            faults.add(pointer, Sentence::new(detail).with(least).with(most));
-        };
-        if let Some(oil) = &self.limits.tramp_oil
-            && let (Some(min), Some(max)) = (oil.min, oil.max)
-            && min > max
-        {
-            out_of_order("/limits/tramp_oil/min".to_owned(), min.measure(), max.measure());
-        }
-        for (name, limit) in &self.limits.matter {
-            if let (Some(min), Some(max)) = (limit.min, limit.max)
-                && min > max
-            {
-                out_of_order(format!("/limits/{name}/min"), min.measure(), max.measure());
-            }
-        }
+    fn check_levels(&self, faults: &mut Faults) {
         let (least, most) = self.levels();
         if let Some(least) = least
             && least > most
         {
             let volume = |litres| Measure::of(Volume::ROW, litres);
-            out_of_order("/levels/min".to_owned(), volume(least), volume(most));
+            let detail = "The least level, {}, lies above the highest, {}.";
+            let detail = Sentence::new(detail).with(volume(least)).with(volume(most));
+            faults.add("/levels/min", detail);
         }
     }
 
@@ -165,18 +155,16 @@ impl Forecast {
         }
     }
 
-    fn check_target_given(&self) -> Result<(), Refusal> {
-        if let Some(FeedStock::WaterAndConcentrate(mixed)) =
-            self.feeding.as_ref().map(Feeding::with)
-            && mixed.target.is_none()
-            && self.band.is_none()
-        {
+    fn check_target_given(&self, faults: &mut Faults) {
+        let with = self.feeding.as_ref().map(Feeding::with);
+        let Some(FeedStock::WaterAndConcentrate(mixed)) = with else {
+            return;
+        };
+        if mixed.target.is_none() && self.band.is_none() {
             let detail = "It is not said how strong the sump is to be after it is fed. Give a \
                           target, or a band with one.";
-            let pointer = "/feeding/with/target";
-            return Err(Refusal::new(Kind::NotIdentifiable, pointer, Sentence::new(detail)));
+            faults.add("/feeding/with/target", Sentence::new(detail));
         }
-        Ok(())
     }
 
     /// Why the course cannot be told, at its place in the request.
@@ -207,6 +195,24 @@ impl Forecast {
         let mut places: Vec<(usize, f64)> = days.enumerate().collect();
         places.sort_by(|a, b| a.1.total_cmp(&b.1));
         places.get(by_day).map_or(by_day, |(place, _)| *place)
+    }
+}
+
+/// Notes the limits on what nothing speaks of: a name misspelt, most likely.
+pub(crate) fn check_limits_are_about_something(
+    limits: &Limits,
+    known: &BTreeSet<&str>,
+    faults: &mut Faults,
+) {
+    let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
+    let limited = oil.chain(limits.matter.keys().map(String::as_str));
+    for name in limited.filter(|name| !known.contains(name)) {
+        let detail = format!(
+            "There is a limit on {name}, but nothing says how much of it the sump carries or what \
+             brings it. Give it among the properties of one of them, were it as 0."
+        );
+        let detail = with_nearest(detail, name, known.iter().copied());
+        faults.add(format!("/limits/{name}"), Sentence::new(escape(&detail)));
     }
 }
 

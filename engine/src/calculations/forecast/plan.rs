@@ -3,7 +3,7 @@
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use crate::course::{Addition, Amounts, Edge, Feed, Flow, Habit, Plan, Portion, Side, What};
-use crate::properties::Properties;
+use crate::properties::{Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::Refusal;
 use crate::stock::property_names;
@@ -98,7 +98,7 @@ impl Forecast {
             days: self.days.get(),
         };
         let densities = self.densities.unwrap_or_default();
-        let oil_followed = self.oil_followed();
+        let oil_followed = self.known().contains(TRAMP_OIL);
         Ok(Planned { plan, names, oil_followed, feed, steady, densities })
     }
 
@@ -118,17 +118,15 @@ impl Forecast {
         carried.into_iter()
     }
 
-    fn names(&self) -> Vec<String> {
-        let mut names: BTreeSet<&str> = self.limits.matter.keys().map(String::as_str).collect();
-        names.extend(self.carried().flat_map(|carried| carried.matter.keys().map(String::as_str)));
-        names.into_iter().map(str::to_owned).collect()
+    /// Everything that the question speaks of, limits aside.
+    pub(super) fn known(&self) -> BTreeSet<&str> {
+        let oil = self.oil_leak.or(self.skimmer).map(|_| TRAMP_OIL);
+        self.carried().flat_map(property_names).chain(oil).collect()
     }
 
-    fn oil_followed(&self) -> bool {
-        self.limits.tramp_oil.is_some()
-            || self.oil_leak.is_some()
-            || self.skimmer.is_some()
-            || self.carried().any(|carried| carried.tramp_oil.is_some())
+    fn names(&self) -> Vec<String> {
+        let names = self.known().into_iter().filter(|name| *name != TRAMP_OIL);
+        names.map(str::to_owned).collect()
     }
 
     /// What carries what is followed, for each that does not say so of `name`.
