@@ -5,6 +5,9 @@
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`published_money`]: the same for money that comes and goes by the year
 //! - [`published_courses`]: the same for sumps over time
+//! - [`published_disposal`]: the same for waste and its limits
+//! - [`disposal`]: what a projection of waste refuses, over HTTP
+//! - [`disposal_laws`]: what holds for any projection of waste
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`courses`]: sumps over time, their refusals and what holds for all of them
@@ -24,6 +27,8 @@ mod client;
 mod cost_laws;
 mod costs;
 mod courses;
+mod disposal;
+mod disposal_laws;
 mod document;
 mod draws;
 mod laws;
@@ -32,6 +37,7 @@ mod problems;
 mod program;
 mod published;
 mod published_courses;
+mod published_disposal;
 mod published_money;
 mod published_separation;
 mod readme;

@@ -10,6 +10,7 @@
 //! - [`calculations`]: one file a calculation, what the service answers
 //! - [`quantity`]: the table of numbers, their units and ranges
 //! - [`fluid`], [`properties`], [`stock`]: what a litre is made of, and what there is to mix from
+//! - [`caution`]: what can hurt in doing what an answer says
 //! - [`text`]: the caller's own words
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
@@ -23,6 +24,7 @@
 pub mod balance;
 pub mod calculation;
 pub mod calculations;
+pub mod caution;
 pub mod chart;
 pub mod course;
 pub mod fluid;

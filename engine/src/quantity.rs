@@ -109,6 +109,11 @@ const KILOWATT: Units = Units::same("kW", "kW");
 const WEEK: Units = Units::same("wk", "weeks");
 const PER_YEAR: Units = Units::same("1/a", "times a year");
 const PERCENT_PER_YEAR: Units = Units::same("%/a", "% a year");
+const CURRENCY_PER_MASS: Units = Units::new(
+    Unit { code: "currency/kg", symbol: "of the caller's currency per kg" },
+    Unit { code: "currency/[lb_av]", symbol: "of the caller's currency per lb" },
+    1.0 / KILOGRAMS_PER_POUND,
+);
 const VOLUME_PER_VOLUME: Units = Units::new(
     Unit { code: "L/L", symbol: "L per L" },
     Unit { code: "[gal_us]/[gal_us]", symbol: "US gal per US gal" },
@@ -258,6 +263,8 @@ table! {
     MoneyPerHour: CURRENCY_PER_HOUR, from 0.0 to 1e9;
     /// What a unit of energy costs.
     MoneyPerEnergy: CURRENCY_PER_ENERGY, from 0.0 to 1e9;
+    /// What a unit of mass costs.
+    MoneyPerMass: CURRENCY_PER_MASS, from -1e9 to 1e9;
     /// Volume won for each unit of volume.
     VolumePerVolume: VOLUME_PER_VOLUME, from -1e15 to 1e15;
     /// Volume won for each unit by which a limit is relaxed.

@@ -215,7 +215,7 @@ impl CostComparison {
             let purchases = self.ways.iter().flat_map(|way| way.purchases.iter().flatten());
             purchases.filter_map(|purchase| purchase.running.as_ref())
         };
-        let mut cautions = vec![Caution::WASTE_DETERMINATION];
+        let mut cautions = vec![Caution::NO_PERMISSION];
         if running().any(|running| running.power.is_some()) {
             cautions.push(Caution::ELECTRICAL_WORK);
         }

@@ -3,6 +3,7 @@
 pub mod blend;
 pub mod concentration;
 pub mod cost_comparison;
+pub mod disposal;
 pub mod forecast;
 pub mod losses;
 pub mod make_up;

@@ -1,0 +1,93 @@
+//! Codes of the European list of waste that may fit a stream: candidates to confirm.
+//!
+//! Source: Commission Decision 2000/532/EC as amended by 2014/955/EU; an asterisk
+//! marks hazardous waste. Those of packaging, 15 01, are from memory.
+
+use super::stream::WasteStream;
+use super::terms::{MetalCut, WasteFacts};
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// The codes that may fit a stream.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct CodesToConfirm {
+    /// The stream.
+    pub stream: WasteStream,
+    /// Candidates, for the generator and its authority to confirm or to reject.
+    pub candidates: Vec<CodeCandidate>,
+}
+
+/// A code of the European list of waste that may fit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct CodeCandidate {
+    /// The code, with an asterisk where the list calls it hazardous.
+    #[schema(example = "12 01 09*")]
+    pub code: Cow<'static, str>,
+    /// What the list means by it.
+    #[schema(example = "machining emulsions and solutions free of halogens")]
+    pub text: Cow<'static, str>,
+}
+
+type Entry = (&'static str, &'static str);
+
+const FERROUS: Entry = ("12 01 01", "ferrous metal filings and turnings");
+const NON_FERROUS: Entry = ("12 01 03", "non-ferrous metal filings and turnings");
+const WITH_HALOGENS: Entry = ("12 01 08*", "machining emulsions and solutions containing halogens");
+const WITHOUT_HALOGENS: Entry = ("12 01 09*", "machining emulsions and solutions free of halogens");
+const SYNTHETIC: Entry = ("12 01 10*", "synthetic machining oils");
+const SLUDGE_HAZARDOUS: Entry = ("12 01 14*", "machining sludges containing hazardous substances");
+const SLUDGE_OTHER: Entry =
+    ("12 01 15", "machining sludges other than those mentioned in 12 01 14");
+const METAL_SLUDGE: Entry =
+    ("12 01 18*", "metal sludge (grinding, honing and lapping sludge) containing oil");
+const WASHING: Entry = ("12 03 01*", "aqueous washing liquids");
+const SEPARATOR_SLUDGE: Entry = ("13 05 02*", "sludges from oil/water separators");
+const SEPARATOR_OIL: Entry = ("13 05 06*", "oil from oil/water separators");
+const SEPARATOR_WATER: Entry = ("13 05 07*", "oily water from oil/water separators");
+const PACKAGING_HAZARDOUS: Entry =
+    ("15 01 10*", "packaging containing residues of or contaminated by hazardous substances");
+const PACKAGING_METAL: Entry = ("15 01 04", "metallic packaging");
+const PACKAGING_PLASTIC: Entry = ("15 01 02", "plastic packaging");
+const FILTERS_HAZARDOUS: Entry =
+    ("15 02 02*", "absorbents, filter materials contaminated by hazardous substances");
+const FILTERS_OTHER: Entry =
+    ("15 02 03", "absorbents, filter materials other than those mentioned in 15 02 02");
+
+/// What may fit `stream`, given what is known of the waste.
+pub(super) fn candidates(stream: WasteStream, facts: &WasteFacts) -> CodesToConfirm {
+    let fluid = by(facts.halogens, &[WITH_HALOGENS], &[WITHOUT_HALOGENS]);
+    let synthetic = if facts.synthetic_oil == Some(true) { vec![SYNTHETIC] } else { vec![] };
+    let entries = match stream {
+        WasteStream::SpentFluid | WasteStream::Retentate => [fluid, synthetic].concat(),
+        WasteStream::WashWater => vec![WASHING],
+        WasteStream::Permeate => vec![],
+        WasteStream::OilPhase => [vec![SEPARATOR_OIL, SEPARATOR_WATER], synthetic].concat(),
+        WasteStream::Sludge => {
+            let sludge = by(facts.hazardous_substances, &[SLUDGE_HAZARDOUS], &[SLUDGE_OTHER]);
+            [sludge, vec![METAL_SLUDGE, SEPARATOR_SLUDGE]].concat()
+        }
+        WasteStream::CarriedOff => match facts.metal {
+            Some(MetalCut::Ferrous) => vec![FERROUS],
+            Some(MetalCut::NonFerrous) => vec![NON_FERROUS],
+            None => vec![FERROUS, NON_FERROUS],
+        },
+        WasteStream::FilterMedia => {
+            by(facts.hazardous_substances, &[FILTERS_HAZARDOUS], &[FILTERS_OTHER])
+        }
+        WasteStream::EmptyDrums => vec![PACKAGING_HAZARDOUS, PACKAGING_METAL, PACKAGING_PLASTIC],
+    };
+    let candidates = entries
+        .into_iter()
+        .map(|(code, text)| CodeCandidate { code: Cow::Borrowed(code), text: Cow::Borrowed(text) });
+    CodesToConfirm { stream, candidates: candidates.collect() }
+}
+
+/// One side or the other of a fact, or both where it is not known.
+fn by(fact: Option<bool>, yes: &[Entry], no: &[Entry]) -> Vec<Entry> {
+    match fact {
+        Some(true) => yes.to_vec(),
+        Some(false) => no.to_vec(),
+        None => [yes, no].concat(),
+    }
+}

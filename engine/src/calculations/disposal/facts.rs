@@ -1,0 +1,167 @@
+//! What the parts of a projection ask of its request.
+
+use super::answer::{MonthOfWaste, StorageHeld};
+use super::bands::DRAWS;
+use super::category::GeneratorRules;
+use super::machine::{Recycler, Shop, kilograms, whole};
+use super::stream::{Densities, WasteStream};
+use super::sumps::{ChangeHabit, WasteGroup};
+use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
+use super::track::count;
+use super::{Disposal, share};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::{Count, Days, Mass, Quantity};
+use crate::refusal::Refusal;
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
+/// Months when the request does not say how many.
+const MONTHS: usize = 12;
+
+/// The limits that pickups have to keep.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct StorageLimits {
+    /// The most that may be on site, kg.
+    pub mass: Option<f64>,
+    /// The longest that any of it may stay, days.
+    pub days: Option<f64>,
+}
+
+impl WasteGroup {
+    /// How many sumps it has.
+    pub(super) fn count(&self) -> f64 {
+        self.count.map_or(1.0, Quantity::get)
+    }
+
+    pub(super) const fn is_by_forecast(&self) -> bool {
+        matches!(self.change, Some(ChangeHabit::Forecast(_)))
+    }
+}
+
+impl Disposal {
+    pub(super) fn horizon(&self) -> usize {
+        self.months.map_or(MONTHS, whole)
+    }
+
+    pub(super) fn draws(&self) -> usize {
+        let draws = self.sampling.and_then(|sampling| sampling.draws);
+        draws.map_or(DRAWS, whole)
+    }
+
+    pub(super) fn densities(&self) -> Densities {
+        let concentrate = self.concentrate.and_then(|concentrate| concentrate.density);
+        Densities {
+            concentrate: concentrate.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
+            water: DENSITY_AT_20_CELSIUS,
+            oil: self.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
+        }
+    }
+
+    /// The names of all that is dissolved anywhere.
+    pub(super) fn names(&self) -> Vec<String> {
+        let in_sumps = self.groups.iter().flat_map(|group| group.properties.matter.keys());
+        let in_water = self.water.iter().flat_map(|water| water.properties.matter.keys());
+        in_sumps.chain(in_water).collect::<BTreeSet<_>>().into_iter().cloned().collect()
+    }
+
+    pub(super) fn shop(&self) -> Shop {
+        let names = self.names();
+        let in_water = |name: &String| {
+            let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
+            content.map_or(0.0, |content| kilograms(content.get()))
+        };
+        let recycler = self.recycler.map_or_else(Recycler::default, |yields| Recycler {
+            recovered: share(yields.recovered),
+            with_oil: yields.lost_with_oil.map_or(0.0, share),
+            with_sludge: yields.lost_with_sludge.map_or(0.0, share),
+            oil_removed: yields.oil_removed.map_or(1.0, share),
+        });
+        Shop {
+            water: names.iter().map(in_water).collect(),
+            densities: self.densities(),
+            recycler,
+            names,
+        }
+    }
+
+    pub(super) fn drum(&self) -> Option<ConcentrateDrum> {
+        self.concentrate?.drum
+    }
+
+    pub(super) fn terms(&self, stream: WasteStream) -> Option<&StreamTerms> {
+        self.streams.iter().flatten().find(|terms| terms.stream == stream)
+    }
+
+    /// Whether a stream is kept as waste and counted.
+    pub(super) fn counts(&self, stream: WasteStream) -> bool {
+        let said = self.terms(stream).and_then(|terms| terms.counts);
+        said.unwrap_or_else(|| stream.counts_by_itself())
+    }
+
+    pub(super) fn changes_fall(&self) -> ChangesFall {
+        let said = self.storage.and_then(|storage| storage.changes_fall);
+        said.unwrap_or(ChangesFall::OverTheMonth)
+    }
+
+    /// The tighter of the rules and the shop's own limits.
+    pub(super) fn storage_limits(&self) -> Option<StorageLimits> {
+        let storage = self.storage?;
+        let tighter = |own: Option<f64>, rule: Option<f64>| match (own, rule) {
+            (Some(own), Some(rule)) => Some(own.min(rule)),
+            (own, rule) => own.or(rule),
+        };
+        let rules = storage.rules;
+        Some(StorageLimits {
+            mass: tighter(storage.mass.map(Quantity::get), rules.and_then(GeneratorRules::mass)),
+            days: tighter(storage.days.map(Quantity::get), rules.and_then(GeneratorRules::days)),
+        })
+    }
+
+    pub(super) fn storage_held(
+        &self,
+        months: &[MonthOfWaste],
+    ) -> Result<Option<StorageHeld>, Refusal> {
+        let Some(limits) = self.storage_limits() else { return Ok(None) };
+        let rules = self.storage.and_then(|storage| storage.rules);
+        let above = months
+            .iter()
+            .filter(|month| rules.is_some_and(|rules| month.category > rules.category()));
+        Ok(Some(StorageHeld {
+            mass: limits.mass.map(Mass::of).transpose()?,
+            days: limits.days.map(Days::of).transpose()?,
+            section: rules.map(|rules| Cow::Borrowed(rules.section())),
+            months_above_rules: Count::of(count(above.count()))?,
+        }))
+    }
+
+    /// Whether tramp oil is anywhere.
+    pub(super) fn has_tramp_oil(&self) -> bool {
+        self.groups
+            .iter()
+            .any(|group| group.oil_leak.is_some() || group.properties.tramp_oil.is_some())
+    }
+
+    /// Whether any price is given.
+    pub(super) fn has_prices(&self) -> bool {
+        let of_stream = |terms: &StreamTerms| {
+            terms.price_per_volume.is_some()
+                || terms.price_per_mass.is_some()
+                || terms.price_per_container.is_some()
+        };
+        self.pickup_price.is_some()
+            || self.concentrate.is_some_and(|concentrate| concentrate.price.is_some())
+            || self.water.as_ref().is_some_and(|water| water.price.is_some())
+            || self.streams.iter().flatten().any(of_stream)
+    }
+
+    /// Whether any spread is given.
+    pub(super) fn has_spread(&self) -> bool {
+        let in_group = |group: &WasteGroup| {
+            group.losses_spread.is_some()
+                || group.oil_leak.is_some_and(|leak| leak.spread.is_some())
+                || group.fines.is_some_and(|fines| fines.spread.is_some())
+        };
+        self.recycler.is_some_and(|recycler| recycler.spread.is_some())
+            || self.groups.iter().any(in_group)
+    }
+}

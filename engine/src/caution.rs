@@ -1,0 +1,145 @@
+//! Cautions: what can hurt in doing what an answer says.
+
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// Something that can hurt a person, a machine or the environment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Caution {
+    /// A code for programs.
+    #[schema(example = "concentrate-on-skin")]
+    pub code: Cow<'static, str>,
+    /// The caution, for the person who does the work.
+    pub text: Cow<'static, str>,
+}
+
+impl Caution {
+    const fn new(code: &'static str, text: &'static str) -> Self {
+        Self { code: Cow::Borrowed(code), text: Cow::Borrowed(text) }
+    }
+
+    /// Handling neat concentrate.
+    pub const CONCENTRATE: Self = Self::new(
+        "concentrate-on-skin",
+        "Neat concentrate irritates skin and eyes and is slippery underfoot. Wear the gloves and \
+         eye protection that its safety data sheet names, and clean up spills at once.",
+    );
+    /// Working on a machine's sump.
+    pub const MACHINE: Self = Self::new(
+        "machine-may-start",
+        "A machine can start and a pump can draw while you work at its sump. Lock it out before \
+         you reach in, and mind sharp chips.",
+    );
+    /// Keeping fluid off skin and out of the air.
+    pub const SKIN_AND_MIST: Self = Self::new(
+        "skin-and-mist",
+        "Used fluid carries fines, microbes and biocide. Keep it off the skin, do not breathe its \
+         mist, and follow the fluid's safety data sheet.",
+    );
+    /// What is drained is waste.
+    pub const DRAINED_FLUID: Self = Self::new(
+        "drained-fluid-is-waste",
+        "Drained fluid is for the recycler or the waste tank, never for the floor drain or the \
+         ground. Local codes decide how it is stored and who may take it.",
+    );
+    /// Filling the dirty tank of a vacuum carrier.
+    pub const DIRTY_TANK: Self = Self::new(
+        "dirty-tank-high-level",
+        "Never fill the dirty tank past its high level: the vacuum pump is not made for liquid. \
+         Watch the level, and stop when the cut-out does.",
+    );
+    /// Lifting a full basket of chips.
+    pub const FULL_BASKET: Self = Self::new(
+        "full-basket",
+        "A full basket of chips weighs as much as a small machine. Lift it with rated gear only, \
+         nobody below it, hands clear.",
+    );
+    /// Handling chips.
+    pub const SHARP_CHIPS: Self = Self::new(
+        "sharp-chips",
+        "Chips cut. Wear gloves made against cuts, and move chips with a rake, never by hand.",
+    );
+    /// Fines of light metals.
+    pub const METAL_FINES: Self = Self::new(
+        "metal-fines",
+        "Fines of aluminium and magnesium burn, and wet they give off hydrogen. Keep hot work \
+         and sparks away, keep them apart from other chips, and follow the local fire code.",
+    );
+    /// Entering pits and large sumps.
+    pub const CONFINED_SPACE: Self = Self::new(
+        "confined-space",
+        "A pit or a large sump can be a confined space with bad air. Nobody enters or leans in \
+         without the permit and the watch that local rules ask for.",
+    );
+    /// Adding biocide or a system cleaner.
+    pub const BIOCIDE: Self = Self::new(
+        "biocide-by-label",
+        "Use biocides and system cleaners by their label only, in the dose and with the \
+         protection that it names.",
+    );
+    /// Pasteurising and dosing biocide in a recycler.
+    pub const HEAT_AND_BIOCIDE: Self = Self::new(
+        "heat-and-biocide",
+        "Heated fluid scalds and its vapour is not to be breathed, and some biocides must not be \
+         heated. Heat and dose by the rules of the equipment and of the biocide's label.",
+    );
+    /// What a recycler takes out of the fluid.
+    pub const SKIMMINGS_AND_SLUDGE: Self = Self::new(
+        "skimmings-and-sludge",
+        "Skimmed oil, sludge and rinse water are waste. What kind of waste, and whether it is \
+         hazardous, is for you and the local authority to determine under local codes.",
+    );
+    /// Centrifuges and whatever else spins.
+    pub const SPINNING_MACHINERY: Self = Self::new(
+        "spinning-machinery",
+        "A bowl that bursts kills. Run a centrifuge with its guards and interlocks in place, at \
+         no more than its rated speed and with a fluid that its manual allows, and open it only \
+         when it stands still and is locked out.",
+    );
+    /// What a cost is not.
+    pub const NO_PERMISSION: Self = Self::new(
+        "cost-is-no-permission",
+        "A cost is not a permission. What kind of waste a spent fluid is, whether any of it may \
+         go to a sewer, and how it is stored and carried is for the generator, its authority and \
+         licensed carriers to decide.",
+    );
+    /// Outlets and plug-in equipment.
+    pub const ELECTRICAL_WORK: Self = Self::new(
+        "electrical-work",
+        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
+         equipment near fluid needs the protection that the code asks for.",
+    );
+    /// Engines indoors.
+    pub const ENGINE_EXHAUST: Self = Self::new(
+        "engine-exhaust",
+        "An engine gives off carbon monoxide. Run fuelled equipment indoors only as its maker and \
+         local codes allow, and keep fuel away from hot work and sparks.",
+    );
+    /// What a projection of waste is not.
+    pub const WASTE_DETERMINATION: Self = Self::new(
+        "waste-determination",
+        "Whether a stream is hazardous waste is for its generator and the authority to determine. \
+         Masses, categories and codes here are a projection and candidates to confirm, never a \
+         determination.",
+    );
+    /// Sending water to a sewer.
+    pub const SEWER_PERMIT: Self = Self::new(
+        "permit-before-the-sewer",
+        "Nothing here permits a discharge. Permeate, condensate and wash water go to a sewer only \
+         with the permit of its authority and within its limits; without one they are waste.",
+    );
+    /// Keeping waste and handing it over.
+    pub const STORAGE_AND_TRANSPORT: Self = Self::new(
+        "storage-and-transport",
+        "How long and in what waste may be kept, how it is labelled, and who may carry it, local \
+         codes and the authority say; only licensed carriers take it away. A planned pickup is a \
+         plan and no leave to wait until then.",
+    );
+    /// Acid in the split test.
+    pub const ACID: Self = Self::new(
+        "acid",
+        "The split test uses strong acid. Work by its safety data sheet with eye protection and \
+         gloves, and add acid to the sample, never the sample to acid.",
+    );
+}
