@@ -5,7 +5,9 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::calculations::{
+    blend::Blend, concentration::InBand, fluid_loop::FluidLoop, recharge::Recharge, top_up::TopUp,
+};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -48,6 +50,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<FluidLoop>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -154,6 +157,30 @@ impl Caution {
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
          protection that it names.",
+    );
+    /// Fluids that do not go together in one loop.
+    pub const INCOMPATIBLE_FLUIDS: Self = Self::new(
+        "incompatible-fluids",
+        "Recycle only fluids together that their makers call compatible. Incompatible ones can \
+         split, gel or give off vapours, and spoil the whole tank.",
+    );
+    /// Heating fluid or dosing biocide on its way through the recycler.
+    pub const HEATING_AND_BIOCIDE: Self = Self::new(
+        "heating-and-biocide",
+        "Heat fluid or dose biocide in the recycler only by the rules of the equipment, the fluid's \
+         safety data sheet and the biocide's label.",
+    );
+    /// A tank's float cut-out.
+    pub const FLOAT_CUT_OUT: Self = Self::new(
+        "float-cut-out",
+        "The float cut-out of a tank is a safeguard, not a level control. Watch the level, and \
+         leave room for what is still in the line.",
+    );
+    /// What a recycler takes out.
+    pub const OIL_AND_SLUDGE: Self = Self::new(
+        "oil-and-sludge-are-waste",
+        "Oil skimmings and sludge are waste. What kind, how it is stored and who may take it is \
+         for you to determine under local codes.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

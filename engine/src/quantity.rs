@@ -142,6 +142,8 @@ const BRIX: Units = Units::same("°Brix", "°Brix");
 const MILLILITRE: Units = Units::same("mL", "mL");
 const PERCENT_PER_MILLILITRE: Units = Units::same("%/mL", "% by volume per mL");
 const MILLIGRAMS_PER_LITRE: Units = Units::same("mg/L", "mg/L");
+const MILLIGRAMS_PER_DAY: Units = Units::same("mg/d", "mg/day");
+const MILLIGRAMS_PER_LITRE_A_DAY: Units = Units::same("mg/L/d", "mg/L a day");
 const BARE: Units = Units::same("1", "");
 const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
 const CURRENCY: Units = Units::same("currency", "in the caller's currency");
@@ -356,6 +358,10 @@ table! {
     TitrationFactor: PERCENT_PER_MILLILITRE, above 0.0 to 1e6;
     /// Dissolved or suspended matter.
     Content: MILLIGRAMS_PER_LITRE, from 0.0 to 1e6;
+    /// Dissolved or suspended matter that comes in, in a day.
+    PickUp: MILLIGRAMS_PER_DAY, from 0.0 to 1e12;
+    /// By how much a day raises the content of something dissolved or suspended.
+    ContentRise: MILLIGRAMS_PER_LITRE_A_DAY, from 0.0 to 1e6;
     /// An amount of money.
     Money: CURRENCY, from -1e15 to 1e15;
     /// What a unit of volume costs.

@@ -2,5 +2,6 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod fluid_loop;
 pub mod recharge;
 pub mod top_up;
