@@ -6,6 +6,8 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`loops`]: a whole shop's fluid going round, its refusals and its laws
+//! - [`published_loop`]: the same against figures from outside
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -15,9 +17,11 @@ mod catalogue;
 mod document;
 mod draws;
 mod laws;
+mod loops;
 mod problems;
 mod program;
 mod published;
+mod published_loop;
 mod readme;
 mod rounds;
 mod server;
