@@ -123,6 +123,8 @@ pub enum Verdict {
     Held,
     /// No share keeps every property in its limits.
     None,
+    /// No recycler is described, so nothing is recycled.
+    NoRecycler,
 }
 
 /// The property that binds, and where.
@@ -156,7 +158,7 @@ pub struct Purge {
     /// The share of the recycled fluid that is discarded as asked.
     pub share: Share,
     /// The least share that would have to be discarded; absent when even
-    /// discarding all of it does not do.
+    /// discarding all of it does not do, and without a recycler.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub needed: Option<Share>,
     /// How much that is, in a day of the settled loop.

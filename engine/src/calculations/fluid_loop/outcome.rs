@@ -38,8 +38,10 @@ pub(super) fn answer(
     let settles_at = settles(steady, way)?;
     let recycling_limit = recycling_limit(steady, levers, &reaches)?;
     let held_by = match &reaches.back {
-        Reach::Held { by, .. } | Reach::None { by } => Some(held_by(shop, by)?),
-        Reach::All => None,
+        Reach::Held { by, .. } | Reach::None { by } | Reach::NoRecycler { by: Some(by) } => {
+            Some(held_by(shop, by)?)
+        }
+        Reach::All | Reach::NoRecycler { by: None } => None,
     };
     let purge = purge(shop, ledger, &reaches)?;
     let yearly = ledger.yearly()?;
@@ -149,6 +151,7 @@ fn recycling_limit(
     let (shop, exchange) = (steady.shop, steady.exchange);
     let (verdict, share) = match reaches.back {
         Reach::None { .. } => (Verdict::None, None),
+        Reach::NoRecycler { .. } => (Verdict::NoRecycler, None),
         // What is fed is counted before the purge that was asked for.
         Reach::Held { back, .. } if back < 1.0 - shop.purge => {
             (Verdict::Held, Some(back / (1.0 - shop.purge)))
@@ -199,7 +202,7 @@ fn purge(shop: &Shop, ledger: &Ledger<'_>, reaches: &Reaches) -> Result<Purge, R
         Reach::All => Some(0.0),
         Reach::Held { back, .. } if shop.fed > 0.0 => Some((1.0 - back / shop.fed).max(0.0)),
         Reach::Held { .. } => Some(0.0),
-        Reach::None { .. } => None,
+        Reach::None { .. } | Reach::NoRecycler { .. } => None,
     };
     Ok(Purge {
         share: percent(shop.purge)?,

@@ -72,6 +72,8 @@ pub(super) struct Shop {
     pub(super) r_c: f64,
     /// What share of what it is fed leaves with oil and sludge, as it is.
     pub(super) lost: f64,
+    /// Whether there is one.
+    pub(super) recycles: bool,
     /// What share of the dirty tank's fluid goes through it.
     pub(super) fed: f64,
     /// What share of what it gives is discarded.
@@ -134,6 +136,7 @@ impl Shop {
             limits: std::iter::once(oil_limit).chain(names.iter().map(limit)).collect(),
             rho_c: concentrate.and_then(|c| c.density).map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
             rho_o: question.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
+            recycles: recycler.is_some(),
             oil: followed.contains(TRAMP_OIL),
             group_names: question.groups.iter().map(|group| group.name.clone()).collect(),
             names,

@@ -140,6 +140,17 @@ const NOTHING_LEAVES: f64 = 1e-12;
 
 impl<'a> Steady<'a> {
     pub(super) fn of(shop: &'a Shop, exchange: &'a Exchange, levers: Levers) -> Self {
+        Self::with(shop, exchange, levers, |_| true)
+    }
+
+    /// The same with only those properties settled that are `wanted`, and oil,
+    /// which makes room for water.
+    pub(super) fn with(
+        shop: &'a Shop,
+        exchange: &'a Exchange,
+        levers: Levers,
+        wanted: impl Fn(usize) -> bool,
+    ) -> Self {
         let back = levers.back;
         let kept = (1.0 - shop.lost) * back;
         let c = kept * (1.0 - shop.r_c) * exchange.back_c;
@@ -168,7 +179,7 @@ impl<'a> Steady<'a> {
         {
             *mix = mix.with_water(group, cycle.drained, rest);
         }
-        (OIL + 1..shop.properties()).for_each(|p| steady.settle(p));
+        (OIL + 1..shop.properties()).filter(|p| wanted(*p)).for_each(|p| steady.settle(p));
         steady
     }
 

@@ -16,7 +16,7 @@
 
 use super::cycle::phi_1;
 use super::shop::OIL;
-use super::steady::{Mix, Steady};
+use super::steady::Steady;
 
 /// What a tank holds on to and starts with.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -62,6 +62,35 @@ struct Pace {
     /// Where its memory begins, and how long it is.
     memory: usize,
     length: usize,
+}
+
+/// A straight line in what the clean tank gives on a day of a property and of
+/// water and oil together.
+#[derive(Clone, Copy)]
+struct Line {
+    own: f64,
+    given: f64,
+    rest: f64,
+}
+
+impl Line {
+    fn at(&self, given: f64, rest: f64) -> f64 {
+        self.own + self.given * given + self.rest * rest
+    }
+}
+
+/// What one group does with one property.
+struct Course {
+    /// What a sump takes up in a day, and what a refill carries.
+    taken: Line,
+    refill: Line,
+    /// Whether it takes up the same on every day.
+    same: bool,
+    /// What a sump carries that has not been drained since the start.
+    first: f64,
+    /// What a day's gains have come to since a sump was refilled, where they
+    /// differ from day to day.
+    since: f64,
 }
 
 /// Walks `days` days from `start`.
@@ -156,55 +185,46 @@ impl Walker<'_> {
     /// tanks give. `rest` is empty for oil, of which water brings none.
     fn property(&self, p: usize, rest: &[f64]) -> (Vec<f64>, Given) {
         let (steady, shop) = (self.steady, self.steady.shop);
-        let taken: Vec<f64> =
-            steady.mixes.iter().enumerate().map(|(g, mix)| steady.gained(p, g, mix)).collect();
-        // What a day's gains have come to since a sump was refilled, where they
-        // differ from day to day.
-        let mut since = vec![0.0; shop.groups.len()];
-        let mut first: Vec<f64> = self.start.sumps.iter().map(|contents| contents[p]).collect();
+        let rest = |day: usize| rest.get(day).copied().unwrap_or(0.0);
+        let mut courses: Vec<Course> = (0..shop.groups.len()).map(|g| self.course(p, g)).collect();
+        let mut turns = vec![0; shop.groups.len()];
         let mut memory = vec![0.0; self.memory];
         let (kappa, share) = (self.kappa(), self.dirty_share());
         let rho = (1.0 - shop.lost) * (1.0 - shop.r[p]) * steady.back;
         let mut clean = self.start.clean.start[p] * (self.start.clean.h + self.most_back());
         let mut dirty = self.start.dirty.start[p] * self.start.dirty.h;
-        let start = first.iter().copied().fold(0.0, f64::max);
-        let mut highest = vec![start];
+        let mut highest = vec![courses.iter().map(|course| course.first).fold(0.0, f64::max)];
         let mut given = Given { clean: vec![kappa * clean], dirty: vec![] };
         for day in 1..=self.days {
-            let gives = kappa * clean;
+            let (gives, rest_now) = (kappa * clean, rest(day));
             let (mut most, mut returned) = (0.0_f64, 0.0);
-            for (g, pace) in self.paces.iter().enumerate() {
-                let (cycle, mix) = (&steady.exchange.cycles[g], &steady.mixes[g]);
-                let steady_gain = mix.chi_m == 0.0;
-                let gained = |day: usize, gives: f64| {
-                    let mix = self.mix(g, rest.get(day));
-                    steady.gained(p, g, &mix) + mix.chi_m * gives / shop.groups[g].n
-                };
-                let gain = if steady_gain { taken[g] } else { gained(day, gives) };
-                first[g] = first[g] * pace.left + gain * pace.gain;
+            let groups = self.paces.iter().zip(&mut courses).zip(&mut turns).enumerate();
+            for (g, ((pace, course), turn)) in groups {
+                let gain = pace.gain * course.taken.at(gives, rest_now);
+                course.first = course.first * pace.left + gain;
                 let Some(t) = pace.t else {
-                    most = most.max(first[g]);
+                    most = most.max(course.first);
                     continue;
                 };
-                if !steady_gain {
-                    since[g] = since[g] * pace.left + gain * pace.gain;
+                let cycle = &steady.exchange.cycles[g];
+                if !course.same {
+                    course.since = course.since * pace.left + gain;
                     if day > t {
-                        let too_old = gained(day - t, given.clean[day - t]);
-                        since[g] -= cycle.alpha * pace.gain * too_old;
+                        let then = course.taken.at(given.clean[day - t], rest(day - t));
+                        course.since -= cycle.alpha * pace.gain * then;
                     }
                 }
-                let slot = pace.memory + (day - 1) % t;
-                let oldest = match (day > t, steady_gain) {
-                    (false, _) => first[g],
-                    (true, true) => cycle.alpha * memory[slot] + cycle.beta * taken[g],
-                    (true, false) => cycle.alpha * memory[slot] + since[g],
+                let slot = pace.memory + *turn;
+                let oldest = match (day > t, course.same) {
+                    (false, _) => course.first,
+                    (true, true) => cycle.alpha * memory[slot] + cycle.beta * course.taken.own,
+                    (true, false) => cycle.alpha * memory[slot] + course.since,
                 };
-                let fresh = steady.fresh(p, &self.mix(g, rest.get(day)));
-                let refill = (mix.chi * gives + fresh) / cycle.drained;
-                let refilled = cycle.refilled(oldest, refill);
-                if (day - 1) % t < pace.length {
+                let refilled = cycle.refilled(oldest, course.refill.at(gives, rest_now));
+                if *turn < pace.length {
                     memory[slot] = refilled;
                 }
+                *turn = if *turn + 1 == t { 0 } else { *turn + 1 };
                 if shop.groups[g].returns {
                     returned += cycle.drained * oldest;
                 }
@@ -220,11 +240,22 @@ impl Walker<'_> {
         (highest, given)
     }
 
-    /// What a group is fed with on a day on which the clean tank gives `rest`
-    /// litres of water and oil.
-    fn mix(&self, g: usize, rest: Option<&f64>) -> Mix {
-        let (steady, drained) = (self.steady, self.steady.exchange.cycles[g].drained);
-        let mix = &steady.mixes[g];
-        rest.map_or(*mix, |rest| mix.with_water(&steady.shop.groups[g], drained, *rest))
+    /// What a group does with a property, as straight lines in what it is given:
+    /// water and oil that come back take the place of fresh water.
+    fn course(&self, p: usize, g: usize) -> Course {
+        let (steady, group) = (self.steady, &self.steady.shop.groups[g]);
+        let (mix, drained) = (&steady.mixes[g], steady.exchange.cycles[g].drained);
+        let f_w = steady.f_w[p];
+        let alone = mix.with_water(group, drained, 0.0);
+        let taken = Line {
+            own: steady.gained(p, g, &alone),
+            given: mix.chi_m / group.n,
+            rest: -mix.chi_m / group.n * f_w,
+        };
+        let own = if drained > 0.0 { steady.fresh(p, &alone) / drained } else { 0.0 };
+        let a_litre = if drained > 0.0 { mix.chi / drained } else { 0.0 };
+        let refill = Line { own, given: a_litre, rest: -a_litre * f_w };
+        let first = self.start.sumps[g][p];
+        Course { taken, refill, same: mix.chi_m == 0.0, first, since: 0.0 }
     }
 }

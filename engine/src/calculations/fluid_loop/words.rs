@@ -49,8 +49,7 @@ pub(super) fn explain(
 fn why_it_rises(answer: &FluidLoopAnswer) -> Remark {
     let most = answer.groups.iter().max_by(|a, b| a.cycles.get().total_cmp(&b.cycles.get()));
     let text = "Only water goes to the air, and what was dissolved in it stays. In this group an \
-                old sump carries so many times what fresh fluid brings, and that is what comes \
-                back to the recycler.";
+                old sump carries so many times what fresh fluid brings.";
     Remark {
         times: most.map(|group| group.cycles),
         group: most.map(|group| group.name.clone()),
@@ -99,6 +98,17 @@ fn limit(
             "No share recycled keeps every property in its limits: this one is out of them whether \
              much is recycled or nothing. Look at the water, at what the work brings in, and at \
              how long the fluid lives.",
+        )?,
+        Reach::NoRecycler { by: None } => Remark::new(
+            "No recycler is described, so nothing is recycled, and every property keeps within its \
+             limits.",
+        ),
+        Reach::NoRecycler { by: Some(by) } => about(
+            steady,
+            by,
+            "No recycler is described, so nothing is recycled, and still this property is out of \
+             its limits. Look at the water, at what the work brings in, and at how long the fluid \
+             lives.",
         )?,
         Reach::Held { by, .. } => {
             let text = match (answer.recycling_limit.verdict, by.side, shop.fed * 100.0) {
@@ -162,13 +172,13 @@ fn remedies(answer: &FluidLoopAnswer, reaches: &Reaches) -> Vec<Remark> {
     }
     match answer.purge.deionised_needed {
         Some(share) if share.get() > 0.0 => {
-            let text = "Or discard no more than asked, and let at least this share of the water be \
-                        deionised.";
+            let text = "Deionised water does it too: with no more discarded than asked, at least \
+                        this share of the water has to be deionised.";
             remarks.push(Remark { share: Some(share), ..Remark::new(text) });
         }
         None => remarks.push(Remark::new(
-            "Not even deionised water alone keeps every limit with so much recycled: what binds \
-             does not come with the water.",
+            "With things as asked not even deionised water alone keeps every limit: what binds does \
+             not come with the water.",
         )),
         Some(_) => {}
     }
