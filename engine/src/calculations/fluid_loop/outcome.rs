@@ -199,9 +199,8 @@ fn worst_of_each(steady: &Steady<'_>) -> Result<Properties, Refusal> {
 
 fn purge(shop: &Shop, ledger: &Ledger<'_>, reaches: &Reaches) -> Result<Purge, Refusal> {
     let needed = match reaches.back {
-        Reach::All => Some(0.0),
         Reach::Held { back, .. } if shop.fed > 0.0 => Some((1.0 - back / shop.fed).max(0.0)),
-        Reach::Held { .. } => Some(0.0),
+        Reach::All | Reach::Held { .. } => Some(0.0),
         Reach::None { .. } | Reach::NoRecycler { .. } => None,
     };
     Ok(Purge {
