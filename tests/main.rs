@@ -17,6 +17,8 @@
 //! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
 //! - [`cost_laws`]: properties of them that hold for any shop
 //! - [`losses`]: the log of a sump, against statsmodels and over HTTP
+//! - [`loops`]: a whole shop's fluid going round, its refusals and its laws
+//! - [`published_loop`]: the same against figures from outside
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -32,12 +34,17 @@ mod disposal_laws;
 mod document;
 mod draws;
 mod laws;
+mod loops;
 mod losses;
 mod problems;
+mod problems;
 mod program;
+mod program;
+mod published;
 mod published;
 mod published_courses;
 mod published_disposal;
+mod published_loop;
 mod published_money;
 mod published_separation;
 mod readme;

@@ -58,6 +58,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<calculations::make_up::MakeUp>();
     visitor.visit::<calculations::forecast::Forecast>();
     visitor.visit::<calculations::disposal::Disposal>();
+    visitor.visit::<calculations::fluid_loop::FluidLoop>();
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -95,6 +95,8 @@ const SURFACE_LOADING: Units = Units::new(
     Unit { code: "[gal_us]/min/[ft_i]2", symbol: "US gal/min per ft²" },
     LITRES_PER_US_GALLON * 0.06 / (0.3048 * 0.3048),
 );
+const MILLIGRAMS_PER_DAY: Units = Units::same("mg/d", "mg/day");
+const MILLIGRAMS_PER_LITRE_A_DAY: Units = Units::same("mg/L/d", "mg/L a day");
 const BARE: Units = Units::same("1", "");
 const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
 const CURRENCY: Units = Units::same("currency", "in the caller's currency");
@@ -255,6 +257,10 @@ table! {
     TitrationFactor: PERCENT_PER_MILLILITRE, above 0.0 to 1e6;
     /// Dissolved or suspended matter.
     Content: MILLIGRAMS_PER_LITRE, from 0.0 to 1e6;
+    /// Dissolved or suspended matter that comes in, in a day.
+    PickUp: MILLIGRAMS_PER_DAY, from 0.0 to 1e12;
+    /// By how much a day raises the content of something dissolved or suspended.
+    ContentRise: MILLIGRAMS_PER_LITRE_A_DAY, from 0.0 to 1e6;
     /// An amount of money.
     Money: CURRENCY, from -1e15 to 1e15;
     /// What a unit of volume costs.

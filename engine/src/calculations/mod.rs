@@ -4,6 +4,7 @@ pub mod blend;
 pub mod concentration;
 pub mod cost_comparison;
 pub mod disposal;
+pub mod fluid_loop;
 pub mod forecast;
 pub mod losses;
 pub mod make_up;
