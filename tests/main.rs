@@ -5,6 +5,7 @@
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`uncertainty`]: how sure an answer is, for every calculation
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
@@ -22,6 +23,7 @@ mod readme;
 mod rounds;
 mod server;
 mod tidy;
+mod uncertainty;
 mod wire;
 
 use serde_json::Value;

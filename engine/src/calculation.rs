@@ -5,7 +5,10 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::calculations::{
+    blend::Blend, concentration::InBand, recharge::Recharge,
+    refractometer_factor::RefractometerCalibration, top_up::TopUp,
+};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -48,6 +51,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<RefractometerCalibration>();
 }
 
 /// An answer with what stands behind it and what to beware of.

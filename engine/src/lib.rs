@@ -14,6 +14,7 @@
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
 //! - [`losses`]: what a sump loses while it works
+//! - [`uncertainty`]: how sure an answer is, for any calculation
 //! - [`chart`]: a picture of an answer, as data
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
@@ -34,6 +35,7 @@ pub mod refusal;
 pub mod sentence;
 pub mod stock;
 pub mod text;
+pub mod uncertainty;
 
 /// The release that computed an answer, filed with it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

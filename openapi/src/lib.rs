@@ -16,6 +16,7 @@
 //!
 //! [`flat`] turns documents into paths and back; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
+//! [`uncertain`] takes a request's uncertainty across the unit border and the answer's back.
 //! [`steps`] says which answers can be printed as a job sheet.
 
 pub mod components;
@@ -31,3 +32,4 @@ pub mod service;
 pub mod shape;
 pub mod steps;
 pub mod tree;
+pub mod uncertain;

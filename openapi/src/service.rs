@@ -2,18 +2,20 @@
 //! needs to answer any calculation by name.
 
 use crate::document::{self, Published};
-use crate::envelope::{Record, Request};
+use crate::envelope::{REFERENCE, Record, Request, UNCERTAINTY, UNITS};
 use crate::faults;
 use crate::flat;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
 use crate::tree;
+use crate::uncertain;
 use serde_json::Value;
 use std::borrow::Cow;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::{Refusal, nearest};
+use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// Every calculation, and the document that describes them.
 pub struct Services {
@@ -38,7 +40,7 @@ pub struct Service {
     lists: Vec<String>,
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
-    thorough: fn(Value) -> Result<Answered<Value>, Fault>,
+    thorough: fn(Value, Option<&Asked>) -> Result<Answered<Value>, Fault>,
 }
 
 /// An answer, or why there is none.
@@ -117,7 +119,7 @@ impl Visitor for Collector<'_> {
 /// the thorough way has to say why.
 fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
-    if request.units != UnitSystem::Metric {
+    if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
     Some(match request.question.calculate() {
@@ -163,16 +165,44 @@ fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
 }
 
 /// The way of a document that is already metric, as a tree: refused as a fault
-/// where it cannot be read as a question.
-fn thorough<C: Calculation>(document: Value) -> Result<Answered<Value>, Fault> {
+/// where it cannot be read as a question. What is uncertain of it has been taken
+/// out before.
+fn thorough<C: Calculation>(
+    document: Value,
+    asked: Option<&Asked>,
+) -> Result<Answered<Value>, Fault> {
     let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let question = asked.map(|_| without_envelope(&document));
     let request: Request<C> = serde_path_to_error::deserialize(document)
         .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))?;
-    Ok(match request.question.calculate() {
-        Ok(outcome) => serde_json::to_value(record::<C>(units, request.reference, outcome))
-            .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string())),
+    let answered = request.question.calculate().and_then(|outcome| {
+        let uncertainty = match (asked, &question) {
+            (Some(asked), Some(question)) => {
+                let threads = std::thread::available_parallelism().map_or(1, usize::from);
+                Some(propagate::<C>(question, &outcome.answer, asked, threads)?)
+            }
+            _ => None,
+        };
+        Ok((outcome, uncertainty))
+    });
+    Ok(match answered {
+        Ok((outcome, uncertainty)) => {
+            let mut record = record::<C>(units, request.reference, outcome);
+            record.uncertainty = uncertainty;
+            serde_json::to_value(record)
+                .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
+        }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })
+}
+
+/// The question alone.
+fn without_envelope(document: &Value) -> Value {
+    let mut question = document.clone();
+    if let Some(members) = question.as_object_mut() {
+        members.retain(|name, _| name != UNITS && name != REFERENCE);
+    }
+    question
 }
 
 fn record<C: Calculation>(
@@ -187,6 +217,7 @@ fn record<C: Calculation>(
         version: Cow::Borrowed(VERSION),
         answer: outcome.answer,
         balance: outcome.balance,
+        uncertainty: None,
         assumptions: outcome.assumptions,
         cautions: outcome.cautions,
     }
@@ -198,7 +229,22 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
     problem
 }
 
+/// Documents longer than this take long to answer, and so do those that draw.
+const LONG_DOCUMENT: usize = 64 * 1024;
+
 impl Service {
+    /// Whether others should not have to wait behind this document.
+    #[must_use]
+    pub fn takes_long(bytes: &[u8]) -> bool {
+        bytes.len() > LONG_DOCUMENT || memchr::memmem::find(bytes, b"\"uncertainty\"").is_some()
+    }
+
+    /// The same of a path of the flat form.
+    #[must_use]
+    pub fn path_takes_long(path: &str) -> bool {
+        path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'))
+    }
+
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
         if lists_in_place(bytes, &self.lists)
@@ -219,7 +265,7 @@ impl Service {
 
     /// Answers a document that has been read as a tree.
     pub fn answer_tree(&self, mut document: Value) -> Result<Value, Problem> {
-        let reference = document.get(crate::envelope::REFERENCE).and_then(Value::as_str);
+        let reference = document.get(REFERENCE).and_then(Value::as_str);
         let reference = reference.map(str::to_owned);
         let mut answered = self.answer_checked(&mut document);
         if let Err(problem) = &mut answered
@@ -234,15 +280,23 @@ impl Service {
         faults::check(document, &self.validator, &self.question)?;
         let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
+        let uncertainty = uncertain::take(document);
         self.question.rescale(document, units, Direction::In, "", &mut found);
         if !found.is_empty() {
             return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
         }
-        let answered = (self.thorough)(document.take())
+        let asked = match uncertainty {
+            Some(given) => Some(uncertain::read(given, document, &self.question, units)?),
+            None => None,
+        };
+        let answered = (self.thorough)(document.take(), asked.as_ref())
             .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
         match answered {
             Ok(mut record) => {
                 self.record.rescale(&mut record, units, Direction::Out, "", &mut found);
+                if let Some(asked) = &asked {
+                    uncertain::rescale(&mut record, &self.record, asked, units);
+                }
                 Ok(record)
             }
             Err(mut problem) => {
@@ -264,5 +318,5 @@ impl Service {
 #[must_use]
 pub fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;
-    thorough::<C>(document).ok()?.ok()
+    thorough::<C>(document, None).ok()?.ok()
 }

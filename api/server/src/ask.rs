@@ -11,10 +11,6 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 use sumpwright_openapi::steps::steps_of;
 
-/// Documents longer than this are answered on a thread of their own, so that
-/// short ones do not wait behind them.
-const LONG_DOCUMENT: usize = 64 * 1024;
-
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 
 /// Gives every calculation an address: one of its own for each that there is,
@@ -39,7 +35,7 @@ pub async fn calculation(
     };
     match *request.method() {
         Method::POST => post(&request, service, services.clone(), body).await,
-        Method::GET | Method::HEAD => get(&request, service),
+        Method::GET | Method::HEAD => get(&request, service, services.clone()).await,
         Method::OPTIONS => allow(METHODS),
         _ => respond::method_not_allowed(METHODS),
     }
@@ -55,18 +51,10 @@ async fn post(
     let read = check_format(request).and(format.clone()).and(body.map_err(|error| unread(&error)));
     let answered = match read {
         Err(problem) => Err(problem),
-        Ok(body) if body.len() <= LONG_DOCUMENT => service.answer(&body),
-        Ok(body) => {
-            let name = service.name;
-            let answer = move || match services.get(name) {
-                Some(service) => service.answer(&body),
-                None => Err(services.unknown(name)),
-            };
-            web::block(answer).await.unwrap_or_else(|_| {
-                let detail = "The service is shutting down or out of threads.";
-                Err(Problem::plain(ProblemKind::Internal, detail))
-            })
+        Ok(body) if Service::takes_long(&body) => {
+            apart(services, service.name, move |service| service.answer(&body)).await
         }
+        Ok(body) => service.answer(&body),
     };
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
     match answered {
@@ -77,6 +65,22 @@ async fn post(
         Ok(record) => respond::json(record),
         Err(problem) => respond::problem(&problem),
     }
+}
+
+/// Answers on a thread of its own, so that others do not wait behind it.
+async fn apart<Answer: Send + 'static>(
+    services: web::Data<Services>,
+    name: &'static str,
+    answer: impl FnOnce(&Service) -> Result<Answer, Problem> + Send + 'static,
+) -> Result<Answer, Problem> {
+    let answer = move || match services.get(name) {
+        Some(service) => answer(service),
+        None => Err(services.unknown(name)),
+    };
+    web::block(answer).await.unwrap_or_else(|_| {
+        let detail = "The service is shutting down or out of threads.";
+        Err(Problem::plain(ProblemKind::Internal, detail))
+    })
 }
 
 /// The format of the answer to a document: JSON, or the job sheet where there is
@@ -123,15 +127,28 @@ fn unread(error: &actix_web::Error) -> Problem {
     Problem::plain(ProblemKind::Malformed, "The document did not arrive whole. Send it again.")
 }
 
-fn get(request: &HttpRequest, service: &Service) -> HttpResponse {
+async fn get(
+    request: &HttpRequest,
+    service: &Service,
+    services: web::Data<Services>,
+) -> HttpResponse {
     let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
         form_urlencoded::parse(request.query_string().as_bytes()).collect();
     let (options, question) = match Options::take(request, service, &pairs) {
         Ok(taken) => taken,
         Err(problem) => return respond::problem(&problem),
     };
-    let answered =
-        service.answer_flat(question).and_then(|record| respond::shown(record, service, &options));
+    let answered = if question.iter().any(|(path, _)| Service::path_takes_long(path)) {
+        let owned = question.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned()));
+        let question: Vec<(String, String)> = owned.collect();
+        let answer = move |service: &Service| {
+            service.answer_flat(question.iter().map(|(path, text)| (path.as_str(), text.as_str())))
+        };
+        apart(services, service.name, answer).await
+    } else {
+        service.answer_flat(question)
+    };
+    let answered = answered.and_then(|record| respond::shown(record, service, &options));
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
     match answered {
         Ok(response) => response,

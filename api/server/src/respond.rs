@@ -10,6 +10,7 @@ use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
+use sumpwright_openapi::uncertain;
 
 /// A document that is already written.
 #[must_use]
@@ -76,7 +77,7 @@ pub fn shown(
     Ok(match options.format {
         Format::Json => json(record.to_string().into_bytes()),
         Format::Csv => csv(&record),
-        Format::Text => text(plain(&record)),
+        Format::Text => text(plain(&record, service)),
         Format::Page => sheet::page(service, &record),
     })
 }
@@ -103,12 +104,24 @@ fn round(value: &mut Value, digits: i32) {
     }
 }
 
-fn plain(value: &Value) -> String {
+/// Lines for a person. What is said of how sure a number is stands behind the
+/// number itself.
+fn plain(value: &Value, service: &Service) -> String {
     if !value.is_object() && !value.is_array() {
         return flat::leaf_text(value);
     }
-    let lines = flat::flatten(value);
-    let lines = lines.iter().map(|(path, leaf)| format!("{path}: {}", flat::leaf_text(leaf)));
+    let how_sure = uncertain::in_words(value, &service.record);
+    let lines = flat::flatten(value).into_iter().filter_map(|(path, leaf)| {
+        if path.starts_with(uncertain::NUMBERS) {
+            return None;
+        }
+        let words = how_sure.iter().find(|(own, _)| *own == path).map(|(_, words)| words);
+        let shown = flat::leaf_text(leaf);
+        Some(match words {
+            Some(words) => format!("{path}: {shown} ({words})"),
+            None => format!("{path}: {shown}"),
+        })
+    });
     lines.collect::<Vec<_>>().join("\n")
 }
 

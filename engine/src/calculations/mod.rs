@@ -3,4 +3,5 @@
 pub mod blend;
 pub mod concentration;
 pub mod recharge;
+pub mod refractometer_factor;
 pub mod top_up;

@@ -1,0 +1,408 @@
+//! How sure an answer is: what every calculation owes, over the catalogue, and
+//! each way in which what is asked of it cannot be.
+
+use crate::catalogue::in_us_units;
+use crate::problems::assert_problem;
+use crate::server::{get, post};
+use crate::{SERVICES, assert_near, number, service, solve};
+use serde_json::{Map, Value, json};
+use sumpwright_openapi::flat;
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::shape::Shape;
+
+/// Pointers of the numbers of a document that are measured and not counted.
+fn measured(service: &Service, document: &Value) -> Vec<String> {
+    let leaves = flat::flatten(document);
+    let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
+    let is_measured = |pointer: &String| {
+        matches!(service.question.at(document, pointer), Some(Shape::Number(Some(row))) if !row.whole)
+    };
+    pointers.filter(is_measured).collect()
+}
+
+/// A document with `inputs` uncertain and so many draws.
+fn uncertain(document: &Value, inputs: Value, draws: u64) -> Value {
+    let mut document = document.clone();
+    document["uncertainty"] = json!({ "inputs": inputs, "draws": draws });
+    document
+}
+
+fn top_up() -> Value {
+    json!({
+        "units": "metric",
+        "reference": "invented example: machining centre 7",
+        "sump": {
+            "capacity": 200,
+            "volume": 140,
+            "reading": { "method": "refractometer", "brix": 5.6, "factor": 1.25 },
+        },
+        "target": { "concentration": 8 },
+    })
+}
+
+fn sure_top_up() -> Value {
+    let inputs = json!({
+        "/sump/volume": { "u": 4 },
+        "/sump/reading/brix": { "half_width": 0.25 },
+        "/sump/reading/factor": { "u": 0.03 },
+    });
+    uncertain(&top_up(), inputs, 10_000)
+}
+
+/// The record without what is said of uncertainty.
+fn plain(mut record: Value) -> Value {
+    record.as_object_mut().expect("a record").shift_remove("uncertainty");
+    record
+}
+
+/// Every calculation takes an uncertainty of 1 % for every measured number of its
+/// example, gives the plain answer with it, and says how sure each number of it is.
+#[test]
+fn every_calculation_says_how_sure_it_is() {
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let answer = solve(service.name, &example).expect("an example is answered");
+        let pointers = measured(service, &example);
+        assert!(!pointers.is_empty(), "{} has nothing to measure", service.name);
+        let numbers: Vec<(String, f64)> = flat::flatten(&answer["answer"])
+            .into_iter()
+            .filter_map(|(path, leaf)| {
+                Some((format!("/answer/{}", path.replace('.', "/")), leaf.as_f64()?))
+            })
+            .collect();
+        for hundred in pointers.chunks(100) {
+            let one_percent = |pointer: &String| {
+                let u = number(&example, pointer).abs() / 100.0;
+                (pointer.clone(), json!({ "u": u }))
+            };
+            let inputs: Map<String, Value> = hundred.iter().map(one_percent).collect();
+            let record = solve(service.name, &uncertain(&example, inputs.into(), 200));
+            let record = record.unwrap_or_else(|problem| panic!("{}: {problem:?}", service.name));
+            let sure = &record["uncertainty"];
+            let answered = sure["answered"].as_u64().expect("a count");
+            let refused = sure["refused"].as_object().expect("counts").values();
+            let refused: u64 = refused.filter_map(Value::as_u64).sum();
+            assert_eq!(answered + refused, 200, "{}", service.name);
+            assert!(answered >= 40, "{}: {}", service.name, sure["refused"]);
+            let said = sure["numbers"].as_object().expect("numbers");
+            assert_eq!(said.len(), numbers.len(), "{}", service.name);
+            let mut moved = 0;
+            for ((pointer, value), (own, said)) in numbers.iter().zip(said) {
+                assert_eq!(&pointer.replace("~1", "/"), &own.replace("~1", "/"));
+                assert_eq!(said["value"].as_f64(), Some(*value), "{} {pointer}", service.name);
+                let Some(u) = said.get("u").and_then(Value::as_f64) else { continue };
+                let part = |name: &str| said[name].as_f64().expect("it is there with u");
+                let rounding = 1e-9 * value.abs();
+                assert!(part("low") <= part("mean") + rounding && part("mean") <= part("high") + rounding);
+                assert!(u.is_finite() && part("half_width") <= 15.0 * u + rounding);
+                moved += usize::from(u > 0.0);
+            }
+            // Some inputs only say where a limit lies; all of them together move something.
+            assert!(moved > 0 || hundred.len() < pointers.len(), "{}", service.name);
+            assert_eq!(plain(record), answer, "{}", service.name);
+        }
+    }
+}
+
+/// Sensitivities have units of their own, and u has none of the offset of °F.
+#[test]
+fn us_units_say_the_same() {
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let us = in_us_units(service, &example);
+        let pointers = measured(service, &example);
+        let relative = |document: &Value| -> Map<String, Value> {
+            let some = pointers.iter().take(6);
+            some.map(|p| (p.clone(), json!({ "u": number(document, p).abs() / 100.0 }))).collect()
+        };
+        let ask = |document: &Value| {
+            let asked = uncertain(document, relative(document).into(), 100);
+            solve(service.name, &asked).expect("it is answered")
+        };
+        let (metric, us) = (ask(&example), ask(&us));
+        let numbers = |record: &Value| record["uncertainty"]["numbers"].as_object().cloned();
+        let (metric, us) = (numbers(&metric).expect("numbers"), numbers(&us).expect("numbers"));
+        for (pointer, metric) in &metric {
+            let us = &us[pointer];
+            let Some(u) = metric.get("u").and_then(Value::as_f64).filter(|u| *u > 0.0) else { continue };
+            let Some(us_u) = us["u"].as_f64() else { continue };
+            let (Some(a), Some(b)) = (metric["value"].as_f64(), us["value"].as_f64()) else { continue };
+            // Where the unit has no offset, u is to the number what it is in the other
+            // system, but for draws at which something jumps.
+            if a.abs() > 1e-6 && metric["first_order"]["standing"] == "agrees" {
+                assert!((u / a - us_u / b).abs() <= 1e-6 * (u / a).abs(), "{} {pointer}", service.name);
+            }
+        }
+    }
+    let question = json!({
+        "units": "us",
+        "reading": { "method": "refractometer", "brix": 5, "factor": 1.25, "temperature": 77 },
+        "uncertainty": { "inputs": { "/reading/temperature": { "u": 1.8 } }, "draws": 1000 },
+    });
+    let mut metric = question.clone();
+    metric["units"] = "metric".into();
+    metric["reading"]["temperature"] = 25.into();
+    metric["uncertainty"]["inputs"]["/reading/temperature"]["u"] = 1.into();
+    let u = "/uncertainty/numbers/~1answer~1concentration/u";
+    let (us, metric) = (solve("concentration", &question), solve("concentration", &metric));
+    let (us, metric) = (us.expect("an answer"), metric.expect("an answer"));
+    assert_near(number(&us, u), number(&metric, u), 1e-9);
+    let sensitivity = "/uncertainty/numbers/~1answer~1concentration/first_order/budget\
+                       /~1reading~1temperature/sensitivity";
+    assert_near(number(&us, sensitivity) * 1.8, number(&metric, sensitivity), 1e-9);
+}
+
+/// The same document gives the same bytes, and another seed other ones.
+#[test]
+fn the_same_seed_gives_the_same_bytes() {
+    let ask = |document: &Value| {
+        service("top-up").answer(document.to_string().as_bytes()).expect("an answer")
+    };
+    let mut document = sure_top_up();
+    assert_eq!(ask(&document), ask(&document));
+    let first = ask(&document);
+    document["uncertainty"]["seed"] = 1.into();
+    assert_eq!(ask(&document), first, "the seed is 1 when left out");
+    document["uncertainty"]["seed"] = 2.into();
+    assert_ne!(ask(&document), first);
+}
+
+/// "Add so much, give or take so much; and so much of that is the sump's volume."
+#[test]
+fn a_top_up_says_what_to_measure_better() {
+    // V = 500 L (u 10) in a sump of 520 L, f = 1.25 (u 0.01), b = 4.8 (u 0.05) to 8 %:
+    // concentrate A = (8·520 − f·b·V)/100 = 11.6 L, whose uncertainty by hand is the root
+    // of the sum of the squares below.
+    let mut question = top_up();
+    question["sump"]["capacity"] = 560.into();
+    question["sump"]["volume"] = 500.into();
+    question["sump"]["reading"]["brix"] = 4.8.into();
+    let inputs = json!({
+        "/sump/volume": { "u": 18 },
+        "/sump/reading/brix": { "u": 0.05 },
+        "/sump/reading/factor": { "u": 0.012 },
+    });
+    let record = solve("top-up", &uncertain(&question, inputs, 10_000)).expect("an answer");
+    let parts = [0.06 * 18.0, 1.25 * 5.0 * 0.05, 4.8 * 5.0 * 0.012_f64];
+    let variance: f64 = parts.iter().map(|part| part * part).sum();
+    let add = &record["uncertainty"]["numbers"]["/answer/add/0/volume"];
+    assert_near(number(add, "/value"), (8.0 * 560.0 - 6.0 * 500.0) / 100.0, 1e-9);
+    assert_near(number(add, "/first_order/u"), variance.sqrt(), 1e-9);
+    assert_near(number(add, "/half_width"), 1.96 * variance.sqrt(), 0.05 * variance.sqrt());
+    assert_eq!(add["largest"]["pointer"], "/sump/volume");
+    assert_near(number(add, "/largest/share"), 100.0 * parts[0] * parts[0] / variance, 1e-6);
+    let budget = add["first_order"]["budget"].as_object().expect("a budget");
+    let shares: f64 = budget.values().filter_map(|input| input["share"].as_f64()).sum();
+    assert_near(shares, 100.0, 1e-9);
+    assert_eq!(add["first_order"]["standing"], "agrees");
+}
+
+/// The flat form names an input by its pointer, and text says it in a line.
+#[test]
+fn uncertainty_can_be_asked_for_in_an_address() {
+    let address = "/v1/top-up?units=metric&sump.capacity=200&sump.volume=140\
+                   &sump.reading.method=refractometer&sump.reading.brix=5.6\
+                   &sump.reading.factor=1.25&target.concentration=8\
+                   &uncertainty.inputs./sump/volume.u=4\
+                   &uncertainty.inputs./sump/reading/brix.half_width=0.25\
+                   &uncertainty.inputs./sump/reading/factor.u=0.03&uncertainty.draws=10000";
+    let flat: Value = get(address).json().expect("an answer");
+    let mut posted: Value = post("/v1/top-up", &sure_top_up()).json().expect("an answer");
+    posted.as_object_mut().expect("a record").shift_remove("reference");
+    assert_eq!(flat, posted);
+    let add = &flat["uncertainty"]["numbers"]["/answer/add/0/volume"];
+    let pick = "&pick=uncertainty.numbers./answer/add/0/volume.u";
+    let picked = get(&format!("{address}{pick}")).text().expect("a value");
+    assert_eq!(picked.parse::<f64>().ok(), add["u"].as_f64());
+
+    let text = get(&format!("{address}&format=text")).text().expect("lines");
+    let line = text.lines().find(|line| line.starts_with("answer.add.0.volume:")).expect("a line");
+    let (half_width, share) = (number(add, "/half_width"), number(add, "/largest/share"));
+    let expected = format!(
+        "answer.add.0.volume: 6.2 (6.2 ± {half_width:.1} L, 95 %; {share:.0} % of the variance is \
+         sump.reading.brix)"
+    );
+    assert_eq!(line, expected);
+    assert!(!text.contains("uncertainty.numbers"), "{text}");
+    assert!(text.contains("uncertainty.draws: 10000"), "{text}");
+}
+
+/// Draws that cannot be are counted, by the reason.
+#[test]
+fn draws_that_have_no_answer_are_counted() {
+    // A sump filled to 1 % of its brim overflows in a good part of the draws, and a
+    // reading near nothing falls below it.
+    let mut question = top_up();
+    question["sump"]["volume"] = 198.into();
+    question["sump"]["reading"]["brix"] = 0.1.into();
+    question["draining"] = "not_allowed".into();
+    let inputs = json!({ "/sump/volume": { "u": 2 }, "/sump/reading/brix": { "u": 0.1 } });
+    let record = solve("top-up", &uncertain(&question, inputs, 10_000)).expect("an answer");
+    let sure = &record["uncertainty"];
+    // By the normal distribution 15.87 % of the draws lie beyond one u on one side;
+    // where both do, the range of a number is looked at first.
+    let beyond = 0.158655_f64;
+    let spread = 4.0 * (10_000.0 * beyond * (1.0 - beyond)).sqrt();
+    assert_near(number(sure, "/refused/out_of_range"), 10_000.0 * beyond, spread);
+    assert_near(number(sure, "/refused/inconsistent"), 10_000.0 * beyond * (1.0 - beyond), spread);
+    let answered = number(sure, "/answered");
+    assert_eq!(answered + number(sure, "/refused/out_of_range") + number(sure, "/refused/inconsistent"), 10_000.0);
+    // First order knows nothing of the brim.
+    let water = &sure["numbers"]["/answer/add/1/volume"];
+    assert_eq!(water["first_order"]["standing"], "disagrees");
+    assert!(number(water, "/low") >= 0.0);
+}
+
+/// A number that some draws do not have is said to be in the others alone.
+#[test]
+fn a_number_that_comes_and_goes_is_counted() {
+    // Just full: whether anything is added, and so whether there is a premix, hangs on
+    // the draw.
+    let mut question = top_up();
+    question["sump"]["volume"] = 195.into();
+    question["target"]["volume"] = 198.into();
+    question["sump"]["reading"]["brix"] = 6.4.into();
+    let inputs = json!({ "/sump/volume": { "u": 3 } });
+    let record = solve("top-up", &uncertain(&question, inputs, 2_000)).expect("an answer");
+    let numbers = &record["uncertainty"]["numbers"];
+    let answered = number(&record, "/uncertainty/answered");
+    assert_eq!(number(&numbers["/answer/drain"], "/present_in"), answered);
+    let premix = number(&numbers["/answer/premix/volume"], "/present_in");
+    assert!(premix > 0.5 * answered && premix < answered, "{premix} of {answered}");
+}
+
+fn with(uncertainty: Value) -> Value {
+    let mut question = top_up();
+    question["uncertainty"] = uncertainty;
+    question
+}
+
+#[test]
+fn what_cannot_be_uncertain_is_refused_at_its_place() {
+    let refused = |inputs: Value, slug: &str, pointers: &[&str]| {
+        let question = with(json!({ "inputs": inputs }));
+        assert_problem(post("/v1/top-up", &question), 422, slug, pointers)
+    };
+    let near = refused(
+        json!({ "/sump/volum": { "u": 1 } }),
+        "inconsistent",
+        &["/uncertainty/inputs/~1sump~1volum"],
+    );
+    assert!(near["detail"].as_str().unwrap().contains("Did you mean \"/sump/volume\"?"), "{near}");
+    let dotted = refused(
+        json!({ "sump.volume": { "u": 1 } }),
+        "inconsistent",
+        &["/uncertainty/inputs/sump.volume"],
+    );
+    assert!(dotted["detail"].as_str().unwrap().contains("\"/sump/volume\""), "{dotted}");
+    let both = json!({ "/sump/reading/method": { "u": 1 }, "/sump": { "u": 1 } });
+    let pointers = ["/uncertainty/inputs/~1sump", "/uncertainty/inputs/~1sump~1reading~1method"];
+    refused(both, "inconsistent", &pointers);
+    // An uncertainty has none of its own.
+    let own = "/uncertainty/inputs/~1uncertainty~1draws";
+    refused(json!({ "/uncertainty/draws": { "u": 1 } }), "inconsistent", &[own]);
+
+    let volume = "/uncertainty/inputs/~1sump~1volume";
+    refused(json!({ "/sump/volume": {} }), "not-identifiable", &[volume]);
+    let twice = json!({ "/sump/volume": { "u": 1, "half_width": 2 } });
+    refused(twice, "inconsistent", &[volume]);
+    let below = format!("{volume}/u");
+    refused(json!({ "/sump/volume": { "u": -1 } }), "out-of-range", &[&below]);
+    refused(json!({}), "not-identifiable", &["/uncertainty/inputs"]);
+    let many = |i: usize| (format!("/sump/volume{i}"), json!({ "u": 1 }));
+    let many: Map<String, Value> = (0..3).map(many).collect();
+    let question = with(json!({ "inputs": many }));
+    assert_eq!(post("/v1/top-up", &question).status(), 422);
+}
+
+#[test]
+fn a_count_has_no_uncertainty() {
+    let service = SERVICES.iter().find_map(|service| {
+        let example: Value = serde_json::from_str(service.example).ok()?;
+        let leaves = flat::flatten(&example);
+        let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
+        let counts = |pointer: &String| match service.question.at(&example, pointer) {
+            Some(Shape::Number(Some(row))) => row.whole,
+            _ => false,
+        };
+        let pointer = pointers.filter(|pointer| !pointer.is_empty()).find(counts)?;
+        Some((service, example.clone(), pointer))
+    });
+    let (service, example, pointer) = match service {
+        Some(found) => found,
+        None => {
+            let mut example: Value =
+                serde_json::from_str(crate::service("refractometer-factor").example).expect("JSON");
+            example["repeats"] = 3.into();
+            (crate::service("refractometer-factor"), example, "/repeats".to_owned())
+        }
+    };
+    let question = uncertain(&example, json!({ pointer.clone(): { "u": 1 } }), 100);
+    let problem = solve(service.name, &question).expect_err("a count is certain");
+    assert!(problem.detail.contains("count"), "{problem:?}");
+}
+
+#[test]
+fn draws_are_neither_too_few_nor_too_many() {
+    let volume = json!({ "/sump/volume": { "u": 1 } });
+    for draws in [0, 99, 1_000_001] {
+        let question = with(json!({ "inputs": volume, "draws": draws }));
+        assert_problem(post("/v1/top-up", &question), 422, "out-of-range", &["/uncertainty/draws"]);
+    }
+    // A long document may be drawn less often, and says so.
+    let round: Value = serde_json::from_str(service("recharge").example).expect("JSON");
+    let inputs = json!({ "/sumps/0/volume": { "u": 1 } });
+    let problem = solve("recharge", &uncertain(&round, inputs.clone(), 1_000_000));
+    let problem = problem.expect_err("a million rounds are too many");
+    assert_eq!((problem.status, problem.errors[0].pointer.as_str()), (422, "/uncertainty/draws"));
+    let mut large = round.clone();
+    let sumps = round["sumps"].as_array().expect("sumps").iter().cycle().take(320).zip(1..);
+    let sumps = sumps.map(|(sump, number)| {
+        let mut sump = sump.clone();
+        sump["name"] = format!("machine {number}").into();
+        sump
+    });
+    large["sumps"] = sumps.collect();
+    for stock in large["stocks"].as_array_mut().expect("stocks") {
+        stock.as_object_mut().expect("a stock").remove("volume");
+    }
+    large["uncertainty"] = json!({ "inputs": inputs });
+    let problem = solve("recharge", &large).expect_err("too long to draw");
+    assert_eq!((problem.status, problem.errors[0].pointer.as_str()), (422, "/uncertainty"));
+}
+
+#[test]
+fn numbers_cannot_go_together_just_anyhow() {
+    let inputs = json!({
+        "/sump/volume": { "u": 1 },
+        "/sump/reading/brix": { "u": 0.1 },
+        "/sump/reading/factor": { "u": 0.02 },
+    });
+    let refused = |correlations: Value, slug: &str, pointers: &[&str]| {
+        let question = with(json!({ "inputs": inputs, "correlations": correlations }));
+        assert_problem(post("/v1/top-up", &question), 422, slug, pointers);
+    };
+    let pair = |first: &str, second: &str, coefficient: f64| {
+        json!({ "first": first, "second": second, "coefficient": coefficient })
+    };
+    let (v, b, f) = ("/sump/volume", "/sump/reading/brix", "/sump/reading/factor");
+    let all = "/uncertainty/correlations";
+    refused(
+        json!([pair(v, b, 0.9), pair(v, f, 0.9), pair(b, f, -0.9)]),
+        "inconsistent",
+        &[all],
+    );
+    refused(json!([pair(v, "/sump/capacity", 0.5)]), "inconsistent", &[&format!("{all}/0/second")]);
+    refused(json!([pair(v, v, 0.5)]), "inconsistent", &[&format!("{all}/0")]);
+    refused(json!([pair(v, b, 0.5), pair(b, v, 0.5)]), "inconsistent", &[&format!("{all}/1")]);
+    refused(json!([pair(v, b, 1.5)]), "out-of-range", &[&format!("{all}/0/coefficient")]);
+}
+
+/// A question that has no answer is refused as it is without uncertainty.
+#[test]
+fn a_question_without_an_answer_stays_without() {
+    let mut question = sure_top_up();
+    question["sump"]["volume"] = 240.into();
+    let problem = assert_problem(post("/v1/top-up", &question), 422, "inconsistent", &["/sump/volume"]);
+    assert_eq!(problem["reference"], question["reference"]);
+}
