@@ -3,6 +3,9 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_uncertainty`]: the same for uncertainty and calibration
+//! - [`published_sumps`]: the same for the volume of a sump
+//! - [`measuring`]: calibration and sump volume: what they refuse and find
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`uncertainty`]: how sure an answer is, for every calculation
@@ -16,9 +19,12 @@ mod catalogue;
 mod document;
 mod draws;
 mod laws;
+mod measuring;
 mod problems;
 mod program;
 mod published;
+mod published_sumps;
+mod published_uncertainty;
 mod readme;
 mod rounds;
 mod server;

@@ -14,14 +14,21 @@ use sumpwright_openapi::shape::Shape;
 fn measured(service: &Service, document: &Value) -> Vec<String> {
     let leaves = flat::flatten(document);
     let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
-    let is_measured = |pointer: &String| {
-        matches!(service.question.at(document, pointer), Some(Shape::Number(Some(row))) if !row.whole)
-    };
+    let is_measured = |pointer: &String| matches!(service.question.at(document, pointer), Some(Shape::Number(Some(row))) if !row.whole);
     pointers.filter(is_measured).collect()
 }
 
+/// Whether a number stays in its range when it is off by 5 %.
+fn lies_within(service: &Service, document: &Value, pointer: &str) -> bool {
+    let Some(Shape::Number(Some(row))) = service.question.at(document, pointer) else {
+        return false;
+    };
+    let x = number(document, pointer);
+    row.admits(0.95 * x) && row.admits(1.05 * x)
+}
+
 /// A document with `inputs` uncertain and so many draws.
-fn uncertain(document: &Value, inputs: Value, draws: u64) -> Value {
+fn uncertain(document: &Value, inputs: &Value, draws: u64) -> Value {
     let mut document = document.clone();
     document["uncertainty"] = json!({ "inputs": inputs, "draws": draws });
     document
@@ -46,7 +53,7 @@ fn sure_top_up() -> Value {
         "/sump/reading/brix": { "half_width": 0.25 },
         "/sump/reading/factor": { "u": 0.03 },
     });
-    uncertain(&top_up(), inputs, 10_000)
+    uncertain(&top_up(), &inputs, 10_000)
 }
 
 /// The record without what is said of uncertainty.
@@ -70,13 +77,16 @@ fn every_calculation_says_how_sure_it_is() {
                 Some((format!("/answer/{}", path.replace('.', "/")), leaf.as_f64()?))
             })
             .collect();
-        for hundred in pointers.chunks(100) {
-            let one_percent = |pointer: &String| {
-                let u = number(&example, pointer).abs() / 100.0;
-                (pointer.clone(), json!({ "u": u }))
-            };
+        let one_percent = |pointer: &String| {
+            (pointer.clone(), json!({ "u": number(&example, pointer).abs() / 100.0 }))
+        };
+        // Of neat concentrate half the draws are more than all: such a number is asked
+        // about by itself, so that the others are answered often enough.
+        let (inner, edge): (Vec<String>, Vec<String>) =
+            pointers.into_iter().partition(|pointer| lies_within(service, &example, pointer));
+        for hundred in inner.chunks(100).chain(edge.chunks(1)) {
             let inputs: Map<String, Value> = hundred.iter().map(one_percent).collect();
-            let record = solve(service.name, &uncertain(&example, inputs.into(), 200));
+            let record = solve(service.name, &uncertain(&example, &inputs.into(), 200));
             let record = record.unwrap_or_else(|problem| panic!("{}: {problem:?}", service.name));
             let sure = &record["uncertainty"];
             let answered = sure["answered"].as_u64().expect("a count");
@@ -93,12 +103,15 @@ fn every_calculation_says_how_sure_it_is() {
                 let Some(u) = said.get("u").and_then(Value::as_f64) else { continue };
                 let part = |name: &str| said[name].as_f64().expect("it is there with u");
                 let rounding = 1e-9 * value.abs();
-                assert!(part("low") <= part("mean") + rounding && part("mean") <= part("high") + rounding);
-                assert!(u.is_finite() && part("half_width") <= 15.0 * u + rounding);
+                assert!(part("mean").is_finite() && part("low") <= part("high"));
+                let half_width = (part("high") - part("low")) / 2.0;
+                assert!((part("half_width") - half_width).abs() <= rounding);
+                // Chebyshev: no more than 2.5 % lie further than 6.3 u to either side.
+                assert!(half_width <= 6.4 * u + rounding, "{} {pointer}: {said}", service.name);
                 moved += usize::from(u > 0.0);
             }
             // Some inputs only say where a limit lies; all of them together move something.
-            assert!(moved > 0 || hundred.len() < pointers.len(), "{}", service.name);
+            assert!(moved > 0 || hundred.len() < inner.len(), "{}", service.name);
             assert_eq!(plain(record), answer, "{}", service.name);
         }
     }
@@ -116,7 +129,7 @@ fn us_units_say_the_same() {
             some.map(|p| (p.clone(), json!({ "u": number(document, p).abs() / 100.0 }))).collect()
         };
         let ask = |document: &Value| {
-            let asked = uncertain(document, relative(document).into(), 100);
+            let asked = uncertain(document, &relative(document).into(), 100);
             solve(service.name, &asked).expect("it is answered")
         };
         let (metric, us) = (ask(&example), ask(&us));
@@ -124,13 +137,21 @@ fn us_units_say_the_same() {
         let (metric, us) = (numbers(&metric).expect("numbers"), numbers(&us).expect("numbers"));
         for (pointer, metric) in &metric {
             let us = &us[pointer];
-            let Some(u) = metric.get("u").and_then(Value::as_f64).filter(|u| *u > 0.0) else { continue };
+            let Some(u) = metric.get("u").and_then(Value::as_f64).filter(|u| *u > 0.0) else {
+                continue;
+            };
             let Some(us_u) = us["u"].as_f64() else { continue };
-            let (Some(a), Some(b)) = (metric["value"].as_f64(), us["value"].as_f64()) else { continue };
+            let (Some(a), Some(b)) = (metric["value"].as_f64(), us["value"].as_f64()) else {
+                continue;
+            };
             // Where the unit has no offset, u is to the number what it is in the other
             // system, but for draws at which something jumps.
             if a.abs() > 1e-6 && metric["first_order"]["standing"] == "agrees" {
-                assert!((u / a - us_u / b).abs() <= 1e-6 * (u / a).abs(), "{} {pointer}", service.name);
+                assert!(
+                    (u / a - us_u / b).abs() <= 1e-6 * (u / a).abs(),
+                    "{} {pointer}",
+                    service.name
+                );
             }
         }
     }
@@ -182,7 +203,7 @@ fn a_top_up_says_what_to_measure_better() {
         "/sump/reading/brix": { "u": 0.05 },
         "/sump/reading/factor": { "u": 0.012 },
     });
-    let record = solve("top-up", &uncertain(&question, inputs, 10_000)).expect("an answer");
+    let record = solve("top-up", &uncertain(&question, &inputs, 10_000)).expect("an answer");
     let parts = [0.06 * 18.0, 1.25 * 5.0 * 0.05, 4.8 * 5.0 * 0.012_f64];
     let variance: f64 = parts.iter().map(|part| part * part).sum();
     let add = &record["uncertainty"]["numbers"]["/answer/add/0/volume"];
@@ -219,8 +240,8 @@ fn uncertainty_can_be_asked_for_in_an_address() {
     let line = text.lines().find(|line| line.starts_with("answer.add.0.volume:")).expect("a line");
     let (half_width, share) = (number(add, "/half_width"), number(add, "/largest/share"));
     let expected = format!(
-        "answer.add.0.volume: 6.2 (6.2 ± {half_width:.1} L, 95 %; {share:.0} % of the variance is \
-         sump.reading.brix)"
+        "answer.add.0.volume: 6.2 (6.20 ± {half_width:.2} L, 95 %; {share:.0} % of the variance is \
+         sump.volume)"
     );
     assert_eq!(line, expected);
     assert!(!text.contains("uncertainty.numbers"), "{text}");
@@ -237,7 +258,7 @@ fn draws_that_have_no_answer_are_counted() {
     question["sump"]["reading"]["brix"] = 0.1.into();
     question["draining"] = "not_allowed".into();
     let inputs = json!({ "/sump/volume": { "u": 2 }, "/sump/reading/brix": { "u": 0.1 } });
-    let record = solve("top-up", &uncertain(&question, inputs, 10_000)).expect("an answer");
+    let record = solve("top-up", &uncertain(&question, &inputs, 10_000)).expect("an answer");
     let sure = &record["uncertainty"];
     // By the normal distribution 15.87 % of the draws lie beyond one u on one side;
     // where both do, the range of a number is looked at first.
@@ -246,11 +267,14 @@ fn draws_that_have_no_answer_are_counted() {
     assert_near(number(sure, "/refused/out_of_range"), 10_000.0 * beyond, spread);
     assert_near(number(sure, "/refused/inconsistent"), 10_000.0 * beyond * (1.0 - beyond), spread);
     let answered = number(sure, "/answered");
-    assert_eq!(answered + number(sure, "/refused/out_of_range") + number(sure, "/refused/inconsistent"), 10_000.0);
+    assert_eq!(
+        answered + number(sure, "/refused/out_of_range") + number(sure, "/refused/inconsistent"),
+        10_000.0
+    );
     // First order knows nothing of the brim.
-    let water = &sure["numbers"]["/answer/add/1/volume"];
-    assert_eq!(water["first_order"]["standing"], "disagrees");
-    assert!(number(water, "/low") >= 0.0);
+    let added = &sure["numbers"]["/answer/add/0/volume"];
+    assert_eq!(added["first_order"]["standing"], "disagrees");
+    assert!(number(added, "/low") >= 0.0);
 }
 
 /// A number that some draws do not have is said to be in the others alone.
@@ -263,7 +287,7 @@ fn a_number_that_comes_and_goes_is_counted() {
     question["target"]["volume"] = 198.into();
     question["sump"]["reading"]["brix"] = 6.4.into();
     let inputs = json!({ "/sump/volume": { "u": 3 } });
-    let record = solve("top-up", &uncertain(&question, inputs, 2_000)).expect("an answer");
+    let record = solve("top-up", &uncertain(&question, &inputs, 2_000)).expect("an answer");
     let numbers = &record["uncertainty"]["numbers"];
     let answered = number(&record, "/uncertainty/answered");
     assert_eq!(number(&numbers["/answer/drain"], "/present_in"), answered);
@@ -317,29 +341,14 @@ fn what_cannot_be_uncertain_is_refused_at_its_place() {
 
 #[test]
 fn a_count_has_no_uncertainty() {
-    let service = SERVICES.iter().find_map(|service| {
-        let example: Value = serde_json::from_str(service.example).ok()?;
-        let leaves = flat::flatten(&example);
-        let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
-        let counts = |pointer: &String| match service.question.at(&example, pointer) {
-            Some(Shape::Number(Some(row))) => row.whole,
-            _ => false,
-        };
-        let pointer = pointers.filter(|pointer| !pointer.is_empty()).find(counts)?;
-        Some((service, example.clone(), pointer))
-    });
-    let (service, example, pointer) = match service {
-        Some(found) => found,
-        None => {
-            let mut example: Value =
-                serde_json::from_str(crate::service("refractometer-factor").example).expect("JSON");
-            example["repeats"] = 3.into();
-            (crate::service("refractometer-factor"), example, "/repeats".to_owned())
-        }
-    };
-    let question = uncertain(&example, json!({ pointer.clone(): { "u": 1 } }), 100);
-    let problem = solve(service.name, &question).expect_err("a count is certain");
-    assert!(problem.detail.contains("count"), "{problem:?}");
+    let mut question: Value =
+        serde_json::from_str(service("refractometer-factor").example).expect("JSON");
+    question["repeats"] = 3.into();
+    question["uncertainty"] = json!({ "inputs": { "/repeats": { "u": 1 } } });
+    let asked = post("/v1/refractometer-factor", &question);
+    let pointers = ["/uncertainty/inputs/~1repeats"];
+    let problem = assert_problem(asked, 422, "inconsistent", &pointers);
+    assert!(problem["detail"].as_str().unwrap().contains("a count has no"), "{problem}");
 }
 
 #[test]
@@ -352,7 +361,7 @@ fn draws_are_neither_too_few_nor_too_many() {
     // A long document may be drawn less often, and says so.
     let round: Value = serde_json::from_str(service("recharge").example).expect("JSON");
     let inputs = json!({ "/sumps/0/volume": { "u": 1 } });
-    let problem = solve("recharge", &uncertain(&round, inputs.clone(), 1_000_000));
+    let problem = solve("recharge", &uncertain(&round, &inputs, 1_000_000));
     let problem = problem.expect_err("a million rounds are too many");
     assert_eq!((problem.status, problem.errors[0].pointer.as_str()), (422, "/uncertainty/draws"));
     let mut large = round.clone();
@@ -382,16 +391,10 @@ fn numbers_cannot_go_together_just_anyhow() {
         let question = with(json!({ "inputs": inputs, "correlations": correlations }));
         assert_problem(post("/v1/top-up", &question), 422, slug, pointers);
     };
-    let pair = |first: &str, second: &str, coefficient: f64| {
-        json!({ "first": first, "second": second, "coefficient": coefficient })
-    };
+    let pair = |first: &str, second: &str, coefficient: f64| json!({ "first": first, "second": second, "coefficient": coefficient });
     let (v, b, f) = ("/sump/volume", "/sump/reading/brix", "/sump/reading/factor");
     let all = "/uncertainty/correlations";
-    refused(
-        json!([pair(v, b, 0.9), pair(v, f, 0.9), pair(b, f, -0.9)]),
-        "inconsistent",
-        &[all],
-    );
+    refused(json!([pair(v, b, 0.9), pair(v, f, 0.9), pair(b, f, -0.9)]), "inconsistent", &[all]);
     refused(json!([pair(v, "/sump/capacity", 0.5)]), "inconsistent", &[&format!("{all}/0/second")]);
     refused(json!([pair(v, v, 0.5)]), "inconsistent", &[&format!("{all}/0")]);
     refused(json!([pair(v, b, 0.5), pair(b, v, 0.5)]), "inconsistent", &[&format!("{all}/1")]);
@@ -403,6 +406,7 @@ fn numbers_cannot_go_together_just_anyhow() {
 fn a_question_without_an_answer_stays_without() {
     let mut question = sure_top_up();
     question["sump"]["volume"] = 240.into();
-    let problem = assert_problem(post("/v1/top-up", &question), 422, "inconsistent", &["/sump/volume"]);
+    let problem =
+        assert_problem(post("/v1/top-up", &question), 422, "inconsistent", &["/sump/volume"]);
     assert_eq!(problem["reference"], question["reference"]);
 }

@@ -7,7 +7,7 @@
 use crate::balance::Balance;
 use crate::calculations::{
     blend::Blend, concentration::InBand, recharge::Recharge,
-    refractometer_factor::RefractometerCalibration, top_up::TopUp,
+    refractometer_factor::RefractometerCalibration, sump_volume::SumpVolume, top_up::TopUp,
 };
 use crate::chart::Chart;
 use crate::refusal::Refusal;
@@ -52,6 +52,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
     visitor.visit::<RefractometerCalibration>();
+    visitor.visit::<SumpVolume>();
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -3,8 +3,8 @@
 use crate::calculation::{Assumption, Caution};
 use crate::handbook::sucrose;
 use crate::quantity::{
-    Brix, BrixOffset, Concentration, LabVolume, Mark, Quantity, RefractiveIndex, RefractometerFactor,
-    SampleVolume, Share, Temperature, TitrationFactor,
+    Brix, BrixOffset, Concentration, LabVolume, Mark, Quantity, RefractiveIndex,
+    RefractometerFactor, SampleVolume, Share, Temperature, TitrationFactor,
 };
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};

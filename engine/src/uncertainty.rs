@@ -31,7 +31,7 @@ mod question;
 mod walk;
 
 pub use answer::{
-    AnswerUncertainty, BudgetShare, FirstOrder, LargestShare, NumberUncertainty, FirstOrderStanding,
+    AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare, NumberUncertainty,
 };
 pub use by_pointer::ByPointer;
 pub use inputs::{Asked, Known};

@@ -9,8 +9,10 @@ use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
 use crate::tree;
 use crate::uncertain;
+use memchr::memmem::Finder;
 use serde_json::Value;
 use std::borrow::Cow;
+use std::sync::LazyLock;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::quantity::UnitSystem;
@@ -232,11 +234,14 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 /// Documents longer than this take long to answer, and so do those that draw.
 const LONG_DOCUMENT: usize = 64 * 1024;
 
+/// Finds the member that makes a document draw.
+static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"uncertainty\""));
+
 impl Service {
     /// Whether others should not have to wait behind this document.
     #[must_use]
     pub fn takes_long(bytes: &[u8]) -> bool {
-        bytes.len() > LONG_DOCUMENT || memchr::memmem::find(bytes, b"\"uncertainty\"").is_some()
+        bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
     }
 
     /// The same of a path of the flat form.

@@ -32,12 +32,11 @@ pub(crate) fn read(
     question: &Shape,
     units: UnitSystem,
 ) -> Result<Asked, Problem> {
-    let uncertainty: Uncertainty =
-        serde_path_to_error::deserialize(given).map_err(|error| {
-            let pointer = format!("{POINTER}{}", crate::tree::pointer(error.path()));
-            let fault = Fault::new(pointer, format!("{}.", error.inner()));
-            Problem::new(ProblemKind::Malformed, fault)
-        })?;
+    let uncertainty: Uncertainty = serde_path_to_error::deserialize(given).map_err(|error| {
+        let pointer = format!("{POINTER}{}", crate::tree::pointer(error.path()));
+        let fault = Fault::new(pointer, format!("{}.", error.inner()));
+        Problem::new(ProblemKind::Malformed, fault)
+    })?;
     let (mut known, mut faults) = (Vec::new(), Vec::new());
     for pointer in uncertainty.inputs.keys() {
         match number_at(pointer, document, question) {
@@ -120,7 +119,9 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
         change(first_order.get_mut("u"), |metric| metric / scale);
         for (input, known) in asked.pointers.iter().zip(&asked.known) {
             let share = first_order["budget"].get_mut(input);
-            change(share.and_then(|share| share.get_mut("sensitivity")), |metric| metric * known.scale / scale);
+            change(share.and_then(|share| share.get_mut("sensitivity")), |metric| {
+                metric * known.scale / scale
+            });
         }
     }
     record[UNCERTAINTY]["numbers"] = numbers.into();
@@ -132,7 +133,8 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
 #[must_use]
 pub fn in_words(record: &Value, shape: &Shape) -> Vec<(String, String)> {
     let units = crate::faults::units_of(record).unwrap_or(UnitSystem::Metric);
-    let numbers = record.get(UNCERTAINTY).and_then(|uncertainty| uncertainty["numbers"].as_object());
+    let numbers =
+        record.get(UNCERTAINTY).and_then(|uncertainty| uncertainty["numbers"].as_object());
     let numbers = numbers.into_iter().flatten();
     let in_words = numbers.filter_map(|(pointer, number)| {
         let unit = match shape.at(record, pointer) {
@@ -154,11 +156,12 @@ fn words(number: &Value, unit: &str) -> Option<String> {
     let last = round_to(half_width, 2).log10().floor() as i32 - 1;
     let places = usize::try_from(-last).unwrap_or(0);
     let shown = |x: f64| {
-        let rounded = if last > 0 { (x / 10_f64.powi(last)).round() * 10_f64.powi(last) } else { x };
+        let rounded =
+            if last > 0 { (x / 10_f64.powi(last)).round() * 10_f64.powi(last) } else { x };
         format!("{rounded:.places$}")
     };
     // Where the interval lies to one side of the number, ± would hide it.
-    let beside = ((low + high) / 2.0 - value).abs() > half_width / 10.0;
+    let beside = (low.midpoint(high) - value).abs() > half_width / 10.0;
     let interval = if beside {
         format!("{} to {}", shown(low), shown(high))
     } else {

@@ -4,4 +4,5 @@ pub mod blend;
 pub mod concentration;
 pub mod recharge;
 pub mod refractometer_factor;
+pub mod sump_volume;
 pub mod top_up;

@@ -27,8 +27,8 @@ use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::chart::{Chart, Layer, Panel};
 use crate::numerics::line::{Line, Through};
 use crate::quantity::{
-    Brix, BrixDifference, BrixOffset, Concentration, CorrelationCoefficient, Count, Quantity, Ratio,
-    RefractometerFactor, TestValue,
+    Brix, BrixDifference, BrixOffset, Concentration, CorrelationCoefficient, Count, Quantity,
+    Ratio, RefractometerFactor, TestValue,
 };
 use crate::refusal::Refusal;
 use serde::{Deserialize, Serialize};
@@ -202,7 +202,7 @@ impl Calculation for RefractometerCalibration {
         let samples = fits(line)?;
         let readings = self.readings.iter().flatten().enumerate();
         let readings = readings.map(|(i, b)| {
-            self.check_reading(b.get(), (b.get() - w) / s, i)?;
+            checks::check_reading(b.get(), (b.get() - w) / s, i)?;
             self.stands_for(line, b.get())
         });
         let readings = readings.collect::<Result<_, _>>()?;
@@ -232,9 +232,8 @@ impl Calculation for RefractometerCalibration {
 
     fn chart(&self, answer: &RefractometerFactorAnswer) -> Option<Chart> {
         let band = &answer.band;
-        let range = band.iter().filter_map(|at| {
-            Some((at.brix.get(), at.low?.get(), at.high?.get()))
-        });
+        let range =
+            band.iter().filter_map(|at| Some((at.brix.get(), at.low?.get(), at.high?.get())));
         let line = band.iter().map(|at| (at.brix.get(), at.concentration.get())).collect();
         let layers = vec![
             Layer::Range { label: "95 %".into(), points: range.collect() },
@@ -293,13 +292,13 @@ impl RefractometerCalibration {
     fn lines(&self) -> Result<Lines, Refusal> {
         let x: Vec<f64> = self.samples.iter().map(|sample| sample.concentration.get()).collect();
         let y: Vec<f64> = self.samples.iter().map(|sample| sample.brix.get()).collect();
-        let line = |through| Line::fit(&x, &y, through).map_err(|_| self.no_line(through));
+        let line = |through| Line::fit(&x, &y, through).map_err(|_| checks::no_line(through));
         let with_offset = line(Through::Offset);
         if self.line() == CalibrationLine::WithOffset {
-            self.check_line(with_offset.as_ref().map_err(Clone::clone)?)?;
+            checks::check_line(with_offset.as_ref().map_err(Clone::clone)?)?;
         }
         let lines = Lines { through_origin: line(Through::Origin)?, with_offset: with_offset.ok() };
-        self.check_line(lines.of(self.line()))?;
+        checks::check_line(lines.of(self.line()))?;
         Ok(lines)
     }
 

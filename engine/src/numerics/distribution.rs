@@ -155,7 +155,10 @@ mod tests {
         }
         // Tables of the normal distribution: Φ(1.959964) = 0.975.
         assert!((DistributionShape::Normal.quantile(0.975) - NORMAL_95).abs() < 1e-12);
-        assert!((DistributionShape::Rectangular.of_score(NORMAL_95) - 0.95 * 3_f64.sqrt()).abs() < 1e-10);
+        assert!(
+            (DistributionShape::Rectangular.of_score(NORMAL_95) - 0.95 * 3_f64.sqrt()).abs()
+                < 1e-10
+        );
     }
 
     #[test]

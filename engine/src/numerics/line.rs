@@ -214,7 +214,9 @@ mod tests {
     #[test]
     fn quantiles_of_student_are_the_tabulated_ones() {
         // Any table of Student's t, two-sided 95 %: 1, 2, 5, 10, 30 degrees.
-        for (degrees, t) in [(1.0, 12.7062), (2.0, 4.30265), (5.0, 2.57058), (10.0, 2.22814), (30.0, 2.04227)] {
+        for (degrees, t) in
+            [(1.0, 12.7062), (2.0, 4.30265), (5.0, 2.57058), (10.0, 2.22814), (30.0, 2.04227)]
+        {
             assert!((t_quantile(0.975, degrees) / t - 1.0).abs() < 1e-5, "{degrees}");
         }
     }

@@ -12,7 +12,7 @@ use nalgebra::DMatrix;
 use std::collections::BTreeSet;
 
 /// What begins the draws when the request does not say.
-const SEED: u64 = 1;
+const SEED: usize = 1;
 
 /// What is known of a number that an uncertainty points at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,7 +34,7 @@ pub struct Asked {
     pub known: Vec<Known>,
     pub(super) joint: Joint,
     pub(super) draws: Option<usize>,
-    pub(super) seed: u64,
+    pub(super) seed: usize,
 }
 
 impl Asked {
@@ -66,7 +66,7 @@ impl Asked {
             pointers,
             known,
             draws,
-            seed: uncertainty.seed.map_or(SEED, |seed| whole(seed) as u64),
+            seed: uncertainty.seed.map_or(SEED, whole),
         })
     }
 }

@@ -1,8 +1,8 @@
 //! One calculation, asked again and again.
 
 use super::answer::{
-    AnswerUncertainty, BudgetShare, FirstOrder, LargestShare, NumberUncertainty, RefusedDraws,
-    FirstOrderStanding,
+    AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare,
+    NumberUncertainty, RefusedDraws,
 };
 use super::inputs::{Asked, count};
 use super::numbers::Trace;
@@ -49,10 +49,11 @@ pub fn propagate<C: Calculation>(
     };
     let plain: Vec<f64> = trace.numbers.iter().map(|(_, number)| *number).collect();
     let sensitivities = first_order::sensitivities(&asked.joint, &plain, threads, model);
-    let drawn = monte_carlo::draw(&asked.joint, (draws, asked.seed), plain.len(), threads, model);
+    let drawn =
+        monte_carlo::draw(&asked.joint, (draws, asked.seed as u64), plain.len(), threads, model);
     let numbers = in_parallel(threads, plain.len(), |i| {
-        let of_number = sensitivities.iter().map(|row| row[i]).collect();
-        number(plain[i], &mut drawn.values(i), of_number, asked)
+        let of_number: Vec<f64> = sensitivities.iter().map(|row| row[i]).collect();
+        number(plain[i], &mut drawn.values(i), &of_number, asked)
     });
     let pointers = trace.numbers.into_iter().map(|(pointer, _)| pointer);
     let numbers = pointers.zip(numbers).map(|(pointer, number)| Ok((pointer, number?)));
@@ -63,7 +64,7 @@ pub fn propagate<C: Calculation>(
     }
     Ok(AnswerUncertainty {
         draws: as_count(draws)?,
-        seed: Count::of(asked.seed as f64)?,
+        seed: as_count(asked.seed)?,
         answered: as_count(draws - drawn.refused.len())?,
         refused,
         coverage: Share::of(100.0 * COVERAGE)?,
@@ -99,13 +100,13 @@ fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, R
 fn number(
     plain: f64,
     values: &mut [f64],
-    sensitivities: Vec<f64>,
+    sensitivities: &[f64],
     asked: &Asked,
 ) -> Result<NumberUncertainty, Refusal> {
     let scatter = Scatter::of(values);
     let known = sensitivities.iter().all(|c| c.is_finite());
     let first_order = match &scatter {
-        Some(scatter) if known => Some(budget(plain, scatter, values, &sensitivities, asked)?),
+        Some(scatter) if known => Some(budget(plain, scatter, values, sensitivities, asked)?),
         _ => None,
     };
     let largest = first_order.as_ref().and_then(|first_order| first_order.budget.0.first());

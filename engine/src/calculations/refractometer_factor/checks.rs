@@ -1,6 +1,8 @@
 //! What samples cannot be calibrated with, and what to look into.
 
-use super::{CalibrationFinding, CalibrationLine, OffsetTest, RefractometerCalibration, CalibrationSampleFit};
+use super::{
+    CalibrationFinding, CalibrationLine, CalibrationSampleFit, OffsetTest, RefractometerCalibration,
+};
 use crate::numerics::line::{Line, Through};
 use crate::quantity::{BrixOffset, Quantity};
 use crate::refusal::{Kind, Refusal};
@@ -18,51 +20,6 @@ impl RefractometerCalibration {
             return Err(Refusal::new(Kind::OutOfRange, "/repeats", Sentence::new(detail)));
         }
         Ok(())
-    }
-
-    /// Why there is no line.
-    pub(super) fn no_line(&self, through: Through) -> Refusal {
-        let detail = match through {
-            Through::Origin => {
-                "All samples are plain water, which tells nothing of the concentrate. Make up at \
-                 least one mix."
-            }
-            Through::Offset => {
-                "All samples are of one strength, which cannot tell the factor from what the water \
-                 reads. Make up another strength, or take the line through the origin."
-            }
-        };
-        Refusal::new(Kind::NotIdentifiable, "/samples", Sentence::new(detail))
-    }
-
-    /// Refuses a line that no refractometer reads.
-    pub(super) fn check_line(&self, line: &Line) -> Result<(), Refusal> {
-        if line.slope <= 0.0 {
-            let detail = "The readings do not rise with the strength of the mixes, so there is no \
-                          factor. Check which reading belongs to which mix.";
-            return Err(Refusal::new(Kind::Inconsistent, "/samples", Sentence::new(detail)));
-        }
-        if !BrixOffset::ROW.admits(line.offset) {
-            let detail = "By these samples plain water would read {}, which cannot be. Check the \
-                          samples, and set the instrument to zero on clean water.";
-            let detail = Sentence::new(detail).with(Measure::of(BrixOffset::ROW, line.offset));
-            return Err(Refusal::new(Kind::Inconsistent, "/samples", detail));
-        }
-        Ok(())
-    }
-
-    /// Refuses a reading that stands for nothing or for more than all.
-    pub(super) fn check_reading(&self, b: f64, c: f64, i: usize) -> Result<(), Refusal> {
-        let pointer = format!("/readings/{i}");
-        let detail = if c < 0.0 {
-            "A reading of {} is lower than what the water alone gives."
-        } else if c > 100.0 {
-            "A reading of {} stands for more than neat concentrate."
-        } else {
-            return Ok(());
-        };
-        let detail = Sentence::new(detail).with(Measure::of(BrixOffset::ROW, b));
-        Err(Refusal::new(Kind::Inconsistent, pointer, detail))
     }
 
     pub(super) fn findings(
@@ -105,7 +62,8 @@ impl RefractometerCalibration {
             _ => {}
         }
         let readings = self.samples.iter().map(|sample| sample.brix.get());
-        let (least, most) = readings.fold((f64::INFINITY, 0.0_f64), |(l, m), b| (l.min(b), m.max(b)));
+        let (least, most) =
+            readings.fold((f64::INFINITY, 0.0_f64), |(l, m), b| (l.min(b), m.max(b)));
         for (i, b) in self.readings.iter().flatten().enumerate() {
             if !(least..=most).contains(&b.get()) {
                 find(
@@ -119,10 +77,54 @@ impl RefractometerCalibration {
     }
 }
 
+/// Why there is no line.
+pub(super) fn no_line(through: Through) -> Refusal {
+    let detail = match through {
+        Through::Origin => {
+            "All samples are plain water, which tells nothing of the concentrate. Make up at \
+             least one mix."
+        }
+        Through::Offset => {
+            "All samples are of one strength, which cannot tell the factor from what the water \
+             reads. Make up another strength, or take the line through the origin."
+        }
+    };
+    Refusal::new(Kind::NotIdentifiable, "/samples", Sentence::new(detail))
+}
+
+/// Refuses a line that no refractometer reads.
+pub(super) fn check_line(line: &Line) -> Result<(), Refusal> {
+    if line.slope <= 0.0 {
+        let detail = "The readings do not rise with the strength of the mixes, so there is no \
+                      factor. Check which reading belongs to which mix.";
+        return Err(Refusal::new(Kind::Inconsistent, "/samples", Sentence::new(detail)));
+    }
+    if !BrixOffset::ROW.admits(line.offset) {
+        let detail = "By these samples plain water would read {}, which cannot be. Check the \
+                      samples, and set the instrument to zero on clean water.";
+        let detail = Sentence::new(detail).with(Measure::of(BrixOffset::ROW, line.offset));
+        return Err(Refusal::new(Kind::Inconsistent, "/samples", detail));
+    }
+    Ok(())
+}
+
+/// Refuses a reading that stands for nothing or for more than all.
+pub(super) fn check_reading(b: f64, c: f64, i: usize) -> Result<(), Refusal> {
+    let pointer = format!("/readings/{i}");
+    let detail = if c < 0.0 {
+        "A reading of {} is lower than what the water alone gives."
+    } else if c > 100.0 {
+        "A reading of {} stands for more than neat concentrate."
+    } else {
+        return Ok(());
+    };
+    let detail = Sentence::new(detail).with(Measure::of(BrixOffset::ROW, b));
+    Err(Refusal::new(Kind::Inconsistent, pointer, detail))
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::*;
-    use super::*;
 
     fn samples(pairs: &[(f64, f64)]) -> RefractometerCalibration {
         let sample = |(c, b): &(f64, f64)| CalibrationSample {
@@ -146,7 +148,13 @@ mod tests {
     #[test]
     fn a_sample_off_the_line_is_found() {
         let mut off = samples(&[
-            (0.0, 0.1), (2.0, 1.7), (4.0, 3.2), (5.0, 4.1), (6.0, 4.8), (8.0, 6.5), (10.0, 8.0),
+            (0.0, 0.1),
+            (2.0, 1.7),
+            (4.0, 3.2),
+            (5.0, 4.1),
+            (6.0, 4.8),
+            (8.0, 6.5),
+            (10.0, 8.0),
         ]);
         assert!(off.calculate().expect("a factor").answer.samples.iter().all(|s| !s.outside));
         off.samples[4].brix = Brix::of(6.8).expect("a reading");

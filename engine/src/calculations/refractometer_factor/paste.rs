@@ -1,9 +1,7 @@
 //! The result as a request for `concentration` takes it.
 
 use crate::numerics::line::Line;
-use crate::quantity::{
-    BrixOffset, CorrelationCoefficient, Quantity, RefractometerFactor, Spread,
-};
+use crate::quantity::{BrixOffset, CorrelationCoefficient, Quantity, RefractometerFactor, Spread};
 use crate::refusal::Refusal;
 use crate::uncertainty::{InputCorrelation, InputUncertainty, Uncertainty};
 use serde::{Deserialize, Serialize};
@@ -37,13 +35,19 @@ const WATER: &str = "/reading/water_brix";
 
 pub(super) fn paste(line: &Line, repeats: f64) -> Result<ForConcentration, Refusal> {
     let f = 1.0 / line.slope;
-    let reading =
-        FactorReading { factor: RefractometerFactor::of(f)?, water_brix: BrixOffset::of(line.offset)? };
+    let reading = FactorReading {
+        factor: RefractometerFactor::of(f)?,
+        water_brix: BrixOffset::of(line.offset)?,
+    };
     let (Some(scatter), Some(u_slope)) = (line.scatter(), line.u_slope()) else {
         return Ok(ForConcentration { reading, uncertainty: None });
     };
     let normal = |u: f64| {
-        Ok::<_, Refusal>(InputUncertainty { u: Some(Spread::of(u)?), half_width: None, shape: None })
+        Ok::<_, Refusal>(InputUncertainty {
+            u: Some(Spread::of(u)?),
+            half_width: None,
+            shape: None,
+        })
     };
     let mut inputs = BTreeMap::from([
         (BRIX.to_owned(), normal(scatter / repeats.sqrt())?),
