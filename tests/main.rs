@@ -9,6 +9,7 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`uncertainty`]: how sure an answer is, for every calculation
+//! - [`uncertainty_refusals`]: each way in which that cannot be told
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
@@ -30,6 +31,7 @@ mod rounds;
 mod server;
 mod tidy;
 mod uncertainty;
+mod uncertainty_refusals;
 mod wire;
 
 use serde_json::Value;

@@ -10,7 +10,7 @@
 //!
 //! R holds the correlations of the normal scores. Between normal numbers they
 //! are the correlations themselves; for other shapes the correlation comes out
-//! a little nearer to nothing, by 2 % at most between rectangular ones.
+//! a little nearer to nothing, by 0.02 at most between rectangular ones.
 //!
 //! Source: JCGM 101:2008, 6.4 and annex C; the second equation is the Gaussian
 //! copula.

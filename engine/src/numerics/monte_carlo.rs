@@ -108,7 +108,8 @@ impl Scatter {
         let squares: f64 = values.iter().map(|y| (y - mean) * (y - mean)).sum();
         let u = (squares / (m - 1) as f64).sqrt();
         if u <= ROUNDING * mean.abs() {
-            return Some(Self { mean, u: 0.0, low: mean, high: mean });
+            let constant = values[0];
+            return Some(Self { mean: constant, u: 0.0, low: constant, high: constant });
         }
         let (low, high) = ends(m);
         Some(Self { mean, u, low: in_order(values, low), high: in_order(values, high) })
