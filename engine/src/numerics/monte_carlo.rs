@@ -156,3 +156,41 @@ pub fn errors_of_ends(values: &mut [f64]) -> (f64, f64) {
     };
     (error(low), error(high))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::numerics::distribution::{Distribution, DistributionShape};
+
+    #[test]
+    fn the_number_of_threads_changes_nothing() {
+        let input = Distribution { estimate: 1.0, u: 0.5, shape: DistributionShape::Normal };
+        let joint = Joint::independent(vec![input; 2]);
+        let positive = |x: &[f64], y: &mut Vec<f64>| {
+            y.push(x[0] + x[1]);
+            if x[0] < 0.0 { Err("below nothing") } else { Ok(()) }
+        };
+        let one = draw(&joint, (3_000, 5), 1, 1, positive);
+        assert!(!one.refused.is_empty());
+        assert_eq!(one.values(0).len() + one.refused.len(), 3_000);
+        for threads in [2, 3, 16] {
+            assert_eq!(draw(&joint, (3_000, 5), 1, threads, positive), one);
+        }
+        assert_ne!(draw(&joint, (3_000, 6), 1, 1, positive), one);
+    }
+
+    #[test]
+    fn the_interval_leaves_as_much_below_as_above() {
+        // JCGM 101, 7.7: of 1,000 values in order the interval runs from the 25th to
+        // the 975th; of 40 from the first to the 39th.
+        let mut values: Vec<f64> = (1..=1_000).rev().map(f64::from).collect();
+        let scatter = Scatter::of(&mut values).expect("enough");
+        assert_eq!((scatter.low, scatter.high), (25.0, 975.0));
+        let mut few: Vec<f64> = (1..=40).map(f64::from).collect();
+        let scatter = Scatter::of(&mut few).expect("enough");
+        assert_eq!((scatter.low, scatter.high), (1.0, 39.0));
+        assert_eq!(Scatter::of(&mut few[..39]), None);
+        let constant = Scatter::of(&mut [0.1; 50]).expect("enough");
+        assert_eq!((constant.u, constant.mean), (0.0, 0.1));
+    }
+}
