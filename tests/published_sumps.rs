@@ -91,6 +91,12 @@ fn shape_and_dilution_are_weighed_against_each_other() {
     apart["dilution"]["after"] = 7.5.into();
     let record = solve("sump-volume", &apart).expect("a volume");
     assert_eq!(record["answer"]["agreement"]["agree"], false);
-    let (d, u) = (number(&record, "/answer/agreement/difference"), number(&record, "/answer/u"));
-    assert!(u > 0.2 * d.abs() * u_1 / u_1.max(u_2), "{u} for a difference of {d}");
+    let part = |path: &str| number(&record, &format!("/answer/{path}"));
+    let (u_1, u_2) = (part("by_shape/u"), part("by_dilution/u"));
+    let ratio = part("agreement/difference").abs() / u_1.hypot(u_2);
+    assert!(ratio > 1.96);
+    // 1.959964 standard deviations hold 95 % of a normal distribution (any table).
+    assert_near(part("agreement/expected"), 1.959964 * u_1.hypot(u_2), 1e-4);
+    // The ratio of Birge widens what the weights alone would say.
+    assert_near(part("u"), ratio * u_1 * u_2 / u_1.hypot(u_2), 1e-9);
 }

@@ -4,6 +4,7 @@ use crate::catalogue::in_us_units;
 use crate::server::{get, post};
 use crate::{SERVICES, assert_near, number, service, solve};
 use serde_json::{Map, Value, json};
+use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::shape::Shape;
@@ -115,6 +116,16 @@ fn every_calculation_says_how_sure_it_is() {
     }
 }
 
+/// How many of the metric unit of a number make one of the unit that it has.
+fn unit(shape: &Shape, document: &Value, pointer: &str, units: UnitSystem) -> f64 {
+    match shape.at(document, pointer) {
+        Some(Shape::Number(Some(row))) => {
+            row.units.to_metric(1.0, units) - row.units.to_metric(0.0, units)
+        }
+        _ => panic!("no number at {pointer}"),
+    }
+}
+
 /// Sensitivities have units of their own, and u has none of the offset of °F.
 #[test]
 fn us_units_say_the_same() {
@@ -122,36 +133,34 @@ fn us_units_say_the_same() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let us = in_us_units(service, &example);
         let pointers = measured(service, &example);
-        let relative = |document: &Value| -> Map<String, Value> {
-            let some = pointers.iter().take(6);
-            some.map(|p| (p.clone(), json!({ "u": number(document, p).abs() / 100.0 }))).collect()
+        let ask = |document: &Value, units: UnitSystem| {
+            let one_percent = |pointer: &String| {
+                let u = number(&example, pointer).abs() / 100.0;
+                (
+                    pointer.clone(),
+                    json!({ "u": u / unit(&service.question, document, pointer, units) }),
+                )
+            };
+            let inputs: Map<String, Value> = pointers.iter().take(6).map(one_percent).collect();
+            solve(service.name, &uncertain(document, &inputs.into(), 100)).expect("it is answered")
         };
-        let ask = |document: &Value| {
-            let asked = uncertain(document, &relative(document).into(), 100);
-            solve(service.name, &asked).expect("it is answered")
-        };
-        let (metric, us) = (ask(&example), ask(&us));
-        let numbers = |record: &Value| record["uncertainty"]["numbers"].as_object().cloned();
-        let (metric, us) = (numbers(&metric).expect("numbers"), numbers(&us).expect("numbers"));
-        for (pointer, metric) in &metric {
-            let us = &us[pointer];
-            let Some(u) = metric.get("u").and_then(Value::as_f64).filter(|u| *u > 0.0) else {
+        let metric = ask(&example, UnitSystem::Metric);
+        let us = ask(&us, UnitSystem::Us);
+        let numbers = metric["uncertainty"]["numbers"].as_object().expect("numbers");
+        let mut compared = 0;
+        for (pointer, said) in numbers {
+            let us_said = &us["uncertainty"]["numbers"][pointer];
+            let (Some(u), Some(us_u)) = (said["u"].as_f64(), us_said["u"].as_f64()) else {
                 continue;
             };
-            let Some(us_u) = us["u"].as_f64() else { continue };
-            let (Some(a), Some(b)) = (metric["value"].as_f64(), us["value"].as_f64()) else {
-                continue;
-            };
-            // Where the unit has no offset, u is to the number what it is in the other
-            // system, but for draws at which something jumps.
-            if a.abs() > 1e-6 && metric["first_order"]["standing"] == "agrees" {
-                assert!(
-                    (u / a - us_u / b).abs() <= 1e-6 * (u / a).abs(),
-                    "{} {pointer}",
-                    service.name
-                );
+            // But for draws at which something jumps.
+            if u > 0.0 && said["first_order"]["standing"] != "disagrees" {
+                let in_metric = us_u * unit(&service.record, &us, pointer, UnitSystem::Us);
+                assert!((in_metric / u - 1.0).abs() <= 1e-6, "{} {pointer}", service.name);
+                compared += 1;
             }
         }
+        assert!(compared > 0, "nothing of {} was compared", service.name);
     }
     let question = json!({
         "units": "us",
