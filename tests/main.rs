@@ -11,6 +11,13 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`courses`]: sumps over time, their refusals and what holds for all of them
+//! - [`published_uncertainty`]: the same for uncertainty and calibration
+//! - [`published_sumps`]: the same for the volume of a sump
+//! - [`measuring`]: calibration and sump volume: what they refuse and find
+//! - [`problems`]: every way of having no answer, over HTTP
+//! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`uncertainty`]: how sure an answer is, for every calculation
+//! - [`uncertainty_refusals`]: each way in which that cannot be told
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`tables`]: tables, a row a document
 //! - [`client`]: the client, over HTTP and in its own process
@@ -36,6 +43,7 @@ mod draws;
 mod laws;
 mod loops;
 mod losses;
+mod measuring;
 mod problems;
 mod problems;
 mod program;
@@ -47,12 +55,16 @@ mod published_disposal;
 mod published_loop;
 mod published_money;
 mod published_separation;
+mod published_sumps;
+mod published_uncertainty;
 mod readme;
 mod rounds;
 mod separations;
 mod server;
 mod tables;
 mod tidy;
+mod uncertainty;
+mod uncertainty_refusals;
 mod wire;
 
 use serde_json::Value;

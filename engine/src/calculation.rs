@@ -59,6 +59,8 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<calculations::forecast::Forecast>();
     visitor.visit::<calculations::disposal::Disposal>();
     visitor.visit::<calculations::fluid_loop::FluidLoop>();
+    visitor.visit::<calculations::refractometer_factor::RefractometerCalibration>();
+    visitor.visit::<calculations::sump_volume::SumpVolume>();
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -99,6 +99,10 @@ const MILLIGRAMS_PER_DAY: Units = Units::same("mg/d", "mg/day");
 const MILLIGRAMS_PER_LITRE_A_DAY: Units = Units::same("mg/L/d", "mg/L a day");
 const BARE: Units = Units::same("1", "");
 const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
+const OF_ITS_NUMBER: Units =
+    Units::same("unit of the number it belongs to", "that of the number it belongs to");
+const PER_INPUT: Units =
+    Units::same("unit of the answer per unit of the input", "of the answer per unit of the input");
 const CURRENCY: Units = Units::same("currency", "in the caller's currency");
 const CURRENCY_PER_VOLUME: Units = Units::new(
     Unit { code: "currency/L", symbol: "of the caller's currency per L" },
@@ -333,6 +337,23 @@ table! {
     Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
+    /// What a scale reads where there is no concentrate; a little below nothing when its zero
+    /// is off.
+    BrixOffset: BRIX, from -5.0 to 95.0;
+    /// By how much two readings differ.
+    BrixDifference: BRIX, from -1e6 to 1e6;
+    /// A standard uncertainty or a half-width, in the unit of the number that is uncertain.
+    Spread: OF_ITS_NUMBER, from 0.0 to 1e18;
+    /// A number of an answer, in the unit that it has there.
+    Figure: OF_ITS_NUMBER, from -1e30 to 1e30;
+    /// How much a number of an answer changes with one of the request.
+    Sensitivity: PER_INPUT, from -1e100 to 1e100;
+    /// A share of a variance, which a correlation can make negative.
+    VarianceShare: PERCENT, from -1e12 to 1e12;
+    /// How much two uncertain numbers go together.
+    CorrelationCoefficient: BARE, from -1.0 to 1.0;
+    /// What a statistical test looks at.
+    TestValue: BARE, from -1e15 to 1e15;
 }
 
 #[cfg(test)]

@@ -9,5 +9,7 @@ pub mod forecast;
 pub mod losses;
 pub mod make_up;
 pub mod recharge;
+pub mod refractometer_factor;
 pub mod separation;
+pub mod sump_volume;
 pub mod top_up;
