@@ -5,7 +5,9 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{blend::Blend, concentration::InBand, recharge::Recharge, top_up::TopUp};
+use crate::calculations::{
+    blend::Blend, concentration::InBand, recharge::Recharge, recycler::Recycler, top_up::TopUp,
+};
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -48,6 +50,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<Recycler>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -154,6 +157,31 @@ impl Caution {
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
          protection that it names.",
+    );
+    /// Recycling fluids of different products.
+    pub const INCOMPATIBLE_FLUIDS: Self = Self::new(
+        "incompatible-fluids",
+        "Fluids that do not go together are not recycled together: a mix can split, foam or \
+         gum up. Keep products apart unless their makers say otherwise, and clean the recycler \
+         between them.",
+    );
+    /// Pasteurising and dosing biocide in a recycler.
+    pub const HEAT_AND_BIOCIDE: Self = Self::new(
+        "heat-and-biocide",
+        "Heated fluid scalds and its vapour is not to be breathed, and some biocides must not be \
+         heated. Heat and dose by the rules of the equipment and of the biocide's label.",
+    );
+    /// The float switch of a tank.
+    pub const FLOAT_CUT_OUT: Self = Self::new(
+        "float-cut-out",
+        "The float cut-out of a tank is a safeguard and not a level control. Plan the levels so \
+         that it never has to act, and test it regularly.",
+    );
+    /// What a recycler takes out of the fluid.
+    pub const SKIMMINGS_AND_SLUDGE: Self = Self::new(
+        "skimmings-and-sludge",
+        "Skimmed oil, sludge and rinse water are waste. What kind of waste, and whether it is \
+         hazardous, is for you and the local authority to determine under local codes.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

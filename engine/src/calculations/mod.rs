@@ -3,4 +3,5 @@
 pub mod blend;
 pub mod concentration;
 pub mod recharge;
+pub mod recycler;
 pub mod top_up;

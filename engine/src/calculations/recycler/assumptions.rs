@@ -1,0 +1,154 @@
+//! What is taken for granted because the request did not say, and what the
+//! question says in other words.
+
+use super::{Arrival, Mode, Recycler};
+use crate::calculation::Assumption;
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::{Concentration, Quantity};
+use crate::refusal::Refusal;
+use crate::stock::{self, Stock};
+
+impl Recycler {
+    /// What is taken for granted; `stocks` begin with the recovered fluid.
+    pub(super) fn assumptions(&self, stocks: &[Stock]) -> Vec<Assumption> {
+        let mut assumptions =
+            vec![Assumption::new("", "Volumes add: a mix takes up what its parts took up.")];
+        let mut note = |applies: bool, pointer: &'static str, text: &'static str| {
+            if applies {
+                assumptions.push(Assumption::new(pointer, text));
+            }
+        };
+        let feed = &self.feed;
+        note(
+            true,
+            "/stages",
+            "Each stage was taken to remove the same share on every pass, and the good fluid that \
+             leaves with it to be as the fluid that goes on.",
+        );
+        note(
+            true,
+            "/mode",
+            match self.mode {
+                Mode::SinglePass => {
+                    "All of the feed was taken to go through the stages at least once, and then as \
+                     often as the whole of it needs."
+                }
+                Mode::Recirculate => {
+                    "The batch was taken to be kept well mixed, to be turned over at least once, \
+                     and to leave the dirty tank evenly while it is worked."
+                }
+            },
+        );
+        note(
+            feed.arrivals.is_some(),
+            "/feed/arrivals",
+            "Deliveries were taken to mix in the dirty tank: passes, waste and correction are those \
+             of all of them together.",
+        );
+        note(feed.density.is_none(), "/feed/density", "Density of water at 20 °C, 0.9982072 kg/L.");
+        let oil = feed.properties.tramp_oil.is_some()
+            || self.arrivals().iter().any(|arrival| arrival.properties.tramp_oil.is_some());
+        note(
+            oil && feed.oil_density.is_none(),
+            "/feed/oil_density",
+            "The tramp oil was taken to weigh what the fluid weighs.",
+        );
+        note(
+            oil && feed.emulsified_share.is_none(),
+            "/feed/emulsified_share",
+            "All of the tramp oil was taken to be free to separate. Let a sample stand overnight \
+             to see.",
+        );
+        note(
+            self.tanks.is_some() || self.demand.is_some(),
+            "/tanks",
+            "The recycler was taken to be stopped while the clean tank is full, and the recovered \
+             fluid to be corrected as it comes into it.",
+        );
+        note(self.starts_at_hour.is_none(), "/starts_at_hour", "Started at midnight.");
+        note(self.runs_on.is_none(), "/runs_on", "The recycler was taken to run every day.");
+        note(
+            feed.spread.as_ref().is_some_and(|spread| spread.distribution.is_none()),
+            "/feed/spread/distribution",
+            "The deliveries were taken to be lognormal about their volumes, each by itself.",
+        );
+        note(
+            feed.spread.as_ref().is_some_and(|spread| spread.seed.is_none()),
+            "/feed/spread/seed",
+            "The random draws grow from the seed 1.",
+        );
+        note(
+            self.stocks.is_none(),
+            "/stocks",
+            "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, both with \
+             the density of water at 20 °C, 0.9982072 kg/L.",
+        );
+        if self.stocks.is_some() {
+            assumptions.extend(stock::assumptions(&stocks[1..]).into_iter().skip(1));
+        }
+        if let Some(reading) = &feed.reading {
+            assumptions.extend(reading.assumptions("/feed/reading"));
+        }
+        assumptions
+    }
+
+    /// The one batch, L; nothing where deliveries are given.
+    pub(super) fn batch(&self) -> f64 {
+        self.feed.volume.map_or(0.0, Quantity::get)
+    }
+
+    pub(super) fn arrivals(&self) -> &[Arrival] {
+        self.feed.arrivals.as_deref().unwrap_or_default()
+    }
+
+    /// What is in the dirty tank at the start, L.
+    pub(super) fn dirty_level(&self) -> f64 {
+        self.tanks.map_or(0.0, |tanks| tanks.dirty.level())
+    }
+
+    pub(super) fn feed_density(&self) -> f64 {
+        self.feed.density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get)
+    }
+
+    /// How strong the feed is, as far as the request says.
+    pub(super) fn strength_given(&self) -> Result<Option<Concentration>, Refusal> {
+        match (self.feed.concentration, &self.feed.reading) {
+            (None, Some(reading)) => reading.concentration("/feed/reading").map(Some),
+            (concentration, _) => Ok(concentration),
+        }
+    }
+
+    /// The stocks given, or the two that every shop has.
+    pub(super) fn stocks(&self) -> Vec<Stock> {
+        if let Some(stocks) = &self.stocks {
+            return stocks.clone();
+        }
+        [("concentrate", 100.0), ("water", 0.0)]
+            .into_iter()
+            .filter_map(|(name, c)| Some(Stock::plain(name, Concentration::of(c).ok()?)))
+            .collect()
+    }
+
+    /// Whether the recycler runs on the day that begins at `day`.
+    pub(super) fn runs_on_day(&self, day: f64) -> bool {
+        const WEEK: f64 = 7.0;
+        let weekday = day % WEEK;
+        self.runs_on.as_ref().is_none_or(|days| days.iter().any(|own| own.get() == weekday))
+    }
+
+    /// How many days a plan needs until the recycler has run for `wanted` days,
+    /// its shift of `shift` days beginning at `starts`.
+    pub(super) fn days_for(&self, wanted: f64, starts: f64, shift: f64) -> f64 {
+        let (mut left, mut day) = (wanted, 0.0);
+        while day < super::plan::MOST_DAYS {
+            if self.runs_on_day(day) {
+                if left <= shift {
+                    return (day + starts + left).floor() + 1.0;
+                }
+                left -= shift;
+            }
+            day += 1.0;
+        }
+        day
+    }
+}
