@@ -3,9 +3,11 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_recycler`]: the same for the recycler
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`recycler`]: its refusals, its laws and its picture
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -18,7 +20,9 @@ mod laws;
 mod problems;
 mod program;
 mod published;
+mod published_recycler;
 mod readme;
+mod recycler;
 mod rounds;
 mod server;
 mod tidy;

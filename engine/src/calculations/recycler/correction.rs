@@ -9,7 +9,7 @@ use crate::calculations::blend::{Goal, Mix, Take, UseGoal};
 use crate::fluid::{Fluid, ratio};
 use crate::quantity::{Concentration, Density, Mass, Quantity, Share, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
-use crate::sentence::Sentence;
+use crate::sentence::{Measure, Sentence};
 use crate::stock::Stock;
 
 /// What the recovered fluid is called among the stocks.
@@ -48,7 +48,8 @@ pub(super) fn correct(question: &Recycler, recovered: &Fluid) -> Result<Correcte
         return Err(none_goes_in(question));
     }
     let v_t = recovered.volume / best.volumes[0].min(1.0);
-    let recipe = blend::recipe(&stocks, v_t, c_t, limits, Some(&goal)).map_err(at_home)?;
+    let recipe = blend::recipe(&stocks, v_t, c_t, limits, Some(&goal));
+    let recipe = recipe.map_err(|refusal| too_little_on_hand(refusal, v_t))?;
     let poured = stocks.iter().zip(&recipe.volumes).enumerate();
     // All of the recovered fluid goes in, to the last drop of rounding.
     let poured = poured.map(
@@ -71,14 +72,27 @@ fn none_goes_in(question: &Recycler) -> Refusal {
     Refusal::new(Kind::Unreachable, "/target", detail)
 }
 
+/// Some batch could take up all of the recovered fluid, but not with what is on
+/// hand of the stocks.
+fn too_little_on_hand(refusal: Refusal, v_t: f64) -> Refusal {
+    if refusal.kind != Kind::Unreachable {
+        return at_home(refusal);
+    }
+    let suffices = refusal.reachable.and_then(|r| r.volume).map_or(0.0, |range| range.high.get());
+    let detail = "All of the recovered fluid makes a batch of {}, and the stocks on hand suffice \
+                  for {}. Have more on hand, or recycle less at a time.";
+    let detail = Sentence::new(detail)
+        .with(Measure::of(Volume::ROW, v_t))
+        .with(Measure::of(Volume::ROW, suffices));
+    Refusal { reachable: refusal.reachable, ..Refusal::new(Kind::Unreachable, "/stocks", detail) }
+}
+
 /// A refusal of the blend, with pointers into this question: the recovered
 /// fluid is no stock of it, and the limits belong to the target.
 fn at_home(refusal: Refusal) -> Refusal {
     let faults = refusal.faults.into_iter().map(|fault| {
         let pointer = if fault.pointer.starts_with("/limits") {
             format!("/target{}", fault.pointer)
-        } else if fault.pointer == "/target/volume" {
-            "/stocks".to_owned()
         } else {
             fault.pointer
         };

@@ -113,7 +113,19 @@ impl<'a> Treatment<'a> {
     }
 
     fn is_over(&self, limited: &Limited, n: f64) -> bool {
+        if limited.most <= 0.0 {
+            return self.is_never_gone(limited);
+        }
         self.content(limited, n) > limited.most * (1.0 + ROUNDING)
+    }
+
+    /// Whether something of a property is left however often the batch goes
+    /// through: less and less of it, but never nothing, whatever rounding makes of
+    /// so little.
+    fn is_never_gone(&self, limited: &Limited) -> bool {
+        let place = limited.place.unwrap_or(FREE_OIL);
+        let all_at_once = self.mode == Mode::SinglePass && self.line.left[place] <= 0.0;
+        self.mixture.amounts[place] > 0.0 && !all_at_once
     }
 
     /// Whether going through for ever brings a property to its limit.
