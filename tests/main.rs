@@ -7,7 +7,7 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
-//! - [`recycler`]: its refusals, its laws and its picture
+//! - [`recycler`], [`recycler_refusals`]: its laws, its picture and its refusals
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -23,6 +23,7 @@ mod published;
 mod published_recycler;
 mod readme;
 mod recycler;
+mod recycler_refusals;
 mod rounds;
 mod server;
 mod tidy;

@@ -176,9 +176,9 @@ fn the_risk_of_two_point_deliveries_is_that_of_all_weeks_one_by_one() {
     let volumes = [430.0, 510.0, 380.0, 620.0, 450.0];
     let week = |factors: [f64; 5]| {
         let arrivals = [0.4, 1.4, 2.4, 3.4, 4.4].iter().zip(volumes.iter().zip(factors));
-        let arrivals = arrivals.map(|(day, (volume, factor))| {
-            json!({ "day": day, "volume": volume * factor, "hours": 1 })
-        });
+        let arrivals = arrivals.map(
+            |(day, (volume, factor))| json!({ "day": day, "volume": volume * factor, "hours": 1 }),
+        );
         json!({
             "units": "metric",
             "feed": { "arrivals": arrivals.collect::<Vec<_>>(), "concentration": 6 },

@@ -6,7 +6,8 @@
 
 use crate::balance::Balance;
 use crate::calculations::{
-    blend::Blend, concentration::InBand, recharge::Recharge, recycler::Recycler, top_up::TopUp,
+    blend::Blend, concentration::InBand, recharge::Recharge, recycler::Recycler,
+    separation::Separation, top_up::TopUp,
 };
 use crate::chart::Chart;
 use crate::refusal::Refusal;
@@ -50,6 +51,7 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<Blend>();
     visitor.visit::<TopUp>();
     visitor.visit::<Recharge>();
+    visitor.visit::<Separation>();
     visitor.visit::<Recycler>();
 }
 
@@ -182,6 +184,13 @@ impl Caution {
         "skimmings-and-sludge",
         "Skimmed oil, sludge and rinse water are waste. What kind of waste, and whether it is \
          hazardous, is for you and the local authority to determine under local codes.",
+    );
+    /// Centrifuges and whatever else spins.
+    pub const SPINNING_MACHINERY: Self = Self::new(
+        "spinning-machinery",
+        "A bowl that bursts kills. Run a centrifuge with its guards and interlocks in place, at \
+         no more than its rated speed and with a fluid that its manual allows, and open it only \
+         when it stands still and is locked out.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

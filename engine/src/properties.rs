@@ -139,6 +139,16 @@ where
     }
 }
 
+/// Reads the name of a property.
+pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
+    let name = String::deserialize(deserializer)?;
+    if is_property_name(&name) {
+        Ok(name)
+    } else {
+        Err(D::Error::custom(format_args!("{name:?} is no name for a property")))
+    }
+}
+
 /// The same rule as [`NAME_PATTERN`].
 fn is_property_name(name: &str) -> bool {
     name.len() <= 64

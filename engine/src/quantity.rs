@@ -148,6 +148,25 @@ const MASS_RATE: Units = Units::new(
     Unit { code: "[lb_av]/h", symbol: "lb/h" },
     KILOGRAMS_PER_POUND,
 );
+const MICROMETRE: Units = Units::same("um", "µm");
+const REVOLUTIONS: Units = Units::same("{rev}/min", "rev/min");
+const DEGREE: Units = Units::same("deg", "°");
+const VISCOSITY: Units = Units::same("mPa.s", "mPa·s");
+const VELOCITY: Units = Units::new(
+    Unit { code: "m/h", symbol: "m/h" },
+    Unit { code: "[ft_i]/h", symbol: "ft/h" },
+    0.3048,
+);
+const AREA: Units = Units::new(
+    Unit { code: "m2", symbol: "m²" },
+    Unit { code: "[ft_i]2", symbol: "ft²" },
+    0.3048 * 0.3048,
+);
+const SURFACE_LOADING: Units = Units::new(
+    Unit { code: "m/h", symbol: "m³/h per m²" },
+    Unit { code: "[gal_us]/min/[ft_i]2", symbol: "US gal/min per ft²" },
+    LITRES_PER_US_GALLON * 0.06 / (0.3048 * 0.3048),
+);
 const BARE: Units = Units::same("1", "");
 const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
 const CURRENCY: Units = Units::same("currency", "in the caller's currency");
@@ -390,14 +409,32 @@ table! {
     Years: YEAR, from 0.0 to 1e4;
     /// How much fluid a treatment takes in an hour.
     Throughput: THROUGHPUT, from 0.0 to 1e7;
-    /// How fast something dissolved or suspended comes in.
-    MassRate: MASS_RATE, from 0.0 to 1e6;
     /// Microbes that grow on a dip slide.
     BacterialCount: COLONIES_PER_MILLILITRE, from 0.0 to 1e12;
     /// What is lost or fed in a day.
     DailyRate: DAILY_RATE, from 0.0 to 1e7;
     /// A length: a level, a depth, a size.
     Length: LENGTH, from 0.0 to 1e6;
+    /// A length of a vessel or a part: more than nothing.
+    Dimension: LENGTH, above 0.0 to 1e6;
+    /// How fast something dissolved or suspended comes in.
+    MassRate: MASS_RATE, from 0.0 to 1e6;
+    /// The size of a particle or a drop.
+    ParticleSize: MICROMETRE, above 0.0 to 1e6;
+    /// How fast something turns.
+    RotationalSpeed: REVOLUTIONS, above 0.0 to 1e6;
+    /// The angle between a cone and its axis.
+    HalfAngle: DEGREE, above 0.0 to 89.0;
+    /// How thick a fluid is (dynamic viscosity).
+    Viscosity: VISCOSITY, above 0.0 to 1e6;
+    /// How fast something sinks, rises or flows.
+    Velocity: VELOCITY, from 0.0 to 1e12;
+    /// A surface.
+    Area: AREA, from 0.0 to 1e12;
+    /// Throughput over the surface of a tank (overflow rate).
+    SurfaceLoading: SURFACE_LOADING, from 0.0 to 1e15;
+    /// How many times as much, once or more.
+    Multiple: BARE, from 1.0 to 1e4;
     /// How many times one thing is another.
     Ratio: BARE, from 0.0 to 1e6;
     /// How many there are of something.

@@ -75,7 +75,12 @@ fn name_the_branches(components: &mut Components) {
             members.append(own);
         }
         schema["properties"] = members.into();
-        if let Some(required) = schema["required"].as_array_mut() {
+        // A branch of optional members alone requires nothing but its tag.
+        let required = &mut schema["required"];
+        if required.is_null() {
+            *required = json!([]);
+        }
+        if let Some(required) = required.as_array_mut() {
             required.insert(0, branch.tag.into());
         }
     }

@@ -4,4 +4,5 @@ pub mod blend;
 pub mod concentration;
 pub mod recharge;
 pub mod recycler;
+pub mod separation;
 pub mod top_up;

@@ -34,7 +34,9 @@
 //!
 //! Assumes that volumes add, that deliveries mix in the dirty tank, that
 //! removal shares are the same on every pass, and that the recycler is stopped
-//! while the clean tank is full. Valid for one product. Sources: turnovers of a
+//! while the clean tank is full. What a [`separation`](super::separation) takes
+//! out by size is finer after each stage and pass, so that its share of one pass is
+//! the most that it takes out later. Valid for one product. Sources: turnovers of a
 //! well-mixed tank, Gage and Bidwell (J. Water Health 16:449); sequent peak,
 //! Rippl 1883, as in textbooks of hydrology (from memory); bands for dip slides,
 //! UK HSE; nitrite, TRGS 611.
@@ -60,6 +62,7 @@ mod assumptions;
 mod checks;
 mod correction;
 mod feed;
+mod limits;
 mod line;
 mod mixture;
 mod picture;
@@ -140,14 +143,15 @@ impl Calculation for Recycler {
     fn calculate(&self) -> Result<Outcome<RecyclerAnswer>, Refusal> {
         self.check()?;
         let mixture = self.mixture()?;
-        let line = Line::of(&self.stages, &mixture);
+        let removed = self.removed()?;
+        let line = Line::of(self, &removed, &mixture);
         let treatment = Treatment::of(self, &mixture, &line)?;
         let n = treatment.passes;
         let hours = treatment.hours(n);
         let rate = mixture.volume() / hours;
         let feed = mixture.fluid(&mixture.amounts);
         let recovered = mixture.fluid(&treatment.amounts(n));
-        let wastes = waste::streams(self, &treatment, n);
+        let wastes = waste::streams(self, &removed, &treatment, n);
         let corrected = correction::correct(self, &recovered)?;
 
         let plan = plan::Plan::of(self, hours)?;
@@ -258,6 +262,9 @@ impl Recycler {
             Caution::CONCENTRATE,
             Caution::METAL_FINES,
         ];
+        if self.stages.iter().any(Stage::spins) {
+            cautions.push(Caution::SPINNING_MACHINERY);
+        }
         if self.stages.iter().any(|stage| stage.kills.is_some()) || self.feed.dip_slide.is_some() {
             cautions.extend([Caution::HEAT_AND_BIOCIDE, Caution::BIOCIDE]);
         }

@@ -1,4 +1,6 @@
 //! Published figures, each with its source.
 
+pub mod oil_separator;
+pub mod sphere;
 pub mod sucrose;
 pub mod water;

@@ -3,3 +3,5 @@
 pub mod least_squares;
 pub mod linear_program;
 pub mod packing;
+pub mod quadrature;
+pub mod root;

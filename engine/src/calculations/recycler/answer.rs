@@ -209,7 +209,7 @@ pub struct Smallest {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub clean: Option<Volume>,
     /// The smallest throughput of the whole recycler with which neither tank
-    /// fails; absent where none does it, without tanks, or where something
+    /// fails, the stages removing what they remove now; absent where none does it, without tanks, or where something
     /// keeps coming into the batch.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub throughput: Option<Throughput>,

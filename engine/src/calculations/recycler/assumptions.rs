@@ -83,6 +83,18 @@ impl Recycler {
             "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, both with \
              the density of water at 20 °C, 0.9982072 kg/L.",
         );
+        note(
+            self.stages.iter().any(|stage| stage.separator.is_some()),
+            "/stages",
+            "A separator was taken to be fed at the flow of the slowest stage and to meet the \
+             sizes that it is given on every pass. What earlier stages and passes leave is finer, \
+             so that a later pass takes out less than this says.",
+        );
+        for (s, stage) in self.stages.iter().enumerate() {
+            if let Some(separator) = &stage.separator {
+                assumptions.extend(separator.assumptions(&format!("/stages/{s}/separator")));
+            }
+        }
         if self.stocks.is_some() {
             assumptions.extend(stock::assumptions(&stocks[1..]).into_iter().skip(1));
         }

@@ -4,6 +4,7 @@ use super::correction::RECOVERED;
 use super::plan::MOST_DAYS;
 use super::{Mode, Recycler, Stage, Tank, blend};
 use crate::calculations::blend::with_nearest;
+use crate::calculations::separation::SeparatingStage;
 use crate::properties::{Properties, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal};
@@ -261,17 +262,37 @@ impl Recycler {
     }
 }
 
-/// A stage removes only what the feed is said to carry.
+/// A stage removes only what the feed is said to carry, and says how much once.
 fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut Faults) {
+    if let Some(separator) = &stage.separator {
+        if !stage.removes.is_empty() {
+            let detail = "What this stage removes is given twice, as shares and by a separator. \
+                          Give one of them.";
+            faults.add(format!("/stages/{s}/removes"), Sentence::new(detail));
+        }
+        if matches!(separator.stage, SeparatingStage::Ultrafiltration(_)) {
+            let detail = "A membrane divides the fluid in two, which a share removed does not \
+                          tell. Ask for it as a separation, and give here the shares that it \
+                          removes and the good fluid that is lost.";
+            faults.add(format!("/stages/{s}/separator/stage"), Sentence::new(detail));
+        }
+    }
     let oil = stage.removes.tramp_oil.map(|_| TRAMP_OIL);
-    for name in oil.into_iter().chain(stage.removes.matter.keys().map(String::as_str)) {
+    let given = oil.into_iter().chain(stage.removes.matter.keys().map(String::as_str));
+    let given = given.map(|name| (format!("/stages/{s}/removes/{name}"), name));
+    let sized = stage.separator.iter().flat_map(|separator| separator.particles.iter().enumerate());
+    let sized = sized.map(|(i, particles)| {
+        let at = format!("/stages/{s}/separator/particles/{i}/property");
+        (at, particles.property.as_str())
+    });
+    for (at, name) in given.chain(sized) {
         if !known.contains(name) {
             let detail = format!(
                 "This stage removes {name}, but the feed does not say how much of it it carries. \
                  Give it among the feed's properties."
             );
             let detail = with_nearest(detail, name, known.iter().copied());
-            faults.add(format!("/stages/{s}/removes/{name}"), Sentence::new(detail));
+            faults.add(at, Sentence::new(detail));
         }
     }
 }

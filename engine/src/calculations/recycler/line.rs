@@ -1,8 +1,28 @@
 //! What the stages keep of each material.
 
-use super::Stage;
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
-use crate::quantity::Quantity;
+use super::{Recycler, Removed};
+use crate::quantity::{Quantity, Throughput};
+use crate::refusal::Refusal;
+
+impl Recycler {
+    /// What each stage removes on one pass: as given, or by its separator at the
+    /// flow of the slowest stage.
+    pub(super) fn removed(&self) -> Result<Vec<Removed>, Refusal> {
+        let all = self.stages.iter().map(|stage| stage.throughput.get());
+        let flow = Throughput::of(all.fold(Throughput::ROW.most, f64::min))?;
+        let stages = self.stages.iter().enumerate();
+        let removed = stages.map(|(s, stage)| match &stage.separator {
+            Some(separator) => {
+                let at = format!("/stages/{s}");
+                let throughput_at = format!("{at}/throughput");
+                separator.removed(flow, &throughput_at, &format!("{at}/separator"))
+            }
+            None => Ok(stage.removes.clone()),
+        });
+        removed.collect()
+    }
+}
 
 /// The stages in series, as shares of each material that they keep.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +39,9 @@ pub(super) struct Line {
 }
 
 impl Line {
-    pub(super) fn of(stages: &[Stage], mixture: &Mixture) -> Self {
+    /// The stages of `question`, each removing what `removed` says.
+    pub(super) fn of(question: &Recycler, removed: &[Removed], mixture: &Mixture) -> Self {
+        let stages = &question.stages;
         let share = |share: Option<f64>| 1.0 - share.unwrap_or(0.0) / 100.0;
         let mut line = Self {
             kept: Vec::new(),
@@ -27,12 +49,12 @@ impl Line {
             left: vec![1.0; MATTER + mixture.names.len()],
             throughput: stages.iter().map(|stage| stage.throughput.get()).collect(),
         };
-        for stage in stages {
+        for (stage, removes) in stages.iter().zip(removed) {
             let good = share(stage.good_fluid_lost.map(Quantity::get));
             let mut left = vec![1.0; line.left.len()];
-            left[FREE_OIL] = share(stage.removes.tramp_oil.map(Quantity::get));
+            left[FREE_OIL] = share(removes.tramp_oil.map(Quantity::get));
             for (i, name) in mixture.names.iter().enumerate() {
-                left[MATTER + i] = share(stage.removes.matter.get(name).map(|s| s.get()));
+                left[MATTER + i] = share(removes.matter.get(name).map(|s| s.get()));
             }
             line.good *= good;
             line.left.iter_mut().zip(&left).for_each(|(all, own)| *all *= own);

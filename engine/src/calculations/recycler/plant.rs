@@ -1,5 +1,6 @@
 //! The recycler's stages, its tanks, and what it is to deliver.
 
+use crate::calculations::separation::{SeparatingStage, Separator};
 use crate::properties::{ByProperty, Limits};
 use crate::quantity::{
     Capacity, Concentration, Days, Hours, MassRate, Quantity, Share, Throughput, Volume,
@@ -22,8 +23,13 @@ pub struct Stage {
     #[schema(example = 300.0)]
     pub throughput: Throughput,
     /// What it removes on one pass: a share of each property that comes to it.
+    /// Give this or a separator.
     #[serde(skip_serializing_if = "Removed::is_empty", default)]
     pub removes: Removed,
+    /// What kind of machine it is and the sizes of what it separates, from which
+    /// the share that it removes is found at the flow of the slowest stage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub separator: Option<Separator>,
     /// How much of the good fluid that comes to it leaves with what it
     /// removes; none when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -42,6 +48,18 @@ pub struct Stage {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 15.0)]
     pub rinse: Option<Volume>,
+}
+
+impl Stage {
+    /// Whether it is a centrifuge, as far as the request says.
+    pub(super) fn spins(&self) -> bool {
+        self.separator.as_ref().is_some_and(|separator| {
+            matches!(
+                separator.stage,
+                SeparatingStage::TubularCentrifuge(_) | SeparatingStage::DiscCentrifuge(_)
+            )
+        })
+    }
 }
 
 /// A kind of waste.
@@ -130,8 +148,8 @@ pub struct RecycledTarget {
 #[serde(deny_unknown_fields)]
 pub struct Source {
     /// The property that it adds to.
-    #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "solids", min_length = 1, max_length = 128)]
+    #[serde(deserialize_with = "crate::properties::name")]
+    #[schema(example = "solids", pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$")]
     pub property: String,
     /// How fast it comes in.
     #[schema(example = 0.02)]

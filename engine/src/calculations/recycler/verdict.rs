@@ -1,6 +1,7 @@
 //! What of the fluid cannot be recycled, and why.
 
-use super::treatment::{Limited, Treatment};
+use super::limits::Limited;
+use super::treatment::Treatment;
 use super::{Bacteria, BacteriaBand, Mode, NotRecyclable, Recycler, Settling, Why};
 use crate::properties::Properties;
 use crate::quantity::{BacterialCount, Concentration, Content, Hours, Quantity};

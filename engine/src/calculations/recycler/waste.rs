@@ -1,7 +1,7 @@
 //! What leaves on the way, as streams.
 
 use super::treatment::Treatment;
-use super::{Recycler, Stage, Waste, WasteKind};
+use super::{Recycler, Removed, Stage, Waste, WasteKind};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::properties::{ByProperty, Properties};
@@ -25,12 +25,17 @@ pub(super) struct Stream {
 
 /// What each stage removes in `n` passes or turnovers, then what each is rinsed
 /// with.
-pub(super) fn streams(question: &Recycler, treatment: &Treatment, n: f64) -> Vec<Stream> {
+pub(super) fn streams(
+    question: &Recycler,
+    removed: &[Removed],
+    treatment: &Treatment,
+    n: f64,
+) -> Vec<Stream> {
     let mut streams = Vec::new();
     for (s, stage) in question.stages.iter().enumerate() {
         let fluid = treatment.removed(s, n);
         if fluid.volume > 0.0 || fluid.mass > 0.0 {
-            let kind = kind(stage);
+            let kind = kind(stage, &removed[s]);
             let name = format!("{} of {}", words(kind), stage.name);
             streams.push(Stream {
                 stage: s,
@@ -55,8 +60,8 @@ pub(super) fn streams(question: &Recycler, treatment: &Treatment, n: f64) -> Vec
     streams
 }
 
-fn kind(stage: &Stage) -> WasteKind {
-    stage.waste.unwrap_or(if stage.removes.tramp_oil.is_some() {
+fn kind(stage: &Stage, removed: &Removed) -> WasteKind {
+    stage.waste.unwrap_or(if removed.tramp_oil.is_some_and(|share| share.get() > 0.0) {
         WasteKind::OilPhase
     } else {
         WasteKind::Sludge
