@@ -231,6 +231,30 @@ proptest! {
         }
     }
 
+    /// Nothing is created in the tanks: what was in the dirty tank and what came,
+    /// less what ran over and what is left, was worked; so much, corrected, came
+    /// to the clean tank and was fetched or is left.
+    #[test]
+    fn what_comes_is_worked_or_left(plan in any_plan()) {
+        let record = solve("recycler", &plan).expect("it is answered");
+        let sum = |pointer: &str| -> f64 {
+            let entries = plan.pointer(pointer).and_then(Value::as_array).expect("a list");
+            entries.iter().map(|entry| number(entry, "/volume")).sum()
+        };
+        let missed = |what: &str| record["answer"][what]["volume"].as_f64().unwrap_or(0.0);
+        let levels = record["answer"]["levels"].as_array().expect("levels");
+        let (first, last) = (&levels[0], &levels[levels.len() - 1]);
+        let came = number(first, "/dirty") + sum("/feed/arrivals");
+        let worked = came - missed("first_overflow") - number(last, "/dirty");
+        let gain = number(&record, "/answer/correction/batch/volume") / came;
+        let clean = number(first, "/clean") + gain * worked;
+        let fetched = sum("/demand") - missed("first_shortage");
+        let left = number(last, "/clean");
+        prop_assert!((clean - fetched - left).abs() < 1e-6, "{clean} − {fetched} − {left}");
+        let most = number(&plan, "/stages/0/throughput") * number(&plan, "/hours_per_day") * 7.0;
+        prop_assert!(worked >= -1e-6 && worked <= most * (1.0 + 1e-9));
+    }
+
     /// The smallest dirty tank just holds, and one smaller by a thousandth does
     /// not; the same for the clean tank and for the throughput.
     #[test]

@@ -96,7 +96,8 @@ pub struct Spread {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 7)]
     pub seed: Option<Count>,
-    /// How many times the plan is drawn; 2,000 when left out.
+    /// How many times the plan is drawn; 2,000, or as often as a long plan
+    /// allows, when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub draws: Option<Count>,
 }

@@ -34,8 +34,10 @@ pub(super) fn overflow_risk(
     setup: &Setup,
 ) -> Result<Option<OverflowRisk>, Refusal> {
     let Some(spread) = &question.feed.spread else { return Ok(None) };
-    let draws = spread.draws.map_or(DRAWS, Quantity::get);
-    refuse_too_much(draws, plan)?;
+    #[expect(clippy::cast_precision_loss, reason = "far fewer moments than 2^52")]
+    let most = (MOST_WORK / plan.len() as f64).floor();
+    let draws = spread.draws.map_or(DRAWS.min(most), Quantity::get);
+    refuse_too_much(draws, most)?;
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -73,9 +75,7 @@ pub(super) fn overflow_risk(
     }))
 }
 
-fn refuse_too_much(draws: f64, plan: &Plan) -> Result<(), Refusal> {
-    #[expect(clippy::cast_precision_loss, reason = "far fewer moments than 2^52")]
-    let most = (MOST_WORK / plan.len().max(1) as f64).floor();
+fn refuse_too_much(draws: f64, most: f64) -> Result<(), Refusal> {
     if draws <= most {
         return Ok(());
     }
