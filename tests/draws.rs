@@ -35,6 +35,10 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
         Some("number") => any_number(schema),
         Some("integer") => (0..50_u64).prop_map(Value::from).boxed(),
         Some("boolean") => any::<bool>().prop_map(Value::from).boxed(),
+        // The one pattern there is: the name of a property.
+        Some("string") if schema["pattern"].is_string() => {
+            select(vec!["tramp_oil", "solids", "fines"]).prop_map(Value::from).boxed()
+        }
         Some("string") => {
             select(vec!["a", "lathe 3", "ä; \"x\", y", "[z]"]).prop_map(Value::from).boxed()
         }

@@ -114,6 +114,7 @@ pub(crate) struct Drawn {
     pub(crate) description: String,
     pub(crate) example: Value,
     pub(crate) answer: Value,
+    pub(crate) has_chart: bool,
 }
 
 impl Visitor for Drawing {
@@ -129,8 +130,8 @@ impl Visitor for Drawing {
         self.components.insert(question_name(C::NAME), with_envelope(question));
         self.components.insert(record_name(C::NAME), record_of(C::SUMMARY, &answer));
         let (example, answer) = worked_example::<C>();
-        let (name, summary) = (C::NAME, C::SUMMARY);
-        self.calculations.push(Drawn { name, summary, description, example, answer });
+        let (name, summary, has_chart) = (C::NAME, C::SUMMARY, C::HAS_CHART);
+        self.calculations.push(Drawn { name, summary, description, example, answer, has_chart });
     }
 }
 

@@ -16,7 +16,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let json_answer = json!({ "schema": { "$ref": record }, "example": drawn.answer });
     let mut parameters =
         parameters::of_question(&components[&question_name(drawn.name)], components);
-    parameters.extend(query_options());
+    parameters.extend(query_options(drawn.has_chart));
     let as_text = json!({ "schema": { "type": "string" } });
     let mut posted = Map::from_iter([("application/json".to_owned(), json_answer.clone())]);
     let mut asked = posted.clone();
@@ -26,6 +26,9 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     for content in [&mut posted, &mut asked] {
         if has_steps {
             content.insert("text/html".to_owned(), as_text.clone());
+        }
+        if drawn.has_chart {
+            content.insert("image/svg+xml".to_owned(), as_text.clone());
         }
     }
     json!({
@@ -60,7 +63,11 @@ const FLAT: &str = "The document is flattened into the query: a member's path wi
 in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
 way, `stocks.0.properties.hardness=120`. A blank is a member that is not given.";
 
-fn query_options() -> [Value; 4] {
+fn query_options(has_chart: bool) -> [Value; 4] {
+    let mut formats = vec!["json", "csv", "text"];
+    if has_chart {
+        formats.push("svg");
+    }
     let option = |name: &str, description: &str, schema: Value| {
         json!({
             "name": name,
@@ -80,7 +87,7 @@ fn query_options() -> [Value; 4] {
         option(
             QUERY_OPTIONS[1],
             "The format, where the caller cannot send Accept.",
-            json!({ "type": "string", "enum": ["json", "csv", "text"] }),
+            json!({ "type": "string", "enum": formats }),
         ),
         option(
             QUERY_OPTIONS[2],

@@ -12,6 +12,7 @@ use serde_json::Value;
 use std::borrow::Cow;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::chart::Chart;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::{Refusal, nearest};
 
@@ -38,8 +39,24 @@ pub struct Service {
     lists: Vec<String>,
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
-    thorough: fn(Value) -> Result<Answered<Value>, Fault>,
+    thorough: ByTree<Value>,
+    draw: Option<ByTree<Chart>>,
 }
+
+/// A picture of an answer, and the units its axes read in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Picture {
+    /// What is drawn.
+    pub chart: Chart,
+    /// The units of the request.
+    pub units: UnitSystem,
+    /// The caller's own text, as it came.
+    pub reference: Option<String>,
+}
+
+/// Answers a document that is metric and a tree; a fault where it cannot be read
+/// as a question.
+type ByTree<Answer> = fn(Value) -> Result<Answered<Answer>, Fault>;
 
 /// An answer, or why there is none.
 type Answered<Answer> = Result<Answer, Problem>;
@@ -109,6 +126,7 @@ impl Visitor for Collector<'_> {
             validator: self.published.validator(&question),
             quick: quick::<C>,
             thorough: thorough::<C>,
+            draw: C::HAS_CHART.then_some(draw::<C>),
         });
     }
 }
@@ -166,13 +184,29 @@ fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
 /// where it cannot be read as a question.
 fn thorough<C: Calculation>(document: Value) -> Result<Answered<Value>, Fault> {
     let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
-    let request: Request<C> = serde_path_to_error::deserialize(document)
-        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))?;
+    let request: Request<C> = read(document)?;
     Ok(match request.question.calculate() {
         Ok(outcome) => serde_json::to_value(record::<C>(units, request.reference, outcome))
             .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string())),
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })
+}
+
+/// The thorough way to a picture instead of an answer.
+fn draw<C: Calculation>(document: Value) -> Result<Answered<Chart>, Fault> {
+    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let request: Request<C> = read(document)?;
+    let outcome = match request.question.calculate() {
+        Ok(outcome) => outcome,
+        Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
+    };
+    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
+    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+}
+
+fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
+    serde_path_to_error::deserialize(document)
+        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
 }
 
 fn record<C: Calculation>(
@@ -218,37 +252,74 @@ impl Service {
     }
 
     /// Answers a document that has been read as a tree.
-    pub fn answer_tree(&self, mut document: Value) -> Result<Value, Problem> {
-        let reference = document.get(crate::envelope::REFERENCE).and_then(Value::as_str);
-        let reference = reference.map(str::to_owned);
-        let mut answered = self.answer_checked(&mut document);
-        if let Err(problem) = &mut answered
-            && problem.reference.is_none()
-        {
-            problem.reference = reference;
-        }
-        answered
+    pub fn answer_tree(&self, document: Value) -> Result<Value, Problem> {
+        let (mut record, units) = self.by_tree(document, self.thorough)?;
+        self.record.rescale(&mut record, units, Direction::Out, "", &mut Vec::new());
+        Ok(record)
     }
 
-    fn answer_checked(&self, document: &mut Value) -> Result<Value, Problem> {
+    /// Whether answers can be drawn.
+    #[must_use]
+    pub fn has_chart(&self) -> bool {
+        self.draw.is_some()
+    }
+
+    /// Draws the answer to a document.
+    pub fn picture(&self, bytes: &[u8]) -> Result<Picture, Problem> {
+        self.picture_tree(tree::parse(bytes)?)
+    }
+
+    /// Draws the answer to a document in its flat form.
+    pub fn picture_flat<'a>(
+        &self,
+        pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
+    ) -> Result<Picture, Problem> {
+        self.picture_tree(flat::unflatten(pairs, &self.question)?)
+    }
+
+    fn picture_tree(&self, document: Value) -> Result<Picture, Problem> {
+        let Some(draw) = self.draw else {
+            let detail = format!("The answer of {} cannot be drawn.", self.name);
+            return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
+        };
+        let reference = reference_of(&document);
+        let (chart, units) = self.by_tree(document, draw)?;
+        Ok(Picture { chart, units, reference })
+    }
+
+    /// Checks a document, brings it into the engine's units and answers it one
+    /// way or another.
+    fn by_tree<Answer>(
+        &self,
+        mut document: Value,
+        answer: ByTree<Answer>,
+    ) -> Result<(Answer, UnitSystem), Problem> {
+        let reference = reference_of(&document);
+        let answered = self.checked(&mut document).and_then(|units| {
+            let answered =
+                answer(document).map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
+            answered.map(|answer| (answer, units)).map_err(|mut problem| {
+                self.rescale_problem(&mut problem, units);
+                problem
+            })
+        });
+        answered.map_err(|mut problem| {
+            problem.reference = problem.reference.or(reference);
+            problem
+        })
+    }
+
+    /// Holds a document against its schema and brings its numbers into the
+    /// engine's units.
+    fn checked(&self, document: &mut Value) -> Result<UnitSystem, Problem> {
         faults::check(document, &self.validator, &self.question)?;
         let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
         self.question.rescale(document, units, Direction::In, "", &mut found);
-        if !found.is_empty() {
-            return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
-        }
-        let answered = (self.thorough)(document.take())
-            .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
-        match answered {
-            Ok(mut record) => {
-                self.record.rescale(&mut record, units, Direction::Out, "", &mut found);
-                Ok(record)
-            }
-            Err(mut problem) => {
-                self.rescale_problem(&mut problem, units);
-                Err(problem)
-            }
+        if found.is_empty() {
+            Ok(units)
+        } else {
+            Err(Problem::with_faults(ProblemKind::OutOfRange, found))
         }
     }
 
@@ -258,6 +329,10 @@ impl Service {
             shape.rescale(reachable, units, Direction::Out, "", &mut Vec::new());
         }
     }
+}
+
+fn reference_of(document: &Value) -> Option<String> {
+    document.get(crate::envelope::REFERENCE).and_then(Value::as_str).map(str::to_owned)
 }
 
 /// What a calculation answers to its own example.

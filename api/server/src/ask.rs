@@ -1,6 +1,7 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
 use crate::options::{Format, Options};
+use crate::picture;
 use crate::respond::{self, allow};
 use crate::sheet;
 use actix_web::error::PayloadError;
@@ -9,7 +10,6 @@ use actix_web::{HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::steps::steps_of;
 
 /// Documents longer than this are answered on a thread of their own, so that
 /// short ones do not wait behind them.
@@ -51,15 +51,20 @@ async fn post(
     services: web::Data<Services>,
     body: Result<web::Bytes, actix_web::Error>,
 ) -> HttpResponse {
-    let format = accepted(request, service);
-    let read = check_format(request).and(format.clone()).and(body.map_err(|error| unread(&error)));
+    let offered = Format::offered(service, false);
+    let format =
+        Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered));
+    let read = check_format(request).and(format).and_then(|format| match body {
+        Ok(body) => Ok((format, body)),
+        Err(error) => Err(unread(&error)),
+    });
     let answered = match read {
         Err(problem) => Err(problem),
-        Ok(body) if body.len() <= LONG_DOCUMENT => service.answer(&body),
-        Ok(body) => {
+        Ok((format, body)) if body.len() <= LONG_DOCUMENT => answer(service, &body, format),
+        Ok((format, body)) => {
             let name = service.name;
             let answer = move || match services.get(name) {
-                Some(service) => service.answer(&body),
+                Some(service) => answer(service, &body, format),
                 None => Err(services.unknown(name)),
             };
             web::block(answer).await.unwrap_or_else(|_| {
@@ -70,21 +75,22 @@ async fn post(
     };
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
     match answered {
-        Ok(record) if format == Ok(Format::Page) => {
-            let record = serde_json::from_slice(&record).unwrap_or_default();
-            sheet::page(service, &record)
-        }
-        Ok(record) => respond::json(record),
+        Ok((format, body)) => respond::written(format, body),
         Err(problem) => respond::problem(&problem),
     }
 }
 
-/// The format of the answer to a document: JSON, or the job sheet where there is
-/// one and it is asked for.
-fn accepted(request: &HttpRequest, service: &Service) -> Result<Format, Problem> {
-    let offered = [Format::Json, Format::Page];
-    let offered = if steps_of(&service.record).is_some() { &offered } else { &offered[..1] };
-    Format::accepted(request, offered).ok_or_else(|| respond::not_acceptable(offered))
+/// The answer to a document in the format asked for.
+fn answer(service: &Service, body: &[u8], format: Format) -> Result<(Format, Vec<u8>), Problem> {
+    let written = match format {
+        Format::Picture => picture::svg(&service.picture(body)?).into_bytes(),
+        Format::Page => {
+            let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
+            sheet::page(service, &record).into_bytes()
+        }
+        _ => service.answer(body)?,
+    };
+    Ok((format, written))
 }
 
 /// Refuses what the document would have to be and is not.
@@ -130,8 +136,13 @@ fn get(request: &HttpRequest, service: &Service) -> HttpResponse {
         Ok(taken) => taken,
         Err(problem) => return respond::problem(&problem),
     };
-    let answered =
-        service.answer_flat(question).and_then(|record| respond::shown(record, service, &options));
+    let answered = match options.format {
+        Format::Picture => service.picture_flat(question).map(|drawn| picture::svg(&drawn).into()),
+        _ => service
+            .answer_flat(question)
+            .and_then(|record| respond::shown(record, service, &options)),
+    };
+    let answered = answered.map(|body: Vec<u8>| respond::written(options.format, body));
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
     match answered {
         Ok(response) => response,

@@ -4,6 +4,7 @@
 //! - [`options`]: what a query may say besides the question
 //! - [`respond`]: answers and problems as responses
 //! - [`sheet`]: an answer's steps as a page to print
+//! - [`picture`]: a chart as a drawing to pin to a board
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
 //! - [`command_line`]: what the program can be told
 
@@ -16,6 +17,7 @@ pub mod ask;
 pub mod command_line;
 pub mod options;
 pub mod pages;
+pub mod picture;
 pub mod respond;
 pub mod sheet;
 

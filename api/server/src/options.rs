@@ -21,11 +21,29 @@ pub enum Format {
     Text,
     /// A job sheet to print.
     Page,
+    /// A picture to pin to a board.
+    Picture,
 }
 
 impl Format {
-    const NAMED: [(&str, Self); 3] =
-        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text)];
+    const NAMED: [(&str, Self); 4] =
+        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Picture)];
+
+    /// The formats of an answer to a document, or to a query, the likeliest first.
+    #[must_use]
+    pub fn offered(service: &Service, by_query: bool) -> Vec<Self> {
+        let mut offered = vec![Self::Json];
+        if by_query {
+            offered.extend([Self::Csv, Self::Text]);
+        }
+        if steps_of(&service.record).is_some() {
+            offered.push(Self::Page);
+        }
+        if service.has_chart() {
+            offered.push(Self::Picture);
+        }
+        offered
+    }
 
     /// Its media type, without parameters.
     #[must_use]
@@ -35,6 +53,7 @@ impl Format {
             Self::Csv => "text/csv",
             Self::Text => "text/plain",
             Self::Page => "text/html",
+            Self::Picture => "image/svg+xml",
         }
     }
 
@@ -118,18 +137,19 @@ impl Options {
         one_value: bool,
     ) -> Result<Format, Problem> {
         if let Some(named) = named {
-            let found = Format::NAMED.iter().find(|(name, _)| *name == named);
-            let names = Format::NAMED.map(|(name, _)| name);
+            let known = Format::NAMED.iter().filter(|(_, format)| {
+                *format != Format::Picture || service.has_chart() && !one_value
+            });
+            let found = known.clone().find(|(name, _)| *name == named);
+            let names: Vec<&str> = known.map(|(name, _)| *name).collect();
             return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));
         }
-        let offered: &[Format] = if one_value {
-            &[Format::Text, Format::Json, Format::Csv]
-        } else if steps_of(&service.record).is_some() {
-            &[Format::Json, Format::Csv, Format::Text, Format::Page]
+        let offered = if one_value {
+            vec![Format::Text, Format::Json, Format::Csv]
         } else {
-            &[Format::Json, Format::Csv, Format::Text]
+            Format::offered(service, true)
         };
-        Format::accepted(request, offered).ok_or_else(|| respond::not_acceptable(offered))
+        Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))
     }
 }
 

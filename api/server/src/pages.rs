@@ -1,5 +1,6 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
 
+use crate::options::Format;
 use crate::respond::{self, allow};
 use actix_web::http::Method;
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
@@ -80,7 +81,7 @@ fn page(kind: ProblemKind) -> HttpResponse {
             a href="/docs/" { "/docs" } "."
         }
     };
-    respond::page(row.title, STYLE, &body)
+    respond::written(Format::Page, respond::page(row.title, STYLE, &body).into_bytes())
 }
 
 const STYLE: &str =

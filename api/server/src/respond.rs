@@ -11,10 +11,23 @@ use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 
+/// An answer that is already written.
+#[must_use]
+pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
+    let content_type = match format {
+        Format::Json => "application/json",
+        Format::Csv => "text/csv; charset=utf-8; header=present",
+        Format::Text => "text/plain; charset=utf-8",
+        Format::Page => "text/html; charset=utf-8",
+        Format::Picture => "image/svg+xml",
+    };
+    HttpResponse::Ok().content_type(content_type).body(body)
+}
+
 /// A document that is already written.
 #[must_use]
 pub fn json(document: Vec<u8>) -> HttpResponse {
-    HttpResponse::Ok().content_type("application/json").body(document)
+    written(Format::Json, document)
 }
 
 /// A problem, with the status of its row.
@@ -29,7 +42,7 @@ pub fn problem(problem: &Problem) -> HttpResponse {
 /// A problem's sentence, for callers that never see the body of an error.
 #[must_use]
 pub fn problem_as_text(problem: &Problem) -> HttpResponse {
-    text(problem.detail.clone())
+    written(Format::Text, problem.detail.clone().into_bytes())
 }
 
 /// The methods that an address takes, to whoever asks.
@@ -56,11 +69,7 @@ pub fn not_acceptable(offered: &[Format]) -> Problem {
 }
 
 /// An answer, as a query asked to be shown it.
-pub fn shown(
-    mut record: Value,
-    service: &Service,
-    options: &Options,
-) -> Result<HttpResponse, Problem> {
+pub fn shown(mut record: Value, service: &Service, options: &Options) -> Result<Vec<u8>, Problem> {
     if let Some(path) = &options.pick {
         let known = service.record.has_path(path);
         record = match flat::pick(&record, path) {
@@ -74,10 +83,10 @@ pub fn shown(
         round(&mut record, digits);
     }
     Ok(match options.format {
-        Format::Json => json(record.to_string().into_bytes()),
         Format::Csv => csv(&record),
-        Format::Text => text(plain(&record)),
-        Format::Page => sheet::page(service, &record),
+        Format::Text => plain(&record).into_bytes(),
+        Format::Page => sheet::page(service, &record).into_bytes(),
+        Format::Json | Format::Picture => record.to_string().into_bytes(),
     })
 }
 
@@ -112,20 +121,19 @@ fn plain(value: &Value) -> String {
     lines.collect::<Vec<_>>().join("\n")
 }
 
-fn csv(value: &Value) -> HttpResponse {
+fn csv(value: &Value) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // A writer into memory does not fail.
     let _ = writer.write_record(["name", "value"]);
     for (path, leaf) in flat::flatten(value) {
         let _ = writer.write_record([path.as_str(), &flat::leaf_text(leaf)]);
     }
-    let table = writer.into_inner().unwrap_or_default();
-    HttpResponse::Ok().content_type("text/csv; charset=utf-8; header=present").body(table)
+    writer.into_inner().unwrap_or_default()
 }
 
 /// A page for a person, complete in itself.
 #[must_use]
-pub fn page(title: &str, style: &str, body: &Markup) -> HttpResponse {
+pub fn page(title: &str, style: &str, body: &Markup) -> String {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -138,9 +146,5 @@ pub fn page(title: &str, style: &str, body: &Markup) -> HttpResponse {
             body { (body) }
         }
     };
-    HttpResponse::Ok().content_type("text/html; charset=utf-8").body(page.into_string())
-}
-
-fn text(text: String) -> HttpResponse {
-    HttpResponse::Ok().content_type("text/plain; charset=utf-8").body(text)
+    page.into_string()
 }

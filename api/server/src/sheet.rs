@@ -6,7 +6,6 @@
 //! stands once at the foot.
 
 use crate::respond;
-use actix_web::HttpResponse;
 use maud::{Markup, html};
 use serde_json::Value;
 use sumpwright_engine::quantity::{Row, UnitSystem};
@@ -23,7 +22,7 @@ const NOT_QUANTITIES: [&str; 3] = ["haul", "batch", "minutes"];
 
 /// The job sheet of an answer.
 #[must_use]
-pub fn page(service: &Service, record: &Value) -> HttpResponse {
+pub fn page(service: &Service, record: &Value) -> String {
     let units = units_of(record).unwrap_or(UnitSystem::Metric);
     let found = steps_of(&service.record);
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());

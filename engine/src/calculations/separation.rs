@@ -146,3 +146,63 @@ impl Calculation for Separation {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Quantity;
+    use statrs::distribution::{ContinuousCDF, Normal};
+
+    fn question(stage: &str, sizes: &str) -> Separation {
+        let text = format!(
+            r#"{{ "throughput": 600, "separator": {{ "stage": {stage},
+                "particles": [{{ "property": "solids", "density": 2.7, "sizes": {sizes} }}] }} }}"#
+        );
+        serde_json::from_str(&text).expect("a question")
+    }
+
+    const DISCS: &str = r#"{ "kind": "disc_centrifuge", "speed": 6000, "gaps": 40,
+        "outer_radius": 80, "inner_radius": 40, "half_angle": 40 }"#;
+
+    /// With G = min(1, (d/D)²) and ln d normal with mean m and deviation s, the
+    /// moments of a log-normal distribution give exp(2m + 2s²)/D²·Φ(z − 2s) + 1 −
+    /// Φ(z), z = (ln D − m)/s.
+    #[test]
+    fn what_discs_take_out_is_what_the_moments_say() {
+        let normal = Normal::standard();
+        for (median, deviation) in [(0.5_f64, 1.2_f64), (1.5, 2.0), (3.0, 6.0), (0.2, 40.0)] {
+            let sizes = format!(
+                r#"{{ "by": "log_normal", "median": {median},
+                    "geometric_standard_deviation": {deviation} }}"#
+            );
+            let answer = question(DISCS, &sizes).calculate().expect("it is answered").answer;
+            let cut = answer.separated[0].all_from.expect("a cut").get();
+            let (ratio, s) = (cut / median, deviation.ln());
+            let z = ratio.ln() / s;
+            let expected =
+                (2.0 * s * s).exp() / (ratio * ratio) * normal.cdf(z - 2.0 * s) + normal.sf(z);
+            let found = answer.separated[0].removed.get() / 100.0;
+            assert!((found - expected).abs() < 1e-11, "{median}, {deviation}: {found}, {expected}");
+        }
+    }
+
+    #[test]
+    fn another_calculation_gets_the_same_shares() {
+        let sizes = r#"{ "by": "log_normal", "median": 2, "span": 3 }"#;
+        let question = question(DISCS, sizes);
+        let shares = question.separator.removed(question.throughput, "/throughput", "/separator");
+        let answer = question.calculate().expect("it is answered").answer;
+        assert_eq!(shares.expect("shares"), answer.removed);
+    }
+
+    /// A membrane that rejects half: c_r = c_f·VCF^R, so that of a factor of 16
+    /// the retentate carries 4 times the content, a quarter of what there was.
+    #[test]
+    fn a_membrane_keeps_what_its_rejection_says() {
+        let membrane = r#"{ "kind": "ultrafiltration", "volume_concentration_factor": 16,
+            "rejections": [{ "property": "solids", "share": 50 }] }"#;
+        let sizes = r#"{ "by": "log_normal", "median": 2, "span": 3 }"#;
+        let answer = question(membrane, sizes).calculate().expect("it is answered").answer;
+        assert!((answer.separated[0].removed.get() - 25.0).abs() < 1e-12);
+    }
+}

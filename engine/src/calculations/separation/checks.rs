@@ -187,12 +187,12 @@ fn check_grades(
 
 fn check_sizes(particles: &Particles, at: &str, faults: &mut Faults) {
     match &particles.sizes {
-        Some(Sizes::LogNormal(sizes)) => {
-            if sizes.geometric_standard_deviation.is_some() && sizes.span.is_some() {
-                let detail = "How wide the sizes are spread is given twice, as a geometric \
-                              standard deviation and as a span. Give one of them.";
-                faults.add(format!("{at}/span"), Sentence::new(detail));
-            }
+        Some(Sizes::LogNormal(sizes))
+            if sizes.geometric_standard_deviation.is_some() && sizes.span.is_some() =>
+        {
+            let detail = "How wide the sizes are spread is given twice, as a geometric standard \
+                          deviation and as a span. Give one of them.";
+            faults.add(format!("{at}/span"), Sentence::new(detail));
         }
         Some(Sizes::List(list)) => {
             let whole: f64 = list.classes.iter().map(|class| class.share.get()).sum();
@@ -203,7 +203,7 @@ fn check_sizes(particles: &Particles, at: &str, faults: &mut Faults) {
                 faults.add(format!("{at}/classes"), detail);
             }
         }
-        None => {}
+        _ => {}
     }
 }
 

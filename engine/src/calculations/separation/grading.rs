@@ -10,7 +10,7 @@ use crate::properties::{ByProperty, TRAMP_OIL};
 use crate::quantity::{
     ParticleSize, Quantity, Ratio, Share, SurfaceLoading, Temperature, Throughput,
 };
-use crate::refusal::{Faults, Kind, Refusal};
+use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
 use std::f64::consts::PI;
 
@@ -318,17 +318,13 @@ fn moved(
         return Ok(Grade::Flat(0.0));
     }
     let mut moved = Moved { suspension, with_drag, needed, all_from: f64::INFINITY, curve };
-    let mut faults = Faults::default();
-    match moved.size(needed) {
-        Some(size) => moved.all_from = size,
-        None => {
-            let detail = "At a surface loading of {} even the largest pieces that the drag law \
-                          covers would be carried along. Lower the throughput, or check the \
-                          sizes of the tank.";
-            let loading = Measure::of(SurfaceLoading::ROW, needed * SECONDS_PER_HOUR);
-            faults.add(format!("{at}/density"), Sentence::new(detail).with(loading));
-        }
-    }
-    faults.or_refuse(Kind::OutOfRange)?;
+    moved.all_from = moved.size(needed).ok_or_else(|| {
+        let detail = "At a surface loading of {} even the largest pieces that the drag law \
+                      covers would be carried along. Lower the throughput, or check the \
+                      sizes of the tank.";
+        let loading = Measure::of(SurfaceLoading::ROW, needed * SECONDS_PER_HOUR);
+        let detail = Sentence::new(detail).with(loading);
+        Refusal::new(Kind::OutOfRange, format!("{at}/density"), detail)
+    })?;
     Ok(Grade::Moved(moved))
 }

@@ -165,6 +165,7 @@ impl Separation {
 
 impl Separator {
     /// What is taken for granted of a separator that lies at `at` in a request.
+    #[must_use]
     pub fn assumptions(&self, at: &str) -> Vec<Assumption> {
         let mut said = Vec::new();
         let mut say = |pointer: String, text: &'static str| {

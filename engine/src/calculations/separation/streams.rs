@@ -165,7 +165,8 @@ impl Streams {
         &self,
     ) -> Result<(Option<FluidState>, Option<FluidState>, Carried), Refusal> {
         let retentate = self.by_membrane.then(|| state(&self.out)).transpose()?;
-        let matter = self.out.matter.iter().map(|(name, kg)| Ok((name.clone(), Mass::of(*kg)?)));
+        let matter = self.out.matter.iter().filter(|(_, kilograms)| **kilograms > 0.0);
+        let matter = matter.map(|(name, kg)| Ok((name.clone(), Mass::of(*kg)?)));
         let taken_out = ByProperty {
             tramp_oil: self.out.tramp_oil.map(Volume::of).transpose()?,
             matter: matter.collect::<Result<_, Refusal>>()?,

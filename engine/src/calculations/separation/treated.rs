@@ -3,7 +3,7 @@
 use super::answer::{
     CarrierProperties, Direction, Separated, SeparationAnswer, SettlesAt, SizeQuantiles,
 };
-use super::distribution::{METRES_PER_MICROMETRE, Points};
+use super::distribution::{Distribution, METRES_PER_MICROMETRE, Points};
 use super::grading::{
     CUBIC_METRES_PER_SECOND, Graded, PASCAL_SECONDS, PER_CUBIC_METRE, SECONDS_PER_HOUR,
 };
@@ -129,7 +129,7 @@ impl Separation {
         };
         let loading = tank.map(|tank| SurfaceLoading::of(q / tank.area() * SECONDS_PER_HOUR));
         let flow = tank.and_then(|tank| tank.flow(q));
-        let parts = streams.map(|streams| streams.parts()).transpose()?;
+        let parts = streams.map(Streams::parts).transpose()?;
         let (cleaned, retentate, taken_out) = parts.unwrap_or_default();
         Ok(SeparationAnswer {
             removed,
@@ -163,7 +163,7 @@ impl Separation {
                 Direction::Sinks
             }
         });
-        let median = graded.distribution.as_ref().map(|sizes| sizes.median());
+        let median = graded.distribution.as_ref().map(Distribution::median);
         let moving = graded.suspension.zip(median);
         let velocity = moving.and_then(|(suspension, d)| suspension.velocity(d));
         let reynolds = moving.zip(velocity).map(|((suspension, d), v)| suspension.reynolds(d, v));

@@ -1,0 +1,141 @@
+//! A chart as a drawing (SVG) to pin to a board.
+//!
+//! Drawn once for every calculation that has a chart. Nothing depends on colour:
+//! lines differ by their dashes, bars by their shade, and each is named in place,
+//! at its right-hand end, so that a grey print reads the same. Fonts are the
+//! reader's own.
+
+mod extent;
+mod names;
+mod panel;
+
+use extent::Across;
+use names::escape;
+use panel::draw;
+use plotters::prelude::{IntoDrawingArea, SVGBackend};
+use std::fmt::Write;
+use sumpwright_openapi::service::Picture;
+
+/// Width of the drawing, in pixels.
+const WIDTH: u32 = 1060;
+/// Height of the heading above the first panel.
+const HEADING: u32 = 64;
+/// Height of a panel; one alone is a little taller.
+const PANEL: u32 = 270;
+/// See [`PANEL`].
+const LONE_PANEL: u32 = 420;
+/// Room below the last panel for what runs across.
+const FOOT: u32 = 40;
+
+/// The chart as an SVG document.
+#[must_use]
+pub fn svg(picture: &Picture) -> String {
+    let chart = &picture.chart;
+    let across = Across::of(chart);
+    let height = if chart.panels.len() == 1 { LONE_PANEL } else { PANEL };
+    let mut panels = String::new();
+    let mut top = HEADING;
+    for (i, panel) in chart.panels.iter().enumerate() {
+        let last = i + 1 == chart.panels.len();
+        let tall = height + if last { FOOT } else { 0 };
+        let mut drawn = String::new();
+        {
+            let area = SVGBackend::with_string(&mut drawn, (WIDTH, tall)).into_drawing_area();
+            // A string takes whatever is written into it.
+            let _ = draw(&area, panel, &across, picture.units, last.then_some(&*chart.across));
+        }
+        let body = drawn.split_once('>').map_or("", |(_, rest)| rest);
+        let body = body.trim_end().trim_end_matches("</svg>");
+        let _ = writeln!(panels, "<g transform=\"translate(0,{top})\">{body}</g>");
+        top += tall;
+    }
+    let title = escape(&chart.title);
+    let reference = escape(picture.reference.as_deref().unwrap_or_default());
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {top}\" width=\"{WIDTH}\" \
+         height=\"{top}\" role=\"img\" font-family=\"sans-serif\">\n<title>{title}</title>\n\
+         <rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n\
+         <text x=\"24\" y=\"30\" font-size=\"20\" font-weight=\"bold\">{title}</text>\n\
+         <text x=\"24\" y=\"52\" font-size=\"13\">{reference}</text>\n{panels}</svg>\n"
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sumpwright_engine::chart::{Chart, Layer, Panel};
+    use sumpwright_engine::quantity::{Concentration, Quantity, UnitSystem, Volume};
+
+    /// A chart with one of each layer.
+    fn chart() -> Chart {
+        let days = || (0..=30).map(f64::from);
+        let strength = Panel {
+            label: "concentration".into(),
+            row: Concentration::ROW,
+            from_zero: false,
+            layers: vec![
+                Layer::Band { label: "band".into(), low: 6.0, high: 8.0 },
+                Layer::Line {
+                    label: "concentration".into(),
+                    points: days().map(|d| (d, 7.0 + (d * 0.6).sin())).collect(),
+                },
+                Layer::Event { label: "fed".into(), at: 7.0 },
+                Layer::Event { label: "fed".into(), at: 14.0 },
+            ],
+        };
+        let volume = Panel {
+            label: "volume".into(),
+            row: Volume::ROW,
+            from_zero: true,
+            layers: vec![
+                Layer::Range {
+                    label: "9 in 10".into(),
+                    points: days().map(|d| (d, 40.0, 60.0 + d)).collect(),
+                },
+                Layer::Limit { label: "tank <full>".into(), at: 120.0 },
+                Layer::Bars {
+                    label: "spent fluid".into(),
+                    points: days().map(|d| (d, 30.0 + d)).collect(),
+                },
+                Layer::Bars {
+                    label: "oil & sludge".into(),
+                    points: days().map(|d| (d, 10.0)).collect(),
+                },
+                Layer::Line {
+                    label: "in store".into(),
+                    points: days().map(|d| (d, 100.0 - d)).collect(),
+                },
+            ],
+        };
+        let panels = vec![strength, volume];
+        Chart { title: "A sump over a month".into(), across: "day".into(), panels }
+    }
+
+    fn drawn(units: UnitSystem) -> String {
+        svg(&Picture {
+            chart: chart(),
+            units,
+            reference: Some("invented example: \u{1} <7>".into()),
+        })
+    }
+
+    #[test]
+    fn everything_drawn_is_named_in_the_callers_units() {
+        let (metric, us) = (drawn(UnitSystem::Metric), drawn(UnitSystem::Us));
+        for name in ["band", "fed", "9 in 10", "tank &lt;full&gt;", "oil &amp; sludge", "day"] {
+            assert!(metric.contains(name), "{name} is missing");
+        }
+        assert_eq!(metric.matches("fed\n").count(), 1, "a moment is named once");
+        assert!(metric.contains("volume, L\n") && us.contains("volume, US gal\n"));
+        assert!(metric.contains("invented example: \u{FFFD} &lt;7&gt;"));
+        assert_ne!(metric, us);
+    }
+
+    #[test]
+    fn nothing_is_fetched_and_nothing_is_out_of_place() {
+        let metric = drawn(UnitSystem::Metric);
+        assert_eq!(metric.matches("http").count(), 1, "the name space and nothing else");
+        assert_eq!(metric.matches("<svg").count(), metric.matches("</svg>").count());
+        assert!(!metric.contains("NaN") && !metric.contains("inf"));
+    }
+}
