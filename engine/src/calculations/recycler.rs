@@ -271,3 +271,41 @@ impl Recycler {
         cautions
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answer(feed: &str, rest: &str) -> RecyclerAnswer {
+        let question = format!(
+            r#"{{ "feed": {feed}, "stages": [{{ "name": "filter", "throughput": 50, {rest} }}],
+                "mode": "single_pass", "hours_per_day": 8,
+                "target": {{ "concentration": 6, "limits": {{ "solids": {{ "max": 100 }} }} }} }}"#
+        );
+        let question: Recycler = serde_json::from_str(&question).expect("a question");
+        question.calculate().expect("an answer").answer
+    }
+
+    #[test]
+    fn what_runs_in_slowly_is_done_when_the_last_of_it_has_come() {
+        // By hand: 100 L run in over 4 h from midnight, 25 L/h, and 50 L/h are
+        // worked: nothing ever waits.
+        let feed = r#"{ "arrivals": [{ "day": 0, "volume": 100, "hours": 4 }],
+            "concentration": 6, "properties": { "solids": 90 } }"#;
+        let answer = answer(feed, r#""removes": { "solids": 10 }"#);
+        assert!((answer.done_day.expect("it is done").get() - 4.0 / 24.0).abs() < 1e-12);
+        assert_eq!(answer.smallest.dirty.get(), 0.0);
+    }
+
+    #[test]
+    fn a_batch_that_takes_longer_than_a_shift_is_done_in_the_next() {
+        // By hand: 1600 mg/L want four passes at a half; 300 L at 50 L/h take 6 h
+        // a pass, 24 h in all: three shifts of 8 h from midnight.
+        let feed = r#"{ "volume": 300, "concentration": 6, "properties": { "solids": 1600 } }"#;
+        let answer = answer(feed, r#""removes": { "solids": 50 }"#);
+        assert_eq!(answer.passes.get(), 4.0);
+        assert!((answer.hours.get() - 24.0).abs() < 1e-12);
+        assert!((answer.done_day.expect("it is done").get() - (2.0 + 8.0 / 24.0)).abs() < 1e-9);
+        assert!((answer.capacity_per_day.get() - 100.0).abs() < 1e-9);
+    }
+}

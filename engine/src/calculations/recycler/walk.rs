@@ -143,9 +143,19 @@ impl Walk {
         self.corner();
     }
 
+    /// Notes since when the dirty tank is empty and nothing runs into it.
+    fn note_empty(&mut self) {
+        if self.dirty > 0.0 || self.arriving.rate > 0.0 {
+            self.walked.empty_since = None;
+        } else {
+            self.walked.empty_since.get_or_insert(self.day);
+        }
+    }
+
     /// Runs on to `until`, from corner to corner.
     pub(super) fn run_to(&mut self, until: f64) {
         while self.day < until {
+            self.note_empty();
             let (arrives, fetched) = (self.arriving.rate, self.fetched.rate);
             let mut worked = if self.shifts > 0 { self.setup.rate } else { 0.0 };
             if self.dirty <= 0.0 {
@@ -180,11 +190,7 @@ impl Walk {
             }
             self.day = if days >= left { until } else { self.day + days };
             self.walked.highest_dirty = self.walked.highest_dirty.max(self.dirty);
-            if self.dirty > 0.0 || arrives > 0.0 {
-                self.walked.empty_since = None;
-            } else {
-                self.walked.empty_since.get_or_insert(self.day);
-            }
+            self.note_empty();
             self.corner();
         }
     }
