@@ -158,7 +158,7 @@ mod tests {
             drag(re) * re * re
         };
         for step in -2000..2650 {
-            assert!(force(step + 1) > force(step), "at 10^{}/500", step);
+            assert!(force(step + 1) > force(step), "at 10^{step}/500");
         }
     }
 
