@@ -4,22 +4,37 @@
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
 //! - [`published_recycler`]: the same for the recycler
+//! - [`published_money`]: the same for money that comes and goes by the year
+//! - [`published_courses`]: the same for sumps over time
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
+//! - [`courses`]: sumps over time, their refusals and what holds for all of them
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`recycler`], [`recycler_refusals`]: its laws, its picture and its refusals
+//! - [`tables`]: tables, a row a document
+//! - [`client`]: the client, over HTTP and in its own process
+//! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
+//! - [`cost_laws`]: properties of them that hold for any shop
+//! - [`losses`]: the log of a sump, against statsmodels and over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod client;
+mod cost_laws;
+mod costs;
+mod courses;
 mod document;
 mod draws;
 mod laws;
+mod losses;
 mod problems;
 mod program;
 mod published;
+mod published_courses;
+mod published_money;
 mod published_recycler;
 mod published_separation;
 mod readme;
@@ -28,6 +43,7 @@ mod recycler_refusals;
 mod rounds;
 mod separations;
 mod server;
+mod tables;
 mod tidy;
 mod wire;
 

@@ -19,6 +19,11 @@ static ADDRESS: LazyLock<String> = LazyLock::new(|| {
 
 static CLIENT: LazyLock<Client> = LazyLock::new(Client::new);
 
+/// The server's address.
+pub(crate) fn address() -> &'static str {
+    &ADDRESS
+}
+
 /// A request to the server.
 pub(crate) fn request(method: &str, path: &str) -> RequestBuilder {
     let method = method.parse().expect("a method");

@@ -4,6 +4,7 @@ use criterion::Criterion;
 use serde_json::Value;
 use std::hint::black_box;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculations::forecast::Forecast;
 use sumpwright_engine::calculations::recharge::Recharge;
 
 struct Bench(Criterion);
@@ -44,6 +45,23 @@ fn large_round() -> Recharge {
     serde_json::from_value(document).expect("a question")
 }
 
+/// A year of the demo sump, fed every day with water and concentrate.
+fn year_fed_daily() -> Forecast {
+    let mut document: Value = serde_json::from_str(Forecast::EXAMPLE).expect("an example is JSON");
+    document["days"] = 365.into();
+    document["feeding"] = serde_json::json!({
+        "when": "every",
+        "days": 1,
+        "with": {
+            "kind": "water_and_concentrate",
+            "water": { "properties": { "chloride": 38, "hardness": 214 } },
+        },
+    });
+    let members = document.as_object_mut().expect("an example is an object");
+    members.retain(|name, _| name != "units" && name != "reference");
+    serde_json::from_value(document).expect("a question")
+}
+
 fn main() {
     let mut bench = Bench(Criterion::default().configure_from_args());
     catalogue(&mut bench);
@@ -54,5 +72,19 @@ fn main() {
         bench.iter(|| black_box(&round).calculate());
     });
     slow.finish();
+    let year = year_fed_daily();
+    assert_eq!(year.calculate().map(|outcome| outcome.answer.feedings.len()), Ok(365));
+    let mut years = bench.0.benchmark_group("forecast");
+    years.bench_function("a year fed daily", |bench| {
+        bench.iter(|| black_box(&year).calculate());
+    });
+    years.bench_function("its first leaving", |bench| {
+        bench.iter(|| black_box(&year).first_leaving());
+    });
+    years.bench_function("its picture", |bench| {
+        let answer = year.calculate().expect("it has an answer").answer;
+        bench.iter(|| black_box(&year).chart(&answer));
+    });
+    years.finish();
     bench.0.final_summary();
 }

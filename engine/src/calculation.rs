@@ -5,10 +5,7 @@
 //! form, the schema, the error pointers and the tests.
 
 use crate::balance::Balance;
-use crate::calculations::{
-    blend::Blend, concentration::InBand, recharge::Recharge, recycler::Recycler,
-    separation::Separation, top_up::TopUp,
-};
+use crate::calculations;
 use crate::chart::Chart;
 use crate::refusal::Refusal;
 use serde::de::DeserializeOwned;
@@ -26,6 +23,9 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     const EXAMPLE: &'static str;
     /// What it answers with.
     type Answer: Serialize + DeserializeOwned + ToSchema;
+    /// The list that the question is, where it is one list: a table sent to it is
+    /// then that list, a row an entry.
+    const LIST: Option<&'static str> = None;
     /// Whether its answer can be drawn.
     const HAS_CHART: bool = false;
 
@@ -47,12 +47,16 @@ pub trait Visitor {
 
 /// Shows every calculation to `visitor`: the list of what there is.
 pub fn catalogue(visitor: &mut impl Visitor) {
-    visitor.visit::<InBand>();
-    visitor.visit::<Blend>();
-    visitor.visit::<TopUp>();
-    visitor.visit::<Recharge>();
-    visitor.visit::<Separation>();
-    visitor.visit::<Recycler>();
+    visitor.visit::<calculations::concentration::InBand>();
+    visitor.visit::<calculations::blend::Blend>();
+    visitor.visit::<calculations::top_up::TopUp>();
+    visitor.visit::<calculations::recharge::Recharge>();
+    visitor.visit::<calculations::separation::Separation>();
+    visitor.visit::<calculations::recycler::Recycler>();
+    visitor.visit::<calculations::cost_comparison::CostComparison>();
+    visitor.visit::<calculations::losses::LossLog>();
+    visitor.visit::<calculations::make_up::MakeUp>();
+    visitor.visit::<calculations::forecast::Forecast>();
 }
 
 /// An answer with what stands behind it and what to beware of.
@@ -191,6 +195,24 @@ impl Caution {
         "A bowl that bursts kills. Run a centrifuge with its guards and interlocks in place, at \
          no more than its rated speed and with a fluid that its manual allows, and open it only \
          when it stands still and is locked out.",
+    );
+    /// Whose business waste is.
+    pub const WASTE_DETERMINATION: Self = Self::new(
+        "waste-determination",
+        "A cost is not a permission. What kind of waste a spent fluid is, whether any of it may          go to a sewer, and how it is stored and carried is for the generator, its authority and \
+         licensed carriers to decide.",
+    );
+    /// Outlets and plug-in equipment.
+    pub const ELECTRICAL_WORK: Self = Self::new(
+        "electrical-work",
+        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
+         equipment near fluid needs the protection that the code asks for.",
+    );
+    /// Engines indoors.
+    pub const ENGINE_EXHAUST: Self = Self::new(
+        "engine-exhaust",
+        "An engine gives off carbon monoxide. Run fuelled equipment indoors only as its maker and \
+         local codes allow, and keep fuel away from hot work and sparks.",
     );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(

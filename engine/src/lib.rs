@@ -14,6 +14,7 @@
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
 //! - [`losses`]: what a sump loses while it works
+//! - [`course`]: a sump over time, in closed form from event to event
 //! - [`chart`]: a picture of an answer, as data
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
@@ -23,6 +24,7 @@ pub mod balance;
 pub mod calculation;
 pub mod calculations;
 pub mod chart;
+pub mod course;
 pub mod fluid;
 pub mod handbook;
 pub mod losses;

@@ -104,6 +104,12 @@ const CURRENCY_PER_VOLUME: Units = Units::new(
     Unit { code: "currency/[gal_us]", symbol: "of the caller's currency per US gal" },
     1.0 / LITRES_PER_US_GALLON,
 );
+const CURRENCY_PER_HOUR: Units = Units::same("currency/h", "of the caller's currency per hour");
+const CURRENCY_PER_ENERGY: Units = Units::same("currency/kW.h", "of the caller's currency per kWh");
+const KILOWATT: Units = Units::same("kW", "kW");
+const WEEK: Units = Units::same("wk", "weeks");
+const PER_YEAR: Units = Units::same("1/a", "times a year");
+const PERCENT_PER_YEAR: Units = Units::same("%/a", "% a year");
 const VOLUME_PER_VOLUME: Units = Units::new(
     Unit { code: "L/L", symbol: "L per L" },
     Unit { code: "[gal_us]/[gal_us]", symbol: "US gal per US gal" },
@@ -249,6 +255,10 @@ table! {
     Money: CURRENCY, from -1e15 to 1e15;
     /// What a unit of volume costs.
     MoneyPerVolume: CURRENCY_PER_VOLUME, from -1e9 to 1e9;
+    /// What an hour costs.
+    MoneyPerHour: CURRENCY_PER_HOUR, from 0.0 to 1e9;
+    /// What a unit of energy costs.
+    MoneyPerEnergy: CURRENCY_PER_ENERGY, from 0.0 to 1e9;
     /// Volume won for each unit of volume.
     VolumePerVolume: VOLUME_PER_VOLUME, from -1e15 to 1e15;
     /// Volume won for each unit by which a limit is relaxed.
@@ -301,6 +311,18 @@ table! {
     Multiple: BARE, from 1.0 to 1e4;
     /// How many times one thing is another.
     Ratio: BARE, from 0.0 to 1e6;
+    /// The electrical power that something draws.
+    Power: KILOWATT, from 0.0 to 1e6;
+    /// How long something lasts, in weeks.
+    Weeks: WEEK, above 0.0 to 1e5;
+    /// How often something is done in a year.
+    Frequency: PER_YEAR, from 0.0 to 1e5;
+    /// What is won or charged on money in a year.
+    AnnualRate: PERCENT_PER_YEAR, from -100.0 to 1e9;
+    /// A number where a fraction has a meaning, such as where two costs cross.
+    Number: BARE, from 0.0 to 1e12;
+    /// How the errors of two results hang together.
+    Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
 }

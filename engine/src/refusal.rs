@@ -110,6 +110,12 @@ impl Faults {
         self.0.push(Fault { pointer: pointer.into(), detail });
     }
 
+    /// Whether a fault at `pointer` is noted already.
+    #[must_use]
+    pub fn has(&self, pointer: &str) -> bool {
+        self.0.iter().any(|fault| fault.pointer == pointer)
+    }
+
     /// Goes on when there are none, else refuses with all of them.
     pub fn or_refuse(self, kind: Kind) -> Result<(), Refusal> {
         if self.0.is_empty() {

@@ -13,3 +13,12 @@ pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Err
     }
     Ok(name)
 }
+
+/// Reads a name that may be left out.
+pub fn optional_name<'de, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<Option<String>, D::Error> {
+    #[derive(serde::Deserialize)]
+    struct Name(#[serde(deserialize_with = "name")] String);
+    Ok(Option::<Name>::deserialize(deserializer)?.map(|name| name.0))
+}

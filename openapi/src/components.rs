@@ -75,6 +75,7 @@ fn name_the_branches(components: &mut Components) {
             members.append(own);
         }
         schema["properties"] = members.into();
+        // A branch may need nothing of its own; its tag it always needs.
         // A branch of optional members alone requires nothing but its tag.
         let required = &mut schema["required"];
         if required.is_null() {

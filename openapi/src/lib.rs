@@ -14,7 +14,7 @@
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
 //!
-//! [`flat`] turns documents into paths and back; [`document`], [`components`] and
+//! [`flat`] turns documents into paths and back; [`table`] answers tables, a row a document; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
 //! [`steps`] says which answers can be printed as a job sheet.
 
@@ -30,4 +30,5 @@ pub mod problem;
 pub mod service;
 pub mod shape;
 pub mod steps;
+pub mod table;
 pub mod tree;

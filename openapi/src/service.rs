@@ -7,9 +7,12 @@ use crate::faults;
 use crate::flat;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
+use crate::table::{Leaves, Node, Place, Straight};
 use crate::tree;
+use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
+use std::sync::Arc;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::chart::Chart;
@@ -18,7 +21,7 @@ use sumpwright_engine::refusal::{Refusal, nearest};
 
 /// Every calculation, and the document that describes them.
 pub struct Services {
-    services: Vec<Service>,
+    services: Vec<Arc<Service>>,
     /// The OpenAPI document, as it is published.
     pub openapi: String,
 }
@@ -41,6 +44,8 @@ pub struct Service {
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
     draw: Option<ByTree<Chart>>,
+    by_row: ByRow,
+    list: Option<&'static str>,
 }
 
 /// A picture of an answer, and the units its axes read in.
@@ -57,6 +62,10 @@ pub struct Picture {
 /// Answers a document that is metric and a tree; a fault where it cannot be read
 /// as a question.
 type ByTree<Answer> = fn(Value) -> Result<Answered<Answer>, Fault>;
+
+/// Answers a row of a table into the leaves that go into the columns of `node`:
+/// of the answer alone, or of the whole record.
+type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
 /// An answer, or why there is none.
 type Answered<Answer> = Result<Answer, Problem>;
@@ -78,13 +87,13 @@ impl Services {
 
     /// The calculation called `name`.
     #[must_use]
-    pub fn get(&self, name: &str) -> Option<&Service> {
+    pub fn get(&self, name: &str) -> Option<&Arc<Service>> {
         self.services.iter().find(|service| service.name == name)
     }
 
     /// Every calculation, in the order of the catalogue.
     pub fn iter(&self) -> impl Iterator<Item = &Service> {
-        self.services.iter()
+        self.services.iter().map(Arc::as_ref)
     }
 
     /// What to say of a calculation that does not exist.
@@ -108,14 +117,14 @@ impl Default for Services {
 
 struct Collector<'a> {
     published: &'a Published,
-    services: Vec<Service>,
+    services: Vec<Arc<Service>>,
 }
 
 impl Visitor for Collector<'_> {
     fn visit<C: Calculation>(&mut self) {
         let question = document::question_name(C::NAME);
         let shape = self.published.shape(&question);
-        self.services.push(Service {
+        self.services.push(Arc::new(Service {
             name: C::NAME,
             summary: C::SUMMARY,
             example: C::EXAMPLE,
@@ -126,8 +135,10 @@ impl Visitor for Collector<'_> {
             validator: self.published.validator(&question),
             quick: quick::<C>,
             thorough: thorough::<C>,
+            by_row: by_row::<C>,
+            list: C::LIST,
             draw: C::HAS_CHART.then_some(draw::<C>),
-        });
+        }));
     }
 }
 
@@ -204,6 +215,28 @@ fn draw<C: Calculation>(document: Value) -> Result<Answered<Chart>, Fault> {
     Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
 }
 
+/// The straight way of a row.
+fn by_row<C: Calculation>(
+    row: Place<'_>,
+    units: UnitSystem,
+    node: &Node,
+    of_record: bool,
+    leaves: &mut Leaves,
+) -> Straight {
+    let Ok(request) = Request::<C>::deserialize(row) else { return Straight::Unread };
+    match request.question.calculate() {
+        Ok(outcome) if of_record => {
+            leaves.write(&record::<C>(units, request.reference, outcome), node);
+            Straight::Answered
+        }
+        Ok(outcome) => {
+            leaves.write(&outcome.answer, node);
+            Straight::Answered
+        }
+        Err(refusal) => Straight::Refused(refused(&refusal, units, request.reference)),
+    }
+}
+
 fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
     serde_path_to_error::deserialize(document)
         .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
@@ -256,6 +289,24 @@ impl Service {
         let (mut record, units) = self.by_tree(document, self.thorough)?;
         self.record.rescale(&mut record, units, Direction::Out, "", &mut Vec::new());
         Ok(record)
+    }
+
+    /// Answers a row of a table, metric or not, into leaves in the row's units.
+    pub(crate) fn answer_row(
+        &self,
+        row: Place<'_>,
+        units: UnitSystem,
+        node: &Node,
+        of_record: bool,
+        leaves: &mut Leaves,
+    ) -> Straight {
+        (self.by_row)(row, units, node, of_record, leaves)
+    }
+
+    /// The list that the question is, where it is one list.
+    #[must_use]
+    pub fn list(&self) -> Option<&'static str> {
+        self.list
     }
 
     /// Whether answers can be drawn.

@@ -159,13 +159,23 @@ impl Shape {
     /// Whether documents of this shape may have something at a dotted path.
     #[must_use]
     pub fn has_path(&self, path: &str) -> bool {
-        let mut steps = path.split('.');
-        steps
-            .try_fold(self, |shape, step| match shape {
-                Self::List(entry) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
-                shape => shape.member(step),
-            })
-            .is_some()
+        self.at_path(path).is_some()
+    }
+
+    /// The kind of quantity at a dotted path, if a measured number lies there.
+    #[must_use]
+    pub fn quantity_at(&self, path: &str) -> Option<&'static Row> {
+        match self.at_path(path)? {
+            Self::Number(row) => *row,
+            _ => None,
+        }
+    }
+
+    fn at_path(&self, path: &str) -> Option<&Self> {
+        path.split('.').try_fold(self, |shape, step| match shape {
+            Self::List(entry) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
+            shape => shape.member(step),
+        })
     }
 
     /// The shape that fits `value`: of a choice the branch it names, of several

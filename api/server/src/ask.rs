@@ -4,10 +4,12 @@ use crate::options::{Format, Options};
 use crate::picture;
 use crate::respond::{self, allow};
 use crate::sheet;
+use crate::table;
 use actix_web::error::PayloadError;
 use actix_web::http::{Method, header};
-use actix_web::{HttpRequest, HttpResponse, web};
+use actix_web::{FromRequest, HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
+use std::sync::Arc;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
@@ -31,14 +33,20 @@ pub fn configure(config: &mut web::ServiceConfig, services: &Services) {
 pub async fn calculation(
     request: HttpRequest,
     services: web::Data<Services>,
-    body: Result<web::Bytes, actix_web::Error>,
+    payload: web::Payload,
 ) -> HttpResponse {
     let name = request.path().rsplit('/').next().unwrap_or_default();
     let Some(service) = services.get(name) else {
         return respond::problem(&services.unknown(name));
     };
     match *request.method() {
-        Method::POST => post(&request, service, services.clone(), body).await,
+        Method::POST if table::is_table(request.headers().get(header::CONTENT_TYPE)) => {
+            table::post(&request, Arc::clone(service), payload).await
+        }
+        Method::POST => {
+            let body = web::Bytes::from_request(&request, &mut payload.into_inner()).await;
+            post(&request, service, body).await
+        }
         Method::GET | Method::HEAD => get(&request, service),
         Method::OPTIONS => allow(METHODS),
         _ => respond::method_not_allowed(METHODS),
@@ -47,8 +55,7 @@ pub async fn calculation(
 
 async fn post(
     request: &HttpRequest,
-    service: &Service,
-    services: web::Data<Services>,
+    service: &Arc<Service>,
     body: Result<web::Bytes, actix_web::Error>,
 ) -> HttpResponse {
     let offered = Format::offered(service, false);
@@ -62,11 +69,8 @@ async fn post(
         Err(problem) => Err(problem),
         Ok((format, body)) if body.len() <= LONG_DOCUMENT => answer(service, &body, format),
         Ok((format, body)) => {
-            let name = service.name;
-            let answer = move || match services.get(name) {
-                Some(service) => answer(service, &body, format),
-                None => Err(services.unknown(name)),
-            };
+            let service = Arc::clone(service);
+            let answer = move || answer(&service, &body, format);
             web::block(answer).await.unwrap_or_else(|_| {
                 let detail = "The service is shutting down or out of threads.";
                 Err(Problem::plain(ProblemKind::Internal, detail))
@@ -120,7 +124,7 @@ fn is_json(content_type: Option<&header::HeaderValue>) -> bool {
             || essence.to_ascii_lowercase().ends_with("+json"))
 }
 
-fn unread(error: &actix_web::Error) -> Problem {
+pub(crate) fn unread(error: &actix_web::Error) -> Problem {
     if let Some(PayloadError::Overflow) = error.as_error::<PayloadError>() {
         let detail = "The document is longer than 8 MiB, the most that one may be. Send less, or \
                       several documents.";

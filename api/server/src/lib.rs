@@ -5,6 +5,7 @@
 //! - [`respond`]: answers and problems as responses
 //! - [`sheet`]: an answer's steps as a page to print
 //! - [`picture`]: a chart as a drawing to pin to a board
+//! - [`table`]: tables, a row a document, as a stream
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
 //! - [`command_line`]: what the program can be told
 
@@ -20,6 +21,7 @@ pub mod pages;
 pub mod picture;
 pub mod respond;
 pub mod sheet;
+pub mod table;
 
 /// The longest single document, in bytes.
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;

@@ -39,7 +39,7 @@ mod shared;
 
 pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
 pub(crate) use checks::with_nearest;
-pub use checks::{check_limits_are_about_something, check_mixing};
+pub use checks::{check_limits, check_limits_are_about_something, check_mixing};
 pub use reach::{on_hand, reach};
 pub use recipe::{Recipe, parts, recipe};
 pub use shared::{Wanted, share_out};

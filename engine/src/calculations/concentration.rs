@@ -127,6 +127,13 @@ impl Calculation for InBand {
 impl Band {
     fn check(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
+        self.note_faults(&mut faults);
+        faults.or_refuse(Kind::Inconsistent)
+    }
+
+    /// Notes it where the ends and the target of a band, the member `band` of a
+    /// request, are out of order.
+    pub(crate) fn note_faults(&self, faults: &mut Faults) {
         if self.low > self.target {
             let detail = "The low end of the band, {}, lies above its target, {}.";
             let detail = Sentence::new(detail).with(self.low.measure());
@@ -137,7 +144,6 @@ impl Band {
             let detail = Sentence::new(detail).with(self.high.measure());
             faults.add("/band/high", detail.with(self.target.measure()));
         }
-        faults.or_refuse(Kind::Inconsistent)
     }
 
     fn standing(&self, concentration: Concentration) -> Standing {

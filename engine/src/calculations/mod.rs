@@ -2,6 +2,10 @@
 
 pub mod blend;
 pub mod concentration;
+pub mod cost_comparison;
+pub mod forecast;
+pub mod losses;
+pub mod make_up;
 pub mod recharge;
 pub mod recycler;
 pub mod separation;

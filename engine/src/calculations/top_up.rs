@@ -170,7 +170,7 @@ impl Calculation for TopUp {
         self.check(&stocks)?;
         let v_0 = self.sump.volume.get();
         // An empty sump is as strong as anything; its strength counts for nothing.
-        let c_0 = self.strength_given()?.map_or(0.0, Quantity::get);
+        let c_0 = self.sump.strength()?.map_or(0.0, Quantity::get);
         let v_t = self.target.volume.unwrap_or(self.sump.capacity).get();
         let c_t = self.target.concentration.get();
         let job = plan::Job { v_0, c_0, v_t, c_t };
@@ -264,6 +264,17 @@ fn cautions(drain: f64) -> Vec<Caution> {
     cautions
 }
 
+impl Sump {
+    /// How strong the fluid in it is, as far as the request says, in which it is
+    /// the member `sump`.
+    pub fn strength(&self) -> Result<Option<Concentration>, Refusal> {
+        match (self.concentration, &self.reading) {
+            (None, Some(reading)) => reading.concentration("/sump/reading").map(Some),
+            (concentration, _) => Ok(concentration),
+        }
+    }
+}
+
 impl TopUp {
     fn draining(&self) -> Draining {
         self.draining.unwrap_or(Draining::Allowed)
@@ -274,14 +285,6 @@ impl TopUp {
         match &self.stocks {
             Some(stocks) => Cow::Borrowed(stocks),
             None => Cow::Owned(default_stocks()),
-        }
-    }
-
-    /// How strong the fluid in the sump is, as far as the request says.
-    fn strength_given(&self) -> Result<Option<Concentration>, Refusal> {
-        match (self.sump.concentration, &self.sump.reading) {
-            (None, Some(reading)) => reading.concentration("/sump/reading").map(Some),
-            (concentration, _) => Ok(concentration),
         }
     }
 

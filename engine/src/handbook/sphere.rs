@@ -87,7 +87,7 @@ impl Suspension {
             return None;
         }
         let low = REYNOLDS_STOKES.min(most).ln();
-        let re = root::between(low, high, missing).exp();
+        let re = root::between(missing, low, high).exp();
         Some(re * self.mu / (self.rho * d))
     }
 
@@ -108,7 +108,7 @@ impl Suspension {
         }
         let missing =
             |ln_d: f64| self.velocity(ln_d.exp()).map_or(f64::INFINITY, |found| (found / v).ln());
-        Some(root::between(low.ln(), high.ln(), missing).exp())
+        Some(root::between(missing, low.ln(), high.ln()).exp())
     }
 
     /// Diameter, m, that moves at the Reynolds number `re`.

@@ -2,6 +2,8 @@
 
 pub mod least_squares;
 pub mod linear_program;
+pub mod money;
 pub mod packing;
+pub mod positive_roots;
 pub mod quadrature;
 pub mod root;

@@ -30,6 +30,11 @@ pub fn check_mixing(stocks: &[Stock], limits: &Limits, goal: Option<&Goal>, faul
             faults.add("/goal/most_of", Sentence::new(escape(&detail)));
         }
     }
+    check_limits(limits, faults);
+}
+
+/// Notes the limits of which the least is above the most.
+pub fn check_limits(limits: &Limits, faults: &mut Faults) {
     if let Some(limit) = &limits.tramp_oil {
         check_limit(TRAMP_OIL, limit.min, limit.max, faults);
     }

@@ -162,7 +162,7 @@ impl Distribution {
                         self.between(panel.z.0, z).iter().map(|(d, w)| w * left(*d)).sum();
                     below + part - wanted
                 };
-                return median * (s * root::between(panel.z.0, panel.z.1, missing)).exp();
+                return median * (s * root::between(missing, panel.z.0, panel.z.1)).exp();
             }
             below += here;
         }

@@ -1,6 +1,6 @@
 //! What a top-up request may not contradict itself in.
 
-use super::{Draining, TopUp};
+use super::{Draining, Sump, TopUp};
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::Sentence;
@@ -12,34 +12,11 @@ impl TopUp {
         if self.stocks.is_some() {
             stock::check(stocks, &mut faults);
         }
-        self.check_sump(&mut faults);
+        self.sump.check(&mut faults);
         self.check_target(&mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
 
-        let (sump, mut faults) = (&self.sump, Faults::default());
-        if sump.concentration.is_none() && sump.reading.is_none() && sump.volume.get() > 0.0 {
-            let detail = "The strength of the fluid in the sump is missing. Give its concentration \
-                          in % by volume, or a reading.";
-            faults.add("/sump/concentration", Sentence::new(detail));
-        }
-        faults.or_refuse(Kind::NotIdentifiable)
-    }
-
-    fn check_sump(&self, faults: &mut Faults) {
-        let sump = &self.sump;
-        if sump.volume.get() > sump.capacity.get() {
-            let detail = "The sump is fuller than full: {} in a capacity of {}.";
-            let detail = Sentence::new(detail).with(sump.volume.measure());
-            faults.add("/sump/volume", detail.with(sump.capacity.measure()));
-        }
-        if sump.concentration.is_some() && sump.reading.is_some() {
-            let detail = "The strength of the fluid in the sump is given twice, as a concentration \
-                          and as a reading. Give one of them.";
-            faults.add("/sump/reading", Sentence::new(detail));
-        }
-        if let Ok(Some(concentration)) = self.strength_given() {
-            stock::check_volume_shares(concentration, &sump.properties, "/sump", faults);
-        }
+        self.sump.check_strength_given()
     }
 
     fn check_target(&self, faults: &mut Faults) {
@@ -57,5 +34,35 @@ impl TopUp {
             let detail = Sentence::new(detail).with(self.sump.volume.measure());
             faults.add("/target/volume", detail.with(volume.measure()));
         }
+    }
+}
+
+impl Sump {
+    /// Notes what a sump, the member `sump` of a request, contradicts itself in.
+    pub(crate) fn check(&self, faults: &mut Faults) {
+        if self.volume.get() > self.capacity.get() {
+            let detail = "The sump is fuller than full: {} in a capacity of {}.";
+            let detail = Sentence::new(detail).with(self.volume.measure());
+            faults.add("/sump/volume", detail.with(self.capacity.measure()));
+        }
+        if self.concentration.is_some() && self.reading.is_some() {
+            let detail = "The strength of the fluid in the sump is given twice, as a concentration \
+                          and as a reading. Give one of them.";
+            faults.add("/sump/reading", Sentence::new(detail));
+        }
+        if let Ok(Some(concentration)) = self.strength() {
+            stock::check_volume_shares(concentration, &self.properties, "/sump", faults);
+        }
+    }
+
+    /// Refuses a sump with fluid in it of which nobody knows how strong it is.
+    pub(crate) fn check_strength_given(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        if self.concentration.is_none() && self.reading.is_none() && self.volume.get() > 0.0 {
+            let detail = "The strength of the fluid in the sump is missing. Give its concentration \
+                          in % by volume, or a reading.";
+            faults.add("/sump/concentration", Sentence::new(detail));
+        }
+        faults.or_refuse(Kind::NotIdentifiable)
     }
 }

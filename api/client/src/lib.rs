@@ -1,0 +1,33 @@
+//! Asks Sumpwright: over HTTP where a server is named, else in the same process
+//! by the same engine.
+//!
+//! A question is the engine's own struct, and so is its answer:
+//!
+//! ```
+//! use sumpwright_client::{Client, Request, UnitSystem};
+//! use sumpwright_engine::calculations::concentration::InBand;
+//!
+//! let question: InBand = serde_json::from_value(serde_json::json!({
+//!     "reading": { "method": "refractometer", "brix": 4.8, "factor": 1.25 },
+//! }))?;
+//! let request = Request { units: UnitSystem::Metric, reference: None, question };
+//! let record = Client::in_process().solve(&request)?;
+//! assert_eq!(record.answer.ratio, "1:15.67");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! - [`Client`]: asks, one document or one table at a time
+//! - [`rows`]: the rows of a spreadsheet, many at a time
+//! - [`sheet`]: spreadsheets as files
+//! - [`command_line`]: what the program can be told
+
+mod ask;
+pub mod command_line;
+mod over_http;
+pub mod rows;
+pub mod sheet;
+
+pub use ask::{Client, Error};
+pub use over_http::Server;
+pub use sumpwright_engine::quantity::UnitSystem;
+pub use sumpwright_openapi::envelope::{Record, Request};

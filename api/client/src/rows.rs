@@ -1,0 +1,120 @@
+//! The rows of a sheet, asked many at a time, and their answers beside them.
+
+use crate::ask::{Client, Error};
+use crate::sheet::{Cell, Sheet};
+use std::collections::VecDeque;
+use std::sync::Mutex;
+
+/// Rows that are asked together.
+const TOGETHER: usize = 250;
+
+/// How to ask.
+#[derive(Debug, Clone)]
+pub struct How {
+    /// The calculation.
+    pub calculation: String,
+    /// Members that are the same for every row.
+    pub everywhere: Vec<(String, String)>,
+    /// How many pieces are asked at once.
+    pub at_once: usize,
+}
+
+/// A sheet with its answers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answered {
+    /// The caller's columns as they came, then the answer's, then the problems.
+    pub sheet: Sheet,
+    /// How many rows have a problem.
+    pub failed: usize,
+}
+
+/// Asks every row of `sheet`, and calls `progress` with the number of rows that
+/// are answered.
+pub fn ask(
+    client: &Client,
+    sheet: &Sheet,
+    how: &How,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Answered, Error> {
+    if client.service(&how.calculation)?.list().is_some() {
+        let answered = client.solve_table(
+            &how.calculation,
+            &sheet.as_csv(0, sheet.rows.len()),
+            &how.everywhere,
+        )?;
+        progress(sheet.rows.len());
+        return Ok(Answered { sheet: Sheet::from_csv(&answered), failed: 0 });
+    }
+    let starts: VecDeque<usize> = (0..sheet.rows.len().max(1)).step_by(TOGETHER).collect();
+    let waiting = Mutex::new(starts);
+    let answered = Mutex::new(Vec::new());
+    std::thread::scope(|scope| {
+        for _ in 0..how.at_once.max(1) {
+            scope.spawn(|| {
+                loop {
+                    let Some(start) = lock(&waiting).pop_front() else { return };
+                    let end = (start + TOGETHER).min(sheet.rows.len());
+                    let table = sheet.as_csv(start, end);
+                    let piece = client.solve_table(&how.calculation, &table, &how.everywhere);
+                    if piece.is_err() {
+                        // The others would fail the same way.
+                        lock(&waiting).clear();
+                    }
+                    lock(&answered).push((start, piece));
+                    progress(end - start);
+                }
+            });
+        }
+    });
+    let mut pieces = answered.into_inner().unwrap_or_else(std::sync::PoisonError::into_inner);
+    pieces.sort_by_key(|(start, _)| *start);
+    let pieces: Vec<Sheet> = pieces
+        .into_iter()
+        .map(|(_, piece)| piece.map(|csv| Sheet::from_csv(&csv)))
+        .collect::<Result<_, Error>>()?;
+    Ok(beside(sheet, &pieces))
+}
+
+/// A lock that a panic elsewhere does not close.
+fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+}
+
+/// The answers beside the rows. Pieces may have found different columns; a row
+/// has a blank in those that its piece had not.
+fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
+    let own = sheet.headings.len();
+    let mut columns: Vec<&str> = Vec::new();
+    for piece in pieces {
+        let mut place = 0;
+        for heading in piece.headings.iter().skip(own) {
+            if let Some(known) = columns.iter().position(|known| known == heading) {
+                place = known + 1;
+            } else {
+                columns.insert(place, heading);
+                place += 1;
+            }
+        }
+    }
+    let mut rows = Vec::with_capacity(sheet.rows.len());
+    let mut failed = 0;
+    let mut asked = sheet.rows.iter();
+    for piece in pieces {
+        let places: Vec<Option<usize>> = columns
+            .iter()
+            .map(|column| piece.headings.iter().skip(own).position(|heading| heading == column))
+            .collect();
+        for answer in &piece.rows {
+            let mut row = asked.next().cloned().unwrap_or_default();
+            row.resize(own, Cell::Blank);
+            let cell = |place: &Option<usize>| {
+                place.and_then(|place| answer.get(own + place).cloned()).unwrap_or(Cell::Blank)
+            };
+            row.extend(places.iter().map(cell));
+            failed += usize::from(row.last().is_some_and(|problem| *problem != Cell::Blank));
+            rows.push(row);
+        }
+    }
+    let headings = sheet.headings.iter().cloned().chain(columns.into_iter().map(str::to_owned));
+    Answered { sheet: Sheet { headings: headings.collect(), rows }, failed }
+}

@@ -1,0 +1,216 @@
+//! Spreadsheets as files: CSV, Excel workbooks (.xlsx) and OpenDocument (.ods)
+//! are read, the first two written.
+
+use calamine::{Data, Reader, open_workbook_auto};
+use rust_xlsxwriter::{Format, Workbook};
+use std::path::Path;
+use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds};
+
+/// A sheet: headings, and rows below them.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Sheet {
+    /// The first row.
+    pub headings: Vec<String>,
+    /// The others.
+    pub rows: Vec<Vec<Cell>>,
+}
+
+/// What stands in a cell.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cell {
+    /// Nothing.
+    Blank,
+    /// A number.
+    Number(f64),
+    /// Anything else.
+    Text(String),
+}
+
+/// So many digits of a whole number survive in a float.
+const WHOLE_DIGITS: usize = 15;
+
+/// Why a file cannot be read or written.
+#[derive(Debug, thiserror::Error)]
+pub enum FileError {
+    /// The file cannot be opened or made.
+    #[error("{0}")]
+    File(#[from] std::io::Error),
+    /// It is no workbook.
+    #[error("{0}")]
+    Workbook(#[from] calamine::Error),
+    /// It cannot be written as a workbook.
+    #[error("{0}")]
+    Writing(#[from] rust_xlsxwriter::XlsxError),
+    /// Something about it that a person can mend.
+    #[error("{0}")]
+    Unfit(String),
+}
+
+impl Sheet {
+    /// Reads a file by its ending; of a workbook the sheet called `name`, or the
+    /// first.
+    pub fn read(path: &Path, name: Option<&str>) -> Result<Self, FileError> {
+        match ending(path).as_str() {
+            "csv" | "txt" | "tsv" => Self::read_csv(&std::fs::read(path)?),
+            "xlsx" | "ods" => Self::read_workbook(path, name),
+            other => Err(FileError::Unfit(format!(
+                "{}: files ending in .{other} are not read. Save it as .csv, .xlsx or .ods.",
+                path.display()
+            ))),
+        }
+    }
+
+    fn read_csv(bytes: &[u8]) -> Result<Self, FileError> {
+        let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
+        if std::str::from_utf8(bytes).is_err() {
+            let detail = "The file is not in UTF-8. Save it as CSV in UTF-8.";
+            return Err(FileError::Unfit(detail.to_owned()));
+        }
+        let first = RowEnds::first(bytes).unwrap_or(bytes.len());
+        let dialect = Dialect::of(&bytes[..first], false);
+        let separator = dialect.map_or(b',', |dialect| dialect.separator);
+        Ok(Self::from_separated(bytes, separator, separator != b','))
+    }
+
+    /// A table as the service writes it.
+    #[must_use]
+    pub fn from_csv(table: &[u8]) -> Self {
+        Self::from_separated(table, b',', false)
+    }
+
+    fn from_separated(table: &[u8], separator: u8, commas: bool) -> Self {
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(separator)
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(table);
+        let mut rows = reader.records().map_while(Result::ok);
+        let headings = rows.next().map(|row| row.iter().map(str::to_owned).collect());
+        let cell = |text: &str| Cell::of(text, commas);
+        Self {
+            headings: headings.unwrap_or_default(),
+            rows: rows.map(|row| row.iter().map(cell).collect()).collect(),
+        }
+    }
+
+    fn read_workbook(path: &Path, name: Option<&str>) -> Result<Self, FileError> {
+        let mut workbook = open_workbook_auto(path)?;
+        let names = workbook.sheet_names();
+        let name = match name {
+            Some(name) if names.iter().any(|known| known == name) => name.to_owned(),
+            Some(name) => {
+                let known = names.join(", ");
+                let detail = format!("There is no sheet {name:?}. There is {known}.");
+                return Err(FileError::Unfit(detail));
+            }
+            None => names
+                .first()
+                .cloned()
+                .ok_or_else(|| FileError::Unfit("The workbook has no sheet.".to_owned()))?,
+        };
+        let range = workbook.worksheet_range(&name)?;
+        let mut rows = range.rows();
+        let headings = rows.next().unwrap_or_default();
+        let headings = headings.iter().map(|heading| Cell::from(heading).text()).collect();
+        Ok(Self { headings, rows: rows.map(|row| row.iter().map(Cell::from).collect()).collect() })
+    }
+
+    /// Some of the rows as the service reads them, headings first.
+    #[must_use]
+    pub fn as_csv(&self, from: usize, to: usize) -> Vec<u8> {
+        let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+        // A writer into memory does not fail.
+        let _ = writer.write_record(&self.headings);
+        for row in &self.rows[from..to] {
+            let blanks = self.headings.len().saturating_sub(row.len());
+            let cells = row.iter().map(Cell::text);
+            let _ = writer.write_record(cells.chain(std::iter::repeat_n(String::new(), blanks)));
+        }
+        writer.into_inner().unwrap_or_default()
+    }
+
+    /// Writes a file by its ending.
+    pub fn write(&self, path: &Path) -> Result<(), FileError> {
+        match ending(path).as_str() {
+            "csv" => Ok(std::fs::write(path, self.as_csv(0, self.rows.len()))?),
+            "xlsx" => self.write_workbook(path),
+            other => Err(FileError::Unfit(format!(
+                "{}: answers are not written as .{other}. Name a file that ends in .csv or .xlsx.",
+                path.display()
+            ))),
+        }
+    }
+
+    fn write_workbook(&self, path: &Path) -> Result<(), FileError> {
+        let mut workbook = Workbook::new();
+        let page = workbook.add_worksheet();
+        let bold = Format::new().set_bold();
+        for (column, heading) in (0..).zip(&self.headings) {
+            page.write_string_with_format(0, column, heading, &bold)?;
+        }
+        for (row, cells) in (1..).zip(&self.rows) {
+            for (column, cell) in (0..).zip(cells) {
+                match cell {
+                    Cell::Blank => {}
+                    Cell::Number(number) => drop(page.write_number(row, column, *number)?),
+                    // A text is written as text, whatever it begins with.
+                    Cell::Text(text) => drop(page.write_string(row, column, text)?),
+                }
+            }
+        }
+        page.set_freeze_panes(1, 0)?;
+        page.autofit();
+        Ok(workbook.save(path)?)
+    }
+}
+
+fn ending(path: &Path) -> String {
+    path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default()
+}
+
+impl Cell {
+    /// A cell of a CSV file; its number may have a decimal comma.
+    fn of(text: &str, commas: bool) -> Self {
+        // What would not come back as it is stays text: 007 is a name, and so is a
+        // whole number longer than a float holds.
+        let number = |text: &str| {
+            let whole = text.bytes().all(|byte| byte.is_ascii_digit());
+            let found = serde_json::from_str::<f64>(text).ok();
+            found.filter(|_| !whole || text.len() <= WHOLE_DIGITS)
+        };
+        let plain = text.trim();
+        if plain.is_empty() {
+            Self::Blank
+        } else if let Some(found) = number(plain) {
+            Self::Number(found)
+        } else if let Some(found) = number(&plain.replacen(',', ".", 1)).filter(|_| commas) {
+            Self::Number(found)
+        } else {
+            Self::Text(text.to_owned())
+        }
+    }
+
+    fn text(&self) -> String {
+        match self {
+            Self::Blank => String::new(),
+            Self::Number(number) => number.to_string(),
+            Self::Text(text) => text.clone(),
+        }
+    }
+}
+
+impl From<&Data> for Cell {
+    fn from(data: &Data) -> Self {
+        match data {
+            Data::Empty => Self::Blank,
+            Data::Int(whole) => Self::Text(whole.to_string()),
+            Data::Float(number) => Self::Number(*number),
+            Data::String(text) if text.trim().is_empty() => Self::Blank,
+            // Dates, truth values and errors as a person would write them.
+            other => match calamine::DataType::as_datetime(other) {
+                Some(moment) => Self::Text(format!("{}Z", moment.to_string().replace(' ', "T"))),
+                None => Self::Text(other.to_string()),
+            },
+        }
+    }
+}

@@ -1,0 +1,350 @@
+//! Tables by POST: rows come in and answers go out as a stream.
+//!
+//! Rows are answered in pieces on the blocking threads, a few at a time and in
+//! order. What the caller has not read yet waits in a file without a name, so
+//! that a caller that sends everything before it reads anything is served as
+//! well, and memory does not grow with the rows.
+
+use crate::options::Format;
+use crate::respond;
+use actix_web::http::header;
+use actix_web::{FromRequest, HttpRequest, HttpResponse, web};
+use futures_util::StreamExt;
+use futures_util::stream::{self, FuturesOrdered};
+use std::borrow::Cow;
+use std::cell::RefCell;
+use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::rc::Rc;
+use std::sync::Arc;
+use sumpwright_openapi::document::QUERY_OPTIONS;
+use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::table::{Options, RowEnds, Table, as_list};
+use tempfile::SpooledTempFile;
+use tokio::sync::Notify;
+
+/// The longest table, in bytes.
+const TABLE_MOST: u64 = 1 << 30;
+/// A row longer than this ends the table.
+const ROW_MOST: usize = crate::DOCUMENT_MOST;
+/// Rows are answered in pieces of about so many bytes.
+const PIECE: usize = 128 * 1024;
+/// So many pieces are on the way at once.
+const AT_ONCE: usize = 4;
+/// So much of the answer is kept in memory before it goes into a file.
+const IN_MEMORY: usize = 4 * 1024 * 1024;
+/// What is handed to the caller at once.
+const HANDFUL: usize = 64 * 1024;
+
+/// Whether a document of this type is a table.
+#[must_use]
+pub fn is_table(content_type: Option<&header::HeaderValue>) -> bool {
+    let content_type = content_type.and_then(|value| value.to_str().ok()).unwrap_or_default();
+    let essence = content_type.split(';').next().unwrap_or_default().trim();
+    essence.eq_ignore_ascii_case("text/csv")
+}
+
+/// Answers a table.
+pub async fn post(
+    request: &HttpRequest,
+    service: Arc<Service>,
+    payload: web::Payload,
+) -> HttpResponse {
+    match begin(request, service, payload).await {
+        Ok(response) => response,
+        Err(problem) => respond::problem(&problem),
+    }
+}
+
+async fn begin(
+    request: &HttpRequest,
+    service: Arc<Service>,
+    payload: web::Payload,
+) -> Result<HttpResponse, Problem> {
+    let options = options(request)?;
+    if let Some(list) = service.list() {
+        return one_list(request, &service, list, payload, options).await;
+    }
+    check_no_other(&options)?;
+    let offered = [Format::Csv];
+    Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))?;
+    let length = request.headers().get(header::CONTENT_LENGTH);
+    let length = length.and_then(|length| length.to_str().ok()?.parse::<u64>().ok());
+    if length.is_some_and(|length| length > TABLE_MOST) {
+        return Err(too_long());
+    }
+    let mut source = Source { payload, waiting: Vec::new(), taken: 0, ended: false };
+    source.fill(PIECE).await?;
+    let headings = loop {
+        if let Some(end) = RowEnds::first(&source.waiting) {
+            break source.waiting.drain(..end).collect::<Vec<u8>>();
+        }
+        if source.ended {
+            break std::mem::take(&mut source.waiting);
+        }
+        let more = source.waiting.len() + PIECE;
+        source.fill(more).await?;
+    };
+    let mut ends = RowEnds::default();
+    let whole =
+        if source.ended { source.waiting.len() } else { ends.last(&source.waiting).unwrap_or(0) };
+    let table = Table::open(service, &headings, &source.waiting[..whole], &options)?;
+    let spool = Rc::new(Spool::new());
+    spool.append(&table.heading()).map_err(|error| no_room(&error))?;
+    actix_web::rt::spawn(answer(table, source, Rc::clone(&spool)));
+    Ok(HttpResponse::Ok()
+        .content_type("text/csv; charset=utf-8; header=present")
+        .streaming(reading(spool)))
+}
+
+/// What the query and the type of the table say about it.
+fn options(request: &HttpRequest) -> Result<Options, Problem> {
+    let wrong = |detail: String| Problem::new(ProblemKind::Malformed, Fault::new("", detail));
+    let mut options = Options::default();
+    for (name, text) in form_urlencoded::parse(request.query_string().as_bytes()) {
+        match (name.as_ref(), text.trim()) {
+            (_, "") => {}
+            ("columns", paths) => {
+                options.columns =
+                    Some(paths.split(',').map(|path| path.trim().to_owned()).collect());
+            }
+            ("decimal", "point") => options.decimal_comma = Some(false),
+            ("decimal", "comma") => options.decimal_comma = Some(true),
+            ("decimal", other) => {
+                return Err(wrong(format!("decimal is {other:?}; point or comma belongs there.")));
+            }
+            _ => options.everywhere.push((name.into_owned(), text.into_owned())),
+        }
+    }
+    let content_type = request.headers().get(header::CONTENT_TYPE);
+    let content_type = content_type.and_then(|value| value.to_str().ok()).unwrap_or_default();
+    for parameter in content_type.split(';').skip(1) {
+        let Some((name, value)) = parameter.trim().split_once('=') else { continue };
+        let value = value.trim_matches('"').to_ascii_lowercase();
+        match (name.to_ascii_lowercase().as_str(), value.as_str()) {
+            ("charset", "iso-8859-1" | "latin1" | "windows-1252" | "cp1252") => {
+                options.latin = true;
+            }
+            ("charset", "utf-8" | "utf8" | "us-ascii") | ("header", "present") => {}
+            ("charset", other) => {
+                let detail =
+                    format!("The table is said to be in {other}. Send UTF-8 or windows-1252.");
+                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+            }
+            ("header", _) => {
+                let detail = "A table needs headings: its first row names the members.";
+                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+            }
+            _ => {}
+        }
+    }
+    Ok(options)
+}
+
+/// Refuses what would pick from one document.
+fn check_no_other(options: &Options) -> Result<(), Problem> {
+    let other = options.everywhere.iter().find(|(name, _)| QUERY_OPTIONS.contains(&name.as_str()));
+    match other {
+        None => Ok(()),
+        Some((name, _)) => {
+            let detail = format!(
+                "{name} is for one document and has no meaning for a table. columns= names the \
+                 columns of the answer."
+            );
+            Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+        }
+    }
+}
+
+/// Answers a table that is one list of one document.
+async fn one_list(
+    request: &HttpRequest,
+    service: &Service,
+    list: &str,
+    payload: web::Payload,
+    mut options: Options,
+) -> Result<HttpResponse, Problem> {
+    let said: Vec<(Cow<'_, str>, Cow<'_, str>)> = std::mem::take(&mut options.everywhere)
+        .into_iter()
+        .map(|(name, text)| (Cow::Owned(name), Cow::Owned(text)))
+        .collect();
+    let (shown, around) = crate::options::Options::take(request, service, &said)?;
+    options.everywhere =
+        around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
+    let table = web::Bytes::from_request(request, &mut payload.into_inner()).await;
+    let table = table.map_err(|error| crate::ask::unread(&error))?;
+    let document = as_list(service, list, &table, &options)?;
+    let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+    let written = match shown.format {
+        Format::Picture => crate::picture::svg(&service.picture_flat(pairs)?).into_bytes(),
+        _ => respond::shown(service.answer_flat(pairs)?, service, &shown)?,
+    };
+    Ok(respond::written(shown.format, written))
+}
+
+fn too_long() -> Problem {
+    let detail = "The table is longer than 1 GiB, the most that one may be. Send it in parts.";
+    Problem::plain(ProblemKind::TooLarge, detail)
+}
+
+fn no_room(error: &io::Error) -> Problem {
+    tracing::error!(%error, "no room for the answer to a table");
+    Problem::plain(ProblemKind::Internal, "The service has no room for the answer to a table.")
+}
+
+/// The table as it comes in.
+struct Source {
+    payload: web::Payload,
+    waiting: Vec<u8>,
+    taken: u64,
+    ended: bool,
+}
+
+impl Source {
+    /// Waits until so many bytes are there or no more come.
+    async fn fill(&mut self, least: usize) -> Result<(), Problem> {
+        while !self.ended && self.waiting.len() < least {
+            match self.payload.next().await {
+                Some(Ok(bytes)) => {
+                    self.taken += bytes.len() as u64;
+                    if self.taken > TABLE_MOST {
+                        return Err(too_long());
+                    }
+                    self.waiting.extend_from_slice(&bytes);
+                }
+                Some(Err(_)) => {
+                    let detail = "The table did not arrive whole. Send it again.";
+                    return Err(Problem::plain(ProblemKind::Malformed, detail));
+                }
+                None => self.ended = true,
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Answers the rows that come, and ends the answer.
+async fn answer(table: Table, source: Source, spool: Rc<Spool>) {
+    let answered = answer_rows(Arc::new(table), source, &spool).await;
+    if let Err(error) = &answered {
+        tracing::info!(%error, "a table was not answered to its end");
+    }
+    spool.end(answered.is_err());
+}
+
+async fn answer_rows(table: Arc<Table>, mut source: Source, spool: &Spool) -> io::Result<()> {
+    let mut on_the_way = FuturesOrdered::new();
+    let mut ends = RowEnds::default();
+    let mut looked_at = 0;
+    loop {
+        source.fill(looked_at + PIECE).await.map_err(|problem| io::Error::other(problem.detail))?;
+        let last = ends.last(&source.waiting[looked_at..]).map(|end| looked_at + end);
+        looked_at = source.waiting.len();
+        let open = source.ended && ends.is_open();
+        let rows = match last {
+            _ if source.ended && !open => source.waiting.len(),
+            Some(end) => end,
+            None if source.ended || looked_at < ROW_MOST => 0,
+            None => return Err(io::Error::other("a row is longer than 8 MiB")),
+        };
+        let rest = source.waiting.split_off(rows);
+        let piece = std::mem::replace(&mut source.waiting, rest);
+        looked_at -= piece.len();
+        if !piece.is_empty() {
+            let table = Arc::clone(&table);
+            on_the_way.push_back(web::block(move || {
+                let mut answers = Vec::with_capacity(3 * piece.len());
+                table.answer(&piece, &mut answers);
+                answers
+            }));
+        }
+        while on_the_way.len() >= AT_ONCE || source.ended {
+            let Some(answers) = on_the_way.next().await else { break };
+            spool.append(&answers.map_err(io::Error::other)?)?;
+        }
+        if source.ended {
+            if !source.waiting.is_empty() {
+                let mut answers = Vec::new();
+                table.answer_open(&source.waiting, &mut answers);
+                spool.append(&answers)?;
+            }
+            return Ok(());
+        }
+    }
+}
+
+/// What is answered and not yet read.
+struct Spool {
+    state: RefCell<Spooled>,
+    changed: Notify,
+}
+
+struct Spooled {
+    file: SpooledTempFile,
+    written: u64,
+    read: u64,
+    ended: bool,
+    broken: bool,
+}
+
+impl Spool {
+    fn new() -> Self {
+        let file = SpooledTempFile::new(IN_MEMORY);
+        let state = Spooled { file, written: 0, read: 0, ended: false, broken: false };
+        Self { state: RefCell::new(state), changed: Notify::new() }
+    }
+
+    fn append(&self, answers: &[u8]) -> io::Result<()> {
+        let mut state = self.state.borrow_mut();
+        let end = state.written;
+        state.file.seek(SeekFrom::Start(end))?;
+        state.file.write_all(answers)?;
+        state.written += answers.len() as u64;
+        drop(state);
+        self.changed.notify_one();
+        Ok(())
+    }
+
+    fn end(&self, broken: bool) {
+        let mut state = self.state.borrow_mut();
+        state.ended = true;
+        state.broken = broken;
+        drop(state);
+        self.changed.notify_one();
+    }
+
+    /// The next handful; nothing when there is none yet, an error where the
+    /// answer breaks off, so that nobody takes it for whole.
+    fn take(&self) -> io::Result<Option<web::Bytes>> {
+        let mut state = self.state.borrow_mut();
+        let (from, to) = (state.read, state.written);
+        if from == to {
+            return if state.broken {
+                Err(io::Error::other("the answer breaks off"))
+            } else {
+                Ok(None)
+            };
+        }
+        let length = usize::try_from(to - from).map_or(HANDFUL, |waiting| waiting.min(HANDFUL));
+        let mut handful = vec![0; length];
+        state.file.seek(SeekFrom::Start(from))?;
+        state.file.read_exact(&mut handful)?;
+        state.read += length as u64;
+        Ok(Some(handful.into()))
+    }
+}
+
+/// The answer as a stream.
+fn reading(spool: Rc<Spool>) -> impl stream::Stream<Item = io::Result<web::Bytes>> {
+    stream::unfold(Some(spool), |spool| async {
+        let spool = spool?;
+        loop {
+            match spool.take() {
+                Ok(Some(handful)) => return Some((Ok(handful), Some(spool))),
+                Err(error) => return Some((Err(error), None)),
+                Ok(None) if spool.state.borrow().ended => return None,
+                Ok(None) => spool.changed.notified().await,
+            }
+        }
+    })
+}

@@ -1,0 +1,35 @@
+//! The course of a sump over time: what is in it, what comes and goes, and what
+//! a person does about it.
+//!
+//! A sump holds W litres of water-mix fluid, of which C are concentrate, with O
+//! litres of tramp oil in or on it and M of whatever else is followed (mg): its
+//! volume is V = W + O, its concentration C/V. Between two events everything
+//! comes and goes at steady rates:
+//!
+//! 1. fluid: dW/dt = m − e − d − b, with m what is fed all the time, e what
+//!    evaporates, d what is carried off and b what is discharged (L/day)
+//! 2. concentrate: dC/dt = m·c_m − (k·d + b)·C/W, with k the depletion ratio
+//! 3. matter: dM/dt = m·s_m − (d + b)·M/W
+//! 4. tramp oil: dO/dt = ℓ + m·o_m − (d + b + q)·O/W, with ℓ the leak (L/day) and
+//!    q the litres a day that a skimmer frees of oil
+//!
+//! [`pace`] has their closed form. An event (a feeding, a visit, an addition, a
+//! level or the end of a band reached) lies where a closed form says, or where a
+//! bracketed root of one does; nothing is stepped through or sampled.
+//!
+//! Assumes that the sump is well mixed and that volumes add. The carry-off d is
+//! counted in litres of water-mix fluid, and tramp oil goes along in proportion.
+//! Valid until the water is gone or the sump runs dry, and the course ends there.
+
+mod amounts;
+mod edge;
+mod feeding;
+pub mod pace;
+mod run;
+mod segment;
+
+pub use amounts::{Amounts, Densities};
+pub use edge::{Crossing, Edge, Side, What};
+pub use feeding::{Feed, Habit, Portion};
+pub use run::{Addition, Course, Fed, Leg, Plan, Stop, Tally};
+pub use segment::{Flow, Segment};
