@@ -58,6 +58,7 @@ use treatment::Treatment;
 use utoipa::ToSchema;
 
 mod answer;
+mod asked;
 mod assumptions;
 mod checks;
 mod correction;
