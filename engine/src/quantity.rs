@@ -71,6 +71,7 @@ const BRIX: Units = Units::same("°Brix", "°Brix");
 const MILLILITRE: Units = Units::same("mL", "mL");
 const PERCENT_PER_MILLILITRE: Units = Units::same("%/mL", "% by volume per mL");
 const MILLIGRAMS_PER_LITRE: Units = Units::same("mg/L", "mg/L");
+const COLONIES_PER_MILLILITRE: Units = Units::same("[CFU]/mL", "CFU/mL");
 const MASS_RATE: Units = Units::new(
     Unit { code: "kg/h", symbol: "kg/h" },
     Unit { code: "[lb_av]/h", symbol: "lb/h" },
@@ -289,6 +290,8 @@ table! {
     Minutes: MINUTE, from 0.0 to 1e12;
     /// How long a job takes.
     Hours: HOUR, from 0.0 to 1e11;
+    /// Hours of a day: how many of them, or the hour at which something begins.
+    DayHours: HOUR, from 0.0 to 24.0;
     /// A point in time or a span of it, in days.
     Days: DAY, from 0.0 to 1e6;
     /// A span of time in months.
@@ -297,6 +300,8 @@ table! {
     Years: YEAR, from 0.0 to 1e4;
     /// How much fluid a treatment takes in an hour.
     Throughput: THROUGHPUT, from 0.0 to 1e7;
+    /// Microbes that grow on a dip slide.
+    BacterialCount: COLONIES_PER_MILLILITRE, from 0.0 to 1e12;
     /// What is lost or fed in a day.
     DailyRate: DAILY_RATE, from 0.0 to 1e7;
     /// A length: a level, a depth, a size.

@@ -88,6 +88,10 @@ pub(crate) fn pascal_case(kebab: &str) -> String {
 }
 
 /// Draws up the document.
+///
+/// # Panics
+///
+/// When two types of the catalogue share a name, which the tests rule out.
 #[must_use]
 pub fn publish() -> Published {
     let mut drawing = Drawing::default();
@@ -230,7 +234,9 @@ impl Drawing {
         named: Vec<(String, utoipa::openapi::RefOr<utoipa::openapi::Schema>)>,
     ) {
         for (name, schema) in named {
-            self.components.entry(name).or_insert_with(|| as_value(&schema));
+            let schema = as_value(&schema);
+            let known = self.components.entry(name.clone()).or_insert_with(|| schema.clone());
+            assert_eq!(*known, schema, "two types are called {name}");
         }
     }
 

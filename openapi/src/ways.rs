@@ -186,7 +186,7 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 
 /// What a calculation answers to its own example.
 #[must_use]
-pub fn answer_example<C: Calculation>() -> Option<Value> {
+pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;
     thorough::<C>(document, None).ok()?.ok()
 }

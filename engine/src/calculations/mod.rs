@@ -9,6 +9,7 @@ pub mod forecast;
 pub mod losses;
 pub mod make_up;
 pub mod recharge;
+pub mod recycler;
 pub mod refractometer_factor;
 pub mod separation;
 pub mod sump_volume;

@@ -186,6 +186,7 @@ impl Calculation for RefractometerCalibration {
                                    mixes made up on purpose, and how far a reading can be trusted";
     const EXAMPLE: &'static str = include_str!("../../../examples/refractometer-factor.json");
     type Answer = RefractometerFactorAnswer;
+    const LIST: Option<&'static str> = Some("samples");
     const HAS_CHART: bool = true;
 
     fn calculate(&self) -> Result<Outcome<RefractometerFactorAnswer>, Refusal> {
