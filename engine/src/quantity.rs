@@ -348,7 +348,7 @@ table! {
     /// By how much two readings differ.
     BrixDifference: BRIX, from -1e6 to 1e6;
     /// A standard uncertainty or a half-width, in the unit of the number that is uncertain.
-    Spread: OF_ITS_NUMBER, from 0.0 to 1e18;
+    Deviation: OF_ITS_NUMBER, from 0.0 to 1e18;
     /// A number of an answer, in the unit that it has there.
     Figure: OF_ITS_NUMBER, from -1e30 to 1e30;
     /// How much a number of an answer changes with one of the request.

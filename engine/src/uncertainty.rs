@@ -17,7 +17,7 @@
 //! Sources: JCGM 100:2008 (GUM), clause 5; JCGM 101:2008, clauses 6 to 8.
 
 use crate::numerics::distribution::DistributionShape;
-use crate::quantity::{CorrelationCoefficient, Count, Spread};
+use crate::quantity::{CorrelationCoefficient, Count, Deviation};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -87,11 +87,11 @@ pub struct Uncertainty {
 pub struct InputUncertainty {
     /// The standard uncertainty: one standard deviation.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub u: Option<Spread>,
+    pub u: Option<Deviation>,
     /// How far the true value may lie off at most; of a normal shape, half of the
     /// interval that holds 95 %.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub half_width: Option<Spread>,
+    pub half_width: Option<Deviation>,
     /// The shape of its distribution; normal with `u` and rectangular with
     /// `half_width` when left out.
     #[serde(skip_serializing_if = "Option::is_none")]

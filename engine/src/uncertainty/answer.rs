@@ -1,7 +1,7 @@
 //! What is said of how sure an answer is.
 
 use super::ByPointer;
-use crate::quantity::{Count, Figure, Sensitivity, Share, Spread, VarianceShare};
+use crate::quantity::{Count, Deviation, Figure, Sensitivity, Share, VarianceShare};
 use crate::refusal::Kind;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -73,7 +73,7 @@ pub struct NumberUncertainty {
     pub mean: Option<Figure>,
     /// Its standard uncertainty: the standard deviation of the draws.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub u: Option<Spread>,
+    pub u: Option<Deviation>,
     /// The lower end of its 95 % interval.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub low: Option<Figure>,
@@ -82,7 +82,7 @@ pub struct NumberUncertainty {
     pub high: Option<Figure>,
     /// Half of the 95 % interval: what stands behind ±.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub half_width: Option<Spread>,
+    pub half_width: Option<Deviation>,
     /// The input that makes the largest share of the variance: what to measure
     /// better; absent where no input has one.
     #[serde(skip_serializing_if = "Option::is_none", default)]
@@ -107,7 +107,7 @@ pub struct LargestShare {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FirstOrder {
     /// The combined standard uncertainty.
-    pub u: Spread,
+    pub u: Deviation,
     /// How it stands against the draws.
     pub standing: FirstOrderStanding,
     /// What each input does, by its JSON pointer in the request, the largest share

@@ -12,7 +12,7 @@ use crate::calculation::Calculation;
 use crate::numerics::distribution::NORMAL_95;
 use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
 use crate::numerics::{first_order, parallel::in_parallel};
-use crate::quantity::{Count, Figure, Quantity, Sensitivity, Share, Spread, VarianceShare};
+use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Sentence, round_to};
 use serde_json::Value;
@@ -112,7 +112,8 @@ fn number(
     let largest = first_order.as_ref().and_then(|first_order| first_order.budget.0.first());
     let largest = largest.filter(|(_, budget)| budget.share.get() > 0.0);
     let figure = |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Figure::of(of(s))).transpose();
-    let spread = |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Spread::of(of(s))).transpose();
+    let spread =
+        |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Deviation::of(of(s))).transpose();
     Ok(NumberUncertainty {
         value: Figure::of(plain)?,
         present_in: as_count(values.len())?,
@@ -149,7 +150,7 @@ fn budget(
     shares.sort_by(|(_, a), (_, b)| b.share.get().total_cmp(&a.share.get()));
     Ok(FirstOrder {
         standing: standing(plain, budget.u, scatter, values),
-        u: Spread::of(budget.u)?,
+        u: Deviation::of(budget.u)?,
         budget: ByPointer(shares),
     })
 }

@@ -1,7 +1,9 @@
 //! The result as a request for `concentration` takes it.
 
 use crate::numerics::line::Line;
-use crate::quantity::{BrixOffset, CorrelationCoefficient, Quantity, RefractometerFactor, Spread};
+use crate::quantity::{
+    BrixOffset, CorrelationCoefficient, Deviation, Quantity, RefractometerFactor,
+};
 use crate::refusal::Refusal;
 use crate::uncertainty::{InputCorrelation, InputUncertainty, Uncertainty};
 use serde::{Deserialize, Serialize};
@@ -44,7 +46,7 @@ pub(super) fn paste(line: &Line, repeats: f64) -> Result<ForConcentration, Refus
     };
     let normal = |u: f64| {
         Ok::<_, Refusal>(InputUncertainty {
-            u: Some(Spread::of(u)?),
+            u: Some(Deviation::of(u)?),
             half_width: None,
             shape: None,
         })
