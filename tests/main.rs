@@ -8,6 +8,7 @@
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
 //! - [`tables`]: tables, a row a document
 //! - [`client`]: the client, over HTTP and in its own process
+//! - [`page`]: the operator's page, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -18,6 +19,7 @@ mod client;
 mod document;
 mod draws;
 mod laws;
+mod page;
 mod problems;
 mod program;
 mod published;

@@ -47,7 +47,7 @@ export function schema(spec) {
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
       full_level: length("Of the fluid when it is full. The walls are taken to be straight.", "Level when full"),
       level: length("", "Level now"),
-      fill_to: length("A level; only the correction is added when left blank.", "Fill it to"),
+      fill_to_level: length("A level; only the correction is added when left blank.", "Fill it to"),
     },
   };
   const $ref = (name) => `#/components/schemas/${name}`;
@@ -77,7 +77,9 @@ function place(at, tank) {
   const level = tank.by === "level";
   const moved = [
     ["/sump/reading", "/reading"], ["/sump/volume", level ? "/tank/level" : "/tank/volume"],
-    ["/sump", "/tank"], ["/target/volume", "/tank/fill_to"], ["/target/concentration", "/band/target"], ["/target", "/band"],
+    ["/sump", "/tank"],
+    ["/target/volume", level ? "/tank/fill_to_level" : "/tank/fill_to"],
+    ["/target/concentration", "/band/target"], ["/target", "/band"],
   ].find(([from]) => at === from || at.startsWith(`${from}/`));
   return moved ? moved[1] + at.slice(moved[0].length) : at;
 }
@@ -90,12 +92,13 @@ export async function answer(document, ask) {
   const volume = tank.by === "level" ? tank.level * per : tank.volume;
   const finite = (number) => (Number.isFinite(number) ? number : undefined);
   const now = strength.record?.answer.concentration;
-  const aim = tank.fill_to != null ? tank.fill_to * per : least(volume, now, band?.target, stocks, tank.capacity);
+  const fillTo = tank.fill_to ?? tank.fill_to_level;
+  const correction = fillTo == null && correct(volume, now, band?.target, stocks, tank.capacity);
   const request = {
     units, reference,
     sump: { capacity: tank.capacity, volume: finite(volume), reading },
-    target: { concentration: band?.target, volume: finite(aim) },
-    stocks, draining,
+    target: { concentration: band?.target, volume: finite(correction ? correction.volume : fillTo * per) },
+    ...(correction?.stock ? { stocks: [correction.stock], draining: "not_allowed" } : { stocks, draining }),
   };
   const dose = await ask("top-up", request);
   const problem = strength.problem ?? dose.problem;
@@ -113,15 +116,18 @@ export async function answer(document, ask) {
   return { request, problem: { ...problem, errors: [...errors.values()] } };
 }
 
-/** What the tank holds when no more is added than the correction takes (Pearson's square
- *  with the strongest or the weakest stock), and no more than it can hold. */
-function least(volume, now, target, stocks, capacity) {
+/** The least that brings a tank to its target: how full it is then, and with which stock
+ *  alone (Pearson's square: volume · (target − now) / (stock − target)). Where that has no
+ *  room or not enough stock, the service has to find out what else would do. */
+function correct(volume, now, target, stocks, capacity) {
   if (![volume, now, target, capacity].every(Number.isFinite)) return undefined;
-  const strengths = stocks?.map((stock) => stock.concentration) ?? [0, 100];
-  const stock = now < target ? Math.max(...strengths) : Math.min(...strengths);
-  const added = (volume * (target - now)) / (stock - target);
-  if (now === target) return Math.min(volume, capacity) || undefined;
-  return added > 0 && Number.isFinite(added) ? Math.min(volume + added, Math.max(capacity, volume)) : capacity;
+  const known = stocks ?? [{ name: "concentrate", concentration: 100 }, { name: "water", concentration: 0 }];
+  const stronger = (a, b) => ((now < target ? b.concentration > a.concentration : b.concentration < a.concentration) ? b : a);
+  const stock = known.reduce(stronger);
+  const added = (volume * (target - now)) / (stock.concentration - target);
+  if (Math.abs(target - now) < 1e-9) return { volume: Math.min(volume, capacity) || capacity };
+  const does = added > 0 && volume + added <= capacity && added <= (stock.volume ?? Infinity);
+  return does ? { volume: volume + added, stock } : { volume: capacity };
 }
 
 /** Shapes that say the same as the words beside them. */
@@ -147,7 +153,7 @@ function verdict({ record, strength, tank }, answers) {
     added.length > 0 && { word: "add", text: added.map((one) => `${amount(one.volume)} of ${one.name}`).join(" and ") },
   ].filter(Boolean);
   // Inside the band nothing must be done, unless the tank is to be filled.
-  const needed = parts.length > 0 && (standing !== "in_band" || tank.fill_to != null);
+  const needed = parts.length > 0 && (standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null);
   const words = parts.map(({ word, text }) => `${word} ${text}`).join(", then ");
   return { title: STANDING[standing], concentration, parts, needed, words, misses: misses > 0.005 ? misses : 0 };
 }

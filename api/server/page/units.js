@@ -14,16 +14,20 @@ function size(code) {
   return over.reduce((product, word) => product / word, first);
 }
 
+function turn(number, unit, to) {
+  if (unit.metric === "Cel") return to === "us" ? number * 1.8 + 32 : (number - 32) / 1.8;
+  const factor = size(unit.us) / size(unit.metric);
+  return to === "us" ? number / factor : number * factor;
+}
+
 /** A number in the units `to`, when it was in the other ones. */
 export function convert(number, unit, to) {
   if (!unit || unit.metric === unit.us) return number;
-  let turned;
-  if (unit.metric === "Cel") turned = to === "us" ? number * 1.8 + 32 : (number - 32) / 1.8;
-  else {
-    const factor = size(unit.us) / size(unit.metric);
-    turned = to === "us" ? number / factor : number * factor;
-  }
-  return Number(turned.toPrecision(13));
+  const turned = turn(number, unit, to);
+  // What was round before it was turned the other way is round again.
+  const round = Number(turned.toPrecision(12));
+  const again = turn(round, unit, to === "us" ? "metric" : "us");
+  return Math.abs(again - number) <= 4e-15 * Math.abs(number) ? round : turned;
 }
 
 /** A number as somebody typed it; nothing when blank; the text itself when it is no number. */
