@@ -23,7 +23,7 @@ fn addresses() -> Vec<String> {
     }
     let mut next = 0;
     while next < found.len() {
-        if found[next].ends_with(".js") {
+        if found[next].rsplit_once('.').is_some_and(|(_, ending)| ending == "js") {
             for import in quoted(&text(&found[next]), "from \"./") {
                 let import = format!("/page/{import}");
                 if !found.contains(&import) {
@@ -43,7 +43,7 @@ fn packed(path: &str) -> Response {
 #[test]
 fn every_file_comes_with_its_type_and_a_policy_that_keeps_it_here() {
     let addresses = addresses();
-    assert!(addresses.len() >= 10, "the page's files were not found: {addresses:?}");
+    assert!(addresses.len() >= 11, "the page's files were not found: {addresses:?}");
     for address in addresses {
         let response = get(&address);
         assert_eq!(response.status(), 200, "{address}");

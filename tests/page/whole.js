@@ -52,6 +52,33 @@ async function lost(browser, base) {
   await context.close();
 }
 
+/** An answer that no longer fits its entries says so; the printed page has both and no buttons. */
+async function stale(browser, base) {
+  const { context, page } = await fresh(browser, base, "tablet");
+  await open(page, base, "batch");
+  await page.click("#example");
+  await answered(page);
+  check(await page.locator(".stale").count() === 0, "a fresh answer is called out of date");
+  await page.fill('[id="at/reading/brix"]', "4");
+  check(await page.isVisible(".stale"), "an answer to other entries is not called out of date");
+  await answered(page);
+  check(await page.locator(".stale").count() === 0, "a fresh answer is called out of date");
+  await page.emulateMedia({ media: "print" });
+  const printed = await page.innerText("#answer");
+  for (const one of ["What was asked", "Brix", "Too weak", "Take care"]) check(printed.includes(one), `the printed page lacks ${one}`);
+  check(!await page.isVisible("button >> nth=0") && !await page.isVisible("#form"), "the printed page has buttons");
+  await page.emulateMedia({ media: "screen" });
+  // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.
+  await page.click("[id='at/reading/method:acid_split']");
+  for (const [name, value] of [["sample_ml", "100"], ["split_ml", "3,1"], ["oil_share", "62"]]) await page.fill(`[id="at/reading/${name}"]`, value);
+  await answered(page);
+  check((await page.textContent(".statement")).includes("It is at 5\u00a0%"), `acid split: ${await page.textContent(".statement")}`);
+  await page.goto(`${base}/#no-such-task`);
+  await page.waitForSelector("#answer .told");
+  check((await page.textContent("#answer")).includes("no-such-task"), "an unknown task is not said to be unknown");
+  await context.close();
+}
+
 /** What the policy forbids does not happen, on the page and on a job sheet. */
 async function policy(browser, base) {
   const { context, page } = await fresh(browser, base);
@@ -134,4 +161,4 @@ async function numbers(browser, base) {
   await context.close();
 }
 
-module.exports = { links, lost, policy, figures, numbers };
+module.exports = { links, lost, stale, policy, figures, numbers };

@@ -75,7 +75,7 @@ export class Answers {
     const columns = [...new Map(rows.flatMap((row) => [...(row ?? [])]))];
     if (rows.includes(null) || columns.length > COLUMNS_MOST) {
       return entries.map((entry, i) => h("details", { class: "fold" },
-        h("summary", null, entry?.name ?? `${i + 1}`), this.value(items, entry, level)));
+        h("summary", null, title(entry) ?? `${i + 1}`), this.value(items, entry, level)));
     }
     return this.fold(entries.length, this.table(columns, rows), "rows");
   }
@@ -163,7 +163,7 @@ export class Answers {
   /** What stands behind an answer: what was taken for granted, and the balance. */
   behind(recordSchema, record) {
     const s = this.spec.resolve(recordSchema);
-    const about = (one) => one.pointer && h("span", { class: "hint" }, ` (${one.pointer.slice(1).split("/").map((step) => label(step).toLowerCase()).join(", ")})`);
+    const about = (one) => one.pointer && h("span", { class: "hint" }, ` (${one.pointer.slice(1).split("/").map((step) => (/^\d+$/.test(step) ? Number(step) + 1 : label(step).toLowerCase())).join(", ")})`);
     return [
       record.assumptions.length > 0 && h("section", null, h("h3", null, "Taken for granted"),
         h("ul", null, record.assumptions.map((one) => h("li", null, one.text, about(one))))),
@@ -172,6 +172,9 @@ export class Answers {
     ];
   }
 }
+
+/** What an entry is called: its name, or the first text in it. */
+const title = (entry) => entry?.name ?? Object.values(entry ?? {}).find((one) => typeof one === "string")?.replaceAll("_", " ");
 
 /** What can hurt, always in sight. */
 export const cautions = (list) => list.length > 0 && h("section", { class: "care" },

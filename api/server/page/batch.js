@@ -162,7 +162,7 @@ function statement({ title, concentration, parts, needed, misses }) {
   const line = (name, word, text, more) => h("p", { class: "verdict" }, name && shape(name), h("span", null, h("strong", null, word), " ", h("b", null, text), more));
   const now = h("span", { class: "hint" }, ` It is at ${shown(concentration)}\u00a0% by volume.`);
   const inBand = title === STANDING.in_band;
-  return h("section", { class: "statement" },
+  return h("section", { class: "statement", id: "statement" },
     line(inBand && "in_band", `${title}.`, inBand && !needed ? "Nothing to correct." : "", now),
     needed && parts.map(({ word, text }) => line(word, word[0].toUpperCase() + word.slice(1), `${text}.`)),
     misses > 0 && h("p", null, `This leaves it ${shown(misses)} points off its target: there is no room, or no stock, for more.`));
@@ -195,7 +195,8 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
   const reads = READS[document.reading.method];
   const now = document.reading[reads];
   const said = verdict(outcome, answers);
-  checks.push(`Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`);
+  const check = `Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`;
+  if (checks.at(-1) !== check) checks.push(check);
   const level = tank.by === "level" ? after.volume / slope(tank) : undefined;
   const toDo = () => [
     h("p", null, marks && after.mark !== undefined && ["Afterwards the scale must read ", h("b", null, shown(after.mark)), ". "],

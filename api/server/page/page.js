@@ -4,6 +4,7 @@ import { h, by } from "./dom.js";
 import { Spec, label } from "./schema.js";
 import { Form } from "./form.js";
 import { Answers, json } from "./answer.js";
+import { Lost, ask, example, flat } from "./ask.js";
 import * as batch from "./batch.js";
 
 /** What this page calls a task; any other calculation is called by its own name. */
@@ -12,7 +13,6 @@ const TITLES = {
   forecast: "Forecast", disposal: "Waste year",
 };
 const ADDRESS_MOST = 30000; // longer documents do not go into an address
-const PATIENCE = 60000; // milliseconds that an answer may take
 
 let spec, tasks, task, form; // what is open
 let units = remembered() ?? "metric";
@@ -27,37 +27,12 @@ function remembered() {
   } catch { /* the browser keeps nothing */ }
 }
 
-/** Puts a document to a calculation. A lost connection is `lost`, never thrown. */
-async function ask(name, document, accept = "application/json") {
-  const request = structuredClone(document);
-  for (const key of Object.keys(request)) if (request[key] === undefined) delete request[key];
-  let response;
-  try {
-    response = await fetch(`v1/${name}`, {
-      method: "POST", body: JSON.stringify(request), signal: AbortSignal.timeout(PATIENCE),
-      headers: { "content-type": "application/json", accept },
-    });
-    if (response.ok && accept !== "application/json") return { picture: await response.blob() };
-    const body = await response.json();
-    return response.ok ? { request, record: body } : { request, problem: body };
-  } catch (error) {
-    if (error.name === "TimeoutError" || !response) throw new Lost();
-    throw new Lost(`The service answered with status ${response.status} and nothing that this page can read.`);
-  }
-}
-
-class Lost extends Error {
-  constructor(message = "No connection to the service.") {
-    super(message);
-  }
-}
-
 /** Every task: those with a name of their own first, then whatever else there is. */
 function everyTask() {
   const general = (calculation) => ({
     ...calculation, id: calculation.name, schema: calculation.question,
     title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
-    example: async () => (await fetch(`v1/${calculation.name}/example`)).json(),
+    example: () => example(calculation.name),
     answer: (document) => ask(calculation.name, document),
   });
   const all = spec.calculations.map(general);
@@ -98,7 +73,8 @@ function keep() {
 async function route() {
   const [, id, entries] = /^#([a-z-]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
   const found = tasks.find((one) => one.id === id) ?? tasks[0];
-  let document, fault;
+  let document;
+  let fault = id && id !== found.id ? `There is no task called “${id}” here.` : undefined;
   try {
     if (entries) document = JSON.parse(decodeURIComponent(entries));
     if (entries && (typeof document !== "object" || !document || Array.isArray(document))) throw new TypeError();
@@ -138,6 +114,10 @@ const blank = () => ({ ...spec.blank(task.schema, task.shape), units, reference:
 function edited() {
   keep();
   by("linked").hidden = true;
+  const answer = by("answer");
+  if (!answer.querySelector(".answered") || answer.querySelector(".stale")) return;
+  answer.prepend(h("p", { class: "stale" }, "The entries have changed since this was worked out. Work it out again."));
+  say("The answer is out of date.", true);
 }
 
 function forget() {
@@ -160,9 +140,9 @@ function changeUnits(next) {
   if (!form || form.document.units === next) return;
   form.show(spec.convert(task.schema, form.document, next));
   keep();
-  const answered = by("answer").querySelector("h2.answered");
   checks = [];
-  if (answered) submit(undefined, true);
+  if (by("answer").querySelector(".answered")) submit(undefined, true);
+  else forget();
 }
 
 /** A word on how it goes; for the ear alone where the eye sees it anyway. */
@@ -226,12 +206,13 @@ async function submit(event, quiet = false) {
 
 function answered(outcome, quiet) {
   const { record, request } = outcome;
-  const heading = h("h2", { class: "answered", tabindex: -1 }, "Answer");
+  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": task.batch && "statement" }, "Answer");
   const chart = h("div");
   const body = task.batch
     ? batch.show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
     : answers().record(task.record, record, alone(request), chart);
-  by("answer").replaceChildren(...[heading, body,
+  const entered = h("section", { class: "printed" }, h("h3", null, "What was asked"), answers().value(task.schema, sent(), 4));
+  by("answer").replaceChildren(...[heading, body, entered,
     h("p", { class: "buttons" }, h("button", { type: "button", onclick: () => print() }, "Print this page")),
     h("p", { class: "hint json" }, `For a script: POST v1/${task.name}`), json("Request as JSON", request), json("Answer as JSON", record),
   ].flat(Infinity).filter(Boolean));
@@ -260,11 +241,6 @@ function alone(request) {
   return (task.sheet || task.chart) && h("p", { class: "buttons" },
     task.sheet && link("Job sheet to print"), task.chart && link("Chart to print", [["format", "svg"]]));
 }
-
-/** A document as paths and texts, as the service takes it in an address. */
-const flat = (value, path = "") => (value === null || typeof value !== "object"
-  ? [[path, String(value)]]
-  : Object.entries(value).flatMap(([name, member]) => flat(member, path ? `${path}.${name}` : name)));
 
 async function draw(place, request) {
   const mine = asked;

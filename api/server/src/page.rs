@@ -24,11 +24,12 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 /// Address, type and text of each file.
-const FILES: [(&str, &str, &str); 10] = [
+const FILES: [(&str, &str, &str); 11] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
     ("/page/style.css", "text/css; charset=utf-8", include_str!("../page/style.css")),
     ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
     ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
+    ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
     ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
     ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
     ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
