@@ -49,11 +49,11 @@ async function batch(browser, base) {
   await says(page, "3.4", { "/tank/volume": "640", "/tank/fill_to": "800" }, "Add 20.8 L of concentrate and 139.2 L of water", "800 L");
 
   // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
-  await page.click("[id='at/tank/by:level']");
+  await page.click("[id='at/tank/measured_by:level']");
   await says(page, "3.4", { "/tank/full_level": "800", "/tank/level": "512" }, "Add 11.91 L of concentrate", "at a level of 521.5 mm");
 
   // A level above full is said beside the level, a comma that may be a thousand beside its field.
-  for (const [pointer, value, said] of [["/tank/level", "900", "full"], ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/full_level", "", "missing"]]) {
+  for (const [pointer, value, said] of [["/tank/level", "900", "full"], ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/full_level", "", "Nothing is filled in"]]) {
     const before = await page.inputValue(`[id="at${pointer}"]`);
     await fill(page, { [pointer]: value });
     await refused(page);
@@ -61,6 +61,11 @@ async function batch(browser, base) {
     check(fault.includes(said), `${pointer} of ${value || "nothing"}: ${fault}`);
     await fill(page, { [pointer]: before });
   }
+  await page.click("#clear");
+  await refused(page);
+  const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+  const required = await page.$$eval("#fields [aria-required]", (inputs) => inputs.map((input) => input.id));
+  check(required.length === 7 && `${marked}` === `${required}`, `of ${required} only ${marked} are marked as missing`);
   await context.close();
 }
 
@@ -71,7 +76,7 @@ async function typed(browser, base) {
   const press = async (...keys) => { for (const key of keys) await page.keyboard.press(key); };
   await page.focus("#units input:checked");
   await press("ArrowRight");
-  await page.focus("[id='at/tank/by:volume']");
+  await page.focus("[id='at/tank/measured_by:volume']");
   for (const value of ["250", "160"]) {
     await press("Tab");
     await page.keyboard.type(value);

@@ -19,7 +19,7 @@ const READS = { refractometer: "brix", refractive_index: "index", titration: "ti
 export const EXAMPLE = {
   units: "metric",
   reference: "invented example: batch tank 2, morning",
-  tank: { by: "volume", capacity: 1000, volume: 640 },
+  tank: { measured_by: "volume", capacity: 1000, volume: 640 },
   reading: { method: "refractometer", brix: 3.4, factor: 1.25 },
   band: { low: 5.25, target: 6, high: 6.75 },
 };
@@ -32,18 +32,18 @@ export function schema(spec) {
   });
   const by = (name) => ({ type: "string", enum: [name] });
   spec.schemas.TankByVolume = {
-    type: "object", required: ["by", "capacity", "volume"],
+    type: "object", required: ["measured_by", "capacity", "volume"],
     properties: {
-      by: by("volume"),
+      measured_by: by("volume"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
       volume: volume("volume", "In it now", ""),
       fill_to: volume("volume", "Fill it to", "Only the correction is added when left blank."),
     },
   };
   spec.schemas.TankByLevel = {
-    type: "object", required: ["by", "capacity", "full_level", "level"],
+    type: "object", required: ["measured_by", "capacity", "full_level", "level"],
     properties: {
-      by: by("level"),
+      measured_by: by("level"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
       full_level: length("Of the fluid when it is full. The walls are taken to be straight.", "Level when full"),
       level: length("", "Level now"),
@@ -58,7 +58,7 @@ export function schema(spec) {
       tank: {
         description: "The tank as it is.",
         oneOf: [{ $ref: $ref("TankByVolume") }, { $ref: $ref("TankByLevel") }],
-        discriminator: { propertyName: "by", mapping: { volume: $ref("TankByVolume"), level: $ref("TankByLevel") } },
+        discriminator: { propertyName: "measured_by", mapping: { volume: $ref("TankByVolume"), level: $ref("TankByLevel") } },
       },
       reading: { $ref: $ref("Reading"), description: "What the instrument says." },
       band: { $ref: $ref("Band"), description: "What the fluid is to be kept in." },
@@ -70,11 +70,11 @@ export function schema(spec) {
 }
 
 /** Litres or gallons for each millimetre or inch; one where the tank goes by volume. */
-const slope = (tank) => (tank.by === "level" ? tank.capacity / tank.full_level : 1);
+const slope = (tank) => (tank.measured_by === "level" ? tank.capacity / tank.full_level : 1);
 
 /** Where a fault of either request lies in this form. */
 function place(at, tank) {
-  const level = tank.by === "level";
+  const level = tank.measured_by === "level";
   const moved = [
     ["/sump/reading", "/reading"], ["/sump/volume", level ? "/tank/level" : "/tank/volume"],
     ["/sump", "/tank"],
@@ -89,7 +89,7 @@ export async function answer(document, ask) {
   const { units, reference, tank, reading, band, stocks, draining } = document;
   const strength = await ask("concentration", { units, reference, reading, band });
   const per = slope(tank);
-  const volume = tank.by === "level" ? tank.level * per : tank.volume;
+  const volume = tank.measured_by === "level" ? tank.level * per : tank.volume;
   const finite = (number) => (Number.isFinite(number) ? number : undefined);
   const now = strength.record?.answer.concentration;
   const fillTo = tank.fill_to ?? tank.fill_to_level;
@@ -110,7 +110,7 @@ export async function answer(document, ask) {
       errors.set(pointer + fault.detail, { ...fault, pointer });
     }
   }
-  if (tank.by === "level" && tank.full_level == null) {
+  if (tank.measured_by === "level" && tank.full_level == null) {
     errors.set("full", { pointer: "/tank/full_level", detail: "\"full_level\" is missing." });
   }
   return { request, problem: { ...problem, errors: [...errors.values()] } };
@@ -197,7 +197,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
   const said = verdict(outcome, answers);
   const check = `Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`;
   if (checks.at(-1) !== check) checks.push(check);
-  const level = tank.by === "level" ? after.volume / slope(tank) : undefined;
+  const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
   const toDo = () => [
     h("p", null, marks && after.mark !== undefined && ["Afterwards the scale must read ", h("b", null, shown(after.mark)), ". "],
       "The tank then holds ", h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
@@ -224,9 +224,9 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
   const field = (id, title, value, unit) => h("div", { class: "field number" }, h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
     h("input", { id, inputmode: "decimal", autocomplete: "off", value, "aria-describedby": `${id}-fault` }),
     h("p", { class: "fault", id: `${id}-fault` }));
-  const filled = tank.by === "level" ? tank.level : tank.volume;
-  const where = tank.by === "level" ? "Level then" : "In the tank then";
-  const unit = tank.by === "level" ? (units === "us" ? "in" : "mm") : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
+  const filled = tank.measured_by === "level" ? tank.level : tank.volume;
+  const where = tank.measured_by === "level" ? "Level then" : "In the tank then";
+  const unit = tank.measured_by === "level" ? (units === "us" ? "in" : "mm") : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
   const rounded = Number((expected ?? filled).toPrecision(6));
   const whole = h("form", { class: "again", novalidate: true, "aria-labelledby": "again" },
     h("h3", { id: "again" }, "Mixed and read again?"),
@@ -252,7 +252,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
     again({
       ...document,
       reading: { ...document.reading, [member]: next[0].number },
-      tank: { ...tank, [tank.by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
+      tank: { ...tank, [tank.measured_by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
     });
   });
   return whole;

@@ -269,7 +269,8 @@ export class Form {
         this.reveal(path);
         const slot = by(`fault${pointer(path)}`);
         if (!slot) continue;
-        slot.append(h("span", null, fault.detail, " "));
+        const detail = fault.detail.replace(/^"\w+" is missing\.$/, "Nothing is filled in here.");
+        if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
         const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
         if (place.matches("input, select")) place.setAttribute("aria-invalid", "true");
         placed.push(place);

@@ -168,9 +168,10 @@ function lost(error, retry) {
 function refuse({ request, problem }) {
   const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
   const { homeless, first } = form.faults(errors);
+  const title = problem.status === 400 ? "Something is missing or cannot be read" : problem.title;
   const box = tell("alert", first && homeless.length === 0
-    ? `${problem.title}: ${errors.length === 1 ? "see the entry" : `see ${errors.length} entries`} marked “Mend this”.`
-    : `${problem.title}.`,
+    ? `${title}: ${errors.length === 1 ? "see the entry" : `see ${errors.length} entries`} marked “Mend this”.`
+    : `${title}.`,
     homeless.map((fault) => h("p", null, fault.detail)),
     problem.reachable && [h("h3", null, "What could be reached"), answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4)],
     request && json("Request as JSON", request), json("Problem as JSON", problem));
