@@ -50,7 +50,7 @@ async function batch(browser, base) {
 
   // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
   await page.click("[id='at/tank/measured_by:level']");
-  await says(page, "3.4", { "/tank/full_level": "800", "/tank/level": "512" }, "Add 11.91 L of concentrate", "at a level of 521.5 mm");
+  await says(page, "3.4", { "/tank/full_level": "800", "/tank/level": "512" }, "Add 11.91 L of concentrate", "at a level of 521.5 mm", "walls were taken to be straight");
 
   // A level above full is said beside the level, a comma that may be a thousand beside its field.
   for (const [pointer, value, said] of [["/tank/level", "900", "full"], ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/full_level", "", "Nothing is filled in"]]) {

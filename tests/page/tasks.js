@@ -115,7 +115,12 @@ async function byKeyboard(browser, base, task) {
 /** All of it, for every task; an audit of each at one width, in turn, and of the first two at all. */
 async function everyTask(browser, base) {
   const tasks = await names(browser, base);
-  for (const [i, task] of tasks.entries()) {
+  const next = tasks.entries();
+  // Two at a time: a browser waits more than it works.
+  const worker = async () => {
+    for (const [i, task] of next) await oneTask(i, task);
+  };
+  const oneTask = async (i, task) => {
     const widths = Object.keys(WIDTHS);
     for (const [j, width] of widths.entries()) {
       await fromTheExample(browser, base, task, width, i < 2 || i % widths.length === j);
@@ -123,7 +128,8 @@ async function everyTask(browser, base) {
     await withABadValue(browser, base, task, i < 2);
     await byKeyboard(browser, base, task);
     console.log(`${i + 1} of ${tasks.length}: ${task}`);
-  }
+  };
+  await Promise.all([worker(), worker()]);
 }
 
 module.exports = { everyTask };

@@ -192,29 +192,30 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
   const { after } = record.answer;
   const { marks } = strength.answer;
   const { spec, units } = answers;
-  const reads = READS[document.reading.method];
+  const { schema: instrument } = spec.branchOf(spec.schemas.Reading, document.reading);
+  const reads = READS[document.reading.method] ?? spec.members(instrument).find((one) => spec.kind(one.schema) === "number").name;
   const now = document.reading[reads];
   const said = verdict(outcome, answers);
   const check = `Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`;
   if (checks.at(-1) !== check) checks.push(check);
   const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
-  const toDo = () => [
-    h("p", null, marks && after.mark !== undefined && ["Afterwards the scale must read ", h("b", null, shown(after.mark)), ". "],
-      "The tank then holds ", h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
-      level !== undefined && [", at a level of ", h("b", null, `${shown(level)}\u00a0${units === "us" ? "in" : "mm"}`)], "."),
-    answers.stepsOf(recordSchema, record).list,
-  ];
+  const then = () => h("p", null, marks && after.mark !== undefined && ["Afterwards the scale must read ", h("b", null, shown(after.mark)), ". "],
+    "The tank then holds ", h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
+    level !== undefined && [", at a level of ", h("b", null, `${shown(level)}\u00a0${units === "us" ? "in" : "mm"}`)], ".");
+  const { list } = answers.stepsOf(recordSchema, record);
+  const straight = { pointer: "", text: "The tank’s walls were taken to be straight, so that volume goes with level." };
   return [
     record.reference && h("p", { class: "reference" }, record.reference),
     statement(said),
     marks && scale(now, marks, said.needed ? after.mark : marks.target),
     marks && h("p", null, "Keep it between ", h("b", null, shown(marks.low)), " and ", h("b", null, shown(marks.high)), " on the scale."),
+    said.needed && then(),
     cautions(record.cautions),
-    said.needed && h("section", null, h("h3", null, "What to do"), toDo()),
-    !said.needed && said.parts.length > 0 && h("details", { class: "fold" }, h("summary", null, `To bring it to its target all the same: ${said.words}`), toDo()),
+    said.needed && h("section", null, h("h3", null, "What to do"), list),
+    !said.needed && said.parts.length > 0 && h("details", { class: "fold" }, h("summary", null, `To bring it to its target all the same: ${said.words}`), then(), list),
     followUp(outcome, document, reads, said.needed ? (level ?? after.volume) : undefined, { spec, units, again }),
     log(checks),
-    answers.behind(recordSchema, record),
+    answers.behind(recordSchema, level === undefined ? record : { ...record, assumptions: [...record.assumptions, straight] }),
   ];
 }
 
