@@ -28,6 +28,7 @@
 //! - [`losses`]: the log of a sump, against statsmodels and over HTTP
 //! - [`loops`]: a whole shop's fluid going round, its refusals and its laws
 //! - [`published_loop`]: the same against figures from outside
+//! - [`page`]: the operator's page, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -46,6 +47,7 @@ mod laws;
 mod loops;
 mod losses;
 mod measuring;
+mod page;
 mod problems;
 mod program;
 mod published;

@@ -98,6 +98,7 @@ pub fn serve(services: Services, bind: SocketAddr, workers: Option<usize>) -> io
 /// Prints a request that is ready to paste.
 fn invite(services: &Services, bound: SocketAddr) {
     println!("Sumpwright {VERSION} serves http://{bound}");
+    println!("For people: http://{bound}/");
     println!("Calculations: http://{bound}/v1   Documentation: http://{bound}/docs/");
     let Some(service) = services.get("top-up") else { return };
     let Ok(example) = serde_json::from_str::<serde_json::Value>(service.example) else { return };

@@ -6,6 +6,7 @@
 //! - [`sheet`]: an answer's steps as a page to print
 //! - [`picture`]: a chart as a drawing to pin to a board
 //! - [`table`]: tables, a row a document, as a stream
+//! - [`page`]: the operator's page
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
 //! - [`command_line`]: what the program can be told
 
@@ -17,6 +18,7 @@ use sumpwright_openapi::service::Services;
 pub mod ask;
 pub mod command_line;
 pub mod options;
+pub mod page;
 pub mod pages;
 pub mod picture;
 pub mod respond;
@@ -34,12 +36,15 @@ pub fn serve(
     workers: Option<usize>,
 ) -> std::io::Result<()> {
     let services = web::Data::from(services);
+    let page = web::Data::new(page::Page::default());
     let server = HttpServer::new(move || {
         App::new()
             .app_data(services.clone())
+            .app_data(page.clone())
             .app_data(web::PayloadConfig::new(DOCUMENT_MOST))
             .configure(|config| ask::configure(config, &services))
             .configure(pages::configure)
+            .configure(page::configure)
             .default_service(web::to(pages::nothing_here))
     });
     let server = match workers {

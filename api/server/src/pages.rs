@@ -28,9 +28,7 @@ pub fn configure(config: &mut web::ServiceConfig) {
 
 /// Nothing is at this address.
 pub async fn nothing_here(request: HttpRequest) -> HttpResponse {
-    let path = request.path();
-    let detail = format!("There is nothing at {path}. What there is, is listed at /v1.");
-    respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
+    respond::nothing_at(request.path())
 }
 
 async fn index(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
@@ -62,7 +60,10 @@ async fn problem(request: HttpRequest) -> impl Responder {
 }
 
 /// Answers GET and HEAD, and says so to any other method.
-fn reading(request: &HttpRequest, answer: impl FnOnce() -> HttpResponse) -> HttpResponse {
+pub(crate) fn reading(
+    request: &HttpRequest,
+    answer: impl FnOnce() -> HttpResponse,
+) -> HttpResponse {
     match *request.method() {
         Method::GET | Method::HEAD => answer(),
         Method::OPTIONS => allow(METHODS),

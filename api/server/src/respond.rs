@@ -2,8 +2,8 @@
 
 use crate::options::{Format, Options};
 use crate::sheet;
-use actix_web::HttpResponse;
 use actix_web::http::{StatusCode, header};
+use actix_web::{HttpResponse, HttpResponseBuilder};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
 use sumpwright_engine::sentence::round_to;
@@ -22,7 +22,31 @@ pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
         Format::Page => "text/html; charset=utf-8",
         Format::Picture => "image/svg+xml",
     };
-    HttpResponse::Ok().content_type(content_type).body(body)
+    let mut response = HttpResponse::Ok();
+    if matches!(format, Format::Page | Format::Picture) {
+        guard(&mut response, STILL);
+    }
+    response.content_type(content_type).body(body)
+}
+
+/// What a page complete in itself may do in a browser: be looked at, in its own style.
+const STILL: &str = "default-src 'none'; style-src 'unsafe-inline'; form-action 'none'; \
+                     base-uri 'none'; frame-ancestors 'none'";
+
+/// Tells a browser what a page may do, to take its type as it is said, and not
+/// to tell others where a reader came from.
+pub(crate) fn guard(response: &mut HttpResponseBuilder, policy: &'static str) {
+    response
+        .insert_header((header::CONTENT_SECURITY_POLICY, policy))
+        .insert_header((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
+        .insert_header((header::REFERRER_POLICY, "no-referrer"));
+}
+
+/// Nothing is at this address.
+#[must_use]
+pub fn nothing_at(path: &str) -> HttpResponse {
+    let detail = format!("There is nothing at {path}. What there is, is listed at /v1.");
+    problem(&Problem::plain(ProblemKind::NotFound, detail))
 }
 
 /// A document that is already written.

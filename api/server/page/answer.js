@@ -1,0 +1,185 @@
+// An answer for the eye, from the schema of its record.
+
+import { h } from "./dom.js";
+import { hint, label, symbol } from "./schema.js";
+import { shown } from "./units.js";
+
+const STEPS = ["sheet", "steps"];
+const SAID = ["action", "name", "stock", "sump", "text"];
+const ROWS_MOST = 14; // longer tables start folded
+const COLUMNS_MOST = 9; // wider ones are told entry by entry
+
+export class Answers {
+  constructor(spec, units) {
+    Object.assign(this, { spec, units });
+  }
+
+  /** What is known of a value: its schema, a union's own branch already chosen. */
+  shape(schema, value) {
+    const s = this.spec.resolve(schema);
+    return this.spec.kind(s) === "union" ? (this.spec.branchOf(s, value)?.schema ?? {}) : s;
+  }
+
+  /** A plain value with its unit. */
+  plain(schema, value) {
+    if (typeof value === "number") {
+      const unit = symbol(schema, this.units).replace(" of the reading", "").replace("% by volume", "%");
+      return `${shown(value)}${unit ? `\u00a0${unit}` : ""}`;
+    }
+    if (typeof value === "boolean") return value ? "yes" : "no";
+    return schema.enum ? value.replaceAll("_", " ") : String(value);
+  }
+
+  /** Any value under a heading of this level. */
+  value(schema, value, level) {
+    const s = this.shape(schema, value);
+    if (value === null || typeof value !== "object") return h("p", null, this.plain(s, value));
+    return Array.isArray(value) ? this.list(s, value, level) : this.members(s, value, level);
+  }
+
+  /** An object: its plain members first, then the rest, each under its name. */
+  members(s, value, level) {
+    const { flat, deep } = this.parts(s, value);
+    return [this.figures(flat), this.sections(deep, level)];
+  }
+
+  parts(s, value, without = []) {
+    const members = Object.entries(value)
+      .filter(([name]) => !without.includes(name))
+      .map(([name, member]) => ({ name, member, schema: this.shape(this.spec.member(s, name), member) }));
+    const isFlat = ({ member }) => member === null || typeof member !== "object";
+    return { flat: members.filter(isFlat), deep: members.filter((one) => !isFlat(one)) };
+  }
+
+  figures(flat) {
+    return flat.length > 0 && h("dl", null, flat.map(({ name, member, schema }) => h("div", null,
+      h("dt", null, label(name)), h("dd", null, this.plain(schema, member)),
+      hint(schema) && h("dd", { class: "hint" }, hint(schema)))));
+  }
+
+  sections(deep, level) {
+    return deep.map(({ name, member, schema }) => h("section", null,
+      h(`h${Math.min(level, 6)}`, null, label(name)),
+      hint(schema) && h("p", { class: "hint" }, hint(schema)),
+      this.value(schema, member, level + 1)));
+  }
+
+  list(s, entries, level) {
+    if (entries.length === 0) return h("p", null, "none");
+    const items = s.items ?? {};
+    if (entries.every((entry) => typeof entry !== "object")) {
+      const item = this.spec.resolve(items);
+      return h("p", null, entries.map((entry) => this.plain(item, entry)).join(", "));
+    }
+    const rows = entries.map((entry) => this.cells(items, entry));
+    const columns = [...new Map(rows.flatMap((row) => [...(row ?? [])]))];
+    if (rows.includes(null) || columns.length > COLUMNS_MOST) {
+      return entries.map((entry, i) => h("details", { class: "fold" },
+        h("summary", null, title(entry) ?? `${i + 1}`), this.value(items, entry, level)));
+    }
+    return this.fold(entries.length, this.table(columns, rows), "rows");
+  }
+
+  fold(count, body, noun) {
+    return count > ROWS_MOST ? h("details", { class: "fold" }, h("summary", null, `${count} ${noun}`), body) : body;
+  }
+
+  /** A row: each plain value by its path; nothing when a list of entries is inside. */
+  cells(schema, entry, path = []) {
+    const s = this.shape(schema, entry);
+    const cells = new Map();
+    for (const [name, member] of Object.entries(entry ?? {})) {
+      const inner = this.shape(this.spec.member(s, name), member);
+      const at = [...path, name];
+      if (Array.isArray(member)) {
+        if (member.some((one) => typeof one === "object")) return null;
+        const item = this.spec.resolve(inner.items);
+        cells.set(at.join("."), { at, text: member.map((one) => this.plain(item, one)).join(", ") });
+      } else if (member && typeof member === "object") {
+        const within = this.cells(inner, member, at);
+        if (!within) return null;
+        within.forEach((cell, key) => cells.set(key, cell));
+      } else if (typeof member === "number") {
+        cells.set(at.join("."), { at, number: true, unit: symbol(inner, this.units), text: shown(member) });
+      } else {
+        cells.set(at.join("."), { at, text: this.plain(inner, member) });
+      }
+    }
+    return cells;
+  }
+
+  table(columns, rows) {
+    return h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Table" }, h("table", null,
+      h("thead", null, h("tr", null, columns.map(([, { at, unit, number }]) =>
+        h("th", { scope: "col", class: number && "number" }, label(at.join(" ")), unit && h("span", { class: "unit" }, ` ${unit}`))))),
+      h("tbody", null, rows.map((row) => h("tr", null, columns.map(([path]) =>
+        h("td", { class: row.get(path)?.number && "number" }, row.get(path)?.text ?? "")))))));
+  }
+
+  /** What to do, in order: each step with its amounts; what a kind of step means is said once. */
+  steps(schema, steps) {
+    const item = this.spec.resolve(schema.items);
+    const meant = new Set();
+    const list = h("ol", { class: "steps" }, steps.map((step) => {
+      const stock = step.stock ?? step.name;
+      const rest = Object.entries(step)
+        .filter(([name, value]) => !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"))
+        .map(([name, value]) => ({ name, value, schema: this.spec.member(item, name) }));
+      const amount = ({ value, schema: s }) => typeof value === "number" && symbol(s, this.units);
+      const where = rest.filter((one) => !amount(one))
+        .map(({ name, value, schema: s }) => (typeof value === "string" ? this.plain(s, value) : `${name.replaceAll("_", " ")} ${this.plain(s, value)}`));
+      const amounts = rest.filter(amount).map(({ value, schema: s }) => h("b", null, this.plain(s, value)));
+      const known = meant.size === meant.add(step.action + step.text).size;
+      return h("li", null,
+        h("strong", null, label(step.action ?? ""), step.sump ? ` ${step.sump}` : ""),
+        stock && ` ${stock}`, " ", amounts.map((one, i) => [i > 0 && ", ", one]),
+        where.length > 0 && h("span", { class: "hint" }, where.join(", ")), !known && h("span", null, step.text));
+    }));
+    return this.fold(steps.length, list, "steps");
+  }
+
+  /** The steps that a record's answer holds, when it holds any. */
+  stepsOf(recordSchema, record) {
+    const answer = this.spec.member(this.spec.resolve(recordSchema), "answer");
+    const name = STEPS.find((one) => Array.isArray(record.answer[one]));
+    return { answer, name, list: name && this.steps(this.spec.member(answer, name), record.answer[name]) };
+  }
+
+  /** A whole record, after whatever the task says first. */
+  record(recordSchema, record, ...first) {
+    const { answer, name, list } = this.stepsOf(recordSchema, record);
+    const { flat, deep } = this.parts(answer, record.answer, [name]);
+    return [
+      record.reference && h("p", { class: "reference" }, record.reference),
+      first,
+      this.figures(flat),
+      cautions(record.cautions),
+      list && h("section", null, h("h3", null, "What to do"), list),
+      this.sections(deep, 3),
+      this.behind(recordSchema, record),
+    ];
+  }
+
+  /** What stands behind an answer: what was taken for granted, and the balance. */
+  behind(recordSchema, record) {
+    const s = this.spec.resolve(recordSchema);
+    const about = (one) => one.pointer && h("span", { class: "hint" }, ` (${one.pointer.slice(1).split("/").map((step) => (/^\d+$/.test(step) ? Number(step) + 1 : label(step).toLowerCase())).join(", ")})`);
+    return [
+      record.assumptions.length > 0 && h("section", null, h("h3", null, "Taken for granted"),
+        h("ul", null, record.assumptions.map((one) => h("li", null, one.text, about(one))))),
+      record.balance && h("details", { class: "fold" }, h("summary", null, "Material balance"),
+        this.members(this.spec.member(s, "balance"), record.balance, 4)),
+    ];
+  }
+}
+
+/** What an entry is called: its name, or the first text in it. */
+const title = (entry) => entry?.name ?? Object.values(entry ?? {}).find((one) => typeof one === "string")?.replaceAll("_", " ");
+
+/** What can hurt, always in sight. */
+export const cautions = (list) => list.length > 0 && h("section", { class: "care" },
+  h("h3", null, "Take care"), h("ul", null, list.map((one) => h("li", null, one.text))));
+
+/** A document as whoever scripts it would send or get it. */
+export const json = (title, document) => h("details", { class: "fold json" }, h("summary", null, title),
+  h("pre", { tabindex: 0, role: "group", "aria-label": title }, JSON.stringify(document, null, 2)));

@@ -1,0 +1,314 @@
+// A form for any published schema. It edits a plain document and is drawn from it.
+
+import { h, by } from "./dom.js";
+import { hint, label, pointer, symbol } from "./schema.js";
+import { read, shown, typed } from "./units.js";
+
+const BUTTONS_MOST = 4; // more choices than this go into a list to pick from
+const OPEN_MOST = 2; // longer lists start closed
+const DRAWN_MOST = 100; // entries of a list that are drawn at once
+
+const scalar = (kind) => !["object", "list", "union"].includes(kind);
+
+export class Form {
+  /** A form in `host`; `changed` is called after each edit. */
+  constructor(spec, schema, host, changed) {
+    Object.assign(this, { spec, schema, host, changed });
+  }
+
+  /** Shows a document; what the example holds counts among what is usually said. */
+  open(document, example) {
+    this.document = document;
+    this.example = example;
+    this.unfolded = new Map();
+    this.draw();
+  }
+
+  /** Shows another document in the same state, as after a change of units. */
+  show(document) {
+    this.document = document;
+    this.draw();
+  }
+
+  draw(focus) {
+    const s = this.spec.resolve(this.schema);
+    this.host.replaceChildren(this.members(s, [], this.example, ["units"]));
+    if (focus) by(focus)?.focus();
+  }
+
+  get(path) {
+    return path.reduce((value, step) => value?.[step], this.document);
+  }
+
+  set(path, value) {
+    const last = path.at(-1);
+    const holder = path.slice(0, -1).reduce((within, step) => (within[step] ??= {}), this.document);
+    if (Array.isArray(holder)) holder[last] = value ?? null;
+    else if (value === undefined) delete holder[last];
+    else holder[last] = value;
+    this.changed();
+  }
+
+  /** The members of an object: what is usually said, and the rest to unfold. */
+  members(s, path, example, without = []) {
+    const members = this.spec.members(s).filter(({ name }) => !without.includes(name));
+    // The caller's own text comes last: what is measured goes first.
+    members.sort((a, b) => (a.name === "reference") - (b.name === "reference"));
+    const usual = ({ name, required }) =>
+      required || this.get([...path, name]) != null || example?.[name] !== undefined;
+    const draw = (member) => this.member(member, [...path, member.name], example?.[member.name]);
+    const rest = members.filter((member) => !usual(member));
+    const more = rest.length > 0 && this.fold([...path, "+"], false, `More that can be said (${rest.length})`, () => h("div", { class: "members" }, rest.map(draw)));
+    return h("div", { class: "members" }, members.filter(usual).map(draw), this.extras(s, path), more);
+  }
+
+  member({ name, schema, required }, path, example) {
+    const title = schema.title ?? label(name);
+    if (scalar(this.spec.kind(schema))) return this.field(schema, path, title, required);
+    if (this.get(path) == null) return this.add(schema, path, title, example);
+    const remove = !required && this.button(`Leave out: ${title.toLowerCase()}`, () => {
+      this.set(path, undefined);
+      this.draw();
+    });
+    return this.group(schema, path, title, example, remove);
+  }
+
+  /** Something that folds, stays as it was when drawn again, and is drawn when first opened. */
+  fold(path, open, summary, draw, ...buttons) {
+    const at = pointer(path);
+    const body = h("div");
+    const unfold = () => body.hasChildNodes() || body.append(...[draw()].flat(Infinity).filter(Boolean));
+    const whole = h("details", { class: "fold", "data-at": at }, h("summary", null, summary), body, buttons);
+    whole.open = this.unfolded.get(at) ?? open;
+    if (whole.open) unfold();
+    whole.unfold = unfold;
+    whole.addEventListener("toggle", () => {
+      this.unfolded.set(at, whole.open);
+      if (whole.open) unfold();
+    });
+    return whole;
+  }
+
+  button(text, onclick, id) {
+    return h("button", { type: "button", class: "small", onclick, id }, text);
+  }
+
+  add(schema, path, title, example) {
+    return h("p", null, this.button(`Add: ${title.toLowerCase()}`, () => {
+      this.set(path, this.spec.blank(schema, example) ?? {});
+      this.draw(`at${pointer(path)}`);
+    }), h("span", { class: "hint" }, hint(schema)));
+  }
+
+  /** Where the faults of a place are said. */
+  fault(path) {
+    return h("p", { class: "fault", id: `fault${pointer(path)}` });
+  }
+
+  group(schema, path, title, example, remove) {
+    const kind = this.spec.kind(schema);
+    const body = kind === "union" ? this.union(schema, path, example)
+      : kind === "list" ? this.list(schema, path, title, example)
+      : this.members(schema, path, example);
+    return h("fieldset", { id: `at${pointer(path)}`, tabindex: -1 },
+      h("legend", null, title),
+      hint(schema) && h("p", { class: "hint" }, hint(schema)),
+      this.fault(path), body, remove);
+  }
+
+  union(schema, path, example) {
+    const branches = this.spec.branches(schema);
+    const now = this.spec.branchOf(schema, this.get(path));
+    const choose = (name) => {
+      const branch = branches.find((one) => one.name === name);
+      const before = this.get(path);
+      const bare = branch.schema.enum ? branch.name : this.spec.blank(branch.schema, example);
+      // What both have in common is kept.
+      for (const member of branch.schema.enum ? [] : this.spec.members(branch.schema)) {
+        if (before?.[member.name] !== undefined) bare[member.name] = before[member.name];
+      }
+      this.set(path, branch.tag ? { [branch.tag]: name, ...bare } : bare);
+      this.draw();
+      by(`at${pointer([...path, branch.tag ?? "which"])}:${name}`)?.focus();
+    };
+    const tag = branches[0].tag ?? "which";
+    return [
+      this.choices([...path, tag], label(tag), branches.map((one) => one.name), now?.name, choose),
+      now && this.spec.kind(now.schema) === "object" && this.members(now.schema, path, example),
+    ];
+  }
+
+  list(schema, path, title, example) {
+    const items = this.spec.resolve(schema.items);
+    const entries = this.get(path);
+    const blank = () => this.spec.blank(items, example?.[0]) ?? null;
+    const one = title.toLowerCase().replace(/s$/, "");
+    const change = (focus, edit) => {
+      edit();
+      this.changed();
+      this.draw(focus);
+    };
+    const entry = (value, i) => {
+      const at = [...path, i];
+      const remove = this.button(`Remove ${one} ${i + 1}`, () => change(`at${pointer(path)}`, () => {
+        entries.splice(i, 1);
+        this.unfolded.clear();
+      }));
+      if (scalar(this.spec.kind(items))) return h("div", { class: "row" }, this.field(items, at, `${label(one)} ${i + 1}`, true), remove);
+      const name = value?.name || `${label(one)} ${i + 1}`;
+      const draw = () => [this.fault(at), this.spec.kind(items) === "union"
+        ? this.union(items, at, example?.[0]) : this.members(items, at, example?.[0]), remove];
+      return this.fold(at, entries.length <= OPEN_MOST, [name, h("span", { class: "hint" }, gist(value))], draw);
+    };
+    const drawn = entries.slice(0, DRAWN_MOST).map(entry);
+    const rest = entries.length - drawn.length;
+    const add = (text, made) => this.button(text, () => change(`at${pointer([...path, entries.length])}`, () => {
+      this.unfolded.set(pointer([...path, entries.length]), true);
+      entries.push(made());
+    }));
+    return [
+      drawn,
+      rest > 0 && h("p", { class: "hint" }, `${rest} more are kept as they are, and not shown.`),
+      h("p", { class: "buttons" }, add(`Add ${one}`, blank),
+        entries.length > 0 && !scalar(this.spec.kind(items)) && add(`Copy the last ${one}`, () => structuredClone(entries.at(-1)))),
+    ];
+  }
+
+  /** Members whose names are the caller's own. */
+  extras(s, path) {
+    if (!s.additionalProperties || s.additionalProperties === true) return null;
+    const own = Object.keys(this.get(path) ?? {}).filter((name) => !s.properties?.[name]);
+    const input = h("input", { id: `name${pointer(path)}`, autocomplete: "off", autocapitalize: "none" });
+    const add = () => {
+      const name = input.value.trim().toLowerCase().replace(/[^a-z0-9_]+/g, "_");
+      if (!name) return input.focus();
+      const schema = this.spec.member(s, name);
+      this.set([...path, name], this.spec.blank(schema) ?? "");
+      this.draw(`at${pointer([...path, name])}`);
+    };
+    return [
+      own.map((name) => h("div", { class: "row" },
+        this.member({ name, schema: this.spec.member(s, name), required: true }, [...path, name]),
+        this.button(`Remove ${label(name).toLowerCase()}`, () => {
+          this.set([...path, name], undefined);
+          this.draw();
+        }))),
+      h("div", { class: "row" },
+        h("div", { class: "field" }, h("label", { for: input.id }, "Name of another"), input),
+        this.button("Add it", add)),
+    ];
+  }
+
+  field(schema, path, title, required) {
+    const kind = this.spec.kind(schema);
+    const at = `at${pointer(path)}`;
+    const value = this.get(path);
+    if (kind === "choice" || kind === "flag") {
+      const given = kind === "flag" ? { yes: true, no: false } : Object.fromEntries(schema.enum.map((one) => [one, one]));
+      const none = "not said";
+      const names = [...Object.keys(given), ...(required ? [] : [none])];
+      const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
+      return this.choices(path, title, names, now, (name) => this.set(path, given[name]), hint(schema));
+    }
+    const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
+    const number = kind === "number";
+    const unit = number && symbol(schema, this.document.units);
+    const input = h("input", {
+      id: at, autocomplete: "off", inputmode: number ? "decimal" : null,
+      "aria-describedby": `hint${pointer(path)} fault${pointer(path)}`,
+      "aria-required": required ? "true" : null, maxlength: schema.maxLength,
+    });
+    input.value = number ? typed(value) : (value ?? "");
+    input.addEventListener("input", () => {
+      this.set(path, number ? read(input.value) : input.value || undefined);
+      this.clear(path);
+    });
+    return h("div", { class: number ? "field number" : "field" },
+      h("label", { for: at }, title, unit && h("span", { class: "unit" }, `, ${unit}`),
+        !required && h("span", { class: "hint" }, " (optional)")),
+      input,
+      h("p", { class: "hint", id: `hint${pointer(path)}` }, said),
+      this.fault(path));
+  }
+
+  /** One of several: buttons where they are few, a list where they are many. */
+  choices(path, title, names, now, choose, said) {
+    const at = `at${pointer(path)}`;
+    const edit = (name) => {
+      choose(name);
+      this.clear(path);
+    };
+    if (names.length > BUTTONS_MOST) {
+      const select = h("select", { id: at, "aria-describedby": `fault${pointer(path)}`, onchange: () => edit(select.value) },
+        now === undefined && h("option", { value: "" }, "choose"),
+        names.map((name) => h("option", { value: name, selected: name === now }, label(name))));
+      return h("div", { class: "field" }, h("label", { for: at }, title), select, said && h("p", { class: "hint" }, said), this.fault(path));
+    }
+    return h("fieldset", { class: "choices", id: at, tabindex: -1 }, h("legend", null, title),
+      said && h("p", { class: "hint" }, said),
+      names.map((name) => h("label", null,
+        h("input", { type: "radio", name: at, id: `${at}:${name}`, checked: name === now, onchange: () => edit(name) }),
+        ` ${label(name)}`)),
+      this.fault(path));
+  }
+
+  /** Takes back what was said against a place. */
+  clear(path) {
+    by(`fault${pointer(path)}`)?.replaceChildren();
+    by(`at${pointer(path)}`)?.removeAttribute("aria-invalid");
+  }
+
+  /** Says each fault beside its place; gives back those that have none, and the first place. */
+  faults(faults) {
+    this.host.querySelectorAll(".fault").forEach((one) => one.replaceChildren());
+    this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
+    const placed = [];
+    const homeless = faults.filter((fault) => {
+      const path = fault.pointer.split("/").slice(1).map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
+      for (; path.length > 0; path.pop()) {
+        this.reveal(path);
+        const slot = by(`fault${pointer(path)}`);
+        if (!slot) continue;
+        const detail = fault.detail.replace(/^"\w+" is missing\.$/, "Nothing is filled in here.");
+        if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
+        const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
+        if (place.matches("input, select")) place.setAttribute("aria-invalid", "true");
+        placed.push(place);
+        return false;
+      }
+      return true;
+    });
+    placed.sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
+    return { homeless, first: placed[0] };
+  }
+
+  /** Unfolds whatever hides a place. */
+  reveal(path) {
+    const folds = (at) => this.host.querySelectorAll(`details[data-at="${CSS.escape(at)}"]`);
+    for (let length = 0; length <= path.length; length += 1) {
+      const at = pointer(path.slice(0, length));
+      for (const fold of [...folds(at)]) this.unfold(fold);
+      if (length < path.length && !by(`at${pointer(path.slice(0, length + 1))}`)) {
+        for (const fold of [...folds(`${at}/+`)]) this.unfold(fold);
+      }
+    }
+  }
+
+  unfold(fold) {
+    fold.unfold();
+    fold.open = true;
+  }
+}
+
+const bounds = (schema) => {
+  const unit = schema["x-unit"];
+  const same = unit && unit.metric === unit.us && schema.maximum <= 1000;
+  const share = !schema.minimum && schema.maximum === 100; // goes without saying
+  return same && !share ? `From ${shown(schema.minimum ?? schema.exclusiveMinimum ?? 0)} to ${shown(schema.maximum)}.` : "";
+};
+
+/** The first few plain values of an entry, to tell it from the others. */
+const gist = (value) => {
+  const plain = Object.entries(value ?? {}).filter(([name, one]) => name !== "name" && one !== null && typeof one !== "object");
+  return plain.slice(0, 3).map(([name, one]) => ` · ${typeof one === "number" ? `${label(name).toLowerCase()} ${shown(one)}` : one}`).join("");
+};

@@ -1,0 +1,321 @@
+// The page: which task is open, what was typed, asking, and what came back.
+
+import { h, by } from "./dom.js";
+import { Spec, label } from "./schema.js";
+import { Form } from "./form.js";
+import { Answers, json } from "./answer.js";
+import { Lost, ask, example, flat } from "./ask.js";
+import * as batch from "./batch.js";
+
+/** What this page calls a task; any other calculation is called by its own name. */
+const TITLES = {
+  "top-up": "Sump top-up", recharge: "Recharge round", recycler: "Recycler tonight",
+  forecast: "Forecast", disposal: "Waste year",
+};
+const ADDRESS_MOST = 30000; // longer documents do not go into an address
+
+let spec, tasks, task, form; // what is open
+let units = remembered() ?? "metric";
+let checks = []; // the statements of this batch, in the order they were made
+let saving; // the timer that keeps the address in step
+let asked = 0; // so that a late answer to an earlier question is not shown
+
+function remembered() {
+  try {
+    const kept = localStorage.getItem("units");
+    return ["metric", "us"].includes(kept) ? kept : undefined;
+  } catch { /* the browser keeps nothing */ }
+}
+
+/** Every task: those with a name of their own first, then whatever else there is. */
+function everyTask() {
+  const general = (calculation) => ({
+    ...calculation, id: calculation.name, schema: calculation.question,
+    title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
+    example: () => example(calculation.name),
+    answer: (document) => ask(calculation.name, document),
+  });
+  const all = spec.calculations.map(general);
+  const find = (name) => all.find((one) => one.name === name);
+  const named = Object.keys(TITLES).map(find).filter(Boolean);
+  const first = find("top-up") && find("concentration") && {
+    ...find("top-up"), id: "batch", title: "Batch check", schema: batch.schema(spec), batch: true, sheet: false, chart: false,
+    summary: "Is the fluid in this tank in its band, what has to be added or drained, and what must the scale read afterwards?",
+    example: async () => structuredClone(batch.EXAMPLE),
+    answer: (document) => batch.answer(document, ask),
+  };
+  return [...(first ? [first] : []), ...named, ...all.filter((one) => !named.includes(one))];
+}
+
+function drawMenu() {
+  const link = (one) => h("li", null, h("a", { href: `#${one.id}`, "aria-current": one === task ? "page" : null }, one.title));
+  const own = (one) => one.batch || TITLES[one.name];
+  const others = tasks.filter((one) => !own(one));
+  by("tasks").replaceChildren(
+    h("ul", null, tasks.filter(own).map(link)),
+    ...(others.length > 0 ? [h("p", { id: "others" }, "Other questions"), h("ul", { "aria-labelledby": "others" }, others.map(link))] : []));
+  by("menu").querySelector("summary").textContent = `Tasks: ${task.title}`;
+}
+
+/** The document as it goes out: in the units of the page, nothing blank in it. */
+const sent = () => spec.pruned(task.schema, form.document);
+
+/** Keeps the address in step with the entries, so that it can be handed over. */
+function keep() {
+  clearTimeout(saving);
+  saving = setTimeout(() => {
+    const address = `#${task.id}=${encodeURIComponent(JSON.stringify(sent()))}`;
+    history.replaceState(null, "", address.length <= ADDRESS_MOST ? address : `#${task.id}`);
+  }, 250);
+}
+
+/** Opens what the address says: a task, and the entries that were handed over with it. */
+async function route() {
+  const [, id, entries] = /^#([a-z-]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
+  const found = tasks.find((one) => one.id === id) ?? tasks[0];
+  let document;
+  let fault = id && id !== found.id ? `There is no task called “${id}” here.` : undefined;
+  try {
+    if (entries) document = JSON.parse(decodeURIComponent(entries));
+    if (entries && (typeof document !== "object" || !document || Array.isArray(document))) throw new TypeError();
+  } catch {
+    document = undefined;
+    fault = "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
+  }
+  await open(found, document);
+  if (fault) tell("alert", fault);
+}
+
+async function open(next, document) {
+  clearTimeout(saving);
+  asked += 1;
+  task = next;
+  window.document.title = `${task.title} · Sumpwright`;
+  by("title").textContent = task.title;
+  by("lead").textContent = task.summary;
+  drawMenu();
+  by("menu").open = wide.matches;
+  forget();
+  let example;
+  try {
+    example = await task.example();
+  } catch {
+    return lost(new Lost(), () => open(next, document));
+  }
+  if (task !== next) return;
+  task.shape = example;
+  if (["metric", "us"].includes(document?.units)) switchTo(document.units);
+  form = new Form(spec, task.schema, by("fields"), edited);
+  form.open(document ? { ...spec.blank(task.schema, {}), ...document, units } : blank(), example);
+}
+
+const blank = () => ({ ...spec.blank(task.schema, task.shape), units, reference: undefined });
+
+function edited() {
+  keep();
+  by("linked").hidden = true;
+  const answer = by("answer");
+  if (!answer.querySelector(".answered") || answer.querySelector(".stale")) return;
+  answer.prepend(h("p", { class: "stale" }, "The entries have changed since this was worked out. Work it out again."));
+  say("The answer is out of date.", true);
+}
+
+function forget() {
+  checks = [];
+  by("status").textContent = "";
+  by("answer").replaceChildren();
+  by("linked").hidden = true;
+}
+
+function switchTo(next) {
+  units = next;
+  for (const radio of by("units").querySelectorAll("input")) radio.checked = radio.value === next;
+}
+
+function changeUnits(next) {
+  switchTo(next);
+  try {
+    localStorage.setItem("units", next);
+  } catch { /* the browser keeps nothing */ }
+  if (!form || form.document.units === next) return;
+  form.show(spec.convert(task.schema, form.document, next));
+  keep();
+  checks = [];
+  if (by("answer").querySelector(".answered")) submit(undefined, true);
+  else forget();
+}
+
+/** A word on how it goes; for the ear alone where the eye sees it anyway. */
+function say(text, unseen = false) {
+  by("status").textContent = text;
+  by("status").className = unseen ? "unseen" : "";
+}
+
+/** Says something in the answer's place: that it is under way, or why there is none. */
+function tell(role, text, ...more) {
+  const box = h("div", { class: "told", role, tabindex: -1 }, h("p", null, text), more);
+  by("status").textContent = "";
+  by("answer").replaceChildren(box);
+  return box;
+}
+
+function lost(error, retry) {
+  tell("alert", `${error.message} Nothing is lost: your entries are kept on this page.`,
+    h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again"))).focus();
+}
+
+/** Shows problems: each beside its field, the rest here. */
+function refuse({ request, problem }) {
+  const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
+  const { homeless, first } = form.faults(errors);
+  const title = problem.status === 400 ? "Something is missing or cannot be read" : problem.title;
+  const box = tell("alert", first && homeless.length === 0
+    ? `${title}: ${errors.length === 1 ? "see the entry" : `see ${errors.length} entries`} marked “Mend this”.`
+    : `${title}.`,
+    homeless.map((fault) => h("p", null, fault.detail)),
+    problem.reachable && [h("h3", null, "What could be reached"), answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4)],
+    request && json("Request as JSON", request), json("Problem as JSON", problem));
+  if (first) {
+    first.scrollIntoView({ block: "center" });
+    first.focus({ preventScroll: true });
+  } else box.focus();
+}
+
+const answers = () => new Answers(spec, units);
+
+async function submit(event, quiet = false) {
+  event?.preventDefault();
+  if (!form) return;
+  form.faults([]);
+  const unreadable = spec.unread(task.schema, form.document);
+  if (unreadable.length > 0) return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
+  const mine = (asked += 1);
+  say("Working it out …");
+  by("answer").setAttribute("aria-busy", "true");
+  try {
+    const outcome = await task.answer(sent());
+    if (mine !== asked) return;
+    if (outcome.problem) refuse(outcome);
+    else answered(outcome, quiet);
+  } catch (error) {
+    if (!(error instanceof Lost)) throw error;
+    if (mine === asked) lost(error, () => submit());
+  } finally {
+    by("answer").removeAttribute("aria-busy");
+  }
+}
+
+function answered(outcome, quiet) {
+  const { record, request } = outcome;
+  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": task.batch && "statement" }, "Answer");
+  const chart = h("div");
+  const body = task.batch
+    ? batch.show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
+    : answers().record(task.record, record, alone(request), chart);
+  const entered = h("section", { class: "printed" }, h("h3", null, "What was asked"), answers().value(task.schema, sent(), 4));
+  by("answer").replaceChildren(...[heading, body, entered,
+    h("p", { class: "buttons" }, h("button", { type: "button", onclick: () => print() }, "Print this page")),
+    h("p", { class: "hint json" }, `For a script: POST v1/${task.name}`), json("Request as JSON", request), json("Answer as JSON", record),
+  ].flat(Infinity).filter(Boolean));
+  say("Answered.", true);
+  if (!quiet) {
+    heading.focus({ preventScroll: true });
+    heading.scrollIntoView();
+  }
+  if (task.chart) draw(chart, request);
+  keep();
+}
+
+/** The next reading of the batch: into the form, and asked at once. */
+function again(document) {
+  form.show(document);
+  submit();
+}
+
+/** The job sheet and the chart alone are the service's own, at addresses that say it all. */
+function alone(request) {
+  const link = (text, options = []) => {
+    const query = new URLSearchParams([...flat(request), ...options]).toString();
+    if (query.length > ADDRESS_MOST) return h("span", null, `${text}: these entries are too long for an address. Print this page instead.`);
+    return h("a", { class: "button", target: "_blank", rel: "noopener", href: `v1/${task.name}?${query}` }, `${text} (new tab)`);
+  };
+  return (task.sheet || task.chart) && h("p", { class: "buttons" },
+    task.sheet && link("Job sheet to print"), task.chart && link("Chart to print", [["format", "svg"]]));
+}
+
+async function draw(place, request) {
+  const mine = asked;
+  try {
+    const { picture } = await ask(task.name, request, "image/svg+xml");
+    if (!picture || mine !== asked) return;
+    const address = URL.createObjectURL(picture);
+    const done = () => URL.revokeObjectURL(address);
+    place.append(h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Chart" },
+      h("img", { class: "chart", src: address, alt: `Chart: ${task.title}. Its numbers are in the answer below.`, onload: done, onerror: done })));
+  } catch (error) {
+    if (!(error instanceof Lost)) throw error;
+    place.append(h("p", null, "The chart did not arrive: no connection to the service."));
+  }
+}
+
+async function copyLink() {
+  keep();
+  const address = `#${task.id}=${encodeURIComponent(JSON.stringify(sent()))}`;
+  by("linked").hidden = false;
+  if (address.length > ADDRESS_MOST) {
+    by("address").value = "These entries are too long for a link. Hand over the request as JSON instead.";
+    return;
+  }
+  by("address").value = new URL(address, location.href).href;
+  by("address").select();
+  try {
+    await navigator.clipboard.writeText(by("address").value);
+    say("The link is copied.");
+  } catch {
+    say("Copy the link that is marked.");
+  }
+}
+
+const wide = matchMedia("(min-width: 60rem)");
+
+async function start() {
+  by("skip").addEventListener("click", (event) => {
+    event.preventDefault();
+    by("main").focus();
+  });
+  by("units").addEventListener("change", (event) => changeUnits(event.target.value));
+  by("form").addEventListener("submit", submit);
+  by("example").addEventListener("click", () => {
+    if (!form) return;
+    forget();
+    form.open(spec.convert(task.schema, structuredClone(task.shape), units), task.shape);
+    keep();
+  });
+  by("clear").addEventListener("click", () => {
+    if (!form) return;
+    forget();
+    form.open(blank(), task.shape);
+    keep();
+  });
+  by("link").addEventListener("click", copyLink);
+  addEventListener("beforeprint", () => {
+    for (const fold of by("answer").querySelectorAll("details:not(.json)")) fold.open = true;
+  });
+  wide.addEventListener("change", () => { by("menu").open = wide.matches; });
+  switchTo(units);
+  await load();
+}
+
+async function load() {
+  try {
+    const response = await fetch("page/forms.json");
+    spec = new Spec(await response.json());
+  } catch {
+    return lost(new Lost(), load);
+  }
+  tasks = everyTask();
+  addEventListener("hashchange", route);
+  await route();
+}
+
+start();

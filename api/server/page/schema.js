@@ -1,0 +1,192 @@
+// The published schemas: what a member is, what it is called, and what may be left out.
+
+import { convert, unread } from "./units.js";
+
+/** A member's name as a label. */
+export function label(name) {
+  const words = String(name).replaceAll("_", " ");
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** Names and places in a list as a JSON pointer (RFC 6901). */
+export const pointer = (path) =>
+  path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
+
+/** What a description says, without the unit, which stands beside the number. */
+export const hint = (schema) =>
+  (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "").replace(/ ?(Unit: .*|A bare number\.)$/, "");
+
+/** The unit of a number, as people write it. */
+export function symbol(schema, units) {
+  const said = /Unit: (.*)\.$/.exec((schema.description ?? "").replace(/\s+/g, " "))?.[1];
+  const both = said && /^(.*) \(metric\), (.*) \(us\)$/.exec(said);
+  const found = both ? both[units === "us" ? 2 : 1] : said;
+  return (found ?? "").replace("of the caller's currency ", "").replace(/^in the caller's currency$/, "");
+}
+
+export class Spec {
+  constructor(document) {
+    this.schemas = document.components.schemas;
+    this.calculations = Object.entries(document.paths)
+      .filter(([path, { post }]) => post && path.startsWith("/v1/"))
+      .map(([path, { post }]) => ({
+        name: path.slice("/v1/".length),
+        summary: post.summary,
+        question: post.requestBody.content["application/json"].schema,
+        record: post.responses["200"].content["application/json"].schema,
+        sheet: "text/html" in post.responses["200"].content,
+        chart: "image/svg+xml" in post.responses["200"].content,
+      }));
+  }
+
+  /** A schema with its references followed; the outermost description holds. */
+  resolve(schema) {
+    let found = schema ?? {};
+    let { description, title } = found;
+    for (;;) {
+      if (found.$ref) found = this.schemas[found.$ref.split("/").pop()];
+      else if (found.oneOf?.some((one) => one.type === "null")) {
+        found = found.oneOf.find((one) => one.type !== "null");
+      } else break;
+      description ??= found.description;
+      title ??= found.title;
+    }
+    const type = [found.type].flat().find((one) => one !== "null");
+    return { ...found, type, description, title };
+  }
+
+  /** What a resolved schema asks for. */
+  kind(schema) {
+    if (schema.oneOf) return "union";
+    if (schema.enum) return "choice";
+    return { object: "object", array: "list", boolean: "flag", number: "number", integer: "number" }[
+      schema.type
+    ] ?? "text";
+  }
+
+  /** The members of a resolved object; what only tells it from others is not one. */
+  members(schema) {
+    return Object.entries(schema.properties ?? {})
+      .map(([name, member]) => ({
+        name,
+        schema: this.resolve(member),
+        required: Boolean(schema.required?.includes(name)),
+      }))
+      .filter((member) => member.schema.enum?.length !== 1);
+  }
+
+  /** The schema of one member, resolved. */
+  member(schema, name) {
+    const found = schema.properties?.[name] ?? schema.additionalProperties;
+    return this.resolve(found || {});
+  }
+
+  /** What a union can be: a name and a schema each, and the member that tells. */
+  branches(schema) {
+    const tag = schema.discriminator?.propertyName;
+    if (tag) {
+      return Object.entries(schema.discriminator.mapping).map(([name, $ref]) => ({
+        name,
+        tag,
+        schema: this.resolve({ $ref }),
+      }));
+    }
+    return schema.oneOf.map((one) => {
+      const branch = this.resolve(one);
+      return { name: branch.enum?.[0] ?? branch.required?.[0] ?? branch.type, schema: branch };
+    });
+  }
+
+  /** Which of them a value is. */
+  branchOf(schema, value) {
+    const branches = this.branches(schema);
+    return branches.find(({ name, tag, schema: branch }) => {
+      if (tag) return value?.[tag] === name;
+      if (branch.enum) return branch.enum.includes(value);
+      if (branch.type !== "object") return typeof value === branch.type;
+      return value && typeof value === "object" && Object.keys(value).every((key) => branch.properties?.[key]);
+    });
+  }
+
+  /** A value with `leaf` applied to each leaf; what comes back undefined is left out. */
+  map(schema, value, leaf, path = []) {
+    const s = this.resolve(schema);
+    if (Array.isArray(value)) {
+      return value.map((entry, i) => this.map(s.items ?? {}, entry, leaf, [...path, i]) ?? null);
+    }
+    if (value === null || typeof value !== "object") return leaf(s, value, path);
+    const whole = this.kind(s) === "union" ? (this.branchOf(s, value)?.schema ?? {}) : s;
+    const members = Object.entries(value).map(([name, member]) => [
+      name,
+      this.map(this.member(whole, name), member, leaf, [...path, name]),
+    ]);
+    return Object.fromEntries(members.filter(([, member]) => member !== undefined));
+  }
+
+  /** A document in a system of units, from whichever it names. */
+  convert(schema, value, to) {
+    if (value.units === to) return value;
+    const turned = this.map(schema, value, (s, leaf) =>
+      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf);
+    return { ...turned, units: to };
+  }
+
+  /** What in a document is text where a number belongs. */
+  unread(schema, value) {
+    const faults = [];
+    this.map(schema, value, (s, leaf, path) => {
+      if (this.kind(s) === "number" && typeof leaf === "string") {
+        faults.push({ pointer: pointer(path), detail: unread(leaf) });
+      }
+      return leaf;
+    });
+    return faults;
+  }
+
+  /** A document to fill in: what is required, and what the example has. */
+  blank(schema, example, required = true) {
+    const s = this.resolve(schema);
+    const kind = this.kind(s);
+    if (kind === "object") {
+      const made = {};
+      for (const member of this.members(s)) {
+        const like = example?.[member.name];
+        if (!member.required && like === undefined) continue;
+        const blank = this.blank(member.schema, like, member.required);
+        if (blank !== undefined) made[member.name] = blank;
+      }
+      return made;
+    }
+    if (kind === "union") {
+      const branch = this.branchOf(s, example) ?? this.branches(s)[0];
+      const whole = this.blank(branch.schema, example);
+      return branch.tag ? { [branch.tag]: branch.name, ...whole } : whole;
+    }
+    if (kind === "list" && required) return [this.blank(s.items, example?.[0]) ?? null];
+    return undefined;
+  }
+
+  /** A document without what may be left out and is blank. */
+  pruned(schema, value) {
+    const s = this.resolve(schema);
+    const kind = this.kind(s);
+    if (Array.isArray(value)) return value.map((entry) => this.pruned(s.items ?? {}, entry));
+    if (value === null || typeof value !== "object") return value;
+    const branch = kind === "union" ? this.branchOf(s, value) : undefined;
+    const whole = branch?.schema ?? s;
+    const kept = Object.entries(value)
+      .map(([name, member]) => [name, this.pruned(this.member(whole, name), member)])
+      .filter(([name, member]) => whole.required?.includes(name) || !this.empty(this.member(whole, name), member));
+    return Object.fromEntries(kept);
+  }
+
+  /** Whether nothing was said in a value. */
+  empty(schema, value) {
+    if (value === undefined || value === null || value === "") return true;
+    const s = this.resolve(schema);
+    if (Array.isArray(value)) return value.every((entry) => this.empty(s.items ?? {}, entry));
+    if (typeof value !== "object") return s.enum?.length === 1;
+    const whole = this.kind(s) === "union" ? (this.branchOf(s, value)?.schema ?? {}) : s;
+    return Object.entries(value).every(([name, member]) => this.empty(this.member(whole, name), member));
+  }
+}

@@ -1,0 +1,84 @@
+// Numbers: how they are typed, shown, and taken from one system of units to the other.
+
+// What one of each unit is in metres, kilograms and seconds (NIST SP 811); any
+// other word in a code (a currency, an annotation) is the same on both sides.
+const SIZE = {
+  L: 1e-3, mL: 1e-6, "[gal_us]": 3.785411784e-3, kg: 1, mg: 1e-6, "[lb_av]": 0.45359237,
+  mm: 1e-3, m: 1, m2: 1, "[in_i]": 0.0254, "[ft_i]": 0.3048, "[ft_i]2": 0.3048 ** 2,
+  min: 60, h: 3600, d: 86400,
+};
+
+/** How large a unit is, from its UCUM code such as `[gal_us]/min`. */
+function size(code) {
+  const [first, ...over] = code.split("/").map((word) => SIZE[word] ?? 1);
+  return over.reduce((product, word) => product / word, first);
+}
+
+function turn(number, unit, to) {
+  if (unit.metric === "Cel") return to === "us" ? number * 1.8 + 32 : (number - 32) / 1.8;
+  const factor = size(unit.us) / size(unit.metric);
+  return to === "us" ? number / factor : number * factor;
+}
+
+/** A number in the units `to`, when it was in the other ones. */
+export function convert(number, unit, to) {
+  if (!unit || unit.metric === unit.us) return number;
+  const turned = turn(number, unit, to);
+  // What was round before it was turned the other way is round again.
+  const round = Number(turned.toPrecision(12));
+  const again = turn(round, unit, to === "us" ? "metric" : "us");
+  return Math.abs(again - number) <= 4e-15 * Math.abs(number) ? round : turned;
+}
+
+/** A number as somebody typed it; nothing when blank; the text itself when it is no number. */
+export function read(text) {
+  const plain = text.trim().replace(/[\s\u00a0\u202f']/g, "").replace("−", "-");
+  if (plain === "") return undefined;
+  if (doubtful(plain)) return text.trim();
+  const comma = plain.lastIndexOf(",");
+  const point = plain.lastIndexOf(".");
+  let digits = plain;
+  if (comma >= 0 && point >= 0) {
+    // Whichever comes last is the decimal sign, the other one groups.
+    const [group, sign] = comma > point ? [".", ","] : [",", "."];
+    const [whole, ...rest] = plain.split(sign);
+    const grouped = new RegExp(`^[+-]?\\d{1,3}(\\${group}\\d{3})+$`).test(whole);
+    if (!grouped || rest.length !== 1) return text.trim();
+    digits = `${whole.split(group).join("")}.${rest[0]}`;
+  } else if (/^[+-]?\d{1,3}([.,]\d{3}){2,}$/.test(plain)) {
+    digits = plain.replace(/[.,]/g, "");
+  } else {
+    digits = plain.replace(",", ".");
+  }
+  return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(digits) ? Number(digits) : text.trim();
+}
+
+/** Whether a comma may stand for thousands as well as for a decimal sign. */
+const doubtful = (plain) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(plain);
+
+/** Why a text is not a number. */
+export function unread(text) {
+  if (doubtful(text)) {
+    const whole = text.replace(",", "");
+    return `“${text}” can be read as ${whole} or as ${text.replace(",", ".")}. Write it without the comma.`;
+  }
+  return `“${text}” is not a number. Write digits only, with a comma or a point for decimals.`;
+}
+
+/** A number as it stands in a field: what was typed, or six digits of what was converted. */
+export function typed(number) {
+  if (typeof number !== "number") return String(number ?? "");
+  const whole = String(number);
+  return whole.length <= 9 ? whole : String(Number(number.toPrecision(6)));
+}
+
+/** A number as it is read at arm's length: four digits, and no whole unit lost. */
+export function shown(number) {
+  if (number === 0) return "0";
+  const size = Math.abs(number);
+  if (size < 1e-9) return number.toExponential(1);
+  const rounded = size >= 1000 ? Math.round(number) : Number(number.toPrecision(4));
+  const [whole, rest] = String(rounded).split(".");
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, whole.length > 4 ? "\u202f" : "");
+  return rest ? `${grouped}.${rest}` : grouped;
+}

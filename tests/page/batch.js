@@ -1,0 +1,101 @@
+// A batch at the tank, with every amount worked out beside it by hand.
+
+const { check, fresh, open, answered, refused } = require("./browser");
+
+const statement = (page) => page.textContent(".statement");
+
+async function fill(page, values) {
+  for (const [pointer, value] of Object.entries(values)) await page.fill(`[id="at${pointer}"]`, value);
+}
+
+/** A tank of 1000 L that holds 640 L, factor 1.25, to be kept at 5.25 to 6.75 %, at best at 6 %. */
+const TANK = {
+  "/tank/capacity": "1000", "/tank/volume": "640", "/reading/factor": "1,25",
+  "/band/low": "5,25", "/band/target": "6", "/band/high": "6.75",
+};
+
+async function says(page, reads, more, ...wanted) {
+  await fill(page, { "/reading/brix": reads, ...more });
+  await answered(page);
+  const said = `${await page.textContent("#answer")}`.replace(/[\u00a0\u202f]/g, " ");
+  for (const one of wanted) check(said.includes(one), `a reading of ${reads} does not say “${one}”: ${await statement(page)}`);
+}
+
+async function batch(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  await open(page, base, "batch");
+  await fill(page, TANK);
+
+  // 3.4 · 1.25 = 4.25 %: 640 · (6 − 4.25) / (100 − 6) = 11.91 L of concentrate.
+  await says(page, "3,4", {}, "Too weak", "Add 11.91 L of concentrate", "must read 4.8", "between 4.2 and 5.4", "651.9 L", "Take care");
+  check(await page.locator(".statement .shape").count() === 1, "the statement has no shape");
+
+  // The next reading, 4.9 · 1.25 = 6.125 %, is in the band, and so there is nothing to do.
+  await page.fill("#next-reading", "4,9");
+  await answered(page, () => page.click(".again button"));
+  check((await statement(page)).includes("In band") && (await statement(page)).includes("Nothing to correct"), `4.9 is not in band: ${await statement(page)}`);
+  check(!(await statement(page)).includes("Add"), "something is to be added to a batch in its band");
+  check(await page.inputValue('[id="at/tank/volume"]') === "651.915", "the tank does not hold what was added");
+  check(await page.locator(".result ol[reversed] li").count() === 2, "the two checks of the batch are not listed");
+
+  // 6 · 1.25 = 7.5 %: 640 · 1.5 / 6 = 160 L of water.
+  await says(page, "6", { "/tank/volume": "640" }, "Too strong", "Add 160 L of water", "800 L");
+  // 980 L at 7.5 % in a tank of 1000 L: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in.
+  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Drain 180 L first", "Add 200 L of water");
+  check(await page.locator(".statement .shape").count() === 2, "drain and add have no shape each");
+
+  // Filled to 800 L: 800 · 6 % − 640 · 4.25 % = 20.8 L of concentrate, 139.2 L of water.
+  await page.click("summary:has-text('More that can be said (1)')");
+  await says(page, "3.4", { "/tank/volume": "640", "/tank/fill_to": "800" }, "Add 20.8 L of concentrate and 139.2 L of water", "800 L");
+
+  // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
+  await page.click("[id='at/tank/measured_by:level']");
+  await says(page, "3.4", { "/tank/full_level": "800", "/tank/level": "512" }, "Add 11.91 L of concentrate", "at a level of 521.5 mm", "walls were taken to be straight");
+
+  // A level above full is said beside the level, a comma that may be a thousand beside its field.
+  for (const [pointer, value, said] of [["/tank/level", "900", "full"], ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/full_level", "", "Nothing is filled in"]]) {
+    const before = await page.inputValue(`[id="at${pointer}"]`);
+    await fill(page, { [pointer]: value });
+    await refused(page);
+    const fault = await page.textContent(`[id="fault${pointer}"]`);
+    check(fault.includes(said), `${pointer} of ${value || "nothing"}: ${fault}`);
+    await fill(page, { [pointer]: before });
+  }
+  await page.click("#clear");
+  await refused(page);
+  const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+  const required = await page.$$eval("#fields [aria-required]", (inputs) => inputs.map((input) => input.id));
+  check(required.length === 7 && `${marked}` === `${required}`, `of ${required} only ${marked} are marked as missing`);
+  await context.close();
+}
+
+/** Blank to answer with keys alone, in US units and with a decimal comma, and all stays in sight. */
+async function typed(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "batch");
+  const press = async (...keys) => { for (const key of keys) await page.keyboard.press(key); };
+  await page.focus("#units input:checked");
+  await press("ArrowRight");
+  await page.focus("[id='at/tank/measured_by:volume']");
+  for (const value of ["250", "160"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await press("Tab", "Tab"); // past what folds, to the method
+  for (const value of ["3,4", "1,25"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await press("Tab");
+  for (const value of ["5,25", "6", "6,75"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await answered(page, () => press("Enter"));
+  // 160 · (6 − 4.25) / 94 = 2.979 gallons.
+  const said = `${await statement(page)}`.replace(/\u00a0/g, " ");
+  check(said.includes("Add 2.979 US gal of concentrate"), `typed by keyboard: ${said}`);
+  await context.close();
+}
+
+module.exports = { batch, typed };
