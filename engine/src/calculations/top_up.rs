@@ -178,13 +178,15 @@ impl Calculation for TopUp {
 
         let a = v_t - v_0 + plan.drain;
         let premix = premix(a, plan.concentrate)?;
-        let volumes = match &premix {
+        let mut volumes = match &premix {
             Some(premix) => {
                 let c_a = premix.concentration.get();
                 blend::recipe(&stocks, a, c_a, &Limits::default(), None)?.volumes
             }
             None => vec![0.0; stocks.len()],
         };
+        // A billionth of a drop is rounding, and nobody is to pour it.
+        volumes.iter_mut().filter(|v| **v < ROUNDING * v_t).for_each(|v| *v = 0.0);
         let before = Fluid::of(v_0, c_0, DENSITY_AT_20_CELSIUS, &self.sump.properties);
         let drained = before.clone() * if v_0 > 0.0 { plan.drain / v_0 } else { 0.0 };
         let poured: Vec<Fluid> = stocks.iter().zip(&volumes).map(|(s, v)| s.fluid(*v)).collect();
@@ -217,6 +219,9 @@ impl Calculation for TopUp {
         })
     }
 }
+
+/// Less than this share of the sump is not poured.
+const ROUNDING: f64 = 1e-12;
 
 /// The addition as one premix; none when nothing is added.
 fn premix(a: f64, concentrate: f64) -> Result<Option<Premix>, Refusal> {
