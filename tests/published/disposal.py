@@ -1,4 +1,4 @@
-"""Projections of one shop each, simulated by another way, for tests/published_disposal.rs.
+"""Projections of one shop each, simulated by another way, for tests/published_disposal/simulated.rs.
 
 The engine uses the closed form of a well-mixed sump month by month. Here the
 differential equations of a day's work are integrated by scipy (solve_ivp, DOP853),

@@ -40,9 +40,10 @@ use crate::chart::Chart;
 use crate::quantity::{Count, Density, Money, Quantity, Volume};
 use crate::refusal::Refusal;
 use accounts::Accounts;
+use ledger::{Ledger, MATTER, SOLIDS, WATER};
 use machine::{Factors, Habit, Machine, Shop};
 use serde::{Deserialize, Serialize};
-use stream::{Flow, Ledger, MATTER, SOLIDS, Timing, WATER};
+use stream::{Flow, Timing};
 use utoipa::ToSchema;
 use walk::Walk;
 
@@ -50,13 +51,17 @@ mod accounts;
 mod answer;
 mod assumptions;
 mod bands;
+mod bought;
 mod category;
 mod checks;
 mod codes;
 mod facts;
 mod figures;
+mod group_checks;
+mod ledger;
 mod ledger_balance;
 mod machine;
+mod pickup_days;
 mod pickups;
 mod picture;
 mod stream;
@@ -165,7 +170,7 @@ impl Calculation for Disposal {
             .enumerate()
             .map(|(i, group)| Machine::of(group, i, &shop, &Factors::PLAIN))
             .collect();
-        checks::check_machines(&machines)?;
+        group_checks::check_machines(&machines)?;
         let mut ledger = Ledger::new(self.horizon(), shop.names.len());
         self.walk(&shop, &machines, &mut ledger)?;
         let accounts = Accounts::of(self, &ledger)?;
@@ -231,7 +236,7 @@ impl Disposal {
 
     fn book_drums(&self, ledger: &mut Ledger) {
         let Some(drum) = self.drum() else { return };
-        let by_month = accounts::drums_by_month(self, ledger).unwrap_or_default();
+        let by_month = bought::drums_by_month(self, ledger).unwrap_or_default();
         for (month, drums) in by_month.into_iter().enumerate() {
             let mass = drum.empty_mass.get();
             let emptied = Flow::Waste(WasteStream::EmptyDrums);

@@ -54,12 +54,15 @@ use steady::{Exchange, Levers, Steady};
 use utoipa::ToSchema;
 
 mod answer;
+mod assumptions;
 mod checks;
 mod cycle;
 mod ledger;
 mod limit;
+mod limit_words;
 mod outcome;
 mod question;
+mod settled;
 mod shop;
 mod start;
 mod steady;

@@ -43,6 +43,7 @@ mod assumptions;
 mod checks;
 mod feeding;
 mod ledger;
+mod outcome;
 mod picture;
 mod plan;
 
@@ -126,13 +127,13 @@ impl Calculation for Forecast {
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;
         let mut course = Course::new(&planned.plan);
-        let mut series = answer::Series::new(&planned);
+        let mut series = outcome::Series::new(&planned);
         series.note(0.0, &course.sump)?;
         while let Some(leg) = course.step().map_err(|stop| self.refused(stop))? {
             series.follow(&leg, &course.sump)?;
         }
         let balance = ledger::balance(&planned, &course)?;
-        let answer = answer::answer(&planned, &course, series.days)?;
+        let answer = outcome::answer(&planned, &course, series.days)?;
         Ok(Outcome {
             answer,
             balance: Some(balance),
@@ -158,7 +159,7 @@ impl Forecast {
                 break;
             }
         }
-        answer::leaving(&planned, &course)
+        outcome::leaving(&planned, &course)
     }
 
     fn cautions(&self) -> Vec<Caution> {

@@ -41,8 +41,8 @@ use crate::calculation::{Calculation, Caution, Outcome};
 use crate::properties::Limits;
 use crate::quantity::{Concentration, Count, Hours, Minutes, Quantity, Share, Volume};
 use crate::refusal::Refusal;
-use batches::Mixed;
 use dilution::Cleaned;
+use mixed::Mixed;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -53,6 +53,7 @@ mod carrier;
 mod checks;
 mod dilution;
 mod ledger;
+mod mixed;
 mod route;
 mod sheet;
 mod stocks;
@@ -120,7 +121,7 @@ impl Calculation for Recharge {
         });
         let hours_at_least = walked.minutes_at_least(self, &plan.bound, &trips, &batches) / 60.0;
         let answer = RechargeAnswer {
-            cost: batches::cost(&stocks, &batches)?,
+            cost: mixed::cost(&stocks, &batches)?,
             sumps: sumps.collect::<Result<_, _>>()?,
             hauls: walked.hauls(self, &trips)?,
             hauls_at_least: count(plan.bound.trips)?,

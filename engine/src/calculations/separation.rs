@@ -44,10 +44,13 @@ mod distribution;
 mod grade;
 mod grading;
 mod particles;
+mod practice;
 mod said;
 mod stage;
+mod stage_figures;
 mod streams;
 mod treated;
+mod turbulence;
 
 pub use answer::{
     CarrierProperties, Direction, FluidState, PracticeLimit, RemovedShares, Separated,

@@ -31,6 +31,7 @@ use utoipa::ToSchema;
 
 mod checks;
 mod estimate;
+mod filled;
 pub mod shape;
 
 pub use shape::{BoxCompartment, Compartment, Displaced, LCompartment, LyingCylinder, RoundBottom};

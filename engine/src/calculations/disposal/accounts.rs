@@ -1,13 +1,14 @@
 //! From the ledger of a shop to its store, its containers and its money.
 
-use super::pickups;
-use super::stream::{Flow, Ledger, Timing, WasteStream, volume};
+use super::bought::{Fresh, bought};
+use super::ledger::{Ledger, volume};
+use super::pickup_days::{month_of_pickup, plan_pickups};
+use super::stream::{Flow, Timing, WasteStream};
 use super::terms::{ChangesFall, StreamTerms};
 use super::track::{Track, count};
 use super::{Disposal, MONTH_DAYS};
-use crate::quantity::{Mass, Quantity};
-use crate::refusal::{Kind, Refusal};
-use crate::sentence::{Measure, Sentence};
+use crate::quantity::Quantity;
+use crate::refusal::Refusal;
 
 /// What a stream comes to.
 pub(super) struct StreamAccount {
@@ -31,15 +32,6 @@ pub(super) struct Accounts {
     /// Days of the pickups, counted from 1; none without limits.
     pub pickups: Vec<f64>,
     pub fresh: Vec<Fresh>,
-}
-
-/// What is bought in a month.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Fresh {
-    pub concentrate: f64,
-    pub water: f64,
-    pub concentrate_cost: f64,
-    pub water_cost: f64,
 }
 
 impl Accounts {
@@ -113,49 +105,6 @@ impl Accounts {
     }
 }
 
-/// The month, counted from 0, in which a day lies that is over at the end of it.
-pub(super) fn month_of_pickup(day: f64) -> usize {
-    super::track::month_of(day - 0.5).0
-}
-
-fn plan_pickups(question: &Disposal, months: usize, counted: &Track) -> Result<Vec<f64>, Refusal> {
-    let Some(limits) = question.storage_limits() else { return Ok(Vec::new()) };
-    let end = count(months) * MONTH_DAYS;
-    let mut daily = Vec::new();
-    let mut before = 0.0;
-    let mut day = 1.0;
-    while day < end + 1.0 - 1e-6 {
-        let by = counted.by_day(f64::min(day, end));
-        // Beyond rounding, or a day on which nothing arises would count.
-        let arising = by - before;
-        daily.push(if arising > 1e-12 * by { arising } else { 0.0 });
-        before = by;
-        day += 1.0;
-    }
-    let most = limits.mass.unwrap_or(f64::INFINITY);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "at most a million"
-    )]
-    let days = limits.days.map_or(usize::MAX, |days| days.floor() as usize);
-    let planned = pickups::schedule(&daily, most, days)
-        .map_err(|day| too_much_in_a_day(day, daily[day - 1], most))?;
-    Ok(planned.into_iter().map(count).collect())
-}
-
-fn too_much_in_a_day(day: usize, arising: f64, most: f64) -> Refusal {
-    let detail = "On day {} alone {} of waste arises, more than the {} that may be on site, so \
-                  that no day of pickup keeps the limit. Share the changes out over more months, \
-                  let them fall over the month, or leave the storage limits out to see the \
-                  projection without pickups.";
-    let detail = Sentence::new(detail)
-        .with(Measure::bare(count(day)))
-        .with(Measure::of(Mass::ROW, arising))
-        .with(Measure::of(Mass::ROW, most));
-    Refusal::new(Kind::Unreachable, "/storage", detail)
-}
-
 impl StreamAccount {
     /// Counts the containers that are begun. A pickup takes away those that are
     /// not full; without pickups they stand until they are.
@@ -201,50 +150,4 @@ impl StreamAccount {
                 + containers * by_container;
         }
     }
-}
-
-/// What is bought in each month.
-fn bought(question: &Disposal, ledger: &Ledger) -> Vec<Fresh> {
-    let price = question.concentrate.and_then(|concentrate| concentrate.price);
-    let water_price = question.water.as_ref().and_then(|water| water.price);
-    let drums = drums_by_month(question, ledger);
-    let months = (0..ledger.months).map(|month| {
-        let concentrate = match (question.drum(), &drums) {
-            (Some(drum), Some(drums)) => drums[month].bought * drum.volume.get(),
-            _ => volume(&ledger.in_month(month, Flow::Concentrate)),
-        };
-        let water = volume(&ledger.in_month(month, Flow::Water));
-        Fresh {
-            concentrate,
-            water,
-            concentrate_cost: concentrate * price.map_or(0.0, Quantity::get),
-            water_cost: water * water_price.map_or(0.0, Quantity::get),
-        }
-    });
-    months.collect()
-}
-
-/// Drums that are opened and emptied in a month.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Drums {
-    pub bought: f64,
-    pub emptied: f64,
-}
-
-/// The drums of each month, where concentrate comes in drums: one is bought when
-/// the last is used up.
-pub(super) fn drums_by_month(question: &Disposal, ledger: &Ledger) -> Option<Vec<Drums>> {
-    let holds = question.drum()?.volume.get();
-    let (mut used, mut opened, mut emptied) = (0.0, 0.0, 0.0);
-    let months = (0..ledger.months).map(|month| {
-        used += volume(&ledger.in_month(month, Flow::Concentrate));
-        let drums = used / holds;
-        // A drum that is used up to the last bit is empty, and no other is open.
-        let rounding = 1e-10 * drums;
-        let (open, empty) = ((drums - rounding).ceil(), (drums + rounding).floor());
-        let month = Drums { bought: open - opened, emptied: empty - emptied };
-        (opened, emptied) = (open, empty);
-        month
-    });
-    Some(months.collect())
 }

@@ -6,8 +6,8 @@
 
 use super::accounts::Accounts;
 use super::category::GeneratorCategory;
+use super::ledger::Ledger;
 use super::machine::{Factors, Machine, Shop};
-use super::stream::Ledger;
 use super::sumps::WasteGroup;
 use super::track::count;
 use super::{Disposal, share};

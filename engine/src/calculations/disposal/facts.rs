@@ -3,8 +3,9 @@
 use super::answer::{MonthOfWaste, StorageHeld};
 use super::bands::DRAWS;
 use super::category::GeneratorRules;
+use super::ledger::Densities;
 use super::machine::{Recycler, Shop, kilograms, whole};
-use super::stream::{Densities, WasteStream};
+use super::stream::WasteStream;
 use super::sumps::{ChangeHabit, WasteGroup};
 use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
 use super::track::count;

@@ -1,13 +1,16 @@
 //! From the accounts of a shop to the figures of its answer.
 
-use super::accounts::{Accounts, Fresh, month_of_pickup};
+use super::accounts::Accounts;
 use super::answer::{
     CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StreamInMonth,
     StreamOverall, TreatedOnSite, WastePickup,
 };
+use super::bought::Fresh;
 use super::category::GeneratorCategory;
 use super::codes::candidates;
-use super::stream::{CONCENTRATE, Flow, Ledger, OIL, WasteStream, volume};
+use super::ledger::{CONCENTRATE, Ledger, OIL, volume};
+use super::pickup_days::month_of_pickup;
+use super::stream::{Flow, WasteStream};
 use super::sumps::WasteGroup;
 use super::track::{Track, count};
 use super::{Disposal, MONTH_DAYS};

@@ -2,8 +2,10 @@
 
 use super::Disposal;
 use super::MONTH_DAYS;
-use super::accounts::{Accounts, drums_by_month};
-use super::stream::{CONCENTRATE, Flow, Ledger, SOLIDS, Timing, WasteStream, add};
+use super::accounts::Accounts;
+use super::bought::drums_by_month;
+use super::ledger::{CONCENTRATE, Ledger, SOLIDS, add};
+use super::stream::{Flow, Timing, WasteStream};
 use super::terms::ChangesFall;
 use super::track::{count, month_of};
 use crate::balance::{Balance, Way};
@@ -26,7 +28,7 @@ pub(super) fn balance(
     let mut drums = vec![0.0; ledger.width];
     let mut open = vec![0.0; ledger.width];
     if let (Some(drum), Some(by_month)) = (question.drum(), drums_by_month(question, ledger)) {
-        let sum = |part: fn(&super::accounts::Drums) -> f64| by_month.iter().map(part).sum::<f64>();
+        let sum = |part: fn(&super::bought::Drums) -> f64| by_month.iter().map(part).sum::<f64>();
         let (bought, emptied) = (sum(|drums| drums.bought), sum(|drums| drums.emptied));
         let used = concentrate[CONCENTRATE];
         concentrate[CONCENTRATE] = bought * drum.volume.get();

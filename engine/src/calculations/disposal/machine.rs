@@ -11,7 +11,7 @@ pub(super) struct Shop {
     pub names: Vec<String>,
     /// What a litre of make-up water carries, kg/L, by place in `names`.
     pub water: Vec<f64>,
-    pub densities: super::stream::Densities,
+    pub densities: super::ledger::Densities,
     pub recycler: Recycler,
 }
 

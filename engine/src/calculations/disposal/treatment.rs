@@ -6,10 +6,9 @@
 //! 2. what is held back in full stays in R: `c_r` = `c_f`·VCF
 //! 3. what passes freely (salts, by ultrafiltration) goes as the water goes
 
+use super::ledger::{CONCENTRATE, Ledger, MATTER, OIL, SOLIDS, WATER, volume};
 use super::share;
-use super::stream::{
-    CONCENTRATE, Flow, Ledger, MATTER, OIL, SOLIDS, Timing, WATER, WasteStream, volume,
-};
+use super::stream::{Flow, Timing, WasteStream};
 use super::terms::OnSiteTreatment;
 use crate::quantity::{Quantity, Ratio};
 use crate::refusal::{Kind, Refusal};
@@ -42,7 +41,7 @@ impl OnSiteTreatment {
                 let mut feed = vec![0.0; ledger.width];
                 for stream in FEED {
                     let row = ledger.row_mut(month, Flow::Waste(stream), timing);
-                    super::stream::add(&mut feed, row, 1.0);
+                    super::ledger::add(&mut feed, row, 1.0);
                     row.fill(0.0);
                 }
                 let (held, permeate, most) = self.split(&feed);

@@ -1,7 +1,8 @@
 //! A sump's way through the months: what it takes in, what it loses, its changes.
 
+use super::ledger::{CONCENTRATE, Ledger, MATTER, OIL, SOLIDS, WATER};
 use super::machine::{Habit, Machine, Recycler, Shop};
-use super::stream::{CONCENTRATE, Flow, Ledger, MATTER, OIL, SOLIDS, Timing, WATER, WasteStream};
+use super::stream::{Flow, Timing, WasteStream};
 use crate::quantity::{Mass, Quantity, Volume};
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};

@@ -1,19 +1,15 @@
 //! The settled loop and its limits, wrapped as the answer.
 
-use super::answer::{
-    FluidLoopAnswer, GroupSettled, HeldBy, LoopDay, MakeUpFlow, MatterSettles, OilSettles, Purge,
-    RecyclingLimit, RefillMix, Settles, Verdict,
-};
+use super::answer::{FluidLoopAnswer, HeldBy, Purge, RecyclingLimit, Verdict};
 use super::ledger::Ledger;
-use super::limit::{self, Over, Reach};
-use super::shop::{OIL, Shop};
+use super::limit::{Over, Reach};
+use super::settled::{groups, series, settles, spread};
+use super::shop::Shop;
 use super::steady::{Levers, Steady};
 use super::way::Way;
-use super::words;
-use crate::properties::{ByProperty, Properties};
-use crate::quantity::{
-    Concentration, Content, Count, DailyRate, Days, Quantity, Ratio, Share, Volume,
-};
+use super::{limit, words};
+use crate::properties::Properties;
+use crate::quantity::{DailyRate, Quantity, Ratio, Share};
 use crate::refusal::Refusal;
 
 /// How far each lever reaches.
@@ -65,73 +61,6 @@ pub(super) fn answer(
 /// A share from 0 to 1 as the wire has it, rid of what rounding adds.
 fn percent(share: f64) -> Result<Share, Refusal> {
     Share::of((share * 100.0).clamp(0.0, 100.0))
-}
-
-/// What the worst and the best sump and the mean of all carry of a property.
-struct Spread {
-    highest: (f64, usize),
-    lowest: f64,
-    mean: f64,
-}
-
-fn spread(steady: &Steady<'_>, p: usize) -> Spread {
-    let mut spread = Spread { highest: (f64::NEG_INFINITY, 0), lowest: f64::INFINITY, mean: 0.0 };
-    let mut volume = 0.0;
-    for (g, group) in steady.shop.groups.iter().enumerate() {
-        let (refilled, oldest) = steady.contents(p, g);
-        let (low, high) = (refilled.min(oldest), refilled.max(oldest));
-        if high > spread.highest.0 {
-            spread.highest = (high, g);
-        }
-        spread.lowest = spread.lowest.min(low);
-        volume += group.n * group.v;
-        spread.mean += group.n * group.v * steady.mean(p, g);
-    }
-    spread.mean /= volume;
-    spread
-}
-
-fn settles(steady: &Steady<'_>, way: &Way) -> Result<Settles, Refusal> {
-    let shop = steady.shop;
-    let recycled = steady.recycled();
-    let overs = limit::overs(steady);
-    let in_limits = |p: usize| {
-        let mut own = overs.iter().filter(|over| over.p == p).peekable();
-        own.peek().is_some().then(|| own.all(|over| over.by <= 0.0))
-    };
-    let passes = |p: usize| {
-        let max = shop.limits[p].1?;
-        way.highest[p].iter().zip(0_u32..).find(|(s, _)| **s > max).map(|(_, day)| f64::from(day))
-    };
-    let name = |g: usize| shop.group_name(g).to_owned();
-    let mut settles = ByProperty::default();
-    if shop.oil {
-        let spread = spread(steady, OIL);
-        let share = |o: f64| Concentration::of(o * 100.0);
-        settles.tramp_oil = Some(OilSettles {
-            highest: share(spread.highest.0)?,
-            highest_in: name(spread.highest.1),
-            lowest: share(spread.lowest)?,
-            mean: share(spread.mean)?,
-            recycled: recycled.as_ref().map(|r| share(r[OIL])).transpose()?,
-            in_limits: in_limits(OIL),
-            passes_limit_day: passes(OIL).map(Days::of).transpose()?,
-        });
-    }
-    for (p, property) in (1..).zip(&shop.names) {
-        let spread = spread(steady, p);
-        let matter = MatterSettles {
-            highest: Content::of(spread.highest.0)?,
-            highest_in: name(spread.highest.1),
-            lowest: Content::of(spread.lowest)?,
-            mean: Content::of(spread.mean)?,
-            recycled: recycled.as_ref().map(|r| Content::of(r[p])).transpose()?,
-            in_limits: in_limits(p),
-            passes_limit_day: passes(p).map(Days::of).transpose()?,
-        };
-        settles.matter.insert(property.clone(), matter);
-    }
-    Ok(settles)
 }
 
 fn held_by(shop: &Shop, over: &Over) -> Result<HeldBy, Refusal> {
@@ -209,56 +138,4 @@ fn purge(shop: &Shop, ledger: &Ledger<'_>, reaches: &Reaches) -> Result<Purge, R
         needed_rate: needed.map(|share| DailyRate::of(share * ledger.recovered())).transpose()?,
         deionised_needed: reaches.deionised.map(percent).transpose()?,
     })
-}
-
-fn groups(steady: &Steady<'_>) -> Result<Vec<GroupSettled>, Refusal> {
-    let shop = steady.shop;
-    let cycles = steady.cycles().unwrap_or_default();
-    let given = steady.given.c + steady.given.rest;
-    let all = shop.groups.iter().enumerate().map(|(g, group)| {
-        let contents: Vec<_> = (0..shop.properties()).map(|p| steady.contents(p, g)).collect();
-        let refilled: Vec<f64> = contents.iter().map(|both| both.0).collect();
-        let oldest: Vec<f64> = contents.iter().map(|both| both.1).collect();
-        let make_up = group.m_c + group.m_w;
-        let strength = if make_up > 0.0 { group.m_c / make_up * 100.0 } else { 0.0 };
-        let mix = &steady.mixes[g];
-        let refill = group.t.map(|t| {
-            let one = |rate: f64| Volume::of(rate * t / group.n);
-            let (recycled, concentrate) = (one(mix.chi * given)?, one(mix.y)?);
-            Ok::<_, Refusal>(RefillMix { recycled, concentrate, water: one(mix.w)? })
-        });
-        Ok(GroupSettled {
-            name: shop.group_name(g).to_owned(),
-            cycles: Ratio::of(cycles.get(g).copied().unwrap_or(f64::INFINITY))?,
-            make_up: MakeUpFlow {
-                recycled: DailyRate::of(mix.chi_m * given / group.n)?,
-                concentrate: DailyRate::of(mix.m_c)?,
-                water: DailyRate::of(mix.m_w)?,
-                concentration: Concentration::of(strength.clamp(0.0, 100.0))?,
-            },
-            refill: refill.transpose()?,
-            oldest: shop.named(&oldest)?,
-            refilled: shop.named(&refilled)?,
-        })
-    });
-    all.collect()
-}
-
-fn series(steady: &Steady<'_>, way: &Way) -> Result<Vec<LoopDay>, Refusal> {
-    let shop = steady.shop;
-    let recycles = steady.given.c + steady.given.rest > 0.0;
-    let days = (0_u32..).zip(&way.highest[OIL]).map(|(day, _)| day);
-    let of = |contents: &[Vec<f64>], day: u32| {
-        let day = day as usize;
-        let on_day: Vec<f64> = contents.iter().map(|way| way[day]).collect();
-        shop.named(&on_day)
-    };
-    let days = days.map(|day| {
-        Ok(LoopDay {
-            day: Count::of(f64::from(day))?,
-            highest: of(&way.highest, day)?,
-            recycled: if recycles { of(&way.recycled, day)? } else { Properties::default() },
-        })
-    });
-    days.collect()
 }

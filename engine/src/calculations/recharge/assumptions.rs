@@ -1,7 +1,7 @@
 //! What a plan takes for granted because the request did not say.
 
 use super::Recharge;
-use super::batches::Mixed;
+use super::mixed::Mixed;
 use crate::calculation::Assumption;
 use crate::quantity::Quantity;
 use crate::stock::{self, Stock};

@@ -1,7 +1,7 @@
 //! A sump sucked out and flushed: what leaves it, what stays in it, and what
 //! the refill has to be.
 
-use super::batches::Mixed;
+use super::mixed::Mixed;
 use super::{Flush, SharesLeft, SumpToClean};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;

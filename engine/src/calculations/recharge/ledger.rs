@@ -1,8 +1,8 @@
 //! The material balance of a whole round.
 
 use super::Recharge;
-use super::batches::Mixed;
 use super::dilution::Cleaned;
+use super::mixed::Mixed;
 use super::trips::Trip;
 use crate::balance::{Balance, Way};
 use crate::fluid::Fluid;

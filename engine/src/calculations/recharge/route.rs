@@ -1,7 +1,7 @@
 //! The order of the trips: one that empties the dirty tank seldom.
 
 use super::Recharge;
-use super::batches::Mixed;
+use super::mixed::Mixed;
 use super::trips::{Block, Trip};
 use crate::numerics::packing::{Packing, fits};
 

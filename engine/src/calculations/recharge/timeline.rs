@@ -1,7 +1,7 @@
 //! How long a round takes, trip by trip and machine by machine.
 
-use super::batches::Mixed;
 use super::dilution::Cleaned;
+use super::mixed::Mixed;
 use super::route;
 use super::trips::{Bound, Trip};
 use super::walk::Walk;

@@ -1,8 +1,8 @@
 //! The loads of a round packed into the fewest trips.
 
 use super::Recharge;
-use super::batches::Mixed;
 use super::dilution::Cleaned;
+use super::mixed::Mixed;
 use crate::numerics::packing::{Charge, Packing, fits, portions};
 use crate::quantity::{Mass, Quantity};
 use crate::refusal::{Faults, Kind, Refusal};

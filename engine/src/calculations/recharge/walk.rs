@@ -1,8 +1,8 @@
 //! A round done step by step: each step written down, its time passed, what it
 //! moves taken from one vessel to another.
 
-use super::batches::Mixed;
 use super::dilution::Cleaned;
+use super::mixed::Mixed;
 use super::trips::{Load, Trip};
 use super::{Recharge, SheetAction, SheetStep, count};
 use crate::numerics::packing::fits;

@@ -1,12 +1,14 @@
 //! What comes out of the recycler.
 
-use super::WasteKind;
+mod recovered;
+mod tanks;
+
+pub use recovered::{Bacteria, BacteriaBand, NotRecyclable, Recovered, Waste, Why};
+pub use tanks::{Levels, OverflowRisk, Smallest, TankEvent};
+
 use crate::calculations::blend::{Mix, Take};
-use crate::properties::{Carried, Properties};
-use crate::quantity::{
-    BacterialCount, Concentration, Count, DailyRate, Days, Hours, Mark, Mass, Ratio, Share,
-    Throughput, Volume,
-};
+use crate::properties::Properties;
+use crate::quantity::{DailyRate, Days, Hours, Mark, Ratio};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -63,95 +65,6 @@ pub struct RecyclerAnswer {
     pub overflow_risk: Option<OverflowRisk>,
 }
 
-/// The fluid that comes out of the recycler.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Recovered {
-    /// How much of it there is, from all of the feed.
-    pub volume: Volume,
-    /// The same as a share of the feed.
-    pub share: Share,
-    /// How strong it is.
-    pub concentration: Concentration,
-    /// What it still carries.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
-}
-
-/// A stream of waste.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Waste {
-    /// The stage it comes from.
-    #[schema(example = "centrifuge")]
-    pub stage: String,
-    /// What kind of waste it is.
-    pub kind: WasteKind,
-    /// How much room it takes: oil and the fluid with it. Solids by
-    /// themselves are followed by mass alone.
-    pub volume: Volume,
-    /// What it weighs.
-    pub mass: Mass,
-    /// Concentrate lost with it.
-    pub concentrate: Volume,
-    /// What it carries: tramp oil by volume, anything else by mass.
-    #[serde(skip_serializing_if = "Carried::is_empty", default)]
-    pub carried: Carried,
-}
-
-/// Something that keeps the fluid from being recycled as it is.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct NotRecyclable {
-    /// What it is: a property by its name, or `bacteria`.
-    #[schema(example = "chloride")]
-    pub property: String,
-    /// Why, for programs.
-    pub why: Why,
-    /// Why, and what can be done.
-    pub text: String,
-    /// How much of it is left after the treatment.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub left: Properties,
-    /// How much there may be.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub most: Properties,
-}
-
-/// Why a fluid cannot be recycled as it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Why {
-    /// Oil that is emulsified does not separate.
-    Emulsified,
-    /// No stage removes it.
-    NoStageRemovesIt,
-    /// It comes in faster than the stages remove it.
-    ComesInTooFast,
-    /// More microbes than the published band tolerates.
-    Microbes,
-    /// More than a published limit tolerates, though the request sets none.
-    AbovePublishedLimit,
-}
-
-/// What a dip slide says.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Bacteria {
-    /// The count after the treatment.
-    pub count: BacterialCount,
-    /// The band of the UK's HSE that it lies in.
-    pub band: BacteriaBand,
-}
-
-/// Bands of the UK's HSE for dip slides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum BacteriaBand {
-    /// Below 10⁴ CFU/mL: good control.
-    Good,
-    /// From 10⁴ to below 10⁶ CFU/mL: reasonable control, to be reviewed.
-    Reasonable,
-    /// 10⁶ CFU/mL and more: poor control, act at once.
-    Poor,
-}
-
 /// Where a property settles while a batch is recirculated.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Settling {
@@ -176,58 +89,4 @@ pub struct Correction {
     /// reading, or where the instrument's scale does not reach so far.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Mark>,
-}
-
-/// The levels of both tanks at a time.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Levels {
-    /// When, in days from the start of the plan.
-    pub day: Days,
-    /// What is in the dirty tank.
-    pub dirty: Volume,
-    /// What is in the clean tank.
-    pub clean: Volume,
-}
-
-/// A tank that runs over or runs short.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct TankEvent {
-    /// When it begins, in days from the start of the plan.
-    pub day: Days,
-    /// How much runs over, or is missing, through the whole plan.
-    pub volume: Volume,
-}
-
-/// How large tanks and recycler have to be, each by itself with the others as
-/// they are.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Smallest {
-    /// The smallest dirty tank that never runs over.
-    pub dirty: Volume,
-    /// The smallest clean tank that never has too little, where the dirty tank
-    /// is large enough; absent where no clean tank does it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub clean: Option<Volume>,
-    /// The smallest throughput of the whole recycler with which neither tank
-    /// fails, the stages removing what they remove now; absent where none does it, without tanks, or where something
-    /// keeps coming into the batch.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub throughput: Option<Throughput>,
-}
-
-/// How likely the dirty tank is to run over.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct OverflowRisk {
-    /// In how many of the draws it runs over, as a share.
-    pub probability: Share,
-    /// The standard error of that share, from the number of draws alone.
-    pub standard_error: Share,
-    /// With 95 % confidence it is no less (exact binomial interval).
-    pub at_least: Share,
-    /// With 95 % confidence it is no more.
-    pub at_most: Share,
-    /// How many times the plan was drawn.
-    pub draws: Count,
-    /// The dirty tank that is large enough in 95 of 100 draws.
-    pub large_enough_in_95: Volume,
 }

@@ -2,10 +2,8 @@
 
 use super::correction::RECOVERED;
 use super::plan::MOST_DAYS;
-use super::{Mode, Recycler, Stage, Tank, blend};
-use crate::calculations::blend::with_nearest;
-use crate::calculations::separation::SeparatingStage;
-use crate::properties::{Properties, TRAMP_OIL};
+use super::{Recycler, blend};
+use crate::properties::Properties;
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -14,6 +12,7 @@ use std::collections::BTreeSet;
 
 /// The days of a week.
 const WEEK: f64 = 7.0;
+
 const HOURS_PER_DAY: f64 = 24.0;
 
 impl Recycler {
@@ -36,7 +35,7 @@ impl Recycler {
     }
 
     /// When each delivery and each demand ends, with the pointer to it.
-    fn ends(&self) -> impl Iterator<Item = (String, f64)> {
+    pub(super) fn ends(&self) -> impl Iterator<Item = (String, f64)> {
         let over = |hours: Option<f64>| hours.unwrap_or(0.0) / HOURS_PER_DAY;
         let arrivals = self.arrivals().iter().enumerate().map(move |(i, arrival)| {
             let end = arrival.day.get() + over(arrival.hours.map(Quantity::get));
@@ -135,66 +134,6 @@ impl Recycler {
         }
     }
 
-    fn check_stages(&self, faults: &mut Faults) {
-        let mut names = BTreeSet::new();
-        let known = self.carried();
-        for (s, stage) in self.stages.iter().enumerate() {
-            if !names.insert(stage.name.as_str()) {
-                let detail =
-                    format!("Two stages are called {:?}. Give each its own name.", stage.name);
-                faults.add(format!("/stages/{s}/name"), Sentence::new(escape(&detail)));
-            }
-            if stage.throughput.get() <= 0.0 {
-                let detail = "Nothing gets through a stage without throughput. Say how much fluid \
-                              it takes in an hour.";
-                faults.add(format!("/stages/{s}/throughput"), Sentence::new(detail));
-            }
-            if stage.good_fluid_lost.is_some_and(|share| share.get() >= 100.0) {
-                let detail = "A stage that loses all of the good fluid recovers nothing.";
-                faults.add(format!("/stages/{s}/good_fluid_lost"), Sentence::new(detail));
-            }
-            check_removed(s, stage, &known, faults);
-        }
-    }
-
-    fn check_plant(&self, faults: &mut Faults) {
-        if let Some(tanks) = &self.tanks {
-            check_tank("dirty", &tanks.dirty, faults);
-            check_tank("clean", &tanks.clean, faults);
-        }
-        if let Some(days) = self.plan_days.map(Quantity::get) {
-            for (pointer, _) in self.ends().filter(|(_, end)| *end >= days) {
-                let detail = "The plan of {} days is over before this is done. Give the plan more \
-                              days, or leave this out.";
-                faults.add(pointer, Sentence::new(detail).with(Measure::bare(days)));
-            }
-        }
-    }
-
-    fn check_sources(&self, faults: &mut Faults) {
-        if self.sources.is_none() {
-            return;
-        }
-        if self.mode != Mode::Recirculate || self.feed.volume.is_none() {
-            let detail = "Sources are for one batch that is recirculated. Give the feed's volume \
-                          and the mode \"recirculate\", or leave the sources out.";
-            faults.add("/sources", Sentence::new(detail));
-        }
-        let known = self.carried();
-        for (i, source) in self.sources.iter().flatten().enumerate() {
-            let name = source.property.as_str();
-            if name == TRAMP_OIL || !known.contains(name) {
-                let detail = format!(
-                    "The feed does not say how much {name:?} it carries in mg/L. Give it among the \
-                     feed's properties, 0 if there is none at the start."
-                );
-                let matter = known.iter().copied().filter(|known| *known != TRAMP_OIL);
-                let detail = with_nearest(detail, name, matter);
-                faults.add(format!("/sources/{i}/property"), Sentence::new(escape(&detail)));
-            }
-        }
-    }
-
     /// What a blend may not contradict itself in, and the name that the
     /// recovered fluid has among the stocks.
     fn check_correction(&self, faults: &mut Faults) {
@@ -215,93 +154,10 @@ impl Recycler {
         }
     }
 
-    fn check_what_is_missing(&self, faults: &mut Faults) {
-        let feed = &self.feed;
-        if feed.volume.is_none() && feed.arrivals.is_none() {
-            let detail = "How much there is to recycle is missing. Give the feed's volume, or its \
-                          arrivals by day.";
-            faults.add("/feed/volume", Sentence::new(detail));
-        }
-        let on_feed = self.batch() + self.dirty_level() > 0.0
-            || self.arrivals().iter().any(|arrival| arrival.concentration.is_none());
-        if on_feed && feed.concentration.is_none() && feed.reading.is_none() {
-            let detail = "The strength of the dirty fluid is missing. Give its concentration in % \
-                          by volume, or a reading.";
-            faults.add("/feed/concentration", Sentence::new(detail));
-        }
-        let known = self.carried();
-        if feed.emulsified_share.is_some() && !known.contains(TRAMP_OIL) {
-            let detail = "How much of the tramp oil is emulsified is said, but not how much tramp \
-                          oil there is. Give it among the feed's properties.";
-            faults.add("/feed/emulsified_share", Sentence::new(detail));
-        }
-        if feed.spread.is_some() && self.tanks.is_none() {
-            let detail = "How likely the dirty tank is to run over depends on its capacity. Give \
-                          the tanks, or leave the spread out.";
-            faults.add("/feed/spread", Sentence::new(detail));
-        }
-        let limits = &self.target.limits;
-        let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-        for name in limited.chain(limits.matter.keys().map(String::as_str)) {
-            if !known.contains(name) {
-                let detail = format!(
-                    "There is a limit on {name}, but the feed does not say how much of it it \
-                     carries. Give it among the feed's properties."
-                );
-                let detail = with_nearest(detail, name, known.iter().copied());
-                faults.add(format!("/target/limits/{name}"), Sentence::new(detail));
-            }
-        }
-    }
-
     /// The names of all that the feed and its deliveries carry.
-    fn carried(&self) -> BTreeSet<&str> {
+    pub(super) fn carried(&self) -> BTreeSet<&str> {
         let own: &Properties = &self.feed.properties;
         let arrivals = self.arrivals().iter().map(|arrival| &arrival.properties);
         std::iter::once(own).chain(arrivals).flat_map(property_names).collect()
-    }
-}
-
-/// A stage removes only what the feed is said to carry, and says how much once.
-fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut Faults) {
-    if let Some(separator) = &stage.separator {
-        if !stage.removes.is_empty() {
-            let detail = "What this stage removes is given twice, as shares and by a separator. \
-                          Give one of them.";
-            faults.add(format!("/stages/{s}/removes"), Sentence::new(detail));
-        }
-        if matches!(separator.stage, SeparatingStage::Ultrafiltration(_)) {
-            let detail = "A membrane divides the fluid in two, which a share removed does not \
-                          tell. Ask for it as a separation, and give here the shares that it \
-                          removes and the good fluid that is lost.";
-            faults.add(format!("/stages/{s}/separator/stage"), Sentence::new(detail));
-        }
-    }
-    let oil = stage.removes.tramp_oil.map(|_| TRAMP_OIL);
-    let given = oil.into_iter().chain(stage.removes.matter.keys().map(String::as_str));
-    let given = given.map(|name| (format!("/stages/{s}/removes/{name}"), name));
-    let sized = stage.separator.iter().flat_map(|separator| separator.particles.iter().enumerate());
-    let sized = sized.map(|(i, particles)| {
-        let at = format!("/stages/{s}/separator/particles/{i}/property");
-        (at, particles.property.as_str())
-    });
-    for (at, name) in given.chain(sized) {
-        if !known.contains(name) {
-            let detail = format!(
-                "This stage removes {name}, but the feed does not say how much of it it carries. \
-                 Give it among the feed's properties."
-            );
-            let detail = with_nearest(detail, name, known.iter().copied());
-            faults.add(at, Sentence::new(detail));
-        }
-    }
-}
-
-fn check_tank(name: &str, tank: &Tank, faults: &mut Faults) {
-    if tank.level() > tank.capacity.get() {
-        let detail = format!("The {name} tank is fuller than full: {{}} in a capacity of {{}}.");
-        let detail =
-            Sentence::new(detail).with(Measure::of(crate::quantity::Volume::ROW, tank.level()));
-        faults.add(format!("/tanks/{name}/level"), detail.with(tank.capacity.measure()));
     }
 }

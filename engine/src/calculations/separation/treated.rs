@@ -7,7 +7,7 @@ use super::distribution::{Distribution, METRES_PER_MICROMETRE, Points};
 use super::grading::{
     CUBIC_METRES_PER_SECOND, Graded, PASCAL_SECONDS, PER_CUBIC_METRE, SECONDS_PER_HOUR,
 };
-use super::said::outside_practice;
+use super::practice::outside_practice;
 use super::stage::SeparatingStage;
 use super::streams::Streams;
 use super::{RemovedShares, Separation};

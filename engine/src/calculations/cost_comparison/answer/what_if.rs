@@ -1,0 +1,128 @@
+//! What a comparison hangs on, and from where another way wins.
+
+use super::super::amount::Amount;
+use crate::quantity::{Money, Number, Share};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// What the choice between two ways hangs on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct HangsOn {
+    /// The way that costs least.
+    #[schema(example = "powered, plug-in")]
+    pub cheapest: String,
+    /// The way that costs least but for it.
+    #[schema(example = "recycled on site")]
+    pub next: String,
+    /// How much less the cheapest costs than the next, in money of now.
+    pub margin: Money,
+    /// By which share each input was made smaller and larger.
+    pub varied_by: Share,
+    /// Whether any input, varied so far by itself, makes another way the cheapest.
+    pub flips: bool,
+    /// The inputs that move the margin, the strongest first.
+    pub inputs: Vec<InputVaried>,
+}
+
+/// What comes of varying one input.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct InputVaried {
+    /// The number in the request, as a JSON pointer.
+    #[schema(example = "/prices/disposal")]
+    pub input: String,
+    /// The same in the request's own words.
+    #[schema(example = "prices: disposal")]
+    pub what: String,
+    /// What it is.
+    pub given: Amount,
+    /// The margin with the input made smaller; absent where it cannot be.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub margin_low: Option<Money>,
+    /// The margin with the input made larger; absent where it cannot be.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub margin_high: Option<Money>,
+    /// How far the margin moves from one to the other.
+    pub swing: Money,
+    /// The way that is the cheapest with the input made smaller, where it is another.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = "recycled on site")]
+    pub cheapest_low: Option<String>,
+    /// The way that is the cheapest with the input made larger, where it is another.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = "recycled on site")]
+    pub cheapest_high: Option<String>,
+}
+
+/// Where two ways cost the same over the whole time, in money of now.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct BreakEven {
+    /// The numbers that were changed, as JSON pointers.
+    #[schema(example = json!(["/ways/1/purchases/1/count"]))]
+    pub inputs: Vec<String>,
+    /// The first of them in the request's own words.
+    #[schema(example = "powered, plug-in: outlets: count")]
+    pub what: String,
+    /// What the first of them is.
+    pub given: Amount,
+    /// The one way.
+    #[schema(example = "powered, plug-in")]
+    pub way: String,
+    /// The other.
+    #[schema(example = "powered, fuelled")]
+    pub against: String,
+    /// Whether there is such a number.
+    pub verdict: BreakEvenVerdict,
+    /// Every such number that was found, the smallest first.
+    pub at: Vec<BreakEvenPoint>,
+    /// The smallest number that a search in steps looked at.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub searched_from: Option<Amount>,
+    /// The largest number that a search in steps looked at.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub searched_to: Option<Amount>,
+}
+
+/// Whether there is a number at which two ways cost the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum BreakEvenVerdict {
+    /// There is one, and the difference runs in a straight line, so there is no other.
+    One,
+    /// Those that a search in steps found; between two steps a pair of them can
+    /// be missed.
+    Found,
+    /// There is none: the difference runs in a straight line that stays on one
+    /// side wherever the number can be.
+    None,
+    /// A search in steps found none.
+    NoneFound,
+    /// The difference does not depend on the input.
+    NoEffect,
+    /// The two cost the same whatever the input is.
+    AlwaysEqual,
+}
+
+/// A number at which two ways cost the same.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct BreakEvenPoint {
+    /// The first input there. Where only whole numbers make sense it lies on the
+    /// straight line between the two that are given beside it. Absent where the
+    /// difference jumps.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub value: Option<Amount>,
+    /// The same as a multiple of what is given; absent where that is 0.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub factor: Option<Number>,
+    /// The last whole number below it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub whole_below: Option<Number>,
+    /// The first whole number above it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub whole_above: Option<Number>,
+    /// The way that costs less below.
+    #[schema(example = "powered, plug-in")]
+    pub cheaper_below: String,
+    /// The way that costs less above.
+    #[schema(example = "powered, fuelled")]
+    pub cheaper_above: String,
+}

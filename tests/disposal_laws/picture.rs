@@ -1,0 +1,47 @@
+//! The picture of a projection of waste, beside its answer.
+
+use super::{example, solved};
+use crate::{assert_near, number};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::calculations::disposal::Disposal;
+use sumpwright_engine::chart::Layer;
+
+/// The picture stacks the very masses of the answer, marks each pickup, and draws
+/// what is on site below its limit.
+#[test]
+fn the_picture_shows_the_answer() {
+    let mut question = example();
+    let members = question.as_object_mut().expect("an object");
+    members.retain(|name, _| name != "units" && name != "reference");
+    let question: Disposal = serde_json::from_value(question).expect("a question");
+    let answer = question.calculate().expect("an answer").answer;
+    let chart = question.chart(&answer).expect("a picture");
+    let record = solved(&example());
+    let months = record["answer"]["months"].as_array().expect("months");
+    let mut stacked = vec![0.0; months.len()];
+    let [streams, on_site] = &chart.panels[..] else { panic!("{} panels", chart.panels.len()) };
+    for layer in &streams.layers {
+        if let Layer::Bars { points, .. } = layer {
+            for (sum, (_, height)) in stacked.iter_mut().zip(points) {
+                *sum += height;
+            }
+        }
+    }
+    for (stacked, month) in stacked.iter().zip(months) {
+        assert_near(*stacked, number(month, "/mass"), 1e-6);
+    }
+    let pickups = record["answer"]["pickups"].as_array().expect("pickups").len();
+    for panel in [streams, on_site] {
+        let events = panel.layers.iter().filter(|layer| matches!(layer, Layer::Event { .. }));
+        assert_eq!(events.count(), pickups);
+        assert!(panel.layers.iter().any(|layer| matches!(layer, Layer::Limit { .. })));
+    }
+    let lines = on_site.layers.iter().filter_map(|layer| match layer {
+        Layer::Line { points, .. } => Some(points),
+        _ => None,
+    });
+    let points: Vec<&(f64, f64)> = lines.flatten().collect();
+    assert!(points.windows(2).all(|pair| pair[0].0 <= pair[1].0));
+    assert!(points.iter().all(|(_, kilograms)| *kilograms <= 6000.0 * (1.0 + 1e-9)));
+    assert_eq!(points.iter().filter(|(_, kilograms)| *kilograms == 0.0).count(), pickups + 1);
+}

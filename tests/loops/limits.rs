@@ -1,0 +1,81 @@
+//! The limits of any loop: how much recycling keeps them, and what water does.
+
+use super::{any_shop, highest, with_share};
+use crate::{number, solve};
+use proptest::prelude::*;
+use serde_json::json;
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
+
+    /// Nothing that is not taken out is ever less for recycling more of it.
+    #[test]
+    fn more_recycling_never_lowers_a_settled_content(
+        question in any_shop(), a in 0.0..100.0_f64, b in 0.0..100.0_f64,
+    ) {
+        let (less, more) = (with_share(&question, a.min(b)), with_share(&question, a.max(b)));
+        for (g, _) in question["groups"].as_array().unwrap().iter().enumerate() {
+            for member in ["oldest", "refilled"] {
+                let path = format!("/answer/groups/{g}/{member}/salt");
+                let (less, more) = (number(&less, &path), number(&more, &path));
+                prop_assert!(more >= less * (1.0 - 1e-12), "{path}: {less} falls to {more}");
+            }
+        }
+    }
+
+    /// At the limit every property is within it; a hair beyond it one is not.
+    #[test]
+    fn the_recycling_limit_is_the_last_share_that_keeps_it(
+        question in any_shop(), part in 0.0..1.0_f64,
+    ) {
+        let mut question = question;
+        question["purge"] = 0.into();
+        let (none, all) = (highest(&with_share(&question, 0.0)), highest(&with_share(&question, 100.0)));
+        prop_assume!(all > none * (1.0 + 1e-3));
+        let limit = none + part * (all - none);
+        question["limits"] = json!({ "salt": { "max": limit } });
+        let record = solve("fluid-loop", &question).expect("it settles");
+        prop_assert_eq!(&record["answer"]["recycling_limit"]["verdict"], "held");
+        prop_assert_eq!(&record["answer"]["held_by"]["property"], "salt");
+        let share = number(&record, "/answer/recycling_limit/share");
+        let at_limit = number(&record, "/answer/recycling_limit/at_limit/salt");
+        prop_assert!(at_limit <= limit && at_limit > limit * (1.0 - 1e-9), "{at_limit} of {limit}");
+        prop_assert!(highest(&with_share(&question, share)) <= limit * (1.0 + 1e-13));
+        let hair = 1e-6;
+        if share + hair < 100.0 {
+            prop_assert!(highest(&with_share(&question, share + hair)) > limit);
+        }
+        // The purge that the answer asks for does what it promises.
+        let needed = number(&record, "/answer/purge/needed");
+        question["purge"] = needed.into();
+        let purged = solve("fluid-loop", &question).expect("it settles");
+        prop_assert!(highest(&purged) <= limit * (1.0 + 1e-12));
+        let asked = number(&question, "/recycler/share");
+        prop_assert_eq!(needed == 0.0, asked <= share * (1.0 + 1e-15));
+    }
+
+    /// The share of deionised water that the answer asks for keeps the limit, and a
+    /// little less does not.
+    #[test]
+    fn deionised_water_does_what_it_promises(question in any_shop(), part in 0.5..1.5_f64) {
+        let mut question = question;
+        let settled = highest(&solve("fluid-loop", &question).expect("it settles"));
+        question["limits"] = json!({ "salt": { "max": part * settled } });
+        let record = solve("fluid-loop", &question).expect("it settles");
+        let with_deionised = |share: f64| {
+            let mut question = question.clone();
+            question["water"]["deionised"] = json!({ "share": share });
+            highest(&solve("fluid-loop", &question).expect("it settles"))
+        };
+        let limit = part * settled;
+        match record["answer"]["purge"]["deionised_needed"].as_f64() {
+            Some(needed) => {
+                prop_assert!(with_deionised(needed) <= limit * (1.0 + 1e-12));
+                if needed > 1e-4 {
+                    prop_assert!(with_deionised(needed - 1e-4) > limit);
+                }
+            }
+            None => prop_assert!(with_deionised(100.0) > limit),
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! What the service itself refuses: addresses, methods, media types, sizes and options.
+
+use super::{assert_problem, posted, top_up};
+use crate::server::{get, header, post, request};
+use serde_json::{Value, json};
+
+#[test]
+fn what_is_not_there_is_not_found() {
+    let problem = assert_problem(get("/v1/topup"), 404, "not-found", &[]);
+    assert!(problem["detail"].as_str().unwrap().contains("\"top-up\"?"), "{problem}");
+    assert_problem(get("/v2"), 404, "not-found", &[]);
+    assert_problem(get("/problems/nothing"), 404, "not-found", &[]);
+    assert_problem(get("/v1/topup/example"), 404, "not-found", &[]);
+}
+
+#[test]
+fn the_wrong_method_is_told_the_right_ones() {
+    for (path, allowed) in
+        [("/v1/top-up", "GET, HEAD, OPTIONS, POST"), ("/v1", "GET, HEAD, OPTIONS")]
+    {
+        let response = request("PUT", path).send().expect("an answer");
+        assert_eq!(header(&response, "allow"), allowed);
+        assert_problem(response, 405, "method-not-allowed", &[]);
+    }
+}
+
+#[test]
+fn what_cannot_be_answered_in_is_not_acceptable() {
+    let question = top_up(|_| {});
+    let response = request("POST", "/v1/top-up").header("accept", "image/png").json(&question);
+    assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);
+    let response = request("GET", "/v1/top-up?units=us").header("accept", "image/png");
+    assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);
+}
+
+#[test]
+fn what_is_too_large_is_refused_with_the_limit() {
+    let long = format!("{{\"units\":\"metric\",\"reference\":\"{}\"}}", "x".repeat(9 << 20));
+    let problem = assert_problem(posted(&long), 413, "too-large", &[]);
+    assert!(problem["detail"].as_str().unwrap().contains("8 MiB"), "{problem}");
+}
+
+#[test]
+fn a_list_that_is_too_long_is_refused_with_the_limit() {
+    let stocks: Vec<Value> =
+        (0..20_001).map(|i| json!({ "name": format!("stock {i}"), "concentration": 5 })).collect();
+    let question = json!({
+        "units": "metric",
+        "target": { "volume": 100, "concentration": 5 },
+        "stocks": stocks,
+    });
+    let problem = assert_problem(post("/v1/blend", &question), 422, "out-of-range", &["/stocks"]);
+    assert!(problem["detail"].as_str().unwrap().contains("20000"), "{problem}");
+}
+
+#[test]
+fn what_is_not_understood_is_refused() {
+    let wrong = [("content-type", "application/xml"), ("content-encoding", "gzip")];
+    for (name, value) in wrong {
+        let mut request = request("POST", "/v1/top-up").header(name, value);
+        if name == "content-encoding" {
+            request = request.header("content-type", "application/json");
+        }
+        let response = request.body("{}").send().expect("an answer");
+        assert_problem(response, 415, "unsupported-media-type", &[]);
+    }
+}
