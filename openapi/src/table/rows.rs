@@ -96,7 +96,7 @@ impl Table {
         );
         match straight {
             Straight::Answered => self.left_out(leaves),
-            Straight::Refused(problem) => Some(in_a_cell(&problem)),
+            Straight::Refused(problem) => Some(problem.in_a_cell()),
             Straight::Unread => self.thorough(&texts, Some(units), leaves),
         }
     }
@@ -181,7 +181,7 @@ impl Table {
                 leaves.write(answer, &self.answers.node);
                 self.left_out(leaves)
             }
-            Err(problem) => Some(in_a_cell(&problem)),
+            Err(problem) => Some(problem.in_a_cell()),
         }
     }
 
@@ -250,16 +250,6 @@ impl Table {
             self.reader(sample).byte_records().map_while(Result::ok).take(SAMPLE).collect();
         rows.into_iter()
     }
-}
-
-/// A problem as a sentence or two: every fault, with the path of its member.
-fn in_a_cell(problem: &Problem) -> String {
-    let faults = problem.errors.iter().map(|fault| {
-        let path = fault.pointer.trim_start_matches('/').replace('/', ".");
-        if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
-    });
-    let faults: Vec<String> = faults.collect();
-    if faults.is_empty() { problem.detail.clone() } else { faults.join(" ") }
 }
 
 pub(super) fn system(word: &str) -> Option<UnitSystem> {
