@@ -65,8 +65,8 @@ def cells(row: int) -> list[str]:
     ]
 
 
-# Nothing to drain is a dash and no number to read.
-FORMATS = ["@", *["#,##0.0"] * 6, "@", '#,##0.0;-#,##0.0;"–"', *["#,##0.0"] * 4, "ddd dd mmm", "@", "@"]
+# Nothing to drain or to add is a dash and no number to read.
+FORMATS = ["@", *["#,##0.0"] * 6, "@", *['#,##0.0;-#,##0.0;"–"'] * 3, *["#,##0.0"] * 2, "ddd dd mmm", "@", "@"]
 
 
 def fill(sheet) -> None:
@@ -77,6 +77,8 @@ def fill(sheet) -> None:
     sheet["A2"], sheet["A2"].font = "An invented shop: no real machine, fluid or company.", QUIET
     sheet["A3"], sheet["C3"] = "the service is at", SERVER
     sheet["A4"], sheet["C4"] = "show everything in", "metric"
+    for row, height in ((1, 26), (2, 18), (3, 18), (4, 18)):
+        sheet.row_dimensions[row].height = height
     for cell in ("A1", "A2", "A3", "A4"):
         sheet[cell].alignment = Alignment(indent=1)
     sheet["A3"].font = sheet["A4"].font = BODY
@@ -100,13 +102,14 @@ def fill(sheet) -> None:
             )
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
         sheet.cell(row, 16).font = ALARM
-        sheet.row_dimensions[row].height = 19
+        sheet.row_dimensions[row].height = 23
     total(sheet)
     key(sheet)
     for row, caution in enumerate(CAUTIONS, LAST + 3):
         sheet.cell(row, 1, caution).font = SMALL
         sheet.cell(row, 1).alignment = Alignment(indent=1)
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 34])
+        sheet.row_dimensions[row].height = 15
+    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 50])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
 

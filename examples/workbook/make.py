@@ -40,6 +40,7 @@ NAMES = {
 
 def main() -> None:
     book = Workbook()
+    book._named_styles["Normal"].font = BODY
     board.fill(book.active)
     readings(book.create_sheet("Readings"))
     service.fill(book.create_sheet("Asked"), LITRES)

@@ -105,6 +105,6 @@ def fill(sheet, litres: float) -> None:
         cells.append(f"=MAX({','.join(called)})+{picks}")
         for place, cell in enumerate(cells, 1):
             sheet.cell(row, place, cell).font = BODY
-    widths(sheet, [20, *[10] * 10, 12, 30, 30, 30, *[14] * 9, 10])
+    widths(sheet, [22, *[18] * 10, 12, 30, 30, 30, *[20] * 9, 10])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
