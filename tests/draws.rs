@@ -9,10 +9,16 @@ use proptest::sample::select;
 use serde_json::{Map, Number, Value, json};
 use sumpwright_openapi::flat;
 
-/// Any document that fits a component of the published schema.
+/// Any document that fits a component of the published schema. Uncertainty is
+/// left out: its pointers fit a document only where they were drawn from it, as
+/// the module that tests it does.
 pub(crate) fn any_document(component: &str) -> BoxedStrategy<Value> {
     let components = &spec()["components"]["schemas"];
-    any_value(&components[component], components)
+    let mut schema = components[component].clone();
+    if let Some(members) = schema["properties"].as_object_mut() {
+        members.remove("uncertainty");
+    }
+    any_value(&schema, components)
 }
 
 fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {

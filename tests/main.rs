@@ -3,6 +3,7 @@
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
+//! - [`published_recycler`]: the same for the recycler
 //! - [`published_money`]: the same for money that comes and goes by the year
 //! - [`published_courses`]: the same for sumps over time
 //! - [`published_disposal`]: the same for waste and its limits
@@ -11,12 +12,22 @@
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`courses`]: sumps over time, their refusals and what holds for all of them
+//! - [`published_uncertainty`]: the same for uncertainty and calibration
+//! - [`published_sumps`]: the same for the volume of a sump
+//! - [`measuring`]: calibration and sump volume: what they refuse and find
+//! - [`uncertainty`]: how sure an answer is, for every calculation
+//! - [`uncertainty_refusals`]: each way in which that cannot be told
 //! - [`rounds`]: the plan of a round and its job sheet, over HTTP
+//! - [`separations`], [`published_separation`]: what a stage takes out, and the same against figures
+//!   from outside
+//! - [`recycler`], [`recycler_refusals`]: its laws, its picture and its refusals
 //! - [`tables`]: tables, a row a document
 //! - [`client`]: the client, over HTTP and in its own process
 //! - [`costs`]: ways of working side by side, their refusals and their picture, over HTTP
 //! - [`cost_laws`]: properties of them that hold for any shop
 //! - [`losses`]: the log of a sump, against statsmodels and over HTTP
+//! - [`loops`]: a whole shop's fluid going round, its refusals and its laws
+//! - [`published_loop`]: the same against figures from outside
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -32,20 +43,30 @@ mod disposal_laws;
 mod document;
 mod draws;
 mod laws;
+mod loops;
 mod losses;
+mod measuring;
 mod problems;
 mod program;
 mod published;
 mod published_courses;
 mod published_disposal;
+mod published_loop;
 mod published_money;
+mod published_recycler;
 mod published_separation;
+mod published_sumps;
+mod published_uncertainty;
 mod readme;
+mod recycler;
+mod recycler_refusals;
 mod rounds;
 mod separations;
 mod server;
 mod tables;
 mod tidy;
+mod uncertainty;
+mod uncertainty_refusals;
 mod wire;
 
 use serde_json::Value;

@@ -4,6 +4,7 @@ use criterion::Criterion;
 use serde_json::Value;
 use std::hint::black_box;
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculations::fluid_loop::FluidLoop;
 use sumpwright_engine::calculations::forecast::Forecast;
 use sumpwright_engine::calculations::recharge::Recharge;
 
@@ -62,6 +63,29 @@ fn year_fed_daily() -> Forecast {
     serde_json::from_value(document).expect("a question")
 }
 
+/// The demo loop with its groups over and over, each of a single sump, 10,000 of
+/// them and no two alike.
+fn large_loop(days: u32) -> FluidLoop {
+    let mut document: Value = serde_json::from_str(FluidLoop::EXAMPLE).expect("an example is JSON");
+    let groups = document["groups"].as_array().expect("it has groups").clone();
+    let many = groups.iter().cycle().take(10_000).zip(1_u32..).map(|(group, number)| {
+        let mut group = group.clone();
+        let volume = group["volume"].as_f64().expect("a volume");
+        group["name"] = format!("sump {number}").into();
+        group["count"] = 1.into();
+        group["volume"] = (volume * (1.0 + f64::from(number) / 20_000.0)).into();
+        group
+    });
+    document["groups"] = many.collect();
+    for tank in ["dirty", "clean"] {
+        document["tanks"][tank] = serde_json::json!({ "capacity": 1e6, "holds": 1e5 });
+    }
+    document["days"] = days.into();
+    let members = document.as_object_mut().expect("an example is an object");
+    members.retain(|name, _| name != "units" && name != "reference");
+    serde_json::from_value(document).expect("a question")
+}
+
 fn main() {
     let mut bench = Bench(Criterion::default().configure_from_args());
     catalogue(&mut bench);
@@ -86,5 +110,14 @@ fn main() {
         bench.iter(|| black_box(&year).chart(&answer));
     });
     years.finish();
+    let mut loops = bench.0.benchmark_group("fluid-loop");
+    for days in [0, 365] {
+        let shop = large_loop(days);
+        assert!(shop.calculate().is_ok(), "the large loop has no answer");
+        loops.sample_size(20).bench_function(format!("10,000 sumps, {days} days"), |bench| {
+            bench.iter(|| black_box(&shop).calculate());
+        });
+    }
+    loops.finish();
     bench.0.final_summary();
 }

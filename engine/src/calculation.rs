@@ -52,12 +52,16 @@ pub fn catalogue(visitor: &mut impl Visitor) {
     visitor.visit::<calculations::blend::Blend>();
     visitor.visit::<calculations::top_up::TopUp>();
     visitor.visit::<calculations::recharge::Recharge>();
-    visitor.visit::<calculations::separation::Separation>();
-    visitor.visit::<calculations::cost_comparison::CostComparison>();
-    visitor.visit::<calculations::losses::LossLog>();
     visitor.visit::<calculations::make_up::MakeUp>();
+    visitor.visit::<calculations::losses::LossLog>();
     visitor.visit::<calculations::forecast::Forecast>();
+    visitor.visit::<calculations::separation::Separation>();
+    visitor.visit::<calculations::recycler::Recycler>();
+    visitor.visit::<calculations::fluid_loop::FluidLoop>();
     visitor.visit::<calculations::disposal::Disposal>();
+    visitor.visit::<calculations::cost_comparison::CostComparison>();
+    visitor.visit::<calculations::refractometer_factor::RefractometerCalibration>();
+    visitor.visit::<calculations::sump_volume::SumpVolume>();
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -136,6 +136,18 @@ impl Caution {
          codes and the authority say; only licensed carriers take it away. A planned pickup is a \
          plan and no leave to wait until then.",
     );
+    /// Fluids that do not go together in one loop.
+    pub const INCOMPATIBLE_FLUIDS: Self = Self::new(
+        "incompatible-fluids",
+        "Recycle only fluids together that their makers call compatible. Incompatible ones can \
+         split, gel or give off vapours, and spoil the whole tank.",
+    );
+    /// A tank's float cut-out.
+    pub const FLOAT_CUT_OUT: Self = Self::new(
+        "float-cut-out",
+        "The float cut-out of a tank is a safeguard, not a level control. Watch the level, and \
+         leave room for what is still in the line.",
+    );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(
         "acid",

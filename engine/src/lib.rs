@@ -16,6 +16,7 @@
 //! - [`balance`]: streams that must close
 //! - [`losses`]: what a sump loses while it works
 //! - [`course`]: a sump over time, in closed form from event to event
+//! - [`uncertainty`]: how sure an answer is, for any calculation
 //! - [`chart`]: a picture of an answer, as data
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
@@ -38,6 +39,7 @@ pub mod refusal;
 pub mod sentence;
 pub mod stock;
 pub mod text;
+pub mod uncertainty;
 
 /// The release that computed an answer, filed with it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -76,6 +76,12 @@ impl<Oil, Matter> ByProperty<Oil, Matter> {
     pub fn is_empty(&self) -> bool {
         self.tramp_oil.is_none() && self.matter.is_empty()
     }
+
+    /// The names of what has a value.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let oil = self.tramp_oil.as_ref().map(|_| TRAMP_OIL);
+        oil.into_iter().chain(self.matter.keys().map(String::as_str))
+    }
 }
 
 impl<Oil, Matter> Default for ByProperty<Oil, Matter> {

@@ -71,6 +71,7 @@ const BRIX: Units = Units::same("°Brix", "°Brix");
 const MILLILITRE: Units = Units::same("mL", "mL");
 const PERCENT_PER_MILLILITRE: Units = Units::same("%/mL", "% by volume per mL");
 const MILLIGRAMS_PER_LITRE: Units = Units::same("mg/L", "mg/L");
+const COLONIES_PER_MILLILITRE: Units = Units::same("[CFU]/mL", "CFU/mL");
 const MASS_RATE: Units = Units::new(
     Unit { code: "kg/h", symbol: "kg/h" },
     Unit { code: "[lb_av]/h", symbol: "lb/h" },
@@ -95,8 +96,14 @@ const SURFACE_LOADING: Units = Units::new(
     Unit { code: "[gal_us]/min/[ft_i]2", symbol: "US gal/min per ft²" },
     LITRES_PER_US_GALLON * 0.06 / (0.3048 * 0.3048),
 );
+const MILLIGRAMS_PER_DAY: Units = Units::same("mg/d", "mg/day");
+const MILLIGRAMS_PER_LITRE_A_DAY: Units = Units::same("mg/L/d", "mg/L a day");
 const BARE: Units = Units::same("1", "");
 const INSTRUMENT_SCALE: Units = Units::same("scale of the reading", "on the scale of the reading");
+const OF_ITS_NUMBER: Units =
+    Units::same("unit of the number it belongs to", "that of the number it belongs to");
+const PER_INPUT: Units =
+    Units::same("unit of the answer per unit of the input", "of the answer per unit of the input");
 const CURRENCY: Units = Units::same("currency", "in the caller's currency");
 const CURRENCY_PER_VOLUME: Units = Units::new(
     Unit { code: "currency/L", symbol: "of the caller's currency per L" },
@@ -255,6 +262,10 @@ table! {
     TitrationFactor: PERCENT_PER_MILLILITRE, above 0.0 to 1e6;
     /// Dissolved or suspended matter.
     Content: MILLIGRAMS_PER_LITRE, from 0.0 to 1e6;
+    /// Dissolved or suspended matter that comes in, in a day.
+    PickUp: MILLIGRAMS_PER_DAY, from 0.0 to 1e12;
+    /// By how much a day raises the content of something dissolved or suspended.
+    ContentRise: MILLIGRAMS_PER_LITRE_A_DAY, from 0.0 to 1e6;
     /// An amount of money.
     Money: CURRENCY, from -1e15 to 1e15;
     /// What a unit of volume costs.
@@ -279,6 +290,8 @@ table! {
     Minutes: MINUTE, from 0.0 to 1e12;
     /// How long a job takes.
     Hours: HOUR, from 0.0 to 1e11;
+    /// Hours of a day: how many of them, or the hour at which something begins.
+    DayHours: HOUR, from 0.0 to 24.0;
     /// A point in time or a span of it, in days.
     Days: DAY, from 0.0 to 1e6;
     /// A span of time in months.
@@ -287,6 +300,8 @@ table! {
     Years: YEAR, from 0.0 to 1e4;
     /// How much fluid a treatment takes in an hour.
     Throughput: THROUGHPUT, from 0.0 to 1e7;
+    /// Microbes that grow on a dip slide.
+    BacterialCount: COLONIES_PER_MILLILITRE, from 0.0 to 1e12;
     /// What is lost or fed in a day.
     DailyRate: DAILY_RATE, from 0.0 to 1e7;
     /// A length: a level, a depth, a size.
@@ -327,6 +342,23 @@ table! {
     Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
+    /// What a scale reads where there is no concentrate; a little below nothing when its zero
+    /// is off.
+    BrixOffset: BRIX, from -5.0 to 95.0;
+    /// By how much two readings differ.
+    BrixDifference: BRIX, from -1e6 to 1e6;
+    /// A standard uncertainty or a half-width, in the unit of the number that is uncertain.
+    Deviation: OF_ITS_NUMBER, from 0.0 to 1e18;
+    /// A number of an answer, in the unit that it has there.
+    Figure: OF_ITS_NUMBER, from -1e30 to 1e30;
+    /// How much a number of an answer changes with one of the request.
+    Sensitivity: PER_INPUT, from -1e100 to 1e100;
+    /// A share of a variance, which a correlation can make negative.
+    VarianceShare: PERCENT, from -1e12 to 1e12;
+    /// How much two uncertain numbers go together.
+    CorrelationCoefficient: BARE, from -1.0 to 1.0;
+    /// What a statistical test looks at.
+    TestValue: BARE, from -1e15 to 1e15;
 }
 
 #[cfg(test)]

@@ -3,8 +3,8 @@
 use crate::calculation::{Assumption, Caution};
 use crate::handbook::sucrose;
 use crate::quantity::{
-    Brix, Concentration, LabVolume, Mark, Quantity, RefractiveIndex, RefractometerFactor,
-    SampleVolume, Share, Temperature, TitrationFactor,
+    Brix, BrixOffset, Concentration, LabVolume, Mark, Quantity, RefractiveIndex,
+    RefractometerFactor, SampleVolume, Share, Temperature, TitrationFactor,
 };
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -36,9 +36,10 @@ pub struct RefractometerReading {
     /// % by volume of concentrate for each °Brix.
     #[schema(example = 1.25)]
     pub factor: RefractometerFactor,
-    /// What the make-up water itself reads at 20 °C; 0 when left out.
+    /// What the make-up water itself reads at 20 °C, or a calibration's offset,
+    /// which can lie a little below 0; 0 when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub water_brix: Option<Brix>,
+    pub water_brix: Option<BrixOffset>,
     /// Temperature of the fluid on the prism, 10 to 30 °C (50 to 86 °F). Give it
     /// only when the refractometer does not compensate for temperature itself:
     /// the reading is then corrected to 20 °C.
@@ -125,7 +126,8 @@ impl Reading {
                 let brix = c / r.factor.get() + r.water();
                 let Some(temperature) = r.temperature else {
                     within(brix, Brix::ROW.most, pointer)?;
-                    return Mark::of(brix);
+                    // No scale is marked below nothing.
+                    return Mark::of(brix.max(0.0));
                 };
                 let reading = sucrose::reading_at(brix, temperature.get());
                 within(reading, sucrose::CORRECTION_BRIX_MOST, pointer)?;

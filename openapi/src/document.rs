@@ -1,7 +1,7 @@
 //! The OpenAPI document, drawn up from the catalogue.
 
 use crate::components::{self, Components, refer};
-use crate::envelope::{REFERENCE, REFERENCE_MOST, UNITS};
+use crate::envelope::{REFERENCE, REFERENCE_MOST, UNCERTAINTY, UNITS};
 use crate::index::Index;
 use crate::operations;
 use crate::problem::Problem;
@@ -11,6 +11,7 @@ use sumpwright_engine::VERSION;
 use sumpwright_engine::balance::Balance;
 use sumpwright_engine::calculation::{Assumption, Calculation, Caution, Visitor, catalogue};
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
 
 /// The component that describes a problem.
@@ -87,6 +88,10 @@ pub(crate) fn pascal_case(kebab: &str) -> String {
 }
 
 /// Draws up the document.
+///
+/// # Panics
+///
+/// When two types of the catalogue share a name, which the tests rule out.
 #[must_use]
 pub fn publish() -> Published {
     let mut drawing = Drawing::default();
@@ -94,6 +99,8 @@ pub fn publish() -> Published {
     drawing.component::<Balance>();
     drawing.component::<Assumption>();
     drawing.component::<Caution>();
+    drawing.component::<Uncertainty>();
+    drawing.component::<AnswerUncertainty>();
     drawing.component::<Problem>();
     drawing.component::<sumpwright_engine::refusal::Reachable>();
     drawing.component::<Index>();
@@ -138,7 +145,7 @@ impl Visitor for Drawing {
 /// The example of a calculation, and what it answers.
 fn worked_example<C: Calculation>() -> (Value, Value) {
     let example = serde_json::from_str(C::EXAMPLE).unwrap_or_default();
-    let answered = crate::service::answer_example::<C>();
+    let answered = crate::ways::answer_example::<C>();
     (example, answered.unwrap_or_default())
 }
 
@@ -157,6 +164,12 @@ fn with_envelope(mut question: Value) -> Value {
         "description": "A text of the caller's own (order, batch, machine), handed back untouched.",
     });
     members.insert(REFERENCE.to_owned(), reference);
+    let uncertainty = json!({
+        "oneOf": [{ "$ref": refer("Uncertainty") }, { "type": "null" }],
+        "description": "How uncertain numbers of this request are. The answer then says how \
+                        uncertain its own are.",
+    });
+    members.insert(UNCERTAINTY.to_owned(), uncertainty);
     if let Some(own) = question["properties"].as_object_mut() {
         members.append(own);
     }
@@ -189,6 +202,11 @@ fn record_of(summary: &str, answer: &str) -> Value {
                 "$ref": refer("Balance"),
                 "description": "The material balance behind it; absent where no material moves.",
             },
+            "uncertainty": {
+                "$ref": refer("AnswerUncertainty"),
+                "description": "How sure the answer's numbers are; absent where the request did \
+                                not say how sure its own are.",
+            },
             "assumptions": {
                 "type": "array",
                 "items": { "$ref": refer("Assumption") },
@@ -216,7 +234,9 @@ impl Drawing {
         named: Vec<(String, utoipa::openapi::RefOr<utoipa::openapi::Schema>)>,
     ) {
         for (name, schema) in named {
-            self.components.entry(name).or_insert_with(|| as_value(&schema));
+            let schema = as_value(&schema);
+            let known = self.components.entry(name.clone()).or_insert_with(|| schema.clone());
+            assert_eq!(*known, schema, "two types are called {name}");
         }
     }
 
@@ -266,5 +286,7 @@ a reading and a sump in, what to add out, with the material balance that proves 
 stored; the same document gives the same answer, byte for byte.\n\nEvery number is in the system of \
 units that the request names. A schema of a number carries `x-unit`, the unit in both systems as a \
 UCUM code, and `x-quantity`, the kind of quantity; its bounds hold for either system, and the exact \
-ones are checked in the units of the request.\n\nAnswers are calculations, not permissions: the \
+ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: how far its \
+numbers may be off, by their JSON pointers. Every number of the answer then has its standard \
+uncertainty, its 95 % interval, and which input makes which share of it.\n\nAnswers are calculations, not permissions: the \
 fluid's safety data sheet, local codes and licensed practice come first.";

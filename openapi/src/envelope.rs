@@ -9,6 +9,7 @@ use std::marker::PhantomData;
 use sumpwright_engine::balance::Balance;
 use sumpwright_engine::calculation::{Assumption, Caution};
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
 /// The longest reference that is handed back, in characters.
 pub const REFERENCE_MOST: usize = 128;
@@ -21,7 +22,10 @@ pub struct Request<Question> {
     /// The caller's own text, handed back untouched.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reference: Option<String>,
-    /// The question itself, its members beside the two above.
+    /// How uncertain numbers of the question are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<Uncertainty>,
+    /// The question itself, its members beside those above.
     #[serde(flatten)]
     pub question: Question,
 }
@@ -43,6 +47,10 @@ pub struct Record<Answer> {
     /// The material balance behind it; absent where no material moves.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub balance: Option<Balance>,
+    /// How sure the answer's numbers are; absent where the request did not say how
+    /// sure its own are.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub uncertainty: Option<AnswerUncertainty>,
     /// What was taken for granted because the request did not say.
     pub assumptions: Vec<Assumption>,
     /// What can hurt a person, a machine or the environment in doing it.
@@ -53,6 +61,8 @@ pub struct Record<Answer> {
 pub const UNITS: &str = "units";
 /// See [`UNITS`].
 pub const REFERENCE: &str = "reference";
+/// See [`UNITS`].
+pub const UNCERTAINTY: &str = "uncertainty";
 
 /// Reads the envelope's members on the way and hands the others to the question
 /// as they come, so that nothing is buffered and unknown members are still
@@ -77,7 +87,8 @@ impl<'de, Question: Deserialize<'de>> Visitor<'de> for RequestVisitor<Question> 
         let members = WithoutEnvelope { map, envelope: &mut envelope };
         let question = Question::deserialize(MapAccessDeserializer::new(members))?;
         let units = envelope.units.ok_or_else(|| A::Error::missing_field(UNITS))?;
-        Ok(Request { units, reference: envelope.reference, question })
+        let Envelope { reference, uncertainty, .. } = envelope;
+        Ok(Request { units, reference, uncertainty, question })
     }
 }
 
@@ -85,6 +96,7 @@ impl<'de, Question: Deserialize<'de>> Visitor<'de> for RequestVisitor<Question> 
 struct Envelope {
     units: Option<UnitSystem>,
     reference: Option<String>,
+    uncertainty: Option<Uncertainty>,
 }
 
 struct WithoutEnvelope<'a, A> {
@@ -109,6 +121,11 @@ impl<'de, A: MapAccess<'de>> MapAccess<'de> for WithoutEnvelope<'_, A> {
                         return Err(A::Error::custom("the reference is too long"));
                     }
                     set_once(&mut self.envelope.reference, reference, REFERENCE)?;
+                }
+                UNCERTAINTY => {
+                    let uncertainty: Option<Uncertainty> = self.map.next_value()?;
+                    let Some(uncertainty) = uncertainty else { continue };
+                    set_once(&mut self.envelope.uncertainty, uncertainty, UNCERTAINTY)?;
                 }
                 _ => {
                     let name = serde::de::value::CowStrDeserializer::new(name);

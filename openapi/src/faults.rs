@@ -144,7 +144,11 @@ impl Found<'_> {
         };
         let mut at = pointer.to_owned();
         push(&mut at, name);
-        self.malformed(at, detail);
+        // Where the steps to a number were taken for members of their own.
+        let steps = pointer.starts_with("/uncertainty/inputs/");
+        let hint = " An uncertain number is named by its JSON pointer, with slashes: \
+                    \"/sump/volume\".";
+        self.malformed(at, if steps { detail + hint } else { detail });
     }
 
     fn malformed(&mut self, pointer: impl Into<String>, detail: impl Into<String>) {

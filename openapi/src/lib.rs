@@ -14,8 +14,10 @@
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
 //!
+//! The ways themselves are written once for every calculation, in `ways.rs`.
 //! [`flat`] turns documents into paths and back; [`table`] answers tables, a row a document; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
+//! [`uncertain`] takes a request's uncertainty across the unit border and the answer's back.
 //! [`steps`] says which answers can be printed as a job sheet.
 
 pub mod components;
@@ -32,3 +34,5 @@ pub mod shape;
 pub mod steps;
 pub mod table;
 pub mod tree;
+pub mod uncertain;
+mod ways;

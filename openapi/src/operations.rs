@@ -61,7 +61,8 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
 
 const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
 in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
-way, `stocks.0.properties.hardness=120`. A blank is a member that is not given.";
+way, `stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
+and no dots, `uncertainty.inputs./sump/volume.u=10`. A blank is a member that is not given.";
 
 fn query_options(has_chart: bool) -> [Value; 4] {
     let mut formats = vec!["json", "csv", "text"];

@@ -2,22 +2,23 @@
 //! needs to answer any calculation by name.
 
 use crate::document::{self, Published};
-use crate::envelope::{Record, Request};
+use crate::envelope::{REFERENCE, UNCERTAINTY};
 use crate::faults;
 use crate::flat;
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::problem::{Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
 use crate::table::{Leaves, Node, Place, Straight};
 use crate::tree;
-use serde::Deserialize;
+use crate::uncertain;
+use crate::ways::{self, Answered, ByRow, ByTree, lists_in_place, written};
+use memchr::memmem::Finder;
 use serde_json::Value;
-use std::borrow::Cow;
-use std::sync::Arc;
-use sumpwright_engine::VERSION;
+use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::{Refusal, nearest};
+use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
 pub struct Services {
@@ -58,17 +59,6 @@ pub struct Picture {
     /// The caller's own text, as it came.
     pub reference: Option<String>,
 }
-
-/// Answers a document that is metric and a tree; a fault where it cannot be read
-/// as a question.
-type ByTree<Answer> = fn(Value) -> Result<Answered<Answer>, Fault>;
-
-/// Answers a row of a table into the leaves that go into the columns of `node`:
-/// of the answer alone, or of the whole record.
-type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
-
-/// An answer, or why there is none.
-type Answered<Answer> = Result<Answer, Problem>;
 
 impl Services {
     /// Draws up the catalogue.
@@ -133,139 +123,34 @@ impl Visitor for Collector<'_> {
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),
             validator: self.published.validator(&question),
-            quick: quick::<C>,
-            thorough: thorough::<C>,
-            by_row: by_row::<C>,
+            quick: ways::quick::<C>,
+            thorough: ways::thorough::<C>,
+            by_row: ways::by_row::<C>,
             list: C::LIST,
-            draw: C::HAS_CHART.then_some(draw::<C>),
+            draw: C::HAS_CHART.then_some(ways::draw::<C>),
         }));
     }
 }
 
-/// The straight way: a metric document that is right. None when it is not, and
-/// the thorough way has to say why.
-fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
-    let request: Request<C> = serde_json::from_slice(bytes).ok()?;
-    if request.units != UnitSystem::Metric {
-        return None;
-    }
-    Some(match request.question.calculate() {
-        Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
-        Err(refusal) if refusal.reachable.is_some() => return None,
-        Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
-    })
-}
+/// Documents longer than this take long to answer, and so do those that draw.
+const LONG_DOCUMENT: usize = 64 * 1024;
 
-/// The shortest document that can hold a list past its limit.
-const MANY_ENTRIES: usize = flat::LIST_MOST * "{},".len();
-
-/// Whether every `[` opens a list where the question has one, and a list with
-/// something in it. serde would read a list in place of an object member by
-/// member and does not count entries, so a document with any other `[` in it,
-/// were it only in a text, goes the thorough way, and so does a very long one.
-fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
-    if bytes.len() >= MANY_ENTRIES {
-        return false;
-    }
-    memchr::memchr_iter(b'[', bytes).all(|at| {
-        if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
-            return false;
-        }
-        let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
-        let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
-        name.is_some_and(|name| {
-            let is = |list: &String| {
-                name.strip_suffix(list.as_bytes()).is_some_and(|rest| rest.ends_with(b"\""))
-            };
-            lists.iter().any(is)
-        })
-    })
-}
-
-fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
-    // Room for an ordinary answer, so that the buffer does not have to grow.
-    let mut bytes = Vec::with_capacity(4096);
-    match serde_json::to_writer(&mut bytes, record) {
-        Ok(()) => Ok(bytes),
-        Err(error) => Err(Problem::plain(ProblemKind::Internal, error.to_string())),
-    }
-}
-
-/// The way of a document that is already metric, as a tree: refused as a fault
-/// where it cannot be read as a question.
-fn thorough<C: Calculation>(document: Value) -> Result<Answered<Value>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
-    let request: Request<C> = read(document)?;
-    Ok(match request.question.calculate() {
-        Ok(outcome) => serde_json::to_value(record::<C>(units, request.reference, outcome))
-            .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string())),
-        Err(refusal) => Err(refused(&refusal, units, request.reference)),
-    })
-}
-
-/// The thorough way to a picture instead of an answer.
-fn draw<C: Calculation>(document: Value) -> Result<Answered<Chart>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
-    let request: Request<C> = read(document)?;
-    let outcome = match request.question.calculate() {
-        Ok(outcome) => outcome,
-        Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
-    };
-    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
-    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
-}
-
-/// The straight way of a row.
-fn by_row<C: Calculation>(
-    row: Place<'_>,
-    units: UnitSystem,
-    node: &Node,
-    of_record: bool,
-    leaves: &mut Leaves,
-) -> Straight {
-    let Ok(request) = Request::<C>::deserialize(row) else { return Straight::Unread };
-    match request.question.calculate() {
-        Ok(outcome) if of_record => {
-            leaves.write(&record::<C>(units, request.reference, outcome), node);
-            Straight::Answered
-        }
-        Ok(outcome) => {
-            leaves.write(&outcome.answer, node);
-            Straight::Answered
-        }
-        Err(refusal) => Straight::Refused(refused(&refusal, units, request.reference)),
-    }
-}
-
-fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
-    serde_path_to_error::deserialize(document)
-        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
-}
-
-fn record<C: Calculation>(
-    units: UnitSystem,
-    reference: Option<String>,
-    outcome: sumpwright_engine::calculation::Outcome<C::Answer>,
-) -> Record<C::Answer> {
-    Record {
-        reference,
-        units,
-        calculation: Cow::Borrowed(C::NAME),
-        version: Cow::Borrowed(VERSION),
-        answer: outcome.answer,
-        balance: outcome.balance,
-        assumptions: outcome.assumptions,
-        cautions: outcome.cautions,
-    }
-}
-
-fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> Problem {
-    let mut problem = Problem::refused(refusal, units);
-    problem.reference = reference;
-    problem
-}
+/// Finds the member that makes a document draw.
+static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"uncertainty\""));
 
 impl Service {
+    /// Whether others should not have to wait behind this document.
+    #[must_use]
+    pub fn takes_long(bytes: &[u8]) -> bool {
+        bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
+    }
+
+    /// The same of a path of the flat form.
+    #[must_use]
+    pub fn path_takes_long(path: &str) -> bool {
+        path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'))
+    }
+
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
         if lists_in_place(bytes, &self.lists)
@@ -286,8 +171,11 @@ impl Service {
 
     /// Answers a document that has been read as a tree.
     pub fn answer_tree(&self, document: Value) -> Result<Value, Problem> {
-        let (mut record, units) = self.by_tree(document, self.thorough)?;
+        let (mut record, Checked { units, asked }) = self.by_tree(document, self.thorough)?;
         self.record.rescale(&mut record, units, Direction::Out, "", &mut Vec::new());
+        if let Some(asked) = &asked {
+            uncertain::rescale(&mut record, &self.record, asked, units);
+        }
         Ok(record)
     }
 
@@ -334,7 +222,7 @@ impl Service {
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let (chart, units) = self.by_tree(document, draw)?;
+        let (chart, Checked { units, .. }) = self.by_tree(document, draw)?;
         Ok(Picture { chart, units, reference })
     }
 
@@ -344,15 +232,18 @@ impl Service {
         &self,
         mut document: Value,
         answer: ByTree<Answer>,
-    ) -> Result<(Answer, UnitSystem), Problem> {
+    ) -> Result<(Answer, Checked), Problem> {
         let reference = reference_of(&document);
-        let answered = self.checked(&mut document).and_then(|units| {
-            let answered =
-                answer(document).map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
-            answered.map(|answer| (answer, units)).map_err(|mut problem| {
-                self.rescale_problem(&mut problem, units);
-                problem
-            })
+        let answered = self.checked(&mut document).and_then(|checked| {
+            let answered = answer(document, checked.asked.as_ref())
+                .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
+            match answered {
+                Ok(answer) => Ok((answer, checked)),
+                Err(mut problem) => {
+                    self.rescale_problem(&mut problem, checked.units);
+                    Err(problem)
+                }
+            }
         });
         answered.map_err(|mut problem| {
             problem.reference = problem.reference.or(reference);
@@ -360,18 +251,22 @@ impl Service {
         })
     }
 
-    /// Holds a document against its schema and brings its numbers into the
-    /// engine's units.
-    fn checked(&self, document: &mut Value) -> Result<UnitSystem, Problem> {
+    /// Holds a document against its schema, brings its numbers into the engine's
+    /// units and takes out what it says of their uncertainty.
+    fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
         faults::check(document, &self.validator, &self.question)?;
         let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
+        let uncertainty = uncertain::take(document);
         self.question.rescale(document, units, Direction::In, "", &mut found);
-        if found.is_empty() {
-            Ok(units)
-        } else {
-            Err(Problem::with_faults(ProblemKind::OutOfRange, found))
+        if !found.is_empty() {
+            return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
         }
+        let asked = match uncertainty {
+            Some(given) => Some(uncertain::read(given, document, &self.question, units)?),
+            None => None,
+        };
+        Ok(Checked { units, asked })
     }
 
     fn rescale_problem(&self, problem: &mut Problem, units: UnitSystem) {
@@ -382,13 +277,12 @@ impl Service {
     }
 }
 
-fn reference_of(document: &Value) -> Option<String> {
-    document.get(crate::envelope::REFERENCE).and_then(Value::as_str).map(str::to_owned)
+/// What has been read of a document before it is answered.
+struct Checked {
+    units: UnitSystem,
+    asked: Option<Asked>,
 }
 
-/// What a calculation answers to its own example.
-#[must_use]
-pub fn answer_example<C: Calculation>() -> Option<Value> {
-    let document = serde_json::from_str(C::EXAMPLE).ok()?;
-    thorough::<C>(document).ok()?.ok()
+fn reference_of(document: &Value) -> Option<String> {
+    document.get(REFERENCE).and_then(Value::as_str).map(str::to_owned)
 }

@@ -13,10 +13,6 @@ use std::sync::Arc;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
-/// Documents longer than this are answered on a thread of their own, so that
-/// short ones do not wait behind them.
-const LONG_DOCUMENT: usize = 64 * 1024;
-
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 
 /// Gives every calculation an address: one of its own for each that there is,
@@ -47,7 +43,7 @@ pub async fn calculation(
             let body = web::Bytes::from_request(&request, &mut payload.into_inner()).await;
             post(&request, service, body).await
         }
-        Method::GET | Method::HEAD => get(&request, service),
+        Method::GET | Method::HEAD => get(&request, service).await,
         Method::OPTIONS => allow(METHODS),
         _ => respond::method_not_allowed(METHODS),
     }
@@ -67,21 +63,28 @@ async fn post(
     });
     let answered = match read {
         Err(problem) => Err(problem),
-        Ok((format, body)) if body.len() <= LONG_DOCUMENT => answer(service, &body, format),
-        Ok((format, body)) => {
-            let service = Arc::clone(service);
-            let answer = move || answer(&service, &body, format);
-            web::block(answer).await.unwrap_or_else(|_| {
-                let detail = "The service is shutting down or out of threads.";
-                Err(Problem::plain(ProblemKind::Internal, detail))
-            })
+        Ok((format, body)) if Service::takes_long(&body) => {
+            apart(service, move |service| answer(service, &body, format)).await
         }
+        Ok((format, body)) => answer(service, &body, format),
     };
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
     match answered {
         Ok((format, body)) => respond::written(format, body),
         Err(problem) => respond::problem(&problem),
     }
+}
+
+/// Answers on a thread of its own, so that others do not wait behind it.
+async fn apart<Answer: Send + 'static>(
+    service: &Arc<Service>,
+    answer: impl FnOnce(&Service) -> Result<Answer, Problem> + Send + 'static,
+) -> Result<Answer, Problem> {
+    let service = Arc::clone(service);
+    web::block(move || answer(&service)).await.unwrap_or_else(|_| {
+        let detail = "The service is shutting down or out of threads.";
+        Err(Problem::plain(ProblemKind::Internal, detail))
+    })
 }
 
 /// The answer to a document in the format asked for.
@@ -133,24 +136,40 @@ pub(crate) fn unread(error: &actix_web::Error) -> Problem {
     Problem::plain(ProblemKind::Malformed, "The document did not arrive whole. Send it again.")
 }
 
-fn get(request: &HttpRequest, service: &Service) -> HttpResponse {
+async fn get(request: &HttpRequest, service: &Arc<Service>) -> HttpResponse {
     let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
         form_urlencoded::parse(request.query_string().as_bytes()).collect();
     let (options, question) = match Options::take(request, service, &pairs) {
         Ok(taken) => taken,
         Err(problem) => return respond::problem(&problem),
     };
-    let answered = match options.format {
-        Format::Picture => service.picture_flat(question).map(|drawn| picture::svg(&drawn).into()),
-        _ => service
-            .answer_flat(question)
-            .and_then(|record| respond::shown(record, service, &options)),
+    let answered = if question.iter().any(|(path, _)| Service::path_takes_long(path)) {
+        let owned = question.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned()));
+        let (question, options) = (owned.collect::<Vec<(String, String)>>(), options.clone());
+        apart(service, move |service| {
+            let pairs = question.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+            shown(service, pairs, &options)
+        })
+        .await
+    } else {
+        shown(service, question, &options)
     };
-    let answered = answered.map(|body: Vec<u8>| respond::written(options.format, body));
     tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
     match answered {
-        Ok(response) => response,
+        Ok(body) => respond::written(options.format, body),
         Err(problem) if options.problems_as_text => respond::problem_as_text(&problem),
         Err(problem) => respond::problem(&problem),
+    }
+}
+
+/// The answer to a query, as it asked to be shown it.
+pub(crate) fn shown<'a>(
+    service: &Service,
+    question: impl IntoIterator<Item = (&'a str, &'a str)>,
+    options: &Options,
+) -> Result<Vec<u8>, Problem> {
+    match options.format {
+        Format::Picture => Ok(picture::svg(&service.picture_flat(question)?).into_bytes()),
+        _ => respond::shown(service.answer_flat(question)?, service, options),
     }
 }

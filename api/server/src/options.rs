@@ -84,7 +84,7 @@ impl Format {
 }
 
 /// What a query says besides the question.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Options {
     /// The one value to answer with.
     pub pick: Option<String>,

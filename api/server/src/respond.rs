@@ -10,6 +10,7 @@ use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
+use sumpwright_openapi::uncertain;
 
 /// An answer that is already written.
 #[must_use]
@@ -84,7 +85,7 @@ pub fn shown(mut record: Value, service: &Service, options: &Options) -> Result<
     }
     Ok(match options.format {
         Format::Csv => csv(&record),
-        Format::Text => plain(&record).into_bytes(),
+        Format::Text => plain(&record, service).into_bytes(),
         Format::Page => sheet::page(service, &record).into_bytes(),
         Format::Json | Format::Picture => record.to_string().into_bytes(),
     })
@@ -112,12 +113,24 @@ fn round(value: &mut Value, digits: i32) {
     }
 }
 
-fn plain(value: &Value) -> String {
+/// Lines for a person. What is said of how sure a number is stands behind the
+/// number itself.
+fn plain(value: &Value, service: &Service) -> String {
     if !value.is_object() && !value.is_array() {
         return flat::leaf_text(value);
     }
-    let lines = flat::flatten(value);
-    let lines = lines.iter().map(|(path, leaf)| format!("{path}: {}", flat::leaf_text(leaf)));
+    let how_sure = uncertain::in_words(value, &service.record);
+    let lines = flat::flatten(value).into_iter().filter_map(|(path, leaf)| {
+        if path.starts_with(uncertain::NUMBERS) {
+            return None;
+        }
+        let words = how_sure.iter().find(|(own, _)| *own == path).map(|(_, words)| words);
+        let shown = flat::leaf_text(leaf);
+        Some(match words {
+            Some(words) => format!("{path}: {shown} ({words})"),
+            None => format!("{path}: {shown}"),
+        })
+    });
     lines.collect::<Vec<_>>().join("\n")
 }
 

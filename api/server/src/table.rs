@@ -175,10 +175,7 @@ async fn one_list(
     let table = table.map_err(|error| crate::ask::unread(&error))?;
     let document = as_list(service, list, &table, &options)?;
     let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-    let written = match shown.format {
-        Format::Picture => crate::picture::svg(&service.picture_flat(pairs)?).into_bytes(),
-        _ => respond::shown(service.answer_flat(pairs)?, service, &shown)?,
-    };
+    let written = crate::ask::shown(service, pairs, &shown)?;
     Ok(respond::written(shown.format, written))
 }
 

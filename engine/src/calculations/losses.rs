@@ -197,6 +197,7 @@ impl Calculation for LossLog {
     const SUMMARY: &'static str = "What a sump loses to the air and to the chips, from its log, with \
                                    uncertainties, and what the log does not say";
     const EXAMPLE: &'static str = include_str!("../../../examples/losses.json");
+    const LIST: Option<&'static str> = Some("log");
     type Answer = LossesAnswer;
 
     fn calculate(&self) -> Result<Outcome<LossesAnswer>, Refusal> {

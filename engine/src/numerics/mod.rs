@@ -1,9 +1,14 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod distribution;
+pub mod first_order;
 pub mod least_squares;
+pub mod line;
 pub mod linear_program;
 pub mod money;
+pub mod monte_carlo;
 pub mod packing;
+pub(crate) mod parallel;
 pub mod positive_roots;
 pub mod quadrature;
 pub mod root;

@@ -1,0 +1,112 @@
+//! A sump between two clean-outs, in closed form.
+//!
+//! At constant level a sump of V litres that takes up m of something in a day
+//! and loses d litres of fluid in a day follows V·ds/dt = m − d·s, so with
+//! λ = d/V, φ₁(x) = (eˣ − 1)/x and φ₂(x) = (eˣ − 1 − x)/x²:
+//!
+//! 1. after t days: s = s₀·e^(−λt) + (m/V)·t·φ₁(−λt)
+//! 2. on average over T days: s₀·φ₁(−λT) + (m/V)·T·φ₂(−λT)
+//!
+//! Both hold at d = 0 as they stand, since φ₁(0) = 1 and φ₂(0) = ½.
+
+use super::shop::Group;
+
+/// (eˣ − 1)/x.
+pub(super) fn phi_1(x: f64) -> f64 {
+    if x == 0.0 { 1.0 } else { x.exp_m1() / x }
+}
+
+/// (eˣ − 1 − x)/x².
+pub(super) fn phi_2(x: f64) -> f64 {
+    /// Nearer to nought than this the difference loses digits, and the series
+    /// needs few terms.
+    const NEAR: f64 = 0.25;
+    /// Terms until the next is below a unit in the last place.
+    const TERMS: u32 = 14;
+    if x.abs() >= NEAR {
+        return (phi_1(x) - 1.0) / x;
+    }
+    let term = |n: u32| f64::from(n + 2).recip();
+    (0..TERMS).rev().fold(0.0, |sum, n| (1.0 + x * sum) * term(n))
+}
+
+/// A sump's life from refill to clean-out as a straight line: what it ends with
+/// is `alpha` times what it starts with, and `beta` for each unit taken up in a
+/// day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Cycle {
+    /// e^(−λT).
+    pub(super) alpha: f64,
+    /// Content at the end for each unit taken up in a day, 1/(L/day).
+    pub(super) beta: f64,
+    /// The share of the sump that stays at a clean-out.
+    pub(super) eta: f64,
+    /// What is drained from the whole group in a day, L.
+    pub(super) drained: f64,
+    /// What of a litre of refill is still there at the end, residue on residue
+    /// counted in.
+    pub(super) gamma: f64,
+    /// Content at the end for each unit taken up in a day, the same counted in.
+    pub(super) own: f64,
+}
+
+impl Cycle {
+    /// The life of a group's sumps when every interval is `life` times as long.
+    pub(super) fn of(group: &Group, life: f64) -> Self {
+        let (v, d) = (group.v, group.d);
+        let Some(days) = group.t else {
+            // Never drained: what counts is where it ends.
+            let beta = 1.0 / d;
+            return Self { alpha: 0.0, beta, eta: 0.0, drained: 0.0, gamma: 0.0, own: beta };
+        };
+        let t = days * life;
+        let x = -d / v * t;
+        let (alpha, beta) = (x.exp(), t * phi_1(x) / v);
+        let eta = group.h / v;
+        let again = 1.0 - alpha * eta;
+        Self {
+            alpha,
+            beta,
+            eta,
+            drained: group.n * (v - group.h) / t,
+            gamma: alpha * (1.0 - eta) / again,
+            own: beta / again,
+        }
+    }
+
+    /// What a sump has after its refill, from what it had before and the content
+    /// of the refill.
+    pub(super) fn refilled(&self, before: f64, refill: f64) -> f64 {
+        self.eta * before + (1.0 - self.eta) * refill
+    }
+}
+
+/// What a sump carries on average over its life, from what it starts with and
+/// takes up in a day.
+pub(super) fn mean(group: &Group, start: f64, m: f64) -> f64 {
+    match group.t {
+        Some(t) => {
+            let x = -group.d / group.v * t;
+            start * phi_1(x) + m / group.v * t * phi_2(x)
+        }
+        None => m / group.d,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_series_and_the_difference_meet() {
+        // Expected values: (e^x − 1 − x)/x² in decimal arithmetic of sixty digits.
+        for (x, expected) in [
+            (-1e-9, 0.4999999998333333),
+            (-0.2499999, 0.4608125438737545),
+            (-0.25, 0.4608125291424779),
+            (-3.0, 0.22775411870754044),
+        ] {
+            assert!((phi_2(x) / expected - 1.0).abs() < 2e-15, "φ₂({x}) = {}", phi_2(x));
+        }
+    }
+}

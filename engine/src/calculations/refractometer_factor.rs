@@ -1,0 +1,380 @@
+//! The factor of a fluid, from mixes made up on purpose.
+//!
+//! *I made up 2, 4, 6 and 8 % and read each. What is this fluid's factor on this
+//! refractometer, what does the water itself read, and how far can I trust a
+//! reading?*
+//!
+//! With c the strength of a mix (% by volume), b what it reads (°Brix):
+//!
+//! 1. line with an offset: b = w + c/f; the offset w is what the water reads
+//!    (°Brix), f the factor (% per °Brix)
+//! 2. line through the origin: b = c/f, w = 0
+//! 3. with s the slope 1/f: u(f) = f·u(s)/s, and f and w go together as much as
+//!    s and w do, the other way round
+//! 4. the strengths for which a future reading may stand, at 95 %, by inverse
+//!    prediction, equation 5 of [`line`](crate::numerics::line)
+//! 5. whether the offset is real: the F-test of equation 6 there, at 5 %
+//! 6. a sample lies outside what a line allows where its studentised residual is
+//!    beyond what is to be expected of any of them at 95 %
+//!
+//! Assumes that the mixes are exact next to the readings, that every reading
+//! scatters alike, and that the factor is the same over the whole range. Valid
+//! between the weakest and the strongest mix; from two samples on, and with
+//! uncertainties from one more than the line has unknowns.
+//! Source: JCGM 100:2008 (GUM), H.3, and the usual linear model.
+
+use crate::calculation::{Assumption, Calculation, Caution, Outcome};
+use crate::chart::{Chart, Layer, Panel};
+use crate::numerics::line::{Line, Through};
+use crate::quantity::{
+    Brix, BrixDifference, BrixOffset, Concentration, CorrelationCoefficient, Count, Quantity,
+    Ratio, RefractometerFactor, TestValue,
+};
+use crate::refusal::Refusal;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+mod checks;
+mod paste;
+
+pub use paste::{FactorReading, ForConcentration};
+
+/// A p below this makes an offset real.
+const SIGNIFICANT: f64 = 0.05;
+/// Points of the band from the weakest to the strongest mix.
+const BAND_POINTS: u32 = 11;
+
+/// Mixes made up on purpose, and what each reads.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RefractometerCalibration {
+    /// The mixes, at least two; one of them may be the plain water.
+    #[schema(min_items = 1, max_items = 20000)]
+    pub samples: Vec<CalibrationSample>,
+    /// Whether the line goes through the origin or has an offset, what the water
+    /// reads. When left out it has an offset from three different strengths on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line: Option<CalibrationLine>,
+    /// Readings of which you want to know what they stand for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(min_items = 1, max_items = 20000)]
+    pub readings: Option<Vec<Brix>>,
+    /// How many readings of the same fluid are averaged before the factor is used;
+    /// 1 when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub repeats: Option<Count>,
+}
+
+/// A mix made up on purpose, and what it reads.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CalibrationSample {
+    /// How strong it was made.
+    #[schema(example = 4.0)]
+    pub concentration: Concentration,
+    /// What the refractometer reads.
+    #[schema(example = 3.4)]
+    pub brix: Brix,
+}
+
+/// What kind of line is laid through the samples.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CalibrationLine {
+    /// Plain water reads nothing.
+    ThroughOrigin,
+    /// Plain water reads whatever the samples say.
+    WithOffset,
+}
+
+/// The factor, the water's reading, and how good both are.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct RefractometerFactorAnswer {
+    /// The line that was laid through the samples.
+    pub line: CalibrationLine,
+    /// The refractometer factor.
+    pub factor: RefractometerFactor,
+    /// Its standard uncertainty, % by volume per °Brix; absent, like all that
+    /// follows from the scatter, when no sample is left over to tell it by.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub factor_u: Option<Ratio>,
+    /// What the water itself reads; 0 for a line through the origin.
+    pub water_brix: BrixOffset,
+    /// Its standard uncertainty; absent for a line through the origin.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub water_brix_u: Option<BrixDifference>,
+    /// How much the errors of the factor and of the water's reading go together;
+    /// absent for a line through the origin.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub correlation: Option<CorrelationCoefficient>,
+    /// How far a single reading scatters about the line (standard deviation).
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub scatter: Option<BrixDifference>,
+    /// Samples less what the line has to be told.
+    pub degrees_of_freedom: Count,
+    /// Whether the offset is real; absent with fewer than three different
+    /// strengths, or where the samples lie on a line exactly.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub offset_test: Option<OffsetTest>,
+    /// Each sample against the line, in the order of the request.
+    pub samples: Vec<CalibrationSampleFit>,
+    /// What each of the readings asked about stands for, in their order.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub readings: Vec<StandsFor>,
+    /// The band within which a future reading stands for its concentration, from the
+    /// weakest to the strongest sample.
+    pub band: Vec<StandsFor>,
+    /// What to look into before the factor is used.
+    pub findings: Vec<CalibrationFinding>,
+    /// What to paste into a request for `concentration`.
+    pub paste: ForConcentration,
+}
+
+/// The F-test of a line with an offset against one through the origin.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct OffsetTest {
+    /// The value of F.
+    pub f: TestValue,
+    /// How likely so large an F is where there is no offset, from 0 to 1.
+    pub p: Ratio,
+    /// Whether the offset is real, at 5 %.
+    pub is_real: bool,
+}
+
+/// A sample against the line.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct CalibrationSampleFit {
+    /// What it reads above the line.
+    pub residual: BrixDifference,
+    /// The same in standard deviations that the other samples tell.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub studentised: Option<TestValue>,
+    /// Whether it lies outside what a line allows.
+    pub outside: bool,
+}
+
+/// What a reading stands for.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct StandsFor {
+    /// The reading.
+    pub brix: BrixOffset,
+    /// The concentration it stands for.
+    pub concentration: Concentration,
+    /// The weakest it may stand for at 95 %; absent where the samples scatter too
+    /// much to bound it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub low: Option<Concentration>,
+    /// The strongest it may stand for at 95 %.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub high: Option<Concentration>,
+}
+
+/// Something to look into.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct CalibrationFinding {
+    /// JSON pointer to what it is about in the request.
+    #[schema(example = "/samples/3")]
+    pub pointer: String,
+    /// What was found, and what to do about it.
+    pub text: Cow<'static, str>,
+}
+
+impl Calculation for RefractometerCalibration {
+    const NAME: &'static str = "refractometer-factor";
+    const SUMMARY: &'static str = "A fluid's refractometer factor and the water's own reading from \
+                                   mixes made up on purpose, and how far a reading can be trusted";
+    const EXAMPLE: &'static str = include_str!("../../../examples/refractometer-factor.json");
+    type Answer = RefractometerFactorAnswer;
+    const LIST: Option<&'static str> = Some("samples");
+    const HAS_CHART: bool = true;
+
+    fn calculate(&self) -> Result<Outcome<RefractometerFactorAnswer>, Refusal> {
+        self.check()?;
+        let kind = self.line();
+        let lines = self.lines()?;
+        let line = lines.of(kind);
+        let (s, w) = (line.slope, line.offset);
+        let f = 1.0 / s;
+        let with_offset = kind == CalibrationLine::WithOffset;
+        let factor_u = line.u_slope().map(|u| f * u / s);
+        let water_u = line.u_offset().filter(|_| with_offset);
+        let offset_test = lines.offset_test()?;
+        let samples = fits(line)?;
+        let readings = self.readings.iter().flatten().enumerate();
+        let readings = readings.map(|(i, b)| {
+            checks::check_reading(b.get(), (b.get() - w) / s, i)?;
+            self.stands_for(line, b.get())
+        });
+        let readings = readings.collect::<Result<_, _>>()?;
+        let answer = RefractometerFactorAnswer {
+            line: kind,
+            factor: RefractometerFactor::of(f)?,
+            factor_u: factor_u.map(Ratio::of).transpose()?,
+            water_brix: BrixOffset::of(w)?,
+            water_brix_u: water_u.map(BrixDifference::of).transpose()?,
+            correlation: line.correlation().map(|r| CorrelationCoefficient::of(-r)).transpose()?,
+            scatter: line.scatter().map(BrixDifference::of).transpose()?,
+            degrees_of_freedom: count(line.degrees_of_freedom)?,
+            findings: self.findings(line, offset_test.as_ref(), &samples),
+            offset_test,
+            samples,
+            readings,
+            band: self.band(line)?,
+            paste: paste::paste(line, self.repeats())?,
+        };
+        Ok(Outcome {
+            answer,
+            balance: None,
+            assumptions: self.assumptions(),
+            cautions: vec![Caution::CONCENTRATE, Caution::SKIN_AND_MIST],
+        })
+    }
+
+    fn chart(&self, answer: &RefractometerFactorAnswer) -> Option<Chart> {
+        let band = &answer.band;
+        let range =
+            band.iter().filter_map(|at| Some((at.brix.get(), at.low?.get(), at.high?.get())));
+        let line = band.iter().map(|at| (at.brix.get(), at.concentration.get())).collect();
+        let layers = vec![
+            Layer::Range { label: "95 %".into(), points: range.collect() },
+            Layer::Line { label: "stands for".into(), points: line },
+        ];
+        let panel = Panel {
+            label: "concentration".into(),
+            row: Concentration::ROW,
+            from_zero: true,
+            layers,
+        };
+        Some(Chart {
+            title: "What a reading stands for".into(),
+            across: "°Brix".into(),
+            panels: vec![panel],
+        })
+    }
+}
+
+/// Both lines through the samples, as far as they can be had.
+struct Lines {
+    through_origin: Line,
+    with_offset: Option<Line>,
+}
+
+impl Lines {
+    fn of(&self, kind: CalibrationLine) -> &Line {
+        match (kind, &self.with_offset) {
+            (CalibrationLine::WithOffset, Some(line)) => line,
+            _ => &self.through_origin,
+        }
+    }
+
+    fn offset_test(&self) -> Result<Option<OffsetTest>, Refusal> {
+        let Some(line) = &self.with_offset else { return Ok(None) };
+        let Some((f, p)) = line.offset_test(&self.through_origin) else { return Ok(None) };
+        let (f, is_real) = (TestValue::of(f)?, p < SIGNIFICANT);
+        Ok(Some(OffsetTest { f, p: Ratio::of(p.clamp(0.0, 1.0))?, is_real }))
+    }
+}
+
+fn fits(line: &Line) -> Result<Vec<CalibrationSampleFit>, Refusal> {
+    let most = line.studentised_most().unwrap_or(f64::INFINITY);
+    let samples = line.residuals.iter().zip(line.studentised());
+    let samples = samples.map(|(residual, studentised)| {
+        Ok(CalibrationSampleFit {
+            residual: BrixDifference::of(*residual)?,
+            studentised: studentised.map(TestValue::of).transpose()?,
+            outside: studentised.is_some_and(|t| t.abs() > most),
+        })
+    });
+    samples.collect()
+}
+
+impl RefractometerCalibration {
+    fn lines(&self) -> Result<Lines, Refusal> {
+        let x: Vec<f64> = self.samples.iter().map(|sample| sample.concentration.get()).collect();
+        let y: Vec<f64> = self.samples.iter().map(|sample| sample.brix.get()).collect();
+        let line = |through| Line::fit(&x, &y, through).map_err(|_| checks::no_line(through));
+        let with_offset = line(Through::Offset);
+        if self.line() == CalibrationLine::WithOffset {
+            checks::check_line(with_offset.as_ref().map_err(Clone::clone)?)?;
+        }
+        let lines = Lines { through_origin: line(Through::Origin)?, with_offset: with_offset.ok() };
+        checks::check_line(lines.of(self.line()))?;
+        Ok(lines)
+    }
+
+    fn line(&self) -> CalibrationLine {
+        let usual = if self.strengths() < 3 {
+            CalibrationLine::ThroughOrigin
+        } else {
+            CalibrationLine::WithOffset
+        };
+        self.line.unwrap_or(usual)
+    }
+
+    /// How many different strengths the samples have.
+    fn strengths(&self) -> usize {
+        let mut strengths: Vec<f64> = self.samples.iter().map(|s| s.concentration.get()).collect();
+        strengths.sort_by(f64::total_cmp);
+        strengths.dedup();
+        strengths.len()
+    }
+
+    fn repeats(&self) -> f64 {
+        self.repeats.map_or(1.0, Quantity::get)
+    }
+
+    /// What a reading stands for.
+    fn stands_for(&self, line: &Line, b: f64) -> Result<StandsFor, Refusal> {
+        let share = |c: f64| Concentration::of(c.clamp(0.0, 100.0));
+        let interval = line.inverse(b, self.repeats());
+        Ok(StandsFor {
+            brix: BrixOffset::of(b)?,
+            concentration: share((b - line.offset) / line.slope)?,
+            low: interval.map(|(low, _)| share(low)).transpose()?,
+            high: interval.map(|(_, high)| share(high)).transpose()?,
+        })
+    }
+
+    fn band(&self, line: &Line) -> Result<Vec<StandsFor>, Refusal> {
+        let strengths = self.samples.iter().map(|sample| sample.concentration.get());
+        let weakest = strengths.clone().fold(f64::INFINITY, f64::min);
+        let strongest = strengths.fold(0.0, f64::max);
+        let at = |i: u32| {
+            let share = f64::from(i) / f64::from(BAND_POINTS - 1);
+            self.stands_for(line, line.at(weakest + share * (strongest - weakest)).0)
+        };
+        (0..BAND_POINTS).map(at).collect()
+    }
+
+    fn assumptions(&self) -> Vec<Assumption> {
+        let exact = "The mixes were taken to be as strong as they were meant to be, and all \
+                     readings to scatter alike.";
+        let temperature = "The readings were taken to be compensated for temperature, and to come \
+                           from one instrument.";
+        let mut assumptions =
+            vec![Assumption::new("/samples", exact), Assumption::new("/samples", temperature)];
+        if self.line.is_none() {
+            let text = match self.line() {
+                CalibrationLine::WithOffset => {
+                    "The line was given an offset: what the water itself reads."
+                }
+                CalibrationLine::ThroughOrigin => {
+                    "The water was taken to read nothing: two strengths cannot tell what it reads \
+                     and how well."
+                }
+            };
+            assumptions.push(Assumption::new("/line", text));
+        }
+        if self.repeats.is_none() {
+            let text = "A future reading was taken to be a single one.";
+            assumptions.push(Assumption::new("/repeats", text));
+        }
+        assumptions
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+fn count(number: usize) -> Result<Count, Refusal> {
+    Count::of(number as f64)
+}

@@ -1,0 +1,116 @@
+//! How sure an answer is: uncertainty of the request's numbers carried into the
+//! answer's, for any calculation.
+//!
+//! *I read the refractometer to half a point and nobody measured the sump. How
+//! good is the answer, and what should I measure better?*
+//!
+//! The calculation that gave the plain answer is run again for every draw of
+//! the uncertain numbers ([`monte_carlo`](crate::numerics::monte_carlo)), and a
+//! little beside the estimates for the budget
+//! ([`first_order`](crate::numerics::first_order)); no formula is written twice.
+//! Where the interval to first order, y ± 1.96·u_c, and that of the draws differ
+//! at an end by more than δ, half of the last of the digits in which u_c is
+//! stated (one digit here), first order does not hold. A difference that the
+//! number of draws cannot tell from none is undecided.
+//!
+//! Valid for numbers that are measured or estimated, and not for counts.
+//! Sources: JCGM 100:2008 (GUM), clause 5; JCGM 101:2008, clauses 6 to 8.
+
+use crate::numerics::distribution::DistributionShape;
+use crate::quantity::{CorrelationCoefficient, Count, Deviation};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use utoipa::ToSchema;
+
+mod answer;
+mod by_pointer;
+mod inputs;
+mod numbers;
+mod propagate;
+mod question;
+mod walk;
+
+pub use answer::{
+    AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare, NumberUncertainty,
+};
+pub use by_pointer::ByPointer;
+pub use inputs::{Asked, Known};
+pub use propagate::propagate;
+
+/// Where it lies in a request.
+pub const POINTER: &str = "/uncertainty";
+/// How often is drawn when the request does not say.
+pub const DRAWS: usize = 10_000;
+/// The fewest draws.
+pub const DRAWS_LEAST: usize = 100;
+/// The most draws.
+pub const DRAWS_MOST: usize = 1_000_000;
+/// The most uncertain inputs.
+pub const INPUTS_MOST: usize = 100;
+
+/// How uncertain numbers of the request are. Every number of the answer then has
+/// its standard uncertainty, its 95 % interval and its budget.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+#[schema(example = json!({
+    "inputs": {
+        "/sump/volume": { "u": 10 },
+        "/sump/reading/brix": { "half_width": 0.25, "shape": "rectangular" },
+    },
+    "draws": 10000,
+}))]
+pub struct Uncertainty {
+    /// How uncertain each number is that is not certain, by the JSON pointer of the
+    /// number in this request, such as `/sump/volume`; 100 at most. A count has no
+    /// uncertainty.
+    pub inputs: BTreeMap<String, InputUncertainty>,
+    /// Which of these inputs go together, because they come from the same
+    /// instrument or the same calibration; none when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(min_items = 1, max_items = 20000)]
+    pub correlations: Option<Vec<InputCorrelation>>,
+    /// How often to draw, from 100 to 1,000,000; 10,000 when left out, or as many
+    /// as so long a document may have. The longer the document and its answer, the
+    /// fewer there may be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub draws: Option<Count>,
+    /// What the draws begin from: the same seed gives the same answer. 1 when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seed: Option<Count>,
+}
+
+/// How uncertain one number is: `u` or `half_width`, in the unit that the number
+/// itself has (of a temperature, degrees of its scale).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+#[schema(example = json!({ "half_width": 0.25, "shape": "rectangular" }))]
+pub struct InputUncertainty {
+    /// The standard uncertainty: one standard deviation.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub u: Option<Deviation>,
+    /// How far the true value may lie off at most; of a normal shape, half of the
+    /// interval that holds 95 %.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub half_width: Option<Deviation>,
+    /// The shape of its distribution; normal with `u` and rectangular with
+    /// `half_width` when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shape: Option<DistributionShape>,
+}
+
+/// Two inputs that go together.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InputCorrelation {
+    /// JSON pointer of one of the inputs.
+    #[schema(example = "/reading/factor")]
+    pub first: String,
+    /// JSON pointer of the other.
+    #[schema(example = "/reading/water_brix")]
+    pub second: String,
+    /// Their correlation, from -1 to 1. Where one of them is not normal it is that
+    /// of their normal scores (a Gaussian copula), which is a little more than
+    /// their own.
+    #[schema(example = 0.8)]
+    pub coefficient: CorrelationCoefficient,
+}

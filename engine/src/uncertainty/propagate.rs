@@ -1,0 +1,182 @@
+//! One calculation, asked again and again.
+
+use super::answer::{
+    AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare,
+    NumberUncertainty, RefusedDraws,
+};
+use super::inputs::{Asked, count};
+use super::numbers::Trace;
+use super::question::Open;
+use super::{ByPointer, DRAWS, DRAWS_LEAST, DRAWS_MOST, POINTER};
+use crate::calculation::Calculation;
+use crate::numerics::distribution::NORMAL_95;
+use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
+use crate::numerics::{first_order, parallel::in_parallel};
+use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
+use crate::refusal::{Kind, Refusal};
+use crate::sentence::{Sentence, round_to};
+use serde_json::Value;
+
+/// Where the answer lies in the document that is handed back.
+const ANSWER: &str = "/answer";
+/// Numbers kept at once, of all draws together: 80 MB of them.
+const NUMBERS_KEPT: usize = 10_000_000;
+/// A bound on the work: draws times the square of the numbers in the question
+/// and its answer together. A calculation takes a microsecond for twenty numbers and,
+/// where it weighs each against each other, the square of that for more.
+const WORK: usize = 1_000_000_000;
+
+/// How sure `plain` is, the answer to `question`: a document in metric units with
+/// the members of the question and no others.
+pub fn propagate<C: Calculation>(
+    question: &Value,
+    plain: &C::Answer,
+    asked: &Asked,
+    threads: usize,
+) -> Result<AnswerUncertainty, Refusal> {
+    let pointers: Vec<&str> = asked.pointers.iter().map(String::as_str).collect();
+    let open = Open::new(question, &pointers);
+    let trace = Trace::of(plain, ANSWER);
+    let draws = draws(asked, open.numbers(), trace.numbers.len())?;
+    let model = |x: &[f64], y: &mut Vec<f64>| {
+        if asked.known.iter().zip(x).any(|(known, x)| !known.row.admits(*x)) {
+            return Err(Kind::OutOfRange);
+        }
+        let question = C::deserialize(open.filled(x)).map_err(|_| Kind::OutOfRange)?;
+        let outcome = question.calculate().map_err(|refusal| refusal.kind)?;
+        trace.follow(&outcome.answer, ANSWER, y);
+        Ok(())
+    };
+    let plain: Vec<f64> = trace.numbers.iter().map(|(_, number)| *number).collect();
+    let sensitivities = first_order::sensitivities(&asked.joint, &plain, threads, model);
+    let drawn =
+        monte_carlo::draw(&asked.joint, (draws, asked.seed as u64), plain.len(), threads, model);
+    let numbers = in_parallel(threads, plain.len(), |i| {
+        let of_number: Vec<f64> = sensitivities.iter().map(|row| row[i]).collect();
+        number(plain[i], &mut drawn.values(i), &of_number, asked)
+    });
+    let pointers = trace.numbers.into_iter().map(|(pointer, _)| pointer);
+    let numbers = pointers.zip(numbers).map(|(pointer, number)| Ok((pointer, number?)));
+    let mut refused = RefusedDraws::default();
+    for kind in &drawn.refused {
+        let counted = refused.of_kind(*kind);
+        *counted = Some(Count::of(counted.map_or(0.0, Quantity::get) + 1.0)?);
+    }
+    Ok(AnswerUncertainty {
+        draws: as_count(draws)?,
+        seed: as_count(asked.seed)?,
+        answered: as_count(draws - drawn.refused.len())?,
+        refused,
+        coverage: Share::of(100.0 * COVERAGE)?,
+        numbers: ByPointer(numbers.collect::<Result<_, Refusal>>()?),
+    })
+}
+
+/// How often to draw: what was asked for, unless it is more than so long a
+/// document may have.
+fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, Refusal> {
+    let work = WORK / (in_question + in_answer).pow(2).max(1);
+    let most = work.saturating_sub(4 * asked.pointers.len());
+    let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
+    if most < DRAWS_LEAST {
+        let detail = "This document is too long to be drawn often enough to tell how sure its \
+                      answer is. Ask for less at a time.";
+        return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::new(detail)));
+    }
+    match asked.draws {
+        None => Ok(DRAWS.min(most)),
+        Some(draws) if draws <= most => Ok(draws),
+        Some(draws) => {
+            let detail = "Of a document as long as this, with its answer, there can be {} draws, \
+                          not {}.";
+            let detail = Sentence::new(detail).with(count(most)).with(count(draws));
+            Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/draws"), detail))
+        }
+    }
+}
+
+/// What is said of one number, from its values in the draws and how it changes
+/// with each input.
+fn number(
+    plain: f64,
+    values: &mut [f64],
+    sensitivities: &[f64],
+    asked: &Asked,
+) -> Result<NumberUncertainty, Refusal> {
+    let scatter = Scatter::of(values);
+    let known = sensitivities.iter().all(|c| c.is_finite());
+    let first_order = match &scatter {
+        Some(scatter) if known => Some(budget(plain, scatter, values, sensitivities, asked)?),
+        _ => None,
+    };
+    let largest = first_order.as_ref().and_then(|first_order| first_order.budget.0.first());
+    let largest = largest.filter(|(_, budget)| budget.share.get() > 0.0);
+    let figure = |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Figure::of(of(s))).transpose();
+    let spread =
+        |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Deviation::of(of(s))).transpose();
+    Ok(NumberUncertainty {
+        value: Figure::of(plain)?,
+        present_in: as_count(values.len())?,
+        mean: figure(|s| s.mean)?,
+        u: spread(|s| s.u)?,
+        low: figure(|s| s.low)?,
+        high: figure(|s| s.high)?,
+        half_width: spread(|s| (s.high - s.low) / 2.0)?,
+        largest: largest.map(|(pointer, budget)| LargestShare {
+            pointer: pointer.clone(),
+            share: budget.share,
+        }),
+        first_order,
+    })
+}
+
+fn budget(
+    plain: f64,
+    scatter: &Scatter,
+    values: &mut [f64],
+    sensitivities: &[f64],
+    asked: &Asked,
+) -> Result<FirstOrder, Refusal> {
+    let budget = first_order::budget(&asked.joint, sensitivities);
+    let inputs = asked.pointers.iter().zip(sensitivities).zip(&budget.shares);
+    let shares = inputs.map(|((pointer, c), share)| {
+        let share = BudgetShare {
+            sensitivity: Sensitivity::of(*c)?,
+            share: VarianceShare::of(100.0 * share)?,
+        };
+        Ok((pointer.clone(), share))
+    });
+    let mut shares = shares.collect::<Result<Vec<_>, Refusal>>()?;
+    shares.sort_by(|(_, a), (_, b)| b.share.get().total_cmp(&a.share.get()));
+    Ok(FirstOrder {
+        standing: standing(plain, budget.u, scatter, values),
+        u: Deviation::of(budget.u)?,
+        budget: ByPointer(shares),
+    })
+}
+
+/// JCGM 101, 8.1: the ends of both intervals differ by no more than half of the
+/// last digit of u, which is stated to one digit.
+fn standing(plain: f64, u: f64, scatter: &Scatter, values: &mut [f64]) -> FirstOrderStanding {
+    let digit = |u: f64| 10_f64.powf(round_to(u, 1).log10().floor());
+    let tolerance = match (u > 0.0, scatter.u > 0.0) {
+        (true, _) => digit(u) / 2.0,
+        (false, true) => digit(scatter.u) / 2.0,
+        (false, false) => return FirstOrderStanding::Agrees,
+    };
+    let off_low = (plain - NORMAL_95 * u - scatter.low).abs();
+    let off_high = (plain + NORMAL_95 * u - scatter.high).abs();
+    if off_low <= tolerance && off_high <= tolerance {
+        return FirstOrderStanding::Agrees;
+    }
+    let (low, high) = errors_of_ends(values);
+    if off_low <= tolerance + low && off_high <= tolerance + high {
+        return FirstOrderStanding::Undecided;
+    }
+    FirstOrderStanding::Disagrees
+}
+
+#[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+fn as_count(number: usize) -> Result<Count, Refusal> {
+    Count::of(number as f64)
+}

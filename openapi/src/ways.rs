@@ -1,0 +1,192 @@
+//! The ways from a document to its answer, written once for every calculation.
+
+use crate::envelope::{REFERENCE, Record, Request, UNITS};
+use crate::faults;
+use crate::flat;
+use crate::problem::{Fault, Problem, ProblemKind};
+use crate::table::{Leaves, Node, Place, Straight};
+use crate::tree;
+use serde::Deserialize;
+use serde_json::Value;
+use std::borrow::Cow;
+use sumpwright_engine::VERSION;
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::chart::Chart;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::refusal::Refusal;
+use sumpwright_engine::uncertainty::{Asked, propagate};
+
+/// Answers a row of a table into the leaves that go into the columns of `node`:
+/// of the answer alone, or of the whole record.
+pub(crate) type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+
+/// Answers a document that is metric and a tree; a fault where it cannot be read
+/// as a question. What is uncertain of it has been taken out before.
+pub(crate) type ByTree<Answer> = fn(Value, Option<&Asked>) -> Result<Answered<Answer>, Fault>;
+
+/// An answer, or why there is none.
+pub(crate) type Answered<Answer> = Result<Answer, Problem>;
+
+/// The straight way: a metric document that is right. None when it is not, and
+/// the thorough way has to say why.
+pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
+    let request: Request<C> = serde_json::from_slice(bytes).ok()?;
+    if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
+        return None;
+    }
+    Some(match request.question.calculate() {
+        Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
+        Err(refusal) if refusal.reachable.is_some() => return None,
+        Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
+    })
+}
+
+/// The shortest document that can hold a list past its limit.
+const MANY_ENTRIES: usize = flat::LIST_MOST * "{},".len();
+
+/// Whether every `[` opens a list where the question has one, and a list with
+/// something in it. serde would read a list in place of an object member by
+/// member and does not count entries, so a document with any other `[` in it,
+/// were it only in a text, goes the thorough way, and so does a very long one.
+pub(crate) fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
+    if bytes.len() >= MANY_ENTRIES {
+        return false;
+    }
+    memchr::memchr_iter(b'[', bytes).all(|at| {
+        if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
+            return false;
+        }
+        let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
+        let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
+        name.is_some_and(|name| {
+            let is = |list: &String| {
+                name.strip_suffix(list.as_bytes()).is_some_and(|rest| rest.ends_with(b"\""))
+            };
+            lists.iter().any(is)
+        })
+    })
+}
+
+pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
+    // Room for an ordinary answer, so that the buffer does not have to grow.
+    let mut bytes = Vec::with_capacity(4096);
+    match serde_json::to_writer(&mut bytes, record) {
+        Ok(()) => Ok(bytes),
+        Err(error) => Err(Problem::plain(ProblemKind::Internal, error.to_string())),
+    }
+}
+
+/// The way of a document that is already metric, as a tree: refused as a fault
+/// where it cannot be read as a question.
+pub(crate) fn thorough<C: Calculation>(
+    document: Value,
+    asked: Option<&Asked>,
+) -> Result<Answered<Value>, Fault> {
+    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let question = asked.map(|_| without_envelope(&document));
+    let request: Request<C> = read(document)?;
+    let answered = request.question.calculate().and_then(|outcome| {
+        let uncertainty = match (asked, &question) {
+            (Some(asked), Some(question)) => {
+                let threads = std::thread::available_parallelism().map_or(1, usize::from);
+                Some(propagate::<C>(question, &outcome.answer, asked, threads)?)
+            }
+            _ => None,
+        };
+        Ok((outcome, uncertainty))
+    });
+    Ok(match answered {
+        Ok((outcome, uncertainty)) => {
+            let mut record = record::<C>(units, request.reference, outcome);
+            record.uncertainty = uncertainty;
+            serde_json::to_value(record)
+                .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
+        }
+        Err(refusal) => Err(refused(&refusal, units, request.reference)),
+    })
+}
+
+/// The question alone.
+fn without_envelope(document: &Value) -> Value {
+    let mut question = document.clone();
+    if let Some(members) = question.as_object_mut() {
+        members.retain(|name, _| name != UNITS && name != REFERENCE);
+    }
+    question
+}
+
+/// The thorough way to a picture instead of an answer.
+pub(crate) fn draw<C: Calculation>(
+    document: Value,
+    _: Option<&Asked>,
+) -> Result<Answered<Chart>, Fault> {
+    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let request: Request<C> = read(document)?;
+    let outcome = match request.question.calculate() {
+        Ok(outcome) => outcome,
+        Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
+    };
+    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
+    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+}
+
+/// The straight way of a row.
+pub(crate) fn by_row<C: Calculation>(
+    row: Place<'_>,
+    units: UnitSystem,
+    node: &Node,
+    of_record: bool,
+    leaves: &mut Leaves,
+) -> Straight {
+    let Ok(request) = Request::<C>::deserialize(row) else { return Straight::Unread };
+    if request.uncertainty.is_some() {
+        return Straight::Unread;
+    }
+    match request.question.calculate() {
+        Ok(outcome) if of_record => {
+            leaves.write(&record::<C>(units, request.reference, outcome), node);
+            Straight::Answered
+        }
+        Ok(outcome) => {
+            leaves.write(&outcome.answer, node);
+            Straight::Answered
+        }
+        Err(refusal) => Straight::Refused(refused(&refusal, units, request.reference)),
+    }
+}
+
+fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
+    serde_path_to_error::deserialize(document)
+        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
+}
+
+fn record<C: Calculation>(
+    units: UnitSystem,
+    reference: Option<String>,
+    outcome: sumpwright_engine::calculation::Outcome<C::Answer>,
+) -> Record<C::Answer> {
+    Record {
+        reference,
+        units,
+        calculation: Cow::Borrowed(C::NAME),
+        version: Cow::Borrowed(VERSION),
+        answer: outcome.answer,
+        balance: outcome.balance,
+        uncertainty: None,
+        assumptions: outcome.assumptions,
+        cautions: outcome.cautions,
+    }
+}
+
+fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> Problem {
+    let mut problem = Problem::refused(refusal, units);
+    problem.reference = reference;
+    problem
+}
+
+/// What a calculation answers to its own example.
+#[must_use]
+pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
+    let document = serde_json::from_str(C::EXAMPLE).ok()?;
+    thorough::<C>(document, None).ok()?.ok()
+}
