@@ -35,7 +35,7 @@ fn fits_are_those_of_statsmodels() {
             assert_near(found, wls("correlation"), 1e-9);
         }
         let mut volumes = case["question"].clone();
-        volumes["uncertainty"]["concentration"] = 100.into();
+        volumes["reading_uncertainty"]["concentration"] = 100.into();
         let record = solve("losses", &volumes).expect("it is answered");
         if record["answer"]["findings"] == json!([]) {
             by_gls += 1;
@@ -93,7 +93,7 @@ fn weeks_at_rest_do_not_mislead() {
     }
     let question = json!({
         "units": "metric", "sump": { "capacity": 200 }, "log": log,
-        "uncertainty": { "volume": 1, "concentration": 0.05 },
+        "reading_uncertainty": { "volume": 1, "concentration": 0.05 },
     });
     let record = solve("losses", &question).expect("it is answered");
     let hourly = |rate: &str| number(&record, &format!("/answer/per_running_hour/{rate}/value"));
@@ -145,8 +145,8 @@ fn readings_that_contradict_are_refused() {
     refused("inconsistent", &["/log/1/removed/volume"], |q| {
         q["log"][1]["removed"] = json!({ "volume": 500 });
     });
-    refused("inconsistent", &["/uncertainty/concentration", "/known/carry_off/u"], |q| {
-        q["uncertainty"]["concentration"] = 0.into();
+    refused("inconsistent", &["/reading_uncertainty/concentration", "/known/carry_off/u"], |q| {
+        q["reading_uncertainty"]["concentration"] = 0.into();
         q["known"] = json!({ "carry_off": { "value": 6, "u": 0 } });
     });
     let hours = ["/log/1/running_hours", "/log/3/running_hours"];
@@ -214,7 +214,7 @@ fn what_a_log_cannot_tell_is_refused_with_what_to_measure() {
     });
     let problem = refused("not-identifiable", &["/estimate"], |q| {
         q["estimate"] = json!(["volume"]);
-        q["uncertainty"] = json!({ "volume": 30, "concentration": 2 });
+        q["reading_uncertainty"] = json!({ "volume": 30, "concentration": 2 });
     });
     assert!(problem["detail"].as_str().unwrap().contains("tenth"), "{problem}");
     refused("not-identifiable", &["/estimate"], |q| {
@@ -232,7 +232,7 @@ fn a_sump_that_gains_concentrate_is_refused() {
     });
     let question = json!({
         "units": "metric", "sump": { "capacity": 200 }, "log": entries.collect::<Vec<_>>(),
-        "uncertainty": { "volume": 1, "concentration": 0.1 },
+        "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
     });
     assert_problem(post("/v1/losses", &question), 422, "inconsistent", &["/log"]);
 }
@@ -248,7 +248,7 @@ fn a_sump_that_gains_water_has_a_leak() {
     });
     let question = json!({
         "units": "metric", "sump": { "capacity": 200 }, "log": entries.collect::<Vec<_>>(),
-        "uncertainty": { "volume": 1, "concentration": 0.1 },
+        "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
     });
     let record = solve("losses", &question).expect("it is answered");
     assert_eq!(record["answer"]["evaporation"]["value"], 0.0);

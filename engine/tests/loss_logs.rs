@@ -95,7 +95,7 @@ fn log(seed: u64, k: f64, fault: Fault) -> Value {
     }
     json!({
         "sump": { "capacity": CAPACITY, "concentration": STRENGTH },
-        "uncertainty": { "volume": U_VOLUME, "concentration": U_STRENGTH },
+        "reading_uncertainty": { "volume": U_VOLUME, "concentration": U_STRENGTH },
         "log": entries,
     })
 }
@@ -160,7 +160,7 @@ fn uncertainties_from_the_scatter_are_as_honest() {
     let (mut e, mut d) = (Tally::default(), Tally::default());
     for seed in 0..300 {
         let mut question = log(2000 + seed, 1.0, Fault::None);
-        question.as_object_mut().expect("an object").remove("uncertainty");
+        question.as_object_mut().expect("an object").remove("reading_uncertainty");
         let answer = solve(question);
         let factor = answer.coverage_factor.get();
         e.add(answer.evaporation.value, answer.evaporation.u, EVAPORATION, factor);
@@ -179,7 +179,7 @@ fn the_true_volume_comes_out_of_the_additions() {
         let mut question = log(4000 + seed, 1.0, Fault::None);
         question["estimate"] = json!(["volume"]);
         question["sump"]["capacity"] = 170.into();
-        question["uncertainty"]["volume"] = (0.85 * U_VOLUME).into();
+        question["reading_uncertainty"]["volume"] = (0.85 * U_VOLUME).into();
         for entry in question["log"].as_array_mut().expect("entries") {
             entry["volume"] = (0.85 * entry["volume"].as_f64().expect("a volume")).into();
         }

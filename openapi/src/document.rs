@@ -91,7 +91,8 @@ pub(crate) fn pascal_case(kebab: &str) -> String {
 ///
 /// # Panics
 ///
-/// When two types of the catalogue share a name, which the tests rule out.
+/// When two types of the catalogue share a name, or a question has a member of
+/// the envelope's, which the tests rule out.
 #[must_use]
 pub fn publish() -> Published {
     let mut drawing = Drawing::default();
@@ -171,6 +172,9 @@ fn with_envelope(mut question: Value) -> Value {
     });
     members.insert(UNCERTAINTY.to_owned(), uncertainty);
     if let Some(own) = question["properties"].as_object_mut() {
+        for name in members.keys() {
+            assert!(!own.contains_key(name), "a question has a member {name} of the envelope's");
+        }
         members.append(own);
     }
     question["properties"] = members.into();

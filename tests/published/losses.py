@@ -56,7 +56,7 @@ def make(rng):
     return {
         "units": "metric",
         "sump": {"capacity": round(capacity, 3), "concentration": 8.0},
-        "uncertainty": {"volume": round(u_v, 3), "concentration": u_c},
+        "reading_uncertainty": {"volume": round(u_v, 3), "concentration": u_c},
         "known": {"depletion_ratio": k},
         "log": log,
     }
@@ -88,7 +88,7 @@ def course(theta, question, k):
 
 def fit(question):
     k = question["known"]["depletion_ratio"]
-    said = question["uncertainty"]
+    said = question["reading_uncertainty"]
     y, w = [], []
     for entry in question["log"]:
         for member in ("volume", "concentration"):
@@ -124,7 +124,7 @@ def fit(question):
 
 def volumes_by_gls(question):
     """The loss of volume alone, from the differences of neighbouring volumes."""
-    u = question["uncertainty"]["volume"]
+    u = question["reading_uncertainty"]["volume"]
     rows, poured = [], 0.0
     for entry in question["log"]:
         if "volume" in entry:

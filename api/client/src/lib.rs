@@ -10,7 +10,7 @@
 //! let question: InBand = serde_json::from_value(serde_json::json!({
 //!     "reading": { "method": "refractometer", "brix": 4.8, "factor": 1.25 },
 //! }))?;
-//! let request = Request { units: UnitSystem::Metric, reference: None, question };
+//! let request = Request { units: UnitSystem::Metric, reference: None, uncertainty: None, question };
 //! let record = Client::in_process().solve(&request)?;
 //! assert_eq!(record.answer.ratio, "1:15.67");
 //! # Ok::<(), Box<dyn std::error::Error>>(())

@@ -70,7 +70,7 @@ pub struct LossLog {
     /// How uncertain the readings are. Where it is not said, it is taken from how
     /// the readings scatter about the fit.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub uncertainty: Option<ReadingUncertainty>,
+    pub reading_uncertainty: Option<ReadingUncertainty>,
     /// What to work out besides evaporation and carry-off.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 2)]
@@ -127,7 +127,7 @@ pub struct LogEntry {
     pub running_hours: Option<Hours>,
     /// How uncertain this entry's readings are, where it differs from the rest.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub uncertainty: Option<ReadingUncertainty>,
+    pub reading_uncertainty: Option<ReadingUncertainty>,
 }
 
 /// What was poured in.

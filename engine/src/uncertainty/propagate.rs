@@ -21,10 +21,10 @@ use serde_json::Value;
 const ANSWER: &str = "/answer";
 /// Numbers kept at once, of all draws together: 80 MB of them.
 const NUMBERS_KEPT: usize = 10_000_000;
-/// A bound on the work: draws times the square of the numbers in the question
-/// and its answer together. A calculation takes a microsecond for twenty numbers and,
-/// where it weighs each against each other, the square of that for more.
-const WORK: usize = 1_000_000_000;
+/// A bound on the work: draws times the numbers in the question times those in
+/// the question and its answer together. A calculation weighs what it is given
+/// against each other, and writes what it answers once.
+const WORK: usize = 300_000_000;
 
 /// How sure `plain` is, the answer to `question`: a document in metric units with
 /// the members of the question and no others.
@@ -75,7 +75,7 @@ pub fn propagate<C: Calculation>(
 /// How often to draw: what was asked for, unless it is more than so long a
 /// document may have.
 fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, Refusal> {
-    let work = WORK / (in_question + in_answer).pow(2).max(1);
+    let work = WORK / (in_question * (in_question + in_answer)).max(1);
     let most = work.saturating_sub(4 * asked.pointers.len());
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
     if most < DRAWS_LEAST {

@@ -25,11 +25,11 @@ const GRID: RGBColor = grey(228);
 /// The grey of a band.
 const PALE: u8 = 224;
 /// Greys of bars: neighbours differ most.
-const SHADES: [u8; 6] = [70, 208, 130, 242, 100, 170];
+const SHADES: [u8; 8] = [70, 208, 130, 242, 100, 170, 45, 190];
 /// Dashes of lines, length and gap in pixels; the first is unbroken.
 const DASHES: [(i32, i32); 5] = [(0, 0), (9, 5), (2, 4), (14, 3), (5, 9)];
 /// Dashes of a limit.
-const LIMIT: (i32, i32) = (18, 4);
+const LIMIT: (i32, i32) = (11, 4);
 /// Kinds of moments that are named; more would crowd out the rest.
 const MOMENTS: usize = 6;
 

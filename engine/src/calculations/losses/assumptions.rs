@@ -51,7 +51,7 @@ impl LossLog {
     fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {
         let said = |of: fn(&super::ReadingUncertainty) -> bool| {
             let of = |said: &Option<super::ReadingUncertainty>| said.as_ref().is_some_and(of);
-            of(&self.uncertainty) || self.log.iter().all(|entry| of(&entry.uncertainty))
+            of(&self.reading_uncertainty) || self.log.iter().all(|entry| of(&entry.reading_uncertainty))
         };
         let texts = [
             (
@@ -74,13 +74,13 @@ impl LossLog {
         {
             if !said {
                 let text = if scatter.is_some() { from_scatter } else { too_few };
-                assumptions.push(Assumption::new(format!("/uncertainty/{member}"), text));
+                assumptions.push(Assumption::new(format!("/reading_uncertainty/{member}"), text));
             }
         }
         if explained.inflation > 1.0 {
             let text = "The readings scatter more than their uncertainties explain; all \
                         uncertainties of the answer were raised to match.";
-            assumptions.push(Assumption::new("/uncertainty", text));
+            assumptions.push(Assumption::new("/reading_uncertainty", text));
         }
     }
 }

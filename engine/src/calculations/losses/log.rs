@@ -147,7 +147,7 @@ impl LossLog {
         let mut observations = Vec::new();
         let assumed_volume = self.sump.capacity.get() * ASSUMED_VOLUME_SHARE;
         for (i, (entry, strength)) in self.log.iter().zip(strengths).enumerate() {
-            let said = [entry.uncertainty, self.uncertainty];
+            let said = [entry.reading_uncertainty, self.reading_uncertainty];
             let mut note = |seen, value, u: Option<f64>, ours| {
                 let (u, assumed) = (u.unwrap_or(ours), u.is_none());
                 observations.push(Observation { seen, value, u, assumed });
