@@ -21,6 +21,7 @@ import office
 EXAMPLES = Path(__file__).resolve().parent.parent
 PICTURES = EXAMPLES / "pictures"
 PAGE = (EXAMPLES / "README.md").read_text()
+CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
 WIDEST = 118  # characters of a terminal
 
 
@@ -35,7 +36,7 @@ def main() -> None:
                 for units in ("metric", "us"):
                     office.name(document, "units").String = units
                     document.calculateAll()
-                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 610), 132)
+                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 775), 132)
             cells(desk, folder)
     for name in ("table", "client"):
         terminal(name)
@@ -60,16 +61,19 @@ def cells(desk, folder: Path) -> None:
             for column, number in enumerate((full, volume, 5.6), 1):
                 sheet.getCellByPosition(column, row).Value = number
             put = sheet.getCellByPosition(4, row)
-            put.Formula = re.sub(r"\n\s*", "", formula).replace("2&", f"{row + 1}&").replace(',",","."),".")', ';",";".");".")')
+            # As somebody would paste it, with the separators of the locale.
+            put.FormulaLocal = re.sub(r"\n\s*", "", formula).replace("2&", f"{row + 1}&")
             put.NumberFormat = document.NumberFormats.queryKey("0.00", put.CharLocale, False)
             sheet.getCellByPosition(5, row).Formula = f'=FORMULA(E{row + 1})'
             sheet.getCellByPosition(5, row).IsTextWrapped = True
+            sheet.getCellRangeByPosition(0, row, 5, row).VertJustify = CENTRED
         for column, width in enumerate((5200, 1800, 2400, 1600, 3200, 17000)):
             sheet.Columns.getByIndex(column).Width = width
         sheet.Rows.OptimalHeight = True
         document.calculateAll()
         style = document.StyleFamilies.getByName("PageStyles").getByIndex(0)
-        style.IsLandscape, style.Width, style.Height = True, 35000, 6000
+        style.IsLandscape, style.Width, style.Height = True, 34400, 5300
+        style.LeftMargin = style.RightMargin = style.TopMargin = style.BottomMargin = 300
         style.HeaderIsOn = style.FooterIsOn = False
         style.PrintGrid = style.PrintHeaders = True
         picture(document, folder, "cell", None, 110)

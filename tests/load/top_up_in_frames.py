@@ -11,7 +11,7 @@ import time
 
 COLUMNS = (
     "answer.drain [L]", "answer.add.0.volume [L]", "answer.add.1.volume [L]",
-    "answer.premix.concentration [%]", "answer.after.mark",
+    "answer.premix.concentration [%]", "answer.after.mark [scale of the reading]",
 )
 
 
