@@ -124,7 +124,10 @@ fn a_problem_can_be_had_as_text() {
     let response = get(address);
     assert_eq!(response.status(), 200);
     let sentence = response.text().expect("a sentence");
-    assert_eq!(sentence, "The sump is fuller than full: 60 US gal in a capacity of 50 US gal.");
+    assert_eq!(
+        sentence,
+        "sump.volume: The sump is fuller than full: 60 US gal in a capacity of 50 US gal."
+    );
 }
 
 #[test]

@@ -205,4 +205,16 @@ impl Problem {
         problem.reachable = refusal.reachable.and_then(|r| serde_json::to_value(r).ok());
         problem
     }
+
+    /// Every fault in one text, each with the path of its member, for whoever
+    /// sees nothing else of the problem: a spreadsheet's cell.
+    #[must_use]
+    pub fn in_a_cell(&self) -> String {
+        let faults = self.errors.iter().map(|fault| {
+            let path = fault.pointer.trim_start_matches('/').replace('/', ".");
+            if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
+        });
+        let faults: Vec<String> = faults.collect();
+        if faults.is_empty() { self.detail.clone() } else { faults.join(" ") }
+    }
 }

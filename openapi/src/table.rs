@@ -82,9 +82,19 @@ pub struct Table {
 
 /// Where a member's text comes from.
 #[derive(Debug, Clone, PartialEq)]
-enum Source {
+pub(crate) enum Source {
     Cell(usize),
     Everywhere(String),
+}
+
+impl Source {
+    /// The text in a row; nothing where the row is too short.
+    fn in_row<'t>(&'t self, row: &'t csv::StringRecord) -> &'t str {
+        match self {
+            Self::Cell(i) => row.get(*i).unwrap_or_default(),
+            Self::Everywhere(text) => text,
+        }
+    }
 }
 
 /// The answer's columns.

@@ -67,7 +67,7 @@ pub fn problem(problem: &Problem) -> HttpResponse {
 /// A problem's sentence, for callers that never see the body of an error.
 #[must_use]
 pub fn problem_as_text(problem: &Problem) -> HttpResponse {
-    written(Format::Text, problem.detail.clone().into_bytes())
+    written(Format::Text, problem.in_a_cell().into_bytes())
 }
 
 /// The methods that an address takes, to whoever asks.

@@ -294,7 +294,7 @@ impl TopUp {
     }
 
     fn assumptions(&self, stocks: &[Stock]) -> Vec<Assumption> {
-        let mut assumptions = vec![];
+        let mut assumptions = Vec::with_capacity(8);
         if self.stocks.is_none() {
             let text = "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, \
                         both with the density of water at 20 °C, 0.9982072 kg/L.";

@@ -4,7 +4,9 @@
 //! serde. Numbers cross the unit border on the way, by the same rows of the
 //! table of quantities as those of a document.
 
+use super::Source;
 use super::heading::{Kind, Member};
+use csv::StringRecord;
 use serde::de::value::Error;
 use serde::de::{
     DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor,
@@ -70,12 +72,14 @@ impl Branch {
     }
 }
 
-/// The texts of one row, a place for each member.
+/// The cells of one row, as texts of the members.
 pub(crate) struct Cells<'a> {
-    /// The members, in the order of their texts.
+    /// The members.
     pub(crate) members: &'a [Member],
-    /// The texts; a blank one is not given.
-    pub(crate) texts: &'a [Cow<'a, str>],
+    /// Where the text of each stands; a blank one is not given.
+    pub(crate) sources: &'a [Source],
+    /// The row.
+    pub(crate) row: &'a StringRecord,
     /// The system of units of the row.
     pub(crate) units: UnitSystem,
     /// Whether decimals are written with a comma.
@@ -89,9 +93,14 @@ impl<'a> Cells<'a> {
         Place { branch, cells: self }
     }
 
+    /// The text of a member.
+    pub(crate) fn text(&self, member: usize) -> &'a str {
+        self.sources[member].in_row(self.row)
+    }
+
     fn given(&self, branch: &Branch) -> bool {
         match branch {
-            Branch::Leaf(member) => !self.texts[*member].trim_ascii().is_empty(),
+            Branch::Leaf(member) => !self.text(*member).trim_ascii().is_empty(),
             Branch::Record(members) => members.iter().any(|(_, branch)| self.given(branch)),
             Branch::List(entries) => entries.iter().flatten().any(|branch| self.given(branch)),
         }
@@ -100,7 +109,7 @@ impl<'a> Cells<'a> {
     /// The number in a cell, metric.
     fn number(&self, member: usize) -> Result<f64, Error> {
         let Member { kind, units, .. } = &self.members[member];
-        let text = plain_number(&self.texts[member], self.decimal_comma);
+        let text = plain_number(self.text(member), self.decimal_comma);
         let given: f64 = text.parse().map_err(|_| Error::custom("not a number"))?;
         Ok(match kind {
             Kind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
@@ -138,17 +147,17 @@ impl<'de> Deserializer<'de> for Place<'de> {
             }
             Branch::List(entries) => visitor.visit_seq(Entries { cells, entries: entries.iter() }),
             Branch::Leaf(member) => match cells.members[*member].kind {
-                Kind::Number(None) => match cells.texts[*member].trim().parse::<u64>() {
+                Kind::Number(None) => match cells.text(*member).trim().parse::<u64>() {
                     Ok(whole) => visitor.visit_u64(whole),
                     Err(_) => visitor.visit_f64(cells.number(*member)?),
                 },
                 Kind::Number(_) => visitor.visit_f64(cells.number(*member)?),
-                Kind::Truth => match cells.texts[*member].trim() {
+                Kind::Truth => match cells.text(*member).trim() {
                     "true" => visitor.visit_bool(true),
                     "false" => visitor.visit_bool(false),
                     _ => Err(Error::custom("neither true nor false")),
                 },
-                Kind::Text => visitor.visit_borrowed_str(&cells.texts[*member]),
+                Kind::Text => visitor.visit_borrowed_str(cells.text(*member)),
             },
         }
     }
@@ -173,8 +182,7 @@ impl<'de> Deserializer<'de> for Place<'de> {
     ) -> Result<V::Value, Error> {
         match self.branch {
             Branch::Leaf(member) => {
-                let text: &str = &self.cells.texts[*member];
-                visitor.visit_enum(text.into_deserializer())
+                visitor.visit_enum(self.cells.text(*member).into_deserializer())
             }
             _ => self.deserialize_any(visitor),
         }

@@ -2,9 +2,9 @@
 
 use super::cells::plain_number;
 use super::heading::Kind;
-use super::{Cells, Leaves, Source, Table, merge, paths_of};
+use super::{Cells, Leaves, Table, merge, paths_of};
 use crate::problem::Problem;
-use csv::ByteRecord;
+use csv::{ByteRecord, StringRecord};
 use serde::Deserialize;
 use serde::de::IntoDeserializer;
 use serde_json::Value;
@@ -28,65 +28,129 @@ impl Table {
     /// Answers whole rows, and appends the answers to `out`.
     pub fn answer(&self, rows: &[u8], out: &mut Vec<u8>) {
         let mut reader = self.reader(rows);
-        let mut writer = self.writer(std::mem::take(out));
-        let mut row = ByteRecord::new();
+        let mut bytes = ByteRecord::new();
         let mut leaves = Leaves::default();
-        while reader.read_byte_record(&mut row).unwrap_or(false) {
-            let problem = self.answer_row(&row, &mut leaves);
-            for i in 0..self.headings.len() {
-                // A writer into memory does not fail.
-                let _ = writer.write_field(self.harmless(row.get(i).unwrap_or_default()));
-            }
+        let mut from = 0;
+        while reader.read_byte_record(&mut bytes).unwrap_or(false) {
+            let to = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
+            let as_it_came = rows[from..to].trim_ascii();
+            from = to;
+            leaves.clear(self.answers.paths.len(), UnitSystem::Metric, self.dialect.decimal_comma);
+            let problem = match self.as_text(std::mem::take(&mut bytes)) {
+                Ok(row) => {
+                    let problem = self.answer_row(&row, &mut leaves);
+                    self.write_own(&row, as_it_came, out);
+                    bytes = row.into_byte_record();
+                    problem
+                }
+                Err(row) => {
+                    self.write_shown(&row, out);
+                    let problem = self.too_long(&row).unwrap_or_else(|| self.no_text(&row));
+                    bytes = row;
+                    Some(problem)
+                }
+            };
             for column in 0..self.answers.paths.len() {
+                out.push(self.dialect.separator);
                 let (cell, is_text) = leaves.cell(column);
-                let _ = match std::str::from_utf8(cell) {
-                    Ok(text) if is_text => {
-                        writer.write_field(super::guard::harmless(text).as_bytes())
-                    }
-                    _ => writer.write_field(cell),
-                };
+                match std::str::from_utf8(cell) {
+                    Ok(text) if is_text => self.write_text(text, out),
+                    _ => out.extend_from_slice(cell),
+                }
             }
-            let problem = problem.unwrap_or_default();
-            let _ = writer.write_field(super::guard::harmless(&problem).as_bytes());
-            let _ = writer.write_record(None::<&[u8]>);
+            out.push(self.dialect.separator);
+            self.write_text(&problem.unwrap_or_default(), out);
+            out.push(b'\n');
         }
-        *out = writer.into_inner().unwrap_or_default();
     }
 
     /// A last row that never ended: a quotation mark in it was not closed.
     pub fn answer_open(&self, row: &[u8], out: &mut Vec<u8>) {
-        let mut writer = self.writer(std::mem::take(out));
-        let _ = writer.write_field(self.harmless(row.trim_ascii_end()));
-        for _ in 1..self.headings.len() + self.answers.paths.len() {
-            let _ = writer.write_field("");
+        self.write_cell(&self.harmless(row.trim_ascii_end()), out);
+        let blank = self.headings.len() + self.answers.paths.len();
+        out.extend(std::iter::repeat_n(self.dialect.separator, blank));
+        let open = "A quotation mark in this row is not closed, and what follows it was read as one \
+                    cell.";
+        self.write_text(open, out);
+        out.push(b'\n');
+    }
+
+    /// A row whose cells are text; the row itself where one of them is not.
+    fn as_text(&self, row: ByteRecord) -> Result<StringRecord, ByteRecord> {
+        if self.dialect.latin && !row.as_slice().is_ascii() {
+            let cells: Vec<_> = row.iter().map(|cell| self.dialect.text(cell)).collect();
+            return Ok(cells.into_iter().map(Option::unwrap_or_default).collect());
         }
-        let _ = writer.write_field(
-            "A quotation mark in this row is not closed, and what follows it was read as one cell.",
-        );
-        let _ = writer.write_record(None::<&[u8]>);
-        *out = writer.into_inner().unwrap_or_default();
+        StringRecord::from_byte_record(row).map_err(csv::FromUtf8Error::into_byte_record)
+    }
+
+    /// The caller's own cells, as many as there are headings: in one piece where
+    /// nothing in them has to change.
+    fn write_own(&self, row: &StringRecord, as_it_came: &[u8], out: &mut Vec<u8>) {
+        let begins_harmless =
+            |cell: &str| cell.bytes().next().is_none_or(|first| first.is_ascii_alphanumeric());
+        let unchanged = row.len() == self.headings.len()
+            && row.iter().all(begins_harmless)
+            && row.as_slice().len() + row.len() == as_it_came.len() + 1
+            && !(self.dialect.latin && !as_it_came.is_ascii())
+            && memchr::memchr3(b'"', b'\r', b'\n', as_it_came).is_none();
+        if unchanged {
+            return out.extend_from_slice(as_it_came);
+        }
+        for i in 0..self.headings.len() {
+            if i > 0 {
+                out.push(self.dialect.separator);
+            }
+            self.write_text(row.get(i).unwrap_or_default(), out);
+        }
+    }
+
+    /// The same for cells that are no text, as they are shown.
+    fn write_shown(&self, row: &ByteRecord, out: &mut Vec<u8>) {
+        for i in 0..self.headings.len() {
+            if i > 0 {
+                out.push(self.dialect.separator);
+            }
+            self.write_cell(&self.harmless(row.get(i).unwrap_or_default()), out);
+        }
+    }
+
+    /// A text, disarmed where a spreadsheet would execute it.
+    fn write_text(&self, text: &str, out: &mut Vec<u8>) {
+        self.write_cell(super::guard::harmless(text).as_bytes(), out);
+    }
+
+    /// A cell, in quotation marks where it needs them (RFC 4180).
+    fn write_cell(&self, cell: &[u8], out: &mut Vec<u8>) {
+        let breaks = memchr::memchr3(self.dialect.separator, b'"', b'\n', cell).is_some();
+        if !breaks && !cell.contains(&b'\r') {
+            return out.extend_from_slice(cell);
+        }
+        out.push(b'"');
+        for piece in cell.split_inclusive(|byte| *byte == b'"') {
+            out.extend_from_slice(piece);
+            if piece.ends_with(b"\"") {
+                out.push(b'"');
+            }
+        }
+        out.push(b'"');
     }
 
     /// Answers a row into `leaves`, or says why it cannot be.
-    fn answer_row(&self, row: &ByteRecord, leaves: &mut Leaves) -> Option<String> {
-        leaves.clear(self.answers.paths.len(), UnitSystem::Metric, self.dialect.decimal_comma);
+    fn answer_row(&self, row: &StringRecord, leaves: &mut Leaves) -> Option<String> {
         if row.iter().all(|cell| cell.trim_ascii().is_empty()) {
             return None;
         }
         if let Some(problem) = self.fault_of(row) {
             return Some(problem);
         }
-        let texts: Vec<Cow<'_, str>> =
-            self.sources.iter().map(|source| self.text(source, row)).collect();
-        let units = self.text(&self.units, row);
-        let Some(units) = system(units.trim()) else { return self.thorough(&texts, None, leaves) };
-        leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
-        let cells = Cells {
-            members: &self.members,
-            texts: &texts,
-            units,
-            decimal_comma: self.dialect.decimal_comma,
+        let mut cells = self.cells(row, UnitSystem::Metric);
+        let units = self.units.in_row(row);
+        let Some(units) = system(units.trim()) else {
+            return self.thorough(&cells, None, leaves);
         };
+        cells.units = units;
+        leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
         let straight = self.service.answer_row(
             cells.along(&self.tree),
             units,
@@ -96,8 +160,18 @@ impl Table {
         );
         match straight {
             Straight::Answered => self.left_out(leaves),
-            Straight::Refused(problem) => Some(in_a_cell(&problem)),
-            Straight::Unread => self.thorough(&texts, Some(units), leaves),
+            Straight::Refused(problem) => Some(problem.in_a_cell()),
+            Straight::Unread => self.thorough(&cells, Some(units), leaves),
+        }
+    }
+
+    fn cells<'c>(&'c self, row: &'c StringRecord, units: UnitSystem) -> Cells<'c> {
+        Cells {
+            members: &self.members,
+            sources: &self.sources,
+            row,
+            units,
+            decimal_comma: self.dialect.decimal_comma,
         }
     }
 
@@ -112,35 +186,42 @@ impl Table {
     }
 
     /// What is wrong with a row before it is read.
-    fn fault_of(&self, row: &ByteRecord) -> Option<String> {
-        if row.len() > self.headings.len() {
-            let (cells, headings) = (row.len(), self.headings.len());
-            let more: Vec<Cow<'_, str>> =
-                row.iter().skip(headings).map(String::from_utf8_lossy).collect();
-            return Some(format!(
-                "This row has {cells} cells and the table {headings} headings. Cells with a \
-                 separator in them belong in quotation marks. Beyond the headings stands: {}",
-                more.join(" | ")
-            ));
+    fn fault_of(&self, row: &StringRecord) -> Option<String> {
+        self.too_long(row.as_byte_record()).or_else(|| self.grouped_number(row))
+    }
+
+    fn too_long(&self, row: &ByteRecord) -> Option<String> {
+        let (cells, headings) = (row.len(), self.headings.len());
+        if cells <= headings {
+            return None;
         }
-        let unread = row.iter().position(|cell| self.dialect.text(cell).is_none());
-        let Some(unread) = unread else { return self.grouped_number(row) };
+        let more: Vec<Cow<'_, str>> =
+            row.iter().skip(headings).map(String::from_utf8_lossy).collect();
         Some(format!(
+            "This row has {cells} cells and the table {headings} headings. Cells with a separator \
+             in them belong in quotation marks. Beyond the headings stands: {}",
+            more.join(" | ")
+        ))
+    }
+
+    fn no_text(&self, row: &ByteRecord) -> String {
+        let unread = row.iter().position(|cell| self.dialect.text(cell).is_none());
+        format!(
             "Cell {} of this row is not in UTF-8 and was taken for windows-1252 to be shown. Save \
              the table as CSV in UTF-8, or say charset=windows-1252 in its Content-Type.",
-            unread + 1
-        ))
+            unread.map_or(0, |cell| cell + 1)
+        )
     }
 
     /// In a table with decimal commas, 1.250 may be a thousand and a quarter, or
     /// one and a quarter.
-    fn grouped_number(&self, row: &ByteRecord) -> Option<String> {
+    fn grouped_number(&self, row: &StringRecord) -> Option<String> {
         if !self.dialect.decimal_comma {
             return None;
         }
         let numbers = self.members.iter().zip(&self.sources);
         let texts = numbers.filter(|(member, _)| matches!(member.kind, Kind::Number(_)));
-        let grouped = texts.map(|(_, source)| self.text(source, row)).find(|text| {
+        let grouped = texts.map(|(_, source)| source.in_row(row)).find(|text| {
             let mut groups = text.trim().split('.');
             let first = groups.next().unwrap_or_default();
             let digits = |group: &str| group.bytes().all(|byte| byte.is_ascii_digit());
@@ -156,23 +237,14 @@ impl Table {
         ))
     }
 
-    fn text<'t>(&'t self, source: &'t Source, row: &'t ByteRecord) -> Cow<'t, str> {
-        match source {
-            Source::Cell(i) => {
-                row.get(*i).and_then(|cell| self.dialect.text(cell)).unwrap_or_default()
-            }
-            Source::Everywhere(text) => Cow::Borrowed(text),
-        }
-    }
-
     /// The way of a row that is wrong, or nearly: as a flat document.
     fn thorough(
         &self,
-        texts: &[Cow<'_, str>],
+        cells: &Cells<'_>,
         units: Option<UnitSystem>,
         leaves: &mut Leaves,
     ) -> Option<String> {
-        match self.record_of(texts, units) {
+        match self.record_of(cells, units) {
             Ok(record) => {
                 let answer = if self.answers.of_record { &record } else { &record[super::ANSWER] };
                 // The numbers of a finished record are in the caller's units already.
@@ -181,22 +253,19 @@ impl Table {
                 leaves.write(answer, &self.answers.node);
                 self.left_out(leaves)
             }
-            Err(problem) => Some(in_a_cell(&problem)),
+            Err(problem) => Some(problem.in_a_cell()),
         }
     }
 
-    fn record_of(
-        &self,
-        texts: &[Cow<'_, str>],
-        units: Option<UnitSystem>,
-    ) -> Result<Value, Problem> {
+    fn record_of(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Result<Value, Problem> {
         let pairs: Vec<(&str, Cow<'_, str>)> = self
             .members
             .iter()
-            .zip(texts)
-            .map(|(member, text)| {
+            .enumerate()
+            .map(|(place, member)| {
+                let text = cells.text(place);
                 let Kind::Number(row) = member.kind else {
-                    return (member.path.as_str(), Cow::Borrowed(text.as_ref()));
+                    return (member.path.as_str(), Cow::Borrowed(text));
                 };
                 let text = plain_number(text, self.dialect.decimal_comma);
                 let rescaled = match (row, member.units, units, text.parse::<f64>()) {
@@ -217,10 +286,10 @@ impl Table {
         self.dialect.separator != b','
             && self.sample(sample).any(|row| {
                 self.members.iter().zip(&self.sources).any(|(member, source)| {
-                    let text = self.text(source, &row);
+                    let text = source.in_row(&row);
                     matches!(member.kind, Kind::Number(_))
                         && text.contains(',')
-                        && plain_number(&text, true).parse::<f64>().is_ok()
+                        && plain_number(text, true).parse::<f64>().is_ok()
                 })
             })
     }
@@ -230,10 +299,8 @@ impl Table {
     pub(super) fn answers_seen(&self, sample: &[u8]) -> Vec<String> {
         let mut columns = Vec::new();
         for row in self.sample(sample).filter(|row| self.fault_of(row).is_none()) {
-            let texts: Vec<Cow<'_, str>> =
-                self.sources.iter().map(|source| self.text(source, &row)).collect();
-            let units = system(self.text(&self.units, &row).trim());
-            if let Ok(record) = self.record_of(&texts, units) {
+            let units = system(self.units.in_row(&row).trim());
+            if let Ok(record) = self.record_of(&self.cells(&row, UnitSystem::Metric), units) {
                 merge(&mut columns, paths_of(&record, &self.service));
             }
         }
@@ -245,21 +312,12 @@ impl Table {
         columns
     }
 
-    fn sample(&self, sample: &[u8]) -> impl Iterator<Item = ByteRecord> {
+    /// The first rows, those of them that are text.
+    fn sample(&self, sample: &[u8]) -> impl Iterator<Item = StringRecord> {
         let rows: Vec<ByteRecord> =
             self.reader(sample).byte_records().map_while(Result::ok).take(SAMPLE).collect();
-        rows.into_iter()
+        rows.into_iter().filter_map(|row| self.as_text(row).ok())
     }
-}
-
-/// A problem as a sentence or two: every fault, with the path of its member.
-fn in_a_cell(problem: &Problem) -> String {
-    let faults = problem.errors.iter().map(|fault| {
-        let path = fault.pointer.trim_start_matches('/').replace('/', ".");
-        if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
-    });
-    let faults: Vec<String> = faults.collect();
-    if faults.is_empty() { problem.detail.clone() } else { faults.join(" ") }
 }
 
 pub(super) fn system(word: &str) -> Option<UnitSystem> {

@@ -1,0 +1,122 @@
+#!/usr/bin/env python3
+"""Makes the demo shop's workbook, sumps.xlsx and sumps.ods, beside the examples.
+
+    examples/workbook/make.py
+
+Needs the service running at its usual address, whose answers the .ods keeps, and
+Debian's libreoffice-calc, python3-uno and python3-openpyxl. The same service makes
+the same bytes.
+"""
+
+import re
+import shutil
+import tempfile
+import zipfile
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+
+import board
+import office
+import service
+from look import BODY, INPUT, QUIET, TITLE, heading, on_paper, widths
+from shop import MACHINES, READ_ON
+
+HERE = Path(__file__).resolve().parent
+EXAMPLES = HERE.parent
+MADE = "2026-03-02T06:00:00Z"
+CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
+LITRES = 3.785411784  # in a US gallon, exactly (NIST SP 811)
+NAMES = {
+    "server": "Sumps!$C$3",
+    "units": "Sumps!$C$4",
+    "written_in": "Readings!$C$3",
+    "litres_in_a_gallon": "Asked!$C$3",
+    "scale": "Asked!$C$4",
+}
+
+
+def main() -> None:
+    book = Workbook()
+    book._named_styles["Normal"].font = BODY
+    board.fill(book.active)
+    readings(book.create_sheet("Readings"))
+    service.fill(book.create_sheet("Asked"), LITRES)
+    for name, place in NAMES.items():
+        book.defined_names.append(DefinedName(name, attr_text=place))
+    book.calculation.fullCalcOnLoad = True
+    book.properties.creator = "Sumpwright examples"
+    book.properties.title = "Sumps of an invented shop"
+    with tempfile.TemporaryDirectory() as folder:
+        plain, opened = Path(folder, "sumps.xlsx"), Path(folder, "sumps.ods")
+        book.save(plain)
+        with office.running(folder) as desk, office.opened(desk, plain) as document:
+            document.calculateAll()
+            for style in document.StyleFamilies.getByName("CellStyles"):
+                # What a colour of a condition brings along pushes its text down.
+                if "ondition" in style.Name:
+                    style.VertJustify = CENTRED
+            office.store(document, opened, "calc8")
+        for made in (plain, opened):
+            steady(made)
+            shutil.copy(made, EXAMPLES / made.name)
+
+
+def readings(sheet) -> None:
+    """What somebody types in on the round."""
+    sheet["A1"], sheet["A1"].font = "What the round found", TITLE
+    sheet["A2"], sheet["A2"].font = "Type here, and here alone. An invented shop.", QUIET
+    sheet["A3"], sheet["C3"] = "these readings are in", "metric"
+    sheet["A3"].font = BODY
+    sheet["D3"], sheet["D3"].font = "metric (litres) or us (US gallons)", QUIET
+    sheet["C3"].style = INPUT
+    choice = DataValidation(type="list", formula1='"metric,us"', allow_blank=False)
+    sheet.add_data_validation(choice)
+    choice.add("C3")
+    volume = '=IF(written_in="us","gal","L")'
+    rate = '=IF(written_in="us","gal/day","L/day")'
+    heads = [
+        ("machine", ""), ("read on", ""), ("full at", volume), ("in the sump", volume),
+        ("reads", "°Brix"), ("factor", "%/°Brix"), ("band from", "% vol"), ("aim for", "% vol"),
+        ("band to", "% vol"), ("keep above", volume), ("lost to the air", rate),
+        ("carried off", rate), ("remark", ""),
+    ]
+    heading(sheet, 5, heads)
+    for row, machine in enumerate(MACHINES, service.FIRST_READING):
+        named, full, found, reads, factor, band, least, air, off, remark = machine
+        cells = [named, READ_ON, full, found, reads, factor, *band, least, air, off, remark]
+        for column, cell in enumerate(cells, 1):
+            place = sheet.cell(row, column, cell or None)
+            place.style = INPUT
+            sheet.row_dimensions[row].height = 17
+            if column == 2:
+                place.number_format = "yyyy-mm-dd"
+            if column in (1, 13):
+                place.alignment = Alignment(horizontal="left", vertical="center", indent=1)
+    widths(sheet, [22, 13, *[10] * 8, 12, 12, 40])
+    sheet.freeze_panes = "B7"
+    on_paper(sheet)
+
+
+def steady(path: Path) -> None:
+    """The same file without what changes from one making to the next."""
+    with zipfile.ZipFile(path) as archive:
+        parts = [(name, archive.read(name)) for name in archive.namelist()]
+    parts = [part for part in parts if not part[0].startswith(("Thumbnails/", "Configurations2/"))]
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in parts:
+            if name in ("docProps/core.xml", "meta.xml"):
+                content = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[.\d]*Z?<", MADE.encode() + b"<", content)
+                content = re.sub(rb"<meta:editing-duration>.*?</meta:editing-duration>", b"", content)
+            if name == "META-INF/manifest.xml":
+                content = re.sub(rb'\s*<manifest:file-entry [^>]*"(Thumbnails|Configurations2)/[^>]*/>', b"", content)
+            stored = zipfile.ZipInfo(name, (2026, 3, 2, 6, 0, 0))
+            stored.compress_type = zipfile.ZIP_STORED if name == "mimetype" else zipfile.ZIP_DEFLATED
+            archive.writestr(stored, content)
+
+
+if __name__ == "__main__":
+    main()

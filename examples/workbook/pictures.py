@@ -1,0 +1,124 @@
+#!/usr/bin/env python3
+"""Takes the pictures of examples/README.md from the real thing.
+
+    examples/workbook/pictures.py
+
+Needs the service running at its usual address, the client built
+(cargo build --release -p sumpwright-client), libreoffice-calc, python3-uno,
+poppler-utils and curl. What a terminal shows is drawn from what the commands of the
+page print.
+"""
+
+import re
+import shutil
+import subprocess
+import tempfile
+from html import escape
+from pathlib import Path
+
+import office
+
+EXAMPLES = Path(__file__).resolve().parent.parent
+PICTURES = EXAMPLES / "pictures"
+PAGE = (EXAMPLES / "README.md").read_text()
+CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
+WIDEST = 118  # characters of a terminal
+
+
+def main() -> None:
+    PICTURES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder:
+        folder = Path(folder)
+        book = folder / "sumps.ods"
+        shutil.copy(EXAMPLES / "sumps.ods", book)
+        with office.running(folder) as desk:
+            with office.opened(desk, book) as document:
+                for units in ("metric", "us"):
+                    office.name(document, "units").String = units
+                    document.calculateAll()
+                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 775), 132)
+            cells(desk, folder)
+    for name in ("table", "client"):
+        terminal(name)
+
+
+def cells(desk, folder: Path) -> None:
+    """The page's cells, typed into an empty sheet as the page says."""
+    path = folder / "cell.ods"
+    empty = desk.loadComponentFromURL("private:factory/scalc", "_blank", 0, office.said(Hidden=True))
+    office.store(empty, path, "calc8")
+    empty.close(True)
+    formulas = re.findall(r"```text\n(=.*?)```", PAGE, re.S)
+    with office.opened(desk, path) as document:
+        sheet = document.Sheets.getByIndex(0)
+        heads = ["machine", "full at", "in the sump", "reads", "add concentrate", "the cell holds"]
+        for column, head in enumerate(heads):
+            sheet.getCellByPosition(column, 0).String = head
+        sheet.getCellRangeByPosition(0, 0, 5, 0).CharWeight = 150.0
+        typed = [("machining centre 7, in litres", 200, 140), ("the same in US gallons", 52.834, 36.984)]
+        for row, (formula, (name, full, volume)) in enumerate(zip(formulas, typed), 1):
+            sheet.getCellByPosition(0, row).String = name
+            for column, number in enumerate((full, volume, 5.6), 1):
+                sheet.getCellByPosition(column, row).Value = number
+            put = sheet.getCellByPosition(4, row)
+            # As somebody would paste it, with the separators of the locale.
+            put.FormulaLocal = re.sub(r"\n\s*", "", formula).replace("2&", f"{row + 1}&")
+            put.NumberFormat = document.NumberFormats.queryKey("0.00", put.CharLocale, False)
+            sheet.getCellByPosition(5, row).Formula = f'=FORMULA(E{row + 1})'
+            sheet.getCellByPosition(5, row).IsTextWrapped = True
+            sheet.getCellRangeByPosition(0, row, 5, row).VertJustify = CENTRED
+        for column, width in enumerate((5200, 1800, 2400, 1600, 3200, 17000)):
+            sheet.Columns.getByIndex(column).Width = width
+        sheet.Rows.OptimalHeight = True
+        document.calculateAll()
+        style = document.StyleFamilies.getByName("PageStyles").getByIndex(0)
+        style.IsLandscape, style.Width, style.Height = True, 34400, 5300
+        style.LeftMargin = style.RightMargin = style.TopMargin = style.BottomMargin = 300
+        style.HeaderIsOn = style.FooterIsOn = False
+        style.PrintGrid = style.PrintHeaders = True
+        picture(document, folder, "cell", None, 110)
+
+
+def picture(document, folder: Path, name: str, cut: tuple | None, dots: int) -> None:
+    """The first page as LibreOffice prints it, cut to what is on it."""
+    printed = folder / f"{name}.pdf"
+    office.store(document, printed, "calc_pdf_Export")
+    command = ["pdftoppm", "-png", "-singlefile", "-f", "1", "-r", str(dots)]
+    if cut:
+        command += [word for flag, size in zip(("-x", "-y", "-W", "-H"), cut) for word in (flag, str(size))]
+    subprocess.run([*command, printed, PICTURES / name], check=True)
+
+
+def terminal(name: str) -> None:
+    """The commands of the page's section, and what they print, as a drawing."""
+    section = re.search(rf"<!-- {name} -->\n```sh\n(.*?)```", PAGE, re.S)[1]
+    lines = []
+    with tempfile.TemporaryDirectory() as folder:
+        for command in re.sub(r"\\\n\s*", "", section).strip().splitlines():
+            shown = [command[at:at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
+            lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
+            run = command.replace("answers.", f"{folder}/answers.")
+            run = run.replace("cargo run --release -q -p sumpwright-client --", str(client()))
+            ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
+            for line in (ran.stdout + ran.stderr).splitlines():
+                lines += [line[at:at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]
+    height = 17 * len(lines) + 24
+    rows = "".join(
+        f'<text x="14" y="{17 * place + 27}" xml:space="preserve">{escape(line)}</text>'
+        for place, line in enumerate(lines)
+    )
+    (PICTURES / f"{name}.svg").write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDEST * 7.85 + 28:.0f}" height="{height}" '
+        f'font-family="DejaVu Sans Mono, monospace" font-size="13" fill="#1f2933">'
+        f'<rect width="100%" height="100%" rx="6" fill="#f4f6f8" stroke="#c9d1d8"/>{rows}</svg>\n'
+    )
+
+
+def client() -> Path:
+    """The client, built already."""
+    built = [EXAMPLES.parent / "target" / kind / "sumpwright-client" for kind in ("release", "debug")]
+    return next(path for path in built if path.exists())
+
+
+if __name__ == "__main__":
+    main()

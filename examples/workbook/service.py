@@ -1,0 +1,110 @@
+"""The sheet that asks: what is typed in, as addresses, and what comes back.
+
+A number is written with a point whatever the spreadsheet's language, and read
+back with NUMBERVALUE, so that the workbook works in every locale.
+"""
+
+from openpyxl.utils import get_column_letter
+
+from look import BODY, QUIET, TITLE, heading, on_paper, widths
+from shop import MACHINES
+
+SERVER = "http://127.0.0.1:8787"
+FIRST, FIRST_READING = 7, 7
+LAST = FIRST + len(MACHINES) - 1
+DAYS_AHEAD = 60
+
+# What the addresses need, from which column of the readings, and whether it is
+# a volume or so much of it a day, that the units change.
+TYPED = [
+    ("full", "C", True), ("volume", "D", True), ("brix", "E", False), ("factor", "F", False),
+    ("low", "G", False), ("target", "H", False), ("high", "I", False), ("least", "J", True),
+    ("air", "K", True), ("off", "L", True),
+]
+READING = [("reading.method", "=refractometer"), ("reading.brix", "brix"), ("reading.factor", "factor")]
+BAND = [("band.low", "low"), ("band.target", "target"), ("band.high", "high")]
+ADDRESSES = {
+    "concentration": [*READING, *BAND],
+    # A sump in its band is never drained for the last tenth of a point.
+    "top-up": [
+        ("sump.capacity", "full"), ("sump.volume", "volume"),
+        *[(f"sump.{path}", typed) for path, typed in READING],
+        ("target.concentration", "target"), ("draining", "draining"),
+    ],
+    # The sump as it is when it has been topped up today.
+    "forecast": [
+        ("sump.capacity", "full"), ("sump.volume", "full"), ("sump.concentration", "target"),
+        ("losses.evaporation", "air"), ("losses.carry_off", "off"), *BAND,
+        ("levels.min", "least"), ("days", f"={DAYS_AHEAD}"),
+    ],
+}
+PICKED = [
+    ("strength", "concentration", "answer.concentration"),
+    ("standing", "concentration", "answer.standing"),
+    ("drain", "top-up", "answer.drain"),
+    ("concentrate", "top-up", "answer.add.0.volume"),
+    ("water", "top-up", "answer.add.1.volume"),
+    ("holds", "top-up", "answer.after.concentration"),
+    ("mark", "top-up", "answer.after.mark"),
+    ("visit", "forecast", "answer.next_visit.day"),
+    ("why", "forecast", "answer.next_visit.what"),
+]
+HEADS = ["machine", *[name for name, _, _ in TYPED], "draining", *ADDRESSES, *[name for name, _, _ in PICKED], "longest address"]
+
+
+def column(name: str) -> str:
+    """The letter of a column of this sheet."""
+    return get_column_letter(HEADS.index(name) + 1)
+
+
+def asked(name: str, row: int) -> str:
+    """A cell of this sheet, for formulas of another."""
+    return f"Asked!{column(name)}{row}"
+
+
+def typed(cell: str, is_volume: bool) -> str:
+    """A typed cell as the text of an address: blank when blank, with a point for
+    decimals when it is a number, and for the service to judge when it is not."""
+    number = f"{cell}*scale" if is_volume else cell
+    return f'=IF({cell}="","",IF(ISNUMBER({cell}),SUBSTITUTE({number},",","."),_xlfn.ENCODEURL({cell})))'
+
+
+def address(calculation: str, row: int) -> str:
+    """An address without what is to be picked from its answer."""
+    parts = [f'server&"/v1/{calculation}?units="&units']
+    for path, source in ADDRESSES[calculation]:
+        if source.startswith("="):
+            parts.append(f'"&{path}{source}"')
+        else:
+            parts.append(f'"&{path}="&{column(source)}{row}')
+    return "=" + "&".join(parts)
+
+
+def fill(sheet, litres: float) -> None:
+    """Writes the sheet."""
+    sheet.title = "Asked"
+    sheet["A1"], sheet["A1"].font = "What is asked and what comes back", TITLE
+    sheet["A2"], sheet["A2"].font = "Nothing to type here. Copy the last row down with those of the other sheets for one machine more.", QUIET
+    sheet["A3"].font = sheet["A4"].font = sheet["C3"].font = sheet["C4"].font = BODY
+    sheet["A3"], sheet["C3"] = "litres in a US gallon", litres
+    sheet["A4"] = "typed numbers times"
+    sheet["C4"] = '=IF(units=written_in,1,IF(units="us",1/litres_in_a_gallon,litres_in_a_gallon))'
+    heading(sheet, 5, [(head, "") for head in HEADS])
+    for row in range(FIRST, LAST + 1):
+        reading = row - FIRST + FIRST_READING
+        cells = [f'=Readings!A{reading}&""']
+        cells += [typed(f"Readings!{letter}{reading}", is_volume) for _, letter, is_volume in TYPED]
+        cells.append(f'=IF({column("standing")}{row}="in_band","not_allowed","allowed")')
+        cells += [address(calculation, row) for calculation in ADDRESSES]
+        for _, calculation, path in PICKED:
+            called = f'{column(calculation)}{row}&"&format=text&problems=as_text&pick={path}"'
+            missing = '"No answer from "&server&". Is the service running there?"'
+            cells.append(f"=IFERROR(_xlfn.WEBSERVICE({called}),{missing})")
+        called = [f"LEN({column(calculation)}{row})" for calculation in ADDRESSES]
+        picks = max(len(f"&format=text&problems=as_text&pick={path}") for _, _, path in PICKED)
+        cells.append(f"=MAX({','.join(called)})+{picks}")
+        for place, cell in enumerate(cells, 1):
+            sheet.cell(row, place, cell).font = BODY
+    widths(sheet, [22, *[18] * 10, 12, 30, 30, 30, *[20] * 9, 10])
+    sheet.freeze_panes = "B7"
+    on_paper(sheet)
