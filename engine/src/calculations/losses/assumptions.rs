@@ -51,7 +51,8 @@ impl LossLog {
     fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {
         let said = |of: fn(&super::ReadingUncertainty) -> bool| {
             let of = |said: &Option<super::ReadingUncertainty>| said.as_ref().is_some_and(of);
-            of(&self.reading_uncertainty) || self.log.iter().all(|entry| of(&entry.reading_uncertainty))
+            of(&self.reading_uncertainty)
+                || self.log.iter().all(|entry| of(&entry.reading_uncertainty))
         };
         let texts = [
             (

@@ -161,7 +161,8 @@ impl LossLog {
             faults.add(pointer, Sentence::new(detail));
         };
         let own = self.log.iter().enumerate();
-        let own = own.map(|(i, entry)| (format!("/log/{i}/reading_uncertainty"), entry.reading_uncertainty));
+        let own = own
+            .map(|(i, entry)| (format!("/log/{i}/reading_uncertainty"), entry.reading_uncertainty));
         let all = own.chain([("/reading_uncertainty".to_owned(), self.reading_uncertainty)]);
         for (pointer, said) in all {
             let points = said.and_then(|said| said.concentration);
