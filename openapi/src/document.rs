@@ -55,13 +55,40 @@ impl Published {
         let schema = json!({
             "$schema": "https://json-schema.org/draft/2020-12/schema",
             "$ref": refer(component),
-            "components": self.document["components"],
+            "components": { "schemas": self.with_what_it_names(component) },
         });
         jsonschema::validator_for(&schema).expect("every published component is a schema")
     }
 
+    /// A component and all that it refers to, however far: a validator of all
+    /// components takes megabytes for each calculation.
+    fn with_what_it_names(&self, component: &str) -> Components {
+        let mut kept = Components::new();
+        let mut due = vec![component.to_owned()];
+        while let Some(name) = due.pop() {
+            let schema = self.components().and_then(|components| components.get(&name));
+            if let Some(schema) = schema
+                && !kept.contains_key(&name)
+            {
+                note_references(schema, &mut due);
+                kept.insert(name, schema.clone());
+            }
+        }
+        kept
+    }
+
     fn components(&self) -> Option<&Components> {
         self.document["components"]["schemas"].as_object()
+    }
+}
+
+/// Notes the components that a schema refers to.
+fn note_references(schema: &Value, names: &mut Vec<String>) {
+    names.extend(crate::shape::reference(schema).map(str::to_owned));
+    match schema {
+        Value::Object(members) => members.values().for_each(|value| note_references(value, names)),
+        Value::Array(entries) => entries.iter().for_each(|value| note_references(value, names)),
+        _ => {}
     }
 }
 

@@ -32,7 +32,7 @@ const PIECE: usize = 128 * 1024;
 /// So many pieces are on the way at once.
 const AT_ONCE: usize = 4;
 /// So much of the answer is kept in memory before it goes into a file.
-const IN_MEMORY: usize = 4 * 1024 * 1024;
+const IN_MEMORY: usize = 1024 * 1024;
 /// What is handed to the caller at once.
 const HANDFUL: usize = 64 * 1024;
 
