@@ -92,7 +92,7 @@ impl Table {
         let unchanged = row.len() == self.headings.len()
             && row.iter().all(begins_harmless)
             && row.as_slice().len() + row.len() == as_it_came.len() + 1
-            && !(self.dialect.latin && !as_it_came.is_ascii())
+            && (!self.dialect.latin || as_it_came.is_ascii())
             && memchr::memchr3(b'"', b'\r', b'\n', as_it_came).is_none();
         if unchanged {
             return out.extend_from_slice(as_it_came);
