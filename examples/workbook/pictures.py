@@ -3,8 +3,7 @@
 
     examples/workbook/pictures.py
 
-Needs the service running at its usual address, the client built
-(cargo build --release -p sumpwright-client), libreoffice-calc, python3-uno,
+Needs the service running at its usual address, libreoffice-calc, python3-uno,
 poppler-utils and curl. What a terminal shows is drawn from what the commands of the
 page print.
 """
@@ -38,8 +37,7 @@ def main() -> None:
                     document.calculateAll()
                     picture(document, folder, f"sumps-{units}", (40, 40, 1480, 775), 132)
             cells(desk, folder)
-    for name in ("table", "client"):
-        terminal(name)
+    terminal("table")
 
 
 def cells(desk, folder: Path) -> None:
@@ -98,7 +96,6 @@ def terminal(name: str) -> None:
             shown = [command[at:at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
             lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
             run = command.replace("answers.", f"{folder}/answers.")
-            run = run.replace("cargo run --release -q -p sumpwright-client --", str(client()))
             ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
             for line in (ran.stdout + ran.stderr).splitlines():
                 lines += [line[at:at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]
@@ -112,12 +109,6 @@ def terminal(name: str) -> None:
         f'font-family="DejaVu Sans Mono, monospace" font-size="13" fill="#1f2933">'
         f'<rect width="100%" height="100%" rx="6" fill="#f4f6f8" stroke="#c9d1d8"/>{rows}</svg>\n'
     )
-
-
-def client() -> Path:
-    """The client, built already."""
-    built = [EXAMPLES.parent / "target" / kind / "sumpwright-client" for kind in ("release", "debug")]
-    return next(path for path in built if path.exists())
 
 
 if __name__ == "__main__":
