@@ -70,6 +70,12 @@ fn operations_have_names_of_their_own_and_no_component_is_unused() {
         for operation in item.as_object().expect("operations").values() {
             let name = operation["operationId"].as_str().expect("a name");
             assert!(names.insert(name.to_owned()), "{name} names two operations");
+            let parameters = operation["parameters"].as_array().into_iter().flatten();
+            let mut taken = BTreeSet::new();
+            for parameter in parameters {
+                let parameter = parameter["name"].to_string();
+                assert!(taken.insert(parameter.clone()), "{name} has {parameter} twice");
+            }
         }
     }
     for name in spec["components"]["schemas"].as_object().expect("components").keys() {

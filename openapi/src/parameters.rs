@@ -57,6 +57,18 @@ impl Leaves<'_> {
             .flat_map(|m| m.keys())
             .collect();
         let schema = json!({ "type": "string", "enum": words });
+        if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
+            // The same choice, or one of the same tag, in two branches of another.
+            let holder = &mut known["schema"];
+            let held = if holder.get("anyOf").is_some() { &mut holder["anyOf"][0] } else { holder };
+            if let Some(held) = held["enum"].as_array_mut() {
+                let new: Vec<Value> = words.into_iter().map(|word| json!(word)).collect();
+                let more: Vec<Value> =
+                    new.into_iter().filter(|word| !held.contains(word)).collect();
+                held.extend(more);
+            }
+            return;
+        }
         self.found.push(parameter(path, required, "Which of the kinds is given.", schema));
     }
 
