@@ -14,7 +14,8 @@
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
 //!
-//! The ways themselves are written once for every calculation, in `ways.rs`.
+//! The ways themselves are written once for every calculation, in `ways.rs`;
+//! `plain.rs` says which documents may not take the first of them.
 //! [`flat`] turns documents into paths and back; [`table`] answers tables, a row a document; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
 //! [`uncertain`] takes a request's uncertainty across the unit border and the answer's back.
@@ -28,6 +29,7 @@ pub mod flat;
 pub mod index;
 mod operations;
 pub mod parameters;
+mod plain;
 pub mod problem;
 pub mod service;
 pub mod shape;

@@ -5,14 +5,16 @@ use crate::document::{self, Published};
 use crate::envelope::{REFERENCE, UNCERTAINTY};
 use crate::faults;
 use crate::flat;
+use crate::plain::Plain;
 use crate::problem::{Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
 use crate::table::{Leaves, Node, Place, Straight};
 use crate::tree;
 use crate::uncertain;
-use crate::ways::{self, Answered, ByRow, ByTree, lists_in_place, written};
+use crate::ways::{self, Answered, ByRow, ByTree, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::chart::Chart;
@@ -40,7 +42,7 @@ pub struct Service {
     /// The shape of an answer.
     pub record: Shape,
     problem: Shape,
-    lists: Vec<String>,
+    plain: Plain,
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
@@ -69,7 +71,8 @@ impl Services {
     #[must_use]
     pub fn new() -> Self {
         let published = document::publish();
-        let mut collector = Collector { published: &published, services: Vec::new() };
+        let limits = published.list_limits();
+        let mut collector = Collector { published: &published, limits, services: Vec::new() };
         catalogue(&mut collector);
         let services = collector.services;
         Self { services, openapi: published.text() }
@@ -107,6 +110,7 @@ impl Default for Services {
 
 struct Collector<'a> {
     published: &'a Published,
+    limits: BTreeMap<String, usize>,
     services: Vec<Arc<Service>>,
 }
 
@@ -118,7 +122,7 @@ impl Visitor for Collector<'_> {
             name: C::NAME,
             summary: C::SUMMARY,
             example: C::EXAMPLE,
-            lists: shape.list_names(),
+            plain: Plain::of(&shape, &self.limits),
             question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),
@@ -153,7 +157,7 @@ impl Service {
 
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
-        if lists_in_place(bytes, &self.lists)
+        if self.plain.fits(bytes)
             && let Some(answered) = (self.quick)(bytes)
         {
             return answered;

@@ -128,30 +128,41 @@ impl Shape {
     #[must_use]
     pub fn list_names(&self) -> Vec<String> {
         let mut names = Vec::new();
-        self.collect_list_names(&mut names);
+        self.visit(&mut |shape| {
+            if let Self::Record(members, _) = shape {
+                let lists = members.iter().filter(|(_, shape)| matches!(shape, Self::List(_)));
+                names.extend(lists.map(|(name, _)| name.clone()));
+            }
+        });
         names.sort_unstable();
         names.dedup();
         names
     }
 
-    fn collect_list_names(&self, names: &mut Vec<String>) {
+    /// The names of all members that tell the branches of a choice apart.
+    #[must_use]
+    pub fn tags(&self) -> Vec<String> {
+        let mut tags = Vec::new();
+        self.visit(&mut |shape| {
+            if let Self::Choice { tag, .. } = shape {
+                tags.push(tag.clone());
+            }
+        });
+        tags.sort_unstable();
+        tags.dedup();
+        tags
+    }
+
+    fn visit(&self, see: &mut impl FnMut(&Self)) {
+        see(self);
         match self {
             Self::Record(members, others) => {
-                for (name, shape) in members {
-                    if matches!(shape, Self::List(_)) {
-                        names.push(name.clone());
-                    }
-                    shape.collect_list_names(names);
-                }
-                others.iter().for_each(|others| others.collect_list_names(names));
+                members.iter().for_each(|(_, shape)| shape.visit(see));
+                others.iter().for_each(|others| others.visit(see));
             }
-            Self::List(entry) => entry.collect_list_names(names),
-            Self::Choice { branches, .. } => {
-                branches.values().for_each(|branch| branch.collect_list_names(names));
-            }
-            Self::Either(shapes) => {
-                shapes.iter().for_each(|shape| shape.collect_list_names(names));
-            }
+            Self::List(entry) => entry.visit(see),
+            Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
+            Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
             Self::Number(_) | Self::Text | Self::Word(_) | Self::Truth => {}
         }
     }

@@ -2,7 +2,6 @@
 
 use crate::envelope::{REFERENCE, Record, Request, UNITS};
 use crate::faults;
-use crate::flat;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::table::{Leaves, Node, Place, Straight};
 use crate::tree;
@@ -41,32 +40,6 @@ pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     })
 }
 
-/// The shortest document that can hold a list past its limit.
-const MANY_ENTRIES: usize = flat::LIST_MOST * "0,".len();
-
-/// Whether every `[` opens a list where the question has one, and a list with
-/// something in it and no more than it may hold. serde would read a list in place
-/// of an object member by member and does not count entries, so a document with
-/// any other `[` in it, were it only in a text, goes the thorough way.
-pub(crate) fn lists_in_place(bytes: &[u8], lists: &[String]) -> bool {
-    if bytes.len() >= MANY_ENTRIES && !lists_are_short(bytes) {
-        return false;
-    }
-    memchr::memchr_iter(b'[', bytes).all(|at| {
-        if bytes[at + 1..].trim_ascii_start().starts_with(b"]") {
-            return false;
-        }
-        let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
-        let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
-        name.is_some_and(|name| {
-            let is = |list: &String| {
-                name.strip_suffix(list.as_bytes()).is_some_and(|rest| rest.ends_with(b"\""))
-            };
-            lists.iter().any(is)
-        })
-    })
-}
-
 pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
     // Room for an ordinary answer, so that the buffer does not have to grow.
     let mut bytes = Vec::with_capacity(4096);
@@ -74,35 +47,6 @@ pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem
         Ok(()) => Ok(bytes),
         Err(error) => Err(Problem::plain(ProblemKind::Internal, error.to_string())),
     }
-}
-
-/// Whether no list has more entries than it may.
-fn lists_are_short(bytes: &[u8]) -> bool {
-    // For each bracket that is open, the commas in it; none for an object.
-    let mut open: Vec<Option<usize>> = Vec::new();
-    let mut in_text = false;
-    let mut escaped = false;
-    for byte in bytes {
-        match byte {
-            _ if escaped => escaped = false,
-            b'\\' if in_text => escaped = true,
-            b'"' => in_text = !in_text,
-            _ if in_text => {}
-            b'[' => open.push(Some(0)),
-            b'{' => open.push(None),
-            b']' | b'}' => drop(open.pop()),
-            b',' => {
-                if let Some(Some(commas)) = open.last_mut() {
-                    *commas += 1;
-                    if *commas >= flat::LIST_MOST {
-                        return false;
-                    }
-                }
-            }
-            _ => {}
-        }
-    }
-    true
 }
 
 /// The way of a document that is already metric, as a tree: refused as a fault
@@ -218,20 +162,4 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;
     thorough::<C>(document, None).ok()?.ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn entries_are_counted_list_by_list_and_not_in_texts() {
-        let list = |entries: usize| format!("[{}]", vec!["{\"a\":1,\"b\":2}"; entries].join(","));
-        assert!(lists_are_short(list(flat::LIST_MOST).as_bytes()));
-        assert!(!lists_are_short(list(flat::LIST_MOST + 1).as_bytes()));
-        let half = list(flat::LIST_MOST / 2 + 1);
-        assert!(lists_are_short(format!("{{\"a\":{half},\"b\":{half}}}").as_bytes()));
-        let commas = ",\\\"[".repeat(flat::LIST_MOST + 1);
-        assert!(lists_are_short(format!("[\"{commas}\"]").as_bytes()));
-    }
 }

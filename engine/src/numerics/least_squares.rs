@@ -32,7 +32,8 @@ pub struct Fit {
 pub enum Unfit {
     /// Fewer observations than unknowns.
     TooFew,
-    /// Some combination of unknowns leaves no trace in the observations.
+    /// Some combination of unknowns leaves no trace in the observations, or the
+    /// observations are too far apart to compute with.
     Undetermined,
 }
 
@@ -47,8 +48,12 @@ pub fn fit(x: &DMatrix<f64>, y: &DVector<f64>, sigma: &DVector<f64>) -> Result<F
         return Err(Unfit::TooFew);
     }
     let weighed = DMatrix::from_fn(n, p, |i, j| x[(i, j)] / sigma[i]);
+    let z = y.component_div(sigma);
+    if !weighed.iter().chain(&z).all(|value| value.is_finite()) {
+        return Err(Unfit::Undetermined);
+    }
     let size: Vec<f64> = weighed.column_iter().map(|column| column.norm()).collect();
-    if size.contains(&0.0) {
+    if size.iter().any(|size| *size == 0.0 || !size.is_finite()) {
         return Err(Unfit::Undetermined);
     }
     let design = DMatrix::from_fn(n, p, |i, j| weighed[(i, j)] / size[j]);
@@ -58,7 +63,6 @@ pub fn fit(x: &DMatrix<f64>, y: &DVector<f64>, sigma: &DVector<f64>) -> Result<F
     if svd.singular_values.iter().any(|s| *s <= TRACE * largest || !s.is_finite()) {
         return Err(Unfit::Undetermined);
     }
-    let z = y.component_div(sigma);
     let scaled = (u.transpose() * &z).component_div(&svd.singular_values);
     let mut parameters = v_t.transpose() * scaled;
     let half = DMatrix::from_fn(p, p, |i, j| v_t[(j, i)] / svd.singular_values[j] / size[i]);
@@ -111,5 +115,7 @@ mod tests {
         let sigma = DVector::from_element(5, 1.0);
         assert_eq!(fit(&x, &y, &sigma), Err(Unfit::Undetermined));
         assert_eq!(fit(&x.rows(0, 1).into_owned(), &y, &sigma), Err(Unfit::TooFew));
+        let surest = DVector::from_element(5, 5e-324);
+        assert_eq!(fit(&x, &y, &surest), Err(Unfit::Undetermined));
     }
 }

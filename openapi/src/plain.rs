@@ -1,0 +1,127 @@
+//! What keeps a document off the quick way: things in it that serde would let
+//! pass and the schema does not.
+//!
+//! serde reads a list in place of an object member by member, does not count
+//! entries, and takes a number for a word that tells branches apart. A document
+//! with any of that in it, were it only in a text, goes the thorough way.
+
+use crate::shape::Shape;
+use memchr::memmem::Finder;
+use std::collections::BTreeMap;
+
+/// What to look for in documents of one shape.
+pub(crate) struct Plain {
+    /// Lists by name, and how many entries each may have.
+    lists: Vec<(String, usize)>,
+    /// The names of members that tell branches apart, in quotation marks.
+    tags: Vec<Finder<'static>>,
+}
+
+impl Plain {
+    /// What to look for in documents of `shape`; `limits` has the most entries of
+    /// lists by their name.
+    pub(crate) fn of(shape: &Shape, limits: &BTreeMap<String, usize>) -> Self {
+        let limit = |name: String| {
+            let most = limits.get(&name).copied().unwrap_or(usize::MAX);
+            (name, most)
+        };
+        let finder = |tag: &String| Finder::new(&format!("\"{tag}\"")).into_owned();
+        Self {
+            lists: shape.list_names().into_iter().map(limit).collect(),
+            tags: shape.tags().iter().map(finder).collect(),
+        }
+    }
+
+    /// Whether nothing in a document needs a closer look.
+    pub(crate) fn fits(&self, bytes: &[u8]) -> bool {
+        memchr::memchr_iter(b'[', bytes).all(|at| self.list_fits(bytes, at))
+            && self.tags.iter().all(|tag| {
+                tag.find_iter(bytes).all(|at| {
+                    let rest = bytes[at + tag.needle().len()..].trim_ascii_start();
+                    rest.strip_prefix(b":")
+                        .is_some_and(|rest| rest.trim_ascii_start().starts_with(b"\""))
+                })
+            })
+    }
+
+    /// Whether the bracket at a place opens a list where the question has one, with
+    /// something in it and no more than it may hold.
+    fn list_fits(&self, bytes: &[u8], at: usize) -> bool {
+        let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
+        let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
+        let list = name.and_then(|name| {
+            let is = |list: &&(String, usize)| {
+                let rest = name.strip_suffix(list.0.as_bytes());
+                rest.is_some_and(|rest| rest.ends_with(b"\""))
+            };
+            self.lists.iter().find(is)
+        });
+        let inside = &bytes[at + 1..];
+        list.is_some_and(|(_, most)| {
+            !inside.trim_ascii_start().starts_with(b"]") && has_at_most(inside, *most)
+        })
+    }
+}
+
+/// Whether a list, of which `inside` follows the bracket, has at most so many
+/// entries.
+fn has_at_most(inside: &[u8], most: usize) -> bool {
+    // An entry and its comma are two bytes at least.
+    if inside.len() < most.saturating_mul(2) {
+        return true;
+    }
+    let (mut depth, mut entries) = (0_usize, 1);
+    let (mut in_text, mut escaped) = (false, false);
+    for byte in inside {
+        match byte {
+            _ if escaped => escaped = false,
+            b'\\' if in_text => escaped = true,
+            b'"' => in_text = !in_text,
+            _ if in_text => {}
+            b'[' | b'{' => depth += 1,
+            b']' | b'}' if depth == 0 => return true,
+            b']' | b'}' => depth -= 1,
+            b',' if depth == 0 => {
+                entries += 1;
+                if entries > most {
+                    return false;
+                }
+            }
+            _ => {}
+        }
+    }
+    true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn entries_are_counted_and_not_what_stands_in_them() {
+        let inside = r#"{"a":[1,2,3],"b":"x,]\",y"}, 2, 3], "other": [1, 2, 3, 4]"#;
+        assert!(has_at_most(inside.as_bytes(), 3));
+        assert!(!has_at_most(inside.as_bytes(), 2));
+    }
+
+    #[test]
+    fn a_list_is_a_list_and_a_word_a_word() {
+        let words = |word: &str| Shape::Word(vec![word.to_owned()]);
+        let branch = |word: &str| Shape::Record(vec![("kind".to_owned(), words(word))], None);
+        let branches = ["a", "b"].map(|word| (word.to_owned(), branch(word)));
+        let choice = Shape::Choice { tag: "kind".to_owned(), branches: branches.into() };
+        let list = Shape::List(Box::new(choice));
+        let shape = Shape::Record(vec![("entries".to_owned(), list)], None);
+        let limits = BTreeMap::from([("entries".to_owned(), 2)]);
+        let plain = Plain::of(&shape, &limits);
+        assert!(plain.fits(br#"{ "entries" : [ {"kind": "a"}, { "kind" :"b" } ] }"#));
+        for odd in [
+            r#"{"entries": [{"kind": 0}]}"#,
+            r#"{"entries": []}"#,
+            r#"{"entries": [{"kind":"a"},{"kind":"a"},{"kind":"a"}]}"#,
+            r#"{"others": [1]}"#,
+        ] {
+            assert!(!plain.fits(odd.as_bytes()), "{odd}");
+        }
+    }
+}
