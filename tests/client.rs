@@ -139,6 +139,30 @@ fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
     assert!(words(&path("sumps.csv"), "--server http://127.0.0.1:9 --retries 0").contains("asked"));
 }
 
+/// A log is one document: its answer is a name and a value a line, by either way.
+#[test]
+fn a_log_in_a_sheet_has_one_answer() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    let log = "day,volume,concentration\n0,200,7\n2,176,7.3\n4,152,7.7\n6,128,8.1\n8,104,8.7\n";
+    std::fs::write(at("log.csv"), log).expect("a file");
+    let run = |output: &str, more: &[&str]| {
+        let (input, output) = (at("log.csv"), at(output));
+        let files = [input.to_str().expect("a path"), "-o", output.to_str().expect("a path")];
+        let words = ["sumpwright-client", "rows", "losses"].iter().chain(&files).chain(more);
+        let failed = CommandLine::parse_from(words).run().expect("it runs");
+        assert_eq!(failed, 0);
+        Sheet::read(&output, None).expect("it can be read")
+    };
+    let around = ["--units", "metric", "--set", "sump.capacity=200"];
+    let here = run("a.csv", &around);
+    let there = run("b.csv", &[&around[..], &["--server", address()]].concat());
+    assert_eq!(here, there);
+    assert_eq!(here.headings, ["name", "value"]);
+    let names = |sheet: &Sheet| sheet.rows.iter().map(|row| row[0].clone()).collect::<Vec<_>>();
+    assert!(names(&here).contains(&Cell::Text("answer.evaporation.value".to_owned())));
+}
+
 /// A server that is too busy at first is asked again, when it says; one that
 /// stays too busy is given up.
 #[test]

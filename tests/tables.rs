@@ -1,5 +1,6 @@
 //! Tables: a row a document, as spreadsheets write them and as they should not.
 
+mod lists;
 mod nasty;
 
 use crate::server::{header, request};

@@ -7,7 +7,6 @@ use crate::operations;
 use crate::problem::Problem;
 use crate::shape::Shape;
 use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::balance::Balance;
 use sumpwright_engine::calculation::{Assumption, Calculation, Caution, Visitor, catalogue};
@@ -76,22 +75,6 @@ impl Published {
             }
         }
         kept
-    }
-
-    /// The most entries that lists may have, by the name of their member: the
-    /// least where several lists share a name.
-    #[must_use]
-    pub fn list_limits(&self) -> BTreeMap<String, usize> {
-        let mut limits = BTreeMap::new();
-        for schema in self.components().into_iter().flat_map(|components| components.values()) {
-            for (name, member) in schema["properties"].as_object().into_iter().flatten() {
-                let most = member["maxItems"].as_u64().and_then(|most| usize::try_from(most).ok());
-                let Some(most) = most else { continue };
-                let known = limits.entry(name.clone()).or_insert(most);
-                *known = most.min(*known);
-            }
-        }
-        limits
     }
 
     fn components(&self) -> Option<&Components> {

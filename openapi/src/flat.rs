@@ -12,9 +12,6 @@ use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
-/// The most entries that a list may have.
-pub const LIST_MOST: usize = 20_000;
-
 /// A document's leaves, each with its path.
 #[must_use]
 pub fn flatten(document: &Value) -> Vec<(String, &Value)> {
@@ -101,13 +98,12 @@ impl Node {
         let mut pointer = String::new();
         for step in path.split('.') {
             push(&mut pointer, step);
-            let (list, inner) = match shape {
-                Some(Shape::List(entry)) => (true, Some(entry.as_ref())),
-                Some(shape) => (false, shape.member(step)),
-                None => (false, None),
+            (node, shape) = match shape {
+                Some(Shape::List(entry, most)) => {
+                    (node.entry(step, &pointer, *most)?, Some(entry.as_ref()))
+                }
+                shape => (node.child(step, &pointer)?, shape.and_then(|shape| shape.member(step))),
             };
-            node = if list { node.entry(step, &pointer)? } else { node.child(step, &pointer)? };
-            shape = inner;
         }
         match node {
             Self::Members(members) if members.is_empty() => {
@@ -130,12 +126,12 @@ impl Node {
         Ok(&mut members[place].1)
     }
 
-    fn entry(&mut self, step: &str, pointer: &str) -> Result<&mut Self, Fault> {
-        let place = step.parse::<usize>().ok().filter(|place| *place < LIST_MOST);
+    fn entry(&mut self, step: &str, pointer: &str, most: usize) -> Result<&mut Self, Fault> {
+        let place = step.parse::<usize>().ok().filter(|place| *place < most);
         let Some(place) = place else {
             let detail = format!(
                 "Entries of this list are numbered from 0 to {}, and {step:?} is no such number.",
-                LIST_MOST - 1
+                most - 1
             );
             return Err(Fault::new(pointer, detail));
         };

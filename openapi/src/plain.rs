@@ -7,7 +7,6 @@
 
 use crate::shape::Shape;
 use memchr::memmem::Finder;
-use std::collections::BTreeMap;
 
 /// What to look for in documents of one shape.
 pub(crate) struct Plain {
@@ -18,16 +17,11 @@ pub(crate) struct Plain {
 }
 
 impl Plain {
-    /// What to look for in documents of `shape`; `limits` has the most entries of
-    /// lists by their name.
-    pub(crate) fn of(shape: &Shape, limits: &BTreeMap<String, usize>) -> Self {
-        let limit = |name: String| {
-            let most = limits.get(&name).copied().unwrap_or(usize::MAX);
-            (name, most)
-        };
+    /// What to look for in documents of `shape`.
+    pub(crate) fn of(shape: &Shape) -> Self {
         let finder = |tag: &String| Finder::new(&format!("\"{tag}\"")).into_owned();
         Self {
-            lists: shape.list_names().into_iter().map(limit).collect(),
+            lists: shape.lists().into_iter().collect(),
             tags: shape.tags().iter().map(finder).collect(),
         }
     }
@@ -67,7 +61,7 @@ impl Plain {
 /// entries.
 fn has_at_most(inside: &[u8], most: usize) -> bool {
     // An entry and its comma are two bytes at least.
-    if inside.len() < most.saturating_mul(2) {
+    if inside.len() < 2 * most {
         return true;
     }
     let (mut depth, mut entries) = (0_usize, 1);
@@ -110,10 +104,9 @@ mod tests {
         let branch = |word: &str| Shape::Record(vec![("kind".to_owned(), words(word))], None);
         let branches = ["a", "b"].map(|word| (word.to_owned(), branch(word)));
         let choice = Shape::Choice { tag: "kind".to_owned(), branches: branches.into() };
-        let list = Shape::List(Box::new(choice));
+        let list = Shape::List(Box::new(choice), 2);
         let shape = Shape::Record(vec![("entries".to_owned(), list)], None);
-        let limits = BTreeMap::from([("entries".to_owned(), 2)]);
-        let plain = Plain::of(&shape, &limits);
+        let plain = Plain::of(&shape);
         assert!(plain.fits(br#"{ "entries" : [ {"kind": "a"}, { "kind" :"b" } ] }"#));
         for odd in [
             r#"{"entries": [{"kind": 0}]}"#,

@@ -14,7 +14,6 @@ use crate::uncertain;
 use crate::ways::{self, Answered, ByRow, ByTree, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
-use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
 use sumpwright_engine::chart::Chart;
@@ -71,8 +70,7 @@ impl Services {
     #[must_use]
     pub fn new() -> Self {
         let published = document::publish();
-        let limits = published.list_limits();
-        let mut collector = Collector { published: &published, limits, services: Vec::new() };
+        let mut collector = Collector { published: &published, services: Vec::new() };
         catalogue(&mut collector);
         let services = collector.services;
         Self { services, openapi: published.text() }
@@ -110,7 +108,6 @@ impl Default for Services {
 
 struct Collector<'a> {
     published: &'a Published,
-    limits: BTreeMap<String, usize>,
     services: Vec<Arc<Service>>,
 }
 
@@ -122,7 +119,7 @@ impl Visitor for Collector<'_> {
             name: C::NAME,
             summary: C::SUMMARY,
             example: C::EXAMPLE,
-            plain: Plain::of(&shape, &self.limits),
+            plain: Plain::of(&shape),
             question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),

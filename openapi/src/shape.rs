@@ -11,6 +11,9 @@ use std::collections::BTreeMap;
 use sumpwright_engine::quantity::{Row, TABLE, UnitSystem};
 use sumpwright_engine::sentence::Measure;
 
+/// The most entries that a list may have which names no limit of its own.
+const LIST_MOST: usize = 20_000;
+
 /// What may stand at a place in a document.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Shape {
@@ -22,8 +25,8 @@ pub enum Shape {
     Word(Vec<String>),
     /// True or false.
     Truth,
-    /// A list, all entries alike.
-    List(Box<Shape>),
+    /// A list, all entries alike, and the most that it may have.
+    List(Box<Shape>, usize),
     /// An object with named members; others too where a shape for them is given.
     Record(Members, Option<Box<Shape>>),
     /// One of several objects, told apart by the word in the member `tag`.
@@ -62,7 +65,11 @@ impl Shape {
         match type_of(schema) {
             "number" | "integer" => Self::Number(quantity(schema)),
             "boolean" => Self::Truth,
-            "array" => Self::List(Box::new(Self::of(&schema["items"], components))),
+            "array" => {
+                let most = schema["maxItems"].as_u64().and_then(|most| most.try_into().ok());
+                let entry = Self::of(&schema["items"], components);
+                Self::List(Box::new(entry), most.unwrap_or(LIST_MOST))
+            }
             "object" => {
                 let members = schema.get("properties").and_then(Value::as_object);
                 let members = members.into_iter().flatten();
@@ -124,19 +131,21 @@ impl Shape {
         }
     }
 
-    /// The names of all members that are lists, however deep.
+    /// All members that are lists, however deep, by name and with the most entries
+    /// that they may have: the least where several share a name.
     #[must_use]
-    pub fn list_names(&self) -> Vec<String> {
-        let mut names = Vec::new();
+    pub fn lists(&self) -> BTreeMap<String, usize> {
+        let mut lists = BTreeMap::new();
         self.visit(&mut |shape| {
-            if let Self::Record(members, _) = shape {
-                let lists = members.iter().filter(|(_, shape)| matches!(shape, Self::List(_)));
-                names.extend(lists.map(|(name, _)| name.clone()));
+            let Self::Record(members, _) = shape else { return };
+            for (name, shape) in members {
+                if let Self::List(_, most) = shape {
+                    let known = lists.entry(name.clone()).or_insert(*most);
+                    *known = (*known).min(*most);
+                }
             }
         });
-        names.sort_unstable();
-        names.dedup();
-        names
+        lists
     }
 
     /// The names of all members that tell the branches of a choice apart.
@@ -160,7 +169,7 @@ impl Shape {
                 members.iter().for_each(|(_, shape)| shape.visit(see));
                 others.iter().for_each(|others| others.visit(see));
             }
-            Self::List(entry) => entry.visit(see),
+            Self::List(entry, _) => entry.visit(see),
             Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
             Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
             Self::Number(_) | Self::Text | Self::Word(_) | Self::Truth => {}
@@ -184,7 +193,7 @@ impl Shape {
 
     fn at_path(&self, path: &str) -> Option<&Self> {
         path.split('.').try_fold(self, |shape, step| match shape {
-            Self::List(entry) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
+            Self::List(entry, _) => step.parse::<usize>().is_ok().then_some(entry.as_ref()),
             shape => shape.member(step),
         })
     }
@@ -197,7 +206,7 @@ impl Shape {
             Self::Choice { tag, branches } => branches.get(value.get(tag)?.as_str()?),
             Self::Either(shapes) => shapes.iter().find(|shape| match shape {
                 Self::Record(..) | Self::Choice { .. } => value.is_object(),
-                Self::List(_) => value.is_array(),
+                Self::List(..) => value.is_array(),
                 Self::Number(_) => value.is_number(),
                 _ => value.is_string(),
             }),
@@ -213,7 +222,7 @@ impl Shape {
         for step in pointer.split('/').skip(1) {
             let step = step.replace("~1", "/").replace("~0", "~");
             let inner = match shape {
-                Self::List(entries) => entries,
+                Self::List(entries, _) => entries,
                 shape => shape.member(&step)?,
             };
             value = match value {
@@ -251,7 +260,7 @@ impl Shape {
                     *number = scaled;
                 }
             }
-            (Self::List(entry), Value::Array(entries)) => {
+            (Self::List(entry, _), Value::Array(entries)) => {
                 for (i, value) in entries.iter_mut().enumerate() {
                     let pointer = join(pointer, &i.to_string());
                     entry.rescale(value, units, direction, &pointer, faults);

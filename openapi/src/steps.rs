@@ -11,7 +11,7 @@ const STEPS: [&str; 2] = ["sheet", "steps"];
 pub fn steps_of(record: &Shape) -> Option<(&'static str, &Shape)> {
     let answer = record.member("answer")?;
     STEPS.iter().find_map(|name| match answer.member(name)? {
-        Shape::List(step) => Some((*name, step.as_ref())),
+        Shape::List(step, _) => Some((*name, step.as_ref())),
         _ => None,
     })
 }

@@ -12,6 +12,7 @@ mod guard;
 mod heading;
 mod leaves;
 mod list;
+mod numbers;
 mod rows;
 
 pub(crate) use cells::{Cells, Place};
@@ -24,6 +25,7 @@ use crate::envelope::UNITS;
 use crate::flat;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::service::Service;
+use crate::shape::Shape;
 use crate::steps::steps_of;
 use cells::Branch;
 use heading::{Column, Member};
@@ -71,7 +73,6 @@ pub struct Table {
     service: Arc<Service>,
     dialect: Dialect,
     headings: Vec<Vec<u8>>,
-    columns: Vec<Column>,
     members: Vec<Member>,
     /// For each member the cell it stands in, or the text it has everywhere.
     sources: Vec<Source>,
@@ -123,7 +124,6 @@ impl Table {
         let mut table = Self {
             service,
             dialect,
-            columns: Vec::new(),
             members: Vec::new(),
             sources: Vec::new(),
             tree: Branch::root(),
@@ -157,11 +157,9 @@ impl Table {
                 ))
                 .into());
             }
-            let column = Column::of(&text, &self.service.question)?;
-            if let Column::Member(member) = &column {
-                self.add(member.clone(), Source::Cell(i))?;
+            if let Column::Member(member) = Column::of(&text, &self.service.question)? {
+                self.add(member, Source::Cell(i))?;
             }
-            self.columns.push(column);
         }
         for (path, text) in &options.everywhere {
             match Column::of(path, &self.service.question)? {
@@ -201,9 +199,9 @@ impl Table {
         let mut shape = Some(&self.service.question);
         path.split('.')
             .map(|step| {
-                let list = matches!(shape, Some(crate::shape::Shape::List(_)));
+                let list = matches!(shape, Some(Shape::List(..)));
                 shape = match shape {
-                    Some(crate::shape::Shape::List(entry)) => Some(entry.as_ref()),
+                    Some(Shape::List(entry, _)) => Some(entry.as_ref()),
                     Some(shape) => shape.member(step),
                     None => None,
                 };
@@ -274,30 +272,13 @@ impl Table {
         if cell.is_ascii() && cell.first().is_none_or(u8::is_ascii_alphanumeric) {
             return Cow::Borrowed(cell);
         }
-        match self.dialect.text(cell) {
-            Some(Cow::Borrowed(text)) => match guard::harmless(text) {
-                Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
-                Cow::Owned(text) => Cow::Owned(text.into_bytes()),
-            },
-            Some(Cow::Owned(text)) => Cow::Owned(guard::harmless(&text).into_owned().into_bytes()),
-            None => {
-                let latin = Dialect { latin: true, ..self.dialect };
-                let text = latin.text(cell).unwrap_or_default();
-                Cow::Owned(guard::harmless(&text).into_owned().into_bytes())
-            }
-        }
+        let text = self.dialect.text(cell).or_else(|| self.dialect.in_latin().text(cell));
+        let text = text.unwrap_or_default();
+        Cow::Owned(guard::harmless(&text).into_owned().into_bytes())
     }
 
     fn writer(&self, into: Vec<u8>) -> csv::Writer<Vec<u8>> {
         csv::WriterBuilder::new().delimiter(self.dialect.separator).flexible(true).from_writer(into)
-    }
-
-    fn reader<'r>(&self, rows: &'r [u8]) -> csv::Reader<&'r [u8]> {
-        csv::ReaderBuilder::new()
-            .delimiter(self.dialect.separator)
-            .has_headers(false)
-            .flexible(true)
-            .from_reader(rows)
     }
 }
 
@@ -306,7 +287,7 @@ const ANSWER_PREFIX: &str = "answer.";
 
 fn not_utf_8() -> Problem {
     Refused::heading(
-        "The headings are not in UTF-8. Save the table as CSV in UTF-8, or say charset=windows-1252 \
+        "The table is not in UTF-8. Save it as CSV in UTF-8, or say charset=windows-1252 \
          in its Content-Type."
             .to_owned(),
     )
@@ -314,12 +295,8 @@ fn not_utf_8() -> Problem {
 }
 
 fn read_headings(headings: &[u8], dialect: Dialect) -> Result<Vec<Vec<u8>>, Refused> {
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(dialect.separator)
-        .has_headers(false)
-        .from_reader(headings);
     let mut first = csv::ByteRecord::new();
-    let read = reader.read_byte_record(&mut first).unwrap_or(false);
+    let read = dialect.reader(headings).read_byte_record(&mut first).unwrap_or(false);
     if !read || first.iter().all(|heading| heading.trim_ascii().is_empty()) {
         return Err(Refused::heading(
             "The table has no headings. Its first row names the members of the question."
@@ -329,8 +306,8 @@ fn read_headings(headings: &[u8], dialect: Dialect) -> Result<Vec<Vec<u8>>, Refu
     Ok(first.iter().map(<[u8]>::to_vec).collect())
 }
 
-/// Leaves of an answer as columns, those of `later` after what they follow.
-fn merge(columns: &mut Vec<String>, later: Vec<String>) {
+/// Adds the columns of `later` that are not there yet, each after what it follows.
+pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>) {
     let mut place = 0;
     for path in later {
         if let Some(known) = columns.iter().position(|known| *known == path) {

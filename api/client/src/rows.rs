@@ -4,6 +4,7 @@ use crate::ask::{Client, Error};
 use crate::sheet::{Cell, Sheet};
 use std::collections::VecDeque;
 use std::sync::Mutex;
+use sumpwright_openapi::table::merge;
 
 /// Rows that are asked together.
 const TOGETHER: usize = 250;
@@ -84,17 +85,9 @@ fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
 /// has a blank in those that its piece had not.
 fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
     let own = sheet.headings.len();
-    let mut columns: Vec<&str> = Vec::new();
+    let mut columns = Vec::new();
     for piece in pieces {
-        let mut place = 0;
-        for heading in piece.headings.iter().skip(own) {
-            if let Some(known) = columns.iter().position(|known| known == heading) {
-                place = known + 1;
-            } else {
-                columns.insert(place, heading);
-                place += 1;
-            }
-        }
+        merge(&mut columns, piece.headings.iter().skip(own).cloned());
     }
     let mut rows = Vec::with_capacity(sheet.rows.len());
     let mut failed = 0;
@@ -115,6 +108,6 @@ fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
             rows.push(row);
         }
     }
-    let headings = sheet.headings.iter().cloned().chain(columns.into_iter().map(str::to_owned));
+    let headings = sheet.headings.iter().cloned().chain(columns);
     Answered { sheet: Sheet { headings: headings.collect(), rows }, failed }
 }

@@ -1,8 +1,9 @@
 //! What a query may say besides the question: what to pick, in which format.
 
 use crate::respond;
+use crate::table::is_table;
 use actix_web::HttpRequest;
-use actix_web::http::header::{Accept, Header};
+use actix_web::http::header::{Accept, CONTENT_TYPE, Header};
 use std::borrow::Cow;
 use sumpwright_engine::refusal::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
@@ -144,11 +145,15 @@ impl Options {
             let names: Vec<&str> = known.map(|(name, _)| *name).collect();
             return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));
         }
-        let offered = if one_value {
+        let mut offered = if one_value {
             vec![Format::Text, Format::Json, Format::Csv]
         } else {
             Format::offered(service, true)
         };
+        // What came as a table is answered as one, unless something else is asked for.
+        if !one_value && is_table(request.headers().get(CONTENT_TYPE)) {
+            offered.swap(0, 1);
+        }
         Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))
     }
 }

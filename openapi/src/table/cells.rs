@@ -6,13 +6,13 @@
 
 use super::Source;
 use super::heading::{Kind, Member};
+use super::numbers::plain_number;
 use csv::StringRecord;
 use serde::de::value::Error;
 use serde::de::{
     DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor,
 };
 use serde::forward_to_deserialize_any;
-use std::borrow::Cow;
 use sumpwright_engine::quantity::UnitSystem;
 
 /// The members that a table's columns and its query give, as a tree.
@@ -33,7 +33,7 @@ impl Branch {
         Self::Record(Vec::new())
     }
 
-    /// Adds a member at a path whose steps that are list entries `is_entry` knows.
+    /// Adds a member at a path of steps, each with whether it is an entry of a list.
     /// False where something lies at or above the path already.
     pub(crate) fn insert(&mut self, steps: &[(&str, bool)], member: usize) -> bool {
         let Some(((step, _), deeper)) = steps.split_first() else { return false };
@@ -115,17 +115,6 @@ impl<'a> Cells<'a> {
             Kind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
             _ => given,
         })
-    }
-}
-
-/// A number's text with a point for its decimals.
-pub(super) fn plain_number(text: &str, decimal_comma: bool) -> Cow<'_, str> {
-    let text = text.trim();
-    // With both marks nobody can tell which of them groups thousands.
-    if decimal_comma && text.contains(',') && !text.contains('.') {
-        Cow::Owned(text.replacen(',', ".", 1))
-    } else {
-        Cow::Borrowed(text)
     }
 }
 

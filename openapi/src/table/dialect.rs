@@ -41,6 +41,22 @@ impl Dialect {
         Ok(Self { separator: SEPARATORS[most], decimal_comma: false, latin })
     }
 
+    /// The same table, taken for windows-1252: every byte of it is a letter.
+    #[must_use]
+    pub fn in_latin(self) -> Self {
+        Self { latin: true, ..self }
+    }
+
+    /// Reads rows.
+    #[must_use]
+    pub fn reader<'r>(&self, rows: &'r [u8]) -> csv::Reader<&'r [u8]> {
+        csv::ReaderBuilder::new()
+            .delimiter(self.separator)
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(rows)
+    }
+
     /// A cell as text; none where its bytes are no text of this dialect.
     #[must_use]
     pub fn text<'a>(&self, cell: &'a [u8]) -> Option<Cow<'a, str>> {

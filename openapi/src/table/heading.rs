@@ -2,7 +2,6 @@
 //! unit, and which are the caller's own.
 
 use super::Refused;
-use crate::flat::LIST_MOST;
 use crate::shape::Shape;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_engine::refusal::nearest;
@@ -85,8 +84,8 @@ fn shapes_at<'a>(question: &'a Shape, path: &str) -> Option<Vec<&'a Shape>> {
 
 fn step_into<'a>(shape: &'a Shape, step: &str, found: &mut Vec<&'a Shape>) {
     match shape {
-        Shape::List(entry) => {
-            if step.parse::<usize>().is_ok_and(|place| place < LIST_MOST) {
+        Shape::List(entry, most) => {
+            if step.parse::<usize>().is_ok_and(|place| place < *most) {
                 found.push(entry);
             }
         }
@@ -107,7 +106,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
         Shape::Number(row) => Some(Kind::Number(*row)),
         Shape::Truth => Some(Kind::Truth),
         Shape::Text | Shape::Word(_) => Some(Kind::Text),
-        Shape::List(_) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
+        Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
     });
     let Some(first) = kinds.next() else {
         return Err(Refused::heading(format!(

@@ -1,14 +1,13 @@
 //! A table that is one list of one document: a log of readings, a set of samples.
 
-use super::cells::plain_number;
 use super::dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
-use super::heading::{Column, Kind};
+use super::heading::Column;
 use super::{Options, Refused, not_utf_8, read_headings, rows};
 use crate::envelope::UNITS;
-use crate::flat::LIST_MOST;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::service::Service;
 use crate::shape::Shape;
+use csv::ByteRecord;
 
 /// The document that a table stands for, in its flat form: a row an entry of the
 /// list called `list`, with what the query says around it. Rows without
@@ -25,43 +24,34 @@ pub fn as_list(
     let columns = columns(service, list, &read_headings(headings, dialect)?, dialect)?;
     let said = |name: &str| options.everywhere.iter().find(|(path, _)| path == name);
     let units = said(UNITS).and_then(|(_, word)| rows::system(word.trim()));
-    let mut document = options.everywhere.clone();
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(dialect.separator)
-        .has_headers(false)
-        .flexible(true)
-        .from_reader(entries);
-    let all: Vec<csv::ByteRecord> = reader.byte_records().map_while(Result::ok).collect();
-    let given = |row: &&csv::ByteRecord| row.iter().any(|cell| !cell.trim_ascii().is_empty());
-    let commas = options.decimal_comma.unwrap_or_else(|| {
+    let all: Vec<ByteRecord> =
+        dialect.reader(entries).byte_records().map_while(Result::ok).collect();
+    let given = |row: &&ByteRecord| row.iter().any(|cell| !cell.trim_ascii().is_empty());
+    let comma = options.decimal_comma.unwrap_or_else(|| {
         dialect.separator != b',' && all.iter().any(|row| has_comma(row, &columns, dialect))
     });
+    let mut document = options.everywhere.clone();
+    let mut faults = Vec::new();
     for (place, row) in all.iter().filter(given).enumerate() {
-        if place >= LIST_MOST {
-            let detail = format!("This list is too long: {LIST_MOST} entries are the most.");
-            let fault = Fault::new(format!("/{list}"), detail);
-            return Err(Problem::new(ProblemKind::OutOfRange, fault));
+        if let Some(detail) = rows::too_long(row, columns.len()) {
+            faults.push(Fault::new(format!("/{list}/{place}"), detail));
         }
         for (cell, column) in row.iter().zip(&columns) {
             let Column::Member(member) = column else { continue };
             let text = dialect.text(cell).ok_or_else(not_utf_8)?;
-            let text = match (member.kind, member.units, units) {
-                (Kind::Number(row), own, units) => {
-                    let plain = plain_number(&text, commas);
-                    match (row, own, units, plain.parse::<f64>()) {
-                        (Some(row), Some(own), Some(units), Ok(given)) if own != units => {
-                            let metric = row.units.to_metric(given, own);
-                            row.units.from_metric(metric, units).to_string()
-                        }
-                        _ => plain.into_owned(),
-                    }
-                }
-                _ => text.into_owned(),
-            };
+            if let Some(detail) = member.grouped(&text).filter(|_| comma) {
+                let path = member.path.replace('.', "/");
+                faults.push(Fault::new(format!("/{list}/{place}/{path}"), detail));
+            }
+            let text = member.in_document(&text, comma, units).into_owned();
             document.push((format!("{list}.{place}.{}", member.path), text));
         }
     }
-    Ok(document)
+    if faults.is_empty() {
+        Ok(document)
+    } else {
+        Err(Problem::with_faults(ProblemKind::Malformed, faults))
+    }
 }
 
 fn columns(
@@ -70,7 +60,7 @@ fn columns(
     headings: &[Vec<u8>],
     dialect: Dialect,
 ) -> Result<Vec<Column>, Problem> {
-    let Some(Shape::List(entry)) = service.question.member(list) else {
+    let Some(Shape::List(entry, _)) = service.question.member(list) else {
         return Err(Refused::heading(format!("{} has no list {list:?}.", service.name)).into());
     };
     let column = |heading: &Vec<u8>| {
@@ -80,12 +70,9 @@ fn columns(
     headings.iter().map(column).collect()
 }
 
-fn has_comma(row: &csv::ByteRecord, columns: &[Column], dialect: Dialect) -> bool {
-    row.iter().zip(columns).any(|(cell, column)| {
-        let Column::Member(member) = column else { return false };
-        let text = dialect.text(cell).unwrap_or_default();
-        matches!(member.kind, Kind::Number(_))
-            && text.contains(',')
-            && plain_number(&text, true).parse::<f64>().is_ok()
+fn has_comma(row: &ByteRecord, columns: &[Column], dialect: Dialect) -> bool {
+    row.iter().zip(columns).any(|(cell, column)| match column {
+        Column::Member(member) => member.has_comma(&dialect.text(cell).unwrap_or_default()),
+        Column::Own => false,
     })
 }

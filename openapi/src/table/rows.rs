@@ -1,7 +1,6 @@
 //! The rows of a table, one by one.
 
-use super::cells::plain_number;
-use super::heading::Kind;
+use super::heading::Member;
 use super::{Cells, Leaves, Table, merge, paths_of};
 use crate::problem::Problem;
 use csv::{ByteRecord, StringRecord};
@@ -27,7 +26,7 @@ pub(crate) enum Straight {
 impl Table {
     /// Answers whole rows, and appends the answers to `out`.
     pub fn answer(&self, rows: &[u8], out: &mut Vec<u8>) {
-        let mut reader = self.reader(rows);
+        let mut reader = self.dialect.reader(rows);
         let mut bytes = ByteRecord::new();
         let mut leaves = Leaves::default();
         let mut from = 0;
@@ -45,7 +44,8 @@ impl Table {
                 }
                 Err(row) => {
                     self.write_shown(&row, out);
-                    let problem = self.too_long(&row).unwrap_or_else(|| self.no_text(&row));
+                    let problem =
+                        too_long(&row, self.headings.len()).unwrap_or_else(|| self.no_text(&row));
                     bytes = row;
                     Some(problem)
                 }
@@ -187,21 +187,7 @@ impl Table {
 
     /// What is wrong with a row before it is read.
     fn fault_of(&self, row: &StringRecord) -> Option<String> {
-        self.too_long(row.as_byte_record()).or_else(|| self.grouped_number(row))
-    }
-
-    fn too_long(&self, row: &ByteRecord) -> Option<String> {
-        let (cells, headings) = (row.len(), self.headings.len());
-        if cells <= headings {
-            return None;
-        }
-        let more: Vec<Cow<'_, str>> =
-            row.iter().skip(headings).map(String::from_utf8_lossy).collect();
-        Some(format!(
-            "This row has {cells} cells and the table {headings} headings. Cells with a separator \
-             in them belong in quotation marks. Beyond the headings stands: {}",
-            more.join(" | ")
-        ))
+        too_long(row.as_byte_record(), self.headings.len()).or_else(|| self.grouped_number(row))
     }
 
     fn no_text(&self, row: &ByteRecord) -> String {
@@ -213,28 +199,12 @@ impl Table {
         )
     }
 
-    /// In a table with decimal commas, 1.250 may be a thousand and a quarter, or
-    /// one and a quarter.
     fn grouped_number(&self, row: &StringRecord) -> Option<String> {
         if !self.dialect.decimal_comma {
             return None;
         }
-        let numbers = self.members.iter().zip(&self.sources);
-        let texts = numbers.filter(|(member, _)| matches!(member.kind, Kind::Number(_)));
-        let grouped = texts.map(|(_, source)| source.in_row(row)).find(|text| {
-            let mut groups = text.trim().split('.');
-            let first = groups.next().unwrap_or_default();
-            let digits = |group: &str| group.bytes().all(|byte| byte.is_ascii_digit());
-            let mut others = groups.peekable();
-            others.peek().is_some()
-                && (1..=3).contains(&first.len())
-                && digits(first)
-                && others.all(|group| group.len() == 3 && digits(group))
-        })?;
-        Some(format!(
-            "This table writes decimals with a comma, so {grouped:?} can be read in two ways. Write \
-             it without a point."
-        ))
+        let mut cells = self.members.iter().zip(&self.sources);
+        cells.find_map(|(member, source)| member.grouped(source.in_row(row)))
     }
 
     /// The way of a row that is wrong, or nearly: as a flat document.
@@ -258,39 +228,21 @@ impl Table {
     }
 
     fn record_of(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Result<Value, Problem> {
-        let pairs: Vec<(&str, Cow<'_, str>)> = self
-            .members
-            .iter()
-            .enumerate()
-            .map(|(place, member)| {
-                let text = cells.text(place);
-                let Kind::Number(row) = member.kind else {
-                    return (member.path.as_str(), Cow::Borrowed(text));
-                };
-                let text = plain_number(text, self.dialect.decimal_comma);
-                let rescaled = match (row, member.units, units, text.parse::<f64>()) {
-                    (Some(row), Some(own), Some(units), Ok(given)) if own != units => {
-                        let metric = row.units.to_metric(given, own);
-                        Cow::Owned(row.units.from_metric(metric, units).to_string())
-                    }
-                    _ => text,
-                };
-                (member.path.as_str(), rescaled)
-            })
-            .collect();
-        self.service.answer_flat(pairs.iter().map(|(path, text)| (*path, text.as_ref())))
+        let comma = self.dialect.decimal_comma;
+        let text = |(place, member): (usize, &'_ Member)| {
+            member.in_document(cells.text(place), comma, units)
+        };
+        let texts: Vec<Cow<'_, str>> = self.members.iter().enumerate().map(text).collect();
+        let paths = self.members.iter().map(|member| member.path.as_str());
+        self.service.answer_flat(paths.zip(texts.iter().map(AsRef::as_ref)))
     }
 
     /// Whether cells that hold numbers write their decimals with a comma.
     pub(super) fn writes_commas(&self, sample: &[u8]) -> bool {
         self.dialect.separator != b','
             && self.sample(sample).any(|row| {
-                self.members.iter().zip(&self.sources).any(|(member, source)| {
-                    let text = source.in_row(&row);
-                    matches!(member.kind, Kind::Number(_))
-                        && text.contains(',')
-                        && plain_number(text, true).parse::<f64>().is_ok()
-                })
+                let mut cells = self.members.iter().zip(&self.sources);
+                cells.any(|(member, source)| member.has_comma(source.in_row(&row)))
             })
     }
 
@@ -315,11 +267,26 @@ impl Table {
     /// The first rows, those of them that are text.
     fn sample(&self, sample: &[u8]) -> impl Iterator<Item = StringRecord> {
         let rows: Vec<ByteRecord> =
-            self.reader(sample).byte_records().map_while(Result::ok).take(SAMPLE).collect();
+            self.dialect.reader(sample).byte_records().map_while(Result::ok).take(SAMPLE).collect();
         rows.into_iter().filter_map(|row| self.as_text(row).ok())
     }
 }
 
+/// What is wrong with a row of more cells than there are headings.
+pub(super) fn too_long(row: &ByteRecord, headings: usize) -> Option<String> {
+    let cells = row.len();
+    if cells <= headings {
+        return None;
+    }
+    let more: Vec<Cow<'_, str>> = row.iter().skip(headings).map(String::from_utf8_lossy).collect();
+    Some(format!(
+        "This row has {cells} cells and the table {headings} headings. Cells with a separator in \
+         them belong in quotation marks. Beyond the headings stands: {}",
+        more.join(" | ")
+    ))
+}
+
+/// The system of units that a word names.
 pub(super) fn system(word: &str) -> Option<UnitSystem> {
     let word: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
         word.into_deserializer();
