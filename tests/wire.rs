@@ -165,3 +165,24 @@ fn the_documentation_page_needs_nothing_from_elsewhere() {
         assert_eq!(asset.status(), 200, "{part}");
     }
 }
+
+/// A cell of a country with decimal commas asks for one; JSON keeps its points.
+#[test]
+fn a_number_is_shown_with_a_comma_where_that_is_asked_for() {
+    let asked = |more: &str| get(&format!("{TOP_UP}&{more}"));
+    let cell = |more: &str| asked(more).text().expect("text");
+    assert_eq!(cell("pick=answer.after.volume"), "50.0");
+    assert_eq!(cell("pick=answer.after.volume&decimal=comma"), "50,0");
+    assert_eq!(cell("pick=answer.after.volume&decimal=point"), "50.0");
+    assert!(cell("format=csv&decimal=comma").contains("answer.after.volume,\"50,0\"\n"));
+    let json: Value = asked("decimal=comma").json().expect("JSON");
+    assert_eq!(number(&json, "/answer/after/volume"), 50.0);
+    assert_eq!(asked("decimal=dot").status(), 400);
+}
+
+/// A text that a spreadsheet would execute is disarmed in a list of values, too.
+#[test]
+fn a_list_of_values_holds_no_formula() {
+    let table = get(&format!("{TOP_UP}&format=csv&reference=%3Dcmd")).text().expect("text");
+    assert!(table.contains("reference,'=cmd\n"), "{table}");
+}

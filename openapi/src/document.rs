@@ -18,7 +18,7 @@ use utoipa::{PartialSchema, ToSchema};
 pub const PROBLEM: &str = "Problem";
 
 /// Parameters of a query that are not part of the question.
-pub const QUERY_OPTIONS: [&str; 4] = ["pick", "format", "digits", "problems"];
+pub const QUERY_OPTIONS: [&str; 5] = ["pick", "format", "digits", "problems", "decimal"];
 
 /// The OpenAPI document, and what is read from it.
 pub struct Published {

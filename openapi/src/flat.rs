@@ -48,6 +48,13 @@ pub fn leaf_text(leaf: &Value) -> String {
     }
 }
 
+/// The same with a comma in numbers, where that is asked for.
+#[must_use]
+pub fn shown(leaf: &Value, decimal_comma: bool) -> String {
+    let text = leaf_text(leaf);
+    if decimal_comma && leaf.is_number() { text.replacen('.', ",", 1) } else { text }
+}
+
 /// What lies at `path` in `document`.
 #[must_use]
 pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {

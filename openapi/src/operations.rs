@@ -36,7 +36,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "operationId": format!("solve{id}"),
             "tags": ["calculations"],
             "summary": drawn.summary,
-            "description": drawn.description,
+            "description": format!("{} {TABLES}", drawn.description),
             "requestBody": {
                 "required": true,
                 "content": {
@@ -59,12 +59,17 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     })
 }
 
+const TABLES: &str = "A table can be posted instead, as text/csv with the members' paths as headings: \
+a row a document, or a row an entry where the question is one list. What is the same in every row goes in \
+the query. It is answered as text/csv, the caller's columns first, with a column `problem` for rows that \
+cannot be answered.";
+
 const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
 in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
 way, `stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
 and no dots, `uncertainty.inputs./sump/volume.u=10`. A blank is a member that is not given.";
 
-fn query_options(has_chart: bool) -> [Value; 4] {
+fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
     let mut formats = vec!["json", "csv", "text"];
     if has_chart {
         formats.push("svg");
@@ -100,6 +105,12 @@ fn query_options(has_chart: bool) -> [Value; 4] {
             "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
              never see the body of an error; `as_problem` is what happens without it.",
             json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
+        ),
+        option(
+            QUERY_OPTIONS[4],
+            "`comma` writes numbers in text and in tables with a decimal comma, for cells of a \
+             country that does. Numbers in JSON always have a point.",
+            json!({ "type": "string", "enum": ["point", "comma"] }),
         ),
     ]
 }

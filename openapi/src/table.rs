@@ -319,6 +319,19 @@ pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>)
     }
 }
 
+/// A record, or a part of it, as a name and a value a line.
+#[must_use]
+pub fn names_and_values(record: &serde_json::Value, decimal_comma: bool) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // A writer into memory does not fail.
+    let _ = writer.write_record(["name", "value"]);
+    for (path, leaf) in flat::flatten(record) {
+        let text = flat::shown(leaf, decimal_comma);
+        let _ = writer.write_record([path.as_str(), &guard::harmless(&text)]);
+    }
+    writer.into_inner().unwrap_or_default()
+}
+
 /// The paths of an answer's leaves, without its steps.
 fn paths_of(record: &serde_json::Value, service: &Service) -> Vec<String> {
     let steps = steps_of(&service.record).map(|(name, _)| format!("{ANSWER_PREFIX}{name}."));

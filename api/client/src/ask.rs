@@ -6,7 +6,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{Options, RowEnds, Table, as_list};
+use sumpwright_openapi::table::{Options, RowEnds, Table, as_list, names_and_values};
 
 /// Asks a server, or the engine in this process.
 pub struct Client {
@@ -84,9 +84,9 @@ impl Client {
         }
         let options = Options { everywhere: everywhere.to_vec(), ..Options::default() };
         if let Some(list) = service.list() {
-            let document = as_list(service, list, table, &options)?;
+            let (document, decimal_comma) = as_list(service, list, table, &options)?;
             let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            return Ok(names_and_values(&service.answer_flat(pairs)?));
+            return Ok(names_and_values(&service.answer_flat(pairs)?, decimal_comma));
         }
         let first = RowEnds::first(table).unwrap_or(table.len());
         let (headings, rows) = table.split_at(first);
@@ -101,15 +101,4 @@ impl Client {
         let unknown = || Error::Unknown(self.services.unknown(calculation).detail);
         self.services.get(calculation).ok_or_else(unknown)
     }
-}
-
-/// A record as a name and a value a line.
-fn names_and_values(record: &serde_json::Value) -> Vec<u8> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    // A writer into memory does not fail.
-    let _ = writer.write_record(["name", "value"]);
-    for (path, leaf) in sumpwright_openapi::flat::flatten(record) {
-        let _ = writer.write_record([path.as_str(), &sumpwright_openapi::flat::leaf_text(leaf)]);
-    }
-    writer.into_inner().unwrap_or_default()
 }

@@ -95,6 +95,8 @@ pub struct Options {
     pub digits: Option<i32>,
     /// Whether a problem is to look like an answer.
     pub problems_as_text: bool,
+    /// Whether numbers in text and in tables have a decimal comma.
+    pub decimal_comma: bool,
 }
 
 /// A path and its text.
@@ -116,17 +118,13 @@ impl Options {
                 None => question.push((name.as_ref(), text.as_ref())),
             }
         }
-        let [pick, format, digits, problems] = said;
-        let problems_as_text = match problems {
-            None | Some("as_problem") => false,
-            Some("as_text") => true,
-            Some(other) => return Err(wrong("problems", other, &["as_problem", "as_text"])),
-        };
+        let [pick, format, digits, problems, decimal] = said;
         let options = Self {
             pick: pick.map(str::to_owned),
             format: Self::format(request, service, format, pick.is_some())?,
             digits: digits.map(read_digits).transpose()?,
-            problems_as_text,
+            problems_as_text: one_of("problems", problems, ["as_problem", "as_text"])?,
+            decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
         };
         Ok((options, question))
     }
@@ -155,6 +153,16 @@ impl Options {
             offered.swap(0, 1);
         }
         Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))
+    }
+}
+
+/// Whether the second of two words is said; the first is what happens without.
+fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Problem> {
+    match said {
+        None => Ok(false),
+        Some(said) if said == words[0] => Ok(false),
+        Some(said) if said == words[1] => Ok(true),
+        Some(said) => Err(wrong(option, said, &words)),
     }
 }
 

@@ -10,6 +10,7 @@ use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
+use sumpwright_openapi::table::names_and_values;
 use sumpwright_openapi::uncertain;
 
 /// An answer that is already written.
@@ -108,8 +109,8 @@ pub fn shown(mut record: Value, service: &Service, options: &Options) -> Result<
         round(&mut record, digits);
     }
     Ok(match options.format {
-        Format::Csv => csv(&record),
-        Format::Text => plain(&record, service).into_bytes(),
+        Format::Csv => names_and_values(&record, options.decimal_comma),
+        Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         Format::Page => sheet::page(service, &record).into_bytes(),
         Format::Json | Format::Picture => record.to_string().into_bytes(),
     })
@@ -139,9 +140,9 @@ fn round(value: &mut Value, digits: i32) {
 
 /// Lines for a person. What is said of how sure a number is stands behind the
 /// number itself.
-fn plain(value: &Value, service: &Service) -> String {
+fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
     if !value.is_object() && !value.is_array() {
-        return flat::leaf_text(value);
+        return flat::shown(value, decimal_comma);
     }
     let how_sure = uncertain::in_words(value, &service.record);
     let lines = flat::flatten(value).into_iter().filter_map(|(path, leaf)| {
@@ -149,23 +150,13 @@ fn plain(value: &Value, service: &Service) -> String {
             return None;
         }
         let words = how_sure.iter().find(|(own, _)| *own == path).map(|(_, words)| words);
-        let shown = flat::leaf_text(leaf);
+        let shown = flat::shown(leaf, decimal_comma);
         Some(match words {
             Some(words) => format!("{path}: {shown} ({words})"),
             None => format!("{path}: {shown}"),
         })
     });
     lines.collect::<Vec<_>>().join("\n")
-}
-
-fn csv(value: &Value) -> Vec<u8> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    // A writer into memory does not fail.
-    let _ = writer.write_record(["name", "value"]);
-    for (path, leaf) in flat::flatten(value) {
-        let _ = writer.write_record([path.as_str(), &flat::leaf_text(leaf)]);
-    }
-    writer.into_inner().unwrap_or_default()
 }
 
 /// A page for a person, complete in itself.

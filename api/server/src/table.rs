@@ -5,23 +5,24 @@
 //! that a caller that sends everything before it reads anything is served as
 //! well, and memory does not grow with the rows.
 
+mod query;
+mod spool;
+
 use crate::options::Format;
 use crate::respond;
 use actix_web::http::header;
 use actix_web::{FromRequest, HttpRequest, HttpResponse, web};
 use futures_util::StreamExt;
-use futures_util::stream::{self, FuturesOrdered};
+use futures_util::stream::FuturesOrdered;
+use query::{check_no_other, options};
+use spool::{Spool, reading};
 use std::borrow::Cow;
-use std::cell::RefCell;
-use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::io;
 use std::rc::Rc;
 use std::sync::Arc;
-use sumpwright_openapi::document::QUERY_OPTIONS;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::table::{Options, RowEnds, Table, as_list};
-use tempfile::SpooledTempFile;
-use tokio::sync::Notify;
 
 /// The longest table, in bytes.
 const TABLE_MOST: u64 = 1 << 30;
@@ -31,10 +32,6 @@ const ROW_MOST: usize = crate::DOCUMENT_MOST;
 const PIECE: usize = 128 * 1024;
 /// So many pieces are on the way at once.
 const AT_ONCE: usize = 4;
-/// So much of the answer is kept in memory before it goes into a file.
-const IN_MEMORY: usize = 1024 * 1024;
-/// What is handed to the caller at once.
-const HANDFUL: usize = 64 * 1024;
 
 /// Whether a document of this type is a table.
 #[must_use]
@@ -97,65 +94,6 @@ async fn begin(
         .streaming(reading(spool)))
 }
 
-/// What the query and the type of the table say about it.
-fn options(request: &HttpRequest) -> Result<Options, Problem> {
-    let wrong = |detail: String| Problem::new(ProblemKind::Malformed, Fault::new("", detail));
-    let mut options = Options::default();
-    for (name, text) in form_urlencoded::parse(request.query_string().as_bytes()) {
-        match (name.as_ref(), text.trim()) {
-            (_, "") => {}
-            ("columns", paths) => {
-                options.columns =
-                    Some(paths.split(',').map(|path| path.trim().to_owned()).collect());
-            }
-            ("decimal", "point") => options.decimal_comma = Some(false),
-            ("decimal", "comma") => options.decimal_comma = Some(true),
-            ("decimal", other) => {
-                return Err(wrong(format!("decimal is {other:?}; point or comma belongs there.")));
-            }
-            _ => options.everywhere.push((name.into_owned(), text.into_owned())),
-        }
-    }
-    let content_type = request.headers().get(header::CONTENT_TYPE);
-    let content_type = content_type.and_then(|value| value.to_str().ok()).unwrap_or_default();
-    for parameter in content_type.split(';').skip(1) {
-        let Some((name, value)) = parameter.trim().split_once('=') else { continue };
-        let value = value.trim_matches('"').to_ascii_lowercase();
-        match (name.to_ascii_lowercase().as_str(), value.as_str()) {
-            ("charset", "iso-8859-1" | "latin1" | "windows-1252" | "cp1252") => {
-                options.latin = true;
-            }
-            ("charset", "utf-8" | "utf8" | "us-ascii") | ("header", "present") => {}
-            ("charset", other) => {
-                let detail =
-                    format!("The table is said to be in {other}. Send UTF-8 or windows-1252.");
-                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
-            }
-            ("header", _) => {
-                let detail = "A table needs headings: its first row names the members.";
-                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
-            }
-            _ => {}
-        }
-    }
-    Ok(options)
-}
-
-/// Refuses what would pick from one document.
-fn check_no_other(options: &Options) -> Result<(), Problem> {
-    let other = options.everywhere.iter().find(|(name, _)| QUERY_OPTIONS.contains(&name.as_str()));
-    match other {
-        None => Ok(()),
-        Some((name, _)) => {
-            let detail = format!(
-                "{name} is for one document and has no meaning for a table. columns= names the \
-                 columns of the answer."
-            );
-            Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
-        }
-    }
-}
-
 /// Answers a table that is one list of one document.
 async fn one_list(
     request: &HttpRequest,
@@ -168,12 +106,18 @@ async fn one_list(
         .into_iter()
         .map(|(name, text)| (Cow::Owned(name), Cow::Owned(text)))
         .collect();
-    let (shown, around) = crate::options::Options::take(request, service, &said)?;
+    if options.columns.is_some() {
+        let detail = "columns is for a table of documents; this table is one. pick= names one value \
+                      of its answer.";
+        return Err(Problem::plain(ProblemKind::Malformed, detail));
+    }
+    let (mut shown, around) = crate::options::Options::take(request, service, &said)?;
     options.everywhere =
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
     let table = web::Bytes::from_request(request, &mut payload.into_inner()).await;
     let table = table.map_err(|error| crate::ask::unread(&error))?;
-    let document = as_list(service, list, &table, &options)?;
+    let (document, decimal_comma) = as_list(service, list, &table, &options)?;
+    shown.decimal_comma = decimal_comma;
     let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
     let written = crate::ask::shown(service, pairs, &shown)?;
     Ok(respond::written(shown.format, written))
@@ -268,85 +212,4 @@ async fn answer_rows(table: Arc<Table>, mut source: Source, spool: &Spool) -> io
             return Ok(());
         }
     }
-}
-
-/// What is answered and not yet read.
-struct Spool {
-    state: RefCell<Spooled>,
-    changed: Notify,
-}
-
-struct Spooled {
-    file: SpooledTempFile,
-    written: u64,
-    read: u64,
-    ended: bool,
-    broken: bool,
-}
-
-impl Spool {
-    fn new() -> Self {
-        let file = SpooledTempFile::new(IN_MEMORY);
-        let state = Spooled { file, written: 0, read: 0, ended: false, broken: false };
-        Self { state: RefCell::new(state), changed: Notify::new() }
-    }
-
-    fn append(&self, answers: &[u8]) -> io::Result<()> {
-        let mut state = self.state.borrow_mut();
-        if state.read == state.written {
-            // A caller that keeps up is served from memory.
-            state.file.set_len(0)?;
-            (state.read, state.written) = (0, 0);
-        }
-        let end = state.written;
-        state.file.seek(SeekFrom::Start(end))?;
-        state.file.write_all(answers)?;
-        state.written += answers.len() as u64;
-        drop(state);
-        self.changed.notify_one();
-        Ok(())
-    }
-
-    fn end(&self, broken: bool) {
-        let mut state = self.state.borrow_mut();
-        state.ended = true;
-        state.broken = broken;
-        drop(state);
-        self.changed.notify_one();
-    }
-
-    /// The next handful; nothing when there is none yet, an error where the
-    /// answer breaks off, so that nobody takes it for whole.
-    fn take(&self) -> io::Result<Option<web::Bytes>> {
-        let mut state = self.state.borrow_mut();
-        let (from, to) = (state.read, state.written);
-        if from == to {
-            return if state.broken {
-                Err(io::Error::other("the answer breaks off"))
-            } else {
-                Ok(None)
-            };
-        }
-        let length = usize::try_from(to - from).map_or(HANDFUL, |waiting| waiting.min(HANDFUL));
-        let mut handful = vec![0; length];
-        state.file.seek(SeekFrom::Start(from))?;
-        state.file.read_exact(&mut handful)?;
-        state.read += length as u64;
-        Ok(Some(handful.into()))
-    }
-}
-
-/// The answer as a stream.
-fn reading(spool: Rc<Spool>) -> impl stream::Stream<Item = io::Result<web::Bytes>> {
-    stream::unfold(Some(spool), |spool| async {
-        let spool = spool?;
-        loop {
-            match spool.take() {
-                Ok(Some(handful)) => return Some((Ok(handful), Some(spool))),
-                Err(error) => return Some((Err(error), None)),
-                Ok(None) if spool.state.borrow().ended => return None,
-                Ok(None) => spool.changed.notified().await,
-            }
-        }
-    })
 }

@@ -11,13 +11,14 @@ use csv::ByteRecord;
 
 /// The document that a table stands for, in its flat form: a row an entry of the
 /// list called `list`, with what the query says around it. Rows without
-/// anything in them are passed over, and so are columns of the caller's own.
+/// anything in them are passed over, and so are columns of the caller's own. With
+/// it comes whether decimals are written with a comma.
 pub fn as_list(
     service: &Service,
     list: &str,
     table: &[u8],
     options: &Options,
-) -> Result<Vec<(String, String)>, Problem> {
+) -> Result<(Vec<(String, String)>, bool), Problem> {
     let table = table.strip_prefix(BYTE_ORDER_MARK).unwrap_or(table);
     let (headings, entries) = table.split_at(RowEnds::first(table).unwrap_or(table.len()));
     let dialect = Dialect::of(headings, options.latin)?;
@@ -48,7 +49,7 @@ pub fn as_list(
         }
     }
     if faults.is_empty() {
-        Ok(document)
+        Ok((document, comma))
     } else {
         Err(Problem::with_faults(ProblemKind::Malformed, faults))
     }

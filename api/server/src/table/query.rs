@@ -1,0 +1,66 @@
+//! What the query and the type of a table say about it.
+
+use actix_web::HttpRequest;
+use actix_web::http::header;
+use sumpwright_openapi::document::QUERY_OPTIONS;
+use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::table::Options;
+
+/// What the query and the type of the table say about it.
+pub(super) fn options(request: &HttpRequest) -> Result<Options, Problem> {
+    let wrong = |detail: String| Problem::new(ProblemKind::Malformed, Fault::new("", detail));
+    let mut options = Options::default();
+    for (name, text) in form_urlencoded::parse(request.query_string().as_bytes()) {
+        match (name.as_ref(), text.trim()) {
+            (_, "") => {}
+            ("columns", paths) => {
+                options.columns =
+                    Some(paths.split(',').map(|path| path.trim().to_owned()).collect());
+            }
+            ("decimal", "point") => options.decimal_comma = Some(false),
+            ("decimal", "comma") => options.decimal_comma = Some(true),
+            ("decimal", other) => {
+                return Err(wrong(format!("decimal is {other:?}; point or comma belongs there.")));
+            }
+            _ => options.everywhere.push((name.into_owned(), text.into_owned())),
+        }
+    }
+    let content_type = request.headers().get(header::CONTENT_TYPE);
+    let content_type = content_type.and_then(|value| value.to_str().ok()).unwrap_or_default();
+    for parameter in content_type.split(';').skip(1) {
+        let Some((name, value)) = parameter.trim().split_once('=') else { continue };
+        let value = value.trim_matches('"').to_ascii_lowercase();
+        match (name.to_ascii_lowercase().as_str(), value.as_str()) {
+            ("charset", "iso-8859-1" | "latin1" | "windows-1252" | "cp1252") => {
+                options.latin = true;
+            }
+            ("charset", "utf-8" | "utf8" | "us-ascii") | ("header", "present") => {}
+            ("charset", other) => {
+                let detail =
+                    format!("The table is said to be in {other}. Send UTF-8 or windows-1252.");
+                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+            }
+            ("header", _) => {
+                let detail = "A table needs headings: its first row names the members.";
+                return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+            }
+            _ => {}
+        }
+    }
+    Ok(options)
+}
+
+/// Refuses what would pick from one document.
+pub(super) fn check_no_other(options: &Options) -> Result<(), Problem> {
+    let other = options.everywhere.iter().find(|(name, _)| QUERY_OPTIONS.contains(&name.as_str()));
+    match other {
+        None => Ok(()),
+        Some((name, _)) => {
+            let detail = format!(
+                "{name} is for one document and has no meaning for a table. columns= names the \
+                 columns of the answer."
+            );
+            Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! The answer to a table on its way to a caller who may be slow to read it.
+
+use actix_web::web;
+use futures_util::stream;
+use std::cell::RefCell;
+use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::rc::Rc;
+use tempfile::SpooledTempFile;
+use tokio::sync::Notify;
+
+/// So much of the answer is kept in memory before it goes into a file.
+const IN_MEMORY: usize = 1024 * 1024;
+/// What is handed to the caller at once.
+const HANDFUL: usize = 64 * 1024;
+
+/// What is answered and not yet read.
+pub(super) struct Spool {
+    state: RefCell<Spooled>,
+    changed: Notify,
+}
+
+struct Spooled {
+    file: SpooledTempFile,
+    written: u64,
+    read: u64,
+    ended: bool,
+    broken: bool,
+}
+
+impl Spool {
+    pub(super) fn new() -> Self {
+        let file = SpooledTempFile::new(IN_MEMORY);
+        let state = Spooled { file, written: 0, read: 0, ended: false, broken: false };
+        Self { state: RefCell::new(state), changed: Notify::new() }
+    }
+
+    pub(super) fn append(&self, answers: &[u8]) -> io::Result<()> {
+        let mut state = self.state.borrow_mut();
+        if state.read == state.written {
+            // A caller that keeps up is served from memory.
+            state.file.set_len(0)?;
+            (state.read, state.written) = (0, 0);
+        }
+        let end = state.written;
+        state.file.seek(SeekFrom::Start(end))?;
+        state.file.write_all(answers)?;
+        state.written += answers.len() as u64;
+        drop(state);
+        self.changed.notify_one();
+        Ok(())
+    }
+
+    pub(super) fn end(&self, broken: bool) {
+        let mut state = self.state.borrow_mut();
+        state.ended = true;
+        state.broken = broken;
+        drop(state);
+        self.changed.notify_one();
+    }
+
+    /// The next handful; nothing when there is none yet, an error where the
+    /// answer breaks off, so that nobody takes it for whole.
+    fn take(&self) -> io::Result<Option<web::Bytes>> {
+        let mut state = self.state.borrow_mut();
+        let (from, to) = (state.read, state.written);
+        if from == to {
+            return if state.broken {
+                Err(io::Error::other("the answer breaks off"))
+            } else {
+                Ok(None)
+            };
+        }
+        let length = usize::try_from(to - from).map_or(HANDFUL, |waiting| waiting.min(HANDFUL));
+        let mut handful = vec![0; length];
+        state.file.seek(SeekFrom::Start(from))?;
+        state.file.read_exact(&mut handful)?;
+        state.read += length as u64;
+        Ok(Some(handful.into()))
+    }
+}
+
+/// The answer as a stream.
+pub(super) fn reading(spool: Rc<Spool>) -> impl stream::Stream<Item = io::Result<web::Bytes>> {
+    stream::unfold(Some(spool), |spool| async {
+        let spool = spool?;
+        loop {
+            match spool.take() {
+                Ok(Some(handful)) => return Some((Ok(handful), Some(spool))),
+                Err(error) => return Some((Err(error), None)),
+                Ok(None) if spool.state.borrow().ended => return None,
+                Ok(None) => spool.changed.notified().await,
+            }
+        }
+    })
+}
