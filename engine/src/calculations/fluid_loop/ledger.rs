@@ -89,6 +89,7 @@ impl<'a> Ledger<'a> {
         let (mut water, mut concentrate) = (0.0, none());
         let (mut oil, mut picked_up, mut evaporated) = (none(), none(), none());
         let (mut carried_off, mut back, mut apart) = (none(), none(), none());
+        let (mut off, mut out) = (none(), none());
         let mut taken = 0.0;
         for (g, (group, mix)) in shop.groups.iter().zip(&steady.mixes).enumerate() {
             let drained = steady.exchange.cycles[g].drained;
@@ -97,8 +98,6 @@ impl<'a> Ledger<'a> {
             oil.amounts[OIL] += group.n * group.l;
             evaporated.w += group.n * group.e;
             taken += mix.chi + mix.chi_m;
-            let mut off = none();
-            let mut out = none();
             for p in 0..shop.properties() {
                 if p != OIL {
                     picked_up.amounts[p] += group.n * shop.gain(p, g);

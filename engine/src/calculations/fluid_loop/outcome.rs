@@ -12,11 +12,33 @@ use crate::properties::Properties;
 use crate::quantity::{DailyRate, Quantity, Ratio, Share};
 use crate::refusal::Refusal;
 
+/// From so many groups on the levers are searched side by side; below that a
+/// thread costs more than it saves.
+const MANY_GROUPS: usize = 1000;
+
 /// How far each lever reaches.
 pub(super) struct Reaches {
     pub(super) back: Reach,
     pub(super) deionised: Option<f64>,
     pub(super) life: Option<(f64, Over)>,
+}
+
+/// The searches know nothing of each other.
+fn reaches(steady: &Steady<'_>, levers: Levers) -> Reaches {
+    let (shop, exchange) = (steady.shop, steady.exchange);
+    let back = || limit::greatest_back(shop, exchange, levers.deionised);
+    let deionised = || limit::least_deionised(shop, exchange, levers.back);
+    let life = || limit::longest_life(shop, levers);
+    if shop.groups.len() < MANY_GROUPS {
+        return Reaches { back: back(), deionised: deionised(), life: life() };
+    }
+    std::thread::scope(|scope| {
+        let others = scope.spawn(|| (back(), deionised()));
+        let life = life();
+        let (back, deionised) =
+            others.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+        Reaches { back, deionised, life }
+    })
 }
 
 pub(super) fn answer(
@@ -25,12 +47,8 @@ pub(super) fn answer(
     way: &Way,
     levers: Levers,
 ) -> Result<FluidLoopAnswer, Refusal> {
-    let (shop, exchange) = (steady.shop, steady.exchange);
-    let reaches = Reaches {
-        back: limit::greatest_back(shop, exchange, levers.deionised),
-        deionised: limit::least_deionised(shop, exchange, levers.back),
-        life: limit::longest_life(shop, levers),
-    };
+    let shop = steady.shop;
+    let reaches = reaches(steady, levers);
     let settles_at = settles(steady, way)?;
     let recycling_limit = recycling_limit(steady, levers, &reaches)?;
     let held_by = match &reaches.back {

@@ -82,10 +82,11 @@ pub(super) fn groups(steady: &Steady<'_>) -> Result<Vec<GroupSettled>, Refusal> 
     let shop = steady.shop;
     let cycles = steady.cycles().unwrap_or_default();
     let given = steady.given.c + steady.given.rest;
+    let (mut refilled, mut oldest) = (vec![0.0; shop.properties()], vec![0.0; shop.properties()]);
     let all = shop.groups.iter().enumerate().map(|(g, group)| {
-        let contents: Vec<_> = (0..shop.properties()).map(|p| steady.contents(p, g)).collect();
-        let refilled: Vec<f64> = contents.iter().map(|both| both.0).collect();
-        let oldest: Vec<f64> = contents.iter().map(|both| both.1).collect();
+        for p in 0..shop.properties() {
+            (refilled[p], oldest[p]) = steady.contents(p, g);
+        }
         let make_up = group.m_c + group.m_w;
         let strength = if make_up > 0.0 { group.m_c / make_up * 100.0 } else { 0.0 };
         let mix = &steady.mixes[g];

@@ -6,7 +6,7 @@ use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::properties::{ByProperty, Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Quantity};
 use crate::refusal::Refusal;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Days in the twelfth part of a year of 365.
 const DAYS_PER_MONTH: f64 = 365.0 / 12.0;
@@ -186,9 +186,11 @@ impl Shop {
     /// Contents by place as properties by name.
     pub(super) fn named(&self, contents: &[f64]) -> Result<Properties, Refusal> {
         let oil = self.oil.then(|| Concentration::of(contents[OIL] * 100.0)).transpose()?;
-        let matter = self.names.iter().zip(&contents[1..]);
-        let matter = matter.map(|(name, s)| Ok((name.clone(), Content::of(*s)?)));
-        Ok(ByProperty { tramp_oil: oil, matter: matter.collect::<Result<_, Refusal>>()? })
+        let mut matter = BTreeMap::new();
+        for (name, s) in self.names.iter().zip(&contents[1..]) {
+            matter.insert(name.clone(), Content::of(*s)?);
+        }
+        Ok(ByProperty { tramp_oil: oil, matter })
     }
 
     /// One content as a property by name.
