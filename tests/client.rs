@@ -12,7 +12,7 @@ use std::path::Path;
 use sumpwright_client::command_line::CommandLine;
 use sumpwright_client::sheet::{Cell, Sheet};
 use sumpwright_client::{Client, Error, Request, Server};
-use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
 
 fn over_http() -> Client {
     Client::of(Server::new(address(), None, 0).expect("a client"))
@@ -38,7 +38,7 @@ impl Visitor for Examples {
 
 #[test]
 fn every_calculation_is_asked_by_its_own_type_here_and_over_http() {
-    catalogue(&mut Examples { clients: [Client::in_process(), over_http()] });
+    Everything.show(&mut Examples { clients: [Client::in_process(), over_http()] });
 }
 
 #[test]

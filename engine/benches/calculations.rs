@@ -3,7 +3,7 @@
 use criterion::Criterion;
 use serde_json::Value;
 use std::hint::black_box;
-use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
 use sumpwright_engine::calculations::fluid_loop::FluidLoop;
 use sumpwright_engine::calculations::forecast::Forecast;
 use sumpwright_engine::calculations::recharge::Recharge;
@@ -88,7 +88,7 @@ fn large_loop(days: u32) -> FluidLoop {
 
 fn main() {
     let mut bench = Bench(Criterion::default().configure_from_args());
-    catalogue(&mut bench);
+    Everything.show(&mut bench);
     let round = large_round();
     assert!(round.calculate().is_ok(), "the large round has no answer");
     let mut slow = bench.0.benchmark_group("recharge");

@@ -46,22 +46,33 @@ pub trait Visitor {
     fn visit<C: Calculation>(&mut self);
 }
 
-/// Shows every calculation to `visitor`: the list of what there is.
-pub fn catalogue(visitor: &mut impl Visitor) {
-    visitor.visit::<calculations::concentration::InBand>();
-    visitor.visit::<calculations::blend::Blend>();
-    visitor.visit::<calculations::top_up::TopUp>();
-    visitor.visit::<calculations::recharge::Recharge>();
-    visitor.visit::<calculations::make_up::MakeUp>();
-    visitor.visit::<calculations::losses::LossLog>();
-    visitor.visit::<calculations::forecast::Forecast>();
-    visitor.visit::<calculations::separation::Separation>();
-    visitor.visit::<calculations::recycler::Recycler>();
-    visitor.visit::<calculations::fluid_loop::FluidLoop>();
-    visitor.visit::<calculations::disposal::Disposal>();
-    visitor.visit::<calculations::cost_comparison::CostComparison>();
-    visitor.visit::<calculations::refractometer_factor::RefractometerCalibration>();
-    visitor.visit::<calculations::sump_volume::SumpVolume>();
+/// A list of calculations.
+pub trait Catalogue {
+    /// Shows each of them to `visitor`.
+    fn show(&self, visitor: &mut impl Visitor);
+}
+
+/// The list of what there is.
+#[derive(Debug, Clone, Copy)]
+pub struct Everything;
+
+impl Catalogue for Everything {
+    fn show(&self, visitor: &mut impl Visitor) {
+        visitor.visit::<calculations::concentration::InBand>();
+        visitor.visit::<calculations::blend::Blend>();
+        visitor.visit::<calculations::top_up::TopUp>();
+        visitor.visit::<calculations::recharge::Recharge>();
+        visitor.visit::<calculations::make_up::MakeUp>();
+        visitor.visit::<calculations::losses::LossLog>();
+        visitor.visit::<calculations::forecast::Forecast>();
+        visitor.visit::<calculations::separation::Separation>();
+        visitor.visit::<calculations::recycler::Recycler>();
+        visitor.visit::<calculations::fluid_loop::FluidLoop>();
+        visitor.visit::<calculations::disposal::Disposal>();
+        visitor.visit::<calculations::cost_comparison::CostComparison>();
+        visitor.visit::<calculations::refractometer_factor::RefractometerCalibration>();
+        visitor.visit::<calculations::sump_volume::SumpVolume>();
+    }
 }
 
 /// An answer with what stands behind it and what to beware of.

@@ -9,7 +9,7 @@ use crate::shape::Shape;
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
 use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{Assumption, Calculation, Caution, Visitor, catalogue};
+use sumpwright_engine::calculation::{Assumption, Calculation, Catalogue, Caution, Visitor};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
@@ -19,6 +19,9 @@ pub const PROBLEM: &str = "Problem";
 
 /// Parameters of a query that are not part of the question.
 pub const QUERY_OPTIONS: [&str; 5] = ["pick", "format", "digits", "problems", "decimal"];
+
+/// The security scheme of callers that are known by a key.
+const KEY: &str = "key";
 
 /// The OpenAPI document, and what is read from it.
 pub struct Published {
@@ -114,14 +117,14 @@ pub(crate) fn pascal_case(kebab: &str) -> String {
         .collect()
 }
 
-/// Draws up the document.
+/// Draws up the document of a list of calculations.
 ///
 /// # Panics
 ///
 /// When two types of the catalogue share a name, or a question has a member of
 /// the envelope's, which the tests rule out.
 #[must_use]
-pub fn publish() -> Published {
+pub fn publish(catalogue: &impl Catalogue) -> Published {
     let mut drawing = Drawing::default();
     drawing.component::<UnitSystem>();
     drawing.component::<Balance>();
@@ -132,7 +135,7 @@ pub fn publish() -> Published {
     drawing.component::<Problem>();
     drawing.component::<sumpwright_engine::refusal::Reachable>();
     drawing.component::<Index>();
-    catalogue(&mut drawing);
+    catalogue.show(&mut drawing);
     drawing.finish()
 }
 
@@ -300,13 +303,22 @@ impl Drawing {
                 "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
             },
             "servers": [{ "url": "/", "description": "This server" }],
-            "security": [],
+            "security": [{}, { (KEY): [] }],
             "tags": [
                 { "name": "calculations", "description": "One question, one answer. Nothing is stored." },
                 { "name": "service", "description": "What there is, and what it means." },
             ],
             "paths": paths,
-            "components": { "schemas": self.components, "responses": operations::responses() },
+            "components": {
+                "schemas": self.components,
+                "responses": operations::responses(),
+                "securitySchemes": { (KEY): {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "The key that whoever runs the service has given the caller. A \
+                                    service that is open to its own machine alone needs none.",
+                } },
+            },
         });
         Published { document }
     }

@@ -157,7 +157,11 @@ pub(crate) fn of_service() -> Map<String, Value> {
         "description": "The last part of a problem's type.",
         "schema": { "type": "string", "enum": slugs },
     }]);
+    let text = || json!({ "text/plain": { "schema": { "type": "string" } } });
     Map::from_iter([
+        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", text())),
+        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", text())),
+        ("/metrics".to_owned(), get("measure", "Counts and times, for Prometheus", text())),
         ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
         ("/openapi.json".to_owned(), get("describeService", "This document", document)),
         ("/problems/{problem}".to_owned(), page),
@@ -181,6 +185,20 @@ fn statuses() -> Vec<u16> {
     statuses
 }
 
+/// The header that goes with the problems of a status.
+fn header_with(status: u16) -> Option<(&'static str, &'static str, Value)> {
+    let text = json!({ "type": "string" });
+    match status {
+        401 => Some(("WWW-Authenticate", "What to send: `Bearer`, a key.", text)),
+        405 => Some(("Allow", "The methods that the address takes.", text)),
+        429 | 503 => {
+            let seconds = json!({ "type": "integer", "minimum": 1 });
+            Some(("Retry-After", "When to ask again, in seconds.", seconds))
+        }
+        _ => None,
+    }
+}
+
 /// A response for each status that a problem may have.
 pub(crate) fn responses() -> Value {
     let all = statuses().into_iter().map(|status| {
@@ -195,10 +213,13 @@ pub(crate) fn responses() -> Value {
             .collect();
         let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
         let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
-        let response = json!({
+        let mut response = json!({
             "description": format!("{}.", titles.join(". ")),
             "content": { problem::MEDIA_TYPE: content },
         });
+        if let Some((name, description, schema)) = header_with(status) {
+            response["headers"] = json!({ name: { "description": description, "schema": schema } });
+        }
         (format!("Problem{status}"), response)
     });
     Value::Object(all.collect())

@@ -100,6 +100,11 @@ problems! {
         "The document is not JSON, or a member is missing, misspelt, given twice or of the wrong \
          type. Each entry of errors points at a place and says what belongs there. The example of \
          the calculation shows a document that is right.";
+    /// Nobody the service knows.
+    NoKey "no-key" 401 "A key is needed"
+        "The service answers callers that it knows. Send Authorization: Bearer with the key that \
+         whoever runs the service has given you. A key that was withdrawn or mistyped is answered \
+         the same way.";
     /// No such address.
     NotFound "not-found" 404 "There is nothing at this address"
         "The address names no calculation or page of this service. The list of calculations is at \
@@ -111,6 +116,9 @@ problems! {
     NotAcceptable "not-acceptable" 406 "The answer does not come in the format asked for"
         "The Accept header, or format in the query, asks for a format that this answer does not \
          come in. Answers come as application/json; to GET also as text/csv and text/plain.";
+    /// A request that did not arrive in time.
+    TooSlow "too-slow" 408 "The request did not arrive in time"
+        "The service waits only so long for the rest of a request. Send it again in one go.";
     /// Past a limit.
     TooLarge "too-large" 413 "The request is too large"
         "A single document may be 8 MiB long. Send fewer or smaller documents.";
@@ -138,10 +146,27 @@ problems! {
         "The service gives no answer that it cannot prove: the solver's optimum must be confirmed \
          from the other side and the material balance must close. Numbers that are very far apart \
          can prevent both; check their units.";
+    /// More requests than the caller may send.
+    TooMany "too-many" 429 "Too many requests"
+        "A key, or without keys an address, may send so many requests a minute. Retry-After says in \
+         how many seconds the next is answered; RateLimit says what is left.";
     /// A fault of the service.
     Internal "internal" 500 "The service failed"
-        "The fault is the service's and not the request's. Please report it with the time of the \
-         request.";
+        "The fault is the service's and not the request's. Please report it with the X-Request-Id of \
+         the answer.";
+    /// More at once than the service takes.
+    TooBusy "too-busy" 503 "The service is too busy"
+        "As many requests are being answered and waiting as the service takes. Nothing is lost: send \
+         the request again after the seconds that Retry-After says.";
+    /// A calculation that was cut off.
+    TooLong "too-long" 503 "The calculation took too long"
+        "The calculation was cut off because it took longer than the service allows. Ask for less at \
+         once: fewer draws, sumps or stocks, a shorter horizon. Where the service was busy, the same \
+         request may be answered later.";
+    /// On its way out.
+    Stopping "stopping" 503 "The service is stopping"
+        "The service is being shut down and finishes what it has taken. Another replica, or this one \
+         once it is back, answers the request.";
 }
 
 impl ProblemKind {

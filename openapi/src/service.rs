@@ -15,7 +15,7 @@ use crate::ways::{self, Answered, ByRow, ByTree, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
-use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::nearest;
@@ -62,16 +62,22 @@ pub struct Picture {
 }
 
 impl Services {
-    /// Draws up the catalogue.
+    /// Draws up all that there is.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::of(&Everything)
+    }
+
+    /// Draws up a list of calculations.
     ///
     /// # Panics
     ///
     /// When the published schema is not a schema, which the tests rule out.
     #[must_use]
-    pub fn new() -> Self {
-        let published = document::publish();
+    pub fn of(catalogue: &impl Catalogue) -> Self {
+        let published = document::publish(catalogue);
         let mut collector = Collector { published: &published, services: Vec::new() };
-        catalogue(&mut collector);
+        catalogue.show(&mut collector);
         let services = collector.services;
         Self { services, openapi: published.text() }
     }

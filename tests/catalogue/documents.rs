@@ -3,7 +3,7 @@
 use super::{example, validator};
 use crate::{SERVICES, solve};
 use serde_json::{Value, json};
-use sumpwright_engine::calculation::{Calculation, Visitor, catalogue};
+use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
 use sumpwright_openapi::document::{QUERY_OPTIONS, question_name};
 use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::flat;
@@ -26,7 +26,7 @@ impl Visitor for RoundTrip {
 
 #[test]
 fn requests_and_answers_round_trip_through_their_types_bit_for_bit() {
-    catalogue(&mut RoundTrip);
+    Everything.show(&mut RoundTrip);
 }
 
 #[test]
