@@ -29,6 +29,7 @@
 //! - [`loops`]: a whole shop's fluid going round, its refusals and its laws
 //! - [`published_loop`]: the same against figures from outside
 //! - [`page`]: the operator's page, over HTTP
+//! - [`network`]: the service on a plant's network
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`readme`]: what the README promises
@@ -47,6 +48,7 @@ mod laws;
 mod loops;
 mod losses;
 mod measuring;
+mod network;
 mod page;
 mod problems;
 mod program;

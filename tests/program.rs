@@ -25,7 +25,7 @@ static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     folder.join(format!("sumpwright{}", std::env::consts::EXE_SUFFIX))
 });
 
-fn program() -> Command {
+pub(crate) fn program() -> Command {
     Command::new(PROGRAM.as_path())
 }
 

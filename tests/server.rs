@@ -4,18 +4,27 @@
 use reqwest::blocking::{Client, RequestBuilder, Response};
 use serde_json::Value;
 use std::net::TcpListener;
+use std::num::NonZeroUsize;
 use std::sync::{Arc, LazyLock};
 use sumpwright_openapi::service::Services;
+use sumpwright_server::configuration::Configuration;
+use sumpwright_server::shared::Shared;
 
-static ADDRESS: LazyLock<String> = LazyLock::new(|| {
+static ADDRESS: LazyLock<String> =
+    LazyLock::new(|| start(Services::new(), Configuration::default()));
+
+/// Starts a server of `services` that runs as long as the tests do; its address.
+pub(crate) fn start(services: Services, configuration: Configuration) -> String {
     let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
     let address = listener.local_addr().expect("its address");
+    let configuration = Configuration { workers: NonZeroUsize::new(2), ..configuration };
     std::thread::spawn(move || {
-        let services = Arc::new(Services::new());
-        sumpwright_server::serve(listener, services, Some(2)).expect("the server runs");
+        let shared = Shared::of(Arc::new(services), &configuration);
+        let shared = shared.expect("nothing is wrong with it");
+        sumpwright_server::serve(listener, shared, &configuration).expect("the server runs");
     });
     format!("http://{address}")
-});
+}
 
 static CLIENT: LazyLock<Client> = LazyLock::new(Client::new);
 

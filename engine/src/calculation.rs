@@ -27,6 +27,9 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// The list that the question is, where it is one list: a table sent to it is
     /// then that list, a row an entry.
     const LIST: Option<&'static str> = None;
+    /// Whether a short question is answered in microseconds, so that nobody has to
+    /// wait behind it.
+    const IS_QUICK: bool = false;
     /// Whether its answer can be drawn.
     const HAS_CHART: bool = false;
 

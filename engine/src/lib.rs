@@ -17,6 +17,7 @@
 //! - [`losses`]: what a sump loses while it works
 //! - [`course`]: a sump over time, in closed form from event to event
 //! - [`uncertainty`]: how sure an answer is, for any calculation
+//! - [`cut_off`]: ending a calculation before it is done
 //! - [`chart`]: a picture of an answer, as data
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
@@ -28,6 +29,7 @@ pub mod calculations;
 pub mod caution;
 pub mod chart;
 pub mod course;
+pub mod cut_off;
 pub mod fluid;
 pub mod handbook;
 pub mod losses;

@@ -19,13 +19,14 @@
 //! [`flat`] turns documents into paths and back; [`table`] answers tables, a row a document; [`document`], [`components`] and
 //! [`parameters`] draw up the OpenAPI document, [`index`] the list of what there is.
 //! [`uncertain`] takes a request's uncertainty across the unit border and the answer's back.
-//! [`steps`] says which answers can be printed as a job sheet.
+//! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be printed as a job sheet.
 
 pub mod components;
 pub mod document;
 pub mod envelope;
 pub mod faults;
 pub mod flat;
+pub mod guarded;
 pub mod index;
 mod operations;
 pub mod parameters;

@@ -187,11 +187,13 @@ fn statuses() -> Vec<u16> {
 
 /// The header that goes with the problems of a status.
 fn header_with(status: u16) -> Option<(&'static str, &'static str, Value)> {
+    let mut kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
+    let retried = kinds.any(|kind| kind.retry_after().is_some());
     let text = json!({ "type": "string" });
     match status {
         401 => Some(("WWW-Authenticate", "What to send: `Bearer`, a key.", text)),
         405 => Some(("Allow", "The methods that the address takes.", text)),
-        429 | 503 => {
+        _ if retried => {
             let seconds = json!({ "type": "integer", "minimum": 1 });
             Some(("Retry-After", "When to ask again, in seconds.", seconds))
         }

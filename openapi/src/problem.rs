@@ -72,7 +72,7 @@ pub struct Row {
 macro_rules! problems {
     ($($(#[$doc:meta])* $kind:ident $slug:literal $status:literal $title:literal $page:literal;)*) => {
         /// The types of problem.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         pub enum ProblemKind {
             $($(#[$doc])* $kind,)*
         }
@@ -170,6 +170,17 @@ problems! {
 }
 
 impl ProblemKind {
+    /// In how many seconds it makes sense to ask again, where it does.
+    #[must_use]
+    pub const fn retry_after(self) -> Option<u32> {
+        match self {
+            Self::TooMany | Self::TooBusy => Some(1),
+            Self::Stopping => Some(5),
+            Self::TooLong => Some(60),
+            _ => None,
+        }
+    }
+
     /// Its address.
     #[must_use]
     pub fn address(self) -> String {
@@ -207,6 +218,13 @@ impl Problem {
             }
         };
         Self::about(kind, detail, errors)
+    }
+
+    /// The row that it belongs to.
+    #[must_use]
+    pub fn kind(&self) -> Option<ProblemKind> {
+        let slug = self.r#type.rsplit('/').next()?;
+        ProblemKind::ALL.iter().copied().find(|kind| kind.row().slug == slug)
     }
 
     /// A problem that is not about a place in a document.

@@ -48,6 +48,7 @@ pub struct Service {
     draw: Option<ByTree<Chart>>,
     by_row: ByRow,
     list: Option<&'static str>,
+    is_quick: bool,
 }
 
 /// A picture of an answer, and the units its axes read in.
@@ -134,13 +135,14 @@ impl Visitor for Collector<'_> {
             thorough: ways::thorough::<C>,
             by_row: ways::by_row::<C>,
             list: C::LIST,
+            is_quick: C::IS_QUICK,
             draw: C::HAS_CHART.then_some(ways::draw::<C>),
         }));
     }
 }
 
 /// Documents longer than this take long to answer, and so do those that draw.
-const LONG_DOCUMENT: usize = 64 * 1024;
+const LONG_DOCUMENT: usize = 16 * 1024;
 
 /// Finds the member that makes a document draw.
 static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"uncertainty\""));
@@ -148,14 +150,15 @@ static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("
 impl Service {
     /// Whether others should not have to wait behind this document.
     #[must_use]
-    pub fn takes_long(bytes: &[u8]) -> bool {
-        bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
+    pub fn takes_long(&self, bytes: &[u8]) -> bool {
+        !self.is_quick || bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
     }
 
-    /// The same of a path of the flat form.
-    #[must_use]
-    pub fn path_takes_long(path: &str) -> bool {
-        path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'))
+    /// The same of a document in its flat form, by its paths.
+    pub fn paths_take_long<'a>(&self, mut paths: impl Iterator<Item = &'a str>) -> bool {
+        let asks_how_sure =
+            |path: &str| path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'));
+        !self.is_quick || paths.any(asks_how_sure)
     }
 
     /// Answers a document.

@@ -1,15 +1,17 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
+use crate::gate;
 use crate::options::{Format, Options};
 use crate::picture;
 use crate::respond::{self, allow};
+use crate::shared::Shared;
 use crate::sheet;
 use crate::table;
-use actix_web::error::PayloadError;
 use actix_web::http::{Method, header};
-use actix_web::{FromRequest, HttpRequest, HttpResponse, web};
+use actix_web::{HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
 use std::sync::Arc;
+use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
@@ -29,6 +31,7 @@ pub fn configure(config: &mut web::ServiceConfig, services: &Services) {
 pub async fn calculation(
     request: HttpRequest,
     services: web::Data<Services>,
+    shared: web::Data<Shared>,
     payload: web::Payload,
 ) -> HttpResponse {
     let name = request.path().rsplit('/').next().unwrap_or_default();
@@ -37,13 +40,13 @@ pub async fn calculation(
     };
     match *request.method() {
         Method::POST if table::is_table(request.headers().get(header::CONTENT_TYPE)) => {
-            table::post(&request, Arc::clone(service), payload).await
+            table::post(&request, shared, Arc::clone(service), payload).await
         }
         Method::POST => {
-            let body = web::Bytes::from_request(&request, &mut payload.into_inner()).await;
-            post(&request, service, body).await
+            let body = shared.receiving.document(&request, payload).await;
+            post(&request, &shared, service, body).await
         }
-        Method::GET | Method::HEAD => get(&request, service).await,
+        Method::GET | Method::HEAD => get(&request, &shared, service).await,
         Method::OPTIONS => allow(METHODS),
         _ => respond::method_not_allowed(METHODS),
     }
@@ -51,53 +54,52 @@ pub async fn calculation(
 
 async fn post(
     request: &HttpRequest,
+    shared: &Shared,
     service: &Arc<Service>,
-    body: Result<web::Bytes, actix_web::Error>,
+    body: Result<web::Bytes, Problem>,
 ) -> HttpResponse {
     let offered = Format::offered(service, false);
     let format =
         Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered));
-    let read = check_format(request).and(format).and_then(|format| match body {
-        Ok(body) => Ok((format, body)),
-        Err(error) => Err(unread(&error)),
-    });
+    let read = check_format(request).and(format).and_then(|format| Ok((format, body?)));
     let answered = match read {
         Err(problem) => Err(problem),
-        Ok((format, body)) if Service::takes_long(&body) => {
-            apart(service, move |service| answer(service, &body, format)).await
+        Ok((format, body)) if service.takes_long(&body) => {
+            let service = Arc::clone(service);
+            shared.queue.answer(move || answer(&service, &body, format)).await
         }
         Ok((format, body)) => answer(service, &body, format),
     };
-    tracing::debug!(calculation = service.name, answered = answered.is_ok(), "post");
     match answered {
         Ok((format, body)) => respond::written(format, body),
-        Err(problem) => respond::problem(&problem),
+        Err(problem) => respond::problem(&of_request(request, problem)),
     }
 }
 
-/// Answers on a thread of its own, so that others do not wait behind it.
-async fn apart<Answer: Send + 'static>(
-    service: &Arc<Service>,
-    answer: impl FnOnce(&Service) -> Result<Answer, Problem> + Send + 'static,
-) -> Result<Answer, Problem> {
-    let service = Arc::clone(service);
-    web::block(move || answer(&service)).await.unwrap_or_else(|_| {
-        let detail = "The service is shutting down or out of threads.";
-        Err(Problem::plain(ProblemKind::Internal, detail))
-    })
+/// A failure of the service's own names the request, so that it can be looked up.
+pub(crate) fn of_request(request: &HttpRequest, mut problem: Problem) -> Problem {
+    if problem.kind() == Some(ProblemKind::Internal) {
+        let id = gate::id_of(request);
+        tracing::error!(id, detail = problem.detail, "the service failed");
+        problem.detail =
+            format!("The service failed at this request. Please report it with its id, {id}.");
+    }
+    problem
 }
 
 /// The answer to a document in the format asked for.
 fn answer(service: &Service, body: &[u8], format: Format) -> Result<(Format, Vec<u8>), Problem> {
-    let written = match format {
-        Format::Picture => picture::svg(&service.picture(body)?).into_bytes(),
-        Format::Page => {
-            let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
-            sheet::page(service, &record).into_bytes()
-        }
-        _ => service.answer(body)?,
-    };
-    Ok((format, written))
+    guarded(|| {
+        let written = match format {
+            Format::Picture => picture::svg(&service.picture(body)?).into_bytes(),
+            Format::Page => {
+                let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
+                sheet::page(service, &record).into_bytes()
+            }
+            _ => service.answer(body)?,
+        };
+        Ok((format, written))
+    })
 }
 
 /// Refuses what the document would have to be and is not.
@@ -127,35 +129,26 @@ fn is_json(content_type: Option<&header::HeaderValue>) -> bool {
             || essence.to_ascii_lowercase().ends_with("+json"))
 }
 
-pub(crate) fn unread(error: &actix_web::Error) -> Problem {
-    if let Some(PayloadError::Overflow) = error.as_error::<PayloadError>() {
-        let detail = "The document is longer than 8 MiB, the most that one may be. Send less, or \
-                      several documents.";
-        return Problem::plain(ProblemKind::TooLarge, detail);
-    }
-    Problem::plain(ProblemKind::Malformed, "The document did not arrive whole. Send it again.")
-}
-
-async fn get(request: &HttpRequest, service: &Arc<Service>) -> HttpResponse {
+async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> HttpResponse {
     let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
         form_urlencoded::parse(request.query_string().as_bytes()).collect();
     let (options, question) = match Options::take(request, service, &pairs) {
         Ok(taken) => taken,
         Err(problem) => return respond::problem(&problem),
     };
-    let answered = if question.iter().any(|(path, _)| Service::path_takes_long(path)) {
+    let answered = if service.paths_take_long(question.iter().map(|(path, _)| *path)) {
         let owned = question.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned()));
         let (question, options) = (owned.collect::<Vec<(String, String)>>(), options.clone());
-        apart(service, move |service| {
+        let service = Arc::clone(service);
+        let work = move || {
             let pairs = question.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            shown(service, pairs, &options)
-        })
-        .await
+            shown(&service, pairs, &options)
+        };
+        shared.queue.answer(work).await
     } else {
         shown(service, question, &options)
     };
-    tracing::debug!(calculation = service.name, answered = answered.is_ok(), "get");
-    match answered {
+    match answered.map_err(|problem| of_request(request, problem)) {
         Ok(body) => respond::written(options.format, body),
         Err(problem) if options.problems_as_text => respond::problem_as_text(&problem),
         Err(problem) => respond::problem(&problem),
@@ -168,8 +161,8 @@ pub(crate) fn shown<'a>(
     question: impl IntoIterator<Item = (&'a str, &'a str)>,
     options: &Options,
 ) -> Result<Vec<u8>, Problem> {
-    match options.format {
+    guarded(|| match options.format {
         Format::Picture => Ok(picture::svg(&service.picture_flat(question)?).into_bytes()),
         _ => respond::shown(service.answer_flat(question)?, service, options),
-    }
+    })
 }

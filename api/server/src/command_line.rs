@@ -1,8 +1,11 @@
 //! What the program can be told.
 
+use crate::configuration::{Configuration, Settings};
+use crate::shared::Shared;
+use crate::{keys, logs};
 use clap::{Parser, Subcommand};
 use std::io::{self, Read, Write};
-use std::net::{SocketAddr, TcpListener};
+use std::net::TcpListener;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -19,23 +22,29 @@ pub struct CommandLine {
     /// What to do instead of serving.
     #[command(subcommand)]
     pub command: Option<Command>,
-    /// Address to serve on.
-    #[arg(long, env = "SUMPWRIGHT_BIND", default_value = "127.0.0.1:8787")]
-    pub bind: SocketAddr,
-    /// Threads that answer; one for each core when left out.
-    #[arg(long, env = "SUMPWRIGHT_WORKERS")]
-    pub workers: Option<usize>,
+    /// File of settings (TOML), under the names of the flags with _ for -. The
+    /// environment goes before it, and flags before both.
+    #[arg(long, env = "SUMPWRIGHT_CONFIGURATION", value_name = "FILE", global = true)]
+    pub configuration: Option<PathBuf>,
+    /// Say what is wrong with the configuration, keys and certificate, or print
+    /// what would hold, and serve nothing.
+    #[arg(long)]
+    pub check_config: bool,
+    /// What the service can be told.
+    #[command(flatten)]
+    pub settings: Settings,
 }
 
 const AFTER_HELP: &str = "\
 Examples:
   sumpwright                                    serve on 127.0.0.1:8787
   sumpwright --bind 127.0.0.1:9000              serve elsewhere
+  sumpwright key mes >> keys                    make a key for a caller
+  sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
+  sumpwright --configuration s.toml --check-config
   sumpwright solve top-up request.json          answer one document, no server
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
   sumpwright spec > openapi.json                the OpenAPI document
-
-SUMPWRIGHT_LOG sets what is logged: error, warn, info (the default) or debug.
 
 Answers are calculations, not permissions: the fluid's safety data sheet, local
 codes and licensed practice come first.";
@@ -55,6 +64,14 @@ pub enum Command {
     },
     /// Print the OpenAPI document.
     Spec,
+    /// Make a key for a caller.
+    ///
+    /// The line for the file of keys goes to standard output, the key itself to
+    /// standard error: hand it to the caller, it is kept nowhere.
+    Key {
+        /// The caller's name, as the log will have it.
+        name: String,
+    },
 }
 
 /// Answers one document.
@@ -84,27 +101,48 @@ pub fn solve(services: &Services, calculation: &str, file: &PathBuf) -> io::Resu
     }
 }
 
-/// Serves until the process is told to stop.
-pub fn serve(services: Services, bind: SocketAddr, workers: Option<usize>) -> io::Result<()> {
+/// Makes a key.
+pub fn key(name: &str) -> io::Result<()> {
+    let (key, line) = keys::new_key(name).map_err(io::Error::other)?;
+    writeln!(io::stdout(), "{line}")?;
+    writeln!(io::stderr(), "The key of {name}, shown once: {key}")
+}
+
+/// Serves until the process is told to stop, or says only whether it could.
+pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
+    let file = command_line.configuration.as_deref();
+    let configuration =
+        Configuration::of(&command_line.settings, file).map_err(io::Error::other)?;
+    logs::begin(&configuration).map_err(io::Error::other)?;
+    let services = Arc::new(services);
+    let shared = Shared::of(Arc::clone(&services), &configuration).map_err(io::Error::other)?;
+    if command_line.check_config {
+        let table = toml::to_string(&configuration).map_err(io::Error::other)?;
+        return io::stdout().write_all(table.as_bytes());
+    }
+    // Every connection is a file; a system that gives fewer is served as it is.
+    let files = rlimit::increase_nofile_limit(u64::MAX);
+    let bind = configuration.bind;
     let listener = TcpListener::bind(bind).map_err(|error| {
         io::Error::new(error.kind(), format!("cannot serve on {bind}: {error}"))
     })?;
     let bound = listener.local_addr()?;
-    invite(&services, bound);
-    tracing::info!(address = %bound, version = VERSION, "serving");
-    crate::serve(listener, Arc::new(services), workers)
+    let scheme = if configuration.tls_certificate.is_some() { "https" } else { "http" };
+    invite(&services, &format!("{scheme}://{bound}"));
+    tracing::info!(address = %bound, version = VERSION, files = files.ok(), "serving");
+    crate::serve(listener, shared, &configuration)
 }
 
 /// Prints a request that is ready to paste.
-fn invite(services: &Services, bound: SocketAddr) {
-    println!("Sumpwright {VERSION} serves http://{bound}");
-    println!("For people: http://{bound}/");
-    println!("Calculations: http://{bound}/v1   Documentation: http://{bound}/docs/");
+fn invite(services: &Services, address: &str) {
+    println!("Sumpwright {VERSION} serves {address}");
+    println!("For people: {address}/");
+    println!("Calculations: {address}/v1   Documentation: {address}/docs/");
     let Some(service) = services.get("top-up") else { return };
     let Ok(example) = serde_json::from_str::<serde_json::Value>(service.example) else { return };
     println!("\nTry it, in another terminal:\n");
     println!(
-        "curl -s http://{bound}/v1/{} -H 'content-type: application/json' -d '{example}'\n",
+        "curl -s {address}/v1/{} -H 'content-type: application/json' -d '{example}'\n",
         service.name
     );
 }

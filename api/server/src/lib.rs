@@ -1,5 +1,9 @@
 //! HTTP around the engine, and nothing of chemistry.
 //!
+//! - [`configuration`]: what the service can be told, by file, environment and flags
+//! - [`gate`]: what every request passes: who asks, how often, as part of what, what became of it
+//! - [`keys`], [`rates`], [`tls`]: who may call, how often, and by which certificate
+//! - [`receive`], [`queue`]: documents from slow callers; calculations that may take long
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`options`]: what a query may say besides the question
 //! - [`respond`]: answers and problems as responses
@@ -8,48 +12,115 @@
 //! - [`table`]: tables, a row a document, as a stream
 //! - [`page`]: the operator's page
 //! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`health`], [`metrics`]: what a supervisor asks
+//! - [`logs`], [`trace`]: what can be followed, here and across systems
+//! - [`shared`]: what all requests share
 //! - [`command_line`]: what the program can be told
 
+use actix_cors::Cors;
+use actix_web::http::{Method, header};
+use actix_web::middleware::{Condition, from_fn};
 use actix_web::{App, HttpServer, web};
+use configuration::Configuration;
+use shared::Shared;
+use std::io;
 use std::net::TcpListener;
 use std::sync::Arc;
-use sumpwright_openapi::service::Services;
+use std::time::Duration;
 
 pub mod ask;
 pub mod command_line;
+pub mod configuration;
+pub mod gate;
+pub mod health;
+pub mod keys;
+pub mod logs;
+pub mod metrics;
 pub mod options;
 pub mod page;
 pub mod pages;
 pub mod picture;
+pub mod queue;
+pub mod rates;
+pub mod receive;
 pub mod respond;
+pub mod shared;
 pub mod sheet;
+#[cfg(feature = "otlp")]
+pub mod spans;
 pub mod table;
+pub mod tls;
+pub mod trace;
+mod watch;
 
 /// The longest single document, in bytes.
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
+/// How long a connection may be idle: longer than balancers in front of the
+/// service let theirs be, so that it is they who close it.
+const IDLE: Duration = Duration::from_secs(75);
+/// How long a browser may go by what it was told of other sites, in seconds.
+const CORS_AGE: usize = 3600;
 
-/// Serves `services` on a listener that is already bound, with so many worker
-/// threads, or one for each core, until the process is told to stop.
+/// Serves on a listener that is already bound, until the process is told to stop.
 pub fn serve(
     listener: TcpListener,
-    services: Arc<Services>,
-    workers: Option<usize>,
-) -> std::io::Result<()> {
-    let services = web::Data::from(services);
+    shared: Shared,
+    configuration: &Configuration,
+) -> io::Result<()> {
+    let shared = web::Data::new(shared);
+    let services = web::Data::from(Arc::clone(&shared.services));
     let page = web::Data::new(page::Page::default());
+    let tls = shared.tls.as_ref().map(|tls| tls.server()).transpose().map_err(io::Error::other)?;
+    let (origins, within) = (configuration.cors_origins.clone(), configuration.receive_within());
+    let of_worker = shared.clone();
     let server = HttpServer::new(move || {
+        let shared = of_worker.clone();
+        let through = from_fn(move |request, next| gate::gate(shared.clone(), request, next));
         App::new()
+            .app_data(of_worker.clone())
             .app_data(services.clone())
             .app_data(page.clone())
-            .app_data(web::PayloadConfig::new(DOCUMENT_MOST))
             .configure(|config| ask::configure(config, &services))
             .configure(pages::configure)
             .configure(page::configure)
+            .configure(health::configure)
             .default_service(web::to(pages::nothing_here))
+            .wrap(through)
+            .wrap(Condition::new(!origins.is_empty(), cors(&origins)))
     });
-    let server = match workers {
-        Some(workers) => server.workers(workers),
-        None => server,
-    };
-    actix_web::rt::System::new().block_on(async { server.listen(listener)?.run().await })
+    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+    let workers = configuration.workers.map_or_else(cores, usize::from);
+    let server = server
+        .workers(workers)
+        .max_connections(configuration.connections.get().div_ceil(workers))
+        .client_request_timeout(within)
+        .keep_alive(IDLE)
+        .disable_signals();
+    actix_web::rt::System::new().block_on(async {
+        let server = match tls {
+            Some(tls) => server.listen_rustls_0_23(listener, tls)?,
+            None => server.listen(listener)?,
+        };
+        let server = server.run();
+        let stop = watch::stop(server.handle(), shared.clone(), configuration.clone());
+        actix_web::rt::spawn(stop);
+        actix_web::rt::spawn(watch::reload(shared.clone()));
+        let served = server.await;
+        #[cfg(feature = "otlp")]
+        if let Some(spans) = &shared.spans {
+            spans.end();
+        }
+        served
+    })
+}
+
+/// What pages of other sites may do: ask, and read what they are told.
+fn cors(origins: &[String]) -> Cors {
+    let cors = Cors::default()
+        .allowed_methods([Method::GET, Method::POST])
+        .allowed_headers([header::AUTHORIZATION, header::CONTENT_TYPE, header::ACCEPT])
+        .allowed_headers(["x-request-id", "traceparent"])
+        .expose_headers(["x-request-id", "traceparent", "retry-after", "ratelimit"])
+        .max_age(CORS_AGE);
+    origins.iter().fold(cors, |cors, origin| cors.allowed_origin(origin))
 }

@@ -1,26 +1,13 @@
 //! The `sumpwright` program.
 
 use clap::Parser;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::process::ExitCode;
 use sumpwright_openapi::service::Services;
-use sumpwright_server::command_line::{Command, CommandLine, serve, solve};
-use tracing_subscriber::EnvFilter;
+use sumpwright_server::command_line::{Command, CommandLine, key, serve, solve};
 
 fn main() -> ExitCode {
-    let command_line = CommandLine::parse();
-    let filter = EnvFilter::builder()
-        .with_default_directive(tracing::Level::INFO.into())
-        .with_env_var("SUMPWRIGHT_LOG")
-        .from_env_lossy();
-    let colour = io::stderr().is_terminal();
-    tracing_subscriber::fmt()
-        .with_env_filter(filter)
-        .with_writer(io::stderr)
-        .with_ansi(colour)
-        .init();
-
-    match run(command_line) {
+    match run(&CommandLine::parse()) {
         Ok(code) => code,
         Err(error) => {
             // A reader that has gone away, as in `sumpwright spec | head`, is no failure.
@@ -33,12 +20,13 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(command_line: CommandLine) -> io::Result<ExitCode> {
+fn run(command_line: &CommandLine) -> io::Result<ExitCode> {
     let services = Services::new();
-    match command_line.command {
-        None => serve(services, command_line.bind, command_line.workers)?,
+    match &command_line.command {
+        None => serve(services, command_line)?,
         Some(Command::Spec) => io::stdout().write_all(services.openapi.as_bytes())?,
-        Some(Command::Solve { calculation, file }) => return solve(&services, &calculation, &file),
+        Some(Command::Key { name }) => key(name)?,
+        Some(Command::Solve { calculation, file }) => return solve(&services, calculation, file),
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -1,5 +1,6 @@
 //! Answers and problems as responses.
 
+use crate::metrics::Outcome;
 use crate::options::{Format, Options};
 use crate::sheet;
 use actix_web::http::{StatusCode, header};
@@ -60,15 +61,28 @@ pub fn json(document: Vec<u8>) -> HttpResponse {
 #[must_use]
 pub fn problem(problem: &Problem) -> HttpResponse {
     let status = StatusCode::from_u16(problem.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
-    HttpResponse::build(status)
+    let mut response = HttpResponse::build(status);
+    if let Some(seconds) = problem.kind().and_then(ProblemKind::retry_after) {
+        response.insert_header((header::RETRY_AFTER, seconds));
+    }
+    let response = response
         .content_type(problem::MEDIA_TYPE)
-        .body(serde_json::to_vec(problem).unwrap_or_default())
+        .body(serde_json::to_vec(problem).unwrap_or_default());
+    counted(response, problem)
+}
+
+/// Leaves word with the response of what became of the request.
+fn counted(mut response: HttpResponse, problem: &Problem) -> HttpResponse {
+    if let Some(kind) = problem.kind() {
+        response.extensions_mut().insert(Outcome::Problem(kind));
+    }
+    response
 }
 
 /// A problem's sentence, for callers that never see the body of an error.
 #[must_use]
 pub fn problem_as_text(problem: &Problem) -> HttpResponse {
-    written(Format::Text, problem.in_a_cell().into_bytes())
+    counted(written(Format::Text, problem.in_a_cell().into_bytes()), problem)
 }
 
 /// The methods that an address takes, to whoever asks.

@@ -8,10 +8,12 @@
 mod query;
 mod spool;
 
+use crate::ask::of_request;
 use crate::options::Format;
 use crate::respond;
+use crate::shared::Shared;
 use actix_web::http::header;
-use actix_web::{FromRequest, HttpRequest, HttpResponse, web};
+use actix_web::{HttpRequest, HttpResponse, web};
 use futures_util::StreamExt;
 use futures_util::stream::FuturesOrdered;
 use query::{check_no_other, options};
@@ -44,23 +46,25 @@ pub fn is_table(content_type: Option<&header::HeaderValue>) -> bool {
 /// Answers a table.
 pub async fn post(
     request: &HttpRequest,
+    shared: web::Data<Shared>,
     service: Arc<Service>,
     payload: web::Payload,
 ) -> HttpResponse {
-    match begin(request, service, payload).await {
+    match begin(request, shared, service, payload).await {
         Ok(response) => response,
-        Err(problem) => respond::problem(&problem),
+        Err(problem) => respond::problem(&of_request(request, problem)),
     }
 }
 
 async fn begin(
     request: &HttpRequest,
+    shared: web::Data<Shared>,
     service: Arc<Service>,
     payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
     let options = options(request)?;
     if let Some(list) = service.list() {
-        return one_list(request, &service, list, payload, options).await;
+        return one_list(request, &shared, service, list, payload, options).await;
     }
     check_no_other(&options)?;
     let offered = [Format::Csv];
@@ -70,7 +74,8 @@ async fn begin(
     if length.is_some_and(|length| length > TABLE_MOST) {
         return Err(too_long());
     }
-    let mut source = Source { payload, waiting: Vec::new(), taken: 0, ended: false };
+    let under_way = shared.under_way();
+    let mut source = Source { shared, payload, waiting: Vec::new(), taken: 0, ended: false };
     source.fill(PIECE).await?;
     let headings = loop {
         if let Some(end) = RowEnds::first(&source.waiting) {
@@ -89,16 +94,21 @@ async fn begin(
     let spool = Rc::new(Spool::new());
     spool.append(&table.heading()).map_err(|error| no_room(&error))?;
     actix_web::rt::spawn(answer(table, source, Rc::clone(&spool)));
+    let reading = reading(spool).inspect(move |_| {
+        // Under way until it has been read to its end.
+        let _ = &under_way;
+    });
     Ok(HttpResponse::Ok()
         .content_type("text/csv; charset=utf-8; header=present")
-        .streaming(reading(spool)))
+        .streaming(reading))
 }
 
 /// Answers a table that is one list of one document.
 async fn one_list(
     request: &HttpRequest,
-    service: &Service,
-    list: &str,
+    shared: &Shared,
+    service: Arc<Service>,
+    list: &'static str,
     payload: web::Payload,
     mut options: Options,
 ) -> Result<HttpResponse, Problem> {
@@ -111,16 +121,18 @@ async fn one_list(
                       of its answer.";
         return Err(Problem::plain(ProblemKind::Malformed, detail));
     }
-    let (mut shown, around) = crate::options::Options::take(request, service, &said)?;
+    let (mut shown, around) = crate::options::Options::take(request, &service, &said)?;
     options.everywhere =
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
-    let table = web::Bytes::from_request(request, &mut payload.into_inner()).await;
-    let table = table.map_err(|error| crate::ask::unread(&error))?;
-    let (document, decimal_comma) = as_list(service, list, &table, &options)?;
-    shown.decimal_comma = decimal_comma;
-    let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-    let written = crate::ask::shown(service, pairs, &shown)?;
-    Ok(respond::written(shown.format, written))
+    let table = shared.receiving.document(request, payload).await?;
+    let format = shown.format;
+    let work = move || {
+        let (document, decimal_comma) = as_list(&service, list, &table, &options)?;
+        shown.decimal_comma = decimal_comma;
+        let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        crate::ask::shown(&service, pairs, &shown)
+    };
+    Ok(respond::written(format, shared.queue.answer(work).await?))
 }
 
 fn too_long() -> Problem {
@@ -135,6 +147,7 @@ fn no_room(error: &io::Error) -> Problem {
 
 /// The table as it comes in.
 struct Source {
+    shared: web::Data<Shared>,
     payload: web::Payload,
     waiting: Vec<u8>,
     taken: u64,
@@ -145,17 +158,13 @@ impl Source {
     /// Waits until so many bytes are there or no more come.
     async fn fill(&mut self, least: usize) -> Result<(), Problem> {
         while !self.ended && self.waiting.len() < least {
-            match self.payload.next().await {
-                Some(Ok(bytes)) => {
+            match self.shared.receiving.part(&mut self.payload).await? {
+                Some(bytes) => {
                     self.taken += bytes.len() as u64;
                     if self.taken > TABLE_MOST {
                         return Err(too_long());
                     }
                     self.waiting.extend_from_slice(&bytes);
-                }
-                Some(Err(_)) => {
-                    let detail = "The table did not arrive whole. Send it again.";
-                    return Err(Problem::plain(ProblemKind::Malformed, detail));
                 }
                 None => self.ended = true,
             }
@@ -193,15 +202,19 @@ async fn answer_rows(table: Arc<Table>, mut source: Source, spool: &Spool) -> io
         looked_at -= piece.len();
         if !piece.is_empty() {
             let table = Arc::clone(&table);
-            on_the_way.push_back(web::block(move || {
-                let mut answers = Vec::with_capacity(3 * piece.len());
-                table.answer(&piece, &mut answers);
-                answers
-            }));
+            let shared = source.shared.clone();
+            on_the_way.push_back(async move {
+                let work = move || {
+                    let mut answers = Vec::with_capacity(3 * piece.len());
+                    table.answer(&piece, &mut answers);
+                    Ok(answers)
+                };
+                shared.queue.answer_part(work).await
+            });
         }
         while on_the_way.len() >= AT_ONCE || source.ended {
             let Some(answers) = on_the_way.next().await else { break };
-            spool.append(&answers.map_err(io::Error::other)?)?;
+            spool.append(&answers.map_err(|problem| io::Error::other(problem.detail))?)?;
         }
         if source.ended {
             if !source.waiting.is_empty() {

@@ -154,6 +154,7 @@ impl Calculation for Blend {
     const SUMMARY: &'static str = "How much of each stock makes a batch of the strength asked for, \
                                    within the limits on what it carries";
     const EXAMPLE: &'static str = include_str!("../../../examples/blend.json");
+    const IS_QUICK: bool = true;
     type Answer = BlendAnswer;
 
     fn calculate(&self) -> Result<Outcome<BlendAnswer>, Refusal> {

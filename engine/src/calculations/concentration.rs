@@ -103,6 +103,7 @@ impl Calculation for InBand {
     const SUMMARY: &'static str = "What a reading stands for in % by volume, where it stands in \
                                    its band, and the band's marks on the instrument";
     const EXAMPLE: &'static str = include_str!("../../../examples/concentration.json");
+    const IS_QUICK: bool = true;
     type Answer = ConcentrationAnswer;
 
     fn calculate(&self) -> Result<Outcome<ConcentrationAnswer>, Refusal> {

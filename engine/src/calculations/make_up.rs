@@ -157,6 +157,7 @@ impl Calculation for MakeUp {
     const SUMMARY: &'static str = "The make-up that holds a sump at its strength, and where it \
                                    takes hardness, chloride and whatever else the water brings";
     const EXAMPLE: &'static str = include_str!("../../../examples/make-up.json");
+    const IS_QUICK: bool = true;
     type Answer = MakeUpAnswer;
 
     fn calculate(&self) -> Result<Outcome<MakeUpAnswer>, Refusal> {

@@ -96,6 +96,7 @@ impl Calculation for RefractometerCalibration {
     const SUMMARY: &'static str = "A fluid's refractometer factor and the water's own reading from \
                                    mixes made up on purpose, and how far a reading can be trusted";
     const EXAMPLE: &'static str = include_str!("../../../examples/refractometer-factor.json");
+    const IS_QUICK: bool = true;
     type Answer = RefractometerFactorAnswer;
     const LIST: Option<&'static str> = Some("samples");
     const HAS_CHART: bool = true;

@@ -168,6 +168,7 @@ impl Calculation for SumpVolume {
     const SUMMARY: &'static str = "What a sump holds, from its shape with a dip table, from a \
                                    dilution, or from both by their uncertainties";
     const EXAMPLE: &'static str = include_str!("../../../examples/sump-volume.json");
+    const IS_QUICK: bool = true;
     type Answer = SumpVolumeAnswer;
 
     fn calculate(&self) -> Result<Outcome<SumpVolumeAnswer>, Refusal> {

@@ -163,6 +163,7 @@ impl Calculation for TopUp {
     const SUMMARY: &'static str = "What to add to a sump to bring it to its level and its strength, \
                                    and what the instrument must read afterwards";
     const EXAMPLE: &'static str = include_str!("../../../examples/top-up.json");
+    const IS_QUICK: bool = true;
     type Answer = TopUpAnswer;
 
     fn calculate(&self) -> Result<Outcome<TopUpAnswer>, Refusal> {

@@ -4,6 +4,7 @@ use super::amounts::Amounts;
 use super::edge::{Crossing, Edge};
 use super::feeding::{Feed, Habit, Portion};
 use super::segment::{Flow, Segment};
+use crate::cut_off::look;
 
 /// More feedings than anybody does in the time that a course may last.
 const FEEDINGS_MOST: usize = 20_000;
@@ -217,6 +218,7 @@ impl<'a> Course<'a> {
 
     /// Does what is to be done today; nothing any more to a sump that is dry.
     fn settle(&mut self) -> Result<(), Stop> {
+        look();
         if self.dry.is_some() {
             return Ok(());
         }

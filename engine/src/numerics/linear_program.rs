@@ -12,13 +12,18 @@
 //! Rows and columns are first scaled by powers of two towards entries near 1,
 //! which rounds nothing.
 
-use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, Variable};
+use crate::cut_off::look;
+use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, SolveOutcome, Variable};
+use std::time::Duration;
 
 /// How far a scaled row may be missed, and how far a scaled primal and dual
 /// value may lie apart, for an answer to count as proven.
 const PROOF_TOLERANCE: f64 = 1e-9;
 /// The tightest feasibility tolerance that the simplex solver accepts.
 const SIMPLEX_TOLERANCE: f64 = 1e-10;
+
+/// So long the simplex solver works before it lets somebody look up.
+const SLICE: Duration = Duration::from_millis(250);
 
 /// How a row's sum relates to its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -273,9 +278,18 @@ fn signs_hold(p: &LinearProgram, y: &[f64], z: &[f64]) -> bool {
 fn solve(problem: &Problem, variables: &[Variable]) -> Result<Vec<f64>, microlp::Error> {
     let mut options = SolveOptions::default();
     options.tolerances.feasibility = SIMPLEX_TOLERANCE;
-    let interrupted = |_| microlp::Error::InternalError("interrupted".to_owned());
-    let solution = problem.solve_with(options)?.into_solution().map_err(interrupted)?;
-    Ok(variables.iter().map(|variable| solution.var_value(*variable)).collect())
+    options.time_limit = Some(SLICE);
+    let mut outcome = problem.solve_with(options)?;
+    loop {
+        look();
+        // Where one slice ends the next goes on, so that a clock decides nothing.
+        match outcome {
+            SolveOutcome::Solution(found) => {
+                return Ok(variables.iter().map(|variable| found.var_value(*variable)).collect());
+            }
+            SolveOutcome::Interrupted(_) => outcome = outcome.resume()?,
+        }
+    }
 }
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {

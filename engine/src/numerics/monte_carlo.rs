@@ -13,6 +13,7 @@
 
 use super::distribution::Joint;
 use super::parallel::in_parallel;
+use crate::cut_off::look;
 use rand::Rng;
 use rand_pcg::Pcg64;
 
@@ -49,6 +50,7 @@ pub fn draw<E: Send>(
         let mut values = Vec::with_capacity(size * width);
         let mut refused = Vec::new();
         for _ in 0..size {
+            look();
             joint.draw(&mut uniform, &mut x);
             let before = values.len();
             if let Err(why) = model(&x, &mut values) {

@@ -1,5 +1,6 @@
 //! Jobs on several threads, whose results come back in the order of the jobs.
 
+use crate::cut_off;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Does `jobs` jobs on up to `threads` threads. The results do not depend on
@@ -14,6 +15,7 @@ pub(crate) fn in_parallel<T: Send>(
         return (0..jobs).map(job).collect();
     }
     let next = AtomicUsize::new(0);
+    let flag = cut_off::flag();
     let work = || {
         let mut done = Vec::new();
         loop {
@@ -21,11 +23,13 @@ pub(crate) fn in_parallel<T: Send>(
             if number >= jobs {
                 return done;
             }
+            cut_off::look();
             done.push((number, job(number)));
         }
     };
     let mut done = std::thread::scope(|scope| {
-        let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
+        let others: Vec<_> =
+            (1..threads).map(|_| scope.spawn(|| cut_off::under(flag.clone(), work))).collect();
         let mut done = work();
         for other in others {
             match other.join() {

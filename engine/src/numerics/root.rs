@@ -10,6 +10,8 @@
 //! the zero of a nonlinear function, Adv. Eng. Softw. 28 (1997), from memory; the
 //! tests hold it to roots known in closed form.
 
+use crate::cut_off::look;
+
 /// The two sides of a crossing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sides {
@@ -34,6 +36,7 @@ pub fn narrow(mut f: impl FnMut(f64) -> f64, below: (f64, f64), above: (f64, f64
     ((a, f_a), (b, f_b)) = (above, below);
     let mut t = 0.5;
     for _ in 0..STEPS {
+        look();
         let x = a + t * (b - a);
         if x == a || x == b {
             break;

@@ -2,6 +2,7 @@
 
 use super::heading::Member;
 use super::{Cells, Leaves, Table, merge, paths_of};
+use crate::guarded::guarded;
 use crate::problem::Problem;
 use csv::{ByteRecord, StringRecord};
 use serde::Deserialize;
@@ -30,14 +31,19 @@ impl Table {
         let mut bytes = ByteRecord::new();
         let mut leaves = Leaves::default();
         let mut from = 0;
+        let width = self.answers.paths.len();
         while reader.read_byte_record(&mut bytes).unwrap_or(false) {
             let to = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
             let as_it_came = rows[from..to].trim_ascii();
             from = to;
-            leaves.clear(self.answers.paths.len(), UnitSystem::Metric, self.dialect.decimal_comma);
+            leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
             let problem = match self.as_text(std::mem::take(&mut bytes)) {
                 Ok(row) => {
-                    let problem = self.answer_row(&row, &mut leaves);
+                    let answered = guarded(|| Ok(self.answer_row(&row, &mut leaves)));
+                    let problem = answered.unwrap_or_else(|problem| {
+                        leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
+                        Some(format!("The service failed at this row: {}", problem.detail))
+                    });
                     self.write_own(&row, as_it_came, out);
                     bytes = row.into_byte_record();
                     problem

@@ -4,6 +4,7 @@
 //! none, wherever the number can be, and a division finds it. All others are
 //! looked at in steps, and each change of sign is closed in on.
 
+use crate::cut_off::look;
 use crate::quantity::Row;
 
 /// A difference and the size of what it is the difference of.
@@ -198,6 +199,7 @@ fn close_in(
 ) -> Option<f64> {
     let sign = apart(low)?.by > 0.0;
     loop {
+        look();
         let middle = low.midpoint(high);
         if middle <= low || middle >= high {
             let there = apart(middle)?;

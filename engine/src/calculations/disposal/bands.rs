@@ -11,6 +11,7 @@ use super::machine::{Factors, Machine, Shop};
 use super::sumps::WasteGroup;
 use super::track::count;
 use super::{Disposal, share};
+use crate::cut_off::look;
 use crate::quantity::{Count, Mass, Money, Quantity, Share};
 use crate::refusal::Refusal;
 use rand::{RngExt, SeedableRng};
@@ -120,6 +121,7 @@ impl Disposal {
         let plain = shop.recycler;
         let mut ledger = Ledger::new(months, shop.names.len());
         for _ in 0..draws {
+            look();
             shop.recycler = plain;
             if let Some(recycler) = &self.recycler {
                 let spread = recycler.spread.map_or(0.0, share);

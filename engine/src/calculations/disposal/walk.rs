@@ -3,6 +3,7 @@
 use super::ledger::{CONCENTRATE, Ledger, MATTER, OIL, SOLIDS, WATER};
 use super::machine::{Habit, Machine, Recycler, Shop};
 use super::stream::{Flow, Timing, WasteStream};
+use crate::cut_off::look;
 use crate::quantity::{Mass, Quantity, Volume};
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -76,6 +77,7 @@ impl<'a> Walk<'a> {
     pub(super) fn walk(mut self, later: usize, ledger: &mut Ledger) -> Result<(), Refusal> {
         ledger_state(&mut ledger.start, &self);
         for month in 0..ledger.months {
+            look();
             self.month(month, ledger);
             let changed = self.is_changed(month + 1, later);
             let due =

@@ -9,6 +9,7 @@
 use super::answer::LimitSide;
 use super::shop::Shop;
 use super::steady::{Exchange, Levers, Steady};
+use crate::cut_off::look;
 use crate::numerics::root::narrow;
 
 /// A limit, and by how much the worst sump of the shop is over it.
@@ -154,7 +155,10 @@ pub(super) fn longest_life(shop: &Shop, levers: Levers) -> Option<(f64, Over)> {
     if !shortest.is_finite() {
         return None;
     }
-    let at = |life: f64| overs(&Steady::of(shop, &Exchange::of(shop, life), levers));
+    let at = |life: f64| {
+        look();
+        overs(&Steady::of(shop, &Exchange::of(shop, life), levers))
+    };
     let by = |overs: &[Over]| worst(overs).map_or(f64::NEG_INFINITY, |over| over.by);
     let now = at(1.0);
     let (mut below, mut above) = (1.0, 1.0);

@@ -8,6 +8,7 @@ use super::shop::Shop;
 use super::steady::{Levers, Steady};
 use super::way::Way;
 use super::{limit, words};
+use crate::cut_off;
 use crate::properties::Properties;
 use crate::quantity::{DailyRate, Quantity, Ratio, Share};
 use crate::refusal::Refusal;
@@ -33,7 +34,8 @@ fn reaches(steady: &Steady<'_>, levers: Levers) -> Reaches {
         return Reaches { back: back(), deionised: deionised(), life: life() };
     }
     std::thread::scope(|scope| {
-        let others = scope.spawn(|| (back(), deionised()));
+        let flag = cut_off::flag();
+        let others = scope.spawn(|| cut_off::under(flag, || (back(), deionised())));
         let life = life();
         let (back, deionised) =
             others.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));

@@ -17,6 +17,7 @@
 use super::cycle::phi_1;
 use super::shop::OIL;
 use super::steady::Steady;
+use crate::cut_off::look;
 
 /// What a tank holds on to and starts with.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -196,6 +197,7 @@ impl Walker<'_> {
         let mut highest = vec![courses.iter().map(|course| course.first).fold(0.0, f64::max)];
         let mut given = Given { clean: vec![kappa * clean], dirty: vec![] };
         for day in 1..=self.days {
+            look();
             let (gives, rest_now) = (kappa * clean, rest(day));
             let (mut most, mut returned) = (0.0_f64, 0.0);
             let groups = self.paces.iter().zip(&mut courses).zip(&mut turns).enumerate();

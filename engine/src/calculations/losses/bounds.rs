@@ -6,6 +6,7 @@ use super::fit::{EXACT, Fitted, Unfit, degrees, fit};
 use super::log::Log;
 use super::search::{Found, Weights, critical, free_with, quantile};
 use super::suspects::Suspect;
+use crate::cut_off::look;
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
 use nalgebra::DVector;
@@ -98,6 +99,7 @@ fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fi
     let mut theta = fitted.theta.clone();
     let mut free = fitted.free.clone();
     for s in 0..suspects.len() {
+        look();
         let place = FIRST_SUSPECT + s;
         let Some(fast) = nearest_possible(&fitted, s) else { continue };
         theta[place] = 0.0;

@@ -4,6 +4,7 @@
 use super::course::{C_0, CARRY_OFF, Course, DEPLETION, EVAPORATION, FIRST_SUSPECT, SCALE, V_0};
 use super::log::{Log, Seen};
 use super::suspects::Suspect;
+use crate::cut_off::look;
 use crate::numerics::least_squares;
 use nalgebra::{DMatrix, DVector};
 
@@ -138,6 +139,7 @@ pub(super) fn fit(
     let mut stop = Stop::TooManySteps;
     let (mut last, mut before) = (None, f64::INFINITY);
     for _ in 0..STEPS {
+        look();
         let x = course.jacobian.select_columns(free);
         let r = &observed - &course.predicted;
         let linear = least_squares::fit(&x, &r, sigma).map_err(|_| Unfit::Undetermined)?;

@@ -7,6 +7,7 @@ use super::course::FIRST_SUSPECT;
 use super::fit::{self, EXACT, Fitted, NEAR, Unfit, degrees, fit};
 use super::log::Log;
 use super::suspects::{self, Scored, Suspect};
+use crate::cut_off::look;
 use crate::refusal::Refusal;
 use nalgebra::DVector;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
@@ -50,6 +51,7 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
         weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
     let mut found = Found { fitted, weights, rivals: Vec::new() };
     for _ in 0..MOST_FINDINGS {
+        look();
         let Some(better) = next(log, &found) else { break };
         found = better;
     }

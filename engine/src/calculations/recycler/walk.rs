@@ -5,6 +5,7 @@
 //! where a tank runs empty or full.
 
 use super::{Levels, TankEvent};
+use crate::cut_off::look;
 use crate::quantity::{Days, Quantity, Volume};
 use crate::refusal::Refusal;
 
@@ -155,6 +156,7 @@ impl Walk {
     /// Runs on to `until`, from corner to corner.
     pub(super) fn run_to(&mut self, until: f64) {
         while self.day < until {
+            look();
             self.note_empty();
             let (arrives, fetched) = (self.arriving.rate, self.fetched.rate);
             let mut worked = if self.shifts > 0 { self.setup.rate } else { 0.0 };

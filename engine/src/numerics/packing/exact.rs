@@ -1,6 +1,7 @@
 //! The best packing of a few items: a dynamic programme over all subsets.
 
 use super::{Packing, Sizes, added};
+use crate::cut_off::look;
 
 /// Bins and charge of the best packing of a subset, and the last bin of it.
 #[derive(Clone, Copy)]
@@ -28,6 +29,7 @@ pub(super) fn pack(packing: &Packing, items: &[usize]) -> Vec<Vec<usize>> {
     let mut best = vec![Best { bins: usize::MAX, charge: 0.0, last: 0 }; subsets];
     best[0].bins = 0;
     for subset in 1..subsets {
+        look();
         best[subset] = best_of(subset, &charges, &best);
     }
     let mut bins = Vec::new();

@@ -2,6 +2,7 @@
 //! at a time packed anew exhaustively.
 
 use super::{DIRECTIONS, Packing, Sizes, added, exact};
+use crate::cut_off::look;
 
 /// The most items packed anew at a time.
 const ANEW: usize = 11;
@@ -75,6 +76,7 @@ fn improve(packing: &Packing, at_least: usize, bins: &mut Vec<Vec<usize>>, tries
         packing.charge_of(&packing.sum(&(0..packing.items.len()).collect::<Vec<_>>()));
     let mut sequence = Sequence(1);
     for _ in 0..tries {
+        look();
         if bins.len() <= at_least && packing.charge_of_all(bins) <= least_charge {
             return;
         }

@@ -7,6 +7,7 @@
 //! cutting-stock problem, Operations Research 9 (1961); from memory.
 
 use super::{Packing, Sizes, added};
+use crate::cut_off::look;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 
 /// More items than this are not tried.
@@ -29,6 +30,7 @@ pub(super) fn at_least(packing: &Packing, known: usize) -> Option<usize> {
     largest.sort_by(|a, b| packing.fullness(b).total_cmp(&packing.fullness(a)));
     largest.truncate(MOST_ITEMS);
     while largest.len() > known {
+        look();
         let without_small = Packing { items: largest.clone(), ..packing.clone() };
         if let Some(fillings) = Search::new(&without_small).fillings() {
             return by_fractions(largest.len(), &fillings);

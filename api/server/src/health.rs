@@ -1,0 +1,40 @@
+//! What a supervisor asks: is it alive, is it ready, how is it doing.
+
+use crate::metrics;
+use crate::options::Format;
+use crate::pages::reading;
+use crate::respond;
+use crate::shared::Shared;
+use actix_web::{HttpRequest, HttpResponse, web};
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+
+/// Gives each of them its address.
+pub fn configure(config: &mut web::ServiceConfig) {
+    config
+        .service(web::resource("/livez").to(alive))
+        .service(web::resource("/readyz").to(ready))
+        .service(web::resource("/metrics").to(counts));
+}
+
+/// The process answers; nothing else is asked.
+async fn alive(request: HttpRequest) -> HttpResponse {
+    reading(&request, || respond::written(Format::Text, b"alive".to_vec()))
+}
+
+/// Whether to send requests here.
+async fn ready(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
+    reading(&request, || {
+        if shared.is_stopping() {
+            let stopping = ProblemKind::Stopping;
+            return respond::problem(&Problem::plain(stopping, stopping.row().page));
+        }
+        respond::written(Format::Text, b"ready".to_vec())
+    })
+}
+
+async fn counts(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
+    reading(&request, || {
+        let text = shared.metrics.text(&shared.queue);
+        HttpResponse::Ok().content_type(metrics::MEDIA_TYPE).body(text)
+    })
+}

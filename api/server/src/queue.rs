@@ -1,0 +1,143 @@
+//! The queue of calculations that may take long.
+//!
+//! So many are answered at once, each on a thread of its own; so many wait for
+//! their turn; more are sent away at once and told when to come again. A
+//! calculation that takes longer than it may is cut off, and so is one whose caller
+//! has gone. What is quick is answered where it arrives and never comes here.
+
+use crate::configuration::Configuration;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::Duration;
+use sumpwright_engine::cut_off::{CutOff, Flag, unless};
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::task::spawn_blocking;
+use tokio::time::timeout;
+
+/// The queue.
+pub struct Queue {
+    slots: Arc<Semaphore>,
+    at_once: usize,
+    waiting: AtomicUsize,
+    waiting_most: usize,
+    within: Duration,
+}
+
+/// Raises its flag when it goes.
+struct Raising(Flag);
+
+impl Drop for Raising {
+    fn drop(&mut self) {
+        self.0.raise();
+    }
+}
+
+/// One that waits, for as long as it does.
+struct Waiting<'a>(&'a AtomicUsize);
+
+impl Drop for Waiting<'_> {
+    fn drop(&mut self) {
+        self.0.fetch_sub(1, Ordering::Relaxed);
+    }
+}
+
+impl Queue {
+    /// A queue as long as the configuration says.
+    #[must_use]
+    pub fn of(configuration: &Configuration) -> Self {
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        let at_once = configuration.at_once.map_or_else(cores, usize::from);
+        Self {
+            slots: Arc::new(Semaphore::new(at_once)),
+            at_once,
+            waiting: AtomicUsize::new(0),
+            waiting_most: configuration.waiting,
+            within: configuration.answer_within(),
+        }
+    }
+
+    /// Does `work` when its turn comes.
+    pub async fn answer<Answer: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
+    ) -> Result<Answer, Problem> {
+        let slot = self.slot().await?;
+        self.work(slot, work).await
+    }
+
+    /// Does a part of something that has been taken already, and so has no need
+    /// to be sent away.
+    pub async fn answer_part<Answer: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
+    ) -> Result<Answer, Problem> {
+        let slot = Arc::clone(&self.slots).acquire_owned().await.map_err(|_| stopping())?;
+        self.work(slot, work).await
+    }
+
+    /// How many are being answered, and how many wait.
+    #[must_use]
+    pub fn load(&self) -> (usize, usize) {
+        let answering = self.at_once.saturating_sub(self.slots.available_permits());
+        (answering, self.waiting.load(Ordering::Relaxed))
+    }
+
+    async fn slot(&self) -> Result<OwnedSemaphorePermit, Problem> {
+        if let Ok(slot) = Arc::clone(&self.slots).try_acquire_owned() {
+            return Ok(slot);
+        }
+        let before = self.waiting.fetch_add(1, Ordering::Relaxed);
+        let _waiting = Waiting(&self.waiting);
+        if before >= self.waiting_most {
+            return Err(self.too_busy());
+        }
+        match timeout(self.within, Arc::clone(&self.slots).acquire_owned()).await {
+            Ok(slot) => slot.map_err(|_| stopping()),
+            Err(_) => Err(self.too_busy()),
+        }
+    }
+
+    async fn work<Answer: Send + 'static>(
+        &self,
+        slot: OwnedSemaphorePermit,
+        work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
+    ) -> Result<Answer, Problem> {
+        let flag = Flag::default();
+        let raising = Raising(flag.clone());
+        let done = spawn_blocking(move || {
+            // Held until the thread is free, not until the caller has been answered.
+            let _slot = slot;
+            unless(&flag, work)
+        });
+        let done = timeout(self.within, done).await;
+        drop(raising);
+        match done {
+            Ok(Ok(Ok(answered))) => answered,
+            Ok(Ok(Err(CutOff))) | Err(_) => Err(self.too_long()),
+            Ok(Err(_)) => Err(stopping()),
+        }
+    }
+
+    fn too_busy(&self) -> Problem {
+        let detail = format!(
+            "{} calculations are being answered and {} more wait, as many as the service takes. \
+             Send the request again in a moment.",
+            self.at_once, self.waiting_most
+        );
+        Problem::plain(ProblemKind::TooBusy, detail)
+    }
+
+    fn too_long(&self) -> Problem {
+        let detail = format!(
+            "The calculation was cut off after {} s, the most that one may take here. Ask for less \
+             at once: fewer draws, sumps or stocks, or a shorter horizon.",
+            self.within.as_secs()
+        );
+        Problem::plain(ProblemKind::TooLong, detail)
+    }
+}
+
+fn stopping() -> Problem {
+    Problem::plain(ProblemKind::Stopping, ProblemKind::Stopping.row().page)
+}

@@ -1,0 +1,116 @@
+//! TLS with a certificate from files, which is read again when it changes.
+
+use rustls::ServerConfig;
+use rustls::crypto::ring;
+use rustls::pki_types::pem::PemObject;
+use rustls::pki_types::{CertificateDer, PrivateKeyDer};
+use rustls::server::{ClientHello, ResolvesServerCert};
+use rustls::sign::CertifiedKey;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, PoisonError, RwLock};
+use std::time::{Duration, SystemTime, UNIX_EPOCH};
+use x509_parser::prelude::{FromDer, X509Certificate};
+
+/// A certificate that expires sooner than this is worth a word in the log.
+const SOON: Duration = Duration::from_secs(30 * 24 * 3600);
+
+/// The certificate in use.
+#[derive(Debug)]
+pub struct Tls {
+    chain: PathBuf,
+    key: PathBuf,
+    current: RwLock<Arc<Certificate>>,
+}
+
+#[derive(Debug)]
+struct Certificate {
+    certified: Arc<CertifiedKey>,
+    not_after: i64,
+}
+
+impl Tls {
+    /// Reads a chain and its key; or says in a sentence what is wrong with them.
+    pub fn of(chain: &Path, key: &Path) -> Result<Self, String> {
+        let current = RwLock::new(Arc::new(read(chain, key)?));
+        Ok(Self { chain: chain.to_owned(), key: key.to_owned(), current })
+    }
+
+    /// Reads both again. Where something is wrong with them, those of before stay.
+    pub fn reload(&self) -> Result<(), String> {
+        let read = Arc::new(read(&self.chain, &self.key)?);
+        *self.current.write().unwrap_or_else(PoisonError::into_inner) = read;
+        Ok(())
+    }
+
+    /// The files that it comes from.
+    #[must_use]
+    pub fn files(&self) -> [&PathBuf; 2] {
+        [&self.chain, &self.key]
+    }
+
+    /// When the certificate expires, in Unix time.
+    #[must_use]
+    pub fn not_after(&self) -> i64 {
+        self.certificate().not_after
+    }
+
+    fn certificate(&self) -> Arc<Certificate> {
+        Arc::clone(&self.current.read().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// How to speak TLS with it.
+    pub fn server(self: &Arc<Self>) -> Result<ServerConfig, String> {
+        let provider = Arc::new(ring::default_provider());
+        let builder = ServerConfig::builder_with_provider(provider)
+            .with_safe_default_protocol_versions()
+            .map_err(|error| error.to_string())?;
+        Ok(builder.with_no_client_auth().with_cert_resolver(Arc::<Self>::clone(self)))
+    }
+}
+
+impl ResolvesServerCert for Tls {
+    fn resolve(&self, _: ClientHello<'_>) -> Option<Arc<CertifiedKey>> {
+        Some(Arc::clone(&self.certificate().certified))
+    }
+}
+
+fn read(chain: &Path, key: &Path) -> Result<Certificate, String> {
+    let certificates = CertificateDer::pem_file_iter(chain)
+        .and_then(Iterator::collect::<Result<Vec<_>, _>>)
+        .map_err(|error| format!("{} cannot be read as PEM: {error}", chain.display()))?;
+    let Some(first) = certificates.first() else {
+        return Err(format!("{} holds no certificate.", chain.display()));
+    };
+    let (_, parsed) = X509Certificate::from_der(first)
+        .map_err(|error| format!("{} is no certificate: {error}", chain.display()))?;
+    let validity = parsed.validity();
+    let now = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
+    let now = i64::try_from(now.as_secs()).unwrap_or(i64::MAX);
+    let not_after = validity.not_after.timestamp();
+    if not_after < now {
+        return Err(format!(
+            "The certificate in {} expired on {}. Callers would refuse it: put a new one there.",
+            chain.display(),
+            validity.not_after
+        ));
+    }
+    if validity.not_before.timestamp() > now {
+        return Err(format!(
+            "The certificate in {} is valid from {} on only. Check this machine's clock.",
+            chain.display(),
+            validity.not_before
+        ));
+    }
+    if not_after.saturating_sub_unsigned(SOON.as_secs()) < now {
+        tracing::warn!(file = %chain.display(), expires = %validity.not_after,
+            "the certificate expires soon");
+    }
+    let private = PrivateKeyDer::from_pem_file(key)
+        .map_err(|error| format!("{} cannot be read as a private key: {error}", key.display()))?;
+    let certified = CertifiedKey::from_der(certificates, private, &ring::default_provider())
+        .map_err(|error| {
+            let (chain, key) = (chain.display(), key.display());
+            format!("{chain} and {key} do not go together: {error}")
+        })?;
+    Ok(Certificate { certified: Arc::new(certified), not_after })
+}

@@ -1,0 +1,102 @@
+//! What the service does beside answering: it stops when it is told to, and reads
+//! keys and certificate again when they change.
+
+use crate::configuration::Configuration;
+use crate::shared::Shared;
+use actix_web::dev::ServerHandle;
+use actix_web::web;
+use std::path::PathBuf;
+use std::time::{Duration, SystemTime};
+use tokio::signal;
+use tokio::time::{Instant, sleep};
+
+/// How often files are looked at.
+const LOOK: Duration = Duration::from_secs(2);
+/// What an answer is given to leave the machine once it is written.
+const TO_LEAVE: Duration = Duration::from_millis(200);
+
+/// Waits for the word to stop, says so for a while, lets what was taken be
+/// answered, and stops.
+pub(crate) async fn stop(
+    server: ServerHandle,
+    shared: web::Data<Shared>,
+    configuration: Configuration,
+) {
+    let word = word_to_stop().await;
+    tracing::info!(word, "told to stop");
+    shared.stop();
+    sleep(Duration::from_secs(configuration.drain_seconds.into())).await;
+    server.pause().await;
+    let latest = Instant::now() + Duration::from_secs(configuration.stop_seconds.into());
+    loop {
+        sleep(TO_LEAVE).await;
+        let under_way = shared.count_under_way();
+        if under_way == 0 || Instant::now() >= latest {
+            tracing::info!(unanswered = under_way, "stopping");
+            break;
+        }
+    }
+    server.stop(false).await;
+}
+
+#[cfg(unix)]
+async fn word_to_stop() -> &'static str {
+    let Ok(mut terminated) = signal::unix::signal(signal::unix::SignalKind::terminate()) else {
+        let _ = signal::ctrl_c().await;
+        return "interrupt";
+    };
+    tokio::select! {
+        _ = terminated.recv() => "terminate",
+        _ = signal::ctrl_c() => "interrupt",
+    }
+}
+
+#[cfg(not(unix))]
+async fn word_to_stop() -> &'static str {
+    let _ = signal::ctrl_c().await;
+    "interrupt"
+}
+
+/// Reads keys and certificate again whenever their files change.
+pub(crate) async fn reload(shared: web::Data<Shared>) {
+    let keys: Vec<PathBuf> = shared.keys.iter().filter_map(|keys| keys.file()).cloned().collect();
+    let certificate: Vec<PathBuf> =
+        shared.tls.iter().flat_map(|tls| tls.files()).cloned().collect();
+    if keys.is_empty() && certificate.is_empty() {
+        return;
+    }
+    let mut before = (stamps(&keys), stamps(&certificate));
+    loop {
+        sleep(LOOK).await;
+        let now = (stamps(&keys), stamps(&certificate));
+        if now.0 != before.0
+            && let Some(keys) = &shared.keys
+        {
+            match keys.reload() {
+                Ok(count) => tracing::info!(count, "keys read again"),
+                Err(wrong) => tracing::error!(wrong, "the keys of before stay"),
+            }
+        }
+        if now.1 != before.1
+            && let Some(tls) = &shared.tls
+        {
+            match tls.reload() {
+                Ok(()) => {
+                    shared.metrics.expires(tls.not_after());
+                    tracing::info!("certificate read again");
+                }
+                Err(wrong) => tracing::error!(wrong, "the certificate of before stays"),
+            }
+        }
+        before = now;
+    }
+}
+
+/// When files were last changed, and how long they are.
+fn stamps(files: &[PathBuf]) -> Vec<Option<(SystemTime, u64)>> {
+    let stamp = |file: &PathBuf| {
+        let metadata = std::fs::metadata(file).ok()?;
+        Some((metadata.modified().ok()?, metadata.len()))
+    };
+    files.iter().map(stamp).collect()
+}

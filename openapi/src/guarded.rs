@@ -1,0 +1,20 @@
+//! A calculation that panics is one problem, whoever asked.
+
+use crate::problem::{Problem, ProblemKind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use sumpwright_engine::cut_off::CutOff;
+
+/// Does `work`; a panic in it becomes a problem with the panic's words. One that is
+/// cut off stays so.
+pub fn guarded<Answer>(work: impl FnOnce() -> Result<Answer, Problem>) -> Result<Answer, Problem> {
+    match catch_unwind(AssertUnwindSafe(work)) {
+        Ok(answered) => answered,
+        Err(unwound) if unwound.is::<CutOff>() => resume_unwind(unwound),
+        Err(panic) => {
+            let words = panic.downcast_ref::<&str>().map(|words| (*words).to_owned());
+            let words = words.or_else(|| panic.downcast_ref::<String>().cloned());
+            let detail = words.unwrap_or_else(|| "The calculation failed.".to_owned());
+            Err(Problem::plain(ProblemKind::Internal, detail))
+        }
+    }
+}
