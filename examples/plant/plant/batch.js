@@ -88,7 +88,7 @@ function askForStanding(job, batch) {
 function fileStanding(job, batch, outcome, now) {
   const confirmation = last(batch);
   if (outcome.waits) return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
-  delete confirmation.reason;
+  forgetWaiting(confirmation);
   if (outcome.problem) {
     batch.status = HELD;
     return Object.assign(confirmation, { problem: outcome.problem });
@@ -96,6 +96,11 @@ function fileStanding(job, batch, outcome, now) {
   const { concentration, standing } = outcome.record.answer;
   batch.status = standing === "in_band" ? CONFIRMED : HELD;
   return Object.assign(confirmation, { concentration, standing, record: filed(outcome.record, now) });
+}
+
+function forgetWaiting(confirmation) {
+  delete confirmation.again;
+  delete confirmation.reason;
 }
 
 /** Whether a held batch has neither a correction nor a reason why there is none. */
@@ -141,7 +146,7 @@ function stocksFor(job, batch, question) {
     Object.entries(question.limits ?? {}).every(([name, { max }]) => (stock.properties?.[name] ?? 0) <= max);
   return question.stocks
     .filter((stock) => (stock.product ?? batch.product) === batch.product && under(stock))
-    .map(({ product: _, ...stock }) => {
+    .map(({ product: _, properties: __, ...stock }) => {
       const left = Math.max(0, stock.volume - (spoken[stock.name] ?? 0));
       return stock.volume === undefined ? stock : { ...stock, volume: left };
     });
@@ -165,7 +170,7 @@ function spokenFor(job, question) {
 function fileCorrection(job, batch, outcome, now) {
   const confirmation = last(batch);
   if (outcome.waits) return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
-  delete confirmation.reason;
+  forgetWaiting(confirmation);
   if (outcome.problem) return Object.assign(confirmation, { noCorrection: outcome.problem.detail });
   const { record } = outcome;
   const unit = code("volume", record.units);

@@ -57,6 +57,7 @@ function askForRecipes({ order }) {
 function fileRecipes(job, outcome, now) {
   const { order, faults } = job;
   if (outcome.waits && faults.length === 0) return Object.assign(job, { again: outcome.waits, reason: outcome.reason });
+  delete job.again;
   delete job.reason;
   if (outcome.problem || faults.length > 0) {
     return Object.assign(job, { state: ABORTED, ended: now, rejection: rejection(order, faults, outcome.problem) });

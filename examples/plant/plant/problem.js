@@ -31,7 +31,8 @@ function placeInOrder(asked, origins, names) {
 /** The problem that the sender of a rejected order gets. */
 function rejection(order, faults, problem) {
   const errors = [...faults, ...(problem ? inTermsOfTheOrder(order, problem) : [])];
-  const detail = problem?.detail ?? "The order cannot be asked about as it stands.";
+  const others = errors.length - 1;
+  const detail = errors[0].detail + (others > 0 ? ` (and ${others} more in errors)` : "");
   const { type, title, reachable } = problem ?? {};
   return {
     ...refusal(422, "The job order is rejected", detail, errors),

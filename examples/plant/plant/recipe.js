@@ -6,7 +6,7 @@ const { code } = require("./units");
 // The phases of the recipe by the actions of the job sheet.
 const PHASES = {
   pour: "charge",
-  stir_in: "premix",
+  stir_in: "stir in",
   check_batch: "reread",
   load_clean: "load",
   set_up: "set up",
@@ -63,7 +63,7 @@ function recipe(order, record, sheet, batch, number) {
         ],
       })),
     procedure: [
-      { unitProcedure: "prepare the batch", operations: [{ operation: "mix and read", phases: phases(steps, units) }] },
+      { unitProcedure: "prepare the batch", operations: [{ operation: "premix", phases: phases(steps, units) }] },
       ...hauls.filter((haul) => haul.batch === number).map((haul) => trip(order, sheet, haul, units)),
     ],
     otherInformation: { cautions: record.cautions, assumptions: record.assumptions },
