@@ -197,6 +197,8 @@ def confirmed(plant: PlantSystem) -> None:
     near(concentrate / 242, target, "and brings it to its target")
     expect(set(given) <= {"CB-1189", "tap water", "deionised water"}, "with its own product's lots", given)
     near(batch["correction"]["after"]["mark"], target / 1.5 + 0.2, "and must read this then")
+    page = (PLANT / "README.md").read_text()
+    expect(as_shown(json.loads(re.search(r"```json\n(.*?)```", page, re.S)[1]), batch), "README.md shows this batch", batch)
     response = plant.response("RC-1001")
     expect(states(response) == ["Interrupted", "Held"], "the job is held", states(response))
 
@@ -214,7 +216,16 @@ def confirmed(plant: PlantSystem) -> None:
             total = sum(one["Quantity"] for document in own for one in document["MaterialActuals"] if lot(one) == lot(material))
         near(material["Quantity"], total, f"{lot(material)} adds up")
     expect(len(response["MaterialActuals"]) == 8, "six lots poured and two batches made")
-    expect(response["record"]["balance"]["residual"]["volume"] == 0 or abs(response["record"]["balance"]["residual"]["volume"]) < 1e-6, "the balance is filed")
+    near(response["record"]["balance"]["residual"]["volume"], 0, "the balance is filed, and closes")
+
+
+def as_shown(shown, real) -> bool:
+    """Whether what the page for people shows is what came, as far as it shows it."""
+    if isinstance(shown, dict):
+        return all(name in real and as_shown(value, real[name]) for name, value in shown.items())
+    if isinstance(shown, list):
+        return len(shown) == len(real) and all(map(as_shown, shown, real))
+    return math.isclose(shown, real, rel_tol=ROUNDING) if isinstance(shown, float) else shown == real
 
 
 def too_strong(plant: PlantSystem) -> None:
