@@ -9,4 +9,14 @@ const { questionOf } = require("./plant/order");
 const { busy } = require("./plant/problem");
 const { jobResponse, stateOf } = require("./plant/response");
 
-module.exports = { ...ask, ...batch, ...claims, ...job, ...reply, busy, jobResponse, questionOf, stateOf };
+module.exports = {
+  ...ask,
+  ...batch,
+  ...claims,
+  ...job,
+  ...reply,
+  busy,
+  jobResponse,
+  questionOf,
+  stateOf,
+};

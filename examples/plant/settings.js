@@ -45,7 +45,11 @@ module.exports = {
   diagnostics: { enabled: false, ui: false },
   runtimeState: { enabled: false, ui: false },
   functionExternalModules: false,
-  externalModules: { autoInstall: false, palette: { allowInstall: false }, modules: { allowInstall: false } },
+  externalModules: {
+    autoInstall: false,
+    palette: { allowInstall: false },
+    modules: { allowInstall: false },
+  },
   editorTheme: { tours: false, projects: { enabled: false } },
   logging: { console: { level: "info", metrics: false, audit: false } },
 };

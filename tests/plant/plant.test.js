@@ -10,9 +10,15 @@ const plant = require(join(folder, "plant.js"));
 
 const example = (name) => JSON.parse(readFileSync(join(folder, "orders", name), "utf8"));
 const property = (order, machine, id) =>
-  order.EquipmentRequirements.find((one) => one.ID === machine).Properties.find((one) => one.ID === id);
+  order.EquipmentRequirements.find((one) => one.ID === machine).Properties.find(
+    (one) => one.ID === id,
+  );
 const service = { attempts: 4, firstWait: 500, patience: 10000 };
-const answer = (statusCode, body, headers = {}) => ({ statusCode, headers, payload: JSON.stringify(body) });
+const answer = (statusCode, body, headers = {}) => ({
+  statusCode,
+  headers,
+  payload: JSON.stringify(body),
+});
 
 test("an order becomes the question, member by member", () => {
   const { question, fluids, faults } = plant.questionOf(example("order.json"));
@@ -30,10 +36,18 @@ test("an order becomes the question, member by member", () => {
     solids: 60,
     flush: { volume: 30, times: 2, stock: "deionised water" },
   });
-  assert.deepEqual(question.stocks.map((stock) => stock.name), ["RA-0417", "CA-2203", "CB-1189", "tap water", "deionised water"]);
+  assert.deepEqual(
+    question.stocks.map((stock) => stock.name),
+    ["RA-0417", "CA-2203", "CB-1189", "tap water", "deionised water"],
+  );
   assert.equal("product" in question.stocks[3], false);
   assert.deepEqual(question.limits, { chloride: { max: 95 } });
-  assert.deepEqual(fluids["product A"], { method: "refractometer", factor: 1.25, water: 0.2, half_width: 0.3 });
+  assert.deepEqual(fluids["product A"], {
+    method: "refractometer",
+    factor: 1.25,
+    water: 0.2,
+    half_width: 0.3,
+  });
 });
 
 test("what is misspelt, twice, in a wrong unit or of the other system is a fault at its place", () => {
@@ -65,7 +79,11 @@ test("a fluid without a way to read it, or without a half width, is a fault", ()
 });
 
 test("an order of any shape gets faults and no exception", () => {
-  for (const odd of [{}, { EquipmentRequirements: {} }, { EquipmentRequirements: [null], MaterialRequirements: [7, null] }]) {
+  for (const odd of [
+    {},
+    { EquipmentRequirements: {} },
+    { EquipmentRequirements: [null], MaterialRequirements: [7, null] },
+  ]) {
     assert.ok(plant.questionOf({ JobOrderID: "X", ...odd }).faults.length > 0);
   }
 });
@@ -78,7 +96,7 @@ test("the service's faults come back at the order's places, and what is missing 
     title: "The request is not of the right shape",
     detail: "…",
     errors: [
-      { pointer: "/sumps/1/residue", detail: "\"residue\" is missing." },
+      { pointer: "/sumps/1/residue", detail: '"residue" is missing.' },
       { pointer: "/sumps/2/flush/volume", detail: "x" },
       { pointer: "/limits/chloride/max", detail: "x" },
       { pointer: "/stocks/1/concentration", detail: "x" },
@@ -102,7 +120,11 @@ test("the service's faults come back at the order's places, and what is missing 
 
 test("only a failed connection, 429 and 503 are asked again", () => {
   for (const status of [400, 401, 403, 404, 405, 413, 415, 422, 500, 502, 504]) {
-    assert.equal(plant.outcomeOf(answer(status, { detail: "no" }), 1, service).again, undefined, String(status));
+    assert.equal(
+      plant.outcomeOf(answer(status, { detail: "no" }), 1, service).again,
+      undefined,
+      String(status),
+    );
   }
   for (const status of [429, 503, "ECONNREFUSED", "ETIMEDOUT", "ECONNRESET"]) {
     assert.equal(plant.outcomeOf(answer(status, {}), 1, service).again, 500, String(status));
@@ -117,7 +139,10 @@ test("it is not asked before Retry-After, and nobody is kept waiting beyond pati
   assert.equal(plant.retryAfter("Thu, 01 Jan 2026 00:00:07 GMT", at), 7000);
   assert.equal(plant.retryAfter("Wed, 31 Dec 2025 23:00:00 GMT", at), 0);
   assert.equal(plant.retryAfter("soon", at), undefined);
-  assert.equal(plant.outcomeOf(answer(503, {}, { "retry-after": "3" }), 1, service, at).again, 3000);
+  assert.equal(
+    plant.outcomeOf(answer(503, {}, { "retry-after": "3" }), 1, service, at).again,
+    3000,
+  );
   const later = plant.outcomeOf(answer(429, {}, { "retry-after": "60" }), 1, service, at);
   assert.equal(later.again, undefined);
   assert.equal(later.waits, at + 60000);
@@ -127,7 +152,9 @@ test("a refusal is a problem; a wrong key or a stranger's page makes the order w
   assert.ok(plant.outcomeOf(answer(422, { detail: "no" }), 1, service).problem);
   assert.ok(plant.outcomeOf(answer(401, { detail: "no key" }), 1, service).waits);
   assert.ok(plant.outcomeOf({ statusCode: 200, headers: {}, payload: "<html>" }, 1, service).waits);
-  assert.deepEqual(plant.outcomeOf(answer(200, { answer: {} }), 1, service), { record: { answer: {} } });
+  assert.deepEqual(plant.outcomeOf(answer(200, { answer: {} }), 1, service), {
+    record: { answer: {} },
+  });
 });
 
 test("all that is asked for an order is one trace, and an attempt is a span of its own", () => {
@@ -135,7 +162,8 @@ test("all that is asked for an order is one trace, and an attempt is a span of i
   const second = plant.headersOf({ order: "RC-1", step: "recharge" }, 2);
   const other = plant.headersOf({ order: "RC-2", step: "recharge" }, 1);
   // W3C Trace Context, 3.2: version, trace-id, parent-id, flags, in lower-case hexadecimal digits.
-  for (const { traceparent } of [first, second, other]) assert.match(traceparent, /^00-[0-9a-f]{32}-[0-9a-f]{16}-01$/);
+  for (const { traceparent } of [first, second, other])
+    assert.match(traceparent, /^00-[0-9a-f]{32}-[0-9a-f]{16}-01$/);
   const [trace, span] = first.traceparent.split("-").slice(1);
   assert.equal(second.traceparent.split("-")[1], trace);
   assert.notEqual(second.traceparent.split("-")[2], span);
@@ -148,7 +176,16 @@ test("all that is asked for an order is one trace, and an attempt is a span of i
 /** A job with two batches as the service might have planned them. */
 function planned() {
   const order = example("order.json");
-  const take = { 1: [["RA-0417", 250], ["CA-2203", 7]], 2: [["CB-1189", 19], ["tap water", 223]] };
+  const take = {
+    1: [
+      ["RA-0417", 250],
+      ["CA-2203", 7],
+    ],
+    2: [
+      ["CB-1189", 19],
+      ["tap water", 223],
+    ],
+  };
   const batch = (number, product, target) => ({
     BatchID: `RC-1001-B${number}`,
     product,
@@ -158,7 +195,12 @@ function planned() {
     confirmations: [],
   });
   const record = { sumps: [{ flushed: 0 }, { flushed: 0 }, { flushed: 60 }] };
-  return { order, state: "AllowedToStart", record, batches: [batch(1, "product A", 6), batch(2, "product B", 8)] };
+  return {
+    order,
+    state: "AllowedToStart",
+    record,
+    batches: [batch(1, "product A", 6), batch(2, "product B", 8)],
+  };
 }
 
 test("actuals of another product, without a unit or without a reading are refused, and not filed", () => {
@@ -179,11 +221,14 @@ test("a correction takes lots of the batch's own product that are under every li
   const { MaterialActuals } = example("actuals-batch-1.json");
   first.confirmations.push({ MaterialActuals, reading: 4 });
   const { document } = plant.askForCorrection(jobs["RC-1001"], first);
-  assert.deepEqual(document.stocks.map(({ name, volume }) => [name, volume]), [
-    ["CA-2203", 60 - 7.2],
-    ["tap water", undefined],
-    ["deionised water", 900 - 5.2 - 60],
-  ]);
+  assert.deepEqual(
+    document.stocks.map(({ name, volume }) => [name, volume]),
+    [
+      ["CA-2203", 60 - 7.2],
+      ["tap water", undefined],
+      ["deionised water", 900 - 5.2 - 60],
+    ],
+  );
   // More was poured than was planned: it stays, and the batch is as large as that.
   assert.equal(document.sump.volume, 336);
   assert.equal(document.sump.capacity, 336);
@@ -193,18 +238,24 @@ test("what is taken out of a batch counts against it", () => {
   const actual = (MaterialLotID, Quantity) => ({ MaterialLotID, Quantity });
   const batch = {
     BatchID: "B",
-    confirmations: [{ MaterialActuals: [actual("W", 100)] }, { MaterialActuals: [actual("B", 8), actual("C", 5)] }],
+    confirmations: [
+      { MaterialActuals: [actual("W", 100)] },
+      { MaterialActuals: [actual("B", 8), actual("C", 5)] },
+    ],
   };
   assert.equal(plant.poured(batch), 97);
 });
 
 test("the state of a job is that of its batches", () => {
-  const state = (...statuses) => plant.stateOf({ state: "AllowedToStart", batches: statuses.map((status) => ({ status })) });
+  const state = (...statuses) =>
+    plant.stateOf({ state: "AllowedToStart", batches: statuses.map((status) => ({ status })) });
   assert.deepEqual(state("to make", "to make"), ["AllowedToStart"]);
   assert.deepEqual(state("confirmed", "to make"), ["Running"]);
   assert.deepEqual(state("confirmed", "held"), ["Interrupted", "Held"]);
   assert.deepEqual(state("confirmed", "confirmed"), ["Ended", "Completed"]);
-  assert.deepEqual(plant.stateOf({ state: "NotAllowedToStart", batches: [] }), ["NotAllowedToStart"]);
+  assert.deepEqual(plant.stateOf({ state: "NotAllowedToStart", batches: [] }), [
+    "NotAllowedToStart",
+  ]);
 });
 
 test("an order is filed once, and again only after it was rejected or while it waits", () => {

@@ -56,8 +56,17 @@ class Front:
             def do_POST(self):
                 body = self.rfile.read(int(self.headers["content-length"]))
                 headers = {name.lower(): value for name, value in self.headers.items()}
-                front.asked.append({"path": self.path, "headers": headers, "document": json.loads(body), "at": time.monotonic()})
-                status, headers, answer = front.first.pop(0) + (b"{}",) if front.first else front.pass_on(self.path, body, headers)
+                front.asked.append(
+                    {
+                        "path": self.path,
+                        "headers": headers,
+                        "document": json.loads(body),
+                        "at": time.monotonic(),
+                    }
+                )
+                status, headers, answer = (
+                    front.first.pop(0) + (b"{}",) if front.first else front.pass_on(self.path, body, headers)
+                )
                 self.send_response(status)
                 for name, value in headers.items():
                     self.send_header(name, value)
@@ -86,7 +95,9 @@ class Front:
         self.server.server_close()
 
     def since(self, place: int, calculation: str | None = None) -> list[dict]:
-        return [one for one in self.asked[place:] if calculation is None or one["path"] == f"/v1/{calculation}"]
+        return [
+            one for one in self.asked[place:] if calculation is None or one["path"] == f"/v1/{calculation}"
+        ]
 
 
 class PlantSystem:

@@ -32,7 +32,9 @@ function headersOf(ask, attempt, key) {
 function outcomeOf({ statusCode, headers, payload }, attempt, service, now = Date.now()) {
   const connected = Number.isInteger(statusCode);
   if (!connected || BUSY.includes(statusCode)) {
-    const reason = connected ? `The service answers ${statusCode}.` : `The service cannot be reached (${statusCode}).`;
+    const reason = connected
+      ? `The service answers ${statusCode}.`
+      : `The service cannot be reached (${statusCode}).`;
     const asked = connected ? retryAfter(headers?.["retry-after"], now) : undefined;
     const wait = asked ?? service.firstWait * 2 ** (attempt - 1);
     if (attempt < service.attempts && wait <= service.patience) return { again: wait };
@@ -41,7 +43,10 @@ function outcomeOf({ statusCode, headers, payload }, attempt, service, now = Dat
   const body = parsed(payload);
   if (statusCode === 200 && body?.answer) return { record: body };
   if (REFUSED.includes(statusCode) && body?.detail) return { problem: body };
-  return { waits: now, reason: `The service answers ${statusCode}: ${body?.detail ?? "not in its own words"}` };
+  return {
+    waits: now,
+    reason: `The service answers ${statusCode}: ${body?.detail ?? "not in its own words"}`,
+  };
 }
 
 /** Milliseconds to wait by a Retry-After header (RFC 9110, 10.2.3): seconds, or a date. */

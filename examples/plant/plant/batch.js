@@ -28,16 +28,31 @@ function fileActuals(actuals, jobs, now) {
     return { problem: refusal(404, "No such batch", detail) };
   }
   if (batch.status === CONFIRMED || batch.status === UNREAD) {
-    const why = batch.status === CONFIRMED ? "is confirmed already" : "has a reading that waits to be looked up";
+    const why =
+      batch.status === CONFIRMED
+        ? "is confirmed already"
+        : "has a reading that waits to be looked up";
     return { problem: refusal(409, "Nothing to confirm", `The batch ${batch.BatchID} ${why}.`) };
   }
   const { question, fluids } = questionOf(job.order);
   const errors = faultsOf(actuals, job, batch, fluids[batch.product], question.units);
   if (errors.length > 0) {
-    return { problem: refusal(422, "The actuals are refused", "Nothing was filed. Correct what is listed and send them again.", errors) };
+    return {
+      problem: refusal(
+        422,
+        "The actuals are refused",
+        "Nothing was filed. Correct what is listed and send them again.",
+        errors,
+      ),
+    };
   }
   const { PersonnelActuals = [], MaterialActuals } = actuals;
-  batch.confirmations.push({ filed: now, PersonnelActuals, MaterialActuals, reading: readingIn(actuals).Value });
+  batch.confirmations.push({
+    filed: now,
+    PersonnelActuals,
+    MaterialActuals,
+    reading: readingIn(actuals).Value,
+  });
   batch.status = UNREAD;
   return { job, batch };
 }
@@ -46,21 +61,38 @@ const readingIn = (actuals) => actuals.JobResponseData?.find?.((entry) => entry?
 
 function faultsOf(actuals, job, batch, fluid, units) {
   const errors = [];
-  const allowed = lots(job.order).filter((lot) => (lot.MaterialClassID ?? batch.product) === batch.product).map(lotOf);
+  const allowed = lots(job.order)
+    .filter((lot) => (lot.MaterialClassID ?? batch.product) === batch.product)
+    .map(lotOf);
   const known = [...allowed, batch.BatchID];
-  if (!Array.isArray(actuals.MaterialActuals)) errors.push({ pointer: "/MaterialActuals", detail: "A list belongs here." });
-  (Array.isArray(actuals.MaterialActuals) ? actuals.MaterialActuals : []).forEach((actual, place) => {
-    const at = `/MaterialActuals/${place}`;
-    if (!known.includes(lotOf(actual ?? {}))) {
-      errors.push({ pointer: at, detail: `${lotOf(actual ?? {})} does not go into this batch. The order has: ${allowed.join(", ")}.` });
-    }
-    if (!isQuantity(actual?.Quantity)) errors.push({ pointer: `${at}/Quantity`, detail: "A number from 0 on belongs here." });
-    const wrong = unitFault("volume", actual?.EngineeringUnits);
-    const other = actual?.EngineeringUnits !== code("volume", units);
-    if (wrong || other) errors.push({ pointer: `${at}/EngineeringUnits`, detail: wrong ?? `The order is in ${code("volume", units)}.` });
-  });
+  if (!Array.isArray(actuals.MaterialActuals))
+    errors.push({ pointer: "/MaterialActuals", detail: "A list belongs here." });
+  (Array.isArray(actuals.MaterialActuals) ? actuals.MaterialActuals : []).forEach(
+    (actual, place) => {
+      const at = `/MaterialActuals/${place}`;
+      if (!known.includes(lotOf(actual ?? {}))) {
+        errors.push({
+          pointer: at,
+          detail: `${lotOf(actual ?? {})} does not go into this batch. The order has: ${allowed.join(", ")}.`,
+        });
+      }
+      if (!isQuantity(actual?.Quantity))
+        errors.push({ pointer: `${at}/Quantity`, detail: "A number from 0 on belongs here." });
+      const wrong = unitFault("volume", actual?.EngineeringUnits);
+      const other = actual?.EngineeringUnits !== code("volume", units);
+      if (wrong || other)
+        errors.push({
+          pointer: `${at}/EngineeringUnits`,
+          detail: wrong ?? `The order is in ${code("volume", units)}.`,
+        });
+    },
+  );
   const reading = readingIn(actuals);
-  if (!isQuantity(reading?.Value)) errors.push({ pointer: "/JobResponseData", detail: "The reading of the batch is missing: an entry with the ID reading and a number." });
+  if (!isQuantity(reading?.Value))
+    errors.push({
+      pointer: "/JobResponseData",
+      detail: "The reading of the batch is missing: an entry with the ID reading and a number.",
+    });
   const wrong = reading && unitFault(unitOfReading(fluid), reading.EngineeringUnits);
   if (wrong) errors.push({ pointer: "/JobResponseData", detail: wrong });
   return errors;
@@ -87,7 +119,8 @@ function askForStanding(job, batch) {
 /** Files what the reading stands for. The service's word on the band confirms or holds the batch. */
 function fileStanding(job, batch, outcome, now) {
   const confirmation = last(batch);
-  if (outcome.waits) return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  if (outcome.waits)
+    return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
   forgetWaiting(confirmation);
   if (outcome.problem) {
     batch.status = HELD;
@@ -95,7 +128,11 @@ function fileStanding(job, batch, outcome, now) {
   }
   const { concentration, standing } = outcome.record.answer;
   batch.status = standing === "in_band" ? CONFIRMED : HELD;
-  return Object.assign(confirmation, { concentration, standing, record: filed(outcome.record, now) });
+  return Object.assign(confirmation, {
+    concentration,
+    standing,
+    record: filed(outcome.record, now),
+  });
 }
 
 function forgetWaiting(confirmation) {
@@ -112,7 +149,10 @@ function wantsCorrection(batch) {
 /** What is in the vessel: all that was poured, less what was taken out of the batch again. */
 function poured(batch) {
   const all = batch.confirmations.flatMap((confirmation) => confirmation.MaterialActuals);
-  return all.reduce((sum, actual) => sum + (lotOf(actual) === batch.BatchID ? -1 : 1) * actual.Quantity, 0);
+  return all.reduce(
+    (sum, actual) => sum + (lotOf(actual) === batch.BatchID ? -1 : 1) * actual.Quantity,
+    0,
+  );
 }
 
 /** What to ask for the correction: the vessel topped up to the batch as it was planned. */
@@ -128,7 +168,11 @@ function askForCorrection(job, batch) {
     document: {
       units: question.units,
       reference: batch.BatchID,
-      sump: { capacity: full, volume, reading: readingOf(fluids[batch.product], last(batch).reading) },
+      sump: {
+        capacity: full,
+        volume,
+        reading: readingOf(fluids[batch.product], last(batch).reading),
+      },
       target: { concentration: batch.acceptance.target },
       stocks: stocksFor(job, batch, question),
       draining: "allowed",
@@ -143,7 +187,9 @@ function askForCorrection(job, batch) {
 function stocksFor(job, batch, question) {
   const spoken = spokenFor(job, question);
   const under = (stock) =>
-    Object.entries(question.limits ?? {}).every(([name, { max }]) => (stock.properties?.[name] ?? 0) <= max);
+    Object.entries(question.limits ?? {}).every(
+      ([name, { max }]) => (stock.properties?.[name] ?? 0) <= max,
+    );
   return question.stocks
     .filter((stock) => (stock.product ?? batch.product) === batch.product && under(stock))
     .map(({ product: _, properties: __, ...stock }) => {
@@ -158,7 +204,9 @@ function spokenFor(job, question) {
   const count = (lot, volume) => (spoken[lot] = (spoken[lot] ?? 0) + volume);
   for (const { confirmations, planned } of job.batches) {
     if (confirmations.length === 0) planned.take.forEach((take) => count(take.name, take.volume));
-    confirmations.flatMap((one) => one.MaterialActuals).forEach((actual) => count(lotOf(actual), actual.Quantity));
+    confirmations
+      .flatMap((one) => one.MaterialActuals)
+      .forEach((actual) => count(lotOf(actual), actual.Quantity));
   }
   question.sumps.forEach((sump, place) => {
     if (sump.flush) count(sump.flush.stock, job.record.sumps[place].flushed);
@@ -169,17 +217,24 @@ function spokenFor(job, question) {
 /** Files the correction of a held batch, or why there is none. */
 function fileCorrection(job, batch, outcome, now) {
   const confirmation = last(batch);
-  if (outcome.waits) return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  if (outcome.waits)
+    return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
   forgetWaiting(confirmation);
   if (outcome.problem) return Object.assign(confirmation, { noCorrection: outcome.problem.detail });
   const { record } = outcome;
   const unit = code("volume", record.units);
   const { drain, add, after, steps } = record.answer;
   const taken = drain > 0 ? [{ MaterialLotID: batch.BatchID, Quantity: drain }] : [];
-  const given = add.filter((one) => one.volume > 0).map((one) => ({ ...materialOf(job.order, one.name), Quantity: one.volume }));
+  const given = add
+    .filter((one) => one.volume > 0)
+    .map((one) => ({ ...materialOf(job.order, one.name), Quantity: one.volume }));
   return Object.assign(confirmation, {
     correction: {
-      MaterialRequirements: [...taken, ...given].map((one) => ({ ...one, MaterialUse: CONSUMED, EngineeringUnits: unit })),
+      MaterialRequirements: [...taken, ...given].map((one) => ({
+        ...one,
+        MaterialUse: CONSUMED,
+        EngineeringUnits: unit,
+      })),
       after,
       steps,
       record: filed(record, now),
@@ -198,5 +253,16 @@ function due(job, now) {
 }
 
 module.exports = {
-  CONFIRMED, HELD, UNREAD, askForCorrection, askForStanding, batchOf, due, fileActuals, fileCorrection, fileStanding, poured, wantsCorrection,
+  CONFIRMED,
+  HELD,
+  UNREAD,
+  askForCorrection,
+  askForStanding,
+  batchOf,
+  due,
+  fileActuals,
+  fileCorrection,
+  fileStanding,
+  poured,
+  wantsCorrection,
 };

@@ -19,7 +19,8 @@ const find = (jobs, id) => (Object.hasOwn(jobs, id) ? jobs[id] : undefined);
 function read(payload) {
   try {
     const document = JSON.parse(payload.toString());
-    if (document !== null && typeof document === "object" && !Array.isArray(document)) return { document };
+    if (document !== null && typeof document === "object" && !Array.isArray(document))
+      return { document };
     return { problem: refusal(400, "Not a document", "A JSON object is expected.") };
   } catch (error) {
     return { problem: refusal(400, "Not JSON", `The document cannot be read: ${error.message}.`) };
@@ -30,20 +31,33 @@ function read(payload) {
 function receive(order, jobs, now) {
   const id = order.JobOrderID;
   if (typeof id !== "string" || !IDENTITY.test(id)) {
-    const detail = "JobOrderID must be 1 to 40 letters, digits, points, dashes or underscores, the first a letter or a digit.";
+    const detail =
+      "JobOrderID must be 1 to 40 letters, digits, points, dashes or underscores, the first a letter or a digit.";
     return { problem: refusal(422, "No identity", detail, [{ pointer: "/JobOrderID", detail }]) };
   }
   if (order.WorkMasterID?.[0]?.ID !== WORK_MASTER) {
     const detail = `This plant system works by the work master ${JSON.stringify(WORK_MASTER)} alone.`;
-    return { problem: refusal(422, "No such work master", detail, [{ pointer: "/WorkMasterID/0/ID", detail }]) };
+    return {
+      problem: refusal(422, "No such work master", detail, [
+        { pointer: "/WorkMasterID/0/ID", detail },
+      ]),
+    };
   }
   const known = find(jobs, id);
   if (known && known.state !== WAITING && known.state !== ABORTED) {
     const detail = `The job order ${id} is at work already. A changed order needs an identity of its own.`;
     return { problem: refusal(409, "Known already", detail) };
   }
-  const rejected = known?.state === ABORTED ? [...known.rejected, known.rejection] : (known?.rejected ?? []);
-  jobs[id] = { order, state: WAITING, received: now, faults: questionOf(order).faults, rejected, batches: [] };
+  const rejected =
+    known?.state === ABORTED ? [...known.rejected, known.rejection] : (known?.rejected ?? []);
+  jobs[id] = {
+    order,
+    state: WAITING,
+    received: now,
+    faults: questionOf(order).faults,
+    rejected,
+    batches: [],
+  };
   return { job: jobs[id] };
 }
 
@@ -56,11 +70,16 @@ function askForRecipes({ order }) {
 /** Files what came back of it. */
 function fileRecipes(job, outcome, now) {
   const { order, faults } = job;
-  if (outcome.waits && faults.length === 0) return Object.assign(job, { again: outcome.waits, reason: outcome.reason });
+  if (outcome.waits && faults.length === 0)
+    return Object.assign(job, { again: outcome.waits, reason: outcome.reason });
   delete job.again;
   delete job.reason;
   if (outcome.problem || faults.length > 0) {
-    return Object.assign(job, { state: ABORTED, ended: now, rejection: rejection(order, faults, outcome.problem) });
+    return Object.assign(job, {
+      state: ABORTED,
+      ended: now,
+      rejection: rejection(order, faults, outcome.problem),
+    });
   }
   const { record } = outcome;
   const { fluids } = questionOf(order);
@@ -81,7 +100,16 @@ function fileRecipes(job, outcome, now) {
 
 /** What is kept of an answer: enough to say by what it was calculated, and that it closed. */
 function filed({ calculation, version, reference, units, balance, assumptions, cautions }, now) {
-  return { calculation, version, reference, units, ...(balance ? { balance } : {}), assumptions, cautions, filed: now };
+  return {
+    calculation,
+    version,
+    reference,
+    units,
+    ...(balance ? { balance } : {}),
+    assumptions,
+    cautions,
+    filed: now,
+  };
 }
 
 /** The band that a batch's reading must lie in: the order's half width on either side of the target. */
@@ -113,7 +141,11 @@ function fileMarks(job, answers) {
     const place = job.batches.findIndex((batch) => batch.BatchID === ask.batch);
     const batch = job.batches[place];
     const marks = outcome.record?.answer.marks;
-    if (marks) batch.acceptance.marks = { ...marks, EngineeringUnits: code(unitOfReading(fluids[batch.product]), "metric") };
+    if (marks)
+      batch.acceptance.marks = {
+        ...marks,
+        EngineeringUnits: code(unitOfReading(fluids[batch.product]), "metric"),
+      };
     else batch.acceptance.noMarks = outcome.problem?.detail ?? outcome.reason;
     showMarks(job.controlRecipes[place], batch.acceptance);
   }
@@ -121,10 +153,16 @@ function fileMarks(job, answers) {
 }
 
 function showMarks(recipe, { low, target, high, marks, noMarks }) {
-  const bounds = [["lowest", low, marks?.low], ["aim for", target, marks?.target], ["highest", high, marks?.high]];
+  const bounds = [
+    ["lowest", low, marks?.low],
+    ["aim for", target, marks?.target],
+    ["highest", high, marks?.high],
+  ];
   const check = bounds.flatMap(([name, concentration, mark]) => [
     { ID: `${name} concentration`, Value: concentration, EngineeringUnits: "P1" },
-    ...(marks ? [{ ID: `${name} reading`, Value: mark, EngineeringUnits: marks.EngineeringUnits }] : []),
+    ...(marks
+      ? [{ ID: `${name} reading`, Value: mark, EngineeringUnits: marks.EngineeringUnits }]
+      : []),
   ]);
   const reread = recipe.procedure[0].operations[0].phases.find((phase) => phase.phase === "reread");
   reread.check = check;
@@ -132,5 +170,15 @@ function showMarks(recipe, { low, target, high, marks, noMarks }) {
 }
 
 module.exports = {
-  ABORTED, READY, WAITING, askForMarks, askForRecipes, filed, fileMarks, fileRecipes, find, read, receive,
+  ABORTED,
+  READY,
+  WAITING,
+  askForMarks,
+  askForRecipes,
+  filed,
+  fileMarks,
+  fileRecipes,
+  find,
+  read,
+  receive,
 };

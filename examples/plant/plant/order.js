@@ -23,7 +23,10 @@ const MACHINE_TABLE = {
       contents: ["properties", "contents"],
     },
   ],
-  flush: ["flush", { volume: ["volume", "volume"], times: ["times", "count"], material: ["stock", "text"] }],
+  flush: [
+    "flush",
+    { volume: ["volume", "volume"], times: ["times", "count"], material: ["stock", "text"] },
+  ],
 };
 const CARRIER_TABLE = {
   "clean tank": ["clean_tank", "volume"],
@@ -70,7 +73,8 @@ const METHODS = {
 /** What the plant calls a material: by its lot, or by its definition where it comes without lots. */
 const lotOf = (material) => material.MaterialLotID ?? material.MaterialDefinitionID;
 
-const lots = (order) => listOf(order.MaterialRequirements).filter((entry) => entry?.MaterialUse === CONSUMED);
+const lots = (order) =>
+  listOf(order.MaterialRequirements).filter((entry) => entry?.MaterialUse === CONSUMED);
 
 const listOf = (value) => (Array.isArray(value) ? value : []);
 
@@ -82,8 +86,15 @@ function questionOf(order) {
   const reader = new Reader();
   const question = { units: undefined, reference: order.JobOrderID, sumps: [], stocks: [] };
   reader.origins[""] = "";
-  Object.assign(reader.origins, { "/sumps": "/EquipmentRequirements", "/stocks": "/MaterialRequirements" });
-  reader.names[""] = { sumps: "EquipmentRequirements", stocks: "MaterialRequirements", carrier: CARRIER };
+  Object.assign(reader.origins, {
+    "/sumps": "/EquipmentRequirements",
+    "/stocks": "/MaterialRequirements",
+  });
+  reader.names[""] = {
+    sumps: "EquipmentRequirements",
+    stocks: "MaterialRequirements",
+    carrier: CARRIER,
+  };
   readEquipment(order, question, reader);
   const fluids = readMaterials(order, question, reader);
   readParameters(order, question, reader);
@@ -104,35 +115,50 @@ function readEquipment(order, question, reader) {
       const to = `/sumps/${question.sumps.length}`;
       reader.origins[to] = at;
       reader.origins[`${to}/name`] = `${at}/ID`;
-      question.sumps.push({ name: equipment.ID, ...reader.object(equipment.Properties, MACHINE_TABLE, properties, to) });
+      question.sumps.push({
+        name: equipment.ID,
+        ...reader.object(equipment.Properties, MACHINE_TABLE, properties, to),
+      });
     } else if (equipment.EquipmentUse === CARRIER && !question.carrier) {
       reader.origins["/carrier"] = at;
       question.carrier = reader.object(equipment.Properties, CARRIER_TABLE, properties, "/carrier");
     } else if (equipment.EquipmentUse === CARRIER) {
       reader.fault(`${at}/EquipmentUse`, "There is a carrier already. A round is done with one.");
     } else {
-      reader.fault(`${at}/EquipmentUse`, `Must be ${JSON.stringify(TO_RECHARGE)} or ${JSON.stringify(CARRIER)}.`);
+      reader.fault(
+        `${at}/EquipmentUse`,
+        `Must be ${JSON.stringify(TO_RECHARGE)} or ${JSON.stringify(CARRIER)}.`,
+      );
     }
   });
 }
 
 function readMaterials(order, question, reader) {
   const fluids = Object.create(null);
-  if (!Array.isArray(order.MaterialRequirements)) reader.fault("/MaterialRequirements", "A list belongs here.");
+  if (!Array.isArray(order.MaterialRequirements))
+    reader.fault("/MaterialRequirements", "A list belongs here.");
   listOf(order.MaterialRequirements).forEach((material, place) => {
     const at = `/MaterialRequirements/${place}`;
     if (material?.MaterialUse === CONSUMED) {
       const to = `/stocks/${question.stocks.length}`;
       const { MaterialClassID: product } = material;
       reader.origins[to] = at;
-      reader.origins[`${to}/name`] = `${at}/${material.MaterialLotID === undefined ? "MaterialDefinitionID" : "MaterialLotID"}`;
+      reader.origins[`${to}/name`] =
+        `${at}/${material.MaterialLotID === undefined ? "MaterialDefinitionID" : "MaterialLotID"}`;
       reader.origins[`${to}/product`] = `${at}/MaterialClassID`;
       const stock = reader.object(material.Properties, LOT_TABLE, `${at}/Properties`, to);
-      question.stocks.push({ name: lotOf(material), ...(product === undefined ? {} : { product }), ...stock });
+      question.stocks.push({
+        name: lotOf(material),
+        ...(product === undefined ? {} : { product }),
+        ...stock,
+      });
     } else if (material?.MaterialUse === PRODUCED) {
       readFluid(material, at, fluids, reader);
     } else {
-      reader.fault(`${at}/MaterialUse`, `Must be ${JSON.stringify(CONSUMED)} or ${JSON.stringify(PRODUCED)}.`);
+      reader.fault(
+        `${at}/MaterialUse`,
+        `Must be ${JSON.stringify(CONSUMED)} or ${JSON.stringify(PRODUCED)}.`,
+      );
     }
   });
   return fluids;
@@ -143,22 +169,42 @@ function readFluid(material, at, fluids, reader) {
   const properties = Array.isArray(material.Properties) ? material.Properties : [];
   const method = METHODS[properties.find((entry) => entry?.ID === "method")?.Value];
   if (!method) {
-    return reader.fault(`${at}/Properties`, `The method of reading is missing: ${Object.keys(METHODS).join(" or ")}.`);
+    return reader.fault(
+      `${at}/Properties`,
+      `The method of reading is missing: ${Object.keys(METHODS).join(" or ")}.`,
+    );
   }
   const table = { ...FLUID_TABLE, "water reading": ["water", method.unit] };
-  const fluid = reader.object(properties, table, `${at}/Properties`, `/fluids/${Object.keys(fluids).length}`);
-  for (const [member, name] of [["factor", "factor"], ["half_width", "acceptance half width"]]) {
-    if (fluid[member] === undefined) reader.fault(`${at}/Properties`, `${JSON.stringify(name)} is missing.`);
-    else if (!(fluid[member] > 0)) reader.fault(`${at}/Properties`, `${JSON.stringify(name)} must be more than 0.`);
+  const fluid = reader.object(
+    properties,
+    table,
+    `${at}/Properties`,
+    `/fluids/${Object.keys(fluids).length}`,
+  );
+  for (const [member, name] of [
+    ["factor", "factor"],
+    ["half_width", "acceptance half width"],
+  ]) {
+    if (fluid[member] === undefined)
+      reader.fault(`${at}/Properties`, `${JSON.stringify(name)} is missing.`);
+    else if (!(fluid[member] > 0))
+      reader.fault(`${at}/Properties`, `${JSON.stringify(name)} must be more than 0.`);
   }
   if (typeof material.MaterialClassID === "string") fluids[material.MaterialClassID] = fluid;
-  else reader.fault(`${at}/MaterialClassID`, "The class of the fluid is missing, which machines and lots name as well.");
+  else
+    reader.fault(
+      `${at}/MaterialClassID`,
+      "The class of the fluid is missing, which machines and lots name as well.",
+    );
 }
 
 function readParameters(order, question, reader) {
   const from = "/JobOrderParameters";
   const read = reader.object(order.JobOrderParameters, PARAMETERS_TABLE, from, "");
-  if (read.limits) read.limits = Object.fromEntries(Object.entries(read.limits).map(([name, max]) => [name, { max }]));
+  if (read.limits)
+    read.limits = Object.fromEntries(
+      Object.entries(read.limits).map(([name, max]) => [name, { max }]),
+    );
   Object.assign(question, read);
 }
 
@@ -174,4 +220,15 @@ const waterReading = (fluid) => readingOf(fluid, fluid.water ?? 0);
 
 const unitOfReading = (fluid) => METHODS[fluid.method].unit;
 
-module.exports = { CONSUMED, PRODUCED, TO_RECHARGE, CARRIER, lotOf, lots, questionOf, readingOf, unitOfReading, waterReading };
+module.exports = {
+  CONSUMED,
+  PRODUCED,
+  TO_RECHARGE,
+  CARRIER,
+  lotOf,
+  lots,
+  questionOf,
+  readingOf,
+  unitOfReading,
+  waterReading,
+};

@@ -3,16 +3,26 @@
 const { questionOf } = require("./order");
 
 /** A refusal of the plant system itself. */
-const refusal = (status, title, detail, errors) => ({ title, status, detail, ...(errors ? { errors } : {}) });
+const refusal = (status, title, detail, errors) => ({
+  title,
+  status,
+  detail,
+  ...(errors ? { errors } : {}),
+});
 
 /** What somebody is told who comes while the same thing is being asked. */
-const busy = (id) => refusal(409, "At work", `${id} is being asked about just now. Come back when that is done.`);
+const busy = (id) =>
+  refusal(409, "At work", `${id} is being asked about just now. Come back when that is done.`);
 
 /** The faults of a question as faults of the order that it was made of. */
 function inTermsOfTheOrder(order, problem) {
   const { origins, names } = questionOf(order);
   const errors = problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }];
-  return errors.map(({ pointer, detail }) => ({ ...placeInOrder(pointer, origins, names), detail, asked: pointer }));
+  return errors.map(({ pointer, detail }) => ({
+    ...placeInOrder(pointer, origins, names),
+    detail,
+    asked: pointer,
+  }));
 }
 
 /** The nearest place that the order has for a place in the question; what is missing there is named. */
@@ -22,7 +32,8 @@ function placeInOrder(asked, origins, names) {
   while (parts.length > 0) {
     const pointer = parts.join("/");
     const name = names[pointer]?.[missing];
-    if (Object.hasOwn(origins, pointer)) return { pointer: origins[pointer], ...(name ? { name } : {}) };
+    if (Object.hasOwn(origins, pointer))
+      return { pointer: origins[pointer], ...(name ? { name } : {}) };
     missing = parts.pop();
   }
   return { pointer: "" };

@@ -33,7 +33,10 @@ class Reader {
       const row = Object.hasOwn(table, entry.ID) ? table[entry.ID] : undefined;
       if (!row) {
         const known = Object.keys(table).join(", ");
-        return this.fault(`${at}/ID`, `Nothing here is called ${JSON.stringify(entry.ID)}. Known are: ${known}.`);
+        return this.fault(
+          `${at}/ID`,
+          `Nothing here is called ${JSON.stringify(entry.ID)}. Known are: ${known}.`,
+        );
       }
       const [member, kind] = row;
       if (Object.hasOwn(object, member)) {

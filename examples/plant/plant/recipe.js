@@ -25,7 +25,9 @@ const batchID = (order, number) => `${order.JobOrderID}-B${number}`;
 /** The control recipes of an order by the record that the service gave. */
 function controlRecipes(order, record) {
   const sheet = record.answer.sheet.map((step, place) => ({ ...step, sequence: place + 1 }));
-  return record.answer.batches.map((batch, place) => recipe(order, record, sheet, batch, place + 1));
+  return record.answer.batches.map((batch, place) =>
+    recipe(order, record, sheet, batch, place + 1),
+  );
 }
 
 function recipe(order, record, sheet, batch, number) {
@@ -46,10 +48,24 @@ function recipe(order, record, sheet, batch, number) {
     formula: {
       processInputs: batch.take
         .filter((take) => take.volume > 0)
-        .map((take) => ({ ...materialOf(order, take.name), MaterialUse: CONSUMED, Quantity: take.volume, EngineeringUnits: volume })),
-      processParameters: [quantity("concentration", batch.concentration, "P1"), { ID: "ratio", Value: batch.ratio }],
+        .map((take) => ({
+          ...materialOf(order, take.name),
+          MaterialUse: CONSUMED,
+          Quantity: take.volume,
+          EngineeringUnits: volume,
+        })),
+      processParameters: [
+        quantity("concentration", batch.concentration, "P1"),
+        { ID: "ratio", Value: batch.ratio },
+      ],
       processOutputs: [
-        { MaterialClassID: batch.product, MaterialLotID: id, MaterialUse: PRODUCED, Quantity: batch.volume, EngineeringUnits: volume },
+        {
+          MaterialClassID: batch.product,
+          MaterialLotID: id,
+          MaterialUse: PRODUCED,
+          Quantity: batch.volume,
+          EngineeringUnits: volume,
+        },
       ],
     },
     equipmentRequirements: record.answer.sumps
@@ -63,8 +79,13 @@ function recipe(order, record, sheet, batch, number) {
         ],
       })),
     procedure: [
-      { unitProcedure: "prepare the batch", operations: [{ operation: "premix", phases: phases(steps, units) }] },
-      ...hauls.filter((haul) => haul.batch === number).map((haul) => trip(order, sheet, haul, units)),
+      {
+        unitProcedure: "prepare the batch",
+        operations: [{ operation: "premix", phases: phases(steps, units) }],
+      },
+      ...hauls
+        .filter((haul) => haul.batch === number)
+        .map((haul) => trip(order, sheet, haul, units)),
     ],
     otherInformation: { cautions: record.cautions, assumptions: record.assumptions },
   };
@@ -77,7 +98,11 @@ function trip(order, sheet, haul, units) {
   let last;
   for (const step of own) {
     const before = BEFORE.includes(step.action);
-    const name = before ? "load" : AFTER.includes(step.action) || last?.operation === "unload" ? "unload" : "recharge";
+    const name = before
+      ? "load"
+      : AFTER.includes(step.action) || last?.operation === "unload"
+        ? "unload"
+        : "recharge";
     const machine = name === "recharge" ? (step.sump ?? last?.equipment) : undefined;
     if (last?.operation !== name || last.equipment !== machine) {
       last = { operation: name, ...(machine ? { equipment: machine } : {}), steps: [] };
@@ -85,11 +110,16 @@ function trip(order, sheet, haul, units) {
     }
     last.steps.push(step);
   }
-  const carrier = order.EquipmentRequirements.find((equipment) => equipment.EquipmentUse === CARRIER);
+  const carrier = order.EquipmentRequirements.find(
+    (equipment) => equipment.EquipmentUse === CARRIER,
+  );
   return {
     unitProcedure: `trip ${haul.number}`,
     equipment: carrier.ID,
-    operations: operations.map(({ steps, ...operation }) => ({ ...operation, phases: phases(steps, units) })),
+    operations: operations.map(({ steps, ...operation }) => ({
+      ...operation,
+      phases: phases(steps, units),
+    })),
   };
 }
 
@@ -99,9 +129,13 @@ const phases = (steps, units) =>
     phase: PHASES[step.action] ?? step.action,
     ...(step.stock ? { material: step.stock } : {}),
     parameters: [
-      ...(step.volume === undefined ? [] : [quantity("volume", step.volume, code("volume", units))]),
+      ...(step.volume === undefined
+        ? []
+        : [quantity("volume", step.volume, code("volume", units))]),
       ...(step.mass === undefined ? [] : [quantity("chips", step.mass, code("mass", units))]),
-      ...(step.concentration === undefined ? [] : [quantity("concentration", step.concentration, "P1")]),
+      ...(step.concentration === undefined
+        ? []
+        : [quantity("concentration", step.concentration, "P1")]),
       ...(step.minutes === undefined ? [] : [quantity("duration", step.minutes, "MIN")]),
     ],
     instruction: step.text,
@@ -111,7 +145,9 @@ const quantity = (ID, Value, EngineeringUnits) => ({ ID, Value, EngineeringUnits
 
 /** How the order names a material that the service knows by its lot. */
 function materialOf(order, name) {
-  const { MaterialClassID, MaterialDefinitionID, MaterialLotID } = lots(order).find((lot) => lotOf(lot) === name);
+  const { MaterialClassID, MaterialDefinitionID, MaterialLotID } = lots(order).find(
+    (lot) => lotOf(lot) === name,
+  );
   return { MaterialClassID, MaterialDefinitionID, MaterialLotID };
 }
 

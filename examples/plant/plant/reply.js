@@ -22,7 +22,13 @@ function orderReply(job) {
 function batchReply(job, batch) {
   const { reason } = batch.confirmations.at(-1);
   const { BatchID, status, acceptance, confirmations } = batch;
-  const body = { JobOrderID: job.order.JobOrderID, BatchID, status, acceptance, ...confirmations.at(-1) };
+  const body = {
+    JobOrderID: job.order.JobOrderID,
+    BatchID,
+    status,
+    acceptance,
+    ...confirmations.at(-1),
+  };
   return { status: reason ? 202 : 200, headers: {}, body };
 }
 
@@ -34,7 +40,10 @@ function jobView(job) {
 /** A job that somebody asks for by its identity, or its response. */
 function lookUp(jobs, id, view) {
   const job = find(jobs, id);
-  if (!job) return problemReply(refusal(404, "No such job order", `There is no job order ${JSON.stringify(id)}.`));
+  if (!job)
+    return problemReply(
+      refusal(404, "No such job order", `There is no job order ${JSON.stringify(id)}.`),
+    );
   return { status: 200, headers: {}, body: view === "response" ? jobResponse(job) : jobView(job) };
 }
 

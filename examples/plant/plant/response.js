@@ -26,11 +26,22 @@ function jobResponse(job) {
     JobOrderID: order.JobOrderID,
     Description: order.Description,
     StartTime: confirmations[0]?.filed,
-    EndTime: state[0] === "Ended" ? confirmations.map((one) => one.filed).sort().at(-1) : job.ended,
+    EndTime:
+      state[0] === "Ended"
+        ? confirmations
+            .map((one) => one.filed)
+            .sort()
+            .at(-1)
+        : job.ended,
     JobState: state.map((StateText) => ({ StateText })),
     JobResponseData: batches.map(dataOf),
-    PersonnelActuals: [...new Set(confirmations.flatMap((one) => one.PersonnelActuals.map((person) => person.ID)))].map((ID) => ({ ID })),
-    MaterialActuals: [...batches.flatMap((batch) => consumed(order, batch, unit)), ...batches.flatMap((batch) => produced(batch, unit))],
+    PersonnelActuals: [
+      ...new Set(confirmations.flatMap((one) => one.PersonnelActuals.map((person) => person.ID))),
+    ].map((ID) => ({ ID })),
+    MaterialActuals: [
+      ...batches.flatMap((batch) => consumed(order, batch, unit)),
+      ...batches.flatMap((batch) => produced(batch, unit)),
+    ],
     ...(record ? { record } : {}),
     ...(rejection ? { rejection } : {}),
     ...(reason ? { reason } : {}),
@@ -46,7 +57,8 @@ function dataOf({ BatchID, status, acceptance, confirmations }) {
 function consumed(order, { BatchID, planned, confirmations }, EngineeringUnits) {
   const taken = new Map();
   for (const actual of confirmations.flatMap((one) => one.MaterialActuals)) {
-    if (lotOf(actual) !== BatchID) taken.set(lotOf(actual), (taken.get(lotOf(actual)) ?? 0) + actual.Quantity);
+    if (lotOf(actual) !== BatchID)
+      taken.set(lotOf(actual), (taken.get(lotOf(actual)) ?? 0) + actual.Quantity);
   }
   return [...taken].map(([lot, Quantity]) => ({
     ...materialOf(order, lot),
@@ -55,7 +67,11 @@ function consumed(order, { BatchID, planned, confirmations }, EngineeringUnits) 
     EngineeringUnits,
     Properties: [
       { ID: "batch", Value: BatchID },
-      quantity("planned", planned.take.find((take) => take.name === lot)?.volume ?? 0, EngineeringUnits),
+      quantity(
+        "planned",
+        planned.take.find((take) => take.name === lot)?.volume ?? 0,
+        EngineeringUnits,
+      ),
     ],
   }));
 }
@@ -72,7 +88,10 @@ function produced(batch, EngineeringUnits) {
       MaterialUse: PRODUCED,
       Quantity: poured(batch),
       EngineeringUnits,
-      Properties: [{ ID: "status", Value: status }, ...(concentration === undefined ? [] : [quantity("concentration", concentration, "P1")])],
+      Properties: [
+        { ID: "status", Value: status },
+        ...(concentration === undefined ? [] : [quantity("concentration", concentration, "P1")]),
+      ],
     },
   ];
 }
