@@ -108,6 +108,25 @@ def too_strong(plant: PlantSystem) -> None:
     near(made[0]["Quantity"], 246, "and the batch is as large as it was")
 
 
+def titrated(plant: PlantSystem) -> None:
+    """A fluid that is read by titration: c = f·(t − t₀), with t₀ what the water alone uses."""
+    document = order("RC-1010")
+    fluid = document["MaterialRequirements"][0]["Properties"]
+    for name, value in (("method", "titration"), ("factor", 0.9), ("water reading", 0.1)):
+        listed(fluid, name)["Value"] = value
+    listed(fluid, "water reading")["EngineeringUnits"] = "MLT"
+    status, _, job = plant.order(document)
+    expect(status == 201, "an order for a titrated fluid is taken", job)
+    band = job["batches"][0]["acceptance"]
+    near(band["marks"]["target"], band["target"] / 0.9 + 0.1, "its mark is in millilitres")
+    done = actuals("actuals-batch-1.json", "RC-1010")
+    expect(plant.actuals(done)[0] == 422, "a reading in °Brix is none of a titration")
+    done["JobResponseData"] = [{"ID": "reading", "Value": 6.7, "EngineeringUnits": "MLT"}]
+    _, _, batch = plant.actuals(done)
+    near(batch["concentration"], 0.9 * (6.7 - 0.1), "the titration stands for this")
+    expect(batch["status"] == "confirmed", "which confirms the batch", batch)
+
+
 def in_us_units(plant: PlantSystem) -> None:
     """The same order in gallons and pounds makes the same batches."""
     text = json.dumps(order("RC-1004"))
@@ -143,6 +162,7 @@ def main() -> None:
             planned(plant, service, front)
             confirmed(plant)
             too_strong(plant)
+            titrated(plant)
             in_us_units(plant)
             refused(plant, front)
             busy(plant, front)

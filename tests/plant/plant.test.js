@@ -215,6 +215,26 @@ test("actuals of another product, without a unit or without a reading are refuse
   assert.deepEqual(jobs["RC-1001"], planned());
 });
 
+test("nobody's name, and more taken out than is in, are refused", () => {
+  const jobs = { "RC-1001": planned() };
+  const actuals = example("actuals-batch-2-weak.json");
+  actuals.PersonnelActuals = "operator 4";
+  assert.equal(
+    plant.fileActuals(actuals, jobs, "now").problem.errors[0].pointer,
+    "/PersonnelActuals",
+  );
+  const taken = example("actuals-batch-2-weak.json");
+  const out = {
+    MaterialLotID: "RC-1001-B2",
+    MaterialUse: "material consumed",
+    EngineeringUnits: "LTR",
+  };
+  taken.MaterialActuals.push({ ...out, Quantity: 241 });
+  assert.equal(plant.fileActuals(taken, jobs, "now").problem.errors[0].pointer, "/MaterialActuals");
+  taken.MaterialActuals.at(-1).Quantity = 240;
+  assert.equal(plant.fileActuals(taken, jobs, "now").problem, undefined);
+});
+
 test("a correction takes lots of the batch's own product that are under every limit, as far as they are left", () => {
   const jobs = { "RC-1001": planned() };
   const [first] = jobs["RC-1001"].batches;

@@ -46,7 +46,7 @@ function fileActuals(actuals, jobs, now) {
       ),
     };
   }
-  const { PersonnelActuals = [], MaterialActuals } = actuals;
+  const { PersonnelActuals = [], MaterialActuals = [] } = actuals;
   batch.confirmations.push({
     filed: now,
     PersonnelActuals,
@@ -59,43 +59,51 @@ function fileActuals(actuals, jobs, now) {
 
 const readingIn = (actuals) => actuals.JobResponseData?.find?.((entry) => entry?.ID === "reading");
 
+/** All that is wrong with actuals, each fault at its place. */
 function faultsOf(actuals, job, batch, fluid, units) {
   const errors = [];
+  const fault = (pointer, detail) => errors.push({ pointer, detail });
+  list(actuals, "PersonnelActuals", fault).forEach((person, place) => {
+    if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID belongs here.");
+  });
+  const materials = list(actuals, "MaterialActuals", fault);
+  materials.forEach((actual, place) =>
+    materialFaults(actual ?? {}, `/MaterialActuals/${place}`, { job, batch, units }, fault),
+  );
+  if (errors.length === 0 && poured(batch, materials) < 0) {
+    fault("/MaterialActuals", "More is taken out of the batch than is in it.");
+  }
+  const reading = readingIn(actuals);
+  if (!isQuantity(reading?.Value)) {
+    fault("/JobResponseData", "The reading is missing: an entry with the ID reading and a number.");
+  }
+  const wrong = reading && unitFault(unitOfReading(fluid), reading.EngineeringUnits);
+  if (wrong) fault("/JobResponseData", wrong);
+  return errors;
+}
+
+/** The list of this name; where it is none, that is a fault. */
+function list(actuals, name, fault) {
+  const given = actuals[name] ?? [];
+  if (Array.isArray(given)) return given;
+  fault(`/${name}`, "A list belongs here.");
+  return [];
+}
+
+function materialFaults(actual, at, { job, batch, units }, fault) {
   const allowed = lots(job.order)
     .filter((lot) => (lot.MaterialClassID ?? batch.product) === batch.product)
     .map(lotOf);
-  const known = [...allowed, batch.BatchID];
-  if (!Array.isArray(actuals.MaterialActuals))
-    errors.push({ pointer: "/MaterialActuals", detail: "A list belongs here." });
-  (Array.isArray(actuals.MaterialActuals) ? actuals.MaterialActuals : []).forEach(
-    (actual, place) => {
-      const at = `/MaterialActuals/${place}`;
-      if (!known.includes(lotOf(actual ?? {}))) {
-        errors.push({
-          pointer: at,
-          detail: `${lotOf(actual ?? {})} does not go into this batch. The order has: ${allowed.join(", ")}.`,
-        });
-      }
-      if (!isQuantity(actual?.Quantity))
-        errors.push({ pointer: `${at}/Quantity`, detail: "A number from 0 on belongs here." });
-      const wrong = unitFault("volume", actual?.EngineeringUnits);
-      const other = actual?.EngineeringUnits !== code("volume", units);
-      if (wrong || other)
-        errors.push({
-          pointer: `${at}/EngineeringUnits`,
-          detail: wrong ?? `The order is in ${code("volume", units)}.`,
-        });
-    },
-  );
-  const reading = readingIn(actuals);
-  if (!isQuantity(reading?.Value))
-    errors.push({
-      pointer: "/JobResponseData",
-      detail: "The reading of the batch is missing: an entry with the ID reading and a number.",
-    });
-  const wrong = reading && unitFault(unitOfReading(fluid), reading.EngineeringUnits);
-  if (wrong) errors.push({ pointer: "/JobResponseData", detail: wrong });
-  return errors;
+  if (![...allowed, batch.BatchID].includes(lotOf(actual))) {
+    const own = allowed.join(", ");
+    fault(at, `${lotOf(actual)} does not go into this batch. The order has: ${own}.`);
+  }
+  if (!isQuantity(actual.Quantity)) fault(`${at}/Quantity`, "A number from 0 on belongs here.");
+  const unit = code("volume", units);
+  if (actual.EngineeringUnits !== unit) {
+    const wrong = unitFault("volume", actual.EngineeringUnits) ?? `The order is in ${unit}.`;
+    fault(`${at}/EngineeringUnits`, wrong);
+  }
 }
 
 /** What to ask about a reading: what it stands for, and whether that is in the batch's band. */
@@ -119,8 +127,9 @@ function askForStanding(job, batch) {
 /** Files what the reading stands for. The service's word on the band confirms or holds the batch. */
 function fileStanding(job, batch, outcome, now) {
   const confirmation = last(batch);
-  if (outcome.waits)
+  if (outcome.waits) {
     return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  }
   forgetWaiting(confirmation);
   if (outcome.problem) {
     batch.status = HELD;
@@ -147,12 +156,10 @@ function wantsCorrection(batch) {
 }
 
 /** What is in the vessel: all that was poured, less what was taken out of the batch again. */
-function poured(batch) {
-  const all = batch.confirmations.flatMap((confirmation) => confirmation.MaterialActuals);
-  return all.reduce(
-    (sum, actual) => sum + (lotOf(actual) === batch.BatchID ? -1 : 1) * actual.Quantity,
-    0,
-  );
+function poured(batch, more = []) {
+  const before = batch.confirmations.flatMap((confirmation) => confirmation.MaterialActuals);
+  const signed = (actual) => (lotOf(actual) === batch.BatchID ? -actual.Quantity : actual.Quantity);
+  return [...before, ...more].reduce((sum, actual) => sum + signed(actual), 0);
 }
 
 /** What to ask for the correction: the vessel topped up to the batch as it was planned. */
@@ -217,8 +224,9 @@ function spokenFor(job, question) {
 /** Files the correction of a held batch, or why there is none. */
 function fileCorrection(job, batch, outcome, now) {
   const confirmation = last(batch);
-  if (outcome.waits)
+  if (outcome.waits) {
     return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  }
   forgetWaiting(confirmation);
   if (outcome.problem) return Object.assign(confirmation, { noCorrection: outcome.problem.detail });
   const { record } = outcome;

@@ -70,8 +70,9 @@ function askForRecipes({ order }) {
 /** Files what came back of it. */
 function fileRecipes(job, outcome, now) {
   const { order, faults } = job;
-  if (outcome.waits && faults.length === 0)
+  if (outcome.waits && faults.length === 0) {
     return Object.assign(job, { again: outcome.waits, reason: outcome.reason });
+  }
   delete job.again;
   delete job.reason;
   if (outcome.problem || faults.length > 0) {

@@ -135,8 +135,9 @@ function readEquipment(order, question, reader) {
 
 function readMaterials(order, question, reader) {
   const fluids = Object.create(null);
-  if (!Array.isArray(order.MaterialRequirements))
+  if (!Array.isArray(order.MaterialRequirements)) {
     reader.fault("/MaterialRequirements", "A list belongs here.");
+  }
   listOf(order.MaterialRequirements).forEach((material, place) => {
     const at = `/MaterialRequirements/${place}`;
     if (material?.MaterialUse === CONSUMED) {
@@ -201,10 +202,10 @@ function readFluid(material, at, fluids, reader) {
 function readParameters(order, question, reader) {
   const from = "/JobOrderParameters";
   const read = reader.object(order.JobOrderParameters, PARAMETERS_TABLE, from, "");
-  if (read.limits)
-    read.limits = Object.fromEntries(
-      Object.entries(read.limits).map(([name, max]) => [name, { max }]),
-    );
+  if (read.limits) {
+    const limits = Object.entries(read.limits).map(([name, max]) => [name, { max }]);
+    read.limits = Object.fromEntries(limits);
+  }
   Object.assign(question, read);
 }
 

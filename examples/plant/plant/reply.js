@@ -40,10 +40,10 @@ function jobView(job) {
 /** A job that somebody asks for by its identity, or its response. */
 function lookUp(jobs, id, view) {
   const job = find(jobs, id);
-  if (!job)
-    return problemReply(
-      refusal(404, "No such job order", `There is no job order ${JSON.stringify(id)}.`),
-    );
+  if (!job) {
+    const detail = `There is no job order ${JSON.stringify(id)}.`;
+    return problemReply(refusal(404, "No such job order", detail));
+  }
   return { status: 200, headers: {}, body: view === "response" ? jobResponse(job) : jobView(job) };
 }
 
