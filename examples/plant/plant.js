@@ -1,0 +1,22 @@
+// All that the nodes of the flow call, by the name under which they find it: global.get("plant").
+
+const ask = require("./plant/ask");
+const batch = require("./plant/batch");
+const claims = require("./plant/claims");
+const job = require("./plant/job");
+const reply = require("./plant/reply");
+const { questionOf } = require("./plant/order");
+const { busy } = require("./plant/problem");
+const { jobResponse, stateOf } = require("./plant/response");
+
+module.exports = {
+  ...ask,
+  ...batch,
+  ...claims,
+  ...job,
+  ...reply,
+  busy,
+  jobResponse,
+  questionOf,
+  stateOf,
+};

@@ -1,0 +1,276 @@
+// A batch from what was really poured to its confirmation, or to what corrects it.
+
+const { ABORTED, WAITING, filed, find } = require("./job");
+const { CONSUMED, lotOf, lots, questionOf, readingOf, unitOfReading } = require("./order");
+const { refusal } = require("./problem");
+const { materialOf } = require("./recipe");
+const { code, unitFault } = require("./units");
+
+const CONFIRMED = "confirmed";
+const HELD = "held";
+const UNREAD = "reading not looked up yet";
+
+const isQuantity = (value) => typeof value === "number" && Number.isFinite(value) && value >= 0;
+const last = (batch) => batch.confirmations.at(-1);
+
+/** A batch that is known to be there, with its job. */
+function batchOf(jobs, id, batchID) {
+  const job = find(jobs, id);
+  return { job, batch: job.batches.find((batch) => batch.BatchID === batchID) };
+}
+
+/** Files what an operator did: `{ job, batch }`, or `{ problem }`. */
+function fileActuals(actuals, jobs, now) {
+  const job = find(jobs, String(actuals.JobOrderID));
+  const batch = job?.batches.find((one) => one.BatchID === actuals.BatchID);
+  if (!batch) {
+    const detail = `There is no batch ${JSON.stringify(actuals.BatchID)} of a job order ${JSON.stringify(actuals.JobOrderID)}.`;
+    return { problem: refusal(404, "No such batch", detail) };
+  }
+  if (batch.status === CONFIRMED || batch.status === UNREAD) {
+    const why =
+      batch.status === CONFIRMED
+        ? "is confirmed already"
+        : "has a reading that waits to be looked up";
+    return { problem: refusal(409, "Nothing to confirm", `The batch ${batch.BatchID} ${why}.`) };
+  }
+  const { question, fluids } = questionOf(job.order);
+  const errors = faultsOf(actuals, job, batch, fluids[batch.product], question.units);
+  if (errors.length > 0) {
+    return {
+      problem: refusal(
+        422,
+        "The actuals are refused",
+        "Nothing was filed. Correct what is listed and send them again.",
+        errors,
+      ),
+    };
+  }
+  const { PersonnelActuals = [], MaterialActuals = [] } = actuals;
+  batch.confirmations.push({
+    filed: now,
+    PersonnelActuals,
+    MaterialActuals,
+    reading: readingIn(actuals).Value,
+  });
+  batch.status = UNREAD;
+  return { job, batch };
+}
+
+const readingIn = (actuals) => actuals.JobResponseData?.find?.((entry) => entry?.ID === "reading");
+
+/** All that is wrong with actuals, each fault at its place. */
+function faultsOf(actuals, job, batch, fluid, units) {
+  const errors = [];
+  const fault = (pointer, detail) => errors.push({ pointer, detail });
+  list(actuals, "PersonnelActuals", fault).forEach((person, place) => {
+    if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID belongs here.");
+  });
+  const materials = list(actuals, "MaterialActuals", fault);
+  materials.forEach((actual, place) =>
+    materialFaults(actual ?? {}, `/MaterialActuals/${place}`, { job, batch, units }, fault),
+  );
+  if (errors.length === 0 && poured(batch, materials) < 0) {
+    fault("/MaterialActuals", "More is taken out of the batch than is in it.");
+  }
+  const reading = readingIn(actuals);
+  if (!isQuantity(reading?.Value)) {
+    fault("/JobResponseData", "The reading is missing: an entry with the ID reading and a number.");
+  }
+  const wrong = reading && unitFault(unitOfReading(fluid), reading.EngineeringUnits);
+  if (wrong) fault("/JobResponseData", wrong);
+  return errors;
+}
+
+/** The list of this name; where it is none, that is a fault. */
+function list(actuals, name, fault) {
+  const given = actuals[name] ?? [];
+  if (Array.isArray(given)) return given;
+  fault(`/${name}`, "A list belongs here.");
+  return [];
+}
+
+function materialFaults(actual, at, { job, batch, units }, fault) {
+  const allowed = lots(job.order)
+    .filter((lot) => (lot.MaterialClassID ?? batch.product) === batch.product)
+    .map(lotOf);
+  if (![...allowed, batch.BatchID].includes(lotOf(actual))) {
+    const own = allowed.join(", ");
+    fault(at, `${lotOf(actual)} does not go into this batch. The order has: ${own}.`);
+  }
+  if (!isQuantity(actual.Quantity)) fault(`${at}/Quantity`, "A number from 0 on belongs here.");
+  const unit = code("volume", units);
+  if (actual.EngineeringUnits !== unit) {
+    const wrong = unitFault("volume", actual.EngineeringUnits) ?? `The order is in ${unit}.`;
+    fault(`${at}/EngineeringUnits`, wrong);
+  }
+}
+
+/** What to ask about a reading: what it stands for, and whether that is in the batch's band. */
+function askForStanding(job, batch) {
+  const { question, fluids } = questionOf(job.order);
+  const { low, target, high } = batch.acceptance;
+  return {
+    order: job.order.JobOrderID,
+    step: `${batch.BatchID}.reading${batch.confirmations.length}`,
+    batch: batch.BatchID,
+    calculation: "concentration",
+    document: {
+      units: question.units,
+      reference: batch.BatchID,
+      reading: readingOf(fluids[batch.product], last(batch).reading),
+      band: { low, target, high },
+    },
+  };
+}
+
+/** Files what the reading stands for. The service's word on the band confirms or holds the batch. */
+function fileStanding(job, batch, outcome, now) {
+  const confirmation = last(batch);
+  if (outcome.waits) {
+    return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  }
+  forgetWaiting(confirmation);
+  if (outcome.problem) {
+    batch.status = HELD;
+    return Object.assign(confirmation, { problem: outcome.problem });
+  }
+  const { concentration, standing } = outcome.record.answer;
+  batch.status = standing === "in_band" ? CONFIRMED : HELD;
+  return Object.assign(confirmation, {
+    concentration,
+    standing,
+    record: filed(outcome.record, now),
+  });
+}
+
+function forgetWaiting(confirmation) {
+  delete confirmation.again;
+  delete confirmation.reason;
+}
+
+/** Whether a held batch has neither a correction nor a reason why there is none. */
+function wantsCorrection(batch) {
+  const { standing, correction, noCorrection } = last(batch) ?? {};
+  return batch.status === HELD && standing !== undefined && !correction && !noCorrection;
+}
+
+/** What is in the vessel: all that was poured, less what was taken out of the batch again. */
+function poured(batch, more = []) {
+  const before = batch.confirmations.flatMap((confirmation) => confirmation.MaterialActuals);
+  const signed = (actual) => (lotOf(actual) === batch.BatchID ? -actual.Quantity : actual.Quantity);
+  return [...before, ...more].reduce((sum, actual) => sum + signed(actual), 0);
+}
+
+/** What to ask for the correction: the vessel topped up to the batch as it was planned. */
+function askForCorrection(job, batch) {
+  const { question, fluids } = questionOf(job.order);
+  const volume = poured(batch);
+  const full = Math.max(volume, batch.planned.volume);
+  return {
+    order: job.order.JobOrderID,
+    step: `${batch.BatchID}.correction${batch.confirmations.length}`,
+    batch: batch.BatchID,
+    calculation: "top-up",
+    document: {
+      units: question.units,
+      reference: batch.BatchID,
+      sump: {
+        capacity: full,
+        volume,
+        reading: readingOf(fluids[batch.product], last(batch).reading),
+      },
+      target: { concentration: batch.acceptance.target },
+      stocks: stocksFor(job, batch, question),
+      draining: "allowed",
+    },
+  };
+}
+
+/**
+ * The lots that may correct a batch, with what is left of them. A top-up knows no limits, so a
+ * lot that by itself is over one stays out: what is under every limit stays so when it is mixed.
+ */
+function stocksFor(job, batch, question) {
+  const spoken = spokenFor(job, question);
+  const under = (stock) =>
+    Object.entries(question.limits ?? {}).every(
+      ([name, { max }]) => (stock.properties?.[name] ?? 0) <= max,
+    );
+  return question.stocks
+    .filter((stock) => (stock.product ?? batch.product) === batch.product && under(stock))
+    .map(({ product: _, properties: __, ...stock }) => {
+      const left = Math.max(0, stock.volume - (spoken[stock.name] ?? 0));
+      return stock.volume === undefined ? stock : { ...stock, volume: left };
+    });
+}
+
+/** What of each lot was poured, is still to be poured for other batches, or to be flushed with. */
+function spokenFor(job, question) {
+  const spoken = Object.create(null);
+  const count = (lot, volume) => (spoken[lot] = (spoken[lot] ?? 0) + volume);
+  for (const { confirmations, planned } of job.batches) {
+    if (confirmations.length === 0) planned.take.forEach((take) => count(take.name, take.volume));
+    confirmations
+      .flatMap((one) => one.MaterialActuals)
+      .forEach((actual) => count(lotOf(actual), actual.Quantity));
+  }
+  question.sumps.forEach((sump, place) => {
+    if (sump.flush) count(sump.flush.stock, job.record.sumps[place].flushed);
+  });
+  return spoken;
+}
+
+/** Files the correction of a held batch, or why there is none. */
+function fileCorrection(job, batch, outcome, now) {
+  const confirmation = last(batch);
+  if (outcome.waits) {
+    return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
+  }
+  forgetWaiting(confirmation);
+  if (outcome.problem) return Object.assign(confirmation, { noCorrection: outcome.problem.detail });
+  const { record } = outcome;
+  const unit = code("volume", record.units);
+  const { drain, add, after, steps } = record.answer;
+  const taken = drain > 0 ? [{ MaterialLotID: batch.BatchID, Quantity: drain }] : [];
+  const given = add
+    .filter((one) => one.volume > 0)
+    .map((one) => ({ ...materialOf(job.order, one.name), Quantity: one.volume }));
+  return Object.assign(confirmation, {
+    correction: {
+      MaterialRequirements: [...taken, ...given].map((one) => ({
+        ...one,
+        MaterialUse: CONSUMED,
+        EngineeringUnits: unit,
+      })),
+      after,
+      steps,
+      record: filed(record, now),
+    },
+  });
+}
+
+/** The questions of a job that are due to be asked, again or after a restart. */
+function due(job, now) {
+  if (job.state === WAITING) return (job.again ?? 0) <= now ? [{ step: "recharge" }] : [];
+  if (job.state === ABORTED) return [];
+  return job.batches
+    .filter((batch) => (last(batch)?.again ?? 0) <= now)
+    .filter((batch) => batch.status === UNREAD || wantsCorrection(batch))
+    .map((batch) => ({ step: batch.status === UNREAD ? "standing" : "correction", batch }));
+}
+
+module.exports = {
+  CONFIRMED,
+  HELD,
+  UNREAD,
+  askForCorrection,
+  askForStanding,
+  batchOf,
+  due,
+  fileActuals,
+  fileCorrection,
+  fileStanding,
+  poured,
+  wantsCorrection,
+};

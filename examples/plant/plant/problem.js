@@ -1,0 +1,54 @@
+// Problems (RFC 9457): the service's, said in terms of the order.
+
+const { questionOf } = require("./order");
+
+/** A refusal of the plant system itself. */
+const refusal = (status, title, detail, errors) => ({
+  title,
+  status,
+  detail,
+  ...(errors ? { errors } : {}),
+});
+
+/** What somebody is told who comes while the same thing is being asked. */
+const busy = (id) =>
+  refusal(409, "At work", `${id} is being asked about just now. Come back when that is done.`);
+
+/** The faults of a question as faults of the order that it was made of. */
+function inTermsOfTheOrder(order, problem) {
+  const { origins, names } = questionOf(order);
+  const errors = problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }];
+  return errors.map(({ pointer, detail }) => ({
+    ...placeInOrder(pointer, origins, names),
+    detail,
+    asked: pointer,
+  }));
+}
+
+/** The nearest place that the order has for a place in the question; what is missing there is named. */
+function placeInOrder(asked, origins, names) {
+  const parts = asked.split("/");
+  let missing;
+  while (parts.length > 0) {
+    const pointer = parts.join("/");
+    const name = names[pointer]?.[missing];
+    if (Object.hasOwn(origins, pointer))
+      return { pointer: origins[pointer], ...(name ? { name } : {}) };
+    missing = parts.pop();
+  }
+  return { pointer: "" };
+}
+
+/** The problem that the sender of a rejected order gets. */
+function rejection(order, faults, problem) {
+  const errors = [...faults, ...(problem ? inTermsOfTheOrder(order, problem) : [])];
+  const others = errors.length - 1;
+  const detail = errors[0].detail + (others > 0 ? ` (and ${others} more in errors)` : "");
+  const { type, title, reachable } = problem ?? {};
+  return {
+    ...refusal(422, "The job order is rejected", detail, errors),
+    ...(problem ? { service: { type, title, ...(reachable ? { reachable } : {}) } } : {}),
+  };
+}
+
+module.exports = { busy, refusal, rejection };

@@ -1,0 +1,50 @@
+// What the plant system answers to those who ask it: `{ status, body, headers }`.
+
+const { stateOf, jobResponse } = require("./response");
+const { ABORTED, WAITING, find } = require("./job");
+const { refusal } = require("./problem");
+
+const problemReply = (problem, headers = {}) => ({
+  status: problem.status,
+  headers: { "content-type": "application/problem+json", ...headers },
+  body: problem,
+});
+
+/** What the sender of an order gets: the recipes, the rejection, or that it waits. */
+function orderReply(job) {
+  const location = `/job-orders/${job.order.JobOrderID}`;
+  if (job.state === ABORTED) return problemReply(job.rejection);
+  const status = job.state === WAITING ? 202 : 201;
+  return { status, headers: { location }, body: jobView(job) };
+}
+
+/** What the operator gets: how the batch stands, and the correction where it is held. */
+function batchReply(job, batch) {
+  const { reason } = batch.confirmations.at(-1);
+  const { BatchID, status, acceptance, confirmations } = batch;
+  const body = {
+    JobOrderID: job.order.JobOrderID,
+    BatchID,
+    status,
+    acceptance,
+    ...confirmations.at(-1),
+  };
+  return { status: reason ? 202 : 200, headers: {}, body };
+}
+
+/** A job as it is filed. */
+function jobView(job) {
+  return { ...job, JobState: stateOf(job).map((StateText) => ({ StateText })) };
+}
+
+/** A job that somebody asks for by its identity, or its response. */
+function lookUp(jobs, id, view) {
+  const job = find(jobs, id);
+  if (!job) {
+    const detail = `There is no job order ${JSON.stringify(id)}.`;
+    return problemReply(refusal(404, "No such job order", detail));
+  }
+  return { status: 200, headers: {}, body: view === "response" ? jobResponse(job) : jobView(job) };
+}
+
+module.exports = { batchReply, lookUp, orderReply, problemReply };

@@ -1,0 +1,41 @@
+// Units by their common codes (UN/CEFACT Recommendation 20), in the service's two systems.
+
+// °Brix and millilitres are the same in both, and so are shares and what is dissolved.
+const CODES = {
+  volume: { metric: "LTR", us: "GLL" },
+  mass: { metric: "KGM", us: "LBR" },
+  rate: { metric: "L2", us: "G2" },
+  density: { metric: "B35", us: "GE" },
+  share: { metric: "P1", us: "P1" },
+  dissolved: { metric: "M1", us: "M1" },
+  minutes: { metric: "MIN", us: "MIN" },
+  brix: { metric: "J18", us: "J18" },
+  titrant: { metric: "MLT", us: "MLT" },
+};
+
+/** The code of a kind of quantity in a system of units; none for bare numbers. */
+const code = (kind, system) => CODES[kind]?.[system];
+
+/** What is wrong with a unit, in a sentence; nothing where it is right. */
+function unitFault(kind, given) {
+  const codes = [...new Set(Object.values(CODES[kind] ?? {}))];
+  if (codes.length === 0) {
+    return given === undefined
+      ? undefined
+      : `This is a bare number, and ${given} stands beside it.`;
+  }
+  if (codes.includes(given)) return undefined;
+  const wanted = codes.join(" or ");
+  return given === undefined
+    ? `The unit is missing: ${wanted}.`
+    : `The unit must be ${wanted}, not ${given}.`;
+}
+
+/** The system that a unit belongs to; none where it belongs to both. */
+function systemOf(kind, given) {
+  const { metric, us } = CODES[kind] ?? {};
+  if (metric === us) return undefined;
+  return given === metric ? "metric" : "us";
+}
+
+module.exports = { code, systemOf, unitFault };
