@@ -1,5 +1,6 @@
 //! The service on a plant's network: who may call, what it bears, how it stops.
 
+mod deploy;
 mod faults;
 mod keys;
 mod limits;
@@ -9,7 +10,7 @@ mod stop;
 mod tls;
 
 use crate::program::program;
-use reqwest::blocking::{Client, Response};
+use reqwest::blocking::Response;
 use std::io::{BufRead, BufReader};
 use std::process::{Child, Command, Output, Stdio};
 use std::sync::mpsc::{Receiver, channel};
@@ -91,8 +92,4 @@ fn kind_of(response: Response) -> String {
     let problem: serde_json::Value = response.json().expect("a problem");
     let kind = problem["type"].as_str().expect("its type");
     kind.strip_prefix("/problems/").expect("an address of this service").to_owned()
-}
-
-fn client() -> Client {
-    Client::new()
 }

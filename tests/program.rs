@@ -102,7 +102,7 @@ fn serving_prints_a_request_that_works_when_pasted() {
 fn pasted(command: &str) -> Value {
     let address = command.split(' ').find(|word| word.starts_with("http://")).expect("an address");
     let body = command.split_once("-d '").expect("a body").1.trim_end_matches('\'');
-    let response = reqwest::blocking::Client::new()
+    let response = crate::server::client()
         .post(address)
         .header("content-type", "application/json")
         .body(body.to_owned())

@@ -26,7 +26,14 @@ pub(crate) fn start(services: Services, configuration: Configuration) -> String 
     format!("http://{address}")
 }
 
-static CLIENT: LazyLock<Client> = LazyLock::new(Client::new);
+static CLIENT: LazyLock<Client> = LazyLock::new(client);
+
+/// Somebody who asks, with connections of its own.
+pub(crate) fn client() -> Client {
+    // The first to say so decides how TLS is spoken; all here say the same.
+    let _ = rustls::crypto::ring::default_provider().install_default();
+    Client::new()
+}
 
 /// The server's address.
 pub(crate) fn address() -> &'static str {

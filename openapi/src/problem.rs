@@ -161,8 +161,7 @@ problems! {
     /// A calculation that was cut off.
     TooLong "too-long" 503 "The calculation took too long"
         "The calculation was cut off because it took longer than the service allows. Ask for less at \
-         once: fewer draws, sumps or stocks, a shorter horizon. Where the service was busy, the same \
-         request may be answered later.";
+         once: fewer draws, sumps or stocks, a shorter horizon. The same again would take as long.";
     /// On its way out.
     Stopping "stopping" 503 "The service is stopping"
         "The service is being shut down and finishes what it has taken. Another replica, or this one \
@@ -176,7 +175,6 @@ impl ProblemKind {
         match self {
             Self::TooMany | Self::TooBusy => Some(1),
             Self::Stopping => Some(5),
-            Self::TooLong => Some(60),
             _ => None,
         }
     }

@@ -1,8 +1,8 @@
 //! Keys: missing, wrong, withdrawn; and what needs none.
 
-use super::{Program, client, kind_of, refuses};
+use super::{Program, kind_of, refuses};
 use crate::program::program;
-use crate::server::header;
+use crate::server::{client, header};
 use std::io::Write;
 use std::time::{Duration, Instant};
 use tempfile::NamedTempFile;

@@ -1,7 +1,7 @@
 //! How often a caller may ask, and whose pages may.
 
-use super::{Program, client, kind_of};
-use crate::server::header;
+use super::{Program, kind_of};
+use crate::server::{client, header};
 
 #[test]
 fn a_caller_past_its_rate_is_told_when_to_come_again() {

@@ -1,7 +1,7 @@
 //! What can be seen of a request from outside: ids, traces, log, metrics.
 
-use super::{Program, client};
-use crate::server::{get, header, post};
+use super::Program;
+use crate::server::{client, get, header, post};
 use serde_json::Value;
 
 /// The example of the recommendation (W3C Trace Context, 3.2.2).
@@ -66,7 +66,9 @@ fn metrics_count_by_calculation_and_outcome() {
     let service = Program::start(&[]);
     let ask = |path: &str| client().get(service.at(path)).send().expect("an answer");
     for _ in 0..3 {
-        ask("/v1/concentration?units=metric&reading.method=refractometer&reading.brix=6");
+        ask(
+            "/v1/concentration?units=metric&reading.method=refractometer&reading.brix=6&reading.factor=1.25",
+        );
     }
     ask("/v1/concentration?units=furlongs");
     ask("/v1/nowhere");

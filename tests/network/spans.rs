@@ -1,6 +1,7 @@
 //! Spans to a collector: OTLP over HTTP, as protocol buffers.
 
-use super::{Program, client};
+use super::Program;
+use crate::server::client;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpListener;
 use std::sync::mpsc::channel;

@@ -1,7 +1,7 @@
 //! Stopping: readiness turns first, and what was taken is answered.
 
-use super::{Program, client, kind_of};
-use crate::server::header;
+use super::{Program, kind_of};
+use crate::server::{client, header};
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};

@@ -2,6 +2,7 @@
 //! has expired.
 
 use super::{Program, refuses};
+use crate::server::client;
 use rcgen::{CertificateParams, KeyPair, date_time_ymd};
 use reqwest::blocking::Client;
 use std::path::Path;
@@ -27,8 +28,8 @@ fn flags(folder: &TempDir) -> [String; 4] {
 
 /// A client that trusts this certificate alone.
 fn trusting(certificate: &[u8]) -> Client {
-    // The first to say so decides; all here say the same.
-    let _ = rustls::crypto::ring::default_provider().install_default();
+    // For the provider of TLS.
+    client();
     let certificate = reqwest::Certificate::from_pem(certificate).expect("a certificate");
     let client = Client::builder().tls_certs_only([certificate]).pool_max_idle_per_host(0);
     client.build().expect("a client")

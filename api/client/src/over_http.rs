@@ -27,6 +27,8 @@ impl Server {
     /// The server at `address`, asked with `key` where it wants one, and again up
     /// to `retries` times where it is too busy.
     pub fn new(address: &str, key: Option<String>, retries: u32) -> Result<Self, Error> {
+        // Whoever was first in this process has decided; it is the same for us.
+        let _ = rustls::crypto::ring::default_provider().install_default();
         let http = Http::builder().timeout(Duration::from_mins(5)).build()?;
         let address = address.trim_end_matches('/').to_owned();
         Ok(Self { address, key, retries, http })
@@ -42,7 +44,7 @@ impl Server {
             }
             let sent = request.header(CONTENT_TYPE, kind).body(body.to_vec()).send();
             let again = match &sent {
-                Ok(response) => is_busy(response.status()),
+                Ok(response) => is_busy(response),
                 Err(error) => error.is_connect(),
             };
             if !again || tried >= self.retries {
@@ -69,9 +71,10 @@ impl Server {
     }
 }
 
-/// Whether a server may do later what it cannot do now.
-fn is_busy(status: StatusCode) -> bool {
-    matches!(status, StatusCode::TOO_MANY_REQUESTS | StatusCode::SERVICE_UNAVAILABLE)
+/// Whether a server may do later what it cannot do now: it then says when.
+fn is_busy(response: &Response) -> bool {
+    let refused = [StatusCode::TOO_MANY_REQUESTS, StatusCode::SERVICE_UNAVAILABLE];
+    refused.contains(&response.status()) && response.headers().contains_key(RETRY_AFTER)
 }
 
 /// How long to wait before the next try: as long as the server says.

@@ -2,8 +2,8 @@
 //!
 //! So many are answered at once, each on a thread of its own; so many wait for
 //! their turn; more are sent away at once and told when to come again. A
-//! calculation that takes longer than it may is cut off, and so is one whose caller
-//! has gone. What is quick is answered where it arrives and never comes here.
+//! calculation that takes longer than it may is cut off. What is quick is answered
+//! where it arrives and never comes here.
 
 use crate::configuration::Configuration;
 use std::sync::Arc;

@@ -84,13 +84,20 @@ async fn begin(
         if source.ended {
             break std::mem::take(&mut source.waiting);
         }
+        if source.waiting.len() > ROW_MOST {
+            let detail = "The first row of the table does not end within 8 MiB. It names the members, \
+                          and a line break ends it.";
+            return Err(Problem::plain(ProblemKind::TooLarge, detail));
+        }
         let more = source.waiting.len() + PIECE;
         source.fill(more).await?;
     };
     let mut ends = RowEnds::default();
     let whole =
         if source.ended { source.waiting.len() } else { ends.last(&source.waiting).unwrap_or(0) };
-    let table = Table::open(service, &headings, &source.waiting[..whole], &options)?;
+    let sample = source.waiting[..whole].to_vec();
+    let opened = move || Table::open(service, &headings, &sample, &options);
+    let table = source.shared.queue.answer(opened).await?;
     let spool = Rc::new(Spool::new());
     spool.append(&table.heading()).map_err(|error| no_room(&error))?;
     actix_web::rt::spawn(answer(table, source, Rc::clone(&spool)));

@@ -240,7 +240,7 @@ impl Table {
         };
         let texts: Vec<Cow<'_, str>> = self.members.iter().enumerate().map(text).collect();
         let paths = self.members.iter().map(|member| member.path.as_str());
-        self.service.answer_flat(paths.zip(texts.iter().map(AsRef::as_ref)))
+        guarded(|| self.service.answer_flat(paths.zip(texts.iter().map(AsRef::as_ref))))
     }
 
     /// Whether cells that hold numbers write their decimals with a comma.
