@@ -16,7 +16,8 @@ use std::io::Write;
 use std::sync::OnceLock;
 use sumpwright_openapi::service::Services;
 
-/// What the page's files may do in a browser: nothing but talk to this server.
+/// What the page's files may do in a browser: nothing but talk to this server. A job
+/// sheet that was fetched with a key is shown under the same policy, its style as a blob.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
