@@ -115,6 +115,27 @@ fn rows_of_a_sheet_are_answered_alike_in_every_file_and_by_either_way() {
     assert!(d.headings.contains(&"answer.add.0.volume [gal_us]".to_owned()));
 }
 
+/// LibreOffice wrote `readings.ods` from `readings.csv` (`examples/workbook/make.py`).
+#[test]
+fn readings_in_an_ods_are_answered_like_the_same_readings_in_a_csv() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
+    let answers = |file: &str| {
+        let output = folder.path().join(format!("{file}.csv"));
+        assert_eq!(rows(&["--units", "metric"], &examples.join(file), &output), 1, "{file}");
+        Sheet::read(&output, None).expect("it can be read")
+    };
+    let (csv, ods) = (answers("readings.csv"), answers("readings.ods"));
+    assert_eq!(csv, ods);
+    assert_eq!(csv.rows.len(), 5);
+    let add = csv.headings.iter().position(|heading| heading == "answer.add.0.volume [L]");
+    // The front page's sump, which is the third: 6.2 L of concentrate.
+    let Cell::Number(concentrate) = ods.rows[2][add.expect("a column")] else {
+        panic!("no number: {:?}", ods.rows[2]);
+    };
+    crate::assert_near(concentrate, 6.2, 1e-12);
+}
+
 #[test]
 fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
     let folder = tempfile::tempdir().expect("a folder");

@@ -5,8 +5,13 @@ from openpyxl.styles import Alignment
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from look import ALARM, BODY, INPUT, QUIET, RICH, RIGHT, SMALL, STRONG, TITLE, UNDER, WEAK, WRONG, fill as colour, heading, on_paper, widths
-from service import DAYS_AHEAD, FIRST, FIRST_READING, LAST, SERVER, asked
+import service
+from service import DAYS_AHEAD, SERVER, asked
 
+# Below the headings there is nothing but machines, so that their last row can be copied down.
+FIRST = 11
+LAST = FIRST + service.LAST - service.FIRST
+FURTHEST = 2000  # the last row that sums and counts look at
 VOLUME = '=IF(units="us","gal","L")'
 HEADS = [
     ("machine", ""), ("in the sump", VOLUME), ("full at", VOLUME), ("reads", "°Brix"),
@@ -42,8 +47,8 @@ def problem(row: int) -> str:
 
 def cells(row: int) -> list[str]:
     """The formulas of a machine."""
-    reading = row - FIRST + FIRST_READING
-    standing, why, visit = (asked(name, row) for name in ("standing", "why", "visit"))
+    reading = row - FIRST + service.FIRST
+    standing, why, visit = (asked(name, reading) for name in ("standing", "why", "visit"))
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({standing}="{code}","{word}",{words})'
@@ -58,10 +63,10 @@ def cells(row: int) -> list[str]:
         return f'=IF(Readings!{letter}{reading}="","",Readings!{letter}{reading})'
 
     return [
-        plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength", row), plain("G"),
-        plain("I"), "=" + words, number("drain", row), number("concentrate", row),
-        number("water", row), number("holds", row), number("mark", row), date,
-        f'=IF(ISERROR({day}),"",IF({visit}="","",IF({why}="","runs dry",{because})))', problem(row),
+        plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength", reading), plain("G"),
+        plain("I"), "=" + words, number("drain", reading), number("concentrate", reading),
+        number("water", reading), number("holds", reading), number("mark", reading), date,
+        f'=IF(ISERROR({day}),"",IF({visit}="","",IF({why}="","runs dry",{because})))', problem(reading),
     ]
 
 
@@ -82,7 +87,7 @@ def fill(sheet) -> None:
     for cell in ("A1", "A2", "A3", "A4"):
         sheet[cell].alignment = Alignment(indent=1)
     sheet["A3"].font = sheet["A4"].font = BODY
-    sheet["E4"], sheet["E4"].font = "metric (litres) or us (US gallons)", QUIET
+    sheet["E4"], sheet["E4"].font = "metric (L) or us (US gallons)", QUIET
     sheet.merge_cells("C3:F3")
     for cell in ("C3", "D3", "E3", "F3", "C4"):
         sheet[cell].style = INPUT
@@ -90,7 +95,7 @@ def fill(sheet) -> None:
     choice = DataValidation(type="list", formula1='"metric,us"', allow_blank=False)
     sheet.add_data_validation(choice)
     choice.add("C4")
-    heading(sheet, 5, HEADS)
+    heading(sheet, FIRST - 2, HEADS)
     for row in range(FIRST, LAST + 1):
         for place, (cell, form) in enumerate(zip(cells(row), FORMATS), 1):
             put = sheet.cell(row, place, cell)
@@ -105,35 +110,34 @@ def fill(sheet) -> None:
         sheet.row_dimensions[row].height = 23
     total(sheet)
     key(sheet)
-    for row, caution in enumerate(CAUTIONS, LAST + 3):
+    for row, caution in enumerate(CAUTIONS, 5):
         sheet.cell(row, 1, caution).font = SMALL
         sheet.cell(row, 1).alignment = Alignment(indent=1)
         sheet.row_dimensions[row].height = 15
     widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 50])
-    sheet.freeze_panes = "B7"
+    sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet)
 
 
 def total(sheet) -> None:
-    """What the whole round takes."""
-    row = LAST + 1
-    sheet.cell(row, 1, "the whole round").font = STRONG
-    sheet.cell(row, 1).alignment = Alignment(indent=1, vertical="center")
-    sheet.row_dimensions[row].height = 22
-    for place, letter in ((9, "I"), (10, "J"), (11, "K")):
-        put = sheet.cell(row, place, f"=SUM({letter}{FIRST}:{letter}{LAST})")
+    """What the whole round takes, above the machines."""
+    sheet["H4"], sheet["H4"].font = "the whole round", STRONG
+    sheet["H4"].alignment = Alignment(horizontal="right", vertical="center")
+    for letter in "IJK":
+        put = sheet[f"{letter}4"]
+        put.value = f"=SUM({letter}{FIRST}:{letter}{FURTHEST})"
         put.font, put.number_format = STRONG, "#,##0.0"
         put.alignment = Alignment(horizontal="right", vertical="center", indent=1)
 
 
 def key(sheet) -> None:
     """What the colours mean, with how many sumps have each."""
-    body = f"H{FIRST}:H{LAST}"
+    body = f"H{FIRST}:H{FURTHEST}"
     for place, (word, shade) in zip((8, 10, 12, 14), COLOURS.items()):
-        put = sheet.cell(3, place, f'=COUNTIF({body.replace("H", "$H$")},"{word}")&" {word}"')
+        put = sheet.cell(3, place, f'=COUNTIF($H${FIRST}:$H${FURTHEST},"{word}")&" {word}"')
         put.font, put.fill = SMALL, colour(shade)
         put.alignment = Alignment(horizontal="center")
         sheet.merge_cells(start_row=3, end_row=3, start_column=place, end_column=place + 1)
-        for painted in (f"E{FIRST}:E{LAST}", body):
+        for painted in (f"E{FIRST}:E{FURTHEST}", body):
             rule = FormulaRule(formula=[f'$H{FIRST}="{word}"'], fill=colour(shade))
             sheet.conditional_formatting.add(painted, rule)

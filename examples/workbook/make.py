@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Makes the demo shop's workbook, sumps.xlsx and sumps.ods, beside the examples.
+"""Makes the demo shop's workbook, sumps.xlsx and sumps.ods, and readings.ods from
+readings.csv, beside the examples.
 
     examples/workbook/make.py
 
@@ -60,7 +61,10 @@ def main() -> None:
                 if "ondition" in style.Name:
                     style.VertJustify = CENTRED
             office.store(document, opened, "calc8")
-        for made in (plain, opened):
+        table = Path(folder, "readings.ods")
+        with office.running(folder, "en-US") as desk, office.opened(desk, EXAMPLES / "readings.csv") as document:
+            office.store(document, table, "calc8")
+        for made in (plain, opened, table):
             steady(made)
             shutil.copy(made, EXAMPLES / made.name)
 
@@ -85,7 +89,7 @@ def readings(sheet) -> None:
         ("carried off", rate), ("remark", ""),
     ]
     heading(sheet, 5, heads)
-    for row, machine in enumerate(MACHINES, service.FIRST_READING):
+    for row, machine in enumerate(MACHINES, service.FIRST):
         named, full, found, reads, factor, band, least, air, off, remark = machine
         cells = [named, READ_ON, full, found, reads, factor, *band, least, air, off, remark]
         for column, cell in enumerate(cells, 1):

@@ -1,13 +1,14 @@
 #!/usr/bin/env python3
 """Takes the pictures of examples/README.md from the real thing.
 
-    examples/workbook/pictures.py
+    examples/workbook/pictures.py [--client FILE]
 
 Needs the service running at its usual address, libreoffice-calc, python3-uno,
 poppler-utils and curl. What a terminal shows is drawn from what the commands of the
-page print.
+page print; a client that is built already may be named.
 """
 
+import argparse
 import re
 import shutil
 import subprocess
@@ -22,9 +23,13 @@ PICTURES = EXAMPLES / "pictures"
 PAGE = (EXAMPLES / "README.md").read_text()
 CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
 WIDEST = 118  # characters of a terminal
+CLIENT = "cargo run --release -q -p sumpwright-client --"
 
 
 def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--client", default=CLIENT, help="the client, built already")
+    client = parser.parse_args().client
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         folder = Path(folder)
@@ -37,7 +42,8 @@ def main() -> None:
                     document.calculateAll()
                     picture(document, folder, f"sumps-{units}", (40, 40, 1480, 775), 132)
             cells(desk, folder)
-    terminal("table")
+    for section in ("table", "client"):
+        terminal(section, client)
 
 
 def cells(desk, folder: Path) -> None:
@@ -87,7 +93,7 @@ def picture(document, folder: Path, name: str, cut: tuple | None, dots: int) -> 
     subprocess.run([*command, printed, PICTURES / name], check=True)
 
 
-def terminal(name: str) -> None:
+def terminal(name: str, client: str) -> None:
     """The commands of the page's section, and what they print, as a drawing."""
     section = re.search(rf"<!-- {name} -->\n```sh\n(.*?)```", PAGE, re.S)[1]
     lines = []
@@ -95,9 +101,10 @@ def terminal(name: str) -> None:
         for command in re.sub(r"\\\n\s*", "", section).strip().splitlines():
             shown = [command[at:at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
             lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
-            run = command.replace("answers.", f"{folder}/answers.")
+            # The same, but for where the client lies and where the answers go.
+            run = command.replace(CLIENT, client).replace("answers.", f"{folder}/answers.")
             ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
-            for line in (ran.stdout + ran.stderr).splitlines():
+            for line in (ran.stdout + ran.stderr).replace(f"{folder}/", "").splitlines():
                 lines += [line[at:at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]
     height = 17 * len(lines) + 24
     rows = "".join(

@@ -10,7 +10,7 @@ from look import BODY, QUIET, TITLE, heading, on_paper, widths
 from shop import MACHINES
 
 SERVER = "http://127.0.0.1:8787"
-FIRST, FIRST_READING = 7, 7
+FIRST = 7  # the row of the first machine, here and on the sheet of readings
 LAST = FIRST + len(MACHINES) - 1
 DAYS_AHEAD = 60
 
@@ -91,9 +91,8 @@ def fill(sheet, litres: float) -> None:
     sheet["C4"] = '=IF(units=written_in,1,IF(units="us",1/litres_in_a_gallon,litres_in_a_gallon))'
     heading(sheet, 5, [(head, "") for head in HEADS])
     for row in range(FIRST, LAST + 1):
-        reading = row - FIRST + FIRST_READING
-        cells = [f'=Readings!A{reading}&""']
-        cells += [typed(f"Readings!{letter}{reading}", is_volume) for _, letter, is_volume in TYPED]
+        cells = [f'=Readings!A{row}&""']
+        cells += [typed(f"Readings!{letter}{row}", is_volume) for _, letter, is_volume in TYPED]
         cells.append(f'=IF({column("standing")}{row}="in_band","not_allowed","allowed")')
         cells += [address(calculation, row) for calculation in ADDRESSES]
         for _, calculation, path in PICKED:

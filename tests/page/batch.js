@@ -1,6 +1,6 @@
 // A batch at the tank, with every amount worked out beside it by hand.
 
-const { check, fresh, open, answered, refused } = require("./browser");
+const { check, fresh, open, answered, refused, shownJson } = require("./browser");
 
 const statement = (page) => page.textContent(".statement");
 
@@ -52,19 +52,27 @@ async function batch(browser, base) {
   await page.click("[id='at/tank/measured_by:level']");
   await says(page, "3.4", { "/tank/full_level": "800", "/tank/level": "512" }, "Add 11.91 L of concentrate", "at a level of 521.5 mm", "walls were taken to be straight");
 
-  // A level above full is said beside the level, a comma that may be a thousand beside its field.
-  for (const [pointer, value, said] of [["/tank/level", "900", "full"], ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/full_level", "", "Nothing is filled in"]]) {
+  // What is wrong is said beside the field that it lies in, and beside no other.
+  for (const [pointer, value, said] of [
+    ["/tank/level", "900", "full"], ["/tank/level", "", "Nothing is filled in"],
+    ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/capacity", "", "Nothing is filled in"], ["/tank/capacity", "-1000", "0"],
+    ["/tank/full_level", "", "Nothing is filled in"], ["/tank/full_level", "0", "more than 0"], ["/tank/full_level", "-800", "more than 0"],
+  ]) {
     const before = await page.inputValue(`[id="at${pointer}"]`);
     await fill(page, { [pointer]: value });
     await refused(page);
     const fault = await page.textContent(`[id="fault${pointer}"]`);
     check(fault.includes(said), `${pointer} of ${value || "nothing"}: ${fault}`);
+    const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+    const told = await page.$$eval(".fault:not(:empty)", (faults) => faults.map((one) => one.id));
+    check(`${marked}` === `at${pointer}` && `${told}` === `fault${pointer}`, `${pointer} of ${value || "nothing"}: ${marked} is marked, ${told} is said`);
+    check((await page.textContent("#answer .told p")).includes("see the entry"), `${pointer}: ${await page.textContent("#answer .told p")}`);
     await fill(page, { [pointer]: before });
   }
   await page.click("#clear");
   await refused(page);
   const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
-  const required = await page.$$eval("#fields [aria-required]", (inputs) => inputs.map((input) => input.id));
+  const required = await page.$$eval("#fields input[aria-required]", (inputs) => inputs.map((input) => input.id));
   check(required.length === 7 && `${marked}` === `${required}`, `of ${required} only ${marked} are marked as missing`);
   await context.close();
 }
@@ -98,4 +106,32 @@ async function typed(browser, base) {
   await context.close();
 }
 
-module.exports = { batch, typed };
+/** Stocks of one's own: the one that corrects is asked for alone, and a fault of it stands beside it. */
+async function stocks(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "batch");
+  await fill(page, { ...TANK, "/reading/brix": "3,4" });
+  await page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+  await page.click("button:has-text('Add: stocks')");
+  await page.click("button:text-is('Add stock')");
+  await page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+  await fill(page, { "/stocks/0/name": "premix", "/stocks/0/concentration": "4", "/stocks/1/name": "rich mix", "/stocks/1/concentration": "20" });
+  // 640 · (6 − 4.25) / (20 − 6) = 80 L of the rich mix.
+  await answered(page);
+  check((await statement(page)).replace(/\u00a0/g, " ").includes("Add 80 L of rich mix"), `two stocks: ${await statement(page)}`);
+  const shown = await page.$$eval("#answer details.json > summary", (all) => all.map((one) => one.textContent));
+  const wanted = ["Request to concentration", "Answer of concentration", "Request to top-up", "Answer of top-up"].map((one) => `${one} as JSON`);
+  check(`${shown}` === `${wanted}`, `of what was asked, the page shows ${shown}`);
+  const { stocks: [only, ...more] } = await shownJson(page, "Request");
+  check(only.name === "rich mix" && more.length === 0, "not the stock that corrects was asked for");
+
+  await fill(page, { "/stocks/1/concentration": "150" });
+  await refused(page);
+  const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+  check(`${marked}` === "at/stocks/1/concentration", `a stock of 150 %: ${marked} is marked`);
+  const calculations = (await page.textContent("#answer")).match(/Problem of \S+/g);
+  check(`${calculations}` === "Problem of top-up", `the page shows ${calculations}`);
+  await context.close();
+}
+
+module.exports = { batch, typed, stocks };

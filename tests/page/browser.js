@@ -63,11 +63,22 @@ async function refused(page) {
   await page.waitForSelector("#answer .told:not([data-old])");
 }
 
-/** The JSON that the page shows under a title. */
-const shownJson = (page, title) => page.evaluate((wanted) => {
-  const fold = [...document.querySelectorAll("#answer details.json")].find((one) => one.firstChild.textContent === wanted);
-  return JSON.parse(fold.querySelector("pre").textContent);
-}, title);
+/** The JSON that the page shows of a kind, such as “Request”: the last one where several were asked. */
+const shownJson = (page, kind) => page.evaluate((wanted) => {
+  const folds = [...document.querySelectorAll("#answer details.json")].filter((one) => one.firstChild.textContent.startsWith(wanted));
+  return JSON.parse(folds.at(-1).querySelector("pre").textContent);
+}, kind);
+
+/** Nothing to tap or to type in is printed. */
+async function printsNoControls(page, where) {
+  await page.emulateMedia({ media: "print" });
+  const seen = await page.$$eval("button, .button, input, select, form", (all) => all.filter((one) => one.checkVisibility()).map((one) => one.outerHTML.slice(0, 80)));
+  check(seen.length === 0, `${where}: printed with ${seen.join(" ")}`);
+  await page.emulateMedia({ media: "screen" });
+}
+
+/** Where the focus is: its element's id, or its words. */
+const focused = (page) => page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 60));
 
 /** What an audit finds, with everything unfolded. */
 async function audit(page, where) {
@@ -104,4 +115,4 @@ async function layout(page, where) {
   check(found.small.length === 0, `${where}: too small for a glove: ${found.small.slice(0, 3).join("; ")}`);
 }
 
-module.exports = { check, failed, launch, fresh, open, answered, refused, shownJson, audit, layout, WIDTHS };
+module.exports = { check, failed, launch, fresh, open, answered, refused, shownJson, printsNoControls, focused, audit, layout, WIDTHS };

@@ -14,10 +14,14 @@ async function names(browser, base) {
   return found;
 }
 
-/** What is typed in, as the address keeps it. */
-async function entries(page) {
-  await page.waitForTimeout(400);
-  return decodeURIComponent(await page.evaluate(() => location.hash));
+/** What is typed in, as the address keeps it: it follows the entries after a moment, so that it is
+ *  looked at until it is as wanted or ten seconds are over. */
+async function entries(page, wanted = (kept) => kept.includes("=")) {
+  for (let i = 0; ; i += 1) {
+    const kept = decodeURIComponent(await page.evaluate(() => location.hash));
+    if (wanted(kept) || i === 100) return kept;
+    await page.waitForTimeout(100);
+  }
 }
 
 /** From the example to the answer, at one width, in both systems of units. */
@@ -33,9 +37,9 @@ async function fromTheExample(browser, base, task, width, audited) {
   check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
   await layout(page, `${where}, answered`);
   const typed = await entries(page);
-  const metric = { asked: await shownJson(page, "Request as JSON"), got: await shownJson(page, "Answer as JSON") };
+  const metric = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   await answered(page, () => page.click(".units label:last-child"));
-  const us = { asked: await shownJson(page, "Request as JSON"), got: await shownJson(page, "Answer as JSON") };
+  const us = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   check(metric.asked.units === "metric" && us.asked.units === "us", `${where}: the units did not change`);
   // The service converts by itself: had the page done it differently, the answers would differ.
   const apart = await page.evaluate(async ({ name, ours, theirs }) => {
@@ -61,7 +65,7 @@ async function fromTheExample(browser, base, task, width, audited) {
   check(apart.length === 0, `${where}: metric and us differ: ${apart.slice(0, 3).join("; ")}`);
   // And back: nothing has drifted in what was typed.
   await page.click(".units label:first-of-type");
-  const back = await entries(page);
+  const back = await entries(page, (kept) => kept === typed);
   check(back === typed, `${where}: entries drifted on the way to us and back`);
   await answered(page);
   if (audited) await audit(page, where);

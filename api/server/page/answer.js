@@ -183,3 +183,12 @@ export const cautions = (list) => list.length > 0 && h("section", { class: "care
 /** A document as whoever scripts it would send or get it. */
 export const json = (title, document) => h("details", { class: "fold json" }, h("summary", null, title),
   h("pre", { tabindex: 0, role: "group", "aria-label": title }, JSON.stringify(document, null, 2)));
+
+/** What was sent and what came back, for each calculation that was asked. */
+export const exchanges = (asked) => asked.map(({ name, request, record, problem }) => {
+  const [to, of] = asked.length > 1 ? [` to ${name}`, ` of ${name}`] : ["", ""];
+  return [
+    h("p", { class: "hint json" }, `For a script: POST v1/${name}`),
+    json(`Request${to} as JSON`, request), json(`${problem ? "Problem" : "Answer"}${of} as JSON`, problem ?? record),
+  ];
+});

@@ -1,25 +1,32 @@
-// Asking the service, by the addresses that any caller uses.
+// Asking the service, by the addresses that any caller uses, and with a key where it wants one.
 
 const PATIENCE = 60000; // milliseconds that an answer may take
+const KEPT = "service-key"; // what the key is called in this tab's memory
 
-/** Puts a document to a calculation: a record or a problem comes back, or a `Lost` is thrown. */
-export async function ask(name, document, accept = "application/json") {
-  const request = structuredClone(document);
-  for (const key of Object.keys(request)) if (request[key] === undefined) delete request[key];
-  let response;
+let key = remembered();
+
+function remembered() {
   try {
-    response = await fetch(`v1/${name}`, {
-      method: "POST", body: JSON.stringify(request), signal: AbortSignal.timeout(PATIENCE),
-      headers: { "content-type": "application/json", accept },
-    });
-    if (response.ok && accept !== "application/json") return { picture: await response.blob() };
-    const body = await response.json();
-    return response.ok ? { request, record: body } : { request, problem: body };
-  } catch (error) {
-    if (error.name === "TimeoutError") throw new Lost("The service did not answer in time.");
-    if (!response) throw new Lost();
-    throw new Lost(`The service answered with status ${response.status} and nothing that this page can read.`);
-  }
+    return sessionStorage.getItem(KEPT) ?? undefined;
+  } catch { /* the browser keeps nothing */ }
+}
+
+/** Whether requests go out with a key. */
+export const hasKey = () => key !== undefined;
+
+/** Why a text cannot be a key: what a request's head may carry. */
+export const unfit = (text) => {
+  if (text === "") return "No key is filled in here.";
+  return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it once more.";
+};
+
+/** Sends this key along from now on, for as long as the tab is open; no text forgets it. */
+export function useKey(text) {
+  key = text;
+  try {
+    if (text === undefined) sessionStorage.removeItem(KEPT);
+    else sessionStorage.setItem(KEPT, text);
+  } catch { /* the browser keeps nothing */ }
 }
 
 /** There is no answer, and not even a problem. */
@@ -29,8 +36,55 @@ export class Lost extends Error {
   }
 }
 
+/** The service wants a key: none was sent, or one that it does not know. */
+export class NoKey extends Error {
+  constructor(sent) {
+    super("The service wants a key.");
+    this.sent = sent;
+  }
+}
+
+/** Fetches an address and takes what it says; a `Lost` or a `NoKey` is thrown where it says nothing. */
+async function reach(address, take, options = {}) {
+  let response;
+  const sent = key;
+  const headers = { ...options.headers, ...(sent === undefined ? {} : { authorization: `Bearer ${sent}` }) };
+  try {
+    response = await fetch(address, { ...options, headers, signal: AbortSignal.timeout(PATIENCE) });
+    if (response.status === 401) {
+      const { type } = await response.clone().json();
+      if (/\/problems\/no-key$/.test(type)) throw new NoKey(sent);
+    }
+    return await take(response);
+  } catch (error) {
+    if (error instanceof NoKey) throw error;
+    if (error.name === "TimeoutError") throw new Lost("The service did not answer in time.");
+    if (!response) throw new Lost();
+    throw new Lost(`The service answered with status ${response.status} and nothing that this page can read.`);
+  }
+}
+
+/** Puts a document to a calculation: a record, a file of another type or a problem comes back. */
+export function ask(name, document, accept = "application/json") {
+  const request = structuredClone(document);
+  for (const member of Object.keys(request)) if (request[member] === undefined) delete request[member];
+  const take = async (response) => {
+    if (response.ok && accept !== "application/json") return { request, file: await response.blob() };
+    const body = await response.json();
+    return response.ok ? { request, record: body } : { request, problem: body };
+  };
+  return reach(`v1/${name}`, take, {
+    method: "POST", body: JSON.stringify(request), headers: { "content-type": "application/json", accept },
+  });
+}
+
+const whole = (response) => (response.ok ? response.json() : Promise.reject(new TypeError()));
+
 /** A request for a calculation that works as it stands. */
-export const example = async (name) => (await fetch(`v1/${name}/example`)).json();
+export const example = (name) => reach(`v1/${name}/example`, whole);
+
+/** The schemas that the forms and the answers are drawn from. */
+export const schemas = () => reach("page/forms.json", whole);
 
 /** A document as paths and texts, as the service takes it in an address. */
 export const flat = (value, path = "") => (value === null || typeof value !== "object"

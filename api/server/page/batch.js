@@ -1,7 +1,8 @@
 // Batch check: a tank, a reading, a band; what to add, what the scale must read, and again.
 //
-// The arrangement is this page's own; each number comes from the service. `concentration`
-// says what the reading stands for and where the band's marks are, `top-up` what to do.
+// `concentration` says what the reading stands for and where the band's marks are, `top-up`
+// what to do. Two things are worked out here: the volume that stands at a level, and the
+// least correction (Pearson's square), which `top-up` is then asked for and has to balance.
 
 import { h, svg } from "./dom.js";
 import { symbol } from "./schema.js";
@@ -72,16 +73,26 @@ export function schema(spec) {
 /** Litres or gallons for each millimetre or inch; one where the tank goes by volume. */
 const slope = (tank) => (tank.measured_by === "level" ? tank.capacity / tank.full_level : 1);
 
-/** Where a fault of either request lies in this form. */
-function place(at, tank) {
+/** Where a fault of either request lies in this form; `stock` is the only one that was asked for. */
+function place(at, { tank, stocks }, stock) {
   const level = tank.measured_by === "level";
+  const filled = level ? "fill_to_level" : "fill_to";
   const moved = [
     ["/sump/reading", "/reading"], ["/sump/volume", level ? "/tank/level" : "/tank/volume"],
     ["/sump", "/tank"],
-    ["/target/volume", level ? "/tank/fill_to_level" : "/tank/fill_to"],
+    ["/target/volume", tank[filled] == null ? "/tank" : `/tank/${filled}`],
     ["/target/concentration", "/band/target"], ["/target", "/band"],
+    ...(stock ? [["/stocks/0", stocks ? `/stocks/${stocks.indexOf(stock)}` : ""]] : []),
   ].find(([from]) => at === from || at.startsWith(`${from}/`));
-  return moved ? moved[1] + at.slice(moved[0].length) : at;
+  if (!moved) return at;
+  return moved[1] && moved[1] + at.slice(moved[0].length);
+}
+
+/** Why no volume can be told from a level, and beside which entry that has to be said. */
+function unscaled({ measured_by: by, full_level: full }) {
+  if (by !== "level" || full > 0) return [];
+  const detail = full == null ? "\"full_level\" is missing." : "The level of a full tank is more than 0.";
+  return [{ pointer: "/tank/full_level", detail }];
 }
 
 /** Asks the service, and puts the two answers together. */
@@ -89,38 +100,40 @@ export async function answer(document, ask) {
   const { units, reference, tank, reading, band, stocks, draining } = document;
   const strength = await ask("concentration", { units, reference, reading, band });
   const per = slope(tank);
-  const volume = tank.measured_by === "level" ? tank.level * per : tank.volume;
+  const level = tank.measured_by === "level" ? tank.level : undefined;
+  const volume = tank.measured_by === "level" ? level * per : tank.volume;
   const finite = (number) => (Number.isFinite(number) ? number : undefined);
   const now = strength.record?.answer.concentration;
   const fillTo = tank.fill_to ?? tank.fill_to_level;
   const correction = fillTo == null && correct(volume, now, band?.target, stocks, tank.capacity);
-  const request = {
+  const stock = correction ? correction.stock : undefined;
+  const dose = await ask("top-up", {
     units, reference,
     sump: { capacity: tank.capacity, volume: finite(volume), reading },
     target: { concentration: band?.target, volume: finite(correction ? correction.volume : fillTo * per) },
-    ...(correction?.stock ? { stocks: [correction.stock], draining: "not_allowed" } : { stocks, draining }),
-  };
-  const dose = await ask("top-up", request);
+    ...(stock ? { stocks: [stock], draining: "not_allowed" } : { stocks, draining }),
+  });
+  const asked = [{ name: "concentration", ...strength }, { name: "top-up", ...dose }];
   const problem = strength.problem ?? dose.problem;
-  if (!problem) return { request: dose.request, record: dose.record, strength: strength.record, tank };
+  if (!problem) return { asked, request: dose.request, record: dose.record, strength: strength.record, tank };
   const errors = new Map();
-  for (const one of [strength, dose]) {
+  const add = (pointer, fault) => errors.set(pointer + fault.detail, { ...fault, pointer });
+  for (const one of asked) {
     for (const fault of one.problem?.errors ?? []) {
-      const pointer = place(fault.pointer, tank);
-      errors.set(pointer + fault.detail, { ...fault, pointer });
+      // A level that was typed is not to blame for a volume that it does not give.
+      const blameless = fault.pointer === "/sump/volume" && level != null && !(per > 0 && Number.isFinite(per));
+      if (!blameless) add(place(fault.pointer, document, stock), fault);
     }
   }
-  if (tank.measured_by === "level" && tank.full_level == null) {
-    errors.set("full", { pointer: "/tank/full_level", detail: "\"full_level\" is missing." });
-  }
-  return { request, problem: { ...problem, errors: [...errors.values()] } };
+  for (const fault of unscaled(tank)) add(fault.pointer, fault);
+  return { asked, problem: { ...problem, errors: [...errors.values()] } };
 }
 
 /** The least that brings a tank to its target: how full it is then, and with which stock
  *  alone (Pearson's square: volume · (target − now) / (stock − target)). Where that has no
  *  room or not enough stock, the service has to find out what else would do. */
 function correct(volume, now, target, stocks, capacity) {
-  if (![volume, now, target, capacity].every(Number.isFinite)) return undefined;
+  if (![volume, now, target, capacity].every(Number.isFinite) || capacity <= 0) return undefined;
   const known = stocks ?? [{ name: "concentrate", concentration: 100 }, { name: "water", concentration: 0 }];
   const stronger = (a, b) => ((now < target ? b.concentration > a.concentration : b.concentration < a.concentration) ? b : a);
   const stock = known.reduce(stronger);

@@ -30,10 +30,22 @@ export class Form {
     this.draw();
   }
 
+  /** Draws all of it anew, and brings the focus to the place that a path names. */
   draw(focus) {
     const s = this.spec.resolve(this.schema);
     this.host.replaceChildren(this.members(s, [], this.example, ["units"]));
-    if (focus) by(focus)?.focus();
+    if (focus) this.focus(focus);
+  }
+
+  /** Brings the focus to a place: where it is filled in, what adds it, or what it is folded into. */
+  focus(path) {
+    const fold = (at) => this.host.querySelector(`details[data-at="${CSS.escape(at)}"] > summary`);
+    for (let length = path.length; length > 0; length -= 1) {
+      const at = pointer(path.slice(0, length));
+      const place = entry(by(`at${at}`)) ?? by(`add${at}`) ?? fold(at) ?? fold(`${pointer(path.slice(0, length - 1))}/+`);
+      if (place) return place.focus();
+    }
+    return undefined;
   }
 
   get(path) {
@@ -68,17 +80,17 @@ export class Form {
     if (this.get(path) == null) return this.add(schema, path, title, example);
     const remove = !required && this.button(`Leave out: ${title.toLowerCase()}`, () => {
       this.set(path, undefined);
-      this.draw();
+      this.draw(path);
     });
     return this.group(schema, path, title, example, remove);
   }
 
   /** Something that folds, stays as it was when drawn again, and is drawn when first opened. */
-  fold(path, open, summary, draw, ...buttons) {
+  fold(path, open, summary, draw) {
     const at = pointer(path);
     const body = h("div");
     const unfold = () => body.hasChildNodes() || body.append(...[draw()].flat(Infinity).filter(Boolean));
-    const whole = h("details", { class: "fold", "data-at": at }, h("summary", null, summary), body, buttons);
+    const whole = h("details", { class: "fold", "data-at": at }, h("summary", null, summary), body);
     whole.open = this.unfolded.get(at) ?? open;
     if (whole.open) unfold();
     whole.unfold = unfold;
@@ -96,8 +108,8 @@ export class Form {
   add(schema, path, title, example) {
     return h("p", null, this.button(`Add: ${title.toLowerCase()}`, () => {
       this.set(path, this.spec.blank(schema, example) ?? {});
-      this.draw(`at${pointer(path)}`);
-    }), h("span", { class: "hint" }, hint(schema)));
+      this.draw(path);
+    }, `add${pointer(path)}`), h("span", { class: "hint" }, hint(schema)));
   }
 
   /** Where the faults of a place are said. */
@@ -105,19 +117,28 @@ export class Form {
     return h("p", { class: "fault", id: `fault${pointer(path)}` });
   }
 
+  /** What a place is for. */
+  about(path, said) {
+    return said && h("p", { class: "hint", id: `hint${pointer(path)}` }, said);
+  }
+
+  /** What tells a listener of a place's hint and of its faults. */
+  described(path, said) {
+    return `${said ? `hint${pointer(path)} ` : ""}fault${pointer(path)}`;
+  }
+
   group(schema, path, title, example, remove) {
     const kind = this.spec.kind(schema);
     const body = kind === "union" ? this.union(schema, path, example)
       : kind === "list" ? this.list(schema, path, title, example)
       : this.members(schema, path, example);
-    return h("fieldset", { id: `at${pointer(path)}`, tabindex: -1 },
-      h("legend", null, title),
-      hint(schema) && h("p", { class: "hint" }, hint(schema)),
-      this.fault(path), body, remove);
+    return h("fieldset", { id: `at${pointer(path)}`, tabindex: -1, "aria-describedby": this.described(path, hint(schema)) },
+      h("legend", null, title), this.about(path, hint(schema)), this.fault(path), body, remove);
   }
 
   union(schema, path, example) {
     const branches = this.spec.branches(schema);
+    const tag = branches[0].tag ?? "which";
     const now = this.spec.branchOf(schema, this.get(path));
     const choose = (name) => {
       const branch = branches.find((one) => one.name === name);
@@ -128,12 +149,10 @@ export class Form {
         if (before?.[member.name] !== undefined) bare[member.name] = before[member.name];
       }
       this.set(path, branch.tag ? { [branch.tag]: name, ...bare } : bare);
-      this.draw();
-      by(`at${pointer([...path, branch.tag ?? "which"])}:${name}`)?.focus();
+      this.draw([...path, tag]);
     };
-    const tag = branches[0].tag ?? "which";
     return [
-      this.choices([...path, tag], label(tag), branches.map((one) => one.name), now?.name, choose),
+      this.choices([...path, tag], label(tag), branches.map((one) => one.name), now?.name, choose, { required: true }),
       now && this.spec.kind(now.schema) === "object" && this.members(now.schema, path, example),
     ];
   }
@@ -150,9 +169,9 @@ export class Form {
     };
     const entry = (value, i) => {
       const at = [...path, i];
-      const remove = this.button(`Remove ${one} ${i + 1}`, () => change(`at${pointer(path)}`, () => {
+      const remove = this.button(`Remove ${one} ${i + 1}`, () => change(path, () => {
         entries.splice(i, 1);
-        this.unfolded.clear();
+        for (const fold of this.unfolded.keys()) if (fold.startsWith(`${pointer(path)}/`)) this.unfolded.delete(fold);
       }));
       if (scalar(this.spec.kind(items))) return h("div", { class: "row" }, this.field(items, at, `${label(one)} ${i + 1}`, true), remove);
       const name = value?.name || `${label(one)} ${i + 1}`;
@@ -162,7 +181,7 @@ export class Form {
     };
     const drawn = entries.slice(0, DRAWN_MOST).map(entry);
     const rest = entries.length - drawn.length;
-    const add = (text, made) => this.button(text, () => change(`at${pointer([...path, entries.length])}`, () => {
+    const add = (text, made) => this.button(text, () => change([...path, entries.length], () => {
       this.unfolded.set(pointer([...path, entries.length]), true);
       entries.push(made());
     }));
@@ -184,7 +203,7 @@ export class Form {
       if (!name) return input.focus();
       const schema = this.spec.member(s, name);
       this.set([...path, name], this.spec.blank(schema) ?? "");
-      this.draw(`at${pointer([...path, name])}`);
+      this.draw([...path, name]);
     };
     return [
       own.map((name) => h("div", { class: "row" },
@@ -192,6 +211,7 @@ export class Form {
         this.button(`Remove ${label(name).toLowerCase()}`, () => {
           this.set([...path, name], undefined);
           this.draw();
+          by(input.id).focus();
         }))),
       h("div", { class: "row" },
         h("div", { class: "field" }, h("label", { for: input.id }, "Name of another"), input),
@@ -208,15 +228,14 @@ export class Form {
       const none = "not said";
       const names = [...Object.keys(given), ...(required ? [] : [none])];
       const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
-      return this.choices(path, title, names, now, (name) => this.set(path, given[name]), hint(schema));
+      return this.choices(path, title, names, now, (name) => this.set(path, given[name]), { said: hint(schema), required });
     }
     const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
     const number = kind === "number";
     const unit = number && symbol(schema, this.document.units);
     const input = h("input", {
       id: at, autocomplete: "off", inputmode: number ? "decimal" : null,
-      "aria-describedby": `hint${pointer(path)} fault${pointer(path)}`,
-      "aria-required": required ? "true" : null, maxlength: schema.maxLength,
+      "aria-describedby": this.described(path, true), "aria-required": required ? "true" : null, maxlength: schema.maxLength,
     });
     input.value = number ? typed(value) : (value ?? "");
     input.addEventListener("input", () => {
@@ -232,20 +251,21 @@ export class Form {
   }
 
   /** One of several: buttons where they are few, a list where they are many. */
-  choices(path, title, names, now, choose, said) {
+  choices(path, title, names, now, choose, { said, required }) {
     const at = `at${pointer(path)}`;
     const edit = (name) => {
       choose(name);
       this.clear(path);
     };
+    const heard = { id: at, "aria-describedby": this.described(path, said), "aria-required": required ? "true" : null };
     if (names.length > BUTTONS_MOST) {
-      const select = h("select", { id: at, "aria-describedby": `fault${pointer(path)}`, onchange: () => edit(select.value) },
+      const select = h("select", { ...heard, onchange: () => edit(select.value) },
         now === undefined && h("option", { value: "" }, "choose"),
         names.map((name) => h("option", { value: name, selected: name === now }, label(name))));
-      return h("div", { class: "field" }, h("label", { for: at }, title), select, said && h("p", { class: "hint" }, said), this.fault(path));
+      return h("div", { class: "field" }, h("label", { for: at }, title), select, this.about(path, said), this.fault(path));
     }
-    return h("fieldset", { class: "choices", id: at, tabindex: -1 }, h("legend", null, title),
-      said && h("p", { class: "hint" }, said),
+    return h("fieldset", { class: "choices", role: "radiogroup", ...heard }, h("legend", null, title),
+      this.about(path, said),
       names.map((name) => h("label", null,
         h("input", { type: "radio", name: at, id: `${at}:${name}`, checked: name === now, onchange: () => edit(name) }),
         ` ${label(name)}`)),
@@ -258,7 +278,7 @@ export class Form {
     by(`at${pointer(path)}`)?.removeAttribute("aria-invalid");
   }
 
-  /** Says each fault beside its place; gives back those that have none, and the first place. */
+  /** Says each fault beside its place; gives back those that have none, how many places, and the first. */
   faults(faults) {
     this.host.querySelectorAll(".fault").forEach((one) => one.replaceChildren());
     this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
@@ -272,14 +292,15 @@ export class Form {
         const detail = fault.detail.replace(/^"\w+" is missing\.$/, "Nothing is filled in here.");
         if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
         const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
-        if (place.matches("input, select")) place.setAttribute("aria-invalid", "true");
+        if (place.matches("input, select, [role=radiogroup]")) place.setAttribute("aria-invalid", "true");
+        else if (place.matches("summary")) place.setAttribute("aria-describedby", slot.id);
         placed.push(place);
         return false;
       }
       return true;
     });
     placed.sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
-    return { homeless, first: placed[0] };
+    return { homeless, count: new Set(placed).size, first: entry(placed[0]) };
   }
 
   /** Unfolds whatever hides a place. */
@@ -299,6 +320,10 @@ export class Form {
     fold.open = true;
   }
 }
+
+/** Where the focus goes for a place: into a group of buttons, to the one that is chosen. */
+const entry = (place) => (place?.matches("[role=radiogroup]")
+  ? place.querySelector(":checked") ?? place.querySelector("input") : place);
 
 const bounds = (schema) => {
   const unit = schema["x-unit"];

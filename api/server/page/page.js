@@ -3,8 +3,10 @@
 import { h, by } from "./dom.js";
 import { Spec, label } from "./schema.js";
 import { Form } from "./form.js";
-import { Answers, json } from "./answer.js";
-import { Lost, ask, example, flat } from "./ask.js";
+import { Answers, exchanges } from "./answer.js";
+import { Lost, NoKey, ask, example, hasKey, schemas, useKey } from "./ask.js";
+import { ADDRESS_MOST, apart } from "./apart.js";
+import { keyForm } from "./key.js";
 import * as batch from "./batch.js";
 
 /** What this page calls a task; any other calculation is called by its own name. */
@@ -12,11 +14,11 @@ const TITLES = {
   "top-up": "Sump top-up", recharge: "Recharge round", recycler: "Recycler tonight",
   forecast: "Forecast", disposal: "Waste year",
 };
-const ADDRESS_MOST = 30000; // longer documents do not go into an address
 
 let spec, tasks, task, form; // what is open
 let units = remembered() ?? "metric";
 let checks = []; // the statements of this batch, in the order they were made
+let here; // the fragment of the address that is open
 let saving; // the timer that keeps the address in step
 let asked = 0; // so that a late answer to an earlier question is not shown
 
@@ -33,7 +35,10 @@ function everyTask() {
     ...calculation, id: calculation.name, schema: calculation.question,
     title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
     example: () => example(calculation.name),
-    answer: (document) => ask(calculation.name, document),
+    answer: async (document) => {
+      const outcome = await ask(calculation.name, document);
+      return { ...outcome, asked: [{ name: calculation.name, ...outcome }] };
+    },
   });
   const all = spec.calculations.map(general);
   const find = (name) => all.find((one) => one.name === name);
@@ -48,13 +53,22 @@ function everyTask() {
 }
 
 function drawMenu() {
-  const link = (one) => h("li", null, h("a", { href: `#${one.id}`, "aria-current": one === task ? "page" : null }, one.title));
+  const link = (one) => h("li", null, h("a", { href: `#${one.id}` }, one.title));
   const own = (one) => one.batch || TITLES[one.name];
   const others = tasks.filter((one) => !own(one));
   by("tasks").replaceChildren(
     h("ul", null, tasks.filter(own).map(link)),
     ...(others.length > 0 ? [h("p", { id: "others" }, "Other questions"), h("ul", { "aria-labelledby": "others" }, others.map(link))] : []));
+}
+
+/** Says in the menu which task is open; its links stay, and with them the focus. */
+function markMenu() {
+  for (const link of by("tasks").querySelectorAll("a")) {
+    if (link.hash === `#${task.id}`) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
   by("menu").querySelector("summary").textContent = `Tasks: ${task.title}`;
+  by("menu").open = wide.matches;
 }
 
 /** The document as it goes out: in the units of the page, nothing blank in it. */
@@ -64,49 +78,65 @@ const sent = () => spec.pruned(task.schema, form.document);
 function keep() {
   clearTimeout(saving);
   saving = setTimeout(() => {
+    if (location.hash !== here) return; // another task is about to open
     const address = `#${task.id}=${encodeURIComponent(JSON.stringify(sent()))}`;
     history.replaceState(null, "", address.length <= ADDRESS_MOST ? address : `#${task.id}`);
+    here = location.hash;
   }, 250);
 }
 
 /** Opens what the address says: a task, and the entries that were handed over with it. */
-async function route() {
-  const [, id, entries] = /^#([a-z-]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
+async function route(moved) {
+  here = location.hash;
+  const [, id, entries] = /^#([^=]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
   const found = tasks.find((one) => one.id === id) ?? tasks[0];
   let document;
   let fault = id && id !== found.id ? `There is no task called “${id}” here.` : undefined;
-  try {
-    if (entries) document = JSON.parse(decodeURIComponent(entries));
-    if (entries && (typeof document !== "object" || !document || Array.isArray(document))) throw new TypeError();
-  } catch {
-    document = undefined;
-    fault = "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
+  if (entries && !fault) {
+    try {
+      document = JSON.parse(decodeURIComponent(entries));
+      if (!carries(found, document)) fault = `What this link carries are not the entries of “${found.title}”, so the form starts anew. Ask for the link again.`;
+    } catch {
+      fault = "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
+    }
   }
-  await open(found, document);
-  if (fault) tell("alert", fault);
+  if (await open(found, fault ? undefined : document, Boolean(moved)) && fault) tell("alert", fault);
 }
 
-async function open(next, document) {
+/** Whether these can be the entries of a task. */
+const carries = (one, document) => document !== null && typeof document === "object"
+  && ["metric", "us"].includes(document.units) && spec.fits(one.schema, document);
+
+/** Opens a task; the focus goes to its title where it would be lost otherwise. */
+async function open(next, document, focus) {
   clearTimeout(saving);
-  asked += 1;
+  const mine = (asked += 1);
   task = next;
+  form = undefined;
+  by("form").hidden = true;
+  by("fields").replaceChildren();
   window.document.title = `${task.title} · Sumpwright`;
   by("title").textContent = task.title;
   by("lead").textContent = task.summary;
-  drawMenu();
-  by("menu").open = wide.matches;
+  markMenu();
   forget();
+  if (focus) by("title").focus();
+  say("The form is on its way …");
   let example;
   try {
     example = await task.example();
-  } catch {
-    return lost(new Lost(), () => open(next, document));
+  } catch (error) {
+    if (mine === asked) unanswered(error, () => open(next, document, true));
+    return false;
   }
-  if (task !== next) return;
+  if (mine !== asked) return false;
+  say("");
   task.shape = example;
-  if (["metric", "us"].includes(document?.units)) switchTo(document.units);
+  if (document) switchTo(document.units);
   form = new Form(spec, task.schema, by("fields"), edited);
   form.open(document ? { ...spec.blank(task.schema, {}), ...document, units } : blank(), example);
+  by("form").hidden = false;
+  return true;
 }
 
 const blank = () => ({ ...spec.blank(task.schema, task.shape), units, reference: undefined });
@@ -159,22 +189,38 @@ function tell(role, text, ...more) {
   return box;
 }
 
-function lost(error, retry) {
-  tell("alert", `${error.message} Nothing is lost: your entries are kept on this page.`,
-    h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again"))).focus();
+/** Says why there is no answer, and goes on with `retry` when that is mended. */
+function unanswered(error, retry, kept = "") {
+  if (error instanceof NoKey) {
+    setKey(undefined);
+    by("status").textContent = "";
+    by("answer").replaceChildren(keyForm(error.sent !== undefined, (key) => {
+      setKey(key);
+      retry();
+    }));
+    by("key").focus();
+  } else if (error instanceof Lost) {
+    tell("alert", error.message + kept,
+      h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again"))).focus();
+  } else throw error;
+}
+
+function setKey(key) {
+  useKey(key);
+  by("forget").hidden = !hasKey();
 }
 
 /** Shows problems: each beside its field, the rest here. */
-function refuse({ request, problem }) {
+function refuse({ asked: all = [], problem }) {
   const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
-  const { homeless, first } = form.faults(errors);
+  const { homeless, count, first } = form.faults(errors);
   const title = problem.status === 400 ? "Something is missing or cannot be read" : problem.title;
   const box = tell("alert", first && homeless.length === 0
-    ? `${title}: ${errors.length === 1 ? "see the entry" : `see ${errors.length} entries`} marked “Mend this”.`
+    ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Mend this”.`
     : `${title}.`,
     homeless.map((fault) => h("p", null, fault.detail)),
     problem.reachable && [h("h3", null, "What could be reached"), answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4)],
-    request && json("Request as JSON", request), json("Problem as JSON", problem));
+    exchanges(all));
   if (first) {
     first.scrollIntoView({ block: "center" });
     first.focus({ preventScroll: true });
@@ -198,24 +244,23 @@ async function submit(event, quiet = false) {
     if (outcome.problem) refuse(outcome);
     else answered(outcome, quiet);
   } catch (error) {
-    if (!(error instanceof Lost)) throw error;
-    if (mine === asked) lost(error, () => submit());
+    if (mine === asked) unanswered(error, () => submit(), " Nothing is lost: your entries are kept on this page.");
   } finally {
     by("answer").removeAttribute("aria-busy");
   }
 }
 
 function answered(outcome, quiet) {
-  const { record, request } = outcome;
+  const { record, request, asked: all } = outcome;
   const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": task.batch && "statement" }, "Answer");
   const chart = h("div");
   const body = task.batch
     ? batch.show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
-    : answers().record(task.record, record, alone(request), chart);
+    : answers().record(task.record, record, apart(task, request), chart);
   const entered = h("section", { class: "printed" }, h("h3", null, "What was asked"), answers().value(task.schema, sent(), 4));
   by("answer").replaceChildren(...[heading, body, entered,
     h("p", { class: "buttons" }, h("button", { type: "button", onclick: () => print() }, "Print this page")),
-    h("p", { class: "hint json" }, `For a script: POST v1/${task.name}`), json("Request as JSON", request), json("Answer as JSON", record),
+    exchanges(all),
   ].flat(Infinity).filter(Boolean));
   say("Answered.", true);
   if (!quiet) {
@@ -232,29 +277,19 @@ function again(document) {
   submit();
 }
 
-/** The job sheet and the chart alone are the service's own, at addresses that say it all. */
-function alone(request) {
-  const link = (text, options = []) => {
-    const query = new URLSearchParams([...flat(request), ...options]).toString();
-    if (query.length > ADDRESS_MOST) return h("span", null, `${text}: these entries are too long for an address. Print this page instead.`);
-    return h("a", { class: "button", target: "_blank", rel: "noopener", href: `v1/${task.name}?${query}` }, `${text} (new tab)`);
-  };
-  return (task.sheet || task.chart) && h("p", { class: "buttons" },
-    task.sheet && link("Job sheet to print"), task.chart && link("Chart to print", [["format", "svg"]]));
-}
-
 async function draw(place, request) {
   const mine = asked;
   try {
-    const { picture } = await ask(task.name, request, "image/svg+xml");
-    if (!picture || mine !== asked) return;
-    const address = URL.createObjectURL(picture);
+    const { file, problem } = await ask(task.name, request, "image/svg+xml");
+    if (mine !== asked) return;
+    if (problem) throw new Lost(problem.detail);
+    const address = URL.createObjectURL(file);
     const done = () => URL.revokeObjectURL(address);
     place.append(h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Chart" },
       h("img", { class: "chart", src: address, alt: `Chart: ${task.title}. Its numbers are in the answer below.`, onload: done, onerror: done })));
   } catch (error) {
-    if (!(error instanceof Lost)) throw error;
-    place.append(h("p", null, "The chart did not arrive: no connection to the service."));
+    if (!(error instanceof Lost || error instanceof NoKey)) throw error;
+    if (mine === asked) place.append(h("p", null, `There is no chart. ${error.message}`));
   }
 }
 
@@ -301,21 +336,28 @@ async function start() {
   addEventListener("beforeprint", () => {
     for (const fold of by("answer").querySelectorAll("details:not(.json)")) fold.open = true;
   });
+  by("forget").addEventListener("click", () => {
+    setKey(undefined);
+    by("main").focus();
+    say("The key is forgotten.");
+  });
+  by("forget").hidden = !hasKey();
   wide.addEventListener("change", () => { by("menu").open = wide.matches; });
   switchTo(units);
   await load();
 }
 
-async function load() {
+async function load(again) {
   try {
-    const response = await fetch("page/forms.json");
-    spec = new Spec(await response.json());
-  } catch {
-    return lost(new Lost(), load);
+    spec = new Spec(await schemas());
+  } catch (error) {
+    by("title").textContent = "Not loaded";
+    return unanswered(error, () => load(true));
   }
   tasks = everyTask();
+  drawMenu();
   addEventListener("hashchange", route);
-  await route();
+  return route(again);
 }
 
 start();

@@ -131,6 +131,20 @@ export class Spec {
     return { ...turned, units: to };
   }
 
+  /** Whether a document, from wherever it comes, has the shape of a schema; its values are not judged. */
+  fits(schema, value) {
+    if (value === undefined || value === null) return true;
+    const s = this.resolve(schema);
+    const kind = this.kind(s);
+    if (kind === "list" || Array.isArray(value)) {
+      return kind === "list" && Array.isArray(value) && value.every((entry) => this.fits(s.items ?? {}, entry));
+    }
+    const whole = kind === "union" ? this.branchOf(s, value)?.schema : s;
+    if (typeof value !== "object") return Boolean(whole) && whole.type !== "object";
+    return whole?.type === "object" && Object.entries(value).every(([name, member]) =>
+      (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) && this.fits(this.member(whole, name), member));
+  }
+
   /** What in a document is text where a number belongs. */
   unread(schema, value) {
     const faults = [];

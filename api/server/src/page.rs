@@ -16,20 +16,23 @@ use std::io::Write;
 use std::sync::OnceLock;
 use sumpwright_openapi::service::Services;
 
-/// What the page's files may do in a browser: nothing but talk to this server.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
+/// What the page's files may do in a browser: nothing but talk to this server. A job
+/// sheet that was fetched with a key is shown under the same policy, its style as a blob.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
 
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 /// Address, type and text of each file.
-const FILES: [(&str, &str, &str); 11] = [
+const FILES: [(&str, &str, &str); 13] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
     ("/page/style.css", "text/css; charset=utf-8", include_str!("../page/style.css")),
     ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
     ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
     ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
+    ("/page/key.js", SCRIPT, include_str!("../page/key.js")),
+    ("/page/apart.js", SCRIPT, include_str!("../page/apart.js")),
     ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
     ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
     ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
