@@ -42,7 +42,7 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
     {
         for path in ["/v1", "/v1/top-up/example", "/v1/nowhere", "/metrics"] {
             let request = client().get(service.at(path));
-            let request = key.iter().fold(request, |request, key| request.bearer_auth(key));
+            let request = key.iter().fold(request, reqwest::blocking::RequestBuilder::bearer_auth);
             let refused = request.send().expect("an answer");
             assert_eq!(refused.status(), 401, "{path}");
             assert!(header(&refused, "www-authenticate").contains(challenge));
@@ -89,7 +89,7 @@ fn other_machines_are_not_served_without_keys_unless_on_purpose() {
 #[test]
 fn a_configuration_is_checked_before_anything_is_served() {
     let mut file = NamedTempFile::new().expect("room for a file");
-    write!(file, "answer_secnds = 10\n").expect("it takes text");
+    writeln!(file, "answer_secnds = 10").expect("it takes text");
     let path = file.path().to_str().expect("a path").to_owned();
     let said = refuses(&["--configuration", &path, "--check-config"]);
     assert!(said.contains("Did you mean answer_seconds?"), "{said}");

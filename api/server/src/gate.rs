@@ -12,7 +12,7 @@ use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 use actix_web::http::{Method, StatusCode};
 use actix_web::middleware::Next;
-use actix_web::{Error, HttpMessage, HttpRequest, web};
+use actix_web::{Error, HttpMessage, HttpRequest, HttpResponse, web};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
@@ -41,9 +41,16 @@ struct Admitted {
 
 /// One that is turned away.
 struct Refused {
-    problem: Problem,
-    header: Option<(HeaderName, HeaderValue)>,
+    response: HttpResponse,
     standing: Option<Standing>,
+}
+
+impl Refused {
+    fn new(problem: &Problem, name: HeaderName, value: HeaderValue) -> Self {
+        let mut response = respond::problem(problem);
+        response.headers_mut().insert(name, value);
+        Self { response, standing: None }
+    }
 }
 
 /// Lets a request through, or not, and tells the log, the metrics and the caller.
@@ -74,12 +81,8 @@ pub async fn gate<B: MessageBody + 'static>(
         Ok(Admitted { caller, standing }) => {
             (next.call(request).await?.map_into_left_body(), caller, standing)
         }
-        Err(Refused { problem, header, standing }) => {
-            let mut refusal = respond::problem(&problem);
-            if let Some((name, value)) = header {
-                refusal.headers_mut().insert(name, value);
-            }
-            (request.into_response(refusal).map_into_right_body(), None, standing)
+        Err(Refused { response, standing }) => {
+            (request.into_response(response).map_into_right_body(), None, standing)
         }
     };
 
@@ -180,8 +183,9 @@ fn admit(shared: &Shared, request: &ServiceRequest) -> Result<Admitted, Refused>
                 standing.a_minute()
             );
             let problem = Problem::plain(ProblemKind::TooMany, detail);
-            let header = Some((header::RETRY_AFTER, HeaderValue::from(seconds)));
-            Err(Refused { problem, header, standing: Some(standing) })
+            let wait = HeaderValue::from(seconds);
+            let refused = Refused::new(&problem, header::RETRY_AFTER, wait);
+            Err(Refused { standing: Some(standing), ..refused })
         }
     }
 }
@@ -201,8 +205,7 @@ fn no_key(authorization: Option<&[u8]>) -> Refused {
         )
     };
     let problem = Problem::plain(ProblemKind::NoKey, detail);
-    let header = Some((header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge)));
-    Refused { problem, header, standing: None }
+    Refused::new(&problem, header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge))
 }
 
 fn became<B>(response: &ServiceResponse<B>) -> Outcome {

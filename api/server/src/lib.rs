@@ -27,6 +27,7 @@ use std::io;
 use std::net::TcpListener;
 use std::sync::Arc;
 use std::time::Duration;
+use tls::Tls;
 
 pub mod ask;
 pub mod command_line;
@@ -70,7 +71,7 @@ pub fn serve(
     let shared = web::Data::new(shared);
     let services = web::Data::from(Arc::clone(&shared.services));
     let page = web::Data::new(page::Page::default());
-    let tls = shared.tls.as_ref().map(|tls| tls.server()).transpose().map_err(io::Error::other)?;
+    let tls = shared.tls.as_ref().map(Tls::server).transpose().map_err(io::Error::other)?;
     let (origins, within) = (configuration.cors_origins.clone(), configuration.receive_within());
     let of_worker = shared.clone();
     let server = HttpServer::new(move || {

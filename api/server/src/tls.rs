@@ -12,7 +12,7 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use x509_parser::prelude::{FromDer, X509Certificate};
 
 /// A certificate that expires sooner than this is worth a word in the log.
-const SOON: Duration = Duration::from_secs(30 * 24 * 3600);
+const SOON: Duration = Duration::from_hours(30 * 24);
 
 /// The certificate in use.
 #[derive(Debug)]
