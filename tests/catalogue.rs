@@ -52,32 +52,77 @@ fn an_example_lies_beside_its_calculation_and_nowhere_else() {
     }
 }
 
-/// Every member of every schema says what it is, and every number its unit and
-/// its bounds.
+/// Every member of every schema says what it is.
 #[test]
 fn every_member_is_described() {
     let spec = spec();
     for (name, schema) in spec["components"]["schemas"].as_object().expect("components") {
         for (member, schema) in schema["properties"].as_object().into_iter().flatten() {
-            let place = format!("{name}.{member}");
             let described = schema["description"].as_str().is_some_and(|text| text.len() > 4);
-            assert!(described, "{place} has no description");
-            let kinds = match &schema["type"] {
+            assert!(described, "{name}.{member} has no description");
+        }
+    }
+}
+
+/// Every number of every schema and parameter, in a list, under a name of the
+/// caller's own or in a choice, says its unit and its bounds.
+#[test]
+fn every_number_has_a_unit_and_bounds() {
+    let spec = spec();
+    let mut numbers = 0;
+    for kind in ["schemas", "parameters"] {
+        every_number(&spec["components"][kind], kind, &mut numbers);
+    }
+    for (path, item) in spec["paths"].as_object().expect("paths") {
+        for operation in item.as_object().expect("operations").values() {
+            every_number(&operation["parameters"], path, &mut numbers);
+        }
+    }
+    assert!(numbers > 1000, "only {numbers} numbers were found");
+}
+
+/// Numbers that are no quantities: they have bounds and no unit.
+const BARE: [&str; 2] = ["schemas/Problem/properties/status", "/digits"];
+
+fn every_number(value: &Value, place: &str, found: &mut usize) {
+    match value {
+        Value::Object(members) => {
+            let kinds = match &value["type"] {
                 Value::Array(kinds) => kinds.clone(),
                 kind => vec![kind.clone()],
             };
-            if kinds.contains(&json!("number")) {
-                let unit = &schema["x-unit"];
-                assert!(unit["metric"].is_string() && unit["us"].is_string(), "{place}: {unit}");
-                let text = schema["description"].as_str().unwrap_or_default();
+            if kinds.contains(&json!("number")) || kinds.contains(&json!("integer")) {
+                *found += 1;
+                let low = value["minimum"].is_number() || value["exclusiveMinimum"].is_number();
+                assert!(low && value["maximum"].is_number(), "{place} has no bounds");
+                let unit = &value["x-unit"];
+                let has_unit = unit["metric"].is_string() && unit["us"].is_string();
                 assert!(
-                    text.contains("Unit: ") || text.contains("A bare number."),
+                    has_unit && value["x-quantity"].is_string()
+                        || BARE.iter().any(|bare| place.contains(bare)),
+                    "{place}: {unit}"
+                );
+                let text = value["description"].as_str();
+                assert!(
+                    text.is_none_or(|text| {
+                        text.contains("Unit: ") || text.contains("A bare number.") || !has_unit
+                    }),
                     "{place} does not say its unit"
                 );
-                let low = schema["minimum"].is_number() || schema["exclusiveMinimum"].is_number();
-                assert!(low && schema["maximum"].is_number(), "{place} has no bounds");
+            }
+            let data = ["example", "examples", "default"];
+            for (name, member) in members.iter().filter(|(name, _)| !data.contains(&name.as_str()))
+            {
+                every_number(member, &format!("{place}/{name}"), found);
             }
         }
+        Value::Array(entries) => {
+            for (i, entry) in entries.iter().enumerate() {
+                let name = entry["name"].as_str().map_or_else(|| i.to_string(), str::to_owned);
+                every_number(entry, &format!("{place}/{name}"), found);
+            }
+        }
+        _ => {}
     }
 }
 

@@ -70,7 +70,10 @@ fn any_number(schema: &Value) -> BoxedStrategy<Value> {
 }
 
 fn any_object(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
-    let required = schema["required"].as_array().cloned().unwrap_or_default();
+    let beside = schema["allOf"].as_array().into_iter().flatten();
+    let requiring = std::iter::once(schema).chain(beside);
+    let required: Vec<Value> =
+        requiring.filter_map(|part| part["required"].as_array().cloned()).flatten().collect();
     let mut members: Vec<BoxedStrategy<Option<(String, Value)>>> = Vec::new();
     for (name, member) in schema["properties"].as_object().into_iter().flatten() {
         let (name, value) = (name.clone(), any_value(member, components));

@@ -32,11 +32,13 @@
 //! - [`network`]: the service on a plant's network
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
+//! - [`contract`]: what was released of it is kept
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
 mod client;
+mod contract;
 mod cost_laws;
 mod costs;
 mod courses;

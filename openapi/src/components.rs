@@ -53,6 +53,10 @@ fn order_extensions(schema: &mut Value) {
 
 /// `oneOf` of `allOf` of a reference and a tag becomes `oneOf` of references
 /// with a discriminator, and the tag becomes a member of what is referred to.
+///
+/// The branch requires its tag beside its own members and has it by default. A client
+/// whose choices write and read the tag themselves so has room to leave it out of the
+/// branch, where it would stand twice, and the others need not be told what it is.
 fn name_the_branches(components: &mut Components) {
     let mut tags = Vec::new();
     for schema in components.values_mut() {
@@ -69,21 +73,18 @@ fn name_the_branches(components: &mut Components) {
     for branch in tags {
         let Some(schema) = components.get_mut(&branch.name) else { continue };
         let description = format!("Always `{}`: what tells it from the others.", branch.word);
-        let tag = json!({ "type": "string", "enum": [branch.word], "description": description });
+        let tag = json!({
+            "type": "string",
+            "enum": [branch.word],
+            "default": branch.word,
+            "description": description,
+        });
         let mut members = Map::from_iter([(branch.tag.clone(), tag)]);
         if let Some(own) = schema["properties"].as_object_mut() {
             members.append(own);
         }
         schema["properties"] = members.into();
-        // A branch may need nothing of its own; its tag it always needs.
-        // A branch of optional members alone requires nothing but its tag.
-        let required = &mut schema["required"];
-        if required.is_null() {
-            *required = json!([]);
-        }
-        if let Some(required) = required.as_array_mut() {
-            required.insert(0, branch.tag.into());
-        }
+        schema["allOf"] = json!([{ "required": [branch.tag] }]);
     }
 }
 

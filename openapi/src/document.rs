@@ -2,6 +2,7 @@
 
 use crate::components::{self, Components, refer};
 use crate::envelope::{REFERENCE, REFERENCE_MOST, UNCERTAINTY, UNITS};
+use crate::headers;
 use crate::index::Index;
 use crate::operations;
 use crate::problem::Problem;
@@ -292,7 +293,7 @@ impl Drawing {
             );
             paths.insert(format!("/v1/{}/example", drawn.name), operations::of_example(drawn));
         }
-        paths.append(&mut operations::of_service());
+        paths.append(&mut operations::of_service(&self.calculations));
         let document = json!({
             "openapi": "3.1.0",
             "info": {
@@ -311,6 +312,7 @@ impl Drawing {
             "paths": paths,
             "components": {
                 "schemas": self.components,
+                "parameters": headers::parameters(),
                 "responses": operations::responses(),
                 "securitySchemes": { (KEY): {
                     "type": "http",

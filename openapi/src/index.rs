@@ -41,11 +41,16 @@ impl Index {
     /// Lists what `services` answer.
     #[must_use]
     pub fn of(services: &Services) -> Self {
-        let calculations = services.iter().map(|service| Line {
-            name: service.name.to_owned(),
-            summary: service.summary.to_owned(),
-            address: format!("/v1/{}", service.name),
-            example: format!("/v1/{}/example", service.name),
+        Self::listing(services.iter().map(|service| (service.name, service.summary)))
+    }
+
+    /// Lists calculations by their names and summaries.
+    pub(crate) fn listing<'a>(calculations: impl Iterator<Item = (&'a str, &'a str)>) -> Self {
+        let calculations = calculations.map(|(name, summary)| Line {
+            name: name.to_owned(),
+            summary: summary.to_owned(),
+            address: format!("/v1/{name}"),
+            example: format!("/v1/{name}/example"),
         });
         Self {
             version: VERSION.to_owned(),

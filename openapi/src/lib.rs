@@ -21,12 +21,14 @@
 //! [`uncertain`] takes a request's uncertainty across the unit border and the answer's back.
 //! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be printed as a job sheet.
 
+mod answers;
 pub mod components;
 pub mod document;
 pub mod envelope;
 pub mod faults;
 pub mod flat;
 pub mod guarded;
+mod headers;
 pub mod index;
 mod operations;
 pub mod parameters;

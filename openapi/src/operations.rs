@@ -1,7 +1,10 @@
 //! The operations of the OpenAPI document.
 
+use crate::answers;
 use crate::components::{Components, refer};
 use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use crate::headers;
+use crate::index::Index;
 use crate::parameters;
 use crate::problem::{self, Fault, Problem, ProblemKind};
 use crate::shape::Shape;
@@ -13,30 +16,21 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
     let question = refer(&question_name(drawn.name));
     let record = refer(&record_name(drawn.name));
-    let json_answer = json!({ "schema": { "$ref": record }, "example": drawn.answer });
     let mut parameters =
         parameters::of_question(&components[&question_name(drawn.name)], components);
     parameters.extend(query_options(drawn.has_chart));
-    let as_text = json!({ "schema": { "type": "string" } });
-    let mut posted = Map::from_iter([("application/json".to_owned(), json_answer.clone())]);
-    let mut asked = posted.clone();
-    asked.insert("text/csv".to_owned(), as_text.clone());
-    asked.insert("text/plain".to_owned(), as_text.clone());
+    parameters.extend(headers::sent());
     let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
-    for content in [&mut posted, &mut asked] {
-        if has_steps {
-            content.insert("text/html".to_owned(), as_text.clone());
-        }
-        if drawn.has_chart {
-            content.insert("image/svg+xml".to_owned(), as_text.clone());
-        }
-    }
+    let posted = answers::of_calculation(drawn, &record, has_steps);
+    let mut asked = posted.clone();
+    asked.extend(answers::as_text(&drawn.answer));
     json!({
         "post": {
             "operationId": format!("solve{id}"),
             "tags": ["calculations"],
             "summary": drawn.summary,
             "description": format!("{} {TABLES}", drawn.description),
+            "parameters": headers::sent(),
             "requestBody": {
                 "required": true,
                 "content": {
@@ -46,7 +40,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
                     },
                 },
             },
-            "responses": with_problems("Answered.", &posted.into()),
+            "responses": with_problems("Answered.", posted),
         },
         "get": {
             "operationId": format!("ask{id}"),
@@ -54,7 +48,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
-            "responses": with_problems("Answered.", &asked.into()),
+            "responses": with_problems("Answered.", asked),
         },
     })
 }
@@ -123,55 +117,58 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
             "tags": ["calculations"],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
-            "responses": with_problems("The example.", &json!({
-                "application/json": { "schema": { "$ref": question }, "example": drawn.example },
-            })),
+            "parameters": headers::sent(),
+            "responses": with_problems("The example.", answers::json(&question, &drawn.example)),
         },
     })
 }
 
 /// What the service says of itself.
-pub(crate) fn of_service() -> Map<String, Value> {
-    let get = |id: &str, summary: &str, content: Value| {
+pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
+    let get = |id: &str, summary: &str, content: Map<String, Value>| {
         json!({
             "get": {
                 "operationId": id,
                 "tags": ["service"],
                 "summary": summary,
-                "responses": with_problems(summary, &content),
+                "parameters": headers::sent(),
+                "responses": with_problems(summary, content),
             },
         })
     };
-    let index = json!({ "application/json": { "schema": { "$ref": refer("Index") } } });
-    let document = json!({ "application/json": { "schema": { "type": "object" } } });
-    let mut page = get(
-        "explainProblem",
-        "What a type of problem means",
-        json!({ "text/html": { "schema": { "type": "string" } } }),
-    );
+    let mut page = get("explainProblem", "What a type of problem means", answers::page());
     let slugs: Vec<&str> = ProblemKind::ALL.iter().map(|kind| kind.row().slug).collect();
-    page["get"]["parameters"] = json!([{
+    let slug = json!({
         "name": "problem",
         "in": "path",
         "required": true,
         "description": "The last part of a problem's type.",
         "schema": { "type": "string", "enum": slugs },
-    }]);
-    let text = || json!({ "text/plain": { "schema": { "type": "string" } } });
+    });
+    if let Some(parameters) = page["get"]["parameters"].as_array_mut() {
+        parameters.insert(0, slug);
+    }
+    let index = Index::listing(calculations.iter().map(|drawn| (drawn.name, drawn.summary)));
+    let (alive, ready) = (answers::text("alive"), answers::text("ready"));
+    let index = answers::json(&refer("Index"), &json!(index));
     Map::from_iter([
-        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", text())),
-        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", text())),
-        ("/metrics".to_owned(), get("measure", "Counts and times, for Prometheus", text())),
+        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", alive)),
+        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", ready)),
+        (
+            "/metrics".to_owned(),
+            get("measure", "Counts and times, for Prometheus", answers::metrics()),
+        ),
         ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
-        ("/openapi.json".to_owned(), get("describeService", "This document", document)),
+        ("/openapi.json".to_owned(), get("describeService", "This document", answers::document())),
         ("/problems/{problem}".to_owned(), page),
     ])
 }
 
 /// An answer and every problem there may be instead, each status once.
-fn with_problems(description: &str, content: &Value) -> Value {
-    let mut all = Map::new();
-    all.insert("200".to_owned(), json!({ "description": description, "content": content }));
+fn with_problems(description: &str, content: Map<String, Value>) -> Value {
+    let answer =
+        json!({ "description": description, "headers": headers::of(None), "content": content });
+    let mut all = Map::from_iter([("200".to_owned(), answer)]);
     for status in statuses() {
         let response = format!("#/components/responses/Problem{status}");
         all.insert(status.to_string(), json!({ "$ref": response }));
@@ -183,22 +180,6 @@ fn statuses() -> Vec<u16> {
     let mut statuses: Vec<u16> = ProblemKind::ALL.iter().map(|kind| kind.row().status).collect();
     statuses.dedup();
     statuses
-}
-
-/// The header that goes with the problems of a status.
-fn header_with(status: u16) -> Option<(&'static str, &'static str, Value)> {
-    let mut kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
-    let retried = kinds.any(|kind| kind.retry_after().is_some());
-    let text = json!({ "type": "string" });
-    match status {
-        401 => Some(("WWW-Authenticate", "What to send: `Bearer`, a key.", text)),
-        405 => Some(("Allow", "The methods that the address takes.", text)),
-        _ if retried => {
-            let seconds = json!({ "type": "integer", "minimum": 1 });
-            Some(("Retry-After", "When to ask again, in seconds.", seconds))
-        }
-        _ => None,
-    }
 }
 
 /// A response for each status that a problem may have.
@@ -215,13 +196,11 @@ pub(crate) fn responses() -> Value {
             .collect();
         let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
         let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
-        let mut response = json!({
+        let response = json!({
             "description": format!("{}.", titles.join(". ")),
+            "headers": headers::of(Some(status)),
             "content": { problem::MEDIA_TYPE: content },
         });
-        if let Some((name, description, schema)) = header_with(status) {
-            response["headers"] = json!({ name: { "description": description, "schema": schema } });
-        }
         (format!("Problem{status}"), response)
     });
     Value::Object(all.collect())

@@ -87,7 +87,9 @@ impl Leaves<'_> {
             let words = |schema: &Value| schema.get("enum").is_some();
             let is_tag = words(&known["schema"]) || words(&known["schema"]["anyOf"][0]);
             if !is_tag && known["schema"] != or_blank(schema.clone()) {
-                known["schema"] = or_blank(json!({ "type": type_of(&schema) }));
+                let other = &known["schema"]["anyOf"][0];
+                let other = if other.is_null() { &known["schema"] } else { other };
+                known["schema"] = or_blank(what_holds_for_both(other, &schema));
                 known["description"] = format!(
                     "{} Or: {described}",
                     known["description"].as_str().unwrap_or_default()
@@ -98,6 +100,27 @@ impl Leaves<'_> {
         }
         self.found.push(parameter(path, required, &described, schema));
     }
+}
+
+/// The type of two schemas, the wider of their bounds, and their unit if it is one.
+fn what_holds_for_both(one: &Value, other: &Value) -> Value {
+    let mut both = json!({ "type": type_of(other) });
+    for name in ["x-quantity", "x-unit", "exclusiveMinimum"] {
+        if one.get(name).is_some() && one.get(name) == other.get(name) {
+            both[name] = one[name].clone();
+        }
+    }
+    let least = |schema: &Value| schema["minimum"].as_f64().or(schema["exclusiveMinimum"].as_f64());
+    let most = |schema: &Value| schema["maximum"].as_f64();
+    if let (Some(one), Some(other), true) =
+        (least(one), least(other), both["exclusiveMinimum"].is_null())
+    {
+        both["minimum"] = one.min(other).into();
+    }
+    if let (Some(one), Some(other)) = (most(one), most(other)) {
+        both["maximum"] = one.max(other).into();
+    }
+    both
 }
 
 fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {

@@ -20,7 +20,7 @@ pub struct Problem {
     #[schema(example = "The request contradicts itself")]
     pub title: String,
     /// The HTTP status.
-    #[schema(example = 422)]
+    #[schema(example = 422, minimum = 400, maximum = 599)]
     pub status: u16,
     /// What is wrong and how to mend it, for a person.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
