@@ -6,7 +6,7 @@ readings.csv, beside the examples.
 
 Needs the service running at its usual address, whose answers the .ods keeps, and
 Debian's libreoffice-calc, python3-uno and python3-openpyxl. The same service makes
-the same bytes.
+the same bytes, but for the order in which LibreOffice writes the parts of an .ods.
 """
 
 import re
