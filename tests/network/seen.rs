@@ -72,7 +72,10 @@ fn metrics_count_by_calculation_and_outcome() {
     }
     ask("/v1/concentration?units=furlongs");
     ask("/v1/nowhere");
-    let metrics = ask("/metrics");
+    assert!(header(&ask("/metrics"), "content-type").starts_with("text/plain; version=0.0.4"));
+    let accepts = "application/openmetrics-text;version=1.0.0,text/plain;version=0.0.4;q=0.5";
+    let request = client().get(service.at("/metrics")).header("accept", accepts);
+    let metrics = request.send().expect("an answer");
     assert!(header(&metrics, "content-type").starts_with("application/openmetrics-text"));
     let text = metrics.text().expect("text");
     let count = |outcome: &str, calculation: &str| {

@@ -5,6 +5,7 @@ use crate::options::Format;
 use crate::pages::reading;
 use crate::respond;
 use crate::shared::Shared;
+use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 
@@ -34,7 +35,10 @@ async fn ready(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse 
 
 async fn counts(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
     reading(&request, || {
+        let accepted = request.headers().get(header::ACCEPT).and_then(|kinds| kinds.to_str().ok());
+        let open = accepted.is_some_and(|kinds| kinds.contains("application/openmetrics-text"));
+        let media_type = if open { metrics::OPEN_METRICS } else { metrics::PLAIN };
         let text = shared.metrics.text(&shared.queue);
-        HttpResponse::Ok().content_type(metrics::MEDIA_TYPE).body(text)
+        HttpResponse::Ok().content_type(media_type).body(text)
     })
 }

@@ -12,8 +12,10 @@ use std::fmt::{self, Write};
 use std::time::Duration;
 use sumpwright_openapi::problem::ProblemKind;
 
-/// The media type of the text that metrics come as.
-pub const MEDIA_TYPE: &str = "application/openmetrics-text; version=1.0.0; charset=utf-8";
+/// The media type of the text that metrics come as, for who accepts it.
+pub const OPEN_METRICS: &str = "application/openmetrics-text; version=1.0.0; charset=utf-8";
+/// And for others: the older format of Prometheus, whose readers take the same text.
+pub const PLAIN: &str = "text/plain; version=0.0.4; charset=utf-8";
 
 /// The upper ends of the histogram's classes, in seconds: from a quick answer to
 /// the longest that one may take by default.
