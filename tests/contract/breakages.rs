@@ -138,12 +138,13 @@ fn a_request_takes_a_narrower_range_or_a_shorter_text_or_list() {
 
 #[test]
 fn a_request_takes_no_names_of_the_callers_own_any_more() {
-    let inputs = "POST /v1/top-up, request application/json/uncertainty/inputs/{name}";
-    assert_breaks(inputs, "names of the caller's own are no longer taken", |spec| {
-        member(spec, "Uncertainty", "inputs")["additionalProperties"] = false.into();
+    let limits = "POST /v1/blend, request application/json/limits/{name}";
+    assert_breaks(limits, "names of the caller's own are no longer taken", |spec| {
+        schema(spec, "ContentLimitByProperty")["additionalProperties"] = false.into();
     });
-    assert_breaks(inputs, "object is no longer taken", |spec| {
-        member(spec, "Uncertainty", "inputs")["additionalProperties"] = json!({ "type": "number" });
+    assert_breaks(limits, "object is no longer taken", |spec| {
+        schema(spec, "ContentLimitByProperty")["additionalProperties"] =
+            json!({ "type": "number" });
     });
 }
 
@@ -201,8 +202,8 @@ fn an_answer_holds_what_was_not_promised() {
         remove(member(spec, "TopUpAnswer", "steps"), "items");
     });
     let bound = "POST /v1/blend, 200 application/json/answer/binding[]";
-    assert_breaks(bound, "object with kind \"tank\" may come now", |spec| {
-        let tank = json!({ "type": "object", "properties": { "kind": { "enum": ["tank"] } } });
+    assert_breaks(bound, "object with worth_in \"tank\" may come now", |spec| {
+        let tank = json!({ "type": "object", "properties": { "worth_in": { "enum": ["tank"] } } });
         schema(spec, "Binding")["oneOf"].as_array_mut().expect("branches").push(tank);
     });
     assert_breaks(
