@@ -104,13 +104,13 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     };
     let mut recycled = stock("recycled", 4.2, 0.05);
     recycled.volume = Some(Some(500.0));
-    recycled.properties = Some(Box::new(ContentByProperty { tramp_oil: Some(0.7) }));
+    recycled.properties = Some(ContentByProperty { tramp_oil: Some(0.7) });
     let stocks = vec![recycled, stock("concentrate", 100.0, 6.4), stock("water", 0.0, 0.004)];
     let target = BatchTarget::new(800.0, 6.0);
     let mut question = BlendQuestion::new(UnitSystem::Metric, target, stocks);
     question.reference = Some(Some("invented example: client".to_owned()));
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
-    question.limits = Some(Box::new(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) }));
+    question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
     let record = calculations::solve_blend(to, question, None, None).await.expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));

@@ -8,8 +8,9 @@ const METHODS: [&str; 8] = ["get", "put", "post", "delete", "options", "head", "
 
 /// What callers of the `released` document would notice of the one `now`.
 pub(super) fn breaks(released: &Value, now: &Value) -> Vec<Break> {
-    let unchanged = unchanged(released, now);
-    let mut documents = Documents { released, now, unchanged: &unchanged, found: Vec::new() };
+    let (unchanged, questions) = (unchanged(released, now), questions(released));
+    let (unchanged, questions) = (&unchanged, &questions);
+    let mut documents = Documents { released, now, unchanged, questions, found: Vec::new() };
     for (path, item) in members(&released["paths"]) {
         for method in METHODS {
             if item.get(method).is_some() {
@@ -24,6 +25,7 @@ struct Documents<'a> {
     released: &'a Value,
     now: &'a Value,
     unchanged: &'a BTreeSet<String>,
+    questions: &'a BTreeSet<&'a str>,
     found: Vec<Break>,
 }
 
@@ -117,7 +119,8 @@ impl Documents<'_> {
         for (media_type, before) in members(released) {
             let place = format!("{place} {media_type}");
             // An example of a request is there to be sent.
-            let way = if is_a_question(self.released, &before["schema"]) { Way::Sent } else { way };
+            let is_question = self.questions.contains(text(&before["schema"], "$ref"));
+            let way = if is_question { Way::Sent } else { way };
             match now.get(media_type) {
                 None => self.note(&place, "the media type is gone"),
                 Some(after) => self.schemas(way, &place, &before["schema"], &after["schema"]),
@@ -146,12 +149,11 @@ impl Documents<'_> {
     }
 }
 
-/// Whether a schema is that of a request, which an answer may show an example of.
-fn is_a_question(document: &Value, schema: &Value) -> bool {
-    let asked = "requestBody/content/application~1json/schema/$ref";
-    let posted =
-        members(&document["paths"]).filter_map(|(_, item)| item.pointer(&format!("/post/{asked}")));
-    schema.get("$ref").is_some_and(|own| posted.into_iter().any(|theirs| theirs == own))
+/// The schemas of requests, which an answer may show an example of.
+fn questions(document: &Value) -> BTreeSet<&str> {
+    let posted = "/post/requestBody/content/application~1json/schema/$ref";
+    let items = members(&document["paths"]).map(|(_, item)| item);
+    items.filter_map(|item| item.pointer(posted)?.as_str()).collect()
 }
 
 /// What is enough to be let in: each entry all that one way needs, every scheme

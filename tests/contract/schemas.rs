@@ -78,8 +78,12 @@ pub(super) struct Comparison<'a> {
 /// The references that stand for the same schema in two documents, with all that
 /// it refers to.
 pub(super) fn unchanged(released: &Value, now: &Value) -> BTreeSet<String> {
-    let schemas = |document: &Value| document["components"]["schemas"].as_object().cloned();
-    let (before, after) = (schemas(released).unwrap_or_default(), schemas(now).unwrap_or_default());
+    fn schemas(document: &Value) -> Option<&Map<String, Value>> {
+        document["components"]["schemas"].as_object()
+    }
+    let (Some(before), Some(after)) = (schemas(released), schemas(now)) else {
+        return BTreeSet::new();
+    };
     let refers_to = |schema: &Value| {
         let mut found = Vec::new();
         note_references(schema, &mut found);
