@@ -6,8 +6,9 @@ use tracing_subscriber::EnvFilter;
 
 /// Begins to log as the configuration says, panics too.
 pub fn begin(configuration: &Configuration) -> Result<(), String> {
+    // What a caller sends that is no HTTP is no fault of the service's.
     let filter = EnvFilter::builder()
-        .parse(&configuration.log)
+        .parse(format!("{},actix_http::h1=off", configuration.log))
         .map_err(|error| format!("log is {:?}: {error}", configuration.log))?;
     let lines = tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr);
     match configuration.log_format {
