@@ -31,6 +31,7 @@
 //! - [`page`]: the operator's page, over HTTP
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
+//! - [`readers`]: documents, queries and tables of bytes that nobody meant
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
@@ -59,6 +60,7 @@ mod published_recycler;
 mod published_separation;
 mod published_sumps;
 mod published_uncertainty;
+mod readers;
 mod readme;
 mod recycler;
 mod recycler_refusals;
