@@ -3,6 +3,7 @@
 mod lists;
 mod nasty;
 
+use crate::catalogue::in_us_units;
 use crate::server::{header, request};
 use crate::{SERVICES, service, solve};
 use csv::ByteRecord;
@@ -62,11 +63,15 @@ fn cell<'a>(rows: &'a [ByteRecord], row: usize, heading: &str) -> &'a str {
 }
 
 /// The flat form, a table and JSON say the same: every leaf of the answer to
-/// every example, by every way.
+/// every example, by every way and in both systems of units.
 #[test]
 fn a_table_answers_what_the_document_answers() {
-    for service in SERVICES.iter().filter(|service| service.list().is_none()) {
+    let services = SERVICES.iter().filter(|service| service.list().is_none());
+    let asked = services.flat_map(|service| {
         let example: Value = serde_json::from_str(service.example).expect("JSON");
+        [(service, in_us_units(service, &example)), (service, example)]
+    });
+    for (service, example) in asked {
         let answer = solve(service.name, &example).expect("the example is answered");
         let columns: Vec<String> = flat::flatten(&answer)
             .into_iter()

@@ -149,6 +149,9 @@ impl Table {
         let Some(units) = system(units.trim()) else {
             return self.thorough(&cells, None, leaves);
         };
+        if self.answers.mixed && units != UnitSystem::Metric {
+            return self.thorough(&cells, Some(units), leaves);
+        }
         cells.units = units;
         leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
         let straight = self.service.answer_row(
