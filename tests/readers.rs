@@ -179,3 +179,23 @@ proptest! {
         cells::table(&SERVICES, &input(first, &edited(table, &edits)));
     }
 }
+
+/// Tables that were once answered in one way whole and in another in pieces.
+#[test]
+fn where_a_table_is_cut_does_not_matter() {
+    let head = "machine,sump.capacity,sump.volume,sump.concentration,target.concentration\n";
+    let broken = [
+        // A mark inside a cell is a letter; one at its beginning opens it.
+        "3/4\",50,40,5,8\n\"b\n\",50,40,5,8\nc,50,40,5,8\n",
+        "\"a\"b\"\",50,40,5,8\nc,50,40,5,8\n",
+        "a;\"b,50,40,5,8\nc\",50,40,5,8\n",
+        // The mark that some programs put before a text, before a row.
+        "a,50,40,5,8\n\u{feff}b,50,40,5,8\nc,50,40,5,8\n",
+    ];
+    let first = (0..=u8::MAX).find(|byte| laws::named(&SERVICES, *byte).0.name == "top-up");
+    let first = first.expect("it has a number");
+    for rows in broken {
+        let table = [b"units=metric\n", head.as_bytes(), rows.as_bytes()].concat();
+        cells::table(&SERVICES, &input(first, &table));
+    }
+}

@@ -21,7 +21,7 @@ pub(crate) fn tabulate(name: &str, table: &[u8], options: &Options) -> Result<Ve
     let (headings, rows) = table.split_at(first);
     let table = Table::open(service, headings, rows, options)?;
     let mut out = table.heading();
-    let mut ends = RowEnds::default();
+    let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
     let whole = if ends.is_open() { last } else { rows.len() };
     table.answer(&rows[..whole], &mut out);

@@ -67,12 +67,12 @@ fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
         Ok(opened) => opened,
         Err(problem) => return assert_explains(&problem),
     };
-    let mut ends = RowEnds::default();
+    let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
     let (whole, open) = rows.split_at(if ends.is_open() { last } else { rows.len() });
     let mut answered = Vec::new();
     opened.answer(whole, &mut answered);
-    assert_eq!(answered, in_pieces(&opened, whole), "in pieces");
+    assert_eq!(answered, in_pieces(&opened, headings, whole), "in pieces");
     if !open.is_empty() {
         opened.answer_open(open, &mut answered);
     }
@@ -98,13 +98,16 @@ fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
     }
 }
 
-fn in_pieces(table: &Table, mut rows: &[u8]) -> Vec<u8> {
-    let mut answered = Vec::new();
-    while !rows.is_empty() {
-        let (row, rest) = rows.split_at(RowEnds::first(rows).unwrap_or(rows.len()));
-        table.answer(row, &mut answered);
-        rows = rest;
+/// The answer to rows that come byte by byte, each answered as soon as it ends.
+fn in_pieces(table: &Table, headings: &[u8], rows: &[u8]) -> Vec<u8> {
+    let (mut ends, mut from, mut answered) = (RowEnds::below(headings), 0, Vec::new());
+    for at in 0..rows.len() {
+        if ends.last(&rows[at..=at]).is_some() {
+            table.answer(&rows[from..=at], &mut answered);
+            from = at + 1;
+        }
     }
+    table.answer(&rows[from..], &mut answered);
     answered
 }
 

@@ -82,13 +82,14 @@ async fn begin(
         let more = source.waiting.len() + PIECE;
         source.fill(more).await?;
     };
-    let mut ends = RowEnds::default();
+    let ends = RowEnds::below(&headings);
+    let mut sample = ends;
     let whole =
-        if source.ended { source.waiting.len() } else { ends.last(&source.waiting).unwrap_or(0) };
+        if source.ended { source.waiting.len() } else { sample.last(&source.waiting).unwrap_or(0) };
     let table = Table::open(service, &headings, &source.waiting[..whole], &options)?;
     let spool = Rc::new(Spool::new());
     spool.append(&table.heading()).map_err(|error| no_room(&error))?;
-    actix_web::rt::spawn(answer(table, source, Rc::clone(&spool)));
+    actix_web::rt::spawn(answer(table, ends, source, Rc::clone(&spool)));
     Ok(HttpResponse::Ok()
         .content_type("text/csv; charset=utf-8; header=present")
         .streaming(reading(spool)))
@@ -165,17 +166,21 @@ impl Source {
 }
 
 /// Answers the rows that come, and ends the answer.
-async fn answer(table: Table, source: Source, spool: Rc<Spool>) {
-    let answered = answer_rows(Arc::new(table), source, &spool).await;
+async fn answer(table: Table, ends: RowEnds, source: Source, spool: Rc<Spool>) {
+    let answered = answer_rows(Arc::new(table), ends, source, &spool).await;
     if let Err(error) = &answered {
         tracing::info!(%error, "a table was not answered to its end");
     }
     spool.end(answered.is_err());
 }
 
-async fn answer_rows(table: Arc<Table>, mut source: Source, spool: &Spool) -> io::Result<()> {
+async fn answer_rows(
+    table: Arc<Table>,
+    mut ends: RowEnds,
+    mut source: Source,
+    spool: &Spool,
+) -> io::Result<()> {
     let mut on_the_way = FuturesOrdered::new();
-    let mut ends = RowEnds::default();
     let mut looked_at = 0;
     loop {
         source.fill(looked_at + PIECE).await.map_err(|problem| io::Error::other(problem.detail))?;

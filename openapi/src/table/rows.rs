@@ -1,7 +1,7 @@
 //! The rows of a table, one by one.
 
 use super::heading::Member;
-use super::{Cells, Leaves, Table, merge, paths_of};
+use super::{Cells, Leaves, Table, dialect, merge, paths_of};
 use crate::problem::Problem;
 use csv::{ByteRecord, StringRecord};
 use serde::Deserialize;
@@ -31,7 +31,8 @@ impl Table {
         let mut leaves = Leaves::default();
         let mut from = 0;
         while reader.read_byte_record(&mut bytes).unwrap_or(false) {
-            let to = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
+            let read = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
+            let to = read.saturating_sub(dialect::BEFORE_ROWS.len());
             let as_it_came = rows[from..to].trim_ascii();
             from = to;
             leaves.clear(self.answers.paths.len(), UnitSystem::Metric, self.dialect.decimal_comma);
