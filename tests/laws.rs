@@ -2,6 +2,7 @@
 
 use crate::catalogue::{assert_same_in_us_units, in_us_units};
 use crate::draws::{any_document, feasible_blend, feasible_top_up, near};
+use crate::readers::assert_closes;
 use crate::{SERVICES, number, service, solve};
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
@@ -9,30 +10,6 @@ use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_openapi::document::question_name;
 use sumpwright_openapi::flat;
-
-/// Checks the balance by arithmetic of its own: column by column, what goes in
-/// less what goes out less what stays.
-fn assert_closes(record: &Value) {
-    let Some(streams) = record["balance"]["streams"].as_array() else { return };
-    let sum = |column: &str, way: &str| -> f64 {
-        let streams = streams.iter().filter(|stream| stream["way"] == way);
-        streams.filter_map(|stream| stream.pointer(column)?.as_f64()).sum()
-    };
-    let mut columns =
-        vec!["/volume".to_owned(), "/concentrate".into(), "/water".into(), "/mass".into()];
-    for stream in streams {
-        let carried = stream["carried"].as_object().into_iter().flatten();
-        columns.extend(carried.map(|(name, _)| format!("/carried/{name}")));
-    }
-    for column in columns {
-        let through = match column.as_str() {
-            "/concentrate" | "/water" | "/carried/tramp_oil" => sum("/volume", "in"),
-            own => sum(own, "in"),
-        };
-        let left = sum(&column, "in") - sum(&column, "out") - sum(&column, "stays");
-        assert!(left.abs() <= 1e-9 * through, "{column} leaves {left} of {through}: {record:#}");
-    }
-}
 
 fn assert_nothing_negative(value: &Value) {
     for (path, leaf) in flat::flatten(value) {

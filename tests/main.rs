@@ -33,6 +33,7 @@
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`contract`]: what was released of it is kept
+//! - [`readers`]: documents, queries and tables of bytes that nobody meant
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
@@ -63,6 +64,7 @@ mod published_recycler;
 mod published_separation;
 mod published_sumps;
 mod published_uncertainty;
+mod readers;
 mod readme;
 mod recycler;
 mod recycler_refusals;

@@ -3,6 +3,7 @@
 mod lists;
 mod nasty;
 
+use crate::catalogue::in_us_units;
 use crate::server::{header, request};
 use crate::{SERVICES, service, solve};
 use csv::ByteRecord;
@@ -20,7 +21,7 @@ pub(crate) fn tabulate(name: &str, table: &[u8], options: &Options) -> Result<Ve
     let (headings, rows) = table.split_at(first);
     let table = Table::open(service, headings, rows, options)?;
     let mut out = table.heading();
-    let mut ends = RowEnds::default();
+    let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
     let whole = if ends.is_open() { last } else { rows.len() };
     table.answer(&rows[..whole], &mut out);
@@ -62,11 +63,15 @@ fn cell<'a>(rows: &'a [ByteRecord], row: usize, heading: &str) -> &'a str {
 }
 
 /// The flat form, a table and JSON say the same: every leaf of the answer to
-/// every example, by every way.
+/// every example, by every way and in both systems of units.
 #[test]
 fn a_table_answers_what_the_document_answers() {
-    for service in SERVICES.iter().filter(|service| service.list().is_none()) {
+    let services = SERVICES.iter().filter(|service| service.list().is_none());
+    let asked = services.flat_map(|service| {
         let example: Value = serde_json::from_str(service.example).expect("JSON");
+        [(service, in_us_units(service, &example)), (service, example)]
+    });
+    for (service, example) in asked {
         let answer = solve(service.name, &example).expect("the example is answered");
         let columns: Vec<String> = flat::flatten(&answer)
             .into_iter()

@@ -182,12 +182,42 @@ impl Shape {
         self.at_path(path).is_some()
     }
 
-    /// The kind of quantity at a dotted path, if a measured number lies there.
+    /// The kinds of quantity that may lie at a dotted path: several where branches
+    /// of a choice share a name.
     #[must_use]
-    pub fn quantity_at(&self, path: &str) -> Option<&'static Row> {
-        match self.at_path(path)? {
+    pub fn quantities_at(&self, path: &str) -> Vec<&'static Row> {
+        let shapes = self.all_at_path(path).into_iter().flat_map(|shape| match shape {
+            Self::Either(several) => several.iter().collect(),
+            one => vec![one],
+        });
+        let rows = shapes.filter_map(|shape| match shape {
             Self::Number(row) => *row,
             _ => None,
+        });
+        rows.collect()
+    }
+
+    /// Every shape that may stand at a dotted path.
+    pub(crate) fn all_at_path(&self, path: &str) -> Vec<&Self> {
+        path.split('.').fold(vec![self], |shapes, step| {
+            let mut inner = Vec::new();
+            shapes.into_iter().for_each(|shape| shape.step_into(step, &mut inner));
+            inner
+        })
+    }
+
+    fn step_into<'a>(&'a self, step: &str, found: &mut Vec<&'a Self>) {
+        match self {
+            Self::List(entry, most) => {
+                if step.parse::<usize>().is_ok_and(|place| place < *most) {
+                    found.push(entry);
+                }
+            }
+            Self::Choice { branches, .. } => {
+                branches.values().for_each(|branch| branch.step_into(step, found));
+            }
+            Self::Either(shapes) => shapes.iter().for_each(|shape| shape.step_into(step, found)),
+            shape => found.extend(shape.member(step)),
         }
     }
 
@@ -275,6 +305,11 @@ impl Shape {
             _ => {}
         }
     }
+}
+
+/// Whether numbers of two kinds cross the unit border by the same sum.
+pub(crate) fn rescale_alike(a: &Row, b: &Row) -> bool {
+    a.units.scale == b.units.scale && a.units.zero == b.units.zero
 }
 
 /// What to say of a number outside the bounds of its kind.

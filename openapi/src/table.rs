@@ -25,7 +25,7 @@ use crate::envelope::UNITS;
 use crate::flat;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::service::Service;
-use crate::shape::Shape;
+use crate::shape::{Shape, rescale_alike};
 use crate::steps::steps_of;
 use cells::Branch;
 use heading::{Column, Member};
@@ -105,6 +105,9 @@ struct Answers {
     /// Whether columns lie outside the answer proper, and the whole record has to
     /// be written.
     of_record: bool,
+    /// Whether the units of a number are known only when its answer is, because
+    /// branches of a choice differ in them.
+    mixed: bool,
     /// Whether the caller chose them.
     chosen: bool,
 }
@@ -132,6 +135,7 @@ impl Table {
                 paths: Vec::new(),
                 node: Node::default(),
                 of_record: false,
+                mixed: false,
                 chosen: options.columns.is_some(),
             },
             headings,
@@ -229,6 +233,10 @@ impl Table {
         {
             node.pass_over(steps);
         }
+        self.answers.mixed = paths.iter().any(|path| {
+            let rows = record.quantities_at(path);
+            rows.windows(2).any(|two| !rescale_alike(two[0], two[1]))
+        });
         self.answers.paths = paths;
         self.answers.node = node;
         self.answers.of_record = of_record;
@@ -255,11 +263,12 @@ impl Table {
             Source::Everywhere(word) => rows::system(word.trim()),
             Source::Cell(_) => None,
         };
-        let (Some(units), Some(row)) = (units, self.service.record.quantity_at(path)) else {
-            return path.to_owned();
-        };
-        match row.units.in_system(units).code {
-            "1" => path.to_owned(),
+        let rows = self.service.record.quantities_at(path);
+        let (Some(units), Some(row)) = (units, rows.first()) else { return path.to_owned() };
+        let code = row.units.in_system(units).code;
+        let differs = rows.iter().any(|row| row.units.in_system(units).code != code);
+        match code {
+            code if differs || code == "1" => path.to_owned(),
             code if code.starts_with('[') && code.ends_with(']') => format!("{path} {code}"),
             code => format!("{path} [{code}]"),
         }

@@ -92,15 +92,16 @@ async fn begin(
         let more = source.waiting.len() + PIECE;
         source.fill(more).await?;
     };
-    let mut ends = RowEnds::default();
+    let ends = RowEnds::below(&headings);
+    let mut seen = ends;
     let whole =
-        if source.ended { source.waiting.len() } else { ends.last(&source.waiting).unwrap_or(0) };
+        if source.ended { source.waiting.len() } else { seen.last(&source.waiting).unwrap_or(0) };
     let sample = source.waiting[..whole].to_vec();
     let opened = move || Table::open(service, &headings, &sample, &options);
     let table = source.shared.queue.answer(opened).await?;
     let spool = Rc::new(Spool::new());
     spool.append(&table.heading()).map_err(|error| no_room(&error))?;
-    actix_web::rt::spawn(answer(table, source, Rc::clone(&spool)));
+    actix_web::rt::spawn(answer(table, ends, source, Rc::clone(&spool)));
     let reading = reading(spool).inspect(move |_| {
         // Under way until it has been read to its end.
         let _ = &under_way;
@@ -181,17 +182,21 @@ impl Source {
 }
 
 /// Answers the rows that come, and ends the answer.
-async fn answer(table: Table, source: Source, spool: Rc<Spool>) {
-    let answered = answer_rows(Arc::new(table), source, &spool).await;
+async fn answer(table: Table, ends: RowEnds, source: Source, spool: Rc<Spool>) {
+    let answered = answer_rows(Arc::new(table), ends, source, &spool).await;
     if let Err(error) = &answered {
         tracing::info!(%error, "a table was not answered to its end");
     }
     spool.end(answered.is_err());
 }
 
-async fn answer_rows(table: Arc<Table>, mut source: Source, spool: &Spool) -> io::Result<()> {
+async fn answer_rows(
+    table: Arc<Table>,
+    mut ends: RowEnds,
+    mut source: Source,
+    spool: &Spool,
+) -> io::Result<()> {
     let mut on_the_way = FuturesOrdered::new();
-    let mut ends = RowEnds::default();
     let mut looked_at = 0;
     loop {
         source.fill(looked_at + PIECE).await.map_err(|problem| io::Error::other(problem.detail))?;

@@ -4,6 +4,7 @@
 use super::Refused;
 use memchr::memchr2_iter;
 use std::borrow::Cow;
+use std::io::{self, Read};
 
 /// How a table is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,6 +29,10 @@ impl Dialect {
                 "The table is in UTF-16. Save it as CSV in UTF-8.",
             ));
         }
+        Ok(Self { separator: Self::separator_of(headings), decimal_comma: false, latin })
+    }
+
+    fn separator_of(headings: &[u8]) -> u8 {
         let mut counts = [0_usize; SEPARATORS.len()];
         let mut quoted = false;
         for byte in headings {
@@ -38,7 +43,7 @@ impl Dialect {
             }
         }
         let most = (0..SEPARATORS.len()).rev().max_by_key(|i| counts[*i]).unwrap_or(0);
-        Ok(Self { separator: SEPARATORS[most], decimal_comma: false, latin })
+        SEPARATORS[most]
     }
 
     /// The same table, taken for windows-1252: every byte of it is a letter.
@@ -47,14 +52,14 @@ impl Dialect {
         Self { latin: true, ..self }
     }
 
-    /// Reads rows.
+    /// Reads rows. Its positions count the empty line that it reads first.
     #[must_use]
-    pub fn reader<'r>(&self, rows: &'r [u8]) -> csv::Reader<&'r [u8]> {
+    pub fn reader<'r>(&self, rows: &'r [u8]) -> csv::Reader<io::Chain<&'r [u8], &'r [u8]>> {
         csv::ReaderBuilder::new()
             .delimiter(self.separator)
             .has_headers(false)
             .flexible(true)
-            .from_reader(rows)
+            .from_reader(BEFORE_ROWS.chain(rows))
     }
 
     /// A cell as text; none where its bytes are no text of this dialect.
@@ -71,41 +76,80 @@ impl Dialect {
 /// The mark that some programs put before UTF-8.
 pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
-/// Finds the ends of rows in a stream of bytes: a line end inside quotation
-/// marks does not end a row.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+/// What a reader of rows reads before them: an empty line, which is no row. At the
+/// very beginning it would leave out a byte order mark, and where that is depends on
+/// how a table is cut.
+pub(super) const BEFORE_ROWS: &[u8] = b"\n";
+
+/// Finds the ends of rows in a stream of bytes, as the reader of rows finds them: a
+/// line end inside quotation marks does not end a row, and a mark opens where a cell
+/// begins and is a letter elsewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RowEnds {
+    separators: [u8; SEPARATORS.len()],
     quoted: bool,
+    /// The last byte that was looked at.
+    previous: u8,
+    /// Whether that was a mark that closed; another one after it opens again.
+    closed: bool,
 }
 
 impl RowEnds {
+    /// Those of the rows below these headings, from the first of them on.
+    #[must_use]
+    pub fn below(headings: &[u8]) -> Self {
+        let separator = Dialect::separator_of(headings);
+        Self { separators: [separator; SEPARATORS.len()], ..Self::of_headings() }
+    }
+
+    fn of_headings() -> Self {
+        Self { separators: SEPARATORS, quoted: false, previous: b'\n', closed: false }
+    }
+
     /// How many of `bytes`, which go on where the last call stopped, belong to
     /// whole rows; none when no row ends among them.
     pub fn last(&mut self, bytes: &[u8]) -> Option<usize> {
         let mut last = None;
-        for at in memchr2_iter(b'"', b'\n', bytes) {
-            if bytes[at] == b'"' {
-                self.quoted = !self.quoted;
-            } else if !self.quoted {
-                last = Some(at + 1);
-            }
-        }
+        self.visit(bytes, |end| {
+            last = Some(end);
+            true
+        });
         last
     }
 
-    /// How many of `bytes` the first row takes; none when it does not end there.
+    /// How many of `bytes` the row of headings takes; none when it does not end there.
     #[must_use]
     pub fn first(bytes: &[u8]) -> Option<usize> {
-        let mut quoted = false;
-        memchr2_iter(b'"', b'\n', bytes)
-            .find(|at| {
-                if bytes[*at] == b'"' {
-                    quoted = !quoted;
-                    return false;
+        let mark = if bytes.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
+        let mut first = None;
+        Self::of_headings().visit(&bytes[mark..], |end| {
+            first = Some(mark + end);
+            false
+        });
+        first
+    }
+
+    /// Calls `see` at the end of each row for as long as that wants to go on.
+    fn visit(&mut self, bytes: &[u8], mut see: impl FnMut(usize) -> bool) {
+        let Some(final_byte) = bytes.last() else { return };
+        let mut closed_at = if self.closed { Some(0) } else { None };
+        for at in memchr2_iter(b'"', b'\n', bytes) {
+            if bytes[at] == b'"' {
+                if self.quoted {
+                    self.quoted = false;
+                    closed_at = Some(at + 1);
+                } else {
+                    let before = if at == 0 { self.previous } else { bytes[at - 1] };
+                    let begins =
+                        matches!(before, b'\n' | b'\r') || self.separators.contains(&before);
+                    self.quoted = begins || closed_at == Some(at);
                 }
-                !quoted
-            })
-            .map(|at| at + 1)
+            } else if !self.quoted && !see(at + 1) {
+                break;
+            }
+        }
+        self.previous = *final_byte;
+        self.closed = closed_at == Some(bytes.len());
     }
 
     /// Whether a quotation mark is still open.
@@ -131,10 +175,42 @@ mod tests {
 
     #[test]
     fn a_line_end_inside_quotation_marks_ends_no_row() {
-        let mut ends = RowEnds::default();
+        let mut ends = RowEnds::below(b"x,y\n");
         assert_eq!(ends.last(b"a,\"b\nc"), None);
         assert!(ends.is_open());
         assert_eq!(ends.last(b"\"\nd"), Some(2));
         assert_eq!(RowEnds::first(b"\"a\n\",b\nc\n"), Some(7));
+    }
+
+    /// The reader of rows is a library's, so that the two must be held together: on
+    /// every text of five such letters.
+    #[test]
+    fn rows_end_where_the_reader_of_rows_ends_them() {
+        const LETTERS: &[u8] = b"a\";\r\n";
+        let headings = b"x;y\n";
+        let dialect = Dialect::of(headings, false).expect("a table");
+        let read = |bytes: &[u8]| -> Vec<csv::ByteRecord> {
+            dialect.reader(bytes).into_byte_records().map(|row| row.expect("in memory")).collect()
+        };
+        for number in 0..LETTERS.len().pow(5) {
+            let letter = |i| LETTERS[number / LETTERS.len().pow(i) % LETTERS.len()];
+            let bytes: Vec<u8> = (0..5).map(letter).collect();
+            let text = String::from_utf8_lossy(&bytes);
+            let (mut ends, mut from, mut pieces) = (RowEnds::below(headings), 0, Vec::new());
+            for at in 0..bytes.len() {
+                if ends.last(&bytes[at..=at]).is_some() {
+                    pieces.extend(read(&bytes[from..=at]));
+                    from = at + 1;
+                }
+            }
+            pieces.extend(read(&bytes[from..]));
+            let whole = read(&bytes);
+            assert_eq!(pieces, whole, "{text:?}");
+            let mut at_once = RowEnds::below(headings);
+            assert_eq!(at_once.last(&bytes), Some(from).filter(|end| *end > 0), "{text:?}");
+            assert_eq!(at_once.is_open(), ends.is_open(), "{text:?}");
+            let another = read(&[&bytes, &b"\na\n"[..]].concat()).len() > whole.len();
+            assert_eq!(ends.is_open(), !another, "{text:?}");
+        }
     }
 }

@@ -2,7 +2,7 @@
 //! unit, and which are the caller's own.
 
 use super::Refused;
-use crate::shape::Shape;
+use crate::shape::{Shape, rescale_alike};
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_engine::refusal::nearest;
 
@@ -44,9 +44,10 @@ impl Column {
     /// Reads a heading: a path, and a unit in brackets where it names one.
     pub(crate) fn of(heading: &str, question: &Shape) -> Result<Self, Refused> {
         let (path, unit) = split_unit(heading.trim());
-        let Some(shapes) = shapes_at(question, path) else {
+        let shapes = question.all_at_path(path);
+        if shapes.is_empty() {
             return own(heading, path, question);
-        };
+        }
         let kind = kind_of(&shapes, path)?;
         let units = match unit {
             None => None,
@@ -63,38 +64,6 @@ fn split_unit(heading: &str) -> (&str, Option<&str>) {
     let (path, rest) = heading.split_at(end);
     let inside = rest.trim().strip_prefix('[').and_then(|rest| rest.strip_suffix(']'));
     if inside.is_some() { (path, inside) } else { (heading, None) }
-}
-
-/// Every shape that may stand at a path: several where branches of a choice
-/// share a name.
-fn shapes_at<'a>(question: &'a Shape, path: &str) -> Option<Vec<&'a Shape>> {
-    let mut shapes = vec![question];
-    for step in path.split('.') {
-        let mut inner = Vec::new();
-        for shape in shapes {
-            step_into(shape, step, &mut inner);
-        }
-        if inner.is_empty() {
-            return None;
-        }
-        shapes = inner;
-    }
-    Some(shapes)
-}
-
-fn step_into<'a>(shape: &'a Shape, step: &str, found: &mut Vec<&'a Shape>) {
-    match shape {
-        Shape::List(entry, most) => {
-            if step.parse::<usize>().is_ok_and(|place| place < *most) {
-                found.push(entry);
-            }
-        }
-        Shape::Choice { branches, .. } => {
-            branches.values().for_each(|branch| step_into(branch, step, found));
-        }
-        Shape::Either(shapes) => shapes.iter().for_each(|shape| step_into(shape, step, found)),
-        shape => found.extend(shape.member(step)),
-    }
 }
 
 fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
@@ -117,9 +86,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
     // Branches of a choice may give a name different kinds; what matters to a
     // cell is whether it is a number and how it is rescaled.
     let alike = kinds.all(|kind| match (first, kind) {
-        (Kind::Number(Some(a)), Kind::Number(Some(b))) => {
-            a.units.scale == b.units.scale && a.units.zero == b.units.zero
-        }
+        (Kind::Number(Some(a)), Kind::Number(Some(b))) => rescale_alike(a, b),
         (a, b) => a == b,
     });
     if alike {

@@ -20,9 +20,10 @@ pub(crate) struct Node {
 }
 
 impl Node {
-    /// Sends what lies at `path` to a column. `shape` is that of the record.
+    /// Sends what lies at `path` to a column. `shape` is that of the record. Where
+    /// branches of a choice share the path, numbers are rescaled as those of the first.
     pub(crate) fn insert(&mut self, path: &str, shape: &Shape, column: usize) {
-        let row = shape.quantity_at(path);
+        let row = shape.quantities_at(path).first().copied();
         let mut node = self;
         for step in path.split('.') {
             let place = node.members.iter().position(|(name, _)| name == step);

@@ -1,7 +1,7 @@
 //! The rows of a table, one by one.
 
 use super::heading::Member;
-use super::{Cells, Leaves, Table, merge, paths_of};
+use super::{Cells, Leaves, Table, dialect, merge, paths_of};
 use crate::guarded::guarded;
 use crate::problem::Problem;
 use csv::{ByteRecord, StringRecord};
@@ -33,7 +33,8 @@ impl Table {
         let mut from = 0;
         let width = self.answers.paths.len();
         while reader.read_byte_record(&mut bytes).unwrap_or(false) {
-            let to = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
+            let read = usize::try_from(reader.position().byte()).unwrap_or(rows.len());
+            let to = read.saturating_sub(dialect::BEFORE_ROWS.len());
             let as_it_came = rows[from..to].trim_ascii();
             from = to;
             leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
@@ -155,6 +156,9 @@ impl Table {
         let Some(units) = system(units.trim()) else {
             return self.thorough(&cells, None, leaves);
         };
+        if self.answers.mixed && units != UnitSystem::Metric {
+            return self.thorough(&cells, Some(units), leaves);
+        }
         cells.units = units;
         leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
         let straight = self.service.answer_row(
