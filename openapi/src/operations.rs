@@ -40,7 +40,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
                     },
                 },
             },
-            "responses": with_problems("Answered.", posted),
+            "responses": with_problems("Answered.", &posted),
         },
         "get": {
             "operationId": format!("ask{id}"),
@@ -48,7 +48,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
-            "responses": with_problems("Answered.", asked),
+            "responses": with_problems("Answered.", &asked),
         },
     })
 }
@@ -118,7 +118,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "tags": ["calculations"],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
-            "responses": with_problems("The example.", answers::json(&question, &drawn.example)),
+            "responses": with_problems("The example.", &answers::json(&question, &drawn.example)),
         },
     })
 }
@@ -132,7 +132,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
                 "tags": ["service"],
                 "summary": summary,
                 "parameters": headers::sent(),
-                "responses": with_problems(summary, content),
+                "responses": with_problems(summary, &content),
             },
         })
     };
@@ -165,7 +165,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
 }
 
 /// An answer and every problem there may be instead, each status once.
-fn with_problems(description: &str, content: Map<String, Value>) -> Value {
+fn with_problems(description: &str, content: &Map<String, Value>) -> Value {
     let answer =
         json!({ "description": description, "headers": headers::of(None), "content": content });
     let mut all = Map::from_iter([("200".to_owned(), answer)]);

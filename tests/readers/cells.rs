@@ -90,7 +90,7 @@ fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
         assert_eq!(row.len(), heading.len(), "{row:?} under {heading:?}");
     }
     let own = read(headings.strip_prefix(BYTE_ORDER_MARK).unwrap_or(headings)).remove(0);
-    if options.latin || !is_plain(service, &own, &dialect, options) {
+    if options.latin || !is_plain(service, &own, dialect, options) {
         return;
     }
     for (asked, answered) in asked.iter().zip(&answered) {
@@ -115,7 +115,7 @@ fn in_pieces(table: &Table, headings: &[u8], rows: &[u8]) -> Vec<u8> {
 fn is_plain(
     service: &Service,
     headings: &ByteRecord,
-    dialect: &Dialect,
+    dialect: Dialect,
     options: &Options,
 ) -> bool {
     let points = options.decimal_comma.map_or(dialect.separator == b',', |comma| !comma);
