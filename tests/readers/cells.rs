@@ -112,12 +112,7 @@ fn in_pieces(table: &Table, headings: &[u8], rows: &[u8]) -> Vec<u8> {
 }
 
 /// Whether each column is a member in the units of its row, with decimal points.
-fn is_plain(
-    service: &Service,
-    headings: &ByteRecord,
-    dialect: Dialect,
-    options: &Options,
-) -> bool {
+fn is_plain(service: &Service, headings: &ByteRecord, dialect: Dialect, options: &Options) -> bool {
     let points = options.decimal_comma.map_or(dialect.separator == b',', |comma| !comma);
     let member = |heading: &[u8]| {
         std::str::from_utf8(heading).is_ok_and(|path| service.question.has_path(path.trim()))
