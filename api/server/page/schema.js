@@ -85,11 +85,11 @@ export class Spec {
   branches(schema) {
     const tag = schema.discriminator?.propertyName;
     if (tag) {
-      return Object.entries(schema.discriminator.mapping).map(([name, $ref]) => ({
-        name,
-        tag,
-        schema: this.resolve({ $ref }),
-      }));
+      return Object.entries(schema.discriminator.mapping).map(([name, $ref]) => {
+        const branch = this.resolve({ $ref });
+        // A branch asks for what tells it from the others beside its own members (`allOf`).
+        return { name, tag, schema: { ...branch, required: [...(branch.required ?? []), tag] } };
+      });
     }
     return schema.oneOf.map((one) => {
       const branch = this.resolve(one);
