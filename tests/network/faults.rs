@@ -88,11 +88,11 @@ impl Catalogue for Both {
     }
 }
 
-/// A server of both, which cuts off after a second, answers two at once and lets
+/// A server of both, which cuts off after three seconds, answers two at once and lets
 /// one wait.
 static ADDRESS: LazyLock<String> = LazyLock::new(|| {
     let configuration = Configuration {
-        answer_seconds: NonZeroU32::MIN,
+        answer_seconds: const { NonZeroU32::new(3).unwrap() },
         receive_seconds: NonZeroU32::MIN,
         at_once: NonZeroUsize::new(2),
         waiting: 1,
@@ -150,18 +150,17 @@ fn the_queue_cuts_off_sends_away_and_recovers() {
     assert_eq!(cut.status(), 503);
     assert_eq!(header(&cut, "retry-after"), "", "the same again would take as long");
     assert_eq!(kind_of(cut), "too-long");
-    assert!(began.elapsed() >= Duration::from_secs(1));
+    assert!(began.elapsed() >= Duration::from_secs(3));
 
     // Two are answered, one waits; the fourth is sent away.
     let three: Vec<_> =
         (0..3).map(|_| std::thread::spawn(|| endless(true, false).status())).collect();
     std::thread::sleep(Duration::from_millis(500));
-    let began = Instant::now();
     let refused = endless(false, false);
     assert_eq!(refused.status(), 503);
     assert_eq!(header(&refused, "retry-after"), "1");
     assert_eq!(kind_of(refused), "too-busy");
-    assert!(began.elapsed() < Duration::from_millis(400), "it was sent away at once");
+    assert!(three.iter().all(|one| !one.is_finished()), "it was sent away at once");
     // What is quick does not wait behind them.
     assert_eq!(faulty(false).status(), 200);
     for one in three {

@@ -10,6 +10,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 use sumpwright_engine::cut_off::{CutOff, Flag, unless};
+use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::task::spawn_blocking;
@@ -108,7 +109,7 @@ impl Queue {
         let done = spawn_blocking(move || {
             // Held until the thread is free, not until the caller has been answered.
             let _slot = slot;
-            unless(&flag, work)
+            unless(&flag, || guarded(work))
         });
         let done = timeout(self.within, done).await;
         drop(raising);

@@ -74,7 +74,6 @@ async fn begin(
     if length.is_some_and(|length| length > TABLE_MOST) {
         return Err(too_long());
     }
-    let under_way = shared.under_way();
     let mut source = Source { shared, payload, waiting: Vec::new(), taken: 0, ended: false };
     source.fill(PIECE).await?;
     let headings = loop {
@@ -99,16 +98,12 @@ async fn begin(
     let sample = source.waiting[..whole].to_vec();
     let opened = move || Table::open(service, &headings, &sample, &options);
     let table = source.shared.queue.answer(opened).await?;
-    let spool = Rc::new(Spool::new());
+    let spool = Rc::new(Spool::new(source.shared.under_way()));
     spool.append(&table.heading()).map_err(|error| no_room(&error))?;
     actix_web::rt::spawn(answer(table, ends, source, Rc::clone(&spool)));
-    let reading = reading(spool).inspect(move |_| {
-        // Under way until it has been read to its end.
-        let _ = &under_way;
-    });
     Ok(HttpResponse::Ok()
         .content_type("text/csv; charset=utf-8; header=present")
-        .streaming(reading))
+        .streaming(reading(spool)))
 }
 
 /// Answers a table that is one list of one document.

@@ -5,6 +5,7 @@ use futures_util::stream;
 use std::cell::RefCell;
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::rc::Rc;
+use std::sync::Arc;
 use tempfile::SpooledTempFile;
 use tokio::sync::Notify;
 
@@ -17,6 +18,8 @@ const HANDFUL: usize = 64 * 1024;
 pub(super) struct Spool {
     state: RefCell<Spooled>,
     changed: Notify,
+    /// A table is under way until it has been answered and read to its end.
+    _under_way: Arc<()>,
 }
 
 struct Spooled {
@@ -28,10 +31,10 @@ struct Spooled {
 }
 
 impl Spool {
-    pub(super) fn new() -> Self {
+    pub(super) fn new(under_way: Arc<()>) -> Self {
         let file = SpooledTempFile::new(IN_MEMORY);
         let state = Spooled { file, written: 0, read: 0, ended: false, broken: false };
-        Self { state: RefCell::new(state), changed: Notify::new() }
+        Self { state: RefCell::new(state), changed: Notify::new(), _under_way: under_way }
     }
 
     pub(super) fn append(&self, answers: &[u8]) -> io::Result<()> {
