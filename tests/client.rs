@@ -18,6 +18,25 @@ fn over_http() -> Client {
     Client::of(Server::new(address(), None, 0).expect("a client"))
 }
 
+/// A table is answered alike in this process and by a server, whole or not.
+#[test]
+fn a_table_is_answered_alike_here_and_by_a_server() {
+    let row = "metric,refractometer,6,1.25,a\n";
+    let head = "units,reading.method,reading.brix,reading.factor,machine\n";
+    for (last, open) in
+        [("metric,refractometer,5,1.25,b", false), ("metric,refractometer,5,1.25,\"b", true)]
+    {
+        let table = format!("{head}{row}{last}");
+        let answers = [Client::in_process(), over_http()].map(|client| {
+            let answered = client.solve_table("concentration", table.as_bytes(), &[]);
+            String::from_utf8(answered.expect("a table")).expect("text")
+        });
+        assert_eq!(answers[0], answers[1]);
+        assert_eq!(answers[0].contains("is not closed"), open, "{}", answers[0]);
+        assert_eq!(answers[0].lines().count(), 3, "{}", answers[0]);
+    }
+}
+
 struct Examples {
     clients: [Client; 2],
 }

@@ -90,9 +90,17 @@ impl Client {
         }
         let first = RowEnds::first(table).unwrap_or(table.len());
         let (headings, rows) = table.split_at(first);
+        let mut ends = RowEnds::below(headings);
+        let last = ends.last(rows).unwrap_or(0);
+        // A quotation mark that is not closed is not answered as if it were.
+        let whole = if ends.is_open() { last } else { rows.len() };
+        let (rows, open) = rows.split_at(whole);
         let table = Table::open(Arc::clone(service), headings, rows, &options)?;
         let mut answered = table.heading();
         table.answer(rows, &mut answered);
+        if !open.is_empty() {
+            table.answer_open(open, &mut answered);
+        }
         Ok(answered)
     }
 
