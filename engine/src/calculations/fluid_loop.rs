@@ -48,15 +48,17 @@ use crate::chart::{Chart, Layer, Panel};
 use crate::properties::Limits;
 use crate::quantity::{Concentration, Content, Count, Density, Quantity, Share};
 use crate::refusal::Refusal;
+use exchange::Exchange;
 use serde::{Deserialize, Serialize};
 use shop::Shop;
-use steady::{Exchange, Levers, Steady};
+use steady::{Levers, Steady};
 use utoipa::ToSchema;
 
 mod answer;
 mod assumptions;
 mod checks;
 mod cycle;
+mod exchange;
 mod ledger;
 mod limit;
 mod limit_words;
@@ -66,6 +68,7 @@ mod settled;
 mod shop;
 mod start;
 mod steady;
+mod sump;
 mod way;
 mod words;
 

@@ -9,7 +9,7 @@ use crate::quantity::{Concentration, Count, DailyRate, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
 use crate::stock::escape;
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 
 /// So many days of the way there at most.
 const DAYS_MOST: f64 = 3650.0;
@@ -22,7 +22,7 @@ impl FluidLoop {
     pub(super) fn check(&self) -> Result<(), Refusal> {
         self.check_missing()?;
         let mut faults = Faults::default();
-        let mut names = BTreeSet::new();
+        let mut names = HashSet::new();
         for (i, group) in self.groups.iter().enumerate() {
             if !names.insert(group.name.as_str()) {
                 let detail = format!(
@@ -251,15 +251,15 @@ impl SumpGroup {
 
 /// Refuses a loop that never settles, or settles to more than all of the fluid.
 pub(super) fn check_settled(steady: &Steady<'_>) -> Result<(), Refusal> {
-    if steady.endless.is_some() || steady.cycles().is_none() {
+    if steady.endless.is_some() || steady.salt_given().is_none() {
         let detail = "All that is drained comes back and nothing else leaves the loop but water to \
                       the air, so what comes in piles up without end. Recycle less of it, discard \
                       some, or say what the recycler loses and what is carried off.";
         return Err(Refusal::new(Kind::Unreachable, "/recycler/lost", Sentence::new(detail)));
     }
     let mut faults = Faults::default();
-    for (g, group) in steady.shop.groups.iter().enumerate() {
-        let (refilled, oldest) = steady.contents(OIL, g);
+    for (g, sump) in steady.sumps().enumerate() {
+        let (group, (refilled, oldest)) = (sump.group, sump.contents(OIL));
         let off = if group.d > 0.0 { group.m_c / group.d } else { 0.0 };
         let filled = refilled.max(oldest) + group.c.max(off);
         if filled > 1.0 {

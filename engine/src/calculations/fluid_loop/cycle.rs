@@ -81,15 +81,27 @@ impl Cycle {
     }
 }
 
-/// What a sump carries on average over its life, from what it starts with and
-/// takes up in a day.
-pub(super) fn mean(group: &Group, start: f64, m: f64) -> f64 {
-    match group.t {
-        Some(t) => {
-            let x = -group.d / group.v * t;
-            start * phi_1(x) + m / group.v * t * phi_2(x)
-        }
-        None => m / group.d,
+/// What a sump carries on average over its life, as a straight line in what it
+/// starts with and what it takes up in a day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Average {
+    start: f64,
+    taken: f64,
+}
+
+impl Average {
+    /// Over the life that was asked for.
+    pub(super) fn over(group: &Group) -> Self {
+        let Some(t) = group.t else {
+            return Self { start: 0.0, taken: 1.0 / group.d };
+        };
+        let x = -group.d / group.v * t;
+        Self { start: phi_1(x), taken: t * phi_2(x) / group.v }
+    }
+
+    /// The average of a sump that starts with `start` and takes up `m` in a day.
+    pub(super) fn of(&self, start: f64, m: f64) -> f64 {
+        self.start * start + self.taken * m
     }
 }
 

@@ -1,6 +1,7 @@
 //! A year of the settled loop: what comes in and where it goes.
 
 use super::Yearly;
+use super::cycle::Average;
 use super::shop::{MILLIGRAMS_PER_KILOGRAM, OIL, Shop};
 use super::steady::Steady;
 use crate::balance::{Balance, Way};
@@ -91,8 +92,9 @@ impl<'a> Ledger<'a> {
         let (mut carried_off, mut back, mut apart) = (none(), none(), none());
         let (mut off, mut out) = (none(), none());
         let mut taken = 0.0;
-        for (g, (group, mix)) in shop.groups.iter().zip(&steady.mixes).enumerate() {
-            let drained = steady.exchange.cycles[g].drained;
+        for (g, sump) in steady.sumps().enumerate() {
+            let (group, mix, drained) = (sump.group, &sump.mix, sump.cycle.drained);
+            let average = Average::over(group);
             water += group.n * mix.m_w + mix.w;
             concentrate.c += group.n * mix.m_c + mix.y;
             oil.amounts[OIL] += group.n * group.l;
@@ -102,8 +104,8 @@ impl<'a> Ledger<'a> {
                 if p != OIL {
                     picked_up.amounts[p] += group.n * shop.gain(p, g);
                 }
-                off.amounts[p] = group.n * group.d * steady.mean(p, g);
-                out.amounts[p] = drained * steady.contents(p, g).1;
+                off.amounts[p] = group.n * group.d * sump.mean(p, &average);
+                out.amounts[p] = drained * sump.contents(p).1;
             }
             off.c = group.n * group.m_c;
             off.w = group.n * group.d - off.c - off.amounts[OIL];

@@ -7,8 +7,10 @@
 //! evaluated. What the recycler's oil leaves room for is too little to turn it.
 
 use super::answer::LimitSide;
+use super::exchange::Exchange;
 use super::shop::Shop;
-use super::steady::{Exchange, Levers, Steady};
+use super::steady::{Levers, Steady};
+use super::sump::Sump;
 use crate::cut_off::look;
 use crate::numerics::root::narrow;
 
@@ -29,6 +31,12 @@ pub(super) struct Over {
 /// A limit by its place: a property and which of its ends.
 type Place = (usize, LimitSide);
 
+impl Over {
+    fn place(&self) -> Place {
+        (self.p, self.side)
+    }
+}
+
 /// The places of all limits of a shop.
 fn places(shop: &Shop) -> Vec<Place> {
     let limits = shop.limits.iter().enumerate();
@@ -39,42 +47,146 @@ fn places(shop: &Shop) -> Vec<Place> {
     places.collect()
 }
 
-/// How every limit is kept by the settled loop.
+/// How every limit is kept by the settled loop, each by its worst sump.
 pub(super) fn overs(steady: &Steady<'_>) -> Vec<Over> {
-    places(steady.shop).into_iter().map(|place| over(steady, place)).collect()
+    let unknown = |(p, side)| Over {
+        p,
+        side,
+        limit: limit(steady.shop, (p, side)),
+        g: 0,
+        by: f64::NEG_INFINITY,
+    };
+    let mut worst: Vec<Over> = places(steady.shop).into_iter().map(unknown).collect();
+    for (g, sump) in steady.sumps().enumerate() {
+        for worst in &mut worst {
+            let by = by_which(&sump, worst.place(), worst.limit);
+            if by > worst.by {
+                *worst = Over { g, by, ..*worst };
+            }
+        }
+    }
+    worst
 }
 
-/// By how much the worst of some limits is passed, with nothing else settled.
-fn most_over(shop: &Shop, exchange: &Exchange, levers: Levers, places: &[Place]) -> f64 {
-    let wanted = |p: usize| places.iter().any(|place| place.0 == p);
-    let steady = Steady::with(shop, exchange, levers, wanted);
-    places.iter().map(|place| over(&steady, *place).by).fold(f64::NEG_INFINITY, f64::max)
+/// A limit in the property's own unit.
+fn limit(shop: &Shop, (p, side): Place) -> f64 {
+    let (min, max) = shop.limits[p];
+    if side == LimitSide::Max { max } else { min }.unwrap_or_default()
+}
+
+/// By how much a sump is over a limit, as a share of it.
+fn by_which(sump: &Sump<'_>, (p, side): Place, limit: f64) -> f64 {
+    if sump.is_endless() {
+        return f64::INFINITY;
+    }
+    let (refilled, oldest) = sump.contents(p);
+    let by = match side {
+        LimitSide::Max => refilled.max(oldest) - limit,
+        LimitSide::Min => limit - refilled.min(oldest),
+    };
+    if limit > 0.0 { by / limit } else { by }
 }
 
 /// The limits that are passed.
 fn passed(overs: &[Over]) -> Vec<Place> {
-    overs.iter().filter(|over| over.by > 0.0).map(|over| (over.p, over.side)).collect()
+    overs.iter().filter(|over| over.by > 0.0).map(Over::place).collect()
 }
 
-fn over(steady: &Steady<'_>, (p, side): Place) -> Over {
-    let (min, max) = steady.shop.limits[p];
-    let limit = if side == LimitSide::Max { max } else { min }.unwrap_or_default();
-    let scale = if limit > 0.0 { limit } else { 1.0 };
-    let mut worst = Over { p, side, limit, g: 0, by: f64::NEG_INFINITY };
-    if steady.endless.is_some() {
-        return Over { by: f64::INFINITY, ..worst };
-    }
-    for g in 0..steady.shop.groups.len() {
-        let (refilled, oldest) = steady.contents(p, g);
-        let by = match side {
-            LimitSide::Max => refilled.max(oldest) - limit,
-            LimitSide::Min => limit - refilled.min(oldest),
-        } / scale;
-        if by > worst.by {
-            worst = Over { g, by, ..worst };
+/// What is moved to keep the limits; the other two stay where they are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Lever {
+    Back,
+    Deionised,
+    Life,
+}
+
+/// The search along one lever.
+struct Search<'a> {
+    shop: &'a Shop,
+    /// The shop at the life of its fluid that was asked for.
+    exchange: &'a Exchange,
+    levers: Levers,
+    lever: Lever,
+}
+
+/// A place of the lever, and how every limit is kept there.
+struct Tried {
+    at: f64,
+    overs: Vec<Over>,
+}
+
+impl Search<'_> {
+    /// What the loop that settles with the lever at `x` has to tell.
+    fn settled<T>(&self, x: f64, tell: impl FnOnce(&Steady<'_>) -> T) -> T {
+        look();
+        let (shop, exchange, levers) = (self.shop, self.exchange, self.levers);
+        match self.lever {
+            Lever::Back => tell(&Steady::of(shop, exchange, Levers { back: x, ..levers })),
+            Lever::Deionised => {
+                tell(&Steady::of(shop, exchange, Levers { deionised: x, ..levers }))
+            }
+            Lever::Life => tell(&Steady::of(shop, &Exchange::of(shop, x), levers)),
         }
     }
-    worst
+
+    fn at(&self, x: f64) -> Tried {
+        Tried { at: x, overs: self.settled(x, overs) }
+    }
+
+    /// Narrows the lever between `below`, where some limits are kept, and `above`,
+    /// where one of them is not. The way there looks at the groups that have been
+    /// the worst, and where it ends all are looked at: while one of the others is
+    /// over there, it goes on with that one too.
+    fn narrow(&self, wanted: &[Place], mut below: Tried, mut above: Tried) -> (Tried, Tried) {
+        let mut watched: Vec<(Place, usize)> = vec![];
+        watched.extend(below.among(wanted).map(|over| (over.place(), over.g)));
+        loop {
+            watched.extend(above.among(wanted).map(|over| (over.place(), over.g)));
+            let watching = |x: f64| {
+                self.settled(x, |steady| {
+                    let overs = watched.iter().map(|(place, g)| {
+                        by_which(&steady.sump(*g), *place, limit(self.shop, *place))
+                    });
+                    overs.fold(f64::NEG_INFINITY, f64::max)
+                })
+            };
+            let sides =
+                narrow(watching, (below.at, below.most(wanted)), (above.at, above.most(wanted)));
+            if sides.below != below.at {
+                let within = self.at(sides.below);
+                if within.most(wanted) > 0.0 {
+                    above = within;
+                    continue;
+                }
+                below = within;
+            }
+            if sides.above != above.at {
+                above = self.at(sides.above);
+            }
+            return (below, above);
+        }
+    }
+}
+
+impl Tried {
+    fn among(&self, wanted: &[Place]) -> impl Iterator<Item = &Over> {
+        self.overs.iter().filter(|over| wanted.contains(&over.place()))
+    }
+
+    /// The worst of some limits.
+    fn worst_of(&self, wanted: &[Place]) -> Option<Over> {
+        self.among(wanted).copied().max_by(|a, b| a.by.total_cmp(&b.by))
+    }
+
+    /// By how much it is over.
+    fn most(&self, wanted: &[Place]) -> f64 {
+        self.worst_of(wanted).map_or(f64::NEG_INFINITY, |over| over.by)
+    }
+
+    /// The worst limit that is passed.
+    fn passed(&self) -> Option<Over> {
+        worst(&self.overs).filter(|over| over.by > 0.0)
+    }
 }
 
 /// The limit that is kept worst.
@@ -95,57 +207,56 @@ pub(super) enum Reach {
 }
 
 /// The greatest share of the dirty tank's fluid that can come back, ε.
-pub(super) fn greatest_back(shop: &Shop, exchange: &Exchange, deionised: f64) -> Reach {
-    let at = |back: f64| overs(&Steady::of(shop, exchange, Levers { back, deionised }));
-    let open = at(0.0);
+pub(super) fn greatest_back(shop: &Shop, exchange: &Exchange, levers: Levers) -> Reach {
+    let search = Search { shop, exchange, levers, lever: Lever::Back };
+    let open = search.at(0.0);
     if !shop.recycles {
-        return Reach::NoRecycler { by: worst(&open).filter(|over| over.by > 0.0) };
+        return Reach::NoRecycler { by: open.passed() };
     }
-    let closed = at(1.0);
-    let never = open.iter().zip(&closed).filter(|(o, c)| o.by > 0.0 && c.by > 0.0);
+    let closed = search.at(1.0);
+    let both = || open.overs.iter().zip(&closed.overs);
+    let never = both().filter(|(o, c)| o.by > 0.0 && c.by > 0.0);
     if let Some((by, _)) = never.max_by(|a, b| a.0.by.total_cmp(&b.0.by)) {
         return Reach::None { by: *by };
     }
     // Those that are kept when nothing is recycled and passed when everything is.
-    let both = open.iter().zip(&closed).filter(|(o, c)| o.by <= 0.0 && c.by > 0.0);
-    let rising: Vec<Place> = both.map(|(over, _)| (over.p, over.side)).collect();
+    let rising: Vec<Place> =
+        both().filter(|(o, c)| o.by <= 0.0 && c.by > 0.0).map(|(over, _)| over.place()).collect();
     if rising.is_empty() {
         return Reach::All;
     }
-    let most = |overs: &[Over]| {
-        let rising = overs.iter().filter(|over| rising.contains(&(over.p, over.side)));
-        rising.copied().max_by(|a, b| a.by.total_cmp(&b.by))
-    };
-    let by = |overs: &[Over]| most(overs).map_or(f64::NEG_INFINITY, |over| over.by);
-    let at_back = |back| most_over(shop, exchange, Levers { back, deionised }, &rising);
-    let sides = narrow(at_back, (0.0, by(&open)), (1.0, by(&closed)));
-    let within = at(sides.below);
-    match (worst(&within).filter(|over| over.by > 0.0), most(&at(sides.above))) {
+    let (within, beyond) = search.narrow(&rising, open, closed);
+    match (within.passed(), beyond.worst_of(&rising)) {
         (Some(by), _) => Reach::None { by },
-        (None, Some(by)) => Reach::Held { back: sides.below, by },
+        (None, Some(by)) => Reach::Held { back: within.at, by },
         (None, None) => Reach::All,
     }
 }
 
 /// The least share of deionised water that keeps every limit; none when not
 /// even deionised water alone does.
-pub(super) fn least_deionised(shop: &Shop, exchange: &Exchange, back: f64) -> Option<f64> {
-    let at = |deionised: f64| overs(&Steady::of(shop, exchange, Levers { back, deionised }));
-    let tap = at(0.0);
-    let places = passed(&tap);
+pub(super) fn least_deionised(shop: &Shop, exchange: &Exchange, levers: Levers) -> Option<f64> {
+    let search = Search { shop, exchange, levers, lever: Lever::Deionised };
+    let tap = search.at(0.0);
+    let places = passed(&tap.overs);
     if places.is_empty() {
         return Some(0.0);
     }
-    let by = |deionised: f64| most_over(shop, exchange, Levers { back, deionised }, &places);
-    let pure = by(1.0);
-    let tap = worst(&tap).map_or(0.0, |over| over.by);
-    let least = (pure <= 0.0).then(|| narrow(by, (1.0, pure), (0.0, tap)).below)?;
+    let pure = search.at(1.0);
+    if pure.most(&places) > 0.0 {
+        return None;
+    }
+    let (within, _) = search.narrow(&places, pure, tap);
     // Water that has less of everything can have too little of something.
-    passed(&at(least)).is_empty().then_some(least)
+    within.passed().is_none().then_some(within.at)
 }
 
 /// How many times as long the fluid may live, and what holds it there.
-pub(super) fn longest_life(shop: &Shop, levers: Levers) -> Option<(f64, Over)> {
+pub(super) fn longest_life(
+    shop: &Shop,
+    exchange: &Exchange,
+    levers: Levers,
+) -> Option<(f64, Over)> {
     /// Longer lives are not tried: what has not passed its limit by then has
     /// settled to what make-up alone brings it to.
     const LONGEST: f64 = 4096.0;
@@ -155,38 +266,26 @@ pub(super) fn longest_life(shop: &Shop, levers: Levers) -> Option<(f64, Over)> {
     if !shortest.is_finite() {
         return None;
     }
-    let at = |life: f64| {
-        look();
-        overs(&Steady::of(shop, &Exchange::of(shop, life), levers))
-    };
-    let by = |overs: &[Over]| worst(overs).map_or(f64::NEG_INFINITY, |over| over.by);
-    let now = at(1.0);
-    let (mut below, mut above) = (1.0, 1.0);
-    let (mut within, mut beyond) = (by(&now), now);
-    while passed(&beyond).is_empty() {
-        if above >= LONGEST {
+    let search = Search { shop, exchange, levers, lever: Lever::Life };
+    let mut within = search.at(1.0);
+    let mut beyond = None;
+    while within.passed().is_none() && beyond.is_none() {
+        if within.at >= LONGEST {
             return None;
         }
-        (below, within) = (above, by(&beyond));
-        above *= STRIDE;
-        beyond = at(above);
+        let longer = search.at(within.at * STRIDE);
+        if longer.passed().is_some() { beyond = Some(longer) } else { within = longer }
     }
-    while within > 0.0 {
+    while within.passed().is_some() {
         // No sump is drained more than once a day.
-        if below * shortest <= 1.0 {
+        if within.at * shortest <= 1.0 {
             return None;
         }
-        above = below;
-        below = (below / STRIDE).max(1.0 / shortest);
-        let tried = at(below);
-        within = by(&tried);
-        if within > 0.0 {
-            beyond = tried;
-        }
+        let shorter = search.at((within.at / STRIDE).max(shortest.recip()));
+        beyond = Some(std::mem::replace(&mut within, shorter));
     }
-    let places = passed(&beyond);
-    let at_life = |life: f64| most_over(shop, &Exchange::of(shop, life), levers, &places);
-    let sides = narrow(at_life, (below, within), (above, by(&beyond)));
-    let kept = passed(&at(sides.below)).is_empty();
-    worst(&at(sides.above)).filter(|_| kept).map(|over| (sides.below, over))
+    let beyond = beyond?;
+    let places = passed(&beyond.overs);
+    let (within, beyond) = search.narrow(&places, within, beyond);
+    worst(&beyond.overs).filter(|_| within.passed().is_none()).map(|over| (within.at, over))
 }

@@ -3,7 +3,7 @@
 use super::answer::{FluidLoopAnswer, HeldBy, Purge, RecyclingLimit, Verdict};
 use super::ledger::Ledger;
 use super::limit::{Over, Reach};
-use super::settled::{groups, series, settles, spread};
+use super::settled::{groups, series, settles, spreads};
 use super::shop::Shop;
 use super::steady::{Levers, Steady};
 use super::way::Way;
@@ -27,9 +27,9 @@ pub(super) struct Reaches {
 /// The searches know nothing of each other.
 fn reaches(steady: &Steady<'_>, levers: Levers) -> Reaches {
     let (shop, exchange) = (steady.shop, steady.exchange);
-    let back = || limit::greatest_back(shop, exchange, levers.deionised);
-    let deionised = || limit::least_deionised(shop, exchange, levers.back);
-    let life = || limit::longest_life(shop, levers);
+    let back = || limit::greatest_back(shop, exchange, levers);
+    let deionised = || limit::least_deionised(shop, exchange, levers);
+    let life = || limit::longest_life(shop, exchange, levers);
     if shop.groups.len() < MANY_GROUPS {
         return Reaches { back: back(), deionised: deionised(), life: life() };
     }
@@ -133,11 +133,12 @@ fn recycling_limit(
 fn worst_of_each(steady: &Steady<'_>) -> Result<Properties, Refusal> {
     let shop = steady.shop;
     let mut worst = Properties::default();
+    let spreads = spreads(steady);
     for (p, (min, max)) in shop.limits.iter().enumerate() {
         if min.is_none() && max.is_none() {
             continue;
         }
-        let spread = spread(steady, p);
+        let spread = &spreads[p];
         let content = if max.is_some() { spread.highest.0 } else { spread.lowest };
         let one = shop.one(p, content)?;
         worst.tramp_oil = worst.tramp_oil.or(one.tramp_oil);

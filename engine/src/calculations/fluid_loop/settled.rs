@@ -3,6 +3,7 @@
 use super::answer::{
     GroupSettled, LoopDay, MakeUpFlow, MatterSettles, OilSettles, RefillMix, Settles,
 };
+use super::cycle::Average;
 use super::limit;
 use super::shop::OIL;
 use super::steady::Steady;
@@ -12,27 +13,33 @@ use crate::quantity::{Concentration, Content, Count, DailyRate, Days, Quantity, 
 use crate::refusal::Refusal;
 
 /// What the worst and the best sump and the mean of all carry of a property.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Spread {
     pub(super) highest: (f64, usize),
     pub(super) lowest: f64,
     mean: f64,
 }
 
-pub(super) fn spread(steady: &Steady<'_>, p: usize) -> Spread {
-    let mut spread = Spread { highest: (f64::NEG_INFINITY, 0), lowest: f64::INFINITY, mean: 0.0 };
+/// The spread of every property, by its place.
+pub(super) fn spreads(steady: &Steady<'_>) -> Vec<Spread> {
+    let none = Spread { highest: (f64::NEG_INFINITY, 0), lowest: f64::INFINITY, mean: 0.0 };
+    let mut spreads = vec![none; steady.shop.properties()];
     let mut volume = 0.0;
-    for (g, group) in steady.shop.groups.iter().enumerate() {
-        let (refilled, oldest) = steady.contents(p, g);
-        let (low, high) = (refilled.min(oldest), refilled.max(oldest));
-        if high > spread.highest.0 {
-            spread.highest = (high, g);
+    for (g, sump) in steady.sumps().enumerate() {
+        let (all, average) = (sump.group.n * sump.group.v, Average::over(sump.group));
+        volume += all;
+        for (p, spread) in spreads.iter_mut().enumerate() {
+            let (refilled, oldest) = sump.contents(p);
+            let (low, high) = (refilled.min(oldest), refilled.max(oldest));
+            if high > spread.highest.0 {
+                spread.highest = (high, g);
+            }
+            spread.lowest = spread.lowest.min(low);
+            spread.mean += all * sump.mean(p, &average);
         }
-        spread.lowest = spread.lowest.min(low);
-        volume += group.n * group.v;
-        spread.mean += group.n * group.v * steady.mean(p, g);
     }
-    spread.mean /= volume;
-    spread
+    spreads.iter_mut().for_each(|spread| spread.mean /= volume);
+    spreads
 }
 
 pub(super) fn settles(steady: &Steady<'_>, way: &Way) -> Result<Settles, Refusal> {
@@ -48,9 +55,10 @@ pub(super) fn settles(steady: &Steady<'_>, way: &Way) -> Result<Settles, Refusal
         way.highest[p].iter().zip(0_u32..).find(|(s, _)| **s > max).map(|(_, day)| f64::from(day))
     };
     let name = |g: usize| shop.group_name(g).to_owned();
+    let spreads = spreads(steady);
     let mut settles = ByProperty::default();
     if shop.oil {
-        let spread = spread(steady, OIL);
+        let spread = &spreads[OIL];
         let share = |o: f64| Concentration::of(o * 100.0);
         settles.tramp_oil = Some(OilSettles {
             highest: share(spread.highest.0)?,
@@ -63,7 +71,7 @@ pub(super) fn settles(steady: &Steady<'_>, way: &Way) -> Result<Settles, Refusal
         });
     }
     for (p, property) in (1..).zip(&shop.names) {
-        let spread = spread(steady, p);
+        let spread = &spreads[p];
         let matter = MatterSettles {
             highest: Content::of(spread.highest.0)?,
             highest_in: name(spread.highest.1),
@@ -80,24 +88,25 @@ pub(super) fn settles(steady: &Steady<'_>, way: &Way) -> Result<Settles, Refusal
 
 pub(super) fn groups(steady: &Steady<'_>) -> Result<Vec<GroupSettled>, Refusal> {
     let shop = steady.shop;
-    let cycles = steady.cycles().unwrap_or_default();
+    let salt = steady.salt_given();
     let given = steady.given.c + steady.given.rest;
     let (mut refilled, mut oldest) = (vec![0.0; shop.properties()], vec![0.0; shop.properties()]);
-    let all = shop.groups.iter().enumerate().map(|(g, group)| {
+    let mut settled = Vec::with_capacity(shop.groups.len());
+    for (g, sump) in steady.sumps().enumerate() {
+        let (group, mix) = (sump.group, &sump.mix);
         for p in 0..shop.properties() {
-            (refilled[p], oldest[p]) = steady.contents(p, g);
+            (refilled[p], oldest[p]) = sump.contents(p);
         }
         let make_up = group.m_c + group.m_w;
         let strength = if make_up > 0.0 { group.m_c / make_up * 100.0 } else { 0.0 };
-        let mix = &steady.mixes[g];
         let refill = group.t.map(|t| {
             let one = |rate: f64| Volume::of(rate * t / group.n);
             let (recycled, concentrate) = (one(mix.chi * given)?, one(mix.y)?);
             Ok::<_, Refusal>(RefillMix { recycled, concentrate, water: one(mix.w)? })
         });
-        Ok(GroupSettled {
+        settled.push(GroupSettled {
             name: shop.group_name(g).to_owned(),
-            cycles: Ratio::of(cycles.get(g).copied().unwrap_or(f64::INFINITY))?,
+            cycles: Ratio::of(salt.map_or(f64::INFINITY, |given| sump.of_a_litre(given)))?,
             make_up: MakeUpFlow {
                 recycled: DailyRate::of(mix.chi_m * given / group.n)?,
                 concentrate: DailyRate::of(mix.m_c)?,
@@ -107,9 +116,9 @@ pub(super) fn groups(steady: &Steady<'_>) -> Result<Vec<GroupSettled>, Refusal> 
             refill: refill.transpose()?,
             oldest: shop.named(&oldest)?,
             refilled: shop.named(&refilled)?,
-        })
-    });
-    all.collect()
+        });
+    }
+    Ok(settled)
 }
 
 pub(super) fn series(steady: &Steady<'_>, way: &Way) -> Result<Vec<LoopDay>, Refusal> {

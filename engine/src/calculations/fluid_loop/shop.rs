@@ -111,17 +111,21 @@ impl Shop {
             limit.map_or((None, None), |l| (l.min.map(Quantity::get), l.max.map(Quantity::get)))
         };
         let groups: Vec<Group> = question.groups.iter().map(Group::of).collect();
-        let oil_gains = groups.iter().map(|group| group.l).collect();
-        let gains = |name: &String| {
-            let gain = |group: &SumpGroup| {
-                let gain = group.gains.matter.get(name);
-                let amount = gain.and_then(|gain| gain.amount).map_or(0.0, Quantity::get);
-                amount + gain.and_then(|g| g.rise).map_or(0.0, |r| r.get() * group.volume.get())
-            };
-            question.groups.iter().map(gain).collect()
-        };
+        let mut gains = vec![groups.iter().map(|group| group.l).collect()];
+        gains.resize(1 + names.len(), vec![0.0; groups.len()]);
+        for (g, group) in question.groups.iter().enumerate() {
+            // Both are in the order of their names.
+            let mut places = (OIL + 1..).zip(&names);
+            for (name, gain) in &group.gains.matter {
+                let place = places.find(|(_, followed)| *followed == name);
+                let rise = gain.rise.map_or(0.0, |rise| rise.get() * group.volume.get());
+                if let Some((p, _)) = place {
+                    gains[p][g] = gain.amount.map_or(0.0, Quantity::get) + rise;
+                }
+            }
+        }
         Self {
-            gains: std::iter::once(oil_gains).chain(names.iter().map(gains)).collect(),
+            gains,
             f_c: by_place(concentrate.map_or(&Properties::default(), |c| &c.properties)),
             f_tap: by_place(&question.water.properties),
             f_deionised: by_place(deionised.map_or(&Properties::default(), |d| &d.properties)),
@@ -170,17 +174,15 @@ impl Shop {
         self.gains[p][g]
     }
 
-    /// What the question says a fluid carries of each property, or else what
-    /// fresh fluid of strength `c` carries.
-    pub(super) fn carries(&self, given: Option<&Properties>, c: f64, f_w: &[f64]) -> Vec<f64> {
-        let fresh = |p: usize| self.f_c[p] * c + f_w[p] * (1.0 - c);
-        let Some(given) = given else {
-            return (0..self.properties()).map(fresh).collect();
+    /// What the question says a fluid carries of a property, or else what fresh
+    /// fluid of strength `c` carries.
+    pub(super) fn carries(&self, p: usize, given: Option<&Properties>, c: f64, f_w: &[f64]) -> f64 {
+        let fresh = self.f_c[p] * c + f_w[p] * (1.0 - c);
+        let named = |given: &Properties| match p {
+            OIL => Some(given.tramp_oil.map_or(0.0, |oil| oil.get() / 100.0)),
+            p => given.matter.get(self.name(p)).map(|content| content.get()),
         };
-        let oil = given.tramp_oil.map_or(0.0, |oil| oil.get() / 100.0);
-        let named = |name: &String| given.matter.get(name).map(|content| content.get());
-        let matter = (1..).zip(&self.names).map(|(p, name)| named(name).unwrap_or(fresh(p)));
-        std::iter::once(oil).chain(matter).collect()
+        given.and_then(named).unwrap_or(fresh)
     }
 
     /// Contents by place as properties by name.
@@ -253,7 +255,11 @@ impl FluidLoop {
         // Water and concentrate bring no oil.
         let fluids = fluids.into_iter().flatten().flat_map(ByProperty::names);
         let mut names: BTreeSet<&str> = fluids.filter(|name| *name != TRAMP_OIL).collect();
-        names.extend(self.groups.iter().flat_map(|group| group.gains.names()));
+        // Most groups gain what the one before them gains.
+        let gains = self.groups.iter().map(|group| &group.gains);
+        let mut gains: Vec<_> = gains.collect();
+        gains.dedup_by(|a, b| a.names().eq(b.names()));
+        names.extend(gains.into_iter().flat_map(ByProperty::names));
         names
     }
 

@@ -1,8 +1,9 @@
 //! Where the way there begins.
 
+use super::shop::Group;
 use super::steady::Steady;
 use super::way::{Start, Tank};
-use super::{FluidLoop, LoopTank};
+use super::{FluidLoop, LoopTank, SumpGroup};
 use crate::quantity::Quantity;
 
 impl FluidLoop {
@@ -11,22 +12,28 @@ impl FluidLoop {
     pub(super) fn start(&self, steady: &Steady<'_>) -> Start {
         let (shop, exchange, f_w) = (steady.shop, steady.exchange, &steady.f_w);
         let strength = |c: f64, rest: f64| if c + rest > 0.0 { c / (c + rest) } else { 0.0 };
-        let tank = |tank: Option<&LoopTank>, c: f64| Tank {
-            h: tank.map_or(0.0, LoopTank::held),
-            start: shop.carries(tank.and_then(|tank| tank.carries_now.as_ref()), c, f_w),
+        let all = || 0..shop.properties();
+        let tank = |tank: Option<&LoopTank>, c: f64| {
+            let now = tank.and_then(|tank| tank.carries_now.as_ref());
+            Tank {
+                h: tank.map_or(0.0, LoopTank::held),
+                start: all().map(|p| shop.carries(p, now, c, f_w)).collect(),
+            }
         };
         let tanks = self.tanks.as_ref();
         let dirty = strength(exchange.back_c, exchange.back_rest);
         let clean = strength(steady.given.c, steady.given.rest);
-        let sumps = self.groups.iter().zip(&shop.groups);
-        let sumps = sumps.map(|(asked, group)| {
-            let now = asked.carries_now.as_ref();
-            shop.carries(now, group.c, f_w)
-        });
+        let sumps = |p: usize| {
+            let sumps = self.groups.iter().zip(&shop.groups);
+            let carried = |(asked, group): (&SumpGroup, &Group)| {
+                shop.carries(p, asked.carries_now.as_ref(), group.c, f_w)
+            };
+            sumps.map(carried).collect()
+        };
         Start {
             dirty: tank(tanks.and_then(|tanks| tanks.dirty.as_ref()), dirty),
             clean: tank(tanks.and_then(|tanks| tanks.clean.as_ref()), clean),
-            sumps: sumps.collect(),
+            sumps: all().map(sumps).collect(),
         }
     }
 }

@@ -17,6 +17,7 @@
 use super::cycle::phi_1;
 use super::shop::OIL;
 use super::steady::Steady;
+use super::sump::Sump;
 use crate::cut_off::look;
 
 /// What a tank holds on to and starts with.
@@ -32,7 +33,7 @@ pub(super) struct Tank {
 pub(super) struct Start {
     pub(super) dirty: Tank,
     pub(super) clean: Tank,
-    /// By group and property: what the sumps carry.
+    /// By property and group: what the sumps carry.
     pub(super) sumps: Vec<Vec<f64>>,
 }
 
@@ -245,19 +246,13 @@ impl Walker<'_> {
     /// What a group does with a property, as straight lines in what it is given:
     /// water and oil that come back take the place of fresh water.
     fn course(&self, p: usize, g: usize) -> Course {
-        let (steady, group) = (self.steady, &self.steady.shop.groups[g]);
-        let (mix, drained) = (&steady.mixes[g], steady.exchange.cycles[g].drained);
-        let f_w = steady.f_w[p];
-        let alone = mix.with_water(group, drained, 0.0);
-        let taken = Line {
-            own: steady.gained(p, g, &alone),
-            given: mix.chi_m / group.n,
-            rest: -mix.chi_m / group.n * f_w,
-        };
-        let own = if drained > 0.0 { steady.fresh(p, &alone) / drained } else { 0.0 };
-        let a_litre = if drained > 0.0 { mix.chi / drained } else { 0.0 };
-        let refill = Line { own, given: a_litre, rest: -a_litre * f_w };
-        let first = self.start.sumps[g][p];
-        Course { taken, refill, same: mix.chi_m == 0.0, first, since: 0.0 }
+        // As if all water were fresh: what comes back takes its place in `rest`.
+        let sump = Sump::of(self.steady, g, 0.0);
+        let (f_w, a_litre) = (self.steady.f_w[p], sump.recycled());
+        let given = sump.mix.chi_m / sump.group.n;
+        let taken = Line { own: sump.gained(p), given, rest: -given * f_w };
+        let refill = Line { own: sump.fresh(p), given: a_litre, rest: -a_litre * f_w };
+        let first = self.start.sumps[p][g];
+        Course { taken, refill, same: given == 0.0, first, since: 0.0 }
     }
 }

@@ -62,7 +62,7 @@ pub(super) fn about(
     text: &'static str,
 ) -> Result<Remark, Refusal> {
     let shop = steady.shop;
-    let (refilled, oldest) = steady.contents(over.p, over.g);
+    let (refilled, oldest) = steady.sump(over.g).contents(over.p);
     let content = match over.side {
         LimitSide::Max => refilled.max(oldest),
         LimitSide::Min => refilled.min(oldest),
