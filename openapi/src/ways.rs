@@ -9,8 +9,9 @@ use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
 use sumpwright_engine::VERSION;
-use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::Refusal;
 use sumpwright_engine::uncertainty::{Asked, propagate};
@@ -33,11 +34,17 @@ pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
-    Some(match request.question.calculate() {
+    Some(match calculate(&request.question) {
         Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
+}
+
+/// Answers a question that has been read, unless nobody waits for it any more.
+fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal> {
+    look();
+    question.calculate()
 }
 
 pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
@@ -58,7 +65,7 @@ pub(crate) fn thorough<C: Calculation>(
     let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(&document));
     let request: Request<C> = read(document)?;
-    let answered = request.question.calculate().and_then(|outcome| {
+    let answered = calculate(&request.question).and_then(|outcome| {
         let uncertainty = match (asked, &question) {
             (Some(asked), Some(question)) => {
                 let threads = std::thread::available_parallelism().map_or(1, usize::from);
@@ -95,7 +102,7 @@ pub(crate) fn draw<C: Calculation>(
 ) -> Result<Answered<Chart>, Fault> {
     let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
-    let outcome = match request.question.calculate() {
+    let outcome = match calculate(&request.question) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
@@ -115,7 +122,7 @@ pub(crate) fn by_row<C: Calculation>(
     if request.uncertainty.is_some() {
         return Straight::Unread;
     }
-    match request.question.calculate() {
+    match calculate(&request.question) {
         Ok(outcome) if of_record => {
             leaves.write(&record::<C>(units, request.reference, outcome), node);
             Straight::Answered
@@ -136,7 +143,7 @@ fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
 fn record<C: Calculation>(
     units: UnitSystem,
     reference: Option<String>,
-    outcome: sumpwright_engine::calculation::Outcome<C::Answer>,
+    outcome: Outcome<C::Answer>,
 ) -> Record<C::Answer> {
     Record {
         reference,

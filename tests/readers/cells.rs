@@ -1,6 +1,6 @@
 //! What holds for whatever bytes the reader of tables is given.
 
-use super::laws::{assert_explains, assert_flat, named};
+use super::laws::{Depth, assert_explains, assert_flat, named};
 use csv::ByteRecord;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -14,7 +14,7 @@ const BYTES_MOST: usize = 4096;
 
 /// A table: after the byte that names the calculation a line with its query, then
 /// the table itself.
-pub(crate) fn table(services: &Services, input: &[u8]) {
+pub(crate) fn table(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, rest)) = input.split_first() else { return };
     let Some(end) = rest.iter().position(|byte| *byte == b'\n') else { return };
     let (query, table) = (&rest[..end], &rest[end + 1..]);
@@ -29,8 +29,8 @@ pub(crate) fn table(services: &Services, input: &[u8]) {
     let options = options(query, round % 2 == 1);
     let service = services.get(service.name).expect("it was just found");
     match service.list() {
-        Some(list) => one_list(service, list, table, &options),
-        None => rows(service, table, &options),
+        Some(list) => one_list(service, depth, list, table, &options),
+        None => rows(service, depth, table, &options),
     }
 }
 
@@ -51,17 +51,17 @@ fn options(query: &[u8], latin: bool) -> Options {
     options
 }
 
-fn one_list(service: &Service, list: &str, table: &[u8], options: &Options) {
+fn one_list(service: &Service, depth: Depth, list: &str, table: &[u8], options: &Options) {
     match as_list(service, list, table, options) {
         Ok((pairs, _)) => {
             let pairs = pairs.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            assert_flat(service, &pairs.collect::<Vec<_>>());
+            assert_flat(service, depth, &pairs.collect::<Vec<_>>());
         }
         Err(problem) => assert_explains(&problem),
     }
 }
 
-fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
+fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &Options) {
     let (headings, rows) = table.split_at(RowEnds::first(table).unwrap_or(table.len()));
     let opened = match Table::open(Arc::clone(service), headings, rows, options) {
         Ok(opened) => opened,
@@ -70,9 +70,12 @@ fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
     let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
     let (whole, open) = rows.split_at(if ends.is_open() { last } else { rows.len() });
+    if depth == Depth::Question {
+        return drop(in_pieces(&opened, depth, headings, rows));
+    }
     let mut answered = Vec::new();
     opened.answer(whole, &mut answered);
-    assert_eq!(answered, in_pieces(&opened, headings, whole), "in pieces");
+    assert_eq!(answered, in_pieces(&opened, depth, headings, whole), "in pieces");
     if !open.is_empty() {
         opened.answer_open(open, &mut answered);
     }
@@ -99,15 +102,16 @@ fn rows(service: &Arc<Service>, table: &[u8], options: &Options) {
 }
 
 /// The answer to rows that come byte by byte, each answered as soon as it ends.
-fn in_pieces(table: &Table, headings: &[u8], rows: &[u8]) -> Vec<u8> {
+fn in_pieces(table: &Table, depth: Depth, headings: &[u8], rows: &[u8]) -> Vec<u8> {
     let (mut ends, mut from, mut answered) = (RowEnds::below(headings), 0, Vec::new());
+    let mut answer = |rows: &[u8]| depth.of(|| table.answer(rows, &mut answered));
     for at in 0..rows.len() {
         if ends.last(&rows[at..=at]).is_some() {
-            table.answer(&rows[from..=at], &mut answered);
+            answer(&rows[from..=at]);
             from = at + 1;
         }
     }
-    table.answer(&rows[from..], &mut answered);
+    answer(&rows[from..]);
     answered
 }
 

@@ -6,6 +6,7 @@
 
 use serde_json::Value;
 use std::borrow::Cow;
+use sumpwright_engine::cut_off::{Flag, unless};
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
@@ -26,37 +27,66 @@ pub(crate) fn named(services: &Services, byte: u8) -> (&Service, usize) {
     (all[place % all.len()], place / all.len())
 }
 
+/// How far what has been read is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Depth {
+    /// To the question, which is not calculated.
+    Question,
+    /// To the answer.
+    Answer,
+}
+
+/// An answer, a question that was read and not calculated, or a problem.
+type Told = Result<Option<Value>, Problem>;
+
+impl Depth {
+    /// Reads and, if that is how far it goes, answers.
+    pub(crate) fn of<Answer>(self, work: impl FnOnce() -> Answer) -> Option<Answer> {
+        let flag = Flag::default();
+        if self == Self::Question {
+            flag.raise();
+        }
+        unless(&flag, work).ok()
+    }
+
+    fn told(self, work: impl FnOnce() -> Result<Value, Problem>) -> Told {
+        self.of(work).transpose()
+    }
+}
+
 /// A document: read straight, as a tree and from its flat form it gets one answer.
-pub(crate) fn json(services: &Services, input: &[u8]) {
+pub(crate) fn json(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, bytes)) = input.split_first() else { return };
     let (service, _) = named(services, *first);
     let read = tree::parse(bytes);
     if bytes.len() > BYTES_MOST || read.as_ref().is_ok_and(draws_long) {
         return;
     }
-    let answered = service
-        .answer(bytes)
-        .map(|bytes| serde_json::from_slice::<Value>(&bytes).expect("an answer is JSON"));
-    match &answered {
-        Ok(record) => assert_sound(service, record),
-        Err(problem) => assert_explains(problem),
-    }
-    let Ok(document) = read else { return assert!(answered.is_err(), "{bytes:?} is no document") };
+    let told = depth.told(|| by_bytes(service, bytes));
+    assert_told(service, &told);
+    let Ok(document) = read else { return assert!(told.is_err(), "{bytes:?} is no document") };
     // The quick way names no fault of shape, so that a document with one has gone
     // the thorough way already.
-    if status(&answered) != 400 {
-        assert_eq!(service.answer_tree(document.clone()), answered, "read as a tree");
+    if status(&told) != 400 {
+        let as_tree = depth.told(|| service.answer_tree(document.clone()));
+        assert_eq!(as_tree, told, "read as a tree");
     }
-    if answered.is_ok() && has_flat_form(&document) {
+    if told.is_ok() && has_flat_form(&document) {
         let leaves = flat::flatten(&document).into_iter();
         let leaves: Vec<_> = leaves.map(|(path, leaf)| (path, flat::leaf_text(leaf))).collect();
         let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-        assert_eq!(service.answer_flat(pairs), answered, "in its flat form");
+        let flat = depth.told(|| service.answer_flat(pairs));
+        assert_eq!(flat, told, "in its flat form");
     }
 }
 
+fn by_bytes(service: &Service, bytes: &[u8]) -> Result<Value, Problem> {
+    let answered = service.answer(bytes)?;
+    Ok(serde_json::from_slice(&answered).expect("an answer is JSON"))
+}
+
 /// A query: it gets the answer of the document that it stands for.
-pub(crate) fn query(services: &Services, input: &[u8]) {
+pub(crate) fn query(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, bytes)) = input.split_first() else { return };
     let (service, _) = named(services, *first);
     if bytes.len() > BYTES_MOST {
@@ -68,23 +98,18 @@ pub(crate) fn query(services: &Services, input: &[u8]) {
         .map(|(path, text)| (path.as_ref(), text.as_ref()))
         .filter(|(path, _)| !QUERY_OPTIONS.contains(path))
         .collect();
-    assert_flat(service, &pairs);
+    assert_flat(service, depth, &pairs);
 }
 
 /// Asks in the flat form and by the document that it stands for.
-pub(crate) fn assert_flat(service: &Service, pairs: &[(&str, &str)]) {
+pub(crate) fn assert_flat(service: &Service, depth: Depth, pairs: &[(&str, &str)]) {
     match flat::unflatten(pairs.iter().copied(), &service.question) {
         Ok(document) if draws_long(&document) => {}
         Ok(document) => {
-            let answered = service.answer_flat(pairs.iter().copied());
-            match &answered {
-                Ok(record) => assert_sound(service, record),
-                Err(problem) => assert_explains(problem),
-            }
-            let by_document = service
-                .answer(document.to_string().as_bytes())
-                .map(|bytes| serde_json::from_slice::<Value>(&bytes).expect("an answer is JSON"));
-            assert_eq!(answered, by_document, "as a document: {document}");
+            let told = depth.told(|| service.answer_flat(pairs.iter().copied()));
+            assert_told(service, &told);
+            let by_document = depth.told(|| by_bytes(service, document.to_string().as_bytes()));
+            assert_eq!(told, by_document, "as a document: {document}");
         }
         Err(problem) => {
             assert_explains(&problem);
@@ -93,8 +118,17 @@ pub(crate) fn assert_flat(service: &Service, pairs: &[(&str, &str)]) {
     }
 }
 
-fn status(answered: &Result<Value, Problem>) -> u16 {
-    answered.as_ref().err().map_or(200, |problem| problem.status)
+/// What holds for whatever is told.
+fn assert_told(service: &Service, told: &Told) {
+    match told {
+        Ok(Some(record)) => assert_sound(service, record),
+        Ok(None) => {}
+        Err(problem) => assert_explains(problem),
+    }
+}
+
+fn status(told: &Told) -> u16 {
+    told.as_ref().err().map_or(200, |problem| problem.status)
 }
 
 /// Whether answering a document means to answer it very often.
