@@ -77,6 +77,12 @@ impl<Oil, Matter> ByProperty<Oil, Matter> {
         self.tramp_oil.is_none() && self.matter.is_empty()
     }
 
+    /// Whether a property has a value.
+    #[must_use]
+    pub fn has(&self, name: &str) -> bool {
+        if name == TRAMP_OIL { self.tramp_oil.is_some() } else { self.matter.contains_key(name) }
+    }
+
     /// The names of what has a value.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         let oil = self.tramp_oil.as_ref().map(|_| TRAMP_OIL);

@@ -32,7 +32,7 @@ impl FluidLoop {
                 );
                 faults.add(format!("/groups/{i}/name"), Sentence::new(escape(&detail)));
             }
-            group.check(&format!("/groups/{i}"), &mut faults);
+            group.check(i, &mut faults);
         }
         self.check_fluids(&mut faults);
         self.check_limits(&mut faults);
@@ -69,8 +69,7 @@ impl FluidLoop {
                 }
             }
         }
-        let sources = self.sources();
-        for name in self.limits.names().filter(|name| !sources.contains(name)) {
+        for name in self.limits.names().filter(|name| !self.comes_from_somewhere(name)) {
             let detail = format!(
                 "There is a limit for {name}, but nothing says where it comes from. Say what the \
                  water, the concentrate or the work brings of it, if only 0."
@@ -185,8 +184,11 @@ pub(super) fn days_told(asked: Option<Count>, shop: &Shop) -> usize {
 }
 
 impl SumpGroup {
-    fn check(&self, at: &str, faults: &mut Faults) {
-        let mut add = |member: &str, detail: Sentence| faults.add(format!("{at}/{member}"), detail);
+    /// Checks the group at place `i` of the list.
+    fn check(&self, i: usize, faults: &mut Faults) {
+        let mut add = |member: &str, detail: Sentence| {
+            faults.add(format!("/groups/{i}/{member}"), detail);
+        };
         if self.count.is_some_and(|count| count.get() == 0.0) {
             let detail = "There are none of these sumps. Leave the group out.";
             add("count", Sentence::new(detail));

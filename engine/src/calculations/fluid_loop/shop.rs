@@ -247,26 +247,28 @@ impl SumpGroup {
 }
 
 impl FluidLoop {
-    /// The names of what is said to come from somewhere.
-    pub(super) fn sources(&self) -> BTreeSet<&str> {
+    /// What is mixed: water, deionised water and concentrate.
+    fn mixed(&self) -> impl Iterator<Item = &Properties> {
         let deionised = self.water.deionised.as_ref().map(|deionised| &deionised.properties);
         let concentrate = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
-        let fluids = [Some(&self.water.properties), deionised, concentrate];
+        [Some(&self.water.properties), deionised, concentrate].into_iter().flatten()
+    }
+
+    /// Whether the question says what brings a property, if only none of it.
+    pub(super) fn comes_from_somewhere(&self, name: &str) -> bool {
         // Water and concentrate bring no oil.
-        let fluids = fluids.into_iter().flatten().flat_map(ByProperty::names);
-        let mut names: BTreeSet<&str> = fluids.filter(|name| *name != TRAMP_OIL).collect();
-        // Most groups gain what the one before them gains.
-        let gains = self.groups.iter().map(|group| &group.gains);
-        let mut gains: Vec<_> = gains.collect();
-        gains.dedup_by(|a, b| a.names().eq(b.names()));
-        names.extend(gains.into_iter().flat_map(ByProperty::names));
-        names
+        let is_mixed = name != TRAMP_OIL && self.mixed().any(|fluid| fluid.has(name));
+        is_mixed || self.groups.iter().any(|group| group.gains.has(name))
     }
 
     /// The names of everything that any part of the question speaks of.
     fn followed(&self) -> BTreeSet<&str> {
-        let mut names = self.sources();
-        names.extend(self.limits.names());
+        let mut names: BTreeSet<&str> = self.limits.names().collect();
+        names.extend(self.mixed().flat_map(ByProperty::names).filter(|name| *name != TRAMP_OIL));
+        // Most groups gain what the one before them gains.
+        let mut gains: Vec<_> = self.groups.iter().map(|group| &group.gains).collect();
+        gains.dedup_by(|a, b| a.names().eq(b.names()));
+        names.extend(gains.into_iter().flat_map(ByProperty::names));
         let now = self.groups.iter().filter_map(|group| group.carries_now.as_ref());
         let tanks = self.tanks.iter().flat_map(|tanks| tanks.dirty.iter().chain(&tanks.clean));
         let tanks = tanks.filter_map(|tank| tank.carries_now.as_ref());
