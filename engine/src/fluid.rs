@@ -6,7 +6,7 @@
 //! sump can be measured to, and every answer says so among its assumptions.
 //! Masses add exactly.
 
-use crate::properties::{ByProperty, Properties};
+use crate::properties::{ByProperty, Name, Properties};
 use crate::quantity::{Concentration, Content, Quantity};
 use crate::refusal::Refusal;
 use std::collections::BTreeMap;
@@ -28,7 +28,7 @@ pub struct Fluid {
     /// Mass of the whole, kg.
     pub mass: f64,
     /// Dissolved and suspended matter in it, kg, by name.
-    pub matter: BTreeMap<String, f64>,
+    pub matter: BTreeMap<Name, f64>,
 }
 
 impl Fluid {

@@ -8,6 +8,7 @@ use crate::quantity::{Concentration, Content, Mass, MassDifference, Volume, Volu
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use smol_str::SmolStr;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -23,6 +24,9 @@ pub const TRAMP_OIL: &str = "tramp_oil";
 /// that the flat form uses for paths.
 pub const NAME_PATTERN: &str = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
 
+/// A property's name; short ones, which are most, lie where the name itself does.
+pub type Name = SmolStr;
+
 /// A value for each property a fluid carries: `tramp_oil` in % by volume, any
 /// other name in mg/L.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +34,7 @@ pub struct ByProperty<Oil, Matter> {
     /// The value for tramp oil.
     pub tramp_oil: Option<Oil>,
     /// The values for what is dissolved or suspended, by name.
-    pub matter: BTreeMap<String, Matter>,
+    pub matter: BTreeMap<Name, Matter>,
 }
 
 /// How much of each property a fluid carries.
@@ -86,7 +90,7 @@ impl<Oil, Matter> ByProperty<Oil, Matter> {
     /// The names of what has a value.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         let oil = self.tramp_oil.as_ref().map(|_| TRAMP_OIL);
-        oil.into_iter().chain(self.matter.keys().map(String::as_str))
+        oil.into_iter().chain(self.matter.keys().map(Name::as_str))
     }
 }
 
@@ -135,7 +139,7 @@ where
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
         let mut values = ByProperty::default();
-        while let Some(name) = map.next_key::<String>()? {
+        while let Some(name) = map.next_key::<Name>()? {
             let twice = if name == TRAMP_OIL {
                 values.tramp_oil.replace(map.next_value()?).is_some()
             } else if is_property_name(&name) {

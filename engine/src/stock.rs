@@ -3,7 +3,7 @@
 use crate::calculation::Assumption;
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::properties::{Properties, TRAMP_OIL};
+use crate::properties::{Name, Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
 use crate::refusal::Faults;
 use crate::sentence::{Measure, Sentence};
@@ -137,5 +137,5 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
 /// The names of what a fluid carries.
 pub(crate) fn property_names(properties: &Properties) -> impl Iterator<Item = &str> {
     let oil = properties.tramp_oil.map(|_| TRAMP_OIL);
-    oil.into_iter().chain(properties.matter.keys().map(String::as_str))
+    oil.into_iter().chain(properties.matter.keys().map(Name::as_str))
 }

@@ -180,7 +180,7 @@ impl Calculation for FluidLoop {
                 properties.matter.get(name).map(|content| content.get())
             };
             let ends = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-            let label = name.clone().into();
+            let label = name.to_string().into();
             Panel { label, row: Content::ROW, from_zero: true, layers: layers(answer, ends, of) }
         });
         let panels: Vec<Panel> = oil.into_iter().chain(matter).collect();

@@ -2,7 +2,7 @@
 
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::properties::Properties;
+use crate::properties::{Name, Properties};
 use crate::quantity::{Density, Quantity};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -45,7 +45,7 @@ impl Amounts {
     /// `volume` litres at `concentration` % by volume carrying `properties`, of
     /// which those in `names` are followed.
     #[must_use]
-    pub fn of(volume: f64, concentration: f64, properties: &Properties, names: &[String]) -> Self {
+    pub fn of(volume: f64, concentration: f64, properties: &Properties, names: &[Name]) -> Self {
         let oil = volume * properties.tramp_oil.map_or(0.0, Quantity::get) / 100.0;
         let content = |name| properties.matter.get(name).map_or(0.0, |content| content.get());
         Self {
@@ -103,7 +103,7 @@ impl Amounts {
 
     /// The same as a stream of a balance; its oil is shown where it is followed.
     #[must_use]
-    pub fn fluid(&self, names: &[String], oil_followed: bool, densities: Densities) -> Fluid {
+    pub fn fluid(&self, names: &[Name], oil_followed: bool, densities: Densities) -> Fluid {
         let density = |given: Option<Density>| given.map_or(DENSITY_AT_20_CELSIUS, Quantity::get);
         let water = self.mix - self.concentrate;
         let named = names.iter().cloned().zip(&self.matter);

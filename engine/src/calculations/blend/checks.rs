@@ -1,7 +1,7 @@
 //! What a question about mixing may not contradict itself in.
 
 use super::{Blend, Goal};
-use crate::properties::{Limits, TRAMP_OIL};
+use crate::properties::{Limits, Name, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal, nearest};
 use crate::sentence::Sentence;
@@ -48,7 +48,7 @@ pub fn check_limits_are_about_something(stocks: &[Stock], limits: &Limits, fault
     let known: BTreeSet<&str> =
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-    let limited = limited.chain(limits.matter.keys().map(String::as_str));
+    let limited = limited.chain(limits.matter.keys().map(Name::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
         let detail = format!(
             "There is a limit on {name}, but no stock says how much of it it carries. Give it \

@@ -11,6 +11,7 @@ use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
 use super::track::count;
 use super::{Disposal, share};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::properties::Name;
 use crate::quantity::{Count, Days, Mass, Quantity};
 use crate::refusal::Refusal;
 use std::borrow::Cow;
@@ -59,7 +60,7 @@ impl Disposal {
     }
 
     /// The names of all that is dissolved anywhere.
-    pub(super) fn names(&self) -> Vec<String> {
+    pub(super) fn names(&self) -> Vec<Name> {
         let in_sumps = self.groups.iter().flat_map(|group| group.properties.matter.keys());
         let in_water = self.water.iter().flat_map(|water| water.properties.matter.keys());
         in_sumps.chain(in_water).collect::<BTreeSet<_>>().into_iter().cloned().collect()
@@ -67,7 +68,7 @@ impl Disposal {
 
     pub(super) fn shop(&self) -> Shop {
         let names = self.names();
-        let in_water = |name: &String| {
+        let in_water = |name: &Name| {
             let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
             content.map_or(0.0, |content| kilograms(content.get()))
         };

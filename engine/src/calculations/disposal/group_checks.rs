@@ -4,7 +4,7 @@ use super::machine::{Habit, Machine, whole};
 use super::share;
 use super::sumps::{ByCalendar, ByForecast, ChangeHabit, WasteGroup};
 use super::track::count;
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 use crate::quantity::{Concentration, Count, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -131,7 +131,7 @@ impl ByCalendar {
 
 impl ByForecast {
     /// Notes where a limit says nothing about when to change.
-    pub(super) fn check(&self, names: &[String], at: &str, faults: &mut Faults) {
+    pub(super) fn check(&self, names: &[Name], at: &str, faults: &mut Faults) {
         let oil = self
             .limits
             .tramp_oil

@@ -2,6 +2,7 @@
 
 use super::stream::{FLOWS, Flow, Timing};
 use crate::fluid::Fluid;
+use crate::properties::Name;
 
 /// Columns of a row of the ledger: concentrate, water and tramp oil in L,
 /// solids in kg, and after them each thing dissolved in kg.
@@ -33,7 +34,7 @@ impl Densities {
     }
 
     /// A row as a fluid of the balance.
-    pub(super) fn fluid(&self, row: &[f64], names: &[String], oil_followed: bool) -> Fluid {
+    pub(super) fn fluid(&self, row: &[f64], names: &[Name], oil_followed: bool) -> Fluid {
         Fluid {
             volume: volume(row),
             concentrate: row[CONCENTRATE],

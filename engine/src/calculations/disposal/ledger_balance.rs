@@ -10,6 +10,7 @@ use super::terms::ChangesFall;
 use super::track::{count, month_of};
 use crate::balance::{Balance, Way};
 use crate::fluid::Fluid;
+use crate::properties::Name;
 use crate::quantity::Quantity;
 use crate::refusal::Refusal;
 
@@ -18,7 +19,7 @@ use crate::refusal::Refusal;
 /// sumps as they are promised, the open drum, and what is still kept as waste.
 pub(super) fn balance(
     question: &Disposal,
-    names: &[String],
+    names: &[Name],
     ledger: &Ledger,
     accounts: &Accounts,
 ) -> Result<Balance, Refusal> {
@@ -91,7 +92,7 @@ const NOTHING: f64 = 1e-13;
 
 fn close(
     question: &Disposal,
-    names: &[String],
+    names: &[Name],
     rows: &[(String, Way, Vec<f64>)],
 ) -> Result<Balance, Refusal> {
     let densities = question.densities();

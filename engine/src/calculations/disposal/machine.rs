@@ -2,13 +2,13 @@
 
 use super::sumps::{ChangeHabit, WasteGroup};
 use super::{MONTH_DAYS, share};
-use crate::properties::Limits;
+use crate::properties::{Limits, Name};
 use crate::quantity::{Count, Quantity};
 
 /// What all sumps of the shop share, in plain numbers.
 pub(super) struct Shop {
     /// What is followed, by name.
-    pub names: Vec<String>,
+    pub names: Vec<Name>,
     /// What a litre of make-up water carries, kg/L, by place in `names`.
     pub water: Vec<f64>,
     pub densities: super::ledger::Densities,
@@ -185,7 +185,7 @@ pub(super) fn whole(count: Count) -> usize {
 }
 
 impl Habit {
-    fn of(change: Option<&ChangeHabit>, names: &[String]) -> Self {
+    fn of(change: Option<&ChangeHabit>, names: &[Name]) -> Self {
         match change {
             None => Self::Never,
             Some(ChangeHabit::Calendar(habit)) => Self::Calendar {
@@ -202,7 +202,7 @@ impl Habit {
         }
     }
 
-    fn of_limits(limits: &Limits, names: &[String]) -> Self {
+    fn of_limits(limits: &Limits, names: &[Name]) -> Self {
         let most = limits.tramp_oil.and_then(|limit| limit.max);
         let matter = names.iter().map(|name| {
             let most = limits.matter.get(name).and_then(|limit| limit.max);

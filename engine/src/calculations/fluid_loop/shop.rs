@@ -3,7 +3,7 @@
 
 use super::{FluidLoop, RecycledUse, SumpGroup};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::properties::{ByProperty, Properties, TRAMP_OIL};
+use crate::properties::{ByProperty, Name, Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Quantity};
 use crate::refusal::Refusal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -55,7 +55,7 @@ pub(super) struct Shop {
     group_names: Vec<String>,
     /// The names of what is followed besides oil, in the order of their places
     /// from 1 on.
-    pub(super) names: Vec<String>,
+    pub(super) names: Vec<Name>,
     /// Whether oil is followed.
     pub(super) oil: bool,
     /// By property and group: what one sump picks up in a day (L or mg).
@@ -88,25 +88,25 @@ pub(super) struct Shop {
 impl Shop {
     pub(super) fn of(question: &FluidLoop) -> Self {
         let followed = question.followed();
-        let names: Vec<String> =
-            followed.iter().filter(|name| **name != TRAMP_OIL).map(|n| (*n).to_owned()).collect();
+        let names: Vec<Name> =
+            followed.iter().copied().filter(|name| *name != TRAMP_OIL).map(Name::from).collect();
         let percent = |share: f64| share / 100.0;
         let by_place = |properties: &Properties| {
             let oil = properties.tramp_oil.map_or(0.0, |oil| percent(oil.get()));
-            let content = |name: &String| properties.matter.get(name).map_or(0.0, |c| c.get());
+            let content = |name: &Name| properties.matter.get(name).map_or(0.0, |c| c.get());
             std::iter::once(oil).chain(names.iter().map(content)).collect::<Vec<f64>>()
         };
         let recycler = question.recycler.as_ref();
         let none = ByProperty::default();
         let removes = recycler.map_or(&none, |recycler| &recycler.removes);
-        let removed = |name: &String| removes.matter.get(name).map_or(0.0, |r| percent(r.get()));
+        let removed = |name: &Name| removes.matter.get(name).map_or(0.0, |r| percent(r.get()));
         let oil_removed = removes.tramp_oil.map_or(0.0, |r| percent(r.get()));
         let deionised = question.water.deionised.as_ref();
         let concentrate = question.concentrate.as_ref();
         let oil_limit = question.limits.tramp_oil.map_or((None, None), |limit| {
             (limit.min.map(|c| percent(c.get())), limit.max.map(|c| percent(c.get())))
         });
-        let limit = |name: &String| {
+        let limit = |name: &Name| {
             let limit = question.limits.matter.get(name);
             limit.map_or((None, None), |l| (l.min.map(Quantity::get), l.max.map(Quantity::get)))
         };
@@ -201,7 +201,7 @@ impl Shop {
         if p == OIL {
             properties.tramp_oil = Some(Concentration::of(content * 100.0)?);
         } else {
-            properties.matter.insert(self.name(p).to_owned(), Content::of(content)?);
+            properties.matter.insert(self.name(p).into(), Content::of(content)?);
         }
         Ok(properties)
     }

@@ -4,7 +4,7 @@ use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use super::plan::Planned;
 use crate::calculation::Assumption;
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 
 impl Forecast {
     pub(super) fn assumptions(&self, planned: &Planned) -> Vec<Assumption> {
@@ -38,7 +38,7 @@ impl Forecast {
         }
         self.note_feeding(planned, &mut note);
         let oil = planned.oil_followed.then_some(TRAMP_OIL);
-        for name in oil.into_iter().chain(planned.names.iter().map(String::as_str)) {
+        for name in oil.into_iter().chain(planned.names.iter().map(Name::as_str)) {
             for pointer in self.silent_on(name) {
                 note(&format!("{pointer}/{name}"), &format!("Taken to carry no {name}."));
             }

@@ -4,7 +4,7 @@ use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use crate::calculations::blend::{check_limits, with_nearest};
 use crate::course::Stop;
-use crate::properties::{Limits, Properties, TRAMP_OIL};
+use crate::properties::{Limits, Name, Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -205,7 +205,7 @@ pub(crate) fn check_limits_are_about_something(
     faults: &mut Faults,
 ) {
     let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-    let limited = oil.chain(limits.matter.keys().map(String::as_str));
+    let limited = oil.chain(limits.matter.keys().map(Name::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
         let detail = format!(
             "There is a limit on {name}, but nothing says how much of it the sump carries or what \

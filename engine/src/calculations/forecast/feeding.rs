@@ -1,7 +1,7 @@
 //! How a sump is fed, as a shop says it.
 
 use crate::course::{Amounts, Feed, Habit};
-use crate::properties::{ByProperty, Properties};
+use crate::properties::{ByProperty, Name, Properties};
 use crate::quantity::{Capacity, Concentration, DailyRate, Days, Quantity};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -158,7 +158,7 @@ impl Feeding {
 
 impl FeedStock {
     /// The same in litres, with `target` in % by volume where none is given.
-    pub(super) fn feed(&self, target: Option<Concentration>, names: &[String]) -> Feed {
+    pub(super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> Feed {
         match self {
             Self::Premix(premix) => Feed {
                 weak: Amounts::of(1.0, premix.concentration.get(), &premix.properties, names),

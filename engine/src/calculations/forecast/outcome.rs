@@ -64,7 +64,7 @@ impl Planned {
             What::Concentration => "concentration".to_owned(),
             What::Volume => "volume".to_owned(),
             What::TrampOil => TRAMP_OIL.to_owned(),
-            What::Matter(i) => self.names[i].clone(),
+            What::Matter(i) => self.names[i].to_string(),
         }
     }
 

@@ -3,7 +3,7 @@
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use crate::course::{Addition, Amounts, Edge, Feed, Flow, Habit, Plan, Portion, Side, What};
-use crate::properties::{Properties, TRAMP_OIL};
+use crate::properties::{Name, Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::Refusal;
 use crate::stock::property_names;
@@ -54,7 +54,7 @@ pub struct PlannedAddition {
 pub(super) struct Planned {
     pub(super) plan: Plan,
     /// The names of what is followed by mg/L.
-    pub(super) names: Vec<String>,
+    pub(super) names: Vec<Name>,
     /// Whether anything speaks of tramp oil.
     pub(super) oil_followed: bool,
     /// What it is fed with, if at all.
@@ -124,9 +124,9 @@ impl Forecast {
         self.carried().flat_map(property_names).chain(oil).collect()
     }
 
-    fn names(&self) -> Vec<String> {
+    fn names(&self) -> Vec<Name> {
         let names = self.known().into_iter().filter(|name| *name != TRAMP_OIL);
-        names.map(str::to_owned).collect()
+        names.map(Name::from).collect()
     }
 
     /// What carries what is followed, for each that does not say so of `name`.
@@ -155,7 +155,7 @@ impl Forecast {
         pointers
     }
 
-    fn additions(&self, names: &[String]) -> Vec<Addition> {
+    fn additions(&self, names: &[Name]) -> Vec<Addition> {
         let changes = self.changes.iter().flatten();
         let mut additions: Vec<Addition> = changes
             .map(|change| Addition {
@@ -172,7 +172,7 @@ impl Forecast {
     }
 
     /// The ends of every band there is.
-    fn edges(&self, names: &[String]) -> Vec<Edge> {
+    fn edges(&self, names: &[Name]) -> Vec<Edge> {
         let mut edges = Vec::new();
         let mut watch = |what, low: Option<f64>, high: Option<f64>| {
             edges.extend(low.map(|at| Edge::new(what, Side::Below, at)));

@@ -6,7 +6,7 @@ use crate::calculations::blend::check_limits;
 use crate::calculations::forecast::{
     check_concentrate, check_limits_are_about_something, check_not_all_oil,
 };
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 use crate::quantity::{Concentration, Quantity};
 use crate::refusal::{Faults, Kind, Reachable, Refusal, concentration_range};
 use crate::sentence::{Measure, Sentence};
@@ -28,7 +28,7 @@ impl MakeUp {
         faults.or_refuse(Kind::Inconsistent)?;
         let mut faults = Faults::default();
         let names = self.names();
-        let known = names.iter().map(String::as_str).collect();
+        let known = names.iter().map(Name::as_str).collect();
         check_limits_are_about_something(&self.limits, &known, &mut faults);
         faults.or_refuse(Kind::NotIdentifiable)?;
         self.check_depletion()

@@ -5,7 +5,7 @@ use super::rates::{Followed, Rates};
 use crate::balance::{Balance, Way};
 use crate::course::Amounts;
 use crate::fluid::Fluid;
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 use crate::refusal::Refusal;
 
 impl MakeUp {
@@ -40,9 +40,9 @@ impl MakeUp {
             ("discharged", Way::Out, of(b, b * c, &|p| b * taken(p))),
             ("sump after", Way::Stays, after),
         ];
-        let names: Vec<String> = followed
+        let names: Vec<Name> = followed
             .iter()
-            .map(|property| property.name.clone())
+            .map(|property| Name::from(&property.name))
             .filter(|name| name != TRAMP_OIL)
             .collect();
         let oil = followed.iter().any(|property| property.name == TRAMP_OIL);

@@ -155,7 +155,7 @@ pub(super) fn properties(followed: &[Followed], rates: &Rates) -> Result<Settlin
                 deionised_share,
                 discharge,
             };
-            settling.matter.insert(property.name.clone(), settled);
+            settling.matter.insert(property.name.as_str().into(), settled);
         }
     }
     Ok(settling)

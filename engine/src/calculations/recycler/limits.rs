@@ -31,7 +31,7 @@ pub(super) fn limited(question: &Recycler, mixture: &Mixture) -> Vec<Limited> {
     let oil = oil.map(|most| Limited { name: TRAMP_OIL.to_owned(), place: None, most: most.get() });
     let matter = mixture.names.iter().enumerate().filter_map(|(i, name)| {
         let most = limits.matter.get(name)?.max?.get();
-        Some(Limited { name: name.clone(), place: Some(MATTER + i), most })
+        Some(Limited { name: name.to_string(), place: Some(MATTER + i), most })
     });
     oil.into_iter().chain(matter).collect()
 }

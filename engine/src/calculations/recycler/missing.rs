@@ -2,7 +2,7 @@
 
 use super::Recycler;
 use crate::calculations::blend::with_nearest;
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 use crate::refusal::Faults;
 use crate::sentence::Sentence;
 
@@ -34,7 +34,7 @@ impl Recycler {
         }
         let limits = &self.target.limits;
         let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-        for name in limited.chain(limits.matter.keys().map(String::as_str)) {
+        for name in limited.chain(limits.matter.keys().map(Name::as_str)) {
             if !known.contains(name) {
                 let detail = format!(
                     "There is a limit on {name}, but the feed does not say how much of it it \

@@ -1,6 +1,7 @@
 //! The feed as the materials that it is made of.
 
 use crate::fluid::Fluid;
+use crate::properties::Name;
 use crate::refusal::{Kind, Refusal};
 use crate::sentence::Sentence;
 use std::collections::BTreeMap;
@@ -21,7 +22,7 @@ pub(super) struct Mixture {
     /// each thing carried.
     pub(super) amounts: Vec<f64>,
     /// The names of the things carried.
-    pub(super) names: Vec<String>,
+    pub(super) names: Vec<Name>,
     /// Concentrate in the good fluid, from 0 to 1.
     strength: f64,
     /// Mass of the good fluid without what it carries, kg/L.
@@ -66,7 +67,7 @@ impl Mixture {
     /// So much of each material, as a fluid.
     pub(super) fn fluid(&self, amounts: &[f64]) -> Fluid {
         let oil = amounts[FREE_OIL] + amounts[BOUND_OIL];
-        let matter: BTreeMap<String, f64> =
+        let matter: BTreeMap<Name, f64> =
             self.names.iter().cloned().zip(amounts[MATTER..].iter().copied()).collect();
         Fluid {
             volume: volume(amounts),

@@ -3,7 +3,7 @@
 use super::{Mode, Recycler, Stage, Tank};
 use crate::calculations::blend::with_nearest;
 use crate::calculations::separation::SeparatingStage;
-use crate::properties::TRAMP_OIL;
+use crate::properties::{Name, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::Faults;
 use crate::sentence::{Measure, Sentence};
@@ -88,7 +88,7 @@ fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut F
         }
     }
     let oil = stage.removes.tramp_oil.map(|_| TRAMP_OIL);
-    let given = oil.into_iter().chain(stage.removes.matter.keys().map(String::as_str));
+    let given = oil.into_iter().chain(stage.removes.matter.keys().map(Name::as_str));
     let given = given.map(|name| (format!("/stages/{s}/removes/{name}"), name));
     let sized = stage.separator.iter().flat_map(|separator| separator.particles.iter().enumerate());
     let sized = sized.map(|(i, particles)| {

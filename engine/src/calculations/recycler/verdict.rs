@@ -75,7 +75,7 @@ fn of(limited: &Limited, value: f64) -> Result<Properties, Refusal> {
     Ok(match limited.place {
         None => Properties { tramp_oil: Some(Concentration::of(value)?), ..Properties::default() },
         Some(_) => Properties {
-            matter: BTreeMap::from([(limited.name.clone(), Content::of(value)?)]),
+            matter: BTreeMap::from([(limited.name.as_str().into(), Content::of(value)?)]),
             ..Properties::default()
         },
     })
@@ -134,7 +134,7 @@ pub(super) fn settling(treatment: &Treatment) -> Result<Vec<Settling>, Refusal> 
         Ok(Settling {
             property: name.clone(),
             settles_at: Properties {
-                matter: BTreeMap::from([(name, content)]),
+                matter: BTreeMap::from([(name.into(), content)]),
                 ..Properties::default()
             },
             time_constant_hours: Hours::of(treatment.time_constant(i))?,

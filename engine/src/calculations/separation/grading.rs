@@ -72,7 +72,7 @@ impl Separator {
             if name == TRAMP_OIL {
                 removed.tramp_oil = Some(share);
             } else {
-                removed.matter.insert(name.clone(), share);
+                removed.matter.insert(name.into(), share);
             }
         }
         Ok(removed)

@@ -5,7 +5,7 @@ use super::treated::Treated;
 use super::{CONCENTRATE, SeparatingStage, Separation};
 use crate::balance::{Balance, Way};
 use crate::fluid::Fluid;
-use crate::properties::{ByProperty, Carried, TRAMP_OIL};
+use crate::properties::{ByProperty, Carried, Name, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Mass, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -41,7 +41,7 @@ impl Weights {
         self,
         (volume, concentrate): (f64, f64),
         tramp_oil: Option<f64>,
-        matter: BTreeMap<String, f64>,
+        matter: BTreeMap<Name, f64>,
     ) -> Fluid {
         let oil = tramp_oil.unwrap_or(0.0);
         let carried: f64 = matter.values().sum();
@@ -61,7 +61,7 @@ impl Separation {
         let v = feed.volume.get();
         let c = v * feed.concentration.map_or(0.0, Quantity::get) / 100.0;
         let oil = feed.properties.tramp_oil.map(|oil| v * oil.get() / 100.0);
-        let matter: BTreeMap<String, f64> = feed
+        let matter: BTreeMap<Name, f64> = feed
             .properties
             .matter
             .iter()
@@ -114,9 +114,9 @@ impl Separation {
         let others = treated.iter().filter(|t| t.rate > 0.0).map(|t| &t.graded.particles.property);
         let mut all = matter.clone();
         for name in others.filter(|name| *name != TRAMP_OIL) {
-            all.entry(name.clone()).or_insert(0.0);
+            all.entry(name.into()).or_insert(0.0);
         }
-        let matter_of = |pick: fn((f64, f64, f64)) -> f64| -> BTreeMap<String, f64> {
+        let matter_of = |pick: fn((f64, f64, f64)) -> f64| -> BTreeMap<Name, f64> {
             all.iter().map(|(name, kg)| (name.clone(), pick(follow(name, *kg, 1.0)))).collect()
         };
         let part = |pick: fn((f64, f64, f64)) -> f64| {

@@ -102,7 +102,8 @@ impl Separation {
             let density = graded.particles.density.map_or(1.0, Quantity::get);
             return feed.volume.get() * oil * density;
         }
-        let content = feed.properties.matter.get(name).map_or(0.0, |content| content.get());
+        let content =
+            feed.properties.matter.get(name.as_str()).map_or(0.0, |content| content.get());
         feed.volume.get() * content * 1e-6
     }
 
@@ -120,7 +121,7 @@ impl Separation {
             if name == TRAMP_OIL {
                 removed.tramp_oil = Some(share);
             } else {
-                removed.matter.insert(name.clone(), share);
+                removed.matter.insert(name.into(), share);
             }
         }
         let tank = match &self.separator.stage {
