@@ -210,3 +210,20 @@ fn where_a_table_is_cut_does_not_matter() {
         at_both_depths(cells::table, &input(first, &table));
     }
 }
+
+/// The flat form reaches no deeper than the reader of documents, however long a path.
+#[test]
+fn a_path_has_an_end() {
+    let (service, path) = (SERVICES.get("top-up").expect("a calculation"), |steps: usize| {
+        format!("sump{}", ".a".repeat(steps - 1))
+    });
+    let deep = flat::unflatten([(path(100).as_str(), "1")], &service.question).expect("a document");
+    let told = service.answer(deep.to_string().as_bytes()).expect_err("no such member");
+    assert!(told.errors.iter().any(|fault| fault.pointer == "/sump/a"), "{told:?}");
+    for steps in [101, 100_000] {
+        let told = service.answer_flat([(path(steps).as_str(), "1")]).expect_err("too deep");
+        assert_eq!((told.status, told.errors.len()), (400, 1), "{told:?}");
+        assert_eq!(told.errors[0].pointer, "/sump");
+        assert!(told.errors[0].detail.contains("more than 100 steps"), "{told:?}");
+    }
+}

@@ -89,6 +89,10 @@ pub fn unflatten<'a>(
     }
 }
 
+/// So many steps has a path at most: fewer than the reader of documents goes down,
+/// so that whatever is built here can be read and dropped again.
+const STEPS_MOST: usize = 100;
+
 const NOT_FINITE: &str = "This is not a finite number.";
 
 /// A document on the way from its paths: lists may still have gaps.
@@ -103,6 +107,11 @@ impl Node {
         let mut node = self;
         let mut shape = Some(shape);
         let mut pointer = String::new();
+        if path.split('.').nth(STEPS_MOST).is_some() {
+            let detail =
+                format!("This has more than {STEPS_MOST} steps, and nothing lies so deep.");
+            return Err(Fault::new(join("", path.split('.').next().unwrap_or(path)), detail));
+        }
         for step in path.split('.') {
             push(&mut pointer, step);
             (node, shape) = match shape {

@@ -226,6 +226,17 @@ fn what_is_too_long_too_deep_or_packed_is_refused_in_words() {
         }
     }
 
+    for deep in [99, 100, 20_000] {
+        let path = format!("sump{}", ".a".repeat(deep));
+        let refused = server::request("GET", &format!("/v1/top-up?{path}=1")).send();
+        let refused = refused.expect("an answer");
+        assert_eq!(refused.status(), 400, "{deep} steps");
+        assert_eq!(kind_of(refused), "malformed");
+        let table = server::request("POST", &format!("/v1/top-up?columns={path}"));
+        let table = table.header("content-type", "text/csv").body(format!("{path}\n1\n"));
+        assert_eq!(table.send().expect("an answer").status(), 400, "{deep} steps in a heading");
+    }
+
     let endless = server::request("POST", "/v1/top-up").header("content-type", "text/csv");
     let refused = endless.body(vec![b'a'; 9 << 20]).send().expect("an answer");
     assert_eq!(refused.status(), 413);
