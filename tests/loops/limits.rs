@@ -79,3 +79,44 @@ proptest! {
         }
     }
 }
+
+/// The sump that holds recycling back need not be the worst without recycling, nor
+/// the worst when everything is recycled.
+#[test]
+fn a_limit_can_be_held_by_a_sump_that_is_worst_at_neither_end() {
+    let group = |name, days, evaporation, carry_off, uses, gain| {
+        json!({
+            "name": name,
+            "volume": 300,
+            "concentration": 6,
+            "losses": { "evaporation": evaporation, "carry_off": carry_off },
+            "clean_out": { "every_days": days },
+            "gains": { "salt": { "amount": gain } },
+            "takes_recycled": uses,
+        })
+    };
+    let question = json!({
+        "units": "metric",
+        "groups": [
+            group("own salt", 60, 1, 10, "nothing", 2600),
+            group("between", 60, 8, 6, "refills", 900),
+            group("steep", 20, 6, 4, "refills_and_make_up", 100),
+        ],
+        "recycler": { "share": 100, "lost": 2, "removes": {} },
+        "water": { "properties": { "salt": 100 } },
+        "days": 0,
+    });
+    let worst_in = |share: f64| {
+        with_share(&question, share).pointer("/answer/settles_at/salt/highest_in").cloned()
+    };
+    assert_eq!((worst_in(0.0), worst_in(100.0)), (Some("own salt".into()), Some("steep".into())));
+
+    let middle = with_share(&question, 75.0);
+    assert_eq!(middle["answer"]["settles_at"]["salt"]["highest_in"], "between");
+    let mut limited = question.clone();
+    limited["limits"] = json!({ "salt": { "max": highest(&middle) } });
+    let record = solve("fluid-loop", &limited).expect("it settles");
+    assert_eq!(record["answer"]["held_by"]["group"], "between");
+    let share = number(&record, "/answer/recycling_limit/share");
+    assert!((share - 75.0).abs() < 1e-9, "{share}");
+}
