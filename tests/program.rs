@@ -2,6 +2,7 @@
 
 use crate::SERVICES;
 use serde_json::Value;
+use std::ffi::OsStr;
 use std::io::{BufRead, BufReader, Write};
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
@@ -14,12 +15,14 @@ static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     if folder.ends_with("deps") {
         folder.pop();
     }
+    // In the profile and the place that the tests were built in.
+    let (profile, target) = (folder.file_name(), folder.parent());
+    let (profile, target) = (profile.expect("a profile"), target.expect("a target directory"));
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
     let mut build = Command::new(cargo);
     build.args(["build", "--quiet", "--package", "sumpwright-server", "--bin", "sumpwright"]);
-    if folder.ends_with("release") {
-        build.arg("--release");
-    }
+    build.arg("--profile").arg(if profile == "debug" { OsStr::new("dev") } else { profile });
+    build.arg("--target-dir").arg(target);
     let built = build.current_dir(env!("CARGO_MANIFEST_DIR")).status().expect("cargo runs");
     assert!(built.success(), "the program does not build");
     folder.join(format!("sumpwright{}", std::env::consts::EXE_SUFFIX))
