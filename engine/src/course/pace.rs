@@ -209,4 +209,20 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn the_series_of_the_slope_meets_its_closed_form() {
+        // Expected values: ((1 + z)·e^(−z) − 1)/z² in decimal arithmetic of sixty digits.
+        for (z, expected, within) in [
+            (0.0199, -0.4934159063153839, 2e-11),
+            (-0.0199, -0.5066830983627477, 2e-11),
+            (0.005, -0.4983364541710032, 1e-14),
+            (-0.005, -0.5016697958376773, 1e-14),
+            (0.02, -0.4933830677739793, 1e-12),
+            (0.5, -0.3608160417241995, 1e-15),
+        ] {
+            let slope = phi_slope(z);
+            assert!((slope / expected - 1.0_f64).abs() < within, "{slope} at {z}");
+        }
+    }
 }
