@@ -1,9 +1,9 @@
 //! The limits of any loop: how much recycling keeps them, and what water does.
 
 use super::{any_shop, highest, with_share};
-use crate::{number, solve};
+use crate::{number, service, solve};
 use proptest::prelude::*;
-use serde_json::json;
+use serde_json::{Value, json};
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
@@ -119,4 +119,42 @@ fn a_limit_can_be_held_by_a_sump_that_is_worst_at_neither_end() {
     assert_eq!(record["answer"]["held_by"]["group"], "between");
     let share = number(&record, "/answer/recycling_limit/share");
     assert!((share - 75.0).abs() < 1e-9, "{share}");
+}
+
+/// Sumps that are listed one by one come to what they come to as groups, and so do the
+/// searches of a shop so large that they go side by side.
+#[test]
+fn a_group_is_as_many_sumps_as_it_counts() {
+    let example = service("fluid-loop").example;
+    let mut grouped: Value = serde_json::from_str(example).expect("an example is JSON");
+    grouped["days"] = 0.into();
+    grouped.as_object_mut().unwrap().remove("tanks");
+    grouped["water"]["deionised"] = json!({ "share": 0 });
+    let mut listed = grouped.clone();
+    let groups = grouped["groups"].as_array_mut().unwrap();
+    groups.iter_mut().for_each(|group| group["count"] = 300.into());
+    let sumps = (0..300).flat_map(|number| groups.iter().map(move |group| (number, group)));
+    listed["groups"] = sumps
+        .map(|(number, group)| {
+            let mut sump = group.clone();
+            sump["name"] = format!("{} {number}", group["name"].as_str().unwrap()).into();
+            sump["count"] = 1.into();
+            sump
+        })
+        .collect();
+    let [grouped, listed] =
+        [grouped, listed].map(|question| solve("fluid-loop", &question).expect("it settles"));
+    for path in [
+        "/recycling_limit/share",
+        "/recycling_limit/at_limit/chloride",
+        "/recycling_limit/longest_life",
+        "/purge/needed",
+        "/purge/deionised_needed",
+        "/settles_at/fines/mean",
+        "/yearly/disposed",
+    ] {
+        let path = format!("/answer{path}");
+        let (one, other) = (number(&grouped, &path), number(&listed, &path));
+        assert!((one / other - 1.0).abs() < 1e-9, "{path}: {one} and {other}");
+    }
 }
