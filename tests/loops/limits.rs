@@ -158,3 +158,18 @@ fn a_group_is_as_many_sumps_as_it_counts() {
         assert!((one / other - 1.0).abs() < 1e-9, "{path}: {one} and {other}");
     }
 }
+
+/// A limit that is met exactly without recycling is kept, and nothing beyond.
+#[test]
+fn a_limit_that_is_met_without_recycling_is_kept() {
+    let mut question: Value =
+        serde_json::from_str(service("fluid-loop").example).expect("an example is JSON");
+    question["days"] = 0.into();
+    let bare = with_share(&question, 0.0);
+    let most = &bare["answer"]["settles_at"]["chloride"]["highest"];
+    question["limits"] = json!({ "chloride": { "max": most } });
+    let record = solve("fluid-loop", &question).expect("it settles");
+    let limit = &record["answer"]["recycling_limit"];
+    assert_eq!(limit["verdict"], "held", "{limit}");
+    assert!(limit["share"].as_f64().expect("a share") < 1e-9, "{limit}");
+}

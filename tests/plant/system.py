@@ -37,14 +37,15 @@ def fetch(request) -> tuple[int, dict, dict]:
 
 
 class Front:
-    """Passes everything on to the service, after what it was told to answer first.
+    """Passes everything on to the service, after what it was told to answer first on
+    behalf of an order. Another order that still waits may ask at any time.
 
     It speaks HTTP/1.0, so that no connection outlives it when it is closed.
     """
 
     def __init__(self, service: str):
         self.service, self.port = service, free_port()
-        self.first: list[tuple[int, dict]] = []
+        self.first: dict[str, list[tuple[int, dict]]] = {}
         self.asked: list[dict] = []
         self.server = None
         self.open()
@@ -56,16 +57,13 @@ class Front:
             def do_POST(self):
                 body = self.rfile.read(int(self.headers["content-length"]))
                 headers = {name.lower(): value for name, value in self.headers.items()}
+                document = json.loads(body)
                 front.asked.append(
-                    {
-                        "path": self.path,
-                        "headers": headers,
-                        "document": json.loads(body),
-                        "at": time.monotonic(),
-                    }
+                    {"path": self.path, "headers": headers, "document": document, "at": time.monotonic()}
                 )
+                first = front.first.get(document.get("reference"))
                 status, headers, answer = (
-                    front.first.pop(0) + (b"{}",) if front.first else front.pass_on(self.path, body, headers)
+                    first.pop(0) + (b"{}",) if first else front.pass_on(self.path, body, headers)
                 )
                 self.send_response(status)
                 for name, value in headers.items():
@@ -94,9 +92,12 @@ class Front:
         self.server.shutdown()
         self.server.server_close()
 
-    def since(self, place: int, calculation: str | None = None) -> list[dict]:
+    def since(self, place: int, calculation: str | None = None, reference: str | None = None) -> list[dict]:
         return [
-            one for one in self.asked[place:] if calculation is None or one["path"] == f"/v1/{calculation}"
+            one
+            for one in self.asked[place:]
+            if (calculation is None or one["path"] == f"/v1/{calculation}")
+            and (reference is None or one["document"].get("reference") == reference)
         ]
 
 

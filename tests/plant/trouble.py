@@ -61,9 +61,9 @@ def refused(plant: PlantSystem, front: Front) -> None:
 def busy(plant: PlantSystem, front: Front) -> None:
     """Busy is asked again, not before it says; other failures are not."""
     before = len(front.asked)
-    front.first = [(503, {"retry-after": "2"}), (429, {"retry-after": "1"})]
+    front.first["RC-1006"] = [(503, {"retry-after": "2"}), (429, {"retry-after": "1"})]
     status, _, _ = plant.order(order("RC-1006"))
-    asked = front.since(before, "recharge")
+    asked = front.since(before, "recharge", "RC-1006")
     expect(status == 201 and len(asked) == 3, "it is asked again until it answers", status, len(asked))
     gaps = [later["at"] - earlier["at"] for earlier, later in itertools.pairwise(asked)]
     expect(gaps[0] >= 2 and gaps[1] >= 1, "never before Retry-After", gaps)
@@ -72,7 +72,7 @@ def busy(plant: PlantSystem, front: Front) -> None:
 
     for identity, failure in (("RC-1007", 500), ("RC-1009", 401)):
         before = len(front.asked)
-        front.first = [(failure, {})]
+        front.first[identity] = [(failure, {})]
         status, _, job = plant.order(order(identity))
         expect(
             status == 202 and str(failure) in job["reason"],
@@ -80,7 +80,7 @@ def busy(plant: PlantSystem, front: Front) -> None:
             status,
             job,
         )
-        expect(len(front.since(before, "recharge")) == 1, "and is not asked again at once")
+        expect(len(front.since(before, "recharge", identity)) == 1, "and is not asked again at once")
         response = plant.wait_for(identity, ["AllowedToStart"])
         expect(states(response) == ["AllowedToStart"], "but later", response)
 
