@@ -80,6 +80,26 @@ fn forecast_of(held: &Value, feeding: Value, days: f64) -> Value {
     question
 }
 
+/// What concentrate brings is taken from the water where nothing is said of it, and
+/// that is said, but not of what the water has none of.
+#[test]
+fn what_the_concentrate_is_taken_to_bring_is_noted() {
+    let mut question = example("forecast");
+    question["sump"]["properties"]["fines"] = 20.into();
+    question["feeding"]["with"] = json!({
+        "kind": "water_and_concentrate",
+        "water": { "properties": { "chloride": 38, "hardness": 214, "fines": 0 } },
+        "concentrate": { "properties": { "hardness": 5 } },
+    });
+    let record = solve("forecast", &question).expect("a course");
+    let noted = |name: &str| {
+        let pointer = format!("/feeding/with/concentrate/properties/{name}");
+        let assumptions = record["assumptions"].as_array().expect("a list");
+        assumptions.iter().any(|assumption| assumption["pointer"] == pointer.as_str())
+    };
+    assert_eq!(["chloride", "hardness", "fines"].map(noted), [true, false, false], "{record:#}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..Default::default() })]
 
