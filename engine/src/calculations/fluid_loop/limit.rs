@@ -59,7 +59,7 @@ pub(super) fn overs(steady: &Steady<'_>) -> Vec<Over> {
     let mut worst: Vec<Over> = places(steady.shop).into_iter().map(unknown).collect();
     for (g, sump) in steady.sumps().enumerate() {
         for worst in &mut worst {
-            let by = by_which(&sump, worst.place(), worst.limit);
+            let by = over_by(&sump, worst.place(), worst.limit);
             if by > worst.by {
                 *worst = Over { g, by, ..*worst };
             }
@@ -75,7 +75,7 @@ fn limit(shop: &Shop, (p, side): Place) -> f64 {
 }
 
 /// By how much a sump is over a limit, as a share of it.
-fn by_which(sump: &Sump<'_>, (p, side): Place, limit: f64) -> f64 {
+fn over_by(sump: &Sump<'_>, (p, side): Place, limit: f64) -> f64 {
     if sump.is_endless() {
         return f64::INFINITY;
     }
@@ -145,7 +145,7 @@ impl Search<'_> {
             let watching = |x: f64| {
                 self.settled(x, |steady| {
                     let overs = watched.iter().map(|(place, g)| {
-                        by_which(&steady.sump(*g), *place, limit(self.shop, *place))
+                        over_by(&steady.sump(*g), *place, limit(self.shop, *place))
                     });
                     overs.fold(f64::NEG_INFINITY, f64::max)
                 })
