@@ -20,7 +20,9 @@ static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     let (profile, target) = (profile.expect("a profile"), target.expect("a target directory"));
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
     let mut build = Command::new(cargo);
-    build.args(["build", "--quiet", "--package", "sumpwright-server", "--bin", "sumpwright"]);
+    // The suite is named too, so that the program's libraries get the features that the
+    // tests' have: otherwise all of them would be compiled once more.
+    build.args(["build", "--quiet", "--workspace", "--bin", "sumpwright", "--test", "suite"]);
     build.arg("--profile").arg(if profile == "debug" { OsStr::new("dev") } else { profile });
     build.arg("--target-dir").arg(target);
     let built = build.current_dir(env!("CARGO_MANIFEST_DIR")).status().expect("cargo runs");
