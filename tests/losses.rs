@@ -126,3 +126,31 @@ fn a_sump_that_gains_water_has_a_leak() {
     let size = number(&record, "/answer/findings/0/size/value");
     assert_near(size - carried, 3.0, 0.1);
 }
+
+/// Six litres a day on the chips, which take concentrate twice as fast as its share.
+/// The make-up then has twice the strength that it holds, which is not to be had
+/// from 50 % on; nor is there one where nothing is lost.
+#[test]
+fn what_neat_concentrate_cannot_hold_has_no_make_up() {
+    let make_up = |daily: f64, holds: f64| {
+        let entries = (0..15).map(|day| {
+            let volume = 200.0 - daily * f64::from(day);
+            json!({ "day": day, "volume": volume, "concentration": 8.0 * volume / 200.0 })
+        });
+        let question = json!({
+            "units": "metric", "sump": { "capacity": 200, "concentration": holds },
+            "log": entries.collect::<Vec<_>>(), "known": { "depletion_ratio": 2 },
+            "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
+        });
+        let record = solve("losses", &question).expect("it is answered");
+        assert_near(number(&record, "/answer/carry_off/value"), daily, 1e-9);
+        record["answer"].get("make_up").cloned()
+    };
+    for holds in [8.0, 49.0] {
+        let found = make_up(6.0, holds).expect("concentrate is strong enough");
+        assert_near(number(&found, "/value"), 2.0 * holds, 1e-6);
+        assert_near(number(&found, "/daily/value"), 6.0, 1e-9);
+    }
+    assert_eq!(make_up(6.0, 51.0), None);
+    assert_eq!(make_up(0.0, 8.0), None);
+}

@@ -41,7 +41,7 @@ pub struct LossesAnswer {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub per_running_hour: Option<HourlyRates>,
     /// The strength of the make-up that holds the sump where it is; absent where
-    /// the sump loses nothing.
+    /// the sump loses nothing, or where neat concentrate would be too weak.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub make_up: Option<HoldingMakeUp>,
     /// What each interval between readings leaves over, by the log as it is

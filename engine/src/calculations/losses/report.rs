@@ -11,6 +11,7 @@ use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCA
 use super::log::{Log, Seen};
 use super::suspects::Suspect;
 use super::{Extra, LossLog};
+use crate::balance::CLOSES_TO;
 use crate::quantity::{
     Concentration, Correlation, DailyRate, Days, Hours, Quantity, Ratio, Throughput, Volume,
     VolumeDifference,
@@ -46,7 +47,7 @@ pub(super) fn answer(
             }),
         },
         per_running_hour: log.hours_a_day.map(|a_day| explained.hourly(a_day)).transpose()?,
-        make_up: explained.make_up(holds(question, explained)?)?,
+        make_up: explained.make_up(holds(question, explained)?, log)?,
         intervals: intervals::intervals(question, log, theta, explained)?,
         findings: findings::findings(log, explained)?,
     })
@@ -127,15 +128,17 @@ impl Explained {
     }
 
     /// c_m = k·d·c/(e + d), with its uncertainty by the first derivatives; none
-    /// where nothing is lost or no make-up is strong enough.
-    fn make_up(&self, holds: Concentration) -> Result<Option<HoldingMakeUp>, Refusal> {
+    /// where neat concentrate is not strong enough, or where the whole log loses no
+    /// more than a balance may leave over.
+    fn make_up(&self, holds: Concentration, log: &Log) -> Result<Option<HoldingMakeUp>, Refusal> {
         let theta = &self.fitted.theta;
         let (e, d, k, c) = (theta[EVAPORATION], theta[CARRY_OFF], theta[DEPLETION], holds.get());
         let loss = e + d;
-        if loss <= 0.0 || k * d * c / loss > 100.0 {
+        let c_m = k * d * c / loss;
+        let worked = log.events.last().map_or(0.0, |last| last.worked);
+        if loss * worked <= log.capacity * CLOSES_TO || c_m > 100.0 {
             return Ok(None);
         }
-        let c_m = k * d * c / loss;
         let by = [
             (EVAPORATION, -c_m / loss),
             (CARRY_OFF, (k * c - c_m) / loss),
