@@ -127,9 +127,10 @@ fn a_sump_that_gains_water_has_a_leak() {
     assert_near(size - carried, 3.0, 0.1);
 }
 
-/// Six litres a day on the chips, which take concentrate twice as fast as its share.
-/// The make-up then has twice the strength that it holds, which is not to be had
-/// from 50 % on; nor is there one where nothing is lost.
+/// Six litres a day on the chips, which take concentrate twice as fast as its share,
+/// so that strength falls with volume. The make-up then has twice the strength that it
+/// holds, which is not to be had beyond 50 %; nor is there one where nothing is lost.
+/// By hand: (C₁/C₀) = (V₁/V₀)² in the log, and c_m = k·d·c/(e + d) with e = 0.
 #[test]
 fn what_neat_concentrate_cannot_hold_has_no_make_up() {
     let make_up = |daily: f64, holds: f64| {

@@ -135,8 +135,7 @@ impl Explained {
         let (e, d, k, c) = (theta[EVAPORATION], theta[CARRY_OFF], theta[DEPLETION], holds.get());
         let loss = e + d;
         let c_m = k * d * c / loss;
-        let worked = log.events.last().map_or(0.0, |last| last.worked);
-        if loss * worked <= log.capacity * CLOSES_TO || c_m > 100.0 {
+        if loss * log.worked() <= log.capacity * CLOSES_TO || c_m > 100.0 {
             return Ok(None);
         }
         let by = [
