@@ -49,6 +49,57 @@ fn any_question_is_answered_with_a_closed_balance_or_refused() {
     }
 }
 
+/// Words of one system of units that no text may show a caller of the other.
+const METRIC_WORDS: [&str; 12] =
+    ["L", "kg", "kg/L", "°C", "mm", "m²", "L/day", "L/h", "L/min", "litres", "litre", "m/h"];
+/// See [`METRIC_WORDS`].
+const US_WORDS: [&str; 6] = ["gal", "lb", "°F", "in²", "gallons", "gallon"];
+
+/// The words of units in a text that a caller of the other system would read.
+fn foreign_words<'a>(text: &'a str, foreign: &[&str]) -> Vec<&'a str> {
+    let words =
+        text.split(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ';' | ':' | '(' | ')'));
+    words.filter(|word| foreign.contains(word)).collect()
+}
+
+/// Whatever a calculation says is said in the caller's units.
+#[test]
+fn no_text_names_a_unit_of_the_other_system() {
+    let mut failed: Vec<String> = Vec::new();
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let questions =
+            prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
+        let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
+        let mut runner =
+            TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
+        let result = runner.run(&questions, |question| {
+            for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
+                let mut question = question.clone();
+                question["units"] = units.into();
+                let said = match solve(service.name, &question) {
+                    Ok(record) => record,
+                    Err(problem) => serde_json::to_value(problem).expect("a problem is JSON"),
+                };
+                for (path, leaf) in flat::flatten(&said) {
+                    let last = path.rsplit('.').next().unwrap_or_default();
+                    if !matches!(last, "text" | "detail" | "statement") {
+                        continue;
+                    }
+                    let found = foreign_words(leaf.as_str().unwrap_or_default(), foreign);
+                    prop_assert!(found.is_empty(), "{units}: {path} says {found:?}: {leaf}");
+                }
+            }
+            Ok(())
+        });
+        if let Err(error) = result {
+            let said = error.to_string();
+            failed.push(format!("{}: {}", service.name, said.lines().next().unwrap_or_default()));
+        }
+    }
+    assert!(failed.is_empty(), "{}", failed.join("\n"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 500, failure_persistence: None, ..Default::default() })]
 

@@ -8,7 +8,11 @@ use crate::balance::Balance;
 use crate::calculations;
 pub use crate::caution::Caution;
 use crate::chart::Chart;
+pub use crate::finding::{Finding, Severity};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::{Density, Quantity, Temperature};
 use crate::refusal::Refusal;
+use crate::sentence::Sentence;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -83,6 +87,8 @@ impl Catalogue for Everything {
 pub struct Outcome<Answer> {
     /// The calculation's own result.
     pub answer: Answer,
+    /// What to look at first, the worst first.
+    pub findings: Vec<Finding>,
     /// The material balance behind it; none where no material moves.
     pub balance: Option<Balance>,
     /// What was taken for granted because the request did not say.
@@ -92,19 +98,32 @@ pub struct Outcome<Answer> {
 }
 
 /// Something taken for granted because the request did not say.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Assumption {
     /// JSON pointer to the member that would have said it; empty for the
     /// request as a whole.
     #[schema(example = "/stocks/0/density")]
     pub pointer: Cow<'static, str>,
     /// What was taken for granted, in a sentence.
-    pub text: Cow<'static, str>,
+    #[schema(value_type = String)]
+    pub text: Sentence,
 }
 
 impl Assumption {
     /// An assumption about the member at `pointer`.
-    pub fn new(pointer: impl Into<Cow<'static, str>>, text: impl Into<Cow<'static, str>>) -> Self {
+    pub fn new(pointer: impl Into<Cow<'static, str>>, text: impl Into<Sentence>) -> Self {
         Self { pointer: pointer.into(), text: text.into() }
+    }
+
+    /// An assumption that something weighs what water weighs at 20 °C. The template
+    /// has a place for the temperature and one for the density, in this order.
+    pub fn like_water(
+        pointer: impl Into<Cow<'static, str>>,
+        template: impl Into<Cow<'static, str>>,
+    ) -> Self {
+        let text = Sentence::new(template)
+            .with(Temperature::measure_of(20.0))
+            .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
+        Self::new(pointer, text)
     }
 }

@@ -1,22 +1,24 @@
 //! Cautions: what can hurt in doing what an answer says.
 
+use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// Something that can hurt a person, a machine or the environment.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Caution {
     /// A code for programs.
     #[schema(example = "concentrate-on-skin")]
     pub code: Cow<'static, str>,
     /// The caution, for the person who does the work.
-    pub text: Cow<'static, str>,
+    #[schema(value_type = String)]
+    pub text: Sentence,
 }
 
 impl Caution {
     const fn new(code: &'static str, text: &'static str) -> Self {
-        Self { code: Cow::Borrowed(code), text: Cow::Borrowed(text) }
+        Self { code: Cow::Borrowed(code), text: Sentence::fixed(text) }
     }
 
     /// Handling neat concentrate.

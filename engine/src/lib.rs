@@ -10,7 +10,7 @@
 //! - [`calculations`]: one file a calculation, what the service answers
 //! - [`quantity`]: the table of numbers, their units and ranges
 //! - [`fluid`], [`properties`], [`stock`]: what a litre is made of, and what there is to mix from
-//! - [`caution`]: what can hurt in doing what an answer says
+//! - [`caution`], [`finding`]: what can hurt in doing what an answer says, and what to look at first
 //! - [`text`]: the caller's own words
 //! - [`reading`]: an instrument's reading and the concentration it stands for
 //! - [`balance`]: streams that must close
@@ -30,6 +30,7 @@ pub mod caution;
 pub mod chart;
 pub mod course;
 pub mod cut_off;
+pub mod finding;
 pub mod fluid;
 pub mod handbook;
 pub mod losses;

@@ -146,7 +146,13 @@ pub trait Quantity: Copy {
 
     /// The number with its unit, for a [`Sentence`](crate::sentence::Sentence).
     fn measure(self) -> Measure {
-        Measure::of(Self::ROW, self.get())
+        Self::measure_of(self.get())
+    }
+
+    /// The same of a number that is computed on the way and never answered.
+    #[must_use]
+    fn measure_of(metric: f64) -> Measure {
+        Measure::of(Self::ROW, metric)
     }
 }
 

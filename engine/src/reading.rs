@@ -149,7 +149,7 @@ impl Reading {
     #[must_use]
     pub fn assumptions(&self, pointer: &str) -> Vec<Assumption> {
         let mut assumptions = Vec::new();
-        let mut note = |member: &str, text| {
+        let mut note = |member: &str, text: &'static str| {
             assumptions.push(Assumption::new(format!("{pointer}/{member}"), text));
         };
         match self {
@@ -169,11 +169,14 @@ impl Reading {
                     ),
                 }
             }
-            Self::RefractiveIndex(_) => note(
-                "index",
-                "°Brix was taken from the scale for sucrose at 20 °C and 589 nm, and water to \
-                 read 0 on it.",
-            ),
+            Self::RefractiveIndex(_) => {
+                let text = Sentence::new(
+                    "°Brix was taken from the scale for sucrose at {} and 589 nm, and water to \
+                     read 0 on it.",
+                );
+                let text = text.with(Temperature::measure_of(20.0));
+                assumptions.push(Assumption::new(format!("{pointer}/index"), text));
+            }
             Self::Titration(r) if r.blank_ml.is_none() => {
                 note("blank_ml", "The make-up water was taken to use no titrant.");
             }
@@ -227,11 +230,12 @@ impl RefractiveIndexReading {
             return Ok(sucrose::brix_from_index(index));
         }
         let detail = "A refractive index from {} (water) to {} (30 °Brix) can be turned into \
-                      °Brix, and {} lies outside that. Check that it was read at 20 °C.";
+                      °Brix, and {} lies outside that. Check that it was read at {}.";
         let detail = Sentence::new(detail)
             .with(Measure::of(RefractiveIndex::ROW, water))
             .with(Measure::of(RefractiveIndex::ROW, strongest))
-            .with(self.index.measure());
+            .with(self.index.measure())
+            .with(Temperature::measure_of(20.0));
         Err(Refusal::new(Kind::OutOfRange, format!("{pointer}/index"), detail))
     }
 }

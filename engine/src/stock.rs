@@ -4,7 +4,7 @@ use crate::calculation::Assumption;
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::properties::{Name, Properties, TRAMP_OIL};
-use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
+use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Temperature, Volume};
 use crate::refusal::Faults;
 use crate::sentence::{Measure, Sentence};
 use serde::{Deserialize, Serialize};
@@ -76,7 +76,7 @@ pub(crate) fn check(stocks: &[Stock], faults: &mut Faults) {
                  them apart.",
                 stock.name
             );
-            faults.add(format!("/stocks/{i}/name"), Sentence::new(escape(&detail)));
+            faults.add(format!("/stocks/{i}/name"), Sentence::new(detail));
         }
         check_volume_shares(
             stock.concentration,
@@ -104,11 +104,6 @@ pub(crate) fn check_volume_shares(
     }
 }
 
-/// A caller's own words inside a template must not be taken for a measure.
-pub(crate) fn escape(words: &str) -> String {
-    words.replace("{}", "{ }")
-}
-
 /// What is taken for granted of the stocks that are used.
 pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
     let mut assumptions =
@@ -117,10 +112,11 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     for (i, stock) in stocks.iter().enumerate() {
         if stock.density.is_none() {
-            assumptions.push(Assumption::new(
-                format!("/stocks/{i}/density"),
-                format!("{}: density of water at 20 °C, 0.9982072 kg/L.", stock.name),
-            ));
+            let text = Sentence::new("{}: density of water at {}, {}.")
+                .say(stock.name.clone())
+                .with(Temperature::measure_of(20.0))
+                .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
+            assumptions.push(Assumption::new(format!("/stocks/{i}/density"), text));
         }
         for name in &followed {
             if !property_names(&stock.properties).any(|own| own == *name) {

@@ -10,7 +10,9 @@ use crate::shape::Shape;
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
 use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{Assumption, Calculation, Catalogue, Caution, Visitor};
+use sumpwright_engine::calculation::{
+    Assumption, Calculation, Catalogue, Caution, Finding, Visitor,
+};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
@@ -129,6 +131,7 @@ pub fn publish(catalogue: &impl Catalogue) -> Published {
     let mut drawing = Drawing::default();
     drawing.component::<UnitSystem>();
     drawing.component::<Balance>();
+    drawing.component::<Finding>();
     drawing.component::<Assumption>();
     drawing.component::<Caution>();
     drawing.component::<Uncertainty>();
@@ -232,6 +235,12 @@ fn record_of(summary: &str, answer: &str) -> Value {
             },
             "calculation": { "type": "string", "description": "Which calculation was asked." },
             "version": { "type": "string", "description": "Which release answered." },
+            "findings": {
+                "type": "array",
+                "items": { "$ref": refer("Finding") },
+                "description": "What to look at first, the worst first; absent when there is \
+                                nothing.",
+            },
             "answer": { "$ref": refer(answer), "description": "The calculation's own result." },
             "balance": {
                 "$ref": refer("Balance"),

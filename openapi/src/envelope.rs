@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
 use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{Assumption, Caution};
+use sumpwright_engine::calculation::{Assumption, Caution, Finding};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
@@ -42,6 +42,9 @@ pub struct Record<Answer> {
     pub calculation: Cow<'static, str>,
     /// Which release answered.
     pub version: Cow<'static, str>,
+    /// What to look at first, the worst first; absent when there is nothing.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub findings: Vec<Finding>,
     /// The calculation's own result.
     pub answer: Answer,
     /// The material balance behind it; absent where no material moves.

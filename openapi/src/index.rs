@@ -9,7 +9,7 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct Index {
     /// The release that answers.
-    #[schema(example = "0.1.0")]
+    #[schema(example = "0.2.0")]
     pub version: String,
     /// The OpenAPI document.
     #[schema(example = "/openapi.json")]

@@ -14,6 +14,7 @@ use sumpwright_engine::chart::Chart;
 use sumpwright_engine::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::Refusal;
+use sumpwright_engine::sentence::in_units;
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:
@@ -79,7 +80,7 @@ pub(crate) fn thorough<C: Calculation>(
         Ok((outcome, uncertainty)) => {
             let mut record = record::<C>(units, request.reference, outcome);
             record.uncertainty = uncertainty;
-            serde_json::to_value(record)
+            in_units(units, || serde_json::to_value(record))
                 .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
         }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
@@ -124,11 +125,12 @@ pub(crate) fn by_row<C: Calculation>(
     }
     match calculate(&request.question) {
         Ok(outcome) if of_record => {
-            leaves.write(&record::<C>(units, request.reference, outcome), node);
+            let record = record::<C>(units, request.reference, outcome);
+            in_units(units, || leaves.write(&record, node));
             Straight::Answered
         }
         Ok(outcome) => {
-            leaves.write(&outcome.answer, node);
+            in_units(units, || leaves.write(&outcome.answer, node));
             Straight::Answered
         }
         Err(refusal) => Straight::Refused(refused(&refusal, units, request.reference)),
@@ -143,13 +145,15 @@ fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
 fn record<C: Calculation>(
     units: UnitSystem,
     reference: Option<String>,
-    outcome: Outcome<C::Answer>,
+    mut outcome: Outcome<C::Answer>,
 ) -> Record<C::Answer> {
+    outcome.findings.sort_by_key(|finding| finding.severity);
     Record {
         reference,
         units,
         calculation: Cow::Borrowed(C::NAME),
         version: Cow::Borrowed(VERSION),
+        findings: outcome.findings,
         answer: outcome.answer,
         balance: outcome.balance,
         uncertainty: None,

@@ -237,7 +237,7 @@ async def top_up(question: TopUp) -> Record:
         reference=question.reference,
         units=question.units,
         calculation="top-up",
-        version="0.1.0",
+        version="0.2.0",
         answer=answer,
         balance=balance,
         assumptions=ASSUMPTIONS,

@@ -44,7 +44,13 @@ struct Done {
 
 fn done() -> Outcome<Done> {
     let answer = Done { done: true };
-    Outcome { answer, balance: None, assumptions: Vec::new(), cautions: Vec::new() }
+    Outcome {
+        answer,
+        findings: Vec::new(),
+        balance: None,
+        assumptions: Vec::new(),
+        cautions: Vec::new(),
+    }
 }
 
 impl Calculation for Faulty {

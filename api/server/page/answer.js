@@ -152,6 +152,7 @@ export class Answers {
     return [
       record.reference && h("p", { class: "reference" }, record.reference),
       first,
+      findings(record.findings),
       this.figures(flat),
       cautions(record.cautions),
       list && h("section", null, h("h3", null, "What to do"), list),
@@ -175,6 +176,12 @@ export class Answers {
 
 /** What an entry is called: its name, or the first text in it. */
 const title = (entry) => entry?.name ?? Object.values(entry ?? {}).find((one) => typeof one === "string")?.replaceAll("_", " ");
+
+const SEVERITY = { act: "First:", watch: "Watch:", note: "Note:" };
+
+/** What to look at before the answer is followed, the worst first. */
+export const findings = (list = []) => list.length > 0 && h("section", { class: "findings" },
+  list.map((one) => h("p", null, h("strong", null, SEVERITY[one.severity]), " ", one.text)));
 
 /** What can hurt, always in sight. */
 export const cautions = (list) => list.length > 0 && h("section", { class: "care" },

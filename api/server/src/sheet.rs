@@ -34,6 +34,7 @@ pub fn page(service: &Service, record: &Value) -> String {
     let reference = record["reference"].as_str();
     let body = html! {
         h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
+        (findings(record))
         main class=(columns) {
             @for block in &blocks { (block.markup(shape, units)) }
         }
@@ -169,6 +170,24 @@ fn meanings(steps: &[Value]) -> Markup {
     }
 }
 
+/// What whoever follows the sheet has to know first.
+fn findings(record: &Value) -> Markup {
+    let findings = record["findings"].as_array().into_iter().flatten();
+    html! {
+        @for finding in findings {
+            p.finding { b { (severity(finding)) } " " (finding["text"].as_str().unwrap_or_default()) }
+        }
+    }
+}
+
+fn severity(finding: &Value) -> &'static str {
+    match finding["severity"].as_str() {
+        Some("act") => "First:",
+        Some("watch") => "Watch:",
+        _ => "Note:",
+    }
+}
+
 fn cautions(record: &Value) -> Markup {
     let cautions = record["cautions"].as_array().into_iter().flatten();
     html! {
@@ -197,6 +216,7 @@ h1 { font-size: 18px; margin: 0 0 1mm }
 h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
 h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
 h2 span, h2 small { font-weight: normal }
+p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000; font-size: 12px }
 main.two { columns: 2; column-gap: 5mm }
 main.one { font-size: 16px }
 main.one b { font-size: 20px }

@@ -175,6 +175,7 @@ impl Calculation for Blend {
             })
         });
         Ok(Outcome {
+            findings: Vec::new(),
             answer: BlendAnswer {
                 take: take.collect::<Result<_, _>>()?,
                 mix: Mix {

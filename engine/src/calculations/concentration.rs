@@ -117,6 +117,7 @@ impl Calculation for InBand {
             marks,
         };
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: None,
             assumptions: self.reading.assumptions("/reading"),

@@ -147,6 +147,7 @@ impl Calculation for CostComparison {
             hangs_on,
         };
         Ok(Outcome {
+            findings: Vec::new(),
             assumptions: self.assumptions(&answer),
             balance: Some(fluid::balance(&self.ways, &fluids)?),
             cautions: self.cautions(),

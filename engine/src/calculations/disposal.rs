@@ -179,6 +179,7 @@ impl Calculation for Disposal {
         let balance = ledger_balance::balance(self, &shop.names, &ledger, &accounts)?;
         let above = answer.storage.as_ref().is_some_and(|s| s.months_above_rules.get() > 0.0);
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: Some(balance),
             assumptions: self.assumptions(above),

@@ -142,6 +142,7 @@ impl Calculation for FluidLoop {
         let way = way::walk(&steady, &self.start(&steady), days);
         let answer = outcome::answer(&steady, &ledger, &way, levers)?;
         Ok(Outcome {
+            findings: Vec::new(),
             balance: Some(ledger.balance()?),
             assumptions: self.assumptions(&shop, days),
             cautions: vec![

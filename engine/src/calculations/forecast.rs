@@ -135,6 +135,7 @@ impl Calculation for Forecast {
         let balance = ledger::balance(&planned, &course)?;
         let answer = outcome::answer(&planned, &course, series.days)?;
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: Some(balance),
             assumptions: self.assumptions(&planned),

@@ -205,6 +205,7 @@ impl Calculation for LossLog {
         let explained = search::explain(&log)?;
         let answer = report::answer(self, &log, &explained)?;
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: Some(balance(&log, &explained)?),
             assumptions: self.assumptions(&explained),

@@ -184,6 +184,7 @@ impl Calculation for MakeUp {
             cautions.push(Caution::DRAINED_FLUID);
         }
         Ok(Outcome {
+            findings: Vec::new(),
             balance: Some(self.balance_of_a_day(&followed, &rates)?),
             assumptions: self.assumptions(),
             answer,
@@ -230,8 +231,8 @@ impl MakeUp {
             note("/deionised".to_owned(), text.to_owned());
         }
         if self.densities.is_none_or(|densities| densities.concentrate.is_none()) {
-            let text = "Concentrate was taken to weigh what water weighs at 20 °C, 0.9982072 kg/L.";
-            note("/densities/concentrate".to_owned(), text.to_owned());
+            let template = "Concentrate was taken to weigh what water weighs at {}, {}.";
+            assumptions.push(Assumption::like_water("/densities/concentrate", template));
         }
         assumptions
     }

@@ -136,6 +136,7 @@ impl Calculation for Recharge {
                 .collect::<Result<_, _>>()?,
         };
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: Some(balance),
             assumptions: self.assumptions(&stocks, &batches),

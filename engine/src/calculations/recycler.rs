@@ -186,6 +186,7 @@ impl Calculation for Recycler {
         };
         let sources = treatment.sources(hours);
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: Some(self.balance(&feed, &sources, &wastes, &corrected)?),
             assumptions: self.assumptions(&corrected.stocks),

@@ -136,6 +136,7 @@ impl Calculation for RefractometerCalibration {
             paste: paste::paste(line, self.repeats())?,
         };
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: None,
             assumptions: self.assumptions(),

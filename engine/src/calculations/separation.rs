@@ -142,6 +142,7 @@ impl Calculation for Separation {
         let streams = self.streams(&treated)?;
         let answer = self.answer(&treated, streams.as_ref())?;
         Ok(Outcome {
+            findings: Vec::new(),
             answer,
             balance: streams.map(|streams| streams.balance()).transpose()?,
             assumptions: self.assumptions(&treated),

@@ -194,6 +194,7 @@ impl Calculation for SumpVolume {
         let dilution = self.dilution.as_ref().zip(answer.by_dilution.as_ref());
         let balance = dilution.map(|(dilution, found)| dilution.balance(found.volume.get()));
         Ok(Outcome {
+            findings: Vec::new(),
             balance: balance.transpose()?,
             assumptions: self.assumptions(),
             cautions: self.cautions(),
@@ -230,6 +231,10 @@ fn combine(
 impl SumpVolume {
     fn assumptions(&self) -> Vec<Assumption> {
         let mut assumptions = Vec::new();
+        if self.dilution.is_some() {
+            let template = "The fluid was taken to have the density of water at {}, {}.";
+            assumptions.push(Assumption::like_water("/dilution", template));
+        }
         let mut note = |pointer: &'static str, text: &'static str| {
             assumptions.push(Assumption::new(pointer, text));
         };
@@ -244,8 +249,8 @@ impl SumpVolume {
         }
         if let Some(dilution) = &self.dilution {
             note("", "Volumes add: a mix takes up what its parts took up.");
-            let text = "The fluid was taken to be well mixed before and after, with the density of \
-                        water at 20 °C, 0.9982072 kg/L, and nothing to be lost in between.";
+            let text = "The fluid was taken to be well mixed before and after, and nothing to be \
+                        lost in between.";
             note("/dilution", text);
             if dilution.added_concentration.is_none() {
                 note("/dilution/added_concentration", "Plain water was taken to be added.");

@@ -213,6 +213,7 @@ impl Calculation for TopUp {
             misses_by: Share::of((plan.comes_to - c_t).abs())?,
         };
         Ok(Outcome {
+            findings: Vec::new(),
             balance: Some(balance(&stocks, &before, &drained, &poured, &after)?),
             assumptions: self.assumptions(&stocks),
             cautions: cautions(plan.drain),
@@ -298,16 +299,16 @@ impl TopUp {
         let mut assumptions = Vec::with_capacity(8);
         if self.stocks.is_none() {
             let text = "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, \
-                        both with the density of water at 20 °C, 0.9982072 kg/L.";
+                        both with the density of water at {}, {}.";
             assumptions
                 .push(Assumption::new("", "Volumes add: a mix takes up what its parts took up."));
-            assumptions.push(Assumption::new("/stocks", text));
+            assumptions.push(Assumption::like_water("/stocks", text));
         } else {
             assumptions.extend(stock::assumptions(stocks));
         }
         let text = "The fluid in the sump was taken to be well mixed, with the density of water at \
-                    20 °C, 0.9982072 kg/L.";
-        assumptions.push(Assumption::new("/sump", text));
+                    {}, {}.";
+        assumptions.push(Assumption::like_water("/sump", text));
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));
         }

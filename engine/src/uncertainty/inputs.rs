@@ -7,7 +7,6 @@ use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
 use crate::quantity::{Quantity, Row};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::escape;
 use nalgebra::DMatrix;
 use std::collections::BTreeSet;
 
@@ -80,12 +79,12 @@ fn check_each(uncertainty: &Uncertainty) -> Result<(), Refusal> {
             (Some(_), Some(_)) => {
                 let detail = "The uncertainty of {} is given twice, as u and as half_width. Give \
                               one of them.";
-                twice.add(at, Sentence::new(detail.replacen("{}", &escape(pointer), 1)));
+                twice.add(at, Sentence::new(detail).say(pointer.clone()));
             }
             (None, None) => {
                 let detail = "How uncertain is {}? Give u, its standard uncertainty, or half_width, \
                               how far it may lie off.";
-                missing.add(at, Sentence::new(detail.replacen("{}", &escape(pointer), 1)));
+                missing.add(at, Sentence::new(detail).say(pointer.clone()));
             }
             _ => {}
         }
@@ -128,7 +127,7 @@ fn joint(
             let place = pointers.iter().position(|own| own == pointer);
             if place.is_none() {
                 let detail = "There is no input {} among the uncertain ones.";
-                let detail = Sentence::new(detail.replacen("{}", &escape(pointer), 1));
+                let detail = Sentence::new(detail).say(pointer.clone());
                 faults.add(format!("{at}/{member}"), detail);
             }
             place

@@ -5,7 +5,7 @@ use crate::properties::{Limits, Name, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal, nearest};
 use crate::sentence::Sentence;
-use crate::stock::{self, Stock, escape, property_names};
+use crate::stock::{self, Stock, property_names};
 use std::collections::BTreeSet;
 
 impl Blend {
@@ -27,7 +27,7 @@ pub fn check_mixing(stocks: &[Stock], limits: &Limits, goal: Option<&Goal>, faul
         if !names().any(|name| name == goal.most_of) {
             let detail = format!("No stock is called {:?}.", goal.most_of);
             let detail = with_nearest(detail, &goal.most_of, names());
-            faults.add("/goal/most_of", Sentence::new(escape(&detail)));
+            faults.add("/goal/most_of", Sentence::new(detail));
         }
     }
     check_limits(limits, faults);

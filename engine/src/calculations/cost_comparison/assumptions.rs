@@ -5,7 +5,10 @@ use crate::calculation::Assumption;
 
 impl CostComparison {
     pub(super) fn assumptions(&self, answer: &CostComparisonAnswer) -> Vec<Assumption> {
-        let mut assumptions = Vec::new();
+        let mut assumptions = vec![Assumption::like_water(
+            "/machines",
+            "All fluid was taken to have the density of water at {}, {}.",
+        )];
         let mut note = |applies: bool, pointer: &'static str, text: &'static str| {
             if applies {
                 assumptions.push(Assumption::new(pointer, text));
@@ -24,7 +27,7 @@ impl CostComparison {
             true,
             "/machines",
             "Sumps are kept at their level and strength, emptied whole at a clean-out and filled \
-             again. All fluid was taken to have the density of water at 20 °C, 0.9982072 kg/L.",
+             again.",
         );
         note(
             self.machines.iter().any(|group| group.losses.is_none()),

@@ -8,7 +8,6 @@ use crate::calculations::blend::with_nearest;
 use crate::quantity::{Number, Quantity};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::Sentence;
-use crate::stock::escape;
 
 /// So many inputs are looked at where the request asks for none.
 const LOOKED_AT: usize = 5;
@@ -60,7 +59,7 @@ impl CostComparison {
                     );
                     let known = levers.0.iter().map(|lever| lever.pointer.as_str());
                     let detail = with_nearest(detail, input, known);
-                    faults.add(pointer, Sentence::new(escape(&detail)));
+                    faults.add(pointer, Sentence::new(detail));
                 }
                 Some(lever) if question.inputs.len() > 1 && lever.row.whole => {
                     let detail = "Several inputs change by one factor, which does not keep this \

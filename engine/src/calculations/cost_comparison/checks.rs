@@ -5,7 +5,6 @@ use crate::calculations::blend::with_nearest;
 use crate::quantity::{Concentration, Count, Days, Hours, Quantity, Share};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::escape;
 use std::collections::BTreeSet;
 
 /// The most years of a comparison.
@@ -71,7 +70,7 @@ impl CostComparison {
         let mut known = |name: &str, pointer: String| {
             if self.place(name).is_none() {
                 let detail = with_nearest(format!("No way is called {name:?}."), name, ways());
-                faults.add(pointer, Sentence::new(escape(&detail)));
+                faults.add(pointer, Sentence::new(detail));
             }
         };
         if let Some(baseline) = &self.baseline {
@@ -126,7 +125,7 @@ impl CostComparison {
                      for this way, 0 where it is free.",
                     way.name
                 );
-                faults.add(pointer, Sentence::new(escape(&detail)));
+                faults.add(pointer, Sentence::new(detail));
             }
         }
     }
@@ -146,7 +145,7 @@ fn own_names<'a>(
                 "Two {what} are called {name:?}. Give each its own name, so that the answer can \
                  tell them apart."
             );
-            faults.add(format!("{pointer}/{i}/name"), Sentence::new(escape(&detail)));
+            faults.add(format!("{pointer}/{i}/name"), Sentence::new(detail));
         }
     }
 }

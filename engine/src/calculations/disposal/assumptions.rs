@@ -8,7 +8,7 @@ impl Disposal {
     /// `above_rules` is whether a month is of a higher category than the storage
     /// rules are made for.
     pub(super) fn assumptions(&self, above_rules: bool) -> Vec<Assumption> {
-        let mut assumptions = Vec::new();
+        let mut assumptions = self.about_weights();
         let mut note = |pointer: &'static str, text: &'static str| {
             assumptions.push(Assumption::new(pointer, text));
         };
@@ -33,18 +33,6 @@ impl Disposal {
         );
         if self.months.is_none() {
             note("/months", "Twelve months ahead.");
-        }
-        if self.concentrate.and_then(|concentrate| concentrate.density).is_none() {
-            note(
-                "/concentrate/density",
-                "The concentrate has the density of water at 20 °C, 0.9982072 kg/L.",
-            );
-        }
-        if self.has_tramp_oil() && self.oil_density.is_none() {
-            note(
-                "/oil_density",
-                "The tramp oil has the density of water at 20 °C, 0.9982072 kg/L.",
-            );
         }
         if self.drum().is_none() {
             note(
@@ -95,6 +83,21 @@ impl Disposal {
                 "Spreads are half-widths of what is equally likely in between; each group is \
                  drawn for itself, and pickups are not part of the bands' cost.",
             );
+        }
+        assumptions
+    }
+
+    /// What concentrate and oil were taken to weigh.
+    fn about_weights(&self) -> Vec<Assumption> {
+        let mut assumptions = Vec::new();
+        let mut weighs = |pointer: &'static str, template: &'static str| {
+            assumptions.push(Assumption::like_water(pointer, template));
+        };
+        if self.concentrate.and_then(|concentrate| concentrate.density).is_none() {
+            weighs("/concentrate/density", "The concentrate has the density of water at {}, {}.");
+        }
+        if self.has_tramp_oil() && self.oil_density.is_none() {
+            weighs("/oil_density", "The tramp oil has the density of water at {}, {}.");
         }
         assumptions
     }

@@ -80,28 +80,40 @@ impl FluidLoop {
              followed.",
         );
         note(
-            self.concentrate.as_ref().is_none_or(|concentrate| concentrate.density.is_none()),
-            "/concentrate/density",
-            "Concentrate: density of water at 20 °C, 0.9982072 kg/L.",
-        );
-        note(
-            self.oil_density.is_none() && shop.oil,
-            "/oil_density",
-            "Tramp oil: density of water at 20 °C, 0.9982072 kg/L.",
-        );
-        note(
-            !shop.names.is_empty(),
-            "",
-            "Dissolved and suspended matter weighs what its content says, on top of the water at \
-             0.9982072 kg/L, and takes no room.",
-        );
-        note(
             self.days.is_none(),
             "/days",
             "A year of the way there is told, or as much of it as a \
              shop of this size allows.",
         );
+        assumptions.extend(self.about_weights(shop));
         assumptions.extend(self.about_sources(shop));
+        assumptions
+    }
+
+    /// What fluid, oil and matter were taken to weigh.
+    fn about_weights(&self, shop: &Shop) -> Vec<Assumption> {
+        let mut assumptions = Vec::new();
+        let mut note = |applies: bool, pointer: &'static str, template: &'static str| {
+            if applies {
+                assumptions.push(Assumption::like_water(pointer, template));
+            }
+        };
+        note(
+            self.concentrate.as_ref().is_none_or(|concentrate| concentrate.density.is_none()),
+            "/concentrate/density",
+            "Concentrate: density of water at {}, {}.",
+        );
+        note(
+            self.oil_density.is_none() && shop.oil,
+            "/oil_density",
+            "Tramp oil: density of water at {}, {}.",
+        );
+        note(
+            !shop.names.is_empty(),
+            "",
+            "Dissolved and suspended matter weighs what its content says, on top of the water at \
+             {} and {}, and takes no room.",
+        );
         assumptions
     }
 

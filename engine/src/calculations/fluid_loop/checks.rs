@@ -8,7 +8,6 @@ use crate::properties::{Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Count, DailyRate, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::escape;
 use std::collections::HashSet;
 
 /// So many days of the way there at most.
@@ -30,7 +29,7 @@ impl FluidLoop {
                      tell them apart.",
                     group.name
                 );
-                faults.add(format!("/groups/{i}/name"), Sentence::new(escape(&detail)));
+                faults.add(format!("/groups/{i}/name"), Sentence::new(detail));
             }
             group.check(i, &mut faults);
         }

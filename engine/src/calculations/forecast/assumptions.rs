@@ -23,7 +23,7 @@ impl Forecast {
         if planned.oil_followed {
             note(
                 "/losses/carry_off",
-                "Carry-off was counted in litres of water-mix fluid; tramp oil goes along with it \
+                "Carry-off was counted as water-mix fluid alone; tramp oil goes along with it \
                  in proportion.",
             );
             if self.oil_leak.is_none() {
@@ -45,11 +45,9 @@ impl Forecast {
         }
         let weighed = self.densities.unwrap_or_default();
         if weighed.concentrate.is_none() || (planned.oil_followed && weighed.tramp_oil.is_none()) {
-            note(
-                "/densities",
-                "What has no density of its own was taken to weigh what water weighs at 20 °C, \
-                 0.9982072 kg/L.",
-            );
+            let template = "What has no density of its own was taken to weigh what water weighs at \
+                            {}, {}.";
+            assumptions.push(Assumption::like_water("/densities", template));
         }
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));

@@ -8,7 +8,7 @@ use crate::properties::{Limits, Name, Properties, TRAMP_OIL};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::{check_volume_shares, escape};
+use crate::stock::check_volume_shares;
 use std::collections::BTreeSet;
 
 /// The farthest that a forecast looks, in days: ten years.
@@ -212,7 +212,7 @@ pub(crate) fn check_limits_are_about_something(
              brings it. Give it among the properties of one of them, were it as 0."
         );
         let detail = with_nearest(detail, name, known.iter().copied());
-        faults.add(format!("/limits/{name}"), Sentence::new(escape(&detail)));
+        faults.add(format!("/limits/{name}"), Sentence::new(detail));
     }
 }
 

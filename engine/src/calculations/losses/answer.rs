@@ -8,7 +8,7 @@ pub use estimates::{
     EstimatedVolume, LeftOver, ReadingScatter,
 };
 pub use findings::{
-    ConcentrationMisread, FactorOff, Finding, FindingKind, PremixOff, UnrecordedAddition,
+    ConcentrationMisread, FactorOff, FindingKind, LogFinding, PremixOff, UnrecordedAddition,
     UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 
@@ -48,7 +48,7 @@ pub struct LossesAnswer {
     /// written and the rates as they are answered.
     pub intervals: Vec<Interval>,
     /// What the log does not say, the surest first.
-    pub findings: Vec<Finding>,
+    pub findings: Vec<LogFinding>,
 }
 
 /// What is lost for each hour that the machine runs.

@@ -3,17 +3,18 @@
 use super::LossLog;
 use super::bounds::Explained;
 use crate::calculation::Assumption;
+use crate::quantity::UnitSystem;
 use std::collections::BTreeSet;
 
 impl LossLog {
     pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
         let mut assumptions = vec![
             Assumption::new("", "Volumes add: a mix takes up what its parts took up."),
-            Assumption::new(
+            Assumption::like_water(
                 "/log",
                 "What was added and removed was taken to be measured without error, and the sump \
                  to be well mixed whenever it was read. All fluid was weighed with the density of \
-                 water at 20 °C, 0.9982072 kg/L.",
+                 water at {}, {}.",
             ),
             self.of_time(),
         ];
@@ -32,7 +33,9 @@ impl LossLog {
         for (i, entry) in self.log.iter().enumerate() {
             let Some(reading) = &entry.reading else { continue };
             let new = reading.assumptions(&format!("/log/{i}/reading"));
-            assumptions.extend(new.into_iter().filter(|new| said.insert(new.text.clone())));
+            assumptions.extend(
+                new.into_iter().filter(|new| said.insert(new.text.show(UnitSystem::Metric))),
+            );
         }
         assumptions
     }

@@ -2,8 +2,8 @@
 
 use super::answer::{
     ConcentrationMisread, Correlations, EstimatedConcentration, EstimatedDailyRate,
-    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, Finding, FindingKind,
-    HoldingMakeUp, HourlyRates, Interval, IntervalResidual, LeftOver, LossesAnswer, PremixOff,
+    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, FindingKind, HoldingMakeUp,
+    HourlyRates, Interval, IntervalResidual, LeftOver, LogFinding, LossesAnswer, PremixOff,
     ReadingScatter, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 use super::bounds::Explained;

@@ -9,6 +9,10 @@ use crate::stock::{self, Stock};
 impl Recharge {
     pub(super) fn assumptions(&self, stocks: &[Stock], batches: &[Mixed]) -> Vec<Assumption> {
         let mut assumptions = stock::assumptions(stocks);
+        assumptions.push(Assumption::like_water(
+            "/sumps",
+            "Old fluid was taken to have the density of water at {}, {}.",
+        ));
         let mut note = |applies: bool, pointer: &'static str, text: &'static str| {
             if applies {
                 assumptions.push(Assumption::new(pointer, text));
@@ -17,8 +21,8 @@ impl Recharge {
         note(
             true,
             "/sumps",
-            "Old fluid was taken to have the density of water at 20 °C, 0.9982072 kg/L, to be well \
-             mixed in the part that the suction reaches, and a flush to mix well with the residue.",
+            "Old fluid was taken to be well mixed in the part that the suction reaches, and a flush \
+             to mix well with the residue.",
         );
         note(
             self.sumps.iter().any(|sump| sump.fluid_now.is_none()),

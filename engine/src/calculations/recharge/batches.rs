@@ -7,7 +7,7 @@ use crate::calculations::blend::Wanted;
 use crate::quantity::{Concentration, Quantity, Volume};
 use crate::refusal::{Kind, Reachable, Refusal, concentration_range};
 use crate::sentence::{Measure, Sentence, round_to};
-use crate::stock::{Stock, escape};
+use crate::stock::Stock;
 
 /// By how many points refills may differ when nobody says.
 pub(super) const USUAL_TOLERANCE: f64 = 0.2;
@@ -79,17 +79,17 @@ fn unreachable(
     };
     let (weakest, strongest) = (cleaned.comes_to(low), cleaned.comes_to(high));
     let (bound, comes_to) = if cleaned.c_b > high { (high, strongest) } else { (low, weakest) };
-    let detail = format!(
-        "With what the residue of {} brings along, the refill would have to be {{}} to come to \
-         {{}}, and the stocks make {side} {{}}, which brings it to {{}}. {mend}",
-        escape(&sump.name)
-    );
+    let detail = "With what the residue of {} brings along, the refill would have to be {} to come to \
+                  {}, and the stocks make {} {}, which brings it to {}. {}";
     let measure = |c| Measure::of(Concentration::ROW, c);
     let detail = Sentence::new(detail)
+        .say(sump.name.clone())
         .with(measure(cleaned.c_b))
         .with(sump.target.measure())
+        .say(side)
         .with(measure(bound))
-        .with(measure(comes_to));
+        .with(measure(comes_to))
+        .say(mend);
     let concentration = Some(concentration_range(weakest, strongest)?);
     Ok(Refusal::new(Kind::Unreachable, format!("/sumps/{i}/target"), detail)
         .reachable(Reachable { concentration, volume: None }))

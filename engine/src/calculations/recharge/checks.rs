@@ -5,7 +5,7 @@ use crate::calculations::blend;
 use crate::quantity::{Concentration, Count, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::{self, escape};
+use crate::stock;
 use std::collections::BTreeSet;
 
 /// The most flushes of a sump: beyond it, nothing of the old fluid is left to flush out.
@@ -24,7 +24,7 @@ impl Recharge {
                      tell them apart.",
                     sump.name
                 );
-                faults.add(format!("/sumps/{i}/name"), Sentence::new(escape(&detail)));
+                faults.add(format!("/sumps/{i}/name"), Sentence::new(detail));
             }
             check_sump(sump, &format!("/sumps/{i}"), &mut faults);
             self.check_flush(sump, &format!("/sumps/{i}/flush"), &mut faults);
@@ -63,7 +63,7 @@ impl Recharge {
             None => {
                 let detail = format!("No stock is called {:?}.", flush.stock);
                 let detail = blend::with_nearest(detail, &flush.stock, names());
-                faults.add(format!("{pointer}/stock"), Sentence::new(escape(&detail)));
+                faults.add(format!("{pointer}/stock"), Sentence::new(detail));
             }
             Some(stock) if !stock.goes_with(&sump.product) => {
                 let detail = format!(
@@ -71,7 +71,7 @@ impl Recharge {
                      or with a stock of the same product.",
                     stock.name, sump.product
                 );
-                faults.add(format!("{pointer}/stock"), Sentence::new(escape(&detail)));
+                faults.add(format!("{pointer}/stock"), Sentence::new(detail));
             }
             Some(_) => {}
         }
@@ -104,7 +104,7 @@ impl Recharge {
                          take several. Name its product, so that it is never mixed with another.",
                         stock.name
                     );
-                    faults.add(format!("/stocks/{i}/product"), Sentence::new(escape(&detail)));
+                    faults.add(format!("/stocks/{i}/product"), Sentence::new(detail));
                 }
             }
         }
@@ -115,7 +115,7 @@ impl Recharge {
                 let detail = format!("No stock holds concentrate of {:?}.", sump.product);
                 let known = self.stocks.iter().filter_map(|stock| stock.product.as_deref());
                 let detail = blend::with_nearest(detail, &sump.product, known);
-                faults.add(format!("/sumps/{i}/product"), Sentence::new(escape(&detail)));
+                faults.add(format!("/sumps/{i}/product"), Sentence::new(detail));
             }
         }
     }

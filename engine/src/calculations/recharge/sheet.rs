@@ -1,8 +1,8 @@
 //! The job sheet: the steps of a round in the order in which they are done.
 
 use crate::quantity::{Concentration, Count, Mass, Minutes, Volume};
+use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
-use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// One line of the job sheet.
@@ -41,7 +41,8 @@ pub struct SheetStep {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub minutes: Option<Minutes>,
     /// What to do and how, in a sentence.
-    pub text: Cow<'static, str>,
+    #[schema(value_type = String)]
+    pub text: Sentence,
 }
 
 /// Kinds of step.
@@ -117,7 +118,7 @@ impl SheetAction {
             mass: None,
             concentration: None,
             minutes: None,
-            text: Cow::Borrowed(self.text()),
+            text: Sentence::fixed(self.text()),
         }
     }
 }

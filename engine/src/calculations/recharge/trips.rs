@@ -7,7 +7,6 @@ use crate::numerics::packing::{Charge, Packing, fits, portions};
 use crate::quantity::{Mass, Quantity};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::escape;
 
 /// What a trip does at one machine.
 #[derive(Debug, Clone, PartialEq)]
@@ -194,11 +193,11 @@ fn check_baskets(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
         let (solids, dirty, usable) = parts;
         let heaviest = if dirty > usable { solids * usable / dirty } else { solids };
         if !fits(heaviest, round.basket_a_trip()) {
-            let detail = format!(
-                "The chips of {} come to {{}} on one trip, beyond the basket's rating of {{}}. Say how long emptying the basket takes (basket_emptying_minutes), so that it can be emptied on the way.",
-                escape(&round.sumps[i].name)
-            );
+            let detail = "The chips of {} come to {} on one trip, beyond the basket's rating of {}. \
+                          Say how long emptying the basket takes (basket_emptying_minutes), so that \
+                          it can be emptied on the way.";
             let detail = Sentence::new(detail)
+                .say(round.sumps[i].name.clone())
                 .with(Measure::of(Mass::ROW, heaviest))
                 .with(round.carrier.solids_basket.measure());
             faults.add(format!("/sumps/{i}/solids"), detail);

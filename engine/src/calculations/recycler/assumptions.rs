@@ -41,7 +41,6 @@ impl Recycler {
             "Deliveries were taken to mix in the dirty tank: passes, waste and correction are those \
              of all of them together.",
         );
-        note(feed.density.is_none(), "/feed/density", "Density of water at 20 °C, 0.9982072 kg/L.");
         let oil = feed.properties.tramp_oil.is_some()
             || self.arrivals().iter().any(|arrival| arrival.properties.tramp_oil.is_some());
         note(
@@ -74,12 +73,6 @@ impl Recycler {
             "The random draws grow from the seed 1.",
         );
         note(
-            self.stocks.is_none(),
-            "/stocks",
-            "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, both with \
-             the density of water at 20 °C, 0.9982072 kg/L.",
-        );
-        note(
             self.stages.iter().any(|stage| stage.separator.is_some()),
             "/stages",
             "A separator was taken to be fed at the flow of the slowest stage and to meet the \
@@ -91,7 +84,15 @@ impl Recycler {
                 assumptions.extend(separator.assumptions(&format!("/stages/{s}/separator")));
             }
         }
-        if self.stocks.is_some() {
+        if feed.density.is_none() {
+            let template = "Density of water at {}, {}.";
+            assumptions.push(Assumption::like_water("/feed/density", template));
+        }
+        if self.stocks.is_none() {
+            let template = "Neat concentrate at 100 % and pure water at 0 % were taken to be at \
+                            hand, both with the density of water at {}, {}.";
+            assumptions.push(Assumption::like_water("/stocks", template));
+        } else {
             assumptions.extend(stock::assumptions(&stocks[1..]).into_iter().skip(1));
         }
         if let Some(reading) = &feed.reading {

@@ -7,7 +7,7 @@ use crate::properties::Properties;
 use crate::quantity::Quantity;
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
-use crate::stock::{self, escape, property_names};
+use crate::stock::{self, property_names};
 use std::collections::BTreeSet;
 
 /// The days of a week.
@@ -107,7 +107,7 @@ impl Recycler {
                      products are not recycled together: plan each by itself."
                 );
                 let pointer = format!("/feed/arrivals/{i}/product");
-                faults.add(pointer, Sentence::new(escape(&detail)));
+                faults.add(pointer, Sentence::new(detail));
             }
             if let Some(strength) = arrival.concentration.or(own) {
                 let properties = if arrival.properties.is_empty() {

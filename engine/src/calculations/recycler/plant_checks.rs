@@ -7,7 +7,6 @@ use crate::properties::{Name, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::refusal::Faults;
 use crate::sentence::{Measure, Sentence};
-use crate::stock::escape;
 use std::collections::BTreeSet;
 
 impl Recycler {
@@ -18,7 +17,7 @@ impl Recycler {
             if !names.insert(stage.name.as_str()) {
                 let detail =
                     format!("Two stages are called {:?}. Give each its own name.", stage.name);
-                faults.add(format!("/stages/{s}/name"), Sentence::new(escape(&detail)));
+                faults.add(format!("/stages/{s}/name"), Sentence::new(detail));
             }
             if stage.throughput.get() <= 0.0 {
                 let detail = "Nothing gets through a stage without throughput. Say how much fluid \
@@ -66,7 +65,7 @@ impl Recycler {
                 );
                 let matter = known.iter().copied().filter(|known| *known != TRAMP_OIL);
                 let detail = with_nearest(detail, name, matter);
-                faults.add(format!("/sources/{i}/property"), Sentence::new(escape(&detail)));
+                faults.add(format!("/sources/{i}/property"), Sentence::new(detail));
             }
         }
     }

@@ -8,7 +8,8 @@ use super::treated::Treated;
 use crate::calculation::Assumption;
 use crate::handbook::oil_separator;
 use crate::properties::TRAMP_OIL;
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, Temperature};
+use crate::sentence::Sentence;
 
 /// Metres in a millimetre.
 const METRES_PER_MILLIMETRE: f64 = 1e-3;
@@ -18,17 +19,21 @@ impl Separator {
     #[must_use]
     pub fn assumptions(&self, at: &str) -> Vec<Assumption> {
         let mut said = Vec::new();
-        let mut say = |pointer: String, text: &'static str| {
-            said.push(Assumption::new(pointer, text));
-        };
         let fluid = self.fluid.as_ref();
         let temperature = fluid.and_then(|fluid| fluid.temperature);
         let density = fluid.and_then(|fluid| fluid.density);
         let viscosity = fluid.and_then(|fluid| fluid.viscosity);
         if self.moves() {
             if temperature.is_none() && (density.is_none() || viscosity.is_none()) {
-                say(format!("{at}/fluid/temperature"), "The fluid was taken to be at 20 °C.");
+                let text = Sentence::new("The fluid was taken to be at {}.")
+                    .with(Temperature::measure_of(20.0));
+                said.push(Assumption::new(format!("{at}/fluid/temperature"), text));
             }
+        }
+        let mut say = |pointer: String, text: &'static str| {
+            said.push(Assumption::new(pointer, text));
+        };
+        if self.moves() {
             if density.is_none() {
                 say(format!("{at}/fluid/density"), "Taken to be that of water at the temperature.");
             }

@@ -3,9 +3,9 @@
 use super::Premix;
 use crate::quantity::{Concentration, Mark, Quantity, Volume};
 use crate::refusal::Refusal;
+use crate::sentence::Sentence;
 use crate::stock::Stock;
 use serde::{Deserialize, Serialize};
-use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// One thing to do.
@@ -27,7 +27,8 @@ pub struct Step {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Mark>,
     /// What to do and how, in a sentence.
-    pub text: Cow<'static, str>,
+    #[schema(value_type = String)]
+    pub text: Sentence,
 }
 
 /// Kinds of step.
@@ -68,7 +69,7 @@ impl Action {
     }
 
     const fn step(self) -> Step {
-        let text = Cow::Borrowed(self.text());
+        let text = Sentence::fixed(self.text());
         Step { action: self, name: None, volume: None, concentration: None, mark: None, text }
     }
 }

@@ -10,7 +10,7 @@ use utoipa::ToSchema;
 /// Something that the log does not say. The rates are answered with it accounted for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
-pub enum Finding {
+pub enum LogFinding {
     /// Something was poured in and not written down.
     UnrecordedAddition(UnrecordedAddition),
     /// Something was taken out and not written down, or an addition never went in.

@@ -3,7 +3,7 @@
 use super::{
     Concentration, ConcentrationMisread, DailyRate, Days, EstimatedConcentration,
     EstimatedDailyRate, EstimatedRatio, EstimatedVolume, Explained, FIRST_SUSPECT, FactorOff,
-    Finding, FindingKind, LeftOver, Log, PremixOff, Quantity, Ratio, Refusal, Seen, Suspect,
+    FindingKind, LeftOver, Log, LogFinding, PremixOff, Quantity, Ratio, Refusal, Seen, Suspect,
     UnrecordedAddition, UnrecordedRemoval, Volume, VolumeDifference, VolumeMisread, WaterIngress,
 };
 
@@ -31,7 +31,7 @@ const CONCENTRATION_MISREAD: &str = "This strength does not fit those before and
     again, or look for a slip of the pen.";
 
 /// What the log does not say, in the order of its sureness.
-pub(super) fn findings(log: &Log, explained: &Explained) -> Result<Vec<Finding>, Refusal> {
+pub(super) fn findings(log: &Log, explained: &Explained) -> Result<Vec<LogFinding>, Refusal> {
     let suspects = &explained.fitted.suspects;
     let mut order: Vec<usize> = (0..suspects.len()).collect();
     let sureness = |s: usize| explained.fitted.amount(s).abs() / explained.u(FIRST_SUSPECT + s);
@@ -40,7 +40,7 @@ pub(super) fn findings(log: &Log, explained: &Explained) -> Result<Vec<Finding>,
     order.into_iter().map(|s| finding(log, explained, s)).collect()
 }
 
-fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusal> {
+fn finding(log: &Log, explained: &Explained, s: usize) -> Result<LogFinding, Refusal> {
     let (size, u) = (explained.fitted.amount(s), explained.u(FIRST_SUSPECT + s));
     let day = |i: usize| Days::of(log.events[i].day);
     let last = log.events.len() - 1;
@@ -54,7 +54,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
             let found = explained.strengths.iter().find(|(at, ..)| *at == after);
             let (c, u_c) = found.map_or((0.0, 0.0), |(_, c, u)| (*c, *u));
             let text = if c <= 2.0 * u_c { UNRECORDED_WATER } else { UNRECORDED_FLUID };
-            Finding::UnrecordedAddition(UnrecordedAddition {
+            LogFinding::UnrecordedAddition(UnrecordedAddition {
                 from: day(after)?,
                 to: day(after + 1)?,
                 size: volume()?,
@@ -63,14 +63,14 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 text: text.to_owned(),
             })
         }
-        Suspect::Removal { after } => Finding::UnrecordedRemoval(UnrecordedRemoval {
+        Suspect::Removal { after } => LogFinding::UnrecordedRemoval(UnrecordedRemoval {
             from: day(after)?,
             to: day(after + 1)?,
             size: volume()?,
             or_else,
             text: UNRECORDED_REMOVAL.to_owned(),
         }),
-        Suspect::Ingress { from } => Finding::WaterIngress(WaterIngress {
+        Suspect::Ingress { from } => LogFinding::WaterIngress(WaterIngress {
             from: day(from)?,
             to: day(last)?,
             size: EstimatedDailyRate { value: DailyRate::of(size)?, u: DailyRate::of(u)? },
@@ -79,7 +79,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
         }),
         Suspect::Premix { from, to } => {
             let claimed = log.events[from].strength;
-            Finding::PremixOff(PremixOff {
+            LogFinding::PremixOff(PremixOff {
                 from: day(from)?,
                 to: day(to)?,
                 size: strength(claimed * (1.0 + size), claimed * u)?,
@@ -97,7 +97,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 read.fold((last, 0), |(low, high), at| (low.min(at), high.max(at)));
             let factor = size.exp();
             let text = if from <= first { FACTOR_OFF } else { FACTOR_OFF_SINCE };
-            Finding::FactorOff(FactorOff {
+            LogFinding::FactorOff(FactorOff {
                 from: day(from)?,
                 to: day(last_read)?,
                 size: EstimatedRatio { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
@@ -105,7 +105,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
                 text: text.to_owned(),
             })
         }
-        Suspect::Volume { at } => Finding::VolumeMisread(VolumeMisread {
+        Suspect::Volume { at } => LogFinding::VolumeMisread(VolumeMisread {
             from: day(at)?,
             to: day(at)?,
             size: LeftOver { value: VolumeDifference::of(size)?, u: Volume::of(u)? },
@@ -115,7 +115,7 @@ fn finding(log: &Log, explained: &Explained, s: usize) -> Result<Finding, Refusa
         Suspect::Strength { at } => {
             let read = log.observations.iter().find(|o| o.seen == Seen::Strength(at));
             let right = read.map_or(0.0, |o| o.value - size);
-            Finding::ConcentrationMisread(ConcentrationMisread {
+            LogFinding::ConcentrationMisread(ConcentrationMisread {
                 from: day(at)?,
                 to: day(at)?,
                 size: strength(right, u)?,
