@@ -19,6 +19,7 @@
 //! - [`uncertainty`]: how sure an answer is, for any calculation
 //! - [`cut_off`]: ending a calculation before it is done
 //! - [`chart`]: a picture of an answer, as data
+//! - [`practice`]: the bounds of the trade, and what is said beyond them
 //! - [`refusal`], [`sentence`]: why a sound question has no answer
 //! - [`handbook`]: published figures
 //! - [`numerics`]: solvers that prove their answers
@@ -35,6 +36,7 @@ pub mod fluid;
 pub mod handbook;
 pub mod losses;
 pub mod numerics;
+pub mod practice;
 pub mod properties;
 pub mod quantity;
 pub mod reading;

@@ -23,12 +23,11 @@ impl Separator {
         let temperature = fluid.and_then(|fluid| fluid.temperature);
         let density = fluid.and_then(|fluid| fluid.density);
         let viscosity = fluid.and_then(|fluid| fluid.viscosity);
-        if self.moves() {
-            if temperature.is_none() && (density.is_none() || viscosity.is_none()) {
-                let text = Sentence::new("The fluid was taken to be at {}.")
-                    .with(Temperature::measure_of(20.0));
-                said.push(Assumption::new(format!("{at}/fluid/temperature"), text));
-            }
+        let unsaid = density.is_none() || viscosity.is_none();
+        if self.moves() && temperature.is_none() && unsaid {
+            let text = Sentence::new("The fluid was taken to be at {}.")
+                .with(Temperature::measure_of(20.0));
+            said.push(Assumption::new(format!("{at}/fluid/temperature"), text));
         }
         let mut say = |pointer: String, text: &'static str| {
             said.push(Assumption::new(pointer, text));
