@@ -9,6 +9,7 @@
 //! - [`published_disposal`]: the same for waste and its limits
 //! - [`disposal`]: what a projection of waste refuses, over HTTP
 //! - [`disposal_laws`]: what holds for any projection of waste
+//! - [`top_ups`]: what a top-up advises and never does
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`courses`]: sumps over time, their refusals and what holds for all of them
@@ -73,6 +74,7 @@ mod separations;
 mod server;
 mod tables;
 mod tidy;
+mod top_ups;
 mod uncertainty;
 mod uncertainty_refusals;
 mod wire;

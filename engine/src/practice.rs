@@ -13,6 +13,10 @@ use crate::sentence::Sentence;
 /// oil, and neat concentrate hangs on walls and filters while the sump reads low.
 pub const PREMIX_AT_MOST: f64 = 20.0;
 
+/// From here on, % by volume, a stock is concentrate that is stirred into water, and
+/// no premix any more. Common practice, no source.
+pub const NEAT_FROM: f64 = 50.0;
+
 /// From the weakest to the strongest that fluid in a working sump plausibly is, % by
 /// volume. Common practice, no source: sheets ask for 2 to 15.
 pub const WORKING_STRENGTHS: (f64, f64) = (0.5, 20.0);

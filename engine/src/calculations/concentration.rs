@@ -148,7 +148,7 @@ impl Band {
         }
     }
 
-    fn standing(&self, concentration: Concentration) -> Standing {
+    pub(crate) fn standing(&self, concentration: Concentration) -> Standing {
         // A reading on the very mark is in the band, whatever binary fractions
         // make of it.
         const ROUNDING: f64 = 1e-9;
