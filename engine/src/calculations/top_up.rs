@@ -279,6 +279,7 @@ impl TopUp {
             v_t: self.target.volume.unwrap_or(self.sump.capacity).get(),
             c_t: self.target.concentration.get(),
             band: self.band.map(|band| (band.low.get(), band.high.get())),
+            works: self.vessel() == Vessel::Sump,
             strongest: match (self.premix_at_most, self.vessel()) {
                 (Some(bound), _) => bound.get(),
                 (None, Vessel::Sump) => PREMIX_AT_MOST,
@@ -307,7 +308,7 @@ impl TopUp {
     ) -> Result<Option<WeakMakeUp>, Refusal> {
         let (c_1, c_h) = (plan.comes_to, job.upper());
         let weakest = stocks.iter().map(|stock| stock.concentration.get()).fold(100.0, f64::min);
-        if c_1 <= c_h * (1.0 + 1e-9) || weakest >= c_h {
+        if !job.works || c_1 <= c_h * (1.0 + 1e-9) || weakest >= c_h {
             return Ok(None);
         }
         let rich = weak_make_up::TooRich { volume: plan.holds, c_1, c_h };

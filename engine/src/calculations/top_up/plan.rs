@@ -28,6 +28,8 @@ pub(super) struct Job {
     pub(super) band: Option<(f64, f64)>,
     /// The strongest that may be poured.
     pub(super) strongest: f64,
+    /// Whether a machine works with it, so that weak make-up thins it day by day.
+    pub(super) works: bool,
 }
 
 /// What to do about it.
@@ -95,7 +97,9 @@ pub(super) fn plan(job: &Job, stocks: &[Stock], draining: Draining) -> Result<Pl
     match (draining, swapped) {
         (Draining::NotAllowed, _) | (_, None) => Ok(as_near_as_it_comes),
         // Weak make-up brings it back as the machine works.
-        (Draining::Allowed, _) if settled_by_adding || too_rich => Ok(as_near_as_it_comes),
+        (Draining::Allowed, _) if settled_by_adding || too_rich && job.works => {
+            Ok(as_near_as_it_comes)
+        }
         (_, Some(more)) => {
             let drain = job.overfull() + more;
             Ok(job.filled(more, job.c_t * job.v_t - job.c_0 * (job.v_0 - drain), job.c_t))
