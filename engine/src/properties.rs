@@ -4,7 +4,13 @@
 //! nitrite, fines and whatever else a shop follows are dissolved or suspended
 //! in the fluid and take no room of their own.
 
-use crate::quantity::{Concentration, Content, Mass, MassDifference, Volume, VolumeDifference};
+mod mixing;
+
+pub use mixing::why_it_does_not_mix;
+
+use crate::quantity::{
+    Concentration, Content, Mass, MassDifference, UnitSystem, Volume, VolumeDifference,
+};
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -20,8 +26,12 @@ use utoipa::{PartialSchema, ToSchema};
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
 
+/// The longest name of a property.
+const NAME_MOST: usize = 64;
+
 /// What a property's name may look like: free of the dots and bare numbers
-/// that the flat form uses for paths.
+/// that the flat form uses for paths. Names of what does not mix in a straight line
+/// are refused beyond that, see [`why_it_does_not_mix`].
 pub const NAME_PATTERN: &str = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
 
 /// A property's name; short ones, which are most, lie where the name itself does.
@@ -142,10 +152,9 @@ where
         while let Some(name) = map.next_key::<Name>()? {
             let twice = if name == TRAMP_OIL {
                 values.tramp_oil.replace(map.next_value()?).is_some()
-            } else if is_property_name(&name) {
-                values.matter.insert(name.clone(), map.next_value()?).is_some()
             } else {
-                return Err(A::Error::custom(format_args!("{name:?} is no name for a property")));
+                check_name(&name)?;
+                values.matter.insert(name.clone(), map.next_value()?).is_some()
             };
             if twice {
                 return Err(A::Error::custom(format_args!("{name:?} is given twice")));
@@ -158,16 +167,24 @@ where
 /// Reads the name of a property.
 pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
     let name = String::deserialize(deserializer)?;
-    if is_property_name(&name) {
-        Ok(name)
-    } else {
-        Err(D::Error::custom(format_args!("{name:?} is no name for a property")))
+    check_name(&name)?;
+    Ok(name)
+}
+
+/// Refuses what is no name for a property, and what does not mix.
+fn check_name<E: serde::de::Error>(name: &str) -> Result<(), E> {
+    if !is_property_name(name) {
+        return Err(E::custom(format_args!("{name:?} is no name for a property")));
+    }
+    match why_it_does_not_mix(name) {
+        Some(why) => Err(E::custom(why.show(UnitSystem::Metric))),
+        None => Ok(()),
     }
 }
 
 /// The same rule as [`NAME_PATTERN`].
 fn is_property_name(name: &str) -> bool {
-    name.len() <= 64
+    name.len() <= NAME_MOST
         && name.starts_with(|first: char| first.is_ascii_alphabetic())
         && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_')
 }
@@ -180,6 +197,11 @@ impl<Oil: ToSchema, Matter: ToSchema> PartialSchema for ByProperty<Oil, Matter> 
         let mut names = Object::with_type(Type::String);
         names.pattern = Some(NAME_PATTERN.to_owned());
         ObjectBuilder::new()
+            .description(Some(
+                "A value for each property by its name. Hardness is counted as calcium carbonate \
+                 (CaCO3). What does not mix in a straight line is refused by name: pH, \
+                 conductivity, temperature, counts of microbes, readings, smell, turbidity.",
+            ))
             .property(TRAMP_OIL, oil)
             .property_names(Some(Schema::Object(names)))
             .additional_properties(Some(AdditionalProperties::RefOr(RefOr::Ref(matter))))

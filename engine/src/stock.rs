@@ -1,8 +1,9 @@
 //! What there is to mix from.
 
-use crate::calculation::Assumption;
+use crate::calculation::{Assumption, Finding};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::practice;
 use crate::properties::{Name, Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Temperature, Volume};
 use crate::refusal::Faults;
@@ -127,7 +128,18 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
             }
         }
     }
+    assumptions.extend(practice::of_hardness(followed));
     assumptions
+}
+
+/// What is found of the stocks themselves: nitrate where they are water.
+pub(crate) fn findings(stocks: &[Stock]) -> Vec<Finding> {
+    let waters = stocks.iter().enumerate().filter(|(_, stock)| stock.concentration.get() == 0.0);
+    let found = waters.flat_map(|(i, stock)| {
+        let pointer = format!("/stocks/{i}/properties");
+        practice::nitrate_in_water(&stock.properties, &pointer).collect::<Vec<_>>()
+    });
+    practice::few(found)
 }
 
 /// The names of what a fluid carries.

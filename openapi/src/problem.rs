@@ -132,7 +132,9 @@ problems! {
     /// Members that contradict each other.
     Inconsistent "inconsistent" 422 "The request contradicts itself"
         "Two or more members cannot both be true: a sump fuller than its capacity, a band whose \
-         low end lies above its high end, a name that stands for nothing. Correct one of them.";
+         low end lies above its high end, a name that stands for nothing. Correct one of them. Or a \
+         property is followed that does not mix in a straight line, such as pH or a count of microbes; \
+         the error says what answers instead.";
     /// No batch does it.
     Unreachable "unreachable" 422 "The target cannot be reached"
         "Nothing that could be done with what was given reaches the target. The member reachable, \

@@ -5,6 +5,7 @@ use crate::document::{self, Published};
 use crate::envelope::{REFERENCE, UNCERTAINTY};
 use crate::faults;
 use crate::flat;
+use crate::names;
 use crate::plain::Plain;
 use crate::problem::{Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
@@ -265,6 +266,7 @@ impl Service {
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
         faults::check(document, &self.validator, &self.question)?;
+        names::check(document, &self.question)?;
         let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
         let uncertainty = uncertain::take(document);

@@ -8,6 +8,7 @@ use crate::problem::Fault;
 use crate::tree::join;
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
+use sumpwright_engine::properties::NAME_PATTERN;
 use sumpwright_engine::quantity::{Row, TABLE, UnitSystem};
 use sumpwright_engine::sentence::Measure;
 
@@ -21,6 +22,8 @@ pub enum Shape {
     Number(Option<&'static Row>),
     /// Text.
     Text,
+    /// Text that names a property of a fluid.
+    PropertyName,
     /// One of a few words.
     Word(Vec<String>),
     /// True or false.
@@ -80,6 +83,7 @@ impl Shape {
             }
             _ => match words(schema) {
                 Some(words) => Self::Word(words),
+                None if schema["pattern"] == NAME_PATTERN => Self::PropertyName,
                 None => Self::Text,
             },
         }
@@ -172,7 +176,7 @@ impl Shape {
             Self::List(entry, _) => entry.visit(see),
             Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
             Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
-            Self::Number(_) | Self::Text | Self::Word(_) | Self::Truth => {}
+            Self::Number(_) | Self::Text | Self::PropertyName | Self::Word(_) | Self::Truth => {}
         }
     }
 
