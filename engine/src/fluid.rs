@@ -7,7 +7,7 @@
 //! Masses add exactly.
 
 use crate::properties::{ByProperty, Name, Properties};
-use crate::quantity::{Concentration, Content, Quantity};
+use crate::quantity::{Concentration, Content, Quantity, Ratio};
 use crate::refusal::Refusal;
 use std::collections::BTreeMap;
 use std::ops::{AddAssign, Mul};
@@ -112,6 +112,16 @@ impl AddAssign<&Fluid> for Fluid {
             }
         }
     }
+}
+
+/// Parts of water to one part of concentrate, as half the trade says a mix; none
+/// where it is water, or so thin that nobody counts.
+#[must_use]
+pub fn parts_of_water(concentration: f64) -> Option<Ratio> {
+    if concentration <= 0.0 {
+        return None;
+    }
+    Ratio::of((100.0 - concentration) / concentration).ok()
 }
 
 /// A mix as half the trade says it, concentrate to water: 5 % is "1:19".

@@ -35,7 +35,7 @@
 use super::forecast::{MakeUpWater, NeatConcentrate};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::course::Densities;
-use crate::fluid::ratio;
+use crate::fluid::parts_of_water;
 use crate::losses::Losses;
 use crate::properties::{ByProperty, Limits, Properties};
 use crate::quantity::{Capacity, Concentration, Content, DailyRate, Days, Quantity, Ratio, Share};
@@ -106,10 +106,10 @@ pub struct MakeUpAnswer {
     /// made up.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
+    /// Parts of water to one part of concentrate; absent where it is plain water.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    #[schema(example = "1:30.25")]
-    pub ratio: Option<String>,
+    #[schema(example = 30.25)]
+    pub parts_of_water: Option<Ratio>,
     /// What is fed in a day.
     pub daily: DailyMakeUp,
     /// Cycles of concentration: how many times what the make-up carries the sump
@@ -171,7 +171,7 @@ impl Calculation for MakeUp {
         self.check_room_for_oil(&followed)?;
         let answer = MakeUpAnswer {
             concentration: c_m,
-            ratio: c_m.map(|c_m| ratio(c_m.get())),
+            parts_of_water: c_m.and_then(|c_m| parts_of_water(c_m.get())),
             daily: rates.daily()?,
             // What is beyond the greatest ratio there is has no end either.
             cycles: Ratio::of(m / out).ok(),
