@@ -110,6 +110,9 @@ fn units_stand_in_a_column_in_the_query_or_in_the_headings() {
     let named =
         "sump.capacity [L],sump.volume [gal_us],sump.concentration [%],target.concentration";
     two(&ask(named, "189.2705892,40,5,8", "us"), 1, "answer.add.0.volume [gal_us]");
+    let in_words = "Sump capacity (litres),SUMP.VOLUME [gal],sump concentration [% vol],\
+                    Target Concentration [per cent]";
+    two(&ask(in_words, "189.2705892,40,5,8", "us"), 1, "answer.add.0.volume [gal_us]");
     let rowwise = tabulate(
         "top-up",
         format!("units,{plain}\nus,50,40,5,8\nmetric,50,40,5,8\n").as_bytes(),
@@ -118,6 +121,23 @@ fn units_stand_in_a_column_in_the_query_or_in_the_headings() {
     let rowwise = rows(&rowwise.expect("a table"), b',');
     two(&rowwise, 1, "answer.add.0.volume");
     two(&rowwise, 2, "answer.add.0.volume");
+}
+
+/// A heading in capitals is the member's own: US gallons stay gallons, and what must
+/// not be drained is not.
+#[test]
+fn a_capital_letter_switches_no_member_off() {
+    let headings = "Units,sump.capacity,sump.volume,sump.reading.method,sump.reading.brix,\
+                    sump.reading.factor,target.concentration,Draining";
+    let row = "us,50,50,refractometer,3,1.25,6,not_allowed";
+    let ask = |headings: &str| {
+        let table = format!("{headings}\n{row}\n");
+        rows(&tabulate("top-up", table.as_bytes(), &Options::default()).expect("a table"), b',')
+    };
+    let (plain, capitals) = (ask(&headings.to_lowercase()), ask(headings));
+    assert_eq!(plain[1], capitals[1]);
+    assert_eq!(cell(&capitals, 1, "answer.drain"), "0.0");
+    assert_eq!(&capitals[0][0], b"Units", "the caller's columns come back as they came");
 }
 
 /// Each row is answered alone, so a table may be cut anywhere between rows.

@@ -93,6 +93,39 @@ fn one_value_comes_alone_and_without_a_line_end() {
     assert_eq!(as_json.text().expect("JSON"), "4.0");
 }
 
+/// What a GET may say of its answer, a POST may say as well.
+#[test]
+fn the_query_of_a_post_chooses_what_is_shown() {
+    let question = json!({
+        "units": "us",
+        "sump": { "capacity": 50, "volume": 40, "concentration": 5 },
+        "target": { "concentration": 8 },
+    });
+    let asked = |query: &str| post(&format!("/v1/top-up?{query}"), &question);
+    let whole = get(TOP_UP).text().expect("an answer");
+    assert_eq!(asked("").text().expect("an answer"), whole);
+    for options in [
+        "pick=answer.add.1.volume",
+        "pick=answer.add.1.volume&decimal=comma",
+        "pick=answer.premix&format=json",
+        "digits=2",
+        "format=text",
+        "format=csv&digits=3",
+    ] {
+        let (posted, got) = (asked(options), get(&format!("{TOP_UP}&{options}")));
+        assert_eq!(posted.status(), 200, "{options}");
+        assert_eq!(header(&posted, "content-type"), header(&got, "content-type"), "{options}");
+        assert_eq!(posted.text().expect("text"), got.text().expect("text"), "{options}");
+    }
+    let text = request("POST", "/v1/top-up").header("accept", "text/plain").json(&question);
+    let lines = text.send().expect("an answer").text().expect("lines");
+    assert!(lines.contains("\ncalculation: top-up\n"), "{lines}");
+    let wrong = json!({ "units": "us" });
+    let told = post("/v1/top-up?problems=as_text", &wrong);
+    assert_eq!(told.status(), 200);
+    assert!(told.text().expect("a sentence").contains("\"sump\" is missing"));
+}
+
 #[test]
 fn what_an_answer_leaves_out_is_an_empty_cell_and_what_cannot_be_is_a_problem() {
     let left_out = get(&format!("{TOP_UP}&pick=answer.after.mark"));

@@ -209,6 +209,9 @@ fn wrong_type(kind: &TypeKind, given: &Value) -> String {
             names.filter(|name| name != "null").collect::<Vec<_>>().join(" or ")
         }
     };
+    if let ("number", Some(number)) = (wanted.as_str(), percentage(given)) {
+        return format!("This is {}; write {number}, without the per cent sign.", shown(given));
+    }
     let wanted = match wanted.as_str() {
         "object" => "an object belongs here",
         "array" => "a list belongs here",
@@ -218,6 +221,11 @@ fn wrong_type(kind: &TypeKind, given: &Value) -> String {
         other => return format!("{} belongs here, not {}.", other, shown(given)),
     };
     format!("This is {}; {wanted}.", shown(given))
+}
+
+/// The number of a text such as 6%.
+fn percentage(given: &Value) -> Option<f64> {
+    given.as_str()?.trim().strip_suffix('%')?.trim_end().parse().ok()
 }
 
 fn shown(value: &Value) -> String {

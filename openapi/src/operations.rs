@@ -16,21 +16,20 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
     let question = refer(&question_name(drawn.name));
     let record = refer(&record_name(drawn.name));
+    let options = query_options(drawn.has_chart).into_iter().chain(headers::sent());
     let mut parameters =
         parameters::of_question(&components[&question_name(drawn.name)], components);
-    parameters.extend(query_options(drawn.has_chart));
-    parameters.extend(headers::sent());
+    parameters.extend(options.clone());
     let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
-    let posted = answers::of_calculation(drawn, &record, has_steps);
-    let mut asked = posted.clone();
-    asked.extend(answers::as_text(&drawn.answer));
+    let mut content = answers::of_calculation(drawn, &record, has_steps);
+    content.extend(answers::as_text(&drawn.answer));
     json!({
         "post": {
             "operationId": format!("solve{id}"),
             "tags": ["calculations"],
             "summary": drawn.summary,
             "description": format!("{} {TABLES}", drawn.description),
-            "parameters": headers::sent(),
+            "parameters": options.collect::<Vec<_>>(),
             "requestBody": {
                 "required": true,
                 "content": {
@@ -40,7 +39,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
                     },
                 },
             },
-            "responses": with_problems("Answered.", &posted),
+            "responses": with_problems("Answered.", &content),
         },
         "get": {
             "operationId": format!("ask{id}"),
@@ -48,7 +47,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
-            "responses": with_problems("Answered.", &asked),
+            "responses": with_problems("Answered.", &content),
         },
     })
 }

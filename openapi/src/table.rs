@@ -14,11 +14,14 @@ mod leaves;
 mod list;
 mod numbers;
 mod rows;
+mod spelling;
+mod unit_words;
 
 pub(crate) use cells::{Cells, Place};
 pub use dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
+pub use guard::harmless;
 pub(crate) use leaves::{Leaves, Node};
-pub use list::as_list;
+pub use list::{as_list, heads_numbers};
 pub(crate) use rows::Straight;
 
 use crate::envelope::UNITS;
@@ -154,7 +157,7 @@ impl Table {
     fn read_columns(&mut self, options: &Options) -> Result<(), Problem> {
         for (i, heading) in self.headings.clone().into_iter().enumerate() {
             let text = self.dialect.text(&heading).ok_or_else(not_utf_8)?;
-            if text == PROBLEM_COLUMN || self.service.record.has_path(&text) && text.contains('.') {
+            if self.is_of_answer(&text) {
                 return Err(Refused::heading(format!(
                     "A column is headed {text:?}, as a column of the answer would be. Rename it, \
                      or leave it out."
@@ -178,6 +181,12 @@ impl Table {
             }
         }
         Ok(())
+    }
+
+    /// Whether a heading is that of a column of the answer, in whatever case.
+    fn is_of_answer(&self, heading: &str) -> bool {
+        let heading = heading.trim().to_lowercase();
+        heading == PROBLEM_COLUMN || heading.contains('.') && self.service.record.has_path(&heading)
     }
 
     fn add(&mut self, member: Member, source: Source) -> Result<(), Refused> {

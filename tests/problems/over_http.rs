@@ -33,6 +33,27 @@ fn what_cannot_be_answered_in_is_not_acceptable() {
     assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);
 }
 
+/// The document of a POST is in its body: its query is refused what a GET's would be.
+#[test]
+fn what_a_post_says_in_its_query_is_known_or_refused() {
+    let question = top_up(|_| {});
+    for (query, words) in [
+        ("digits=4&unitz=us", "\"unitz\""),
+        ("units=us", "say it there"),
+        ("sump.volume=3", "say it there"),
+        ("digit=4", "Did you mean \"digits\"?"),
+        ("digits=0", "from 1 to 17"),
+        ("format=pdf", "json, csv, text"),
+        ("digits=4&digits=5", "given twice"),
+        ("pick=answer.dran", "answer.drain"),
+    ] {
+        let response = post(&format!("/v1/top-up?{query}"), &question);
+        let problem = assert_problem(response, 400, "malformed", &[""]);
+        let detail = problem["detail"].as_str().expect("a sentence");
+        assert!(detail.contains(words), "{query}: {detail}");
+    }
+}
+
 #[test]
 fn what_is_too_large_is_refused_with_the_limit() {
     let long = format!("{{\"units\":\"metric\",\"reference\":\"{}\"}}", "x".repeat(9 << 20));

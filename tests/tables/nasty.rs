@@ -44,6 +44,11 @@ fn row(machine: &str) -> String {
     format!("{machine},50,40,5,8\n")
 }
 
+/// A table's line ends as some programs still write them.
+fn old_ends(lines: &str) -> String {
+    lines.replace('\n', "\r")
+}
+
 const TWO: Result<&str, &str> = Ok("2.0");
 const TWO_WITH_COMMA: Result<&str, &str> = Ok("2,0");
 
@@ -66,6 +71,11 @@ fn separators() -> Vec<Nasty> {
         of("blanks round headings", &spaced, row("A"), Rows(&[TWO])),
         of("blanks round numbers", HEAD, "A, 50 ,\u{a0}40,5 , 8\n", Rows(&[TWO])),
         of("line ends of another system", HEAD, row("A").replace('\n', "\r\n"), Rows(&[TWO])),
+        of("CR for line ends", &old_ends(HEAD), old_ends(&(row("A") + &row("B"))), Rows(&[TWO; 2])),
+        of("CR after the headings alone", &old_ends(HEAD), row("A") + &row("B"), Rows(&[TWO; 2])),
+        of("CR below the headings", HEAD, old_ends(&(row("A") + &row("B"))), Rows(&[TWO; 2])),
+        of("CR and no line end at the end", &old_ends(HEAD), row("A").trim_end(), Rows(&[TWO])),
+        of("CR inside marks", &old_ends(HEAD), old_ends(&row("\"A\rB\"")), Rows(&[TWO])),
         of("no line end at the end", HEAD, row("A").trim_end(), Rows(&[TWO])),
         of(
             "thousands in a table with commas",
@@ -150,6 +160,44 @@ fn shape() -> Vec<Nasty> {
             row("A"),
             Refused("members of its own"),
         ),
+        of("capitals", &HEAD.to_uppercase(), row("A"), Rows(&[TWO])),
+        of("a capital", &named("Sump.volume"), row("A"), Rows(&[TWO])),
+        of("blanks for dots", &named("Sump Volume"), row("A"), Rows(&[TWO])),
+        of("an underscore for a dot", &named("sump_volume"), row("A"), Rows(&[TWO])),
+        of(
+            "a member in two cases",
+            &HEAD.replace("machine", "SUMP.VOLUME"),
+            "40,50,40,5,8\n",
+            Refused("given twice"),
+        ),
+        of("units twice", &HEAD.replace("machine", "Units"), row("us"), Refused("given twice")),
+        of(
+            "a capital, misspelt",
+            &HEAD.replace("machine", "Drainng"),
+            row("A"),
+            Refused("draining"),
+        ),
+        of(
+            "blanks, misspelt",
+            &HEAD.replace("machine", "Sump volum"),
+            row("A"),
+            Refused("sump.volume"),
+        ),
+        of(
+            "capitals of the answer",
+            &HEAD.replace("machine", "Problem"),
+            row("A"),
+            Refused("Problem"),
+        ),
+        of("litres", &named("sump.volume [litres]"), row("A"), Rows(&[TWO])),
+        of("litres in parentheses", &named("Sump volume (Litres)"), row("A"), Rows(&[TWO])),
+        of(
+            "per cent",
+            &HEAD.replace("sump.concentration", "sump.concentration [per cent]"),
+            row("A"),
+            Rows(&[TWO]),
+        ),
+        of("words of one's own", &HEAD.replace("machine", "who read it"), row("A"), Rows(&[TWO])),
         of("an unknown unit", &named("sump.volume [imp_gal]"), row("A"), Refused("imp_gal")),
         of(
             "a unit for words",
@@ -183,7 +231,7 @@ fn numbers_and_letters() -> Vec<Nasty> {
         of("negative", HEAD, "A,50,-40,5,8\n", Rows(&[Err("must be from 0")])),
         of("an exponent", HEAD, "A,5e1,4.0E+1,5,8\n", Rows(&[TWO])),
         of("a unit in a cell", HEAD, "A,50 L,40,5,8\n", Rows(&[Err("without a unit")])),
-        of("a percent sign", HEAD, "A,50,40,5%,8\n", Rows(&[Err("without a unit")])),
+        of("a percent sign", HEAD, "A,50,40,5%,8\n", Rows(&[Err("write 5, without the per cent")])),
         of("a contradiction", HEAD, "A,50,60,5,8\n", Rows(&[Err("fuller than full")])),
         of(
             "good and bad",

@@ -12,7 +12,7 @@
 //! }))?;
 //! let request = Request { units: UnitSystem::Metric, reference: None, uncertainty: None, question };
 //! let record = Client::in_process().solve(&request)?;
-//! assert_eq!(record.answer.ratio, "1:15.67");
+//! assert_eq!(record.answer.concentration.get(), 6.0);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -24,6 +24,7 @@
 mod ask;
 pub mod command_line;
 mod over_http;
+mod percentages;
 pub mod rows;
 pub mod sheet;
 

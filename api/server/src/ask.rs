@@ -5,14 +5,15 @@ use crate::options::{Format, Options};
 use crate::picture;
 use crate::respond::{self, allow};
 use crate::shared::Shared;
-use crate::sheet;
 use crate::table;
 use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
 use std::sync::Arc;
+use sumpwright_engine::refusal::nearest;
+use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::guarded::guarded;
-use sumpwright_openapi::problem::{Problem, ProblemKind};
+use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
@@ -58,21 +59,49 @@ async fn post(
     service: &Arc<Service>,
     body: Result<web::Bytes, Problem>,
 ) -> HttpResponse {
-    let offered = Format::offered(service, false);
-    let format =
-        Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered));
-    let read = check_format(request).and(format).and_then(|format| Ok((format, body?)));
+    let options = match options_alone(request, service) {
+        Ok(options) => options,
+        Err(problem) => return respond::problem(&problem),
+    };
+    let read = check_format(request).and(body);
     let answered = match read {
         Err(problem) => Err(problem),
-        Ok((format, body)) if service.takes_long(&body) => {
-            let service = Arc::clone(service);
-            shared.queue.answer(move || answer(&service, &body, format)).await
+        Ok(body) if service.takes_long(&body) => {
+            let (service, options) = (Arc::clone(service), options.clone());
+            shared.queue.answer(move || answer(&service, &body, &options)).await
         }
-        Ok((format, body)) => answer(service, &body, format),
+        Ok(body) => answer(service, &body, &options),
     };
-    match answered {
-        Ok((format, body)) => respond::written(format, body),
-        Err(problem) => respond::problem(&of_request(request, problem)),
+    respond_to(request, &options, answered)
+}
+
+/// What the query of a POST says: the document is in the body, and a member of it in
+/// the query is refused as a member that nobody knows is.
+fn options_alone(request: &HttpRequest, service: &Service) -> Result<Options, Problem> {
+    let pairs: Vec<(Cow<'_, str>, Cow<'_, str>)> =
+        form_urlencoded::parse(request.query_string().as_bytes()).collect();
+    let (options, question) = Options::take(request, service, &pairs)?;
+    let Some((name, _)) = question.first() else { return Ok(options) };
+    let mend = if service.question.has_path(name) {
+        "A POST has its question in the document: say it there.".to_owned()
+    } else if let Some(near) = nearest(name, QUERY_OPTIONS) {
+        format!("Did you mean {near:?}?")
+    } else {
+        format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
+    };
+    let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
+    Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+}
+
+fn respond_to(
+    request: &HttpRequest,
+    options: &Options,
+    answered: Result<Vec<u8>, Problem>,
+) -> HttpResponse {
+    match answered.map_err(|problem| of_request(request, problem)) {
+        Ok(body) => respond::written(options.format, body),
+        Err(problem) if options.problems_as_text => respond::problem_as_text(&problem),
+        Err(problem) => respond::problem(&problem),
     }
 }
 
@@ -87,18 +116,15 @@ pub(crate) fn of_request(request: &HttpRequest, mut problem: Problem) -> Problem
     problem
 }
 
-/// The answer to a document in the format asked for.
-fn answer(service: &Service, body: &[u8], format: Format) -> Result<(Format, Vec<u8>), Problem> {
-    guarded(|| {
-        let written = match format {
-            Format::Picture => picture::svg(&service.picture(body)?).into_bytes(),
-            Format::Page => {
-                let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
-                sheet::page(service, &record).into_bytes()
-            }
-            _ => service.answer(body)?,
-        };
-        Ok((format, written))
+/// The answer to a document, as the query asked to be shown it.
+fn answer(service: &Service, body: &[u8], options: &Options) -> Result<Vec<u8>, Problem> {
+    guarded(|| match options.format {
+        Format::Picture => Ok(picture::svg(&service.picture(body)?).into_bytes()),
+        Format::Json if options.pick.is_none() && options.digits.is_none() => service.answer(body),
+        _ => {
+            let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
+            respond::shown(record, service, options)
+        }
     })
 }
 
@@ -148,11 +174,7 @@ async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> 
     } else {
         shown(service, question, &options)
     };
-    match answered.map_err(|problem| of_request(request, problem)) {
-        Ok(body) => respond::written(options.format, body),
-        Err(problem) if options.problems_as_text => respond::problem_as_text(&problem),
-        Err(problem) => respond::problem(&problem),
-    }
+    respond_to(request, &options, answered)
 }
 
 /// The answer to a query, as it asked to be shown it.

@@ -30,13 +30,10 @@ impl Format {
     const NAMED: [(&str, Self); 4] =
         [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Picture)];
 
-    /// The formats of an answer to a document, or to a query, the likeliest first.
+    /// The formats of an answer, the likeliest first.
     #[must_use]
-    pub fn offered(service: &Service, by_query: bool) -> Vec<Self> {
-        let mut offered = vec![Self::Json];
-        if by_query {
-            offered.extend([Self::Csv, Self::Text]);
-        }
+    pub fn offered(service: &Service) -> Vec<Self> {
+        let mut offered = vec![Self::Json, Self::Csv, Self::Text];
         if steps_of(&service.record).is_some() {
             offered.push(Self::Page);
         }
@@ -114,7 +111,13 @@ impl Options {
         for (name, text) in pairs {
             match QUERY_OPTIONS.iter().position(|option| option == name) {
                 // A blank is not given, here as in the question.
-                Some(option) => said[option] = Some(text.trim()).filter(|text| !text.is_empty()),
+                Some(_) if text.trim().is_empty() => {}
+                Some(option) => {
+                    if said[option].replace(text.trim()).is_some() {
+                        let detail = format!("{name} is given twice in the query.");
+                        return Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)));
+                    }
+                }
                 None => question.push((name.as_ref(), text.as_ref())),
             }
         }
@@ -146,7 +149,7 @@ impl Options {
         let mut offered = if one_value {
             vec![Format::Text, Format::Json, Format::Csv]
         } else {
-            Format::offered(service, true)
+            Format::offered(service)
         };
         // What came as a table is answered as one, unless something else is asked for.
         if !one_value && is_table(request.headers().get(CONTENT_TYPE)) {

@@ -23,10 +23,12 @@
 
 use crate::balance::{Balance, Way};
 use crate::calculation::{Assumption, Calculation, Caution, Finding, Outcome};
-use crate::fluid::{Fluid, ratio};
+use crate::fluid::{Fluid, parts_of_water};
 use crate::practice;
 use crate::properties::{Limits, Properties};
-use crate::quantity::{Capacity, Concentration, Mass, Money, Parts, Quantity, Share, Volume};
+use crate::quantity::{
+    Capacity, Concentration, Mass, Money, Parts, Quantity, Ratio, Share, Volume,
+};
 use crate::refusal::Refusal;
 use crate::stock::{self, Stock};
 use serde::{Deserialize, Serialize};
@@ -142,9 +144,10 @@ pub struct Mix {
     pub volume: Volume,
     /// How strong it is.
     pub concentration: Concentration,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
-    #[schema(example = "1:15.67")]
-    pub ratio: String,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 15.67)]
+    pub parts_of_water: Option<Ratio>,
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
@@ -183,7 +186,7 @@ impl Calculation for Blend {
                 mix: Mix {
                     volume: Volume::of(v_t)?,
                     concentration: self.target.concentration,
-                    ratio: ratio(c_t),
+                    parts_of_water: parts_of_water(c_t),
                     properties: carries,
                 },
                 cost: self.cost(&recipe.volumes)?,

@@ -12,7 +12,7 @@
 //! 3. titration: c = f·(t − t₀), with f (%/mL), t the titrant and t₀ the blank (mL)
 //! 4. acid split: c = 100·s/(v·o), with s the layer and v the sample (mL), o the
 //!    share of the concentrate that splits off (0 to 1)
-//! 5. mix ratio 1:n, n = (100 − c)/c
+//! 5. parts of water to one of concentrate: (100 − c)/c
 //!
 //! Each is read backwards for the marks of a band.
 //!
@@ -24,9 +24,9 @@
 //! practice, no source.
 
 use crate::calculation::{Calculation, Finding, Outcome};
-use crate::fluid::ratio;
+use crate::fluid::parts_of_water;
 use crate::practice;
-use crate::quantity::{Concentration, Mark, Quantity};
+use crate::quantity::{Concentration, Mark, Quantity, Ratio};
 use crate::reading::Reading;
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::Sentence;
@@ -64,9 +64,10 @@ pub struct Band {
 pub struct ConcentrationAnswer {
     /// Concentrate in the fluid.
     pub concentration: Concentration,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
-    #[schema(example = "1:15.67")]
-    pub ratio: String,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 15.67)]
+    pub parts_of_water: Option<Ratio>,
     /// Where the fluid stands against its band, when one was given.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub standing: Option<Standing>,
@@ -113,7 +114,7 @@ impl Calculation for InBand {
         let marks = self.band.as_ref().map(|band| band.marks(&self.reading)).transpose()?;
         let answer = ConcentrationAnswer {
             concentration,
-            ratio: ratio(concentration.get()),
+            parts_of_water: parts_of_water(concentration.get()),
             standing: self.band.as_ref().map(|band| band.standing(concentration)),
             marks,
         };

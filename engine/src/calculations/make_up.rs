@@ -38,7 +38,7 @@
 use super::forecast::{MakeUpWater, NeatConcentrate};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::course::Densities;
-use crate::fluid::ratio;
+use crate::fluid::parts_of_water;
 use crate::losses::Losses;
 use crate::practice;
 use crate::properties::{ByProperty, Limits, Name, Properties};
@@ -112,10 +112,10 @@ pub struct MakeUpAnswer {
     /// made up.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
+    /// Parts of water to one part of concentrate; absent where it is plain water.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    #[schema(example = "1:30.25")]
-    pub ratio: Option<String>,
+    #[schema(example = 30.25)]
+    pub parts_of_water: Option<Ratio>,
     /// What is fed in a day.
     pub daily: DailyMakeUp,
     /// Cycles of concentration: how many times what the make-up carries the sump
@@ -180,7 +180,7 @@ impl Calculation for MakeUp {
         let found = remedies::remedies(&followed, &rates)?;
         let answer = MakeUpAnswer {
             concentration: c_m,
-            ratio: c_m.map(|c_m| ratio(c_m.get())),
+            parts_of_water: c_m.and_then(|c_m| parts_of_water(c_m.get())),
             daily: rates.daily()?,
             // What is beyond the greatest ratio there is has no end either.
             cycles: Ratio::of(m / out).ok(),

@@ -56,7 +56,9 @@ function recipe(order, record, sheet, batch, number) {
         })),
       processParameters: [
         quantity("concentration", batch.concentration, "P1"),
-        { ID: "ratio", Value: batch.ratio },
+        ...(batch.parts_of_water === undefined
+          ? []
+          : [{ ID: "parts of water", Value: batch.parts_of_water }]),
       ],
       processOutputs: [
         {

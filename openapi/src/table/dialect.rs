@@ -2,7 +2,7 @@
 //! where one row ends and the next begins.
 
 use super::Refused;
-use memchr::memchr2_iter;
+use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
 
@@ -81,9 +81,9 @@ pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 /// how a table is cut.
 pub(super) const BEFORE_ROWS: &[u8] = b"\n";
 
-/// Finds the ends of rows in a stream of bytes, as the reader of rows finds them: a
-/// line end inside quotation marks does not end a row, and a mark opens where a cell
-/// begins and is a letter elsewhere.
+/// Finds the ends of rows in a stream of bytes, as the reader of rows finds them: LF,
+/// CR or both end a row, inside quotation marks they do not, and a mark opens where a
+/// cell begins and is a letter elsewhere.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RowEnds {
     separators: [u8; SEPARATORS.len()],
@@ -133,7 +133,7 @@ impl RowEnds {
     fn visit(&mut self, bytes: &[u8], mut see: impl FnMut(usize) -> bool) {
         let Some(final_byte) = bytes.last() else { return };
         let mut closed_at = if self.closed { Some(0) } else { None };
-        for at in memchr2_iter(b'"', b'\n', bytes) {
+        for at in memchr3_iter(b'"', b'\n', b'\r', bytes) {
             if bytes[at] == b'"' {
                 if self.quoted {
                     self.quoted = false;
@@ -144,7 +144,7 @@ impl RowEnds {
                         matches!(before, b'\n' | b'\r') || self.separators.contains(&before);
                     self.quoted = begins || closed_at == Some(at);
                 }
-            } else if !self.quoted && !see(at + 1) {
+            } else if !self.quoted && !is_cr_before_lf(&bytes[at..]) && !see(at + 1) {
                 break;
             }
         }
@@ -157,6 +157,12 @@ impl RowEnds {
     pub fn is_open(self) -> bool {
         self.quoted
     }
+}
+
+/// Whether the two are one line end, which LF ends. Where they are parted, LF alone
+/// is an empty line, which is no row.
+fn is_cr_before_lf(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"\r\n")
 }
 
 #[cfg(test)]
@@ -180,6 +186,8 @@ mod tests {
         assert!(ends.is_open());
         assert_eq!(ends.last(b"\"\nd"), Some(2));
         assert_eq!(RowEnds::first(b"\"a\n\",b\nc\n"), Some(7));
+        assert_eq!(RowEnds::first(b"\"a\r\",b\rc\r"), Some(7));
+        assert_eq!(RowEnds::first(b"a\r\nb\n"), Some(3));
     }
 
     /// The reader of rows is a library's, so that the two must be held together: on

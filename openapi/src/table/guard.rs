@@ -9,7 +9,7 @@ const BEGINS_A_FORMULA: [char; 10] =
 /// `text` with an apostrophe before it where a spreadsheet would take it for a
 /// formula. Signed numbers stay as they are.
 #[must_use]
-pub(crate) fn harmless(text: &str) -> Cow<'_, str> {
+pub fn harmless(text: &str) -> Cow<'_, str> {
     let begins = text.starts_with(BEGINS_A_FORMULA);
     if begins && !is_number(text) { Cow::Owned(format!("'{text}")) } else { Cow::Borrowed(text) }
 }

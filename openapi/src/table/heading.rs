@@ -1,10 +1,9 @@
 //! Headings of a table: which columns are members of the question, in which
 //! unit, and which are the caller's own.
 
-use super::Refused;
+use super::{Refused, spelling, unit_words};
 use crate::shape::{Shape, rescale_alike};
 use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_engine::refusal::nearest;
 
 /// What a column holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +12,12 @@ pub(crate) enum Column {
     Member(Member),
     /// Something of the caller's, passed through.
     Own,
+}
+
+/// Whether a column headed so holds numbers of a question.
+pub(crate) fn heads_numbers(heading: &str, question: &Shape) -> bool {
+    let column = Column::of(heading, question);
+    matches!(column, Ok(Column::Member(Member { kind: Kind::Number(_), .. })))
 }
 
 /// A column that is a member of the question.
@@ -41,29 +46,44 @@ pub(crate) enum Kind {
 const MISSPELT: f64 = 0.93;
 
 impl Column {
-    /// Reads a heading: a path, and a unit in brackets where it names one.
+    /// Reads a heading: a path as it is spelt or as a person may write it, and a unit
+    /// in brackets where it names one.
     pub(crate) fn of(heading: &str, question: &Shape) -> Result<Self, Refused> {
-        let (path, unit) = split_unit(heading.trim());
-        let shapes = question.all_at_path(path);
-        if shapes.is_empty() {
-            return own(heading, path, question);
-        }
-        let kind = kind_of(&shapes, path)?;
+        let heading = heading.trim();
+        let (name, unit) = split_unit(heading);
+        let Some(path) = path_of(name, question)? else { return own(heading, name, question) };
+        let kind = kind_of(&question.all_at_path(&path), &path)?;
         let units = match unit {
             None => None,
             Some(unit) => Some(system_of(unit, kind, heading)?),
         };
-        Ok(Self::Member(Member { path: path.to_owned(), units, kind }))
+        Ok(Self::Member(Member { path, units, kind }))
     }
 }
 
-/// A heading's path, and the unit in brackets after it. A path holds neither
-/// blanks nor brackets.
+/// A heading's name, and the unit in brackets or parentheses after it.
 fn split_unit(heading: &str) -> (&str, Option<&str>) {
-    let end = heading.find([' ', '[']).unwrap_or(heading.len());
-    let (path, rest) = heading.split_at(end);
-    let inside = rest.trim().strip_prefix('[').and_then(|rest| rest.strip_suffix(']'));
-    if inside.is_some() { (path, inside) } else { (heading, None) }
+    let parted = |open: char, close: char| {
+        let (name, rest) = heading.split_at(heading.find(open)?);
+        Some((name.trim_end(), rest.strip_prefix(open)?.strip_suffix(close)?))
+    };
+    let found = parted('[', ']').or_else(|| parted('(', ')'));
+    found.map_or((heading, None), |(name, unit)| (name, Some(unit)))
+}
+
+/// The path of the member that a heading names; none where it names none.
+fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
+    if !question.all_at_path(name).is_empty() {
+        return Ok(Some(name.to_owned()));
+    }
+    match &mut spelling::paths(name, question)[..] {
+        [] => Ok(None),
+        [path] => Ok(Some(std::mem::take(path))),
+        several => Err(Refused::heading(format!(
+            "The heading {name:?} can be read as {}. Write the one that is meant.",
+            several.join(" or as ")
+        ))),
+    }
 }
 
 fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
@@ -80,7 +100,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
     let Some(first) = kinds.next() else {
         return Err(Refused::heading(format!(
             "The heading {path:?} names a member that has members of its own. Head a column with \
-             the path of one of them."
+             the path of one of them, or rename the column if it is one of your own."
         )));
     };
     // Branches of a choice may give a name different kinds; what matters to a
@@ -104,11 +124,8 @@ fn system_of(unit: &str, kind: Kind, heading: &str) -> Result<UnitSystem, Refuse
         )));
     };
     let systems = [UnitSystem::Metric, UnitSystem::Us];
-    let named = systems.into_iter().find(|system| {
-        let known = row.units.in_system(*system);
-        // The brackets of a code such as [gal_us] may be the heading's own.
-        [known.code, known.symbol, known.code.trim_matches(['[', ']'])].contains(&unit)
-    });
+    let mut systems_of_unit = systems.into_iter();
+    let named = systems_of_unit.find(|system| unit_words::is(row.units.in_system(*system), unit));
     named.ok_or_else(|| {
         let known = systems.map(|system| row.units.in_system(system).code);
         let known = if known[0] == known[1] { known[0].to_owned() } else { known.join(" or ") };
@@ -120,19 +137,22 @@ fn system_of(unit: &str, kind: Kind, heading: &str) -> Result<UnitSystem, Refuse
 
 /// A column of the caller's own, unless its heading looks like a member
 /// misspelt.
-fn own(heading: &str, path: &str, question: &Shape) -> Result<Column, Refused> {
-    let (first, deeper) = path.split_once('.').map_or((path, false), |(first, _)| (first, true));
+fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
+    let (first, deeper) = name.split_once('.').map_or((name, false), |(first, _)| (first, true));
     let known = question.member_names();
-    if deeper && known.contains(&first) {
+    if deeper && known.iter().any(|known| known.eq_ignore_ascii_case(first)) {
         return Err(Refused::heading(format!(
-            "There is no member {path:?} in the question. Correct the heading, or rename the \
+            "There is no member {name:?} in the question. Correct the heading, or rename the \
              column if it is one of your own."
         )));
     }
-    let near = nearest(first, known.iter().copied());
-    let near = near.filter(|near| strsim::jaro_winkler(first, near) >= MISSPELT);
-    match near {
-        Some(near) => Err(Refused::heading(format!(
+    let leaves = spelling::leaves(question);
+    let written = spelling::bare(name);
+    let known = known.into_iter().chain(leaves.iter().map(String::as_str));
+    let likeness = |known: &str| strsim::jaro_winkler(&written, &spelling::bare(known));
+    let near = known.map(|known| (likeness(known), known)).filter(|(like, _)| *like >= MISSPELT);
+    match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
+        Some((_, near)) => Err(Refused::heading(format!(
             "There is no member {heading:?} in the question. Did you mean {near:?}? Correct the \
              heading, or rename the column if it is one of your own."
         ))),

@@ -1,7 +1,7 @@
 //! A table that is one list of one document: a log of readings, a set of samples.
 
 use super::dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
-use super::heading::Column;
+use super::heading::{self, Column};
 use super::{Options, Refused, not_utf_8, read_headings, rows};
 use crate::envelope::UNITS;
 use crate::problem::{Fault, Problem, ProblemKind};
@@ -52,6 +52,16 @@ pub fn as_list(
         Ok((document, comma))
     } else {
         Err(Problem::with_faults(ProblemKind::Malformed, faults))
+    }
+}
+
+/// Whether a column headed so, in a table for `service`, holds numbers of the question.
+#[must_use]
+pub fn heads_numbers(heading: &str, service: &Service) -> bool {
+    let entry = service.list().and_then(|list| service.question.member(list));
+    match entry {
+        Some(Shape::List(entry, _)) => heading::heads_numbers(heading, entry),
+        _ => heading::heads_numbers(heading, &service.question),
     }
 }
 

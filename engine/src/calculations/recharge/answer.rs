@@ -4,7 +4,7 @@ use super::SheetStep;
 use crate::calculations::blend::Take;
 use crate::calculations::top_up::SumpAfter;
 use crate::properties::{ByProperty, Properties};
-use crate::quantity::{Concentration, Count, Hours, Mass, Minutes, Money, Share, Volume};
+use crate::quantity::{Concentration, Count, Hours, Mass, Minutes, Money, Ratio, Share, Volume};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -47,9 +47,10 @@ pub struct Batch {
     pub product: String,
     /// How strong to make it.
     pub concentration: Concentration,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
-    #[schema(example = "1:15.67")]
-    pub ratio: String,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 15.67)]
+    pub parts_of_water: Option<Ratio>,
     /// How much to make.
     pub volume: Volume,
     /// What to take, a line for each stock that goes with the product.

@@ -2,7 +2,7 @@
 
 use super::{Batch, Recharge};
 use crate::calculations::blend::{self, Take, Wanted};
-use crate::fluid::{Fluid, ratio};
+use crate::fluid::{Fluid, parts_of_water};
 use crate::numerics::packing::fits;
 use crate::quantity::{Concentration, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
@@ -117,7 +117,7 @@ impl Mixed {
         Ok(Batch {
             product: self.product.clone(),
             concentration: Concentration::of(self.concentration)?,
-            ratio: ratio(self.concentration),
+            parts_of_water: parts_of_water(self.concentration),
             volume: Volume::of(v_b)?,
             take: take.collect::<Result<_, _>>()?,
             properties: self.fluid.properties()?,

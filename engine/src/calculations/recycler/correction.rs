@@ -6,7 +6,7 @@
 
 use super::{Correction, Recycler, blend};
 use crate::calculations::blend::{Goal, Mix, Take, UseGoal};
-use crate::fluid::{Fluid, ratio};
+use crate::fluid::{Fluid, parts_of_water};
 use crate::quantity::{Concentration, Density, Mass, Quantity, Share, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -121,7 +121,7 @@ impl Corrected {
             batch: Mix {
                 volume: Volume::of(whole)?,
                 concentration: c_t,
-                ratio: ratio(c_t.get()),
+                parts_of_water: parts_of_water(c_t.get()),
                 properties: self.batch.properties()?,
             },
             mark: reading.and_then(|reading| reading.mark(c_t, "/feed/reading").ok()),
