@@ -60,7 +60,8 @@ async function batch(browser, base) {
   // What is wrong is said beside the field that it lies in, and beside no other.
   for (const [pointer, value, said] of [
     ["/tank/level", "900", "full"], ["/tank/level", "", "Nothing is filled in"],
-    ["/tank/capacity", "1,000", "1000 or as 1.000"], ["/tank/capacity", "", "Nothing is filled in"], ["/tank/capacity", "-1000", "0"],
+    ["/tank/capacity", "1,000", "1000 or as 1."], ["/tank/capacity", "1.500", "1500 or as 1.5. Write 1500 or 1.5."],
+    ["/tank/level", "1.234", "1234 or as 1.234. Write 1234 or 1.2340."], ["/tank/capacity", "", "Nothing is filled in"], ["/tank/capacity", "-1000", "0"],
     ["/tank/full_level", "", "Nothing is filled in"], ["/tank/full_level", "0", "more than 0"], ["/tank/full_level", "-800", "more than 0"],
   ]) {
     const before = await page.inputValue(`[id="at${pointer}"]`);

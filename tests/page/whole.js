@@ -257,9 +257,13 @@ async function numbers(browser, base) {
     const { read } = await import("/page/units.js");
     const typed = {
       "5.6": 5.6, "5,6": 5.6, " 1200 ": 1200, "1 200": 1200, "1 200,5": 1200.5, "1,200.5": 1200.5, "1.200,5": 1200.5,
-      "1.234.567": 1234567, "1,234,567": 1234567, "0,125": 0.125, "1.340": 1.34, ".5": 0.5, ",5": 0.5, "−3": -3, "-3": -3,
-      "1e3": 1000, "5.": 5, "": undefined, "1,200": "1,200", "5,6,7": "5,6,7", "1.2,3.4": "1.2,3.4", "12,34.5": "12,34.5", abc: "abc", "5 %": "5 %",
+      "1.234.567": 1234567, "1,234,567": 1234567, "0,125": 0.125, "0.125": 0.125, "1.3400": 1.34, "1500.125": 1500.125, ".5": 0.5, ",5": 0.5, "−3": -3, "-3": -3,
+      "1e3": 1000, "5.": 5, "": undefined, "1,200": "1,200", "1.200": "1.200", "-1.200": "-1.200", "651.915": "651.915", "5,6,7": "5,6,7", "1.2,3.4": "1.2,3.4", "12,34.5": "12,34.5", abc: "abc", "5 %": "5 %",
     };
+    // Where the thousands would be more than there can be, the sign is a decimal one.
+    const upTo100 = { "1.340": 1.34, "1,340": 1.34, "5.125": 5.125, "0.125": 0.125 };
+    const misread = Object.entries(upTo100).filter(([text, number]) => read(text, 100) !== number || read(text, 1e6) !== (text.startsWith("0") ? number : text));
+    if (misread.length > 0) return misread.map(([text]) => `${text} up to 100 → ${read(text, 100)}, up to a million → ${read(text, 1e6)}`);
     return Object.entries(typed).filter(([text, number]) => read(text) !== number).map(([text]) => `${text} → ${read(text)}`);
   });
   check(wrong.length === 0, `numbers misread: ${wrong.join("; ")}`);

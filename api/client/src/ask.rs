@@ -18,7 +18,7 @@ pub struct Client {
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
     /// The question has no answer, and this is why.
-    #[error("{}", .0.detail)]
+    #[error("{}", .0.in_a_cell())]
     Problem(Box<Problem>),
     /// The server could not be asked.
     #[error("the server could not be asked: {0}")]

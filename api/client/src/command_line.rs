@@ -8,7 +8,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
 use std::io::{Read, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Asks Sumpwright: for a document, or for the rows of a spreadsheet.
 #[derive(Debug, Parser)]
@@ -59,6 +59,9 @@ struct Rows {
     /// Where to write the answers: .csv or .xlsx.
     #[arg(short, long)]
     output: PathBuf,
+    /// Writes over a file that is there already.
+    #[arg(long)]
+    force: bool,
     /// The sheet of a workbook; the first when left out.
     #[arg(long)]
     sheet: Option<String>,
@@ -112,8 +115,33 @@ impl CommandLine {
 }
 
 impl Rows {
+    /// Refuses a file that must not or cannot be written, before anything is asked.
+    fn check_output(&self) -> Result<(), Box<dyn Error>> {
+        Sheet::check_ending(&self.output)?;
+        let output = self.output.display();
+        if is_same_file(&self.file, &self.output) {
+            return Err(format!(
+                "{output} is the file that is read, and writing the answers over it would take \
+                 its formulas, formats and other sheets. Name another file."
+            )
+            .into());
+        }
+        if self.output.exists() && !self.force {
+            return Err(format!(
+                "{output} is there already. Name another file, or say --force to write over it."
+            )
+            .into());
+        }
+        Ok(())
+    }
+
     fn run(self) -> Result<usize, Box<dyn Error>> {
+        self.check_output()?;
         let sheet = Sheet::read(&self.file, self.sheet.as_deref())?;
+        let client = self.place.client()?;
+        for said in rows::percentages(&sheet, client.service(&self.calculation)?) {
+            eprintln!("{said}");
+        }
         let mut everywhere = self.everywhere;
         if let Some(units) = self.units {
             let word = if matches!(units, Units::Us) { "us" } else { "metric" };
@@ -122,7 +150,6 @@ impl Rows {
         let how = How { calculation: self.calculation, everywhere, at_once: self.at_once };
         let bar = ProgressBar::new(sheet.rows.len() as u64);
         bar.set_style(ProgressStyle::with_template("{bar:40} {pos} of {len} rows, {eta} to go")?);
-        let client = self.place.client()?;
         let answered = rows::ask(&client, &sheet, &how, |rows| bar.inc(rows as u64))?;
         bar.finish_and_clear();
         answered.sheet.write(&self.output)?;
@@ -137,6 +164,14 @@ impl Rows {
             );
         }
         Ok(answered.failed)
+    }
+}
+
+/// Whether two paths lead to one file, by whatever names and links.
+fn is_same_file(one: &Path, other: &Path) -> bool {
+    match (one.canonicalize(), other.canonicalize()) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
     }
 }
 

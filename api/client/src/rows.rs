@@ -1,10 +1,11 @@
 //! The rows of a sheet, asked many at a time, and their answers beside them.
 
 use crate::ask::{Client, Error};
-use crate::sheet::{Cell, Sheet};
+use crate::sheet::{Cell, Sheet, percent};
 use std::collections::VecDeque;
 use std::sync::Mutex;
-use sumpwright_openapi::table::merge;
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::table::{heads_numbers, merge};
 
 /// Rows that are asked together.
 const TOGETHER: usize = 250;
@@ -76,6 +77,22 @@ pub fn ask(
     Ok(beside(sheet, &pieces))
 }
 
+/// What to say of percentages where the question has numbers, a sentence a cell: the
+/// row as the spreadsheet counts, the column and the mend.
+pub fn percentages<'s>(
+    sheet: &'s Sheet,
+    service: &'s Service,
+) -> impl Iterator<Item = String> + 's {
+    let in_question = |(_, heading, _): &(usize, &str, f64)| heads_numbers(heading, service);
+    sheet.percentages().filter(in_question).map(|(row, heading, share)| {
+        let shown = percent(share);
+        format!(
+            "Row {row}, column {heading:?}: this cell is a percentage, which shows {shown}% and \
+             holds {share}. Format it as a number and type {shown}."
+        )
+    })
+}
+
 /// A lock that a panic elsewhere does not close.
 fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
@@ -109,5 +126,6 @@ fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
         }
     }
     let headings = sheet.headings.iter().cloned().chain(columns);
-    Answered { sheet: Sheet { headings: headings.collect(), rows }, failed }
+    let first_row = sheet.first_row;
+    Answered { sheet: Sheet { headings: headings.collect(), rows, first_row }, failed }
 }

@@ -1,10 +1,11 @@
 //! Spreadsheets as files: CSV, Excel workbooks (.xlsx) and OpenDocument (.ods)
 //! are read, the first two written.
 
+use crate::percentages;
 use calamine::{Data, Reader, open_workbook_auto};
 use rust_xlsxwriter::{Format, Workbook};
 use std::path::Path;
-use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds};
+use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds, harmless};
 
 /// A sheet: headings, and rows below them.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -13,6 +14,8 @@ pub struct Sheet {
     pub headings: Vec<String>,
     /// The others.
     pub rows: Vec<Vec<Cell>>,
+    /// The number of the first of them, as the spreadsheet counts.
+    pub first_row: usize,
 }
 
 /// What stands in a cell.
@@ -22,6 +25,8 @@ pub enum Cell {
     Blank,
     /// A number.
     Number(f64),
+    /// A share that is shown as a percentage: 0.06 for 6 %.
+    Percentage(f64),
     /// Anything else.
     Text(String),
 }
@@ -90,6 +95,7 @@ impl Sheet {
         Self {
             headings: headings.unwrap_or_default(),
             rows: rows.map(|row| row.iter().map(cell).collect()).collect(),
+            first_row: 2,
         }
     }
 
@@ -109,31 +115,80 @@ impl Sheet {
                 .ok_or_else(|| FileError::Unfit("The workbook has no sheet.".to_owned()))?,
         };
         let range = workbook.worksheet_range(&name)?;
+        let places = |(row, column): (u32, u32)| (row as usize, column as usize);
+        let (top, left) = range.start().map_or((0, 0), places);
+        let last = range.end().map_or((0, 0), places);
+        let found = match ending(path).as_str() {
+            "ods" => percentages::of_ods(path, &name, last),
+            _ => percentages::of_xlsx(path, &name),
+        };
+        let percentages = found.map_err(|error| {
+            let path = path.display();
+            FileError::Unfit(format!("{path}: how its cells are formatted cannot be read: {error}"))
+        })?;
+        let cell = |at, data| match Cell::from(data) {
+            Cell::Number(number) if percentages.contains(&at) => Cell::Percentage(number),
+            cell => cell,
+        };
         let mut rows = range.rows();
         let headings = rows.next().unwrap_or_default();
         let headings = headings.iter().map(|heading| Cell::from(heading).text()).collect();
-        Ok(Self { headings, rows: rows.map(|row| row.iter().map(Cell::from).collect()).collect() })
+        let rows = (top + 1..).zip(rows).map(|(row, cells)| {
+            (left..).zip(cells).map(|(column, data)| cell((row, column), data)).collect()
+        });
+        Ok(Self { headings, rows: rows.collect(), first_row: top + 2 })
+    }
+
+    /// The cells that are percentages: the row of each as the spreadsheet counts, its
+    /// heading, and what it holds.
+    pub fn percentages(&self) -> impl Iterator<Item = (usize, &str, f64)> {
+        (self.first_row..).zip(&self.rows).flat_map(|(row, cells)| {
+            self.headings.iter().zip(cells).filter_map(move |(heading, cell)| match cell {
+                Cell::Percentage(share) => Some((row, heading.as_str(), *share)),
+                _ => None,
+            })
+        })
     }
 
     /// Some of the rows as the service reads them, headings first.
     #[must_use]
     pub fn as_csv(&self, from: usize, to: usize) -> Vec<u8> {
+        self.separated(from, to, str::to_owned)
+    }
+
+    /// Rows as CSV, headings first, each text as `shown`.
+    fn separated(&self, from: usize, to: usize, shown: fn(&str) -> String) -> Vec<u8> {
         let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
-        // A writer into memory does not fail.
-        let _ = writer.write_record(&self.headings);
+        let mut write = |row: &mut dyn Iterator<Item = String>| {
+            // A writer into memory does not fail.
+            let _ = writer.write_record(row.map(|text| shown(&text)));
+        };
+        write(&mut self.headings.iter().cloned());
         for row in &self.rows[from..to] {
             let blanks = self.headings.len().saturating_sub(row.len());
-            let cells = row.iter().map(Cell::text);
-            let _ = writer.write_record(cells.chain(std::iter::repeat_n(String::new(), blanks)));
+            let blanks = std::iter::repeat_n(String::new(), blanks);
+            write(&mut row.iter().map(Cell::text).chain(blanks));
         }
         writer.into_inner().unwrap_or_default()
     }
 
-    /// Writes a file by its ending.
+    /// Writes a file by its ending. What a spreadsheet would execute is disarmed in a
+    /// CSV file; in a workbook it is text.
     pub fn write(&self, path: &Path) -> Result<(), FileError> {
         match ending(path).as_str() {
-            "csv" => Ok(std::fs::write(path, self.as_csv(0, self.rows.len()))?),
+            "csv" => {
+                let disarmed = |text: &str| harmless(text).into_owned();
+                Ok(std::fs::write(path, self.separated(0, self.rows.len(), disarmed))?)
+            }
             "xlsx" => self.write_workbook(path),
+            _ => Self::check_ending(path),
+        }
+    }
+
+    /// Refuses a file that answers are not written into, by its ending.
+    pub fn check_ending(path: &Path) -> Result<(), FileError> {
+        match ending(path).as_str() {
+            "csv" | "xlsx" => Ok(()),
             other => Err(FileError::Unfit(format!(
                 "{}: answers are not written as .{other}. Name a file that ends in .csv or .xlsx.",
                 path.display()
@@ -145,6 +200,7 @@ impl Sheet {
         let mut workbook = Workbook::new();
         let page = workbook.add_worksheet();
         let bold = Format::new().set_bold();
+        let percent = Format::new().set_num_format("0.##%");
         for (column, heading) in (0..).zip(&self.headings) {
             page.write_string_with_format(0, column, heading, &bold)?;
         }
@@ -153,6 +209,9 @@ impl Sheet {
                 match cell {
                     Cell::Blank => {}
                     Cell::Number(number) => drop(page.write_number(row, column, *number)?),
+                    Cell::Percentage(share) => {
+                        page.write_number_with_format(row, column, *share, &percent)?;
+                    }
                     // A text is written as text, whatever it begins with.
                     Cell::Text(text) => drop(page.write_string(row, column, text)?),
                 }
@@ -162,6 +221,13 @@ impl Sheet {
         page.autofit();
         Ok(workbook.save(path)?)
     }
+}
+
+/// The number before the per cent sign of a share.
+#[must_use]
+pub fn percent(share: f64) -> f64 {
+    // A hundred times 0.07 is more than 7 in a float.
+    (share * 1e12).round() / 1e10
 }
 
 fn ending(path: &Path) -> String {
@@ -194,6 +260,7 @@ impl Cell {
         match self {
             Self::Blank => String::new(),
             Self::Number(number) => number.to_string(),
+            Self::Percentage(share) => format!("{}%", percent(*share)),
             Self::Text(text) => text.clone(),
         }
     }

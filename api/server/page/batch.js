@@ -250,6 +250,10 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
 /** The next reading of the same batch. */
 function followUp({ tank }, document, member, expected, { spec, units, again }) {
   const reading = spec.branchOf(spec.schemas.Reading, document.reading).schema;
+  const most = {
+    "next-reading": spec.member(reading, member).maximum,
+    "next-volume": spec.member(spec.schemas.SumpAfter, "volume").maximum,
+  };
   const field = (id, title, value, unit) => h("div", { class: "field number" }, h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
     h("input", { id, inputmode: "decimal", autocomplete: "off", value, "aria-describedby": `${id}-fault` }),
     h("p", { class: "fault", id: `${id}-fault` }));
@@ -267,7 +271,8 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
     event.preventDefault();
     const next = ["next-reading", "next-volume"].map((id) => {
       const input = whole.querySelector(`#${id}`);
-      const number = read(input.value);
+      // What was left in the field is no typing of anybody's.
+      const number = id === "next-volume" && input.value === String(rounded) ? rounded : read(input.value, most[id]);
       const fault = number === undefined ? "A number is missing here." : typeof number === "string" ? unread(number) : "";
       input.toggleAttribute("aria-invalid", false);
       if (fault) input.setAttribute("aria-invalid", "true");
@@ -276,7 +281,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
     });
     const wrong = next.find((one) => one.fault);
     if (wrong) return wrong.input.focus();
-    // What was left in the field is meant exactly.
+    // It is meant exactly.
     const volume = next[1].number === rounded ? (expected ?? filled) : next[1].number;
     again({
       ...document,

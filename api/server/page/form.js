@@ -239,7 +239,7 @@ export class Form {
     });
     input.value = number ? typed(value) : (value ?? "");
     input.addEventListener("input", () => {
-      this.set(path, number ? read(input.value) : input.value || undefined);
+      this.set(path, number ? read(input.value, schema.maximum) : input.value || undefined);
       this.clear(path);
     });
     return h("div", { class: number ? "field number" : "field" },

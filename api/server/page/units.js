@@ -30,11 +30,11 @@ export function convert(number, unit, to) {
   return Math.abs(again - number) <= 4e-15 * Math.abs(number) ? round : turned;
 }
 
-/** A number as somebody typed it; nothing when blank; the text itself when it is no number. */
-export function read(text) {
+/** A number of `most` at most, as somebody typed it; nothing when blank; the text itself when it is no number. */
+export function read(text, most = Infinity) {
   const plain = text.trim().replace(/[\s\u00a0\u202f']/g, "").replace("−", "-");
   if (plain === "") return undefined;
-  if (doubtful(plain)) return text.trim();
+  if (doubtful(plain) && Math.abs(grouped(plain)) <= most) return text.trim();
   const comma = plain.lastIndexOf(",");
   const point = plain.lastIndexOf(".");
   let digits = plain;
@@ -42,8 +42,8 @@ export function read(text) {
     // Whichever comes last is the decimal sign, the other one groups.
     const [group, sign] = comma > point ? [".", ","] : [",", "."];
     const [whole, ...rest] = plain.split(sign);
-    const grouped = new RegExp(`^[+-]?\\d{1,3}(\\${group}\\d{3})+$`).test(whole);
-    if (!grouped || rest.length !== 1) return text.trim();
+    const inThrees = new RegExp(`^[+-]?\\d{1,3}(\\${group}\\d{3})+$`).test(whole);
+    if (!inThrees || rest.length !== 1) return text.trim();
     digits = `${whole.split(group).join("")}.${rest[0]}`;
   } else if (/^[+-]?\d{1,3}([.,]\d{3}){2,}$/.test(plain)) {
     digits = plain.replace(/[.,]/g, "");
@@ -53,14 +53,18 @@ export function read(text) {
   return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(digits) ? Number(digits) : text.trim();
 }
 
-/** Whether a comma may stand for thousands as well as for a decimal sign. */
-const doubtful = (plain) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(plain);
+/** Whether a comma or a point may stand for thousands as well as for a decimal sign. */
+const doubtful = (plain) => /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(plain);
+
+/** Such a number when the sign stands for thousands. */
+const grouped = (plain) => Number(plain.replace(/[.,]/, ""));
 
 /** Why a text is not a number. */
 export function unread(text) {
   if (doubtful(text)) {
-    const whole = text.replace(",", "");
-    return `“${text}” can be read as ${whole} or as ${text.replace(",", ".")}. Write it without the comma.`;
+    const decimal = String(Number(text.replace(",", ".")));
+    // A fourth digit after the sign leaves no doubt.
+    return `“${text}” can be read as ${grouped(text)} or as ${decimal}. Write ${grouped(text)} or ${doubtful(decimal) ? `${decimal}0` : decimal}.`;
   }
   return `“${text}” is not a number. Write digits only, with a comma or a point for decimals.`;
 }
