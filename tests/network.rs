@@ -1,6 +1,7 @@
 //! The service on a plant's network: who may call, what it bears, how it stops.
 
 mod deploy;
+mod door;
 mod faults;
 mod keys;
 mod limits;
