@@ -31,6 +31,7 @@
 //! - [`published_loop`]: the same against figures from outside
 //! - [`page`]: the operator's page, over HTTP
 //! - [`network`]: the service on a plant's network
+//! - [`bounds`]: what one document may cost, whatever is in it
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`contract`]: what was released of it is kept
@@ -38,6 +39,7 @@
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
+mod bounds;
 mod catalogue;
 mod client;
 mod contract;

@@ -9,8 +9,11 @@ mod mixing;
 pub use mixing::why_it_does_not_mix;
 
 use crate::quantity::{
-    Concentration, Content, Mass, MassDifference, UnitSystem, Volume, VolumeDifference,
+    Concentration, Content, Days, Mass, MassDifference, Quantity, UnitSystem, Volume,
+    VolumeDifference,
 };
+use crate::refusal::Faults;
+use crate::sentence::{Measure, Sentence};
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -33,6 +36,13 @@ const NAME_MOST: usize = 64;
 /// that the flat form uses for paths. Names of what does not mix in a straight line
 /// are refused beyond that, see [`why_it_does_not_mix`].
 pub const NAME_PATTERN: &str = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
+
+/// So many properties are followed at most, and so many members has an object of them.
+pub const PROPERTIES_MOST: usize = 100;
+
+/// So many fluids, or one fluid on so many days, in so many properties at most, one
+/// number times the other: what is said of each has to find room in an answer.
+pub const FOLLOWED_MOST: usize = 200_000;
 
 /// A property's name; short ones, which are most, lie where the name itself does.
 pub type Name = SmolStr;
@@ -159,8 +169,25 @@ where
             if twice {
                 return Err(A::Error::custom(format_args!("{name:?} is given twice")));
             }
+            if values.matter.len() + usize::from(values.tramp_oil.is_some()) > PROPERTIES_MOST {
+                return Err(A::Error::custom("there are too many properties"));
+            }
         }
         Ok(values)
+    }
+}
+
+/// Notes days, looked ahead by at `pointer`, that leave no room in an answer for a line
+/// of so many properties a day.
+pub(crate) fn check_room(pointer: &str, days: Days, properties: usize, faults: &mut Faults) {
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+    let (most, columns) = (FOLLOWED_MOST as f64, properties.max(1) as f64);
+    if days.get() * columns > most {
+        let detail = "A line for each of {} in {} properties is more than an answer has room for. \
+                      Ask for fewer days, up to {}, or follow fewer properties.";
+        let at_most = Days::measure_of((most / columns).floor());
+        let detail = Sentence::new(detail).with(days.measure()).with(Measure::bare(columns));
+        faults.add(pointer, detail.with(at_most));
     }
 }
 
@@ -204,6 +231,7 @@ impl<Oil: ToSchema, Matter: ToSchema> PartialSchema for ByProperty<Oil, Matter> 
             ))
             .property(TRAMP_OIL, oil)
             .property_names(Some(Schema::Object(names)))
+            .max_properties(Some(PROPERTIES_MOST))
             .additional_properties(Some(AdditionalProperties::RefOr(RefOr::Ref(matter))))
             .into()
     }

@@ -1,6 +1,7 @@
 //! What there is to mix from.
 
 use crate::calculation::{Assumption, Finding};
+use crate::cut_off::look;
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::practice;
@@ -112,6 +113,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
     let followed: BTreeSet<&str> =
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     for (i, stock) in stocks.iter().enumerate() {
+        look();
         if stock.density.is_none() {
             let text = Sentence::new("{}: density of water at {}, {}.")
                 .say(stock.name.clone())
@@ -120,7 +122,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
             assumptions.push(Assumption::new(format!("/stocks/{i}/density"), text));
         }
         for name in &followed {
-            if !property_names(&stock.properties).any(|own| own == *name) {
+            if !stock.properties.has(name) {
                 assumptions.push(Assumption::new(
                     format!("/stocks/{i}/properties/{name}"),
                     format!("{}: carries no {name}.", stock.name),

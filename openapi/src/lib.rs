@@ -30,6 +30,7 @@ pub mod flat;
 pub mod guarded;
 mod headers;
 pub mod index;
+mod lengths;
 mod names;
 mod operations;
 pub mod parameters;

@@ -91,8 +91,8 @@ impl Services {
     }
 
     /// Every calculation, in the order of the catalogue.
-    pub fn iter(&self) -> impl Iterator<Item = &Service> {
-        self.services.iter().map(Arc::as_ref)
+    pub fn iter(&self) -> impl Iterator<Item = &Arc<Service>> {
+        self.services.iter()
     }
 
     /// What to say of a calculation that does not exist.

@@ -49,7 +49,7 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
                 && found.len() == before
             {
                 let (name, rest) = rest.split_once('.').unwrap_or((rest, ""));
-                walk(others, rest, &deeper(path, name), found);
+                walk(&others.shape, rest, &deeper(path, name), found);
             }
         }
         Shape::List(entry, most) => {
