@@ -38,6 +38,7 @@
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
 mod catalogue;
+mod cautions;
 mod client;
 mod contract;
 mod cost_laws;

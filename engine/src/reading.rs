@@ -189,7 +189,8 @@ impl Reading {
     #[must_use]
     pub fn cautions(&self) -> Vec<Caution> {
         match self {
-            Self::AcidSplit(_) | Self::Titration(_) => vec![Caution::SKIN_AND_MIST, Caution::ACID],
+            Self::AcidSplit(_) => vec![Caution::SKIN_AND_MIST, Caution::ACID],
+            Self::Titration(_) => vec![Caution::SKIN_AND_MIST, Caution::TITRANT],
             Self::Refractometer(_) | Self::RefractiveIndex(_) => vec![Caution::SKIN_AND_MIST],
         }
     }

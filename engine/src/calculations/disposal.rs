@@ -38,6 +38,7 @@
 
 use crate::calculation::{Calculation, Caution, Outcome};
 use crate::chart::Chart;
+use crate::practice::LARGE_SUMP;
 use crate::quantity::{Count, Density, Money, Quantity, Volume};
 use crate::refusal::Refusal;
 use accounts::Accounts;
@@ -219,8 +220,13 @@ impl Disposal {
         when(to_sewer.into_iter().any(has), Caution::SEWER_PERMIT);
         when(answer.months.iter().any(|month| month.changes.get() > 0.0), Caution::DRAINED_FLUID);
         when(fluid.into_iter().any(has), Caution::SKIN_AND_MIST);
-        let chips = has(WasteStream::CarriedOff) || has(WasteStream::Sludge);
+        let sludge = has(WasteStream::Sludge);
+        let large = self.groups.iter().any(|group| group.volume.get() >= LARGE_SUMP);
+        when(sludge, Caution::BAD_AIR);
+        when(sludge && large, Caution::CONFINED_SPACE);
+        let chips = has(WasteStream::CarriedOff) || sludge;
         when(chips, Caution::SHARP_CHIPS);
+        when(sludge && cuts != Some(MetalCut::NonFerrous), Caution::METALS_IN_FLUID);
         when(chips && cuts != Some(MetalCut::Ferrous), Caution::METAL_FINES);
         cautions
     }

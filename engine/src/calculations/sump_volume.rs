@@ -23,6 +23,7 @@ use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::distribution::NORMAL_95;
+use crate::practice::{LARGE_SUMP, read_with_pumps_off};
 use crate::properties::Properties;
 use crate::quantity::{Concentration, Length, Quantity, Share, Volume, VolumeDifference};
 use crate::refusal::Refusal;
@@ -197,7 +198,7 @@ impl Calculation for SumpVolume {
             findings: Vec::new(),
             balance: balance.transpose()?,
             assumptions: self.assumptions(),
-            cautions: self.cautions(),
+            cautions: cautions(&answer),
             answer,
         })
     }
@@ -231,6 +232,9 @@ fn combine(
 impl SumpVolume {
     fn assumptions(&self) -> Vec<Assumption> {
         let mut assumptions = Vec::new();
+        if self.shape.is_some() {
+            assumptions.push(read_with_pumps_off("/shape/level"));
+        }
         if self.dilution.is_some() {
             let template = "The fluid was taken to have the density of water at {}, {}.";
             assumptions.push(Assumption::like_water("/dilution", template));
@@ -261,14 +265,15 @@ impl SumpVolume {
         }
         assumptions
     }
+}
 
-    fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
-        if self.shape.is_some() {
-            cautions.push(Caution::CONFINED_SPACE);
-        }
-        cautions
+fn cautions(answer: &SumpVolumeAnswer) -> Vec<Caution> {
+    let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
+    let holds = answer.at_brim.unwrap_or(answer.volume);
+    if holds.get().max(answer.volume.get()) >= LARGE_SUMP {
+        cautions.push(Caution::CONFINED_SPACE);
     }
+    cautions
 }
 
 impl Dilution {

@@ -109,7 +109,7 @@ fn events(answer: &DisposalAnswer) -> impl Iterator<Item = Finding> {
             text.push_str(" For that notice the clean-out has to be put off.");
         }
         if others > 0.0 {
-            text.push_str(" Of the other months above, {} in that year, it helps none.");
+            text.push_str(" Other months above in that year, which it does not help: {}.");
         }
         text.push_str(" The authority decides whether it may be used.");
         let mut text = Sentence::new(text)
@@ -117,7 +117,7 @@ fn events(answer: &DisposalAnswer) -> impl Iterator<Item = Finding> {
             .say(event.usual.words())
             .say(event.without.words())
             .say(event.section.clone())
-            .with(event.mass.measure())
+            .with(event.mass.measure().rounded(4))
             .with(Measure::bare(event.gone_by.get()));
         if others > 0.0 {
             text = text.with(Measure::bare(others));

@@ -8,7 +8,7 @@ pub use tanks::{Levels, OverflowRisk, Smallest, TankEvent};
 
 use crate::calculations::blend::{Mix, Take};
 use crate::properties::Properties;
-use crate::quantity::{DailyRate, Days, Hours, Mark, Ratio};
+use crate::quantity::{Concentration, DailyRate, Days, Hours, Mark, Ratio, Volume};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -77,12 +77,28 @@ pub struct Settling {
     pub time_constant_hours: Hours,
 }
 
+/// What is stirred together before it is poured into the recovered fluid.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct CorrectionPremix {
+    /// How much of it.
+    pub volume: Volume,
+    /// How strong.
+    pub concentration: Concentration,
+    /// The same as concentrate to water, rounded for reading aloud.
+    #[schema(example = "1:9.1")]
+    pub ratio: String,
+}
+
 /// What brings the recovered fluid on target.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Correction {
     /// What goes into the batch: the recovered fluid first, then the stocks in
     /// the order of the request.
     pub take: Vec<Take>,
+    /// The stocks of it stirred together before they are poured into a tank that stands
+    /// still; absent where nothing but water is added or the tank is stirred.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub premix: Option<CorrectionPremix>,
     /// The batch that comes out.
     pub batch: Mix,
     /// What the instrument of the reading must show then. Absent without a
