@@ -41,6 +41,7 @@
 
 mod bounds;
 mod catalogue;
+mod cautions;
 mod client;
 mod contract;
 mod cost_laws;

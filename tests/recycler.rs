@@ -1,5 +1,6 @@
 //! The recycler: what it answers, its laws, and its picture.
 
+mod correction;
 mod least;
 mod levels;
 mod plans;

@@ -1,5 +1,6 @@
 //! Cautions: what can hurt in doing what an answer says.
 
+use crate::practice::is_nitrite;
 use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -39,6 +40,38 @@ impl Caution {
         "Used fluid carries fines, microbes and biocide. Keep it off the skin, do not breathe its \
          mist, and follow the fluid's safety data sheet.",
     );
+    /// Breathing near machines at work and near microbes. (UK HSE's guidance is about
+    /// this; NIOSH 98-102, 1998: 0.4 mg/m³ thoracic.)
+    pub const BREATHING: Self = Self::new(
+        "asthma-and-alveolitis",
+        "Mist of fluid, most of all of fluid that microbes have taken, causes asthma and \
+         alveolitis, which may stay for life. Keep machines enclosed and extracted and their doors \
+         shut until the mist is gone; mist stays below 0.4 mg/m³ (thoracic, over a working day: \
+         NIOSH) or the local limit where that is lower. Whoever coughs, wheezes or runs a fever at \
+         work sees a doctor who is told of the fluid.",
+    );
+    /// Sumps that stood, and what lies at their bottom.
+    pub const BAD_AIR: Self = Self::new(
+        "bad-air-from-a-dead-sump",
+        "Fluid and sludge that stood without air give off hydrogen sulphide once they are stirred. \
+         It smells of rotten eggs, dulls the nose and then kills. Air the place first, keep the \
+         head out of the sump, and never work on it alone.",
+    );
+    /// Metals that fluid and sludge take up in grinding. (From memory: cobalt leaches
+    /// from the binder of carbide; nickel and chromium come from steels.)
+    pub const METALS_IN_FLUID: Self = Self::new(
+        "metals-in-fluid",
+        "Fluid and sludge from grinding carbide hold cobalt, from steels nickel and chromium. They \
+         make skin and lungs allergic, and some cause cancer. Have them measured, keep both off \
+         the skin, and clean up wet, never with compressed air.",
+    );
+    /// Nitrite in fluid that holds amines. (TRGS 611.)
+    pub const NITROSAMINES: Self = Self::new(
+        "nitrosamines",
+        "Nitrite and amines form nitrosamines, which cause cancer. Never put nitrite, or another \
+         fluid or cleaner that holds it, into fluid with secondary amines; find out where it comes \
+         from, and change the fluid where the limit of the local rules is passed.",
+    );
     /// What is drained is waste.
     pub const DRAINED_FLUID: Self = Self::new(
         "drained-fluid-is-waste",
@@ -66,7 +99,9 @@ impl Caution {
     pub const METAL_FINES: Self = Self::new(
         "metal-fines",
         "Fines of aluminium and magnesium burn, and wet they give off hydrogen. Keep hot work \
-         and sparks away, keep them apart from other chips, and follow the local fire code.",
+         and sparks away, keep them apart from other chips, and follow the local fire code. Never \
+         put water on burning light metal: it explodes. Dry sand or powder made for metal fires \
+         smothers it.",
     );
     /// Entering pits and large sumps.
     pub const CONFINED_SPACE: Self = Self::new(
@@ -78,7 +113,8 @@ impl Caution {
     pub const BIOCIDE: Self = Self::new(
         "biocide-by-label",
         "Use biocides and system cleaners by their label only, in the dose and with the \
-         protection that it names.",
+         protection that it names. Never bring them together with acid or bleach: that can give \
+         off poisonous gas.",
     );
     /// Pasteurising and dosing biocide in a recycler.
     pub const HEAT_AND_BIOCIDE: Self = Self::new(
@@ -138,11 +174,11 @@ impl Caution {
          codes and the authority say; only licensed carriers take it away. A planned pickup is a \
          plan and no leave to wait until then.",
     );
-    /// Fluids that do not go together in one loop.
+    /// Fluids that do not go together in one tank.
     pub const INCOMPATIBLE_FLUIDS: Self = Self::new(
         "incompatible-fluids",
-        "Recycle only fluids together that their makers call compatible. Incompatible ones can \
-         split, gel or give off vapours, and spoil the whole tank.",
+        "Mix and recycle only fluids together that their makers call compatible. Incompatible \
+         ones can split, gel or give off vapours, and spoil the whole tank.",
     );
     /// A tank's float cut-out.
     pub const FLOAT_CUT_OUT: Self = Self::new(
@@ -159,8 +195,19 @@ impl Caution {
     /// The titrant of a titration.
     pub const TITRANT: Self = Self::new(
         "titrant",
-        "A titrant is acid or caustic, weak or not. Work by its safety data sheet with eye \
-         protection and gloves, and throw the sample away as that sheet says, not back into the \
-         sump.",
+        "Titrants and indicators can burn skin and eyes. Work by the safety data sheet of the test \
+         kit with eye protection and gloves, and throw the sample away as that sheet says, not back \
+         into the sump.",
     );
+}
+
+/// Whether one of these names is that of nitrite.
+pub(crate) fn names_nitrite<'a>(names: impl IntoIterator<Item = &'a str>) -> bool {
+    names.into_iter().any(is_nitrite)
+}
+
+/// Whether somebody calls this what kills microbes.
+pub(crate) fn names_biocide(name: &str) -> bool {
+    let name = name.to_lowercase();
+    ["biocid", "biozid", "bactericid", "fungicid"].iter().any(|word| name.contains(word))
 }

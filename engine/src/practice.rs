@@ -15,7 +15,7 @@ pub use salts::{
     is_nitrite, nitrate_in_water, nitrate_of_water, nitrite, nitrite_in, of_hardness, soft_water,
 };
 
-use crate::calculation::Finding;
+use crate::calculation::{Assumption, Finding};
 use crate::quantity::{Concentration, Quantity};
 use crate::sentence::{Measure, Sentence};
 
@@ -31,6 +31,21 @@ pub const NEAT_FROM: f64 = 50.0;
 /// From the weakest to the strongest that fluid in a working sump plausibly is, % by
 /// volume. Common practice, no source: sheets ask for 2 to 15.
 pub const WORKING_STRENGTHS: (f64, f64) = (0.5, 20.0);
+
+/// The smallest sump that a person leans or climbs into to clean it, L. Common
+/// practice, no source: below it one works from outside.
+pub const LARGE_SUMP: f64 = 1000.0;
+
+/// How levels and volumes of a sump were taken, which nobody asks. Common practice, no
+/// source.
+#[must_use]
+pub fn read_with_pumps_off(pointer: &'static str) -> Assumption {
+    Assumption::new(
+        pointer,
+        "What a sump holds was read with its pumps off and drained back. Fluid in lines and on the \
+         machine comes down when they stop: a sump filled to the brim with the pumps on runs over.",
+    )
+}
 
 /// Asks back where a working sump is said to be stronger or weaker than any is:
 /// a decimal point in the wrong place, or a percentage typed as a share.

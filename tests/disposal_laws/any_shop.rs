@@ -48,7 +48,7 @@ fn a_shop() -> impl Strategy<Value = Value> {
                 { "stream": "spent_fluid", "container": { "name": "IBC", "volume": 1000 }, "price_per_volume": 0.3 },
                 { "stream": "sludge", "container": { "name": "drum", "mass": 250 }, "price_per_container": 80 },
             ],
-            "storage": { "rules": "small" },
+            "storage": { "rules": "by_month" },
             "pickup_price": 150,
         })
     })

@@ -94,6 +94,7 @@ fn codes_of_the_european_list_of_waste_are_candidates() {
     let codes = |facts: Value| -> Vec<(String, Vec<String>)> {
         let mut question: Value = serde_json::from_str(service("disposal").example).expect("JSON");
         question["facts"] = facts;
+        question["storage"] = json!({ "mass": 4000 });
         let record = solved(&question);
         let codes = record["answer"]["codes"].as_array().expect("codes").clone();
         let texts = |entry: &Value| {
@@ -110,10 +111,13 @@ fn codes_of_the_european_list_of_waste_are_candidates() {
     assert_eq!(of(json!({ "halogens": true }), "spent_fluid"), ["12 01 08*"]);
     assert_eq!(of(json!({ "halogens": false }), "spent_fluid"), ["12 01 09*"]);
     assert_eq!(of(nothing(), "spent_fluid"), ["12 01 08*", "12 01 09*"]);
-    let synthetic = json!({ "halogens": false, "synthetic_oil": true });
-    assert_eq!(of(synthetic, "spent_fluid"), ["12 01 09*", "12 01 10*"]);
     assert_eq!(of(nothing(), "wash_water"), ["12 03 01*"]);
-    assert_eq!(of(nothing(), "oil_phase"), ["13 05 06*", "13 05 07*"]);
+    let halogen_free = ["13 01 10*", "13 02 05*", "12 01 07*"];
+    let others = ["13 08 02*", "13 05 06*", "13 05 07*"];
+    let chlorinated = ["13 01 09*", "13 02 04*", "12 01 06*"];
+    let clean = of(json!({ "oil_halogens_ppm": 0 }), "oil_phase");
+    assert_eq!(clean, [halogen_free, others].concat());
+    assert_eq!(of(nothing(), "oil_phase"), [halogen_free, chlorinated, others].concat());
     assert_eq!(of(nothing(), "sludge"), ["12 01 14*", "12 01 15", "12 01 18*", "13 05 02*"]);
     let harmless = json!({ "hazardous_substances": false });
     assert_eq!(of(harmless.clone(), "sludge"), ["12 01 15", "12 01 18*", "13 05 02*"]);
@@ -121,4 +125,17 @@ fn codes_of_the_european_list_of_waste_are_candidates() {
     assert_eq!(of(json!({ "hazardous_substances": true }), "filter_media"), ["15 02 02*"]);
     assert_eq!(of(json!({ "metal": "ferrous" }), "carried_off"), ["12 01 01"]);
     assert_eq!(of(json!({ "metal": "non_ferrous" }), "carried_off"), ["12 01 03"]);
+}
+
+/// Neat synthetic machining oil, 12 01 10*, is no candidate for fluid mixed with water,
+/// and the European list none for a shop under US rules.
+#[test]
+fn a_shop_under_us_rules_is_given_no_european_code() {
+    let question: Value = serde_json::from_str(service("disposal").example).expect("JSON");
+    let record = solved(&question);
+    assert_eq!(record["answer"]["codes"], json!([]));
+    assert!(record["findings"].to_string().contains("40 CFR 261.24"));
+    let mut european = question;
+    european["storage"] = json!({ "days": 180 });
+    assert!(!solved(&european)["answer"]["codes"].to_string().contains("12 01 10"));
 }

@@ -23,8 +23,9 @@
 
 use crate::balance::{Balance, Way};
 use crate::calculation::{Assumption, Calculation, Caution, Finding, Outcome};
+use crate::caution::{names_biocide, names_nitrite};
 use crate::fluid::{Fluid, parts_of_water};
-use crate::practice;
+use crate::practice::{self, PREMIX_AT_MOST};
 use crate::properties::{Limits, Properties};
 use crate::quantity::{
     Capacity, Concentration, Mass, Money, Parts, Quantity, Ratio, Share, Volume,
@@ -194,7 +195,7 @@ impl Calculation for Blend {
             },
             balance: Some(self.balance(&poured, &mix)?),
             assumptions: self.assumptions(),
-            cautions: vec![Caution::CONCENTRATE, Caution::SKIN_AND_MIST],
+            cautions: self.cautions(&poured),
         })
     }
 }
@@ -210,6 +211,27 @@ fn mixed(poured: &[Fluid], v_t: f64, c_t: f64) -> Fluid {
 }
 
 impl Blend {
+    /// What can hurt in pouring what is told.
+    fn cautions(&self, poured: &[Fluid]) -> Vec<Caution> {
+        let taken = || self.stocks.iter().zip(poured).filter(|(_, fluid)| fluid.volume > 0.0);
+        let biocide = taken().any(|(stock, _)| names_biocide(&stock.name));
+        let strong = |(stock, _): &(&Stock, &Fluid)| stock.concentration.get() > PREMIX_AT_MOST;
+        let fluids = taken().filter(|(stock, _)| stock.concentration.get() > 0.0).count();
+        let carried = taken().flat_map(|(stock, _)| stock::property_names(&stock.properties));
+        let mut cautions = Vec::new();
+        let mut when = |told: bool, caution| {
+            if told {
+                cautions.push(caution);
+            }
+        };
+        when(taken().any(|taken| strong(&taken)), Caution::CONCENTRATE);
+        when(fluids > 0, Caution::SKIN_AND_MIST);
+        when(fluids > 1, Caution::INCOMPATIBLE_FLUIDS);
+        when(biocide, Caution::BIOCIDE);
+        when(names_nitrite(carried), Caution::NITROSAMINES);
+        cautions
+    }
+
     fn cost(&self, volumes: &[f64]) -> Result<Option<Money>, Refusal> {
         if !any_cost(&self.stocks) {
             return Ok(None);

@@ -25,18 +25,20 @@
 //! 5. the refill brings the sump to V and c again
 //!
 //! Spent fluid and wash water may be treated: retentate = feed/VCF, where what is
-//! held back in full comes to c·VCF. Pickups are planned by day
-//! so that what is kept passes neither limit, as few as can be.
+//! held back in full comes to c·VCF. Pickups are planned by day so that the waste of
+//! each month keeps the limits of that month, as few as can be.
 //!
 //! Assumes that volumes add, that solids take no room, that a sump is well mixed,
 //! and that changes fall at the end of their month. Valid for shops whose losses
 //! are steady over the months. Sources: full retention by volume reduction; 40 CFR
-//! 262.13 to 262.17 for the categories and their limits; Commission Decision
+//! 262.13 to 262.17 for the categories and their limits, 262.230 to 262.233 for the
+//! episodic event; Commission Decision
 //! 2000/532/EC as amended for the codes; ideal mixing for the rest, common practice
 //! with no source.
 
 use crate::calculation::{Calculation, Caution, Outcome};
 use crate::chart::Chart;
+use crate::practice::LARGE_SUMP;
 use crate::quantity::{Count, Density, Money, Quantity, Volume};
 use crate::refusal::Refusal;
 use accounts::Accounts;
@@ -55,11 +57,14 @@ mod bought;
 mod category;
 mod checks;
 mod codes;
+mod episodic;
 mod facts;
 mod figures;
+mod findings;
 mod group_checks;
 mod ledger;
 mod ledger_balance;
+mod limits;
 mod machine;
 mod pickup_days;
 mod pickups;
@@ -74,11 +79,12 @@ mod walk;
 
 pub use answer::{
     CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StorageHeld,
-    StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
+    StorageLimit, StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
 };
 pub use bands::{CategoryShares, CostBand, MassBand, MonthBands, ProjectionBands};
 pub use category::{GeneratorCategory, GeneratorRules, LARGE_LEAST, VERY_SMALL_MOST};
 pub use codes::{CodeCandidate, CodesToConfirm};
+pub use episodic::EpisodicEvent;
 pub use stream::WasteStream;
 pub use sumps::{
     ByCalendar, ByForecast, ByRunningHours, ChangeHabit, SettledFines, SumpFilter, SumpOilLeak,
@@ -173,17 +179,16 @@ impl Calculation for Disposal {
         group_checks::check_machines(&machines)?;
         let mut ledger = Ledger::new(self.horizon(), shop.names.len());
         self.walk(&shop, &machines, &mut ledger)?;
-        let accounts = Accounts::of(self, &ledger)?;
+        let accounts = Accounts::of(self, &ledger);
         let mut answer = accounts.answer(self, &ledger)?;
         answer.bands = self.bands(&mut shop)?;
         let balance = ledger_balance::balance(self, &shop.names, &ledger, &accounts)?;
-        let above = answer.storage.as_ref().is_some_and(|s| s.months_above_rules.get() > 0.0);
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&answer),
+            cautions: self.cautions(&answer),
             answer,
             balance: Some(balance),
-            assumptions: self.assumptions(above),
-            cautions: CAUTIONS.to_vec(),
+            assumptions: self.assumptions(),
         })
     }
 
@@ -192,18 +197,40 @@ impl Calculation for Disposal {
     }
 }
 
-/// What every projection of waste has to say.
-const CAUTIONS: [Caution; 7] = [
-    Caution::WASTE_DETERMINATION,
-    Caution::SEWER_PERMIT,
-    Caution::STORAGE_AND_TRANSPORT,
-    Caution::DRAINED_FLUID,
-    Caution::SKIN_AND_MIST,
-    Caution::SHARP_CHIPS,
-    Caution::METAL_FINES,
-];
-
 impl Disposal {
+    /// What can hurt in what the projection tells to do.
+    fn cautions(&self, answer: &DisposalAnswer) -> Vec<Caution> {
+        let has = |stream| answer.streams.iter().any(|overall| overall.stream == stream);
+        let fluid = [
+            WasteStream::SpentFluid,
+            WasteStream::WashWater,
+            WasteStream::Retentate,
+            WasteStream::OilPhase,
+            WasteStream::Sludge,
+            WasteStream::FilterMedia,
+        ];
+        let cuts = self.facts.and_then(|facts| facts.metal);
+        let mut cautions = vec![Caution::WASTE_DETERMINATION, Caution::STORAGE_AND_TRANSPORT];
+        let mut when = |told: bool, caution| {
+            if told {
+                cautions.push(caution);
+            }
+        };
+        let to_sewer = [WasteStream::Permeate, WasteStream::WashWater];
+        when(to_sewer.into_iter().any(has), Caution::SEWER_PERMIT);
+        when(answer.months.iter().any(|month| month.changes.get() > 0.0), Caution::DRAINED_FLUID);
+        when(fluid.into_iter().any(has), Caution::SKIN_AND_MIST);
+        let sludge = has(WasteStream::Sludge);
+        let large = self.groups.iter().any(|group| group.volume.get() >= LARGE_SUMP);
+        when(sludge, Caution::BAD_AIR);
+        when(sludge && large, Caution::CONFINED_SPACE);
+        let chips = has(WasteStream::CarriedOff) || sludge;
+        when(chips, Caution::SHARP_CHIPS);
+        when(sludge && cuts != Some(MetalCut::NonFerrous), Caution::METALS_IN_FLUID);
+        when(chips && cuts != Some(MetalCut::Ferrous), Caution::METAL_FINES);
+        cautions
+    }
+
     /// Walks all sumps through all months and books what moves.
     fn walk(&self, shop: &Shop, machines: &[Machine], ledger: &mut Ledger) -> Result<(), Refusal> {
         for (group, machine) in self.groups.iter().zip(machines) {

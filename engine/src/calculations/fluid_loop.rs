@@ -44,8 +44,9 @@
 //! Schur complement of linear algebra.
 
 use crate::calculation::{Calculation, Caution, Outcome};
+use crate::caution::names_nitrite;
 use crate::chart::{Chart, Layer, Panel};
-use crate::properties::Limits;
+use crate::properties::{Limits, Name};
 use crate::quantity::{Concentration, Content, Count, Density, Quantity, Share};
 use crate::refusal::Refusal;
 use exchange::Exchange;
@@ -146,15 +147,7 @@ impl Calculation for FluidLoop {
             findings: self.findings(&shop, &answer, &deionised),
             balance: Some(ledger.balance()?),
             assumptions: self.assumptions(&shop, days),
-            cautions: vec![
-                Caution::MACHINE,
-                Caution::SKIN_AND_MIST,
-                Caution::INCOMPATIBLE_FLUIDS,
-                Caution::HEAT_AND_BIOCIDE,
-                Caution::FLOAT_CUT_OUT,
-                Caution::DRAINED_FLUID,
-                Caution::SKIMMINGS_AND_SLUDGE,
-            ],
+            cautions: self.cautions(&shop),
             answer,
         })
     }
@@ -189,6 +182,25 @@ impl Calculation for FluidLoop {
         let drawn = !panels.is_empty() && answer.series.len() > 1;
         let title = "What the sumps carry on the way to where it settles".into();
         drawn.then(|| Chart { title, across: "day".into(), panels })
+    }
+}
+
+impl FluidLoop {
+    /// What can hurt in running the loop as it is told.
+    fn cautions(&self, shop: &Shop) -> Vec<Caution> {
+        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
+        let mut when = |told: bool, caution| {
+            if told {
+                cautions.push(caution);
+            }
+        };
+        when(shop.recycles && self.groups.len() > 1, Caution::INCOMPATIBLE_FLUIDS);
+        when(self.tanks.is_some(), Caution::FLOAT_CUT_OUT);
+        let cleaned = self.groups.iter().any(|group| group.clean_out.is_some());
+        when(cleaned, Caution::DRAINED_FLUID);
+        when(shop.recycles, Caution::SKIMMINGS_AND_SLUDGE);
+        when(names_nitrite(shop.names.iter().map(Name::as_str)), Caution::NITROSAMINES);
+        cautions
     }
 }
 

@@ -29,12 +29,14 @@
 use super::concentration::Band;
 use super::top_up::Sump;
 use crate::calculation::{Calculation, Caution, Outcome};
+use crate::caution::names_nitrite;
 use crate::chart::Chart;
 use crate::course::{Course, Densities};
 use crate::losses::Losses;
-use crate::properties::Limits;
+use crate::properties::{Limits, Name};
 use crate::quantity::{DailyRate, Days, Quantity, Volume};
 use crate::refusal::Refusal;
+use plan::Planned;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -74,8 +76,9 @@ pub struct Forecast {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.2)]
     pub oil_leak: Option<DailyRate>,
-    /// How much fluid a skimmer frees of its oil in a day: it takes so many
-    /// litres' worth of whatever oil there is. None when left out.
+    /// How much fluid a skimmer frees of its oil in a day. Gather what it brings in a
+    /// day, and divide the oil in it by the share of oil in the sump: the less oil there
+    /// is, the less it finds. None when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 20.0)]
     pub skimmer: Option<DailyRate>,
@@ -140,7 +143,7 @@ impl Calculation for Forecast {
             answer,
             balance: Some(balance),
             assumptions: self.assumptions(&planned),
-            cautions: self.cautions(),
+            cautions: self.cautions(&planned),
         })
     }
 
@@ -164,10 +167,13 @@ impl Forecast {
         outcome::leaving(&planned, &course)
     }
 
-    fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
-        if self.feeding.is_some() {
+    fn cautions(&self, planned: &Planned) -> Vec<Caution> {
+        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
+        if self.feeding.as_ref().is_some_and(|feeding| !feeding.is_water()) {
             cautions.push(Caution::CONCENTRATE);
+        }
+        if names_nitrite(planned.names.iter().map(Name::as_str)) {
+            cautions.push(Caution::NITROSAMINES);
         }
         let changes = self.changes.iter().flatten();
         let removes = changes.into_iter().any(|change| change.removed.is_some());

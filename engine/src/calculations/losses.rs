@@ -210,7 +210,7 @@ impl Calculation for LossLog {
             answer,
             balance: Some(balance(&log, &explained)?),
             assumptions: self.assumptions(&explained),
-            cautions: vec![Caution::SKIN_AND_MIST, Caution::CONCENTRATE],
+            cautions: vec![Caution::SKIN_AND_MIST, Caution::BREATHING],
         })
     }
 }

@@ -37,10 +37,11 @@
 
 use super::forecast::{MakeUpWater, NeatConcentrate};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
+use crate::caution::names_nitrite;
 use crate::course::Densities;
 use crate::fluid::parts_of_water;
 use crate::losses::Losses;
-use crate::practice;
+use crate::practice::{self, read_with_pumps_off};
 use crate::properties::{ByProperty, Limits, Name, Properties};
 use crate::quantity::{Capacity, Concentration, Content, DailyRate, Days, Quantity, Ratio, Share};
 use crate::refusal::Refusal;
@@ -187,7 +188,13 @@ impl Calculation for MakeUp {
             remedies: found.remedies,
             properties,
         };
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::CONCENTRATE];
+        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
+        if answer.concentration.is_some_and(|c_m| c_m.get() > 0.0) {
+            cautions.push(Caution::CONCENTRATE);
+        }
+        if names_nitrite(followed.iter().map(|property| property.name.as_str())) {
+            cautions.push(Caution::NITROSAMINES);
+        }
         let discharges = answer.remedies.is_some_and(|remedies| remedies.discharge.is_some());
         if discharges || self.discharge.is_some_and(|rate| rate.get() > 0.0) {
             cautions.push(Caution::DRAINED_FLUID);
@@ -210,6 +217,7 @@ impl MakeUp {
              mixed, and fed so often that its level hardly falls; the balance is that of the \
              first day.",
         )];
+        assumptions.push(read_with_pumps_off("/sump/volume"));
         let mut note = |pointer: String, text: String| {
             assumptions.push(Assumption::new(pointer, text));
         };

@@ -22,7 +22,8 @@
 //!    s/(q·η) with the time constant V/(q·η)
 //! 5. stage s gives as waste what it does not keep of all that ever came to it
 //! 6. correction: the largest share x of recovered fluid in a batch that is on
-//!    target makes a batch of R/x from the R litres recovered ([`blend`])
+//!    target makes a batch of R/x from the R litres recovered ([`blend`]); where the
+//!    tank is not stirred, what else goes in is no stronger than a premix may be
 //! 7. the dirty tank D and the clean tank C: dD/dt = a − u, dC/dt = g·u − d, with
 //!    a what arrives, d what is fetched, u ≤ V/hours while the recycler runs and
 //!    less where D is empty or C full, g = litres of clean for each of dirty.
@@ -43,7 +44,7 @@
 
 use super::blend;
 use crate::balance::{Balance, Way};
-use crate::calculation::{Calculation, Caution, Outcome};
+use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
 use crate::fluid::Fluid;
 use crate::quantity::{
@@ -60,6 +61,7 @@ use utoipa::ToSchema;
 mod answer;
 mod asked;
 mod assumptions;
+mod cautions;
 mod checks;
 mod correction;
 mod feed;
@@ -84,7 +86,9 @@ pub use answer::{
     RecyclerAnswer, Settling, Smallest, TankEvent, Waste, Why,
 };
 pub use feed::{Arrival, Distribution, Feed, Spread};
-pub use plant::{Demand, Mode, RecycledTarget, Removed, Source, Stage, Tank, Tanks, WasteKind};
+pub use plant::{
+    Demand, Mode, RecycledTarget, Removed, Source, Stage, Tank, TankMixing, Tanks, WasteKind,
+};
 
 /// A recycler, what comes to it and what is wanted of it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -186,12 +190,17 @@ impl Calculation for Recycler {
             overflow_risk: uncertain::overflow_risk(self, &plan, &setup)?,
         };
         let sources = treatment.sources(hours);
+        let cautions = self.cautions(&removed, &answer, &corrected);
         Ok(Outcome {
-            findings: self.findings()?,
+            findings: self
+                .findings()?
+                .into_iter()
+                .chain(corrected.growth(self, &recovered))
+                .collect(),
             answer,
             balance: Some(self.balance(&feed, &sources, &wastes, &corrected)?),
             assumptions: self.assumptions(&corrected.stocks),
-            cautions: self.cautions(),
+            cautions,
         })
     }
 
@@ -256,24 +265,6 @@ impl Recycler {
         streams.extend(wastes.iter().map(|waste| (waste.name.as_str(), Way::Out, &waste.fluid)));
         streams.push(("corrected batch", Way::Stays, &corrected.batch));
         Balance::close(&streams)
-    }
-
-    fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = vec![
-            Caution::INCOMPATIBLE_FLUIDS,
-            Caution::FLOAT_CUT_OUT,
-            Caution::SKIMMINGS_AND_SLUDGE,
-            Caution::SKIN_AND_MIST,
-            Caution::CONCENTRATE,
-            Caution::METAL_FINES,
-        ];
-        if self.stages.iter().any(Stage::spins) {
-            cautions.push(Caution::SPINNING_MACHINERY);
-        }
-        if self.stages.iter().any(|stage| stage.kills.is_some()) || self.feed.dip_slide.is_some() {
-            cautions.extend([Caution::HEAT_AND_BIOCIDE, Caution::BIOCIDE]);
-        }
-        cautions
     }
 }
 

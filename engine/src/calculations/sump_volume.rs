@@ -22,6 +22,7 @@ use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::distribution::NORMAL_95;
+use crate::practice::{LARGE_SUMP, read_with_pumps_off};
 use crate::properties::Properties;
 use crate::quantity::{Concentration, Length, Quantity, Ratio, Share, Volume, VolumeDifference};
 use crate::refusal::Refusal;
@@ -203,7 +204,7 @@ impl Calculation for SumpVolume {
             findings: self.findings(&answer),
             balance: balance.transpose()?,
             assumptions: self.assumptions(),
-            cautions: self.cautions(),
+            cautions: cautions(&answer),
             answer,
         })
     }
@@ -241,6 +242,9 @@ fn combine(
 impl SumpVolume {
     fn assumptions(&self) -> Vec<Assumption> {
         let mut assumptions = Vec::new();
+        if self.shape.is_some() {
+            assumptions.push(read_with_pumps_off("/shape/level"));
+        }
         if self.dilution.is_some() {
             let template = "The fluid was taken to have the density of water at {}, {}.";
             assumptions.push(Assumption::like_water("/dilution", template));
@@ -271,14 +275,16 @@ impl SumpVolume {
         }
         assumptions
     }
+}
 
-    fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
-        if self.shape.is_some() {
-            cautions.push(Caution::CONFINED_SPACE);
-        }
-        cautions
+fn cautions(answer: &SumpVolumeAnswer) -> Vec<Caution> {
+    let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
+    let estimates = [&answer.by_shape, &answer.by_dilution].into_iter().flatten();
+    let volumes = estimates.map(|one| one.volume).chain(answer.at_brim);
+    if volumes.map(Quantity::get).fold(0.0, f64::max) >= LARGE_SUMP {
+        cautions.push(Caution::CONFINED_SPACE);
     }
+    cautions
 }
 
 impl Dilution {

@@ -3,12 +3,12 @@
 use super::bought::{Fresh, bought};
 use super::ledger::{Ledger, volume};
 use super::pickup_days::{month_of_pickup, plan_pickups};
+use super::pickups::Schedule;
 use super::stream::{Flow, Timing, WasteStream};
 use super::terms::{ChangesFall, StreamTerms};
 use super::track::{Track, count};
 use super::{Disposal, MONTH_DAYS};
 use crate::quantity::Quantity;
-use crate::refusal::Refusal;
 
 /// What a stream comes to.
 pub(super) struct StreamAccount {
@@ -16,6 +16,9 @@ pub(super) struct StreamAccount {
     pub counts: bool,
     pub volume: Track,
     pub mass: Track,
+    /// Mass per volume as it lies in its containers, kg/L; none where solids are taken
+    /// to need no room.
+    pub bulk_density: Option<f64>,
     /// Containers begun in each month; none where no container is given.
     pub containers: Option<Vec<f64>>,
     /// Containers at each pickup.
@@ -31,15 +34,19 @@ pub(super) struct Accounts {
     pub counted: Track,
     /// Days of the pickups, counted from 1; none without limits.
     pub pickups: Vec<f64>,
+    /// Days on which more arises than may be on site.
+    pub days_above: Vec<usize>,
     pub fresh: Vec<Fresh>,
 }
 
 impl Accounts {
-    pub(super) fn of(question: &Disposal, ledger: &Ledger) -> Result<Self, Refusal> {
+    pub(super) fn of(question: &Disposal, ledger: &Ledger) -> Self {
         let mut accounts = Self::unplanned(question, ledger);
-        accounts.pickups = plan_pickups(question, ledger.months, &accounts.counted)?;
+        let Schedule { pickups, above } = plan_pickups(question, ledger.months, &accounts.counted);
+        accounts.pickups = pickups.into_iter().map(count).collect();
+        accounts.days_above = above;
         accounts.settle(question);
-        Ok(accounts)
+        accounts
     }
 
     /// The accounts as they are when nothing is ever taken away.
@@ -76,6 +83,10 @@ impl Accounts {
                 counts: question.counts(stream),
                 volume: tracks(stream, &volume),
                 mass: tracks(stream, &|row| densities.mass(row)),
+                bulk_density: question
+                    .terms(stream)
+                    .and_then(|terms| terms.bulk_density)
+                    .map(Quantity::get),
                 containers: None,
                 at_pickup: Vec::new(),
                 cost: vec![0.0; ledger.months],
@@ -90,7 +101,13 @@ impl Accounts {
             });
             parts.fold((0.0, 0.0), |sum, part| (sum.0 + part.0, sum.1 + part.1))
         }));
-        Self { streams, counted, pickups: Vec::new(), fresh: bought(question, ledger) }
+        Self {
+            streams,
+            counted,
+            pickups: Vec::new(),
+            days_above: Vec::new(),
+            fresh: bought(question, ledger),
+        }
     }
 
     /// The last pickup by the end of a month, day 0 where there was none.
@@ -106,6 +123,11 @@ impl Accounts {
 }
 
 impl StreamAccount {
+    /// The room that a month of it takes up, L.
+    pub(super) fn room_in_month(&self, month: usize) -> f64 {
+        room(self.bulk_density, self.volume.in_month(month), self.mass.in_month(month))
+    }
+
     /// Counts the containers that are begun. A pickup takes away those that are
     /// not full; without pickups they stand until they are.
     fn fill_containers(&mut self, terms: &StreamTerms, pickups: &[f64]) {
@@ -113,8 +135,9 @@ impl StreamAccount {
         let fill = container.fill.map_or(1.0, super::share);
         let by_volume = container.volume.map_or(f64::INFINITY, |v| v.get() * fill);
         let by_mass = container.mass.map_or(f64::INFINITY, Quantity::get);
+        let bulk_density = self.bulk_density;
         let begun = |volume: f64, mass: f64| {
-            let full = (volume / by_volume).max(mass / by_mass);
+            let full = (room(bulk_density, volume, mass) / by_volume).max(mass / by_mass);
             // A container that is full to the last bit is not two.
             (full - 1e-9 * full.max(1.0)).ceil().max(0.0)
         };
@@ -143,11 +166,17 @@ impl StreamAccount {
         let by_volume = terms.price_per_volume.map_or(0.0, Quantity::get);
         let by_mass = terms.price_per_mass.map_or(0.0, Quantity::get);
         let by_container = terms.price_per_container.map_or(0.0, Quantity::get);
+        let rooms: Vec<f64> = (0..self.cost.len()).map(|month| self.room_in_month(month)).collect();
         for (month, cost) in self.cost.iter_mut().enumerate() {
             let containers = self.containers.as_ref().map_or(0.0, |begun| begun[month]);
-            *cost = self.volume.in_month(month) * by_volume
+            *cost = rooms[month] * by_volume
                 + self.mass.in_month(month) * by_mass
                 + containers * by_container;
         }
     }
+}
+
+/// The room that so much of a stream takes up, L: never less than the fluid in it.
+fn room(bulk_density: Option<f64>, volume: f64, mass: f64) -> f64 {
+    bulk_density.map_or(volume, |density| (mass / density).max(volume))
 }

@@ -3,6 +3,7 @@
 use super::bands::ProjectionBands;
 use super::category::GeneratorCategory;
 use super::codes::CodesToConfirm;
+use super::episodic::EpisodicEvent;
 use super::stream::WasteStream;
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Share, Volume};
 use serde::{Deserialize, Serialize};
@@ -28,10 +29,15 @@ pub struct DisposalAnswer {
     /// Where the counted mass of a month puts the shop into another US generator
     /// category than the month before.
     pub category_changes: Vec<CategoryChange>,
+    /// Months that a planned episodic event (40 CFR part 262 subpart L) could keep in
+    /// the category the shop usually has; none without published rules. The pickups
+    /// above do not use it.
+    pub episodic_events: Vec<EpisodicEvent>,
     /// What the treatment makes of its feed; absent without one.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub treated: Option<TreatedOnSite>,
-    /// Codes of the European list of waste that may fit, never a determination.
+    /// Codes of the European list of waste that may fit, never a determination; none
+    /// where the storage keeps US rules.
     pub codes: Vec<CodesToConfirm>,
     /// What it costs over all months; absent where no price is given.
     #[serde(skip_serializing_if = "Option::is_none", default)]
@@ -87,10 +93,14 @@ pub struct MonthOfWaste {
 pub struct StreamInMonth {
     /// The stream.
     pub stream: WasteStream,
-    /// How much of it arises; solids take up no room.
+    /// How much fluid is in it; solids take up no room.
     pub volume: Volume,
     /// Its mass, solids included.
     pub mass: Mass,
+    /// The room it takes up in its containers, solids included; absent where no bulk
+    /// density is given.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub bulk_volume: Option<Volume>,
     /// Containers that are begun; absent where no container is given.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub containers: Option<Count>,
@@ -143,18 +153,37 @@ pub struct WastePickup {
 /// The limits that the pickups keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StorageHeld {
-    /// The most that may be on site; absent where only days count.
+    /// For each generator category whose rules some month keeps, the lowest first; one
+    /// without a category where only the shop's own limits hold.
+    pub limits: Vec<StorageLimit>,
+    /// Months whose mass is of a higher category than the rules asked for are made
+    /// for. Their waste keeps the rules of its own category as well.
+    pub months_above_rules: Count,
+    /// Days on which more arises than may be on site, so that no pickup keeps the
+    /// limit; the plan has one at the end of each of them.
+    pub days_above: Vec<Days>,
+}
+
+/// What the waste of some months keeps while it is on site.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct StorageLimit {
+    /// The category whose rules it keeps; absent without published rules.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub category: Option<GeneratorCategory>,
+    /// The most that may be on site, of the very small category less than that; absent
+    /// where only days count.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mass: Option<Mass>,
-    /// The longest that any of it may stay; absent where only mass counts.
+    /// The longest that any of it may stay, its own day counted; absent where only
+    /// mass counts.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub days: Option<Days>,
     /// Where the rules stand; absent for limits of the shop's own.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "40 CFR 262.16")]
     pub section: Option<Cow<'static, str>>,
-    /// Months whose mass is of a higher category than the rules are made for.
-    pub months_above_rules: Count,
+    /// How many months of the projection keep them.
+    pub months: Count,
 }
 
 /// A month in another generator category than the one before.

@@ -1,22 +1,25 @@
 //! What a projection takes for granted.
 
 use super::Disposal;
+use super::stream::WasteStream;
 use super::terms::OnSiteTreatment;
 use crate::calculation::Assumption;
 
 impl Disposal {
-    /// `above_rules` is whether a month is of a higher category than the storage
-    /// rules are made for.
-    pub(super) fn assumptions(&self, above_rules: bool) -> Vec<Assumption> {
+    pub(super) fn assumptions(&self) -> Vec<Assumption> {
         let mut assumptions = self.about_weights();
         let mut note = |pointer: &'static str, text: &'static str| {
             assumptions.push(Assumption::new(pointer, text));
         };
-        note(
-            "",
-            "Volumes add, and solids take up no room: sludge and filter media have the volume of \
-             the fluid in them.",
-        );
+        note("", "Volumes add, and in sumps solids take up no room.");
+        if self.solids_without_bulk_density() {
+            note(
+                "/streams",
+                "In containers too solids take up no room where no bulk density is given: sludge \
+                 and filter media then have the volume of the fluid in them, and containers are \
+                 full later than they are.",
+            );
+        }
         note(
             "",
             "A month is a twelfth of a year of 365 days; days and months are counted from the start.",
@@ -61,13 +64,7 @@ impl Disposal {
             if self.storage.and_then(|storage| storage.changes_fall).is_none() {
                 note("/storage/changes_fall", "The changes of a month are spread over its days.");
             }
-            if above_rules {
-                note(
-                    "/storage/rules",
-                    "The pickups keep the rules that were asked for, though the counted mass of \
-                     some months is of a higher generator category, for which stricter rules hold.",
-                );
-            }
+            self.note_rules(&mut note);
         } else {
             note(
                 "/storage",
@@ -100,6 +97,48 @@ impl Disposal {
             weighs("/oil_density", "The tramp oil has the density of water at {}, {}.");
         }
         assumptions
+    }
+
+    fn note_rules(&self, note: &mut impl FnMut(&'static str, &'static str)) {
+        let Some(storage) = self.storage else { return };
+        if storage.rules.is_none() {
+            note(
+                "/storage/rules",
+                "The pickups keep the shop's own limits only. A US generator has those of its \
+                 category as well: ask for them by month.",
+            );
+            return;
+        }
+        note(
+            "/storage/rules",
+            "All that counts is hazardous waste, and no acute one. The limits of a month's \
+             category hold for all that is on site on its days, and for its own waste until that \
+             is gone. Months are twelfths of a year, not those of the calendar.",
+        );
+        if storage.facility_far_away.is_none() {
+            note(
+                "/storage/facility_far_away",
+                "The facility that takes the waste is less than 200 miles away.",
+            );
+        }
+        if self.facts.and_then(|facts| facts.presumption_rebutted) == Some(true) {
+            note(
+                "/facts/presumption_rebutted",
+                "The presumption that the oil is hazardous waste was rebutted as 40 CFR \
+                 279.10(b)(1)(ii) asks, and the proof is kept with the records.",
+            );
+        }
+    }
+
+    /// Whether solids are kept in a container without a word on the room they take.
+    fn solids_without_bulk_density(&self) -> bool {
+        self.streams.iter().flatten().any(|terms| {
+            let solid = matches!(
+                terms.stream,
+                WasteStream::Sludge | WasteStream::FilterMedia | WasteStream::CarriedOff
+            );
+            solid && terms.container.is_some() && terms.bulk_density.is_none()
+        })
     }
 
     fn note_treatment(&self, note: &mut impl FnMut(&'static str, &'static str)) {

@@ -2,10 +2,11 @@
 //!
 //! By the mass of hazardous waste of a calendar month (40 CFR 262.13): to 100 kg
 //! very small, above 100 and below 1000 kg small, from 1000 kg large. On site:
-//! very small to 1000 kg (262.14); small for 180 days, or 270 where the facility
-//! that takes the waste is 200 miles or more away, and never more than 6000 kg
-//! (262.16); large for 90 days (262.17).
+//! very small less than 1000 kg (262.14: at 1000 kg or more, further rules apply);
+//! small for 180 days, or 270 where the facility that takes the waste is 200 miles or
+//! more away, and never more than 6000 kg (262.16); large for 90 days (262.17).
 
+use super::limits::StorageLimits;
 use crate::sentence::round_to;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -55,59 +56,66 @@ impl GeneratorCategory {
     }
 }
 
-/// The published rules for keeping hazardous waste on site, by generator category.
+/// Which published rules for keeping hazardous waste on site the pickups keep.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum GeneratorRules {
-    /// Very small quantity generator: never more than 1000 kg on site (40 CFR 262.14).
+    /// Those of the category that each month's own mass falls in.
+    ByMonth,
+    /// Very small quantity generator: less than 1000 kg on site (40 CFR 262.14).
+    /// Months of a higher category keep theirs as well.
     VerySmall,
-    /// Small quantity generator: 180 days, never more than 6000 kg on site (40 CFR 262.16).
+    /// Small quantity generator: 180 days, or 270 where the facility is far away,
+    /// and never more than 6000 kg on site (40 CFR 262.16). Months of a higher
+    /// category keep theirs as well.
     Small,
-    /// Small quantity generator whose waste goes to a facility 200 miles or more
-    /// away: 270 days, never more than 6000 kg on site (40 CFR 262.16).
-    SmallFarAway,
     /// Large quantity generator: 90 days (40 CFR 262.17).
     Large,
 }
 
 impl GeneratorRules {
-    /// The most that may be on site, kg.
-    #[must_use]
-    pub const fn mass(self) -> Option<f64> {
+    /// The category whose rules every month keeps at least.
+    pub(super) const fn category(self) -> Option<GeneratorCategory> {
         match self {
-            Self::VerySmall => Some(1000.0),
-            Self::Small | Self::SmallFarAway => Some(6000.0),
-            Self::Large => None,
+            Self::ByMonth => None,
+            Self::VerySmall => Some(GeneratorCategory::VerySmall),
+            Self::Small => Some(GeneratorCategory::Small),
+            Self::Large => Some(GeneratorCategory::Large),
         }
     }
+}
 
-    /// The longest that waste may stay, days.
-    #[must_use]
-    pub const fn days(self) -> Option<f64> {
-        match self {
-            Self::VerySmall => None,
-            Self::Small => Some(180.0),
-            Self::SmallFarAway => Some(270.0),
-            Self::Large => Some(90.0),
-        }
+/// Less than the mass itself, by less than any scale tells.
+const LESS_THAN: f64 = 1.0 - 1e-8;
+
+impl GeneratorCategory {
+    /// What the category may keep on site.
+    pub(super) const fn limits(self, far_away: bool) -> StorageLimits {
+        let (mass, days) = match self {
+            // From 1000 kg on, more of the rules apply (262.14(a)(4)).
+            Self::VerySmall => (Some(1000.0 * LESS_THAN), None),
+            Self::Small if far_away => (Some(6000.0), Some(270.0)),
+            Self::Small => (Some(6000.0), Some(180.0)),
+            Self::Large => (None, Some(90.0)),
+        };
+        StorageLimits { mass, days }
     }
 
-    /// Where the rules stand.
-    #[must_use]
-    pub const fn section(self) -> &'static str {
+    /// Where its rules stand.
+    pub(super) const fn section(self) -> &'static str {
         match self {
             Self::VerySmall => "40 CFR 262.14",
-            Self::Small | Self::SmallFarAway => "40 CFR 262.16",
+            Self::Small => "40 CFR 262.16",
             Self::Large => "40 CFR 262.17",
         }
     }
 
-    /// The category that they are made for.
-    pub(super) const fn category(self) -> GeneratorCategory {
+    /// What a person calls it.
+    pub(super) const fn words(self) -> &'static str {
         match self {
-            Self::VerySmall => GeneratorCategory::VerySmall,
-            Self::Small | Self::SmallFarAway => GeneratorCategory::Small,
-            Self::Large => GeneratorCategory::Large,
+            Self::VerySmall => "very small quantity generator",
+            Self::Small => "small quantity generator",
+            Self::Large => "large quantity generator",
         }
     }
 }

@@ -1,10 +1,12 @@
 //! Codes of the European list of waste that may fit a stream: candidates to confirm.
 //!
 //! Source: Commission Decision 2000/532/EC as amended by 2014/955/EU; an asterisk
-//! marks hazardous waste. Those of packaging, 15 01, are from memory.
+//! marks hazardous waste. 12 01 10*, synthetic machining oils, is for neat oils and no
+//! candidate here: what is mixed with water falls under emulsions and solutions.
 
 use super::stream::WasteStream;
 use super::terms::{MetalCut, WasteFacts};
+use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use utoipa::ToSchema;
@@ -35,7 +37,19 @@ const FERROUS: Entry = ("12 01 01", "ferrous metal filings and turnings");
 const NON_FERROUS: Entry = ("12 01 03", "non-ferrous metal filings and turnings");
 const WITH_HALOGENS: Entry = ("12 01 08*", "machining emulsions and solutions containing halogens");
 const WITHOUT_HALOGENS: Entry = ("12 01 09*", "machining emulsions and solutions free of halogens");
-const SYNTHETIC: Entry = ("12 01 10*", "synthetic machining oils");
+const MACHINING_OIL: Entry =
+    ("12 01 07*", "mineral-based machining oils free of halogens (except emulsions and solutions)");
+const MACHINING_OIL_HALOGENS: Entry = (
+    "12 01 06*",
+    "mineral-based machining oils containing halogens (except emulsions and solutions)",
+);
+const HYDRAULIC_OIL: Entry = ("13 01 10*", "mineral based non-chlorinated hydraulic oils");
+const HYDRAULIC_OIL_CHLORINATED: Entry = ("13 01 09*", "mineral-based chlorinated hydraulic oils");
+const LUBRICATING_OIL: Entry =
+    ("13 02 05*", "mineral-based non-chlorinated engine, gear and lubricating oils");
+const LUBRICATING_OIL_CHLORINATED: Entry =
+    ("13 02 04*", "mineral-based chlorinated engine, gear and lubricating oils");
+const OTHER_EMULSIONS: Entry = ("13 08 02*", "other emulsions");
 const SLUDGE_HAZARDOUS: Entry = ("12 01 14*", "machining sludges containing hazardous substances");
 const SLUDGE_OTHER: Entry =
     ("12 01 15", "machining sludges other than those mentioned in 12 01 14");
@@ -54,15 +68,19 @@ const FILTERS_HAZARDOUS: Entry =
 const FILTERS_OTHER: Entry =
     ("15 02 03", "absorbents, filter materials other than those mentioned in 15 02 02");
 
-/// What may fit `stream`, given what is known of the waste.
-pub(super) fn candidates(stream: WasteStream, facts: &WasteFacts) -> CodesToConfirm {
+/// What may fit `stream`, given what is known of the waste and whether a recycler
+/// splits oil off beside what is skimmed from the sumps.
+pub(super) fn candidates(
+    stream: WasteStream,
+    facts: &WasteFacts,
+    recycles: bool,
+) -> CodesToConfirm {
     let fluid = by(facts.halogens, &[WITH_HALOGENS], &[WITHOUT_HALOGENS]);
-    let synthetic = if facts.synthetic_oil == Some(true) { vec![SYNTHETIC] } else { vec![] };
     let entries = match stream {
-        WasteStream::SpentFluid | WasteStream::Retentate => [fluid, synthetic].concat(),
+        WasteStream::SpentFluid | WasteStream::Retentate => fluid,
         WasteStream::WashWater => vec![WASHING],
         WasteStream::Permeate => vec![],
-        WasteStream::OilPhase => [vec![SEPARATOR_OIL, SEPARATOR_WATER], synthetic].concat(),
+        WasteStream::OilPhase => oils(facts, recycles),
         WasteStream::Sludge => {
             let sludge = by(facts.hazardous_substances, &[SLUDGE_HAZARDOUS], &[SLUDGE_OTHER]);
             [sludge, vec![METAL_SLUDGE, SEPARATOR_SLUDGE]].concat()
@@ -81,6 +99,24 @@ pub(super) fn candidates(stream: WasteStream, facts: &WasteFacts) -> CodesToConf
         .into_iter()
         .map(|(code, text)| CodeCandidate { code: Cow::Borrowed(code), text: Cow::Borrowed(text) });
     CodesToConfirm { stream, candidates: candidates.collect() }
+}
+
+/// Oil that leaked into the fluid: hydraulic, slideway and gear oil, machining oil, or
+/// with too much water in it an emulsion; from a separator where there is one.
+fn oils(facts: &WasteFacts, recycles: bool) -> Vec<Entry> {
+    let mut oils = vec![HYDRAULIC_OIL, LUBRICATING_OIL, MACHINING_OIL];
+    if facts.oil_halogens_ppm.is_none_or(|ppm| ppm.get() > 0.0) {
+        oils.extend([
+            HYDRAULIC_OIL_CHLORINATED,
+            LUBRICATING_OIL_CHLORINATED,
+            MACHINING_OIL_HALOGENS,
+        ]);
+    }
+    oils.push(OTHER_EMULSIONS);
+    if recycles {
+        oils.extend([SEPARATOR_OIL, SEPARATOR_WATER]);
+    }
+    oils
 }
 
 /// One side or the other of a fact, or both where it is not known.

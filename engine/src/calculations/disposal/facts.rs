@@ -1,33 +1,19 @@
 //! What the parts of a projection ask of its request.
 
-use super::answer::{MonthOfWaste, StorageHeld};
 use super::bands::DRAWS;
-use super::category::GeneratorRules;
 use super::ledger::Densities;
 use super::machine::{Recycler, Shop, kilograms, whole};
 use super::stream::WasteStream;
 use super::sumps::{ChangeHabit, WasteGroup};
 use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
-use super::track::count;
 use super::{Disposal, share};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::properties::Name;
-use crate::quantity::{Count, Days, Mass, Quantity};
-use crate::refusal::Refusal;
-use std::borrow::Cow;
+use crate::quantity::Quantity;
 use std::collections::BTreeSet;
 
 /// Months when the request does not say how many.
 const MONTHS: usize = 12;
-
-/// The limits that pickups have to keep.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct StorageLimits {
-    /// The most that may be on site, kg.
-    pub mass: Option<f64>,
-    /// The longest that any of it may stay, days.
-    pub days: Option<f64>,
-}
 
 impl WasteGroup {
     /// How many sumps it has.
@@ -103,37 +89,6 @@ impl Disposal {
     pub(super) fn changes_fall(&self) -> ChangesFall {
         let said = self.storage.and_then(|storage| storage.changes_fall);
         said.unwrap_or(ChangesFall::OverTheMonth)
-    }
-
-    /// The tighter of the rules and the shop's own limits.
-    pub(super) fn storage_limits(&self) -> Option<StorageLimits> {
-        let storage = self.storage?;
-        let tighter = |own: Option<f64>, rule: Option<f64>| match (own, rule) {
-            (Some(own), Some(rule)) => Some(own.min(rule)),
-            (own, rule) => own.or(rule),
-        };
-        let rules = storage.rules;
-        Some(StorageLimits {
-            mass: tighter(storage.mass.map(Quantity::get), rules.and_then(GeneratorRules::mass)),
-            days: tighter(storage.days.map(Quantity::get), rules.and_then(GeneratorRules::days)),
-        })
-    }
-
-    pub(super) fn storage_held(
-        &self,
-        months: &[MonthOfWaste],
-    ) -> Result<Option<StorageHeld>, Refusal> {
-        let Some(limits) = self.storage_limits() else { return Ok(None) };
-        let rules = self.storage.and_then(|storage| storage.rules);
-        let above = months
-            .iter()
-            .filter(|month| rules.is_some_and(|rules| month.category > rules.category()));
-        Ok(Some(StorageHeld {
-            mass: limits.mass.map(Mass::of).transpose()?,
-            days: limits.days.map(Days::of).transpose()?,
-            section: rules.map(|rules| Cow::Borrowed(rules.section())),
-            months_above_rules: Count::of(count(above.count()))?,
-        }))
     }
 
     /// Whether tramp oil is anywhere.

@@ -27,7 +27,11 @@ impl Accounts {
             .map(|month| self.month(question, ledger, month))
             .collect::<Result<_, _>>()?;
         let facts = question.facts.unwrap_or_default();
-        let codes = self.streams.iter().map(|account| candidates(account.stream, &facts));
+        // A shop under US rules has no use for the European list.
+        let european = question.storage.is_none_or(|storage| storage.rules.is_none());
+        let listed = self.streams.iter().filter(|_| european);
+        let codes =
+            listed.map(|account| candidates(account.stream, &facts, question.recycler.is_some()));
         let fresh = |amount: fn(&Fresh) -> f64| self.fresh.iter().map(amount).sum();
         Ok(DisposalAnswer {
             streams: self.overall(question, ledger.months)?,
@@ -36,7 +40,11 @@ impl Accounts {
                 water: Volume::of(fresh(|fresh| fresh.water))?,
             },
             pickups: self.pickups()?,
-            storage: question.storage_held(&months)?,
+            storage: question.storage_held(
+                &months.iter().map(|month| month.category).collect::<Vec<_>>(),
+                &self.days_above,
+            )?,
+            episodic_events: question.episodic_events(ledger, self)?,
             category_changes: category_changes(&months, &self.counted)?,
             treated: treated(question, ledger)?,
             codes: codes.filter(|codes| !codes.candidates.is_empty()).collect(),
@@ -58,6 +66,10 @@ impl Accounts {
                 stream: account.stream,
                 volume: Volume::of(account.volume.in_month(month))?,
                 mass: Mass::of(account.mass.in_month(month))?,
+                bulk_volume: account
+                    .bulk_density
+                    .map(|_| Volume::of(account.room_in_month(month)))
+                    .transpose()?,
                 containers: account.containers.as_ref().map(|n| Count::of(n[month])).transpose()?,
             })
         });
@@ -65,7 +77,7 @@ impl Accounts {
         let counted = self.counted.in_month(month);
         let category = GeneratorCategory::of(counted);
         let entered = category.entered_at().map(|mass| self.counted.day_of(month, mass));
-        let limited = question.storage_limits().is_some();
+        let limited = question.storage.is_some();
         let by_forecast = question.groups.iter().any(WasteGroup::is_by_forecast);
         let end = count(month + 1) * MONTH_DAYS;
         let on_site =

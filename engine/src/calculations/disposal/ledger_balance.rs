@@ -51,7 +51,7 @@ pub(super) fn balance(
     let mut kept = Vec::new();
     for account in &accounts.streams {
         let mut taken = ledger.in_all(Flow::Waste(account.stream));
-        if account.counts && question.storage_limits().is_some() {
+        if account.counts && question.storage.is_some() {
             let on_site = on_site(question, ledger, accounts, account.stream);
             add(&mut taken, &on_site, -1.0);
             kept.push((format!("{}, on site", account.stream.words()), Way::Stays, on_site));

@@ -73,8 +73,12 @@ fn on_site(answer: &DisposalAnswer) -> Option<Panel> {
         points.push((month.month.get() + 0.5, on_site));
     }
     let mut layers = vec![Layer::Line { label: "on site".into(), points }];
-    if let Some(most) = storage.mass {
-        layers.push(Layer::Limit { label: "most on site".into(), at: most.get() });
+    for limit in &storage.limits {
+        let label = limit.category.map_or_else(
+            || "most on site".into(),
+            |category| format!("most on site, {}", category.words()).into(),
+        );
+        layers.extend(limit.mass.map(|most| Layer::Limit { label, at: most.get() }));
     }
     layers.extend(self::pickups(answer));
     Some(Panel { label: "mass on site".into(), row: Mass::ROW, from_zero: true, layers })

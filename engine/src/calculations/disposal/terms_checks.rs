@@ -60,9 +60,17 @@ impl Disposal {
             storage.rules.is_none() && storage.mass.is_none() && storage.days.is_none()
         };
         if self.storage.as_ref().is_some_and(without) {
-            let detail = "Storage without a limit says nothing. Give the rules of a generator \
-                          category, a mass, days, or leave it out.";
+            let detail = "Storage without a limit says nothing. Give the rules, by month or of a \
+                          generator category, a mass, days, or leave it out.";
             faults.add("/storage", Sentence::new(detail));
+        }
+        let far = |storage: &super::terms::WasteStorage| {
+            storage.facility_far_away.is_some() && storage.rules.is_none()
+        };
+        if self.storage.as_ref().is_some_and(far) {
+            let detail = "How far the facility is away matters under published rules only. Give \
+                          the rules, or leave it out.";
+            faults.add("/storage/facility_far_away", Sentence::new(detail));
         }
         if self.storage.is_none() && self.pickup_price.is_some() {
             let detail = "Pickups have a price, but without storage limits none are planned. Give \
@@ -83,10 +91,14 @@ impl Disposal {
         let Some(halogens) = halogens.map(Quantity::get).filter(|ppm| *ppm > HALOGENS_MOST) else {
             return;
         };
+        if self.facts.and_then(|facts| facts.presumption_rebutted) == Some(true) {
+            return;
+        }
         if stream == WasteStream::OilPhase && counts == Some(false) {
             let detail = "Used oil with {} ppm of total halogens, more than {}, is presumed to be \
-                          hazardous waste (40 CFR 279.10) and is counted. Let it count, or leave \
-                          the halogens out once that presumption has been rebutted.";
+                          hazardous waste (40 CFR 279.10(b)(1)(ii)) and is counted. Let it count, or \
+                          say that the presumption has been rebutted, where it has, and keep the \
+                          proof.";
             let detail = Sentence::new(detail)
                 .with(Measure::of(Ratio::ROW, halogens))
                 .with(Measure::of(Ratio::ROW, HALOGENS_MOST));

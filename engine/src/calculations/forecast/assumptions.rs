@@ -4,7 +4,7 @@ use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use super::plan::Planned;
 use crate::calculation::Assumption;
-use crate::practice;
+use crate::practice::{self, read_with_pumps_off};
 use crate::properties::{Name, TRAMP_OIL};
 
 impl Forecast {
@@ -14,6 +14,7 @@ impl Forecast {
             "Volumes add: a mix takes up what its parts took up. The sump was taken to be well \
              mixed at all times.",
         )];
+        assumptions.push(read_with_pumps_off("/sump/volume"));
         let mut note = |pointer: &str, text: &str| {
             assumptions.push(Assumption::new(pointer.to_owned(), text.to_owned()));
         };

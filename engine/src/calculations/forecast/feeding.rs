@@ -137,6 +137,11 @@ impl Feeding {
         }
     }
 
+    /// Whether nothing but water is poured.
+    pub(super) fn is_water(&self) -> bool {
+        matches!(self.with(), FeedStock::Premix(premix) if premix.concentration.get() == 0.0)
+    }
+
     /// How it is done at set times, up to `full` L where nothing else is said.
     pub(super) fn habit(&self, feed: &Feed, full: f64) -> Habit {
         let up_to = |to: Option<Capacity>| to.map_or(full, Quantity::get);

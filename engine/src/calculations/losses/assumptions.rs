@@ -3,6 +3,7 @@
 use super::LossLog;
 use super::bounds::Explained;
 use crate::calculation::Assumption;
+use crate::practice::read_with_pumps_off;
 use crate::quantity::UnitSystem;
 use std::collections::BTreeSet;
 
@@ -16,6 +17,7 @@ impl LossLog {
                  to be well mixed whenever it was read. All fluid was weighed with the density of \
                  water at {}, {}.",
             ),
+            read_with_pumps_off("/log"),
             self.of_time(),
         ];
         self.of_uncertainties(explained, &mut assumptions);

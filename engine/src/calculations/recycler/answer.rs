@@ -7,6 +7,7 @@ pub use recovered::{Bacteria, BacteriaBand, NotRecyclable, Recovered, Waste, Why
 pub use tanks::{Levels, OverflowRisk, Smallest, TankEvent};
 
 use crate::calculations::blend::{Mix, Take};
+use crate::calculations::top_up::Premix;
 use crate::properties::Properties;
 use crate::quantity::{DailyRate, Days, Hours, Mark, Ratio};
 use serde::{Deserialize, Serialize};
@@ -76,13 +77,16 @@ pub struct Settling {
     /// How long it takes to come within 37 % of the way left to go.
     pub time_constant_hours: Hours,
 }
-
 /// What brings the recovered fluid on target.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Correction {
     /// What goes into the batch: the recovered fluid first, then the stocks in
     /// the order of the request.
     pub take: Vec<Take>,
+    /// The stocks of it stirred together before they are poured into a tank that stands
+    /// still; absent where nothing but water is added or the tank is stirred.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub premix: Option<Premix>,
     /// The batch that comes out.
     pub batch: Mix,
     /// What the instrument of the reading must show then. Absent without a

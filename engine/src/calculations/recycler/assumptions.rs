@@ -37,6 +37,20 @@ impl Recycler {
             },
         );
         note(
+            self.target.mixing.is_none(),
+            "/target/mixing",
+            match self.mode {
+                Mode::SinglePass => {
+                    "The tank in which the fluid is corrected was taken to stand still: what is \
+                     poured into it is a premix, made outside."
+                }
+                Mode::Recirculate => {
+                    "The tank in which the fluid is corrected was taken to be turned over while \
+                     concentrate is poured in slowly."
+                }
+            },
+        );
+        note(
             feed.arrivals.is_some(),
             "/feed/arrivals",
             "Deliveries were taken to mix in the dirty tank: passes, waste and correction are those \

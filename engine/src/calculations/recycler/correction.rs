@@ -3,11 +3,20 @@
 //! The largest share of recovered fluid that any batch on target can have, x,
 //! says how large a batch the R litres recovered make: R/x. What else goes into
 //! it is then a [`blend`] from the stocks on hand.
+//!
+//! Into a tank that stands still they go as one premix, no stronger than p %. With
+//! v_i litres of the stocks of c_i % that is Σ (c_i − p)·v_i ≤ 0, or the same as a
+//! limit on the batch: of a number that is p for the recovered fluid and c_i for the
+//! others, the batch has at most p.
 
-use super::{Correction, Recycler, blend};
+use super::{Correction, Mode, Recycler, TankMixing, blend};
+use crate::calculation::Finding;
 use crate::calculations::blend::{Goal, Mix, Take, UseGoal};
+use crate::calculations::top_up::Premix;
 use crate::fluid::{Fluid, parts_of_water};
-use crate::quantity::{Concentration, Density, Mass, Quantity, Share, Volume};
+use crate::practice::PREMIX_AT_MOST;
+use crate::properties::{ContentLimit, Limits, Name};
+use crate::quantity::{Concentration, Content, Density, Mass, Quantity, Share, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
 use crate::stock::Stock;
@@ -39,16 +48,21 @@ pub(super) fn correct(question: &Recycler, recovered: &Fluid) -> Result<Correcte
     let mut stocks = vec![own];
     stocks.extend(question.stocks());
 
+    let (mixed, limits) = if question.is_stirred() {
+        (stocks.clone(), limits.clone())
+    } else {
+        poured_as_premix(&stocks, limits)?
+    };
     let endless: Vec<Stock> =
-        stocks.iter().map(|stock| Stock { volume: None, ..stock.clone() }).collect();
-    let best = blend::recipe(&endless, 1.0, c_t, limits, Some(&goal)).map_err(at_home)?;
+        mixed.iter().map(|stock| Stock { volume: None, ..stock.clone() }).collect();
+    let best = blend::recipe(&endless, 1.0, c_t, &limits, Some(&goal)).map_err(at_home)?;
     /// A batch with a smaller share of recovered fluid is not one of it.
     const TRACE: f64 = 1e-9;
     if best.volumes[0] <= TRACE {
         return Err(none_goes_in(question));
     }
     let v_t = recovered.volume / best.volumes[0].min(1.0);
-    let recipe = blend::recipe(&stocks, v_t, c_t, limits, Some(&goal));
+    let recipe = blend::recipe(&mixed, v_t, c_t, &limits, Some(&goal));
     let recipe = recipe.map_err(|refusal| too_little_on_hand(refusal, v_t))?;
     let poured = stocks.iter().zip(&recipe.volumes).enumerate();
     // All of the recovered fluid goes in, to the last drop of rounding.
@@ -63,6 +77,35 @@ pub(super) fn correct(question: &Recycler, recovered: &Fluid) -> Result<Correcte
     batch.volume = v_t;
     batch.concentrate = v_t * c_t / 100.0;
     Ok(Corrected { stocks, poured, batch })
+}
+
+/// What holds a premix to its strength among the limits. No property has a space in
+/// its name.
+const PREMIX: &str = "strength of the premix";
+
+/// The stocks and limits of a batch into which all but the recovered fluid, which comes
+/// first, goes as one premix.
+fn poured_as_premix(stocks: &[Stock], limits: &Limits) -> Result<(Vec<Stock>, Limits), Refusal> {
+    let mut held = stocks.to_vec();
+    for (i, stock) in held.iter_mut().enumerate() {
+        let share = if i == 0 { PREMIX_AT_MOST } else { stock.concentration.get() };
+        stock.properties.matter.insert(Name::new_static(PREMIX), Content::of(share)?);
+    }
+    let most = ContentLimit { min: None, max: Some(Content::of(PREMIX_AT_MOST)?) };
+    let mut limits = limits.clone();
+    limits.matter.insert(Name::new_static(PREMIX), most);
+    Ok((held, limits))
+}
+
+impl Recycler {
+    /// Whether the tank mixes what is poured into it.
+    pub(super) fn is_stirred(&self) -> bool {
+        let unsaid = match self.mode {
+            Mode::Recirculate => TankMixing::StirredTank,
+            Mode::SinglePass => TankMixing::StillTank,
+        };
+        self.target.mixing.unwrap_or(unsaid) == TankMixing::StirredTank
+    }
 }
 
 fn none_goes_in(question: &Recycler) -> Refusal {
@@ -91,6 +134,13 @@ fn too_little_on_hand(refusal: Refusal, v_t: f64) -> Refusal {
 /// fluid is no stock of it, and the limits belong to the target.
 fn at_home(refusal: Refusal) -> Refusal {
     let faults = refusal.faults.into_iter().map(|fault| {
+        if fault.pointer.contains(PREMIX) {
+            let detail = "Into a tank that stands still concentrate goes as a premix of at most {}, \
+                          and from these stocks none makes the batch. Add water to the stocks, or \
+                          have the tank stirred and say so.";
+            let detail = Sentence::new(detail).with(Concentration::measure_of(PREMIX_AT_MOST));
+            return Fault { pointer: "/target/mixing".to_owned(), detail };
+        }
         let pointer = if fault.pointer.starts_with("/limits") {
             format!("/target{}", fault.pointer)
         } else {
@@ -101,7 +151,59 @@ fn at_home(refusal: Refusal) -> Refusal {
     Refusal { faults: faults.collect(), ..refusal }
 }
 
+/// A batch that grows by more than this share is worth a word.
+const GROWS: f64 = 0.1;
+
 impl Corrected {
+    /// Says so where the batch grows by much: it needs the room, and what it takes is
+    /// thinned rather than cleaned.
+    pub(super) fn growth(&self, question: &Recycler, recovered: &Fluid) -> Option<Finding> {
+        let (from, to) = (recovered.volume, self.batch.volume);
+        if to <= from * (1.0 + GROWS) {
+            return None;
+        }
+        let room = question.tanks.as_ref().map(|tanks| tanks.clean.capacity.get());
+        let overflows = room.filter(|room| to > *room);
+        let mut text = String::from(
+            "To come on target the batch grows from {} recovered to {}: {} of fresh mix goes in. \
+             What the stages leave is thinned, not taken out. Have a stage that takes it out, or \
+             correct only as much as is needed and dispose of the rest.",
+        );
+        if overflows.is_some() {
+            text.push_str(" The clean tank holds {}: correct it in parts.");
+        }
+        let text = Sentence::new(text)
+            .with(Measure::of(Volume::ROW, from).rounded(4))
+            .with(Measure::of(Volume::ROW, to).rounded(4))
+            .with(Measure::of(Volume::ROW, to - from).rounded(4));
+        Some(match overflows {
+            Some(room) => {
+                let text = text.with(Measure::of(Volume::ROW, room));
+                Finding::act("batch-outgrows-its-tank", "/tanks/clean/capacity", text)
+            }
+            None => Finding::watch("batch-grows", "/target", text),
+        })
+    }
+
+    /// What is stirred together first where the tank is not stirred.
+    fn premix(&self, question: &Recycler) -> Result<Option<Premix>, Refusal> {
+        if question.is_stirred() {
+            return Ok(None);
+        }
+        let mut all = Fluid::default();
+        self.poured.iter().skip(1).for_each(|fluid| all += fluid);
+        if all.volume <= 0.0 || all.concentrate <= 0.0 {
+            return Ok(None);
+        }
+        // The programme keeps the bound to its last digits.
+        let concentration = Concentration::of(all.concentration().min(PREMIX_AT_MOST))?;
+        Ok(Some(Premix {
+            volume: Volume::of(all.volume)?,
+            concentration,
+            parts_of_water: parts_of_water(concentration.get()),
+        }))
+    }
+
     /// The batch as it is answered.
     pub(super) fn answer(&self, question: &Recycler) -> Result<Correction, Refusal> {
         let c_t = question.target.concentration;
@@ -118,6 +220,7 @@ impl Corrected {
         let reading = question.feed.reading.as_ref();
         Ok(Correction {
             take: take.collect::<Result<_, Refusal>>()?,
+            premix: self.premix(question)?,
             batch: Mix {
                 volume: Volume::of(whole)?,
                 concentration: c_t,

@@ -141,6 +141,21 @@ pub struct RecycledTarget {
     /// What it may carry of each property.
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
+    /// How well the tank mixes in which the fluid is corrected. When left out, it is
+    /// stirred where the batch is recirculated, and stands still otherwise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mixing: Option<TankMixing>,
+}
+
+/// How well a tank mixes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum TankMixing {
+    /// By a stirrer or a pump that turns it over: concentrate may be poured in slowly
+    /// as it is.
+    StirredTank,
+    /// Not at all: concentrate goes in as a premix of at most 20 %.
+    StillTank,
 }
 
 /// Something that keeps coming into a batch while it is recirculated.

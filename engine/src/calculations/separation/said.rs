@@ -151,6 +151,13 @@ impl Separation {
         if fines {
             cautions.push(Caution::METAL_FINES);
         }
+        let heavy = self.separator.particles.iter().any(|particles| {
+            let heavy = particles.density.is_none_or(|density| density.get() >= LIGHT_METAL);
+            particles.property != TRAMP_OIL && heavy
+        });
+        if heavy {
+            cautions.push(Caution::METALS_IN_FLUID);
+        }
         let celsius = self.separator.fluid.and_then(|fluid| fluid.temperature);
         if celsius.is_some_and(|celsius: Temperature| celsius.get() > HEATED) {
             cautions.push(Caution::HEAT_AND_BIOCIDE);

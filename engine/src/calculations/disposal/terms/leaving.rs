@@ -3,7 +3,7 @@
 use super::super::category::GeneratorRules;
 use super::super::stream::WasteStream;
 use crate::quantity::{
-    Capacity, Count, Days, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio, Share,
+    Capacity, Count, Days, Density, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio, Share,
 };
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -23,6 +23,12 @@ pub struct StreamTerms {
     /// managed as used oil under 40 CFR part 279 is not counted: say `false`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub counts: Option<bool>,
+    /// Mass per volume as it lies in its containers, solids and the fluid between them
+    /// together: chips and sludge fill a drum by volume long before they do by mass. When
+    /// left out, solids take up no room.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 1.6)]
+    pub bulk_density: Option<Density>,
     /// What a unit of volume costs to be rid of; negative where it earns.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.35)]
@@ -58,14 +64,22 @@ pub struct WasteContainer {
     pub mass: Option<Mass>,
 }
 
-/// How much waste may be on site and for how long. Where both a rule and a figure
-/// of the shop's own are given, the tighter holds.
+/// How much waste may be on site and for how long. Where several limits are given, the
+/// tightest holds.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteStorage {
-    /// The published rules of a US generator category.
+    /// The published rules of the US generator categories, to be kept as well: by
+    /// month, or those of one category. Months of a higher category than that keep the
+    /// rules of their own besides.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = "by_month")]
     pub rules: Option<GeneratorRules>,
+    /// Whether the facility that takes the waste is 200 miles or more away, so that a
+    /// small quantity generator may keep it for 270 days and not 180; it is not when
+    /// left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub facility_far_away: Option<bool>,
     /// The most that may be on site.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 4000.0)]
@@ -97,9 +111,6 @@ pub struct WasteFacts {
     /// Whether the fluid contains halogens.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub halogens: Option<bool>,
-    /// Whether the oil in the fluid is synthetic.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub synthetic_oil: Option<bool>,
     /// Whether sludge and filter media contain hazardous substances.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hazardous_substances: Option<bool>,
@@ -110,6 +121,10 @@ pub struct WasteFacts {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 300.0)]
     pub oil_halogens_ppm: Option<Ratio>,
+    /// Whether the presumption that oil with so many halogens is hazardous waste has
+    /// been rebutted (40 CFR 279.10(b)(1)(ii)), the proof being kept with the records.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub presumption_rebutted: Option<bool>,
 }
 
 /// The metal that is cut.

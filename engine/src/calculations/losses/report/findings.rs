@@ -14,10 +14,11 @@ const UNRECORDED_FLUID: &str = "Fluid went in that is not in the log. Ask who to
 const UNRECORDED_REMOVAL: &str = "Fluid went missing between these entries. Ask whether some was \
     drained or spilled, or whether an addition in the log never went in.";
 const WATER_INGRESS: &str = "Water runs into the sump from about this day on. Look for it at the \
-    cooler, the way coolant, a wash-down hose or the roof. The rates are without it.";
+    chiller, the heat exchanger, a wash gun, a valve that does not close, or the roof. The rates are \
+    without it.";
 const WATER_FROM_THE_START: &str = "More water comes in than evaporates, from the first entry on. \
-    Look for it at the cooler, the way coolant, a wash-down hose or the roof. Only what comes in \
-    less what evaporates can be told.";
+    Look for it at the chiller, the heat exchanger, a wash gun, a valve that does not close, or the \
+    roof. Only what comes in less what evaporates can be told.";
 const PREMIX_OFF: &str = "The sump did not answer to this premix as its strength says. Read the \
     premix itself, and check the mixer.";
 const FACTOR_OFF_SINCE: &str = "From this reading on, strengths are scaled against those before. \
