@@ -17,6 +17,15 @@ pub const PREMIX_AT_MOST: f64 = 20.0;
 /// volume. Common practice, no source: sheets ask for 2 to 15.
 pub const WORKING_STRENGTHS: (f64, f64) = (0.5, 20.0);
 
+/// How strong a mix is that a cleaned sump is rinsed with, % by volume. Common
+/// practice, from memory: a weak mix of the product that comes in next; bare water
+/// leaves steel to rust.
+pub const RINSE_STRENGTHS: (f64, f64) = (1.0, 2.0);
+
+/// From this volume on, L, a sump is taken for one that a person gets or leans into.
+/// Common practice, no source: a cubic metre.
+pub const ENTERED_FROM: f64 = 1000.0;
+
 /// Asks back where a working sump is said to be stronger or weaker than any is:
 /// a decimal point in the wrong place, or a percentage typed as a share.
 #[must_use]

@@ -16,9 +16,10 @@ use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;
 
 /// Members of a step that say where it belongs, and how a heading calls them.
-const PLACES: [(&str, &str); 2] = [("haul", "Trip"), ("batch", "Batch")];
+const PLACES: [(&str, &str); 3] =
+    [("trip", "Trip"), ("batch", "Batch"), ("rinse_mix", "Mix to rinse with")];
 /// Numbers of a step that are shown otherwise than among its quantities.
-const NOT_QUANTITIES: [&str; 3] = ["haul", "batch", "minutes"];
+const NOT_QUANTITIES: [&str; 5] = ["trip", "batch", "rinse_mix", "times", "minutes"];
 
 /// The job sheet of an answer.
 #[must_use]
@@ -57,7 +58,8 @@ fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
     let mut blocks: Vec<Block<'_>> = Vec::new();
     for step in steps {
         let heading = heading(step);
-        if blocks.last().is_none_or(|block| block.heading != heading || heading.is_none()) {
+        let alone = heading.is_none() && step.get("sump").is_none();
+        if blocks.last().is_none_or(|block| block.heading != heading || alone) {
             blocks.push(Block { heading, lines: Vec::new() });
         }
         let Some(block) = blocks.last_mut() else { continue };
@@ -69,8 +71,12 @@ fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
     blocks
 }
 
-/// What stands above the lines of a trip or of a batch.
+/// What stands above the lines of a trip or of a batch. What is done at a machine without
+/// a trip stands by itself.
 fn heading(step: &Value) -> Option<String> {
+    if step.get("sump").is_some() && step.get("trip").is_none() {
+        return None;
+    }
     PLACES.iter().find_map(|(member, word)| {
         let number = step.get(*member)?.as_u64()?;
         Some(format!("{word} {number}"))
@@ -115,6 +121,7 @@ fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
 /// A step in a few words: what, with what, how much.
 fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     let stock = step["stock"].as_str().or(step["name"].as_str());
+    let vessel = step["vessel"].as_str();
     let quantities = step.as_object().into_iter().flatten().filter_map(|(member, value)| {
         let Shape::Number(Some(row)) = shape?.member(member)? else { return None };
         // How strong a stock is, is written on it.
@@ -125,7 +132,8 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     html! {
         span {
             (in_words(step)) " "
-            @if let Some(stock) = stock { i { (stock) } " " }
+            @if let Some(times) = step["times"].as_u64() { b { (times) " ×" } " " }
+            @for name in stock.into_iter().chain(vessel) { i { (name) } " " }
             @for quantity in quantities { b { (quantity) } " " }
         }
     }

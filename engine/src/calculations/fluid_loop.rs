@@ -150,7 +150,7 @@ impl Calculation for FluidLoop {
                 Caution::SKIN_AND_MIST,
                 Caution::INCOMPATIBLE_FLUIDS,
                 Caution::HEAT_AND_BIOCIDE,
-                Caution::FLOAT_CUT_OUT,
+                Caution::OVERFILLING,
                 Caution::DRAINED_FLUID,
                 Caution::SKIMMINGS_AND_SLUDGE,
             ],

@@ -260,7 +260,7 @@ impl Recycler {
     fn cautions(&self) -> Vec<Caution> {
         let mut cautions = vec![
             Caution::INCOMPATIBLE_FLUIDS,
-            Caution::FLOAT_CUT_OUT,
+            Caution::OVERFILLING,
             Caution::SKIMMINGS_AND_SLUDGE,
             Caution::SKIN_AND_MIST,
             Caution::CONCENTRATE,
