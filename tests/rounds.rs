@@ -14,7 +14,7 @@ fn example() -> Value {
 fn a_round_is_refused_at_the_sumps_at_fault() {
     let mut heavy = example();
     heavy["sumps"][0]["chips"] = 5000.into();
-    heavy["vessels"][4].as_object_mut().unwrap().remove("emptied_on_the_way");
+    heavy["vessels"][3].as_object_mut().unwrap().remove("emptied_on_the_way");
     assert_problem(post("/v1/recharge", &heavy), 422, "unreachable", &["/sumps/0/chips"]);
 
     let mut twice = example();

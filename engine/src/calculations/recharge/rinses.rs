@@ -5,6 +5,7 @@ use super::mixed::Mixed;
 use super::{Recharge, SumpToClean};
 use crate::calculations::blend::{self, Wanted};
 use crate::fluid::Fluid;
+use crate::practice::PREMIX_AT_MOST;
 use crate::properties::Limits;
 use crate::quantity::{Quantity, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
@@ -50,7 +51,7 @@ pub(super) fn mixes(
     }
     let mut mixes = Vec::with_capacity(wanted.len());
     for (product, strength, sumps) in wanted {
-        let places = round.stocks_for(product);
+        let places = fresh(&left, round.stocks_for(product), strength);
         let own: Vec<Stock> = places.iter().map(|s| left[*s].clone()).collect();
         let volume: f64 = sumps.iter().map(|i| rinsed(&round.sumps[*i])).sum();
         let recipe = blend::recipe(&own, volume, strength, &Limits::default(), None);
@@ -66,6 +67,20 @@ pub(super) fn mixes(
         mixes.push(Mixed::of(round, &left, sumps, batch, pours));
     }
     Ok((mixes, left))
+}
+
+/// The stocks to rinse with: concentrate and water, which bring no old fluid along, where
+/// they make the mix; else all.
+fn fresh(stocks: &[Stock], places: Vec<usize>, strength: f64) -> Vec<usize> {
+    let concentration = |s: &usize| stocks[*s].concentration.get();
+    let fresh: Vec<usize> = places
+        .iter()
+        .copied()
+        .filter(|s| concentration(s) <= 0.0 || concentration(s) > PREMIX_AT_MOST)
+        .collect();
+    let low = fresh.iter().map(concentration).fold(f64::INFINITY, f64::min);
+    let high = fresh.iter().map(concentration).fold(0.0, f64::max);
+    if (low..=high).contains(&strength) { fresh } else { places }
 }
 
 /// What goes into a sump, rinse by rinse.

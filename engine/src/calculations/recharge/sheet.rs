@@ -107,8 +107,8 @@ impl SheetAction {
     const fn text(self) -> &'static str {
         match self {
             Self::CirculateCleaner => {
-                "Add this much system cleaner and let it circulate through every line, as its \
-                 label says. Watch the level, and for foam."
+                "Add system cleaner and let it circulate through every line, as its label says. \
+                 Watch the level, and for foam."
             }
             Self::Pour => "Pour this into a clean mixing vessel.",
             Self::PourOn => "Pour this into what is in the vessel.",
@@ -117,26 +117,20 @@ impl SheetAction {
                  into concentrate."
             }
             Self::CheckBatch => {
-                "Read the batch before it is used: it must have this strength, and read this where \
-                 a reading is given."
+                "Read the batch before it is used: it must have this strength and this reading."
             }
             Self::Wash => {
-                "Wash hoses and vessels: another product comes next. What they are washed with is \
-                 waste."
+                "Wash hoses and vessels for the next product. What they are washed with is waste."
             }
-            Self::Load => {
-                "Fill this much of the batch into the vessel, and leave room at its brim."
-            }
+            Self::Load => "Fill this much of the batch into the vessel.",
             Self::SetUp => "Go to the machine, lock it out, open the sump and make ready.",
             Self::TakeOut => {
-                "Take this much out, chips apart. Watch the level of what it goes into, and stop \
-                 below its mark."
+                "Take this much out, chips apart. Stop below the mark of what it goes into."
             }
             Self::Scrape => "Scrape out chip beds and sludge, and wipe walls and guards.",
             Self::Rinse => "Rinse corners, pipes and walls with this, then take it out.",
             Self::Refill => {
-                "Fill this in. With the last of it close the sump, take your lock off, let the \
-                 fluid circulate, and read it."
+                "Fill this in. Last of all close the sump, take your lock off, circulate, and read it."
             }
             Self::DriveBack => "Drive back to where the vessels are filled and emptied.",
             Self::EmptyChips => {
