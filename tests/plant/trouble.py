@@ -25,7 +25,7 @@ def refused(plant: PlantSystem, front: Front) -> None:
             ("/EquipmentRequirements/0", "residue"),
             ("/EquipmentRequirements/1/Properties/1/EngineeringUnits", None),
             ("/EquipmentRequirements/2/Properties/4/Value", None),
-            ("/EquipmentRequirements/3/Properties/2/Value", None),
+            ("/EquipmentRequirements/4/Properties/1/Value", None),
             ("/MaterialRequirements/1/Properties", None),
         },
         "all its faults are said at once",
