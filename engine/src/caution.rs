@@ -110,10 +110,10 @@ impl Caution {
          go to a sewer, and how it is stored and carried is for the generator, its authority and \
          licensed carriers to decide.",
     );
-    /// Outlets and plug-in equipment.
+    /// Electrical equipment near fluid.
     pub const ELECTRICAL_WORK: Self = Self::new(
         "electrical-work",
-        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
+        "Circuits are installed by licensed electricians to the local code, and electrical \
          equipment near fluid needs the protection that the code asks for.",
     );
     /// Engines indoors.
