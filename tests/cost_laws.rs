@@ -32,7 +32,7 @@ prop_compose! {
                     "hours_a_clean_out": running.0, "hours_a_year": running.1,
                     "power": running.2, "fuel": running.3, "upkeep": running.3,
                     "media": [
-                        { "name": "sleeve", "price": 30, "life_weeks": running.4 },
+                        { "name": "bag", "price": 30, "life_weeks": running.4 },
                         { "name": "cartridge", "price": 50, "count": 2, "life_hours": 25.5 },
                     ],
                 },

@@ -13,9 +13,9 @@ fn example() -> Value {
 #[test]
 fn a_round_is_refused_at_the_sumps_at_fault() {
     let mut heavy = example();
-    heavy["sumps"][0]["solids"] = 5000.into();
-    heavy["times"].as_object_mut().unwrap().remove("basket_emptying_minutes");
-    assert_problem(post("/v1/recharge", &heavy), 422, "unreachable", &["/sumps/0/solids"]);
+    heavy["sumps"][0]["chips"] = 5000.into();
+    heavy["vessels"][3].as_object_mut().unwrap().remove("emptied_on_the_way");
+    assert_problem(post("/v1/recharge", &heavy), 422, "unreachable", &["/sumps/0/chips"]);
 
     let mut twice = example();
     for sump in [1, 4] {
@@ -42,12 +42,12 @@ fn a_round_can_be_printed_as_a_job_sheet() {
                 sheet.contains(&format!("<strong>{}</strong>", sump["name"].as_str().unwrap()))
             );
         }
-        let trips = record["answer"]["hauls"].as_array().expect("trips").len();
+        let trips = record["answer"]["trips"].as_array().expect("trips").len();
         assert!(
             sheet.contains(&format!("Trip {trips}"))
                 && !sheet.contains(&format!("Trip {}", trips + 1))
         );
-        let clean = number(&record, "/answer/hauls/2/clean").round();
+        let clean = number(&record, "/answer/trips/2/clean").round();
         let unit = if question["units"] == "us" { "gal" } else { "L" };
         assert!(sheet.contains(&format!("<b>{clean} {unit}</b>")), "{clean} {unit}");
         for caution in record["cautions"].as_array().expect("cautions") {

@@ -47,6 +47,11 @@ pub fn read_with_pumps_off(pointer: &'static str) -> Assumption {
     )
 }
 
+/// How strong a mix is that a cleaned sump is rinsed with, % by volume. Common
+/// practice, from memory: a weak mix of the product that comes in next; bare water
+/// leaves steel to rust.
+pub const RINSE_STRENGTHS: (f64, f64) = (1.0, 2.0);
+
 /// Asks back where a working sump is said to be stronger or weaker than any is:
 /// a decimal point in the wrong place, or a percentage typed as a share.
 #[must_use]

@@ -33,8 +33,11 @@ test("an order becomes the question, member by member", () => {
     residue: 18,
     residue_concentration: 8.4,
     residue_properties: Object.assign(Object.create(null), { chloride: 160 }),
-    solids: 60,
-    flush: { volume: 30, times: 2, stock: "deionised water" },
+    chips: 60,
+    rinse: { volume: 30, times: 2, strength: 1.5 },
+    cleaner: { dose: 2, hours: 8 },
+    scraping_minutes: 25,
+    fluid_now: { volume: 230, concentration: 8.4 },
   });
   assert.deepEqual(
     question.stocks.map((stock) => stock.name),
@@ -42,6 +45,13 @@ test("an order becomes the question, member by member", () => {
   );
   assert.equal("product" in question.stocks[3], false);
   assert.deepEqual(question.limits, { chloride: { max: 95 } });
+  assert.deepEqual(question.vessels[2], {
+    name: "chip bin",
+    holds: "chips",
+    rated_load: 150,
+    empty_minutes: 6,
+    emptied_on_the_way: true,
+  });
   assert.deepEqual(fluids["product A"], {
     method: "refractometer",
     factor: 1.25,
@@ -97,10 +107,10 @@ test("the service's faults come back at the order's places, and what is missing 
     detail: "…",
     errors: [
       { pointer: "/sumps/1/residue", detail: '"residue" is missing.' },
-      { pointer: "/sumps/2/flush/volume", detail: "x" },
+      { pointer: "/sumps/2/rinse/volume", detail: "x" },
       { pointer: "/limits/chloride/max", detail: "x" },
       { pointer: "/stocks/1/concentration", detail: "x" },
-      { pointer: "/carrier", detail: "x" },
+      { pointer: "/vessels/0", detail: "x" },
       { pointer: "/goal", detail: "x" },
     ],
   };
@@ -194,7 +204,10 @@ function planned() {
     acceptance: { low: target - 0.3, target, high: target + 0.3 },
     confirmations: [],
   });
-  const record = { sumps: [{ flushed: 0 }, { flushed: 0 }, { flushed: 60 }] };
+  const record = {
+    sumps: [{ rinsed: 0 }, { rinsed: 0 }, { rinsed: 60 }],
+    rinseMixes: [{ take: [{ name: "deionised water", volume: 60 }] }],
+  };
   return {
     order,
     state: "AllowedToStart",

@@ -8,12 +8,21 @@ from system import KEY, Front, PlantSystem, post, states
 
 
 def refill(sump: dict) -> tuple[float, float]:
-    """How much a sump is refilled with, and how strong that must be: residue and flushes mixed by hand."""
+    """How much a sump is refilled with, and how strong that must be: cleaner, residue and rinses by hand."""
     v, h, c_h = sump["volume"], sump["residue"], sump["residue_concentration"]
-    flush = sump.get("flush")
-    for _ in range(flush["times"] if flush else 0):
-        c_h = h * c_h / (h + flush["volume"])  # flushed with water
+    if "cleaner" in sump:
+        # All of it circulates with the cleaner, which brings no concentrate along.
+        now = sump["fluid_now"]
+        c_h = (h * c_h + (now["volume"] - h) * now["concentration"]) / (now["volume"] + cleaner(sump))
+    rinse = sump.get("rinse")
+    for _ in range(rinse["times"] if rinse else 0):
+        c_h = (h * c_h + rinse["volume"] * rinse["strength"]) / (h + rinse["volume"])
     return v - h, (v * sump["target"] - h * c_h) / (v - h)
+
+
+def cleaner(sump: dict) -> float:
+    """How much system cleaner goes into a sump: its dose, of what is in it."""
+    return sump["fluid_now"]["volume"] * sump["cleaner"]["dose"] / 100 if "cleaner" in sump else 0
 
 
 def planned(plant: PlantSystem, service: str, front: Front) -> None:
@@ -97,8 +106,9 @@ def phases_hold(recipe: dict, job: dict, direct: dict, number: int) -> None:
     near(moved["fill"], size, "all of the batch is filled in")
     sumps = [sump for sump in QUESTION["sumps"] if sump["product"] == recipe["header"]["product"]]
     old = sum(sump.get("fluid_now", sump)["volume"] - sump["residue"] for sump in sumps)
-    flushed = sum(sump["flush"]["volume"] * sump["flush"]["times"] for sump in sumps if "flush" in sump)
-    near(moved["drain"], old + flushed, "what was there and every flush is drained")
+    rinsed = sum(sump["rinse"]["volume"] * sump["rinse"]["times"] for sump in sumps if "rinse" in sump)
+    poured = sum(cleaner(sump) for sump in sumps)
+    near(moved["drain"], old + poured + rinsed, "what was there, the cleaner and every rinse is drained")
     for operation in (one for unit in recipe["procedure"][1:] for one in unit["operations"]):
         expect(
             operation["operation"] != "recharge"

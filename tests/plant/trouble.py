@@ -21,11 +21,11 @@ def refused(plant: PlantSystem, front: Front) -> None:
     expect(
         faults
         == {
-            ("/EquipmentRequirements/0/Properties/3/ID", None),
-            ("/EquipmentRequirements/0", "residue"),
+            ("/EquipmentRequirements/0/Properties/2/ID", None),
+            ("/EquipmentRequirements/0", "target concentration"),
             ("/EquipmentRequirements/1/Properties/1/EngineeringUnits", None),
             ("/EquipmentRequirements/2/Properties/4/Value", None),
-            ("/EquipmentRequirements/3/Properties/2/Value", None),
+            ("/EquipmentRequirements/4/Properties/1/Value", None),
             ("/MaterialRequirements/1/Properties", None),
         },
         "all its faults are said at once",

@@ -3,9 +3,9 @@
 Reads examples/cost-comparison.json and writes cost_comparison.json beside this
 file: for each way what a year costs by heading, all that is spent in money of
 now, what it saves against the baseline in each year, and from that the net
-present value and the internal rate, all by numpy-financial; and the number of
-outlets and the price of disposal at which two ways cost the same, found by
-scipy.optimize.brentq on the whole sum.
+present value and the internal rate, all by numpy-financial; and the price of
+disposal, the clean-outs that a longer life of the fluid leaves, and the fee at which
+two ways cost the same, found by scipy.optimize.brentq on the whole sum.
 
 Run: python3 cost_comparison.py (needs numpy-financial and scipy).
 """
@@ -59,6 +59,8 @@ def expenses(shop, way):
     bought = [0.0] * (shop["horizon_years"] + 1)
     for purchase in way.get("purchases", []):
         pieces = purchase.get("count", 1)
+        if purchase.get("serves") == "each_machine":
+            pieces *= sum(group["count"] for group in shop["machines"])
         life = purchase.get("life_years")
         residual = purchase.get("residual", 0)
         at = 0
@@ -124,10 +126,10 @@ def main():
             found["npv"] = float(npf.npv(rate, saves))
             found["irr"] = float(npf.irr(saves)) if min(saves) < 0 < max(saves) else None
         ways.append(found)
-    outlets = even(shop, ("ways", 1, "purchases", 1, "count"), 1, 2, 0, 100)
-    disposal = even(shop, ("prices", "disposal"), 3, 1, 0, 10)
-    fee = even(shop, ("ways", 4, "fees", 0, "amount"), 4, 1, 0, 1000)
-    answer = {"ways": ways, "outlets": outlets, "disposal": disposal, "fee": fee}
+    disposal = even(shop, ("prices", "disposal"), 2, 0, 0, 10)
+    clean_outs = even(shop, ("ways", 3, "clean_out_ratio"), 3, 2, 0, 10)
+    fee = even(shop, ("ways", 1, "fees", 0, "amount"), 1, 0, 0, 1000)
+    answer = {"ways": ways, "disposal": disposal, "clean_outs": clean_outs, "fee": fee}
     text = json.dumps(answer, indent=1)
     (HERE / "cost_comparison.json").write_text(text + "\n")
 

@@ -1,14 +1,14 @@
 """Rounds of clean-outs and the fewest trips they take, by an exact solver.
 
 Writes recharge_rounds.json beside this file: questions in the wire form of
-`recharge`, each with the fewest trips, and the fewest emptyings of the basket
-with so many trips, as scipy.optimize.milp (HiGHS) finds and proves them. What
+`recharge`, each with the fewest trips, and the fewest emptyings of the vessel for
+chips with so many trips, as scipy.optimize.milp (HiGHS) finds and proves them. What
 each sump needs is worked out here from the rules of the plan, not taken from
 the program under test:
 
-- into the dirty tank: what is in the sump less the residue, and every flush;
+- taken out: what is in the sump less the residue, and every rinse;
 - refill: the working volume less the residue;
-- a trip carries one product at one strength; full tanks of a sump larger than a
+- a trip carries one product at one strength; full loads of a sump larger than a
   tank travel alone, and the rest of it shares a trip.
 
 Run: python3 recharge_rounds.py (about two minutes; needs scipy).
@@ -36,11 +36,11 @@ def sump(rng, number, product, target):
         "target": target,
         "residue": residue,
         "residue_concentration": target,
-        "solids": rng.randrange(0, 90, 5) if volume < 450 else rng.randrange(50, 150, 5),
+        "chips": rng.randrange(0, 90, 5) if volume < 450 else rng.randrange(50, 150, 5),
     }
     if rng.random() < 0.3:
         times = rng.randint(1, 3)
-        found["flush"] = {"volume": rng.randrange(5, 25, 5), "times": times, "stock": "water"}
+        found["rinse"] = {"volume": rng.randrange(5, 25, 5), "times": times, "stock": "water"}
     if rng.random() < 0.5:
         now = rng.randrange(residue, volume + 1)
         found["fluid_now"] = {"volume": now, "concentration": target}
@@ -52,26 +52,23 @@ def question(rng, number):
     count = rng.randint(3, 14) if number < 50 else rng.randint(20, 40)
     kinds = [(p, t) for p in products for t in ((5.0, 10.0) if rng.random() < 0.3 else (5.0,))]
     stocks = [{"name": f"concentrate, {p}", "product": p, "concentration": 100} for p in products]
-    times = {"setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10}
-    basket = 180
+    basket = {"name": "basket", "holds": "chips", "rated_load": 180}
     if rng.random() < 0.5:
-        times["basket_emptying_minutes"] = 6
-        basket = rng.choice([60, 90, 120])
+        basket.update(rated_load=rng.choice([60, 90, 120]), empty_minutes=6, emptied_on_the_way=True)
+    clean = {"name": "clean tank", "holds": "clean", "capacity": None, "pump_rate": 100}
+    dirty = {"name": "dirty tank", "holds": "dirty", "capacity": None, "usable_share": 80}
+    dirty.update(pump_rate=200, empty_minutes=10)
+    sumps = [sump(rng, i + 1, *rng.choice(kinds)) for i in range(count)]
+    clean["capacity"] = rng.choice([400, 450, 600])
+    dirty["capacity"] = rng.choice([500, 600, 750])
     return {
         "units": "metric",
         "reference": f"generated round {number}",
-        "sumps": [sump(rng, i + 1, *rng.choice(kinds)) for i in range(count)],
+        "sumps": sumps,
         "stocks": stocks + [{"name": "water", "concentration": 0}],
-        "carrier": {
-            "clean_tank": rng.choice([400, 450, 600]),
-            "dirty_tank": rng.choice([500, 600, 750]),
-            "usable_share": 80,
-            "solids_basket": basket,
-            "suction_rate": 200,
-            "discharge_rate": 100,
-        },
-        "times": times,
-        # Flushing with water changes the strength of the refill by less than
+        "vessels": [clean, dirty, basket],
+        "times": {"setup_minutes": 8, "drive_minutes": 3},
+        # Rinsing with water changes the strength of the refill by less than
         # this, and the two strengths of a product are much further apart.
         "strength_tolerance": 2.0,
     }
@@ -82,15 +79,15 @@ def needs(q):
     by_batch = {}
     for s in q["sumps"]:
         now = s.get("fluid_now", {}).get("volume", s["volume"])
-        flush = s.get("flush", {"volume": 0, "times": 0})
-        dirty = now - s["residue"] + flush["volume"] * flush["times"]
-        need = (s["volume"] - s["residue"], dirty, s["solids"])
+        rinse = s.get("rinse", {"volume": 0, "times": 0})
+        dirty = now - s["residue"] + rinse["volume"] * rinse["times"]
+        need = (s["volume"] - s["residue"], dirty, s["chips"])
         by_batch.setdefault((s["product"], s["target"]), []).append(need)
     return by_batch
 
 
 def part(need, clean_tank, usable):
-    """Full tanks that travel alone, their chips, and the rest."""
+    """Full loads that travel alone, their chips, and the rest."""
     clean, dirty, chips = need
     full_clean = math.ceil(clean / clean_tank) - 1
     full_dirty = max(math.ceil(dirty / usable) - 1, 0)
@@ -160,14 +157,14 @@ def pack(items, capacity, basket=None, trips=None):
 
 
 def solve(q):
-    c = q["carrier"]
-    usable = c["dirty_tank"] * c["usable_share"] / 100
-    on_the_way = "basket_emptying_minutes" in q["times"]
-    basket = c["solids_basket"]
-    capacity = (c["clean_tank"], usable, math.inf if on_the_way else basket)
+    clean, dirty, chips = q["vessels"]
+    usable = dirty["capacity"] * dirty["usable_share"] / 100
+    on_the_way = "emptied_on_the_way" in chips
+    basket = chips["rated_load"]
+    capacity = (clean["capacity"], usable, math.inf if on_the_way else basket)
     trips, emptyings, largest = 0, 0, 0
     for sumps in needs(q).values():
-        parts = [part(need, c["clean_tank"], usable) for need in sumps]
+        parts = [part(need, clean["capacity"], usable) for need in sumps]
         rests = [rest for _, _, rest in parts]
         fewest = pack(rests, capacity)
         if fewest is None:
@@ -182,15 +179,16 @@ def solve(q):
         largest = max(largest, len(sumps))
     solved = {"question": q, "trips": trips, "largest_batch": largest}
     if on_the_way and largest <= 14:
-        solved["basket_emptyings"] = emptyings
+        solved["chip_emptyings"] = emptyings
     return solved
 
 
 def feasible(q):
-    """Where the basket is emptied at the station only, every load must fit it."""
-    if "basket_emptying_minutes" in q["times"]:
+    """Where the basket is emptied at the end of a trip only, every load must fit it."""
+    basket = q["vessels"][2]
+    if "emptied_on_the_way" in basket:
         return True
-    return all(s["solids"] <= q["carrier"]["solids_basket"] for s in q["sumps"])
+    return all(s["chips"] <= basket["rated_load"] for s in q["sumps"])
 
 
 def main():

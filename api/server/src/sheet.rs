@@ -8,6 +8,7 @@
 use crate::respond;
 use maud::{Markup, html};
 use serde_json::Value;
+use std::collections::BTreeMap;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::faults::units_of;
@@ -16,9 +17,10 @@ use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;
 
 /// Members of a step that say where it belongs, and how a heading calls them.
-const PLACES: [(&str, &str); 2] = [("haul", "Trip"), ("batch", "Batch")];
+const PLACES: [(&str, &str); 3] =
+    [("trip", "Trip"), ("batch", "Batch"), ("rinse_mix", "Mix to rinse with")];
 /// Numbers of a step that are shown otherwise than among its quantities.
-const NOT_QUANTITIES: [&str; 3] = ["haul", "batch", "minutes"];
+const NOT_QUANTITIES: [&str; 5] = ["trip", "batch", "rinse_mix", "times", "minutes"];
 
 /// The job sheet of an answer.
 #[must_use]
@@ -28,7 +30,8 @@ pub fn page(service: &Service, record: &Value) -> String {
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
     let steps = steps.map(Vec::as_slice).unwrap_or_default();
     let shape = found.map(|(_, shape)| shape);
-    let blocks = blocks(steps);
+    let lines = without_repeated_vessels(steps);
+    let blocks = blocks(&lines);
     let columns = if blocks.len() > ONE_COLUMN { "two" } else { "one" };
     let title = format!("Job sheet: {}", service.name);
     let reference = record["reference"].as_str();
@@ -57,7 +60,8 @@ fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
     let mut blocks: Vec<Block<'_>> = Vec::new();
     for step in steps {
         let heading = heading(step);
-        if blocks.last().is_none_or(|block| block.heading != heading || heading.is_none()) {
+        let alone = heading.is_none() && step.get("sump").is_none();
+        if blocks.last().is_none_or(|block| block.heading != heading || alone) {
             blocks.push(Block { heading, lines: Vec::new() });
         }
         let Some(block) = blocks.last_mut() else { continue };
@@ -69,8 +73,39 @@ fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
     blocks
 }
 
-/// What stands above the lines of a trip or of a batch.
+/// For each kind of step the vessel that all of that kind are done with, where it is one.
+fn only_vessels(steps: &[Value]) -> BTreeMap<&str, Option<&str>> {
+    let mut only = BTreeMap::new();
+    for step in steps {
+        let vessel = step["vessel"].as_str();
+        let of_kind = only.entry(step["action"].as_str().unwrap_or_default()).or_insert(vessel);
+        if *of_kind != vessel {
+            *of_kind = None;
+        }
+    }
+    only
+}
+
+/// The steps without the name of a vessel that all of their kind are done with: it stands
+/// once, with what the kind means.
+fn without_repeated_vessels(steps: &[Value]) -> Vec<Value> {
+    let only = only_vessels(steps);
+    let mut lines = steps.to_vec();
+    for line in lines.iter_mut().filter_map(Value::as_object_mut) {
+        let action = line.get("action").and_then(Value::as_str).unwrap_or_default();
+        if only.get(action).copied().flatten().is_some() {
+            line.remove("vessel");
+        }
+    }
+    lines
+}
+
+/// What stands above the lines of a trip or of a batch. What is done at a machine without
+/// a trip stands by itself.
 fn heading(step: &Value) -> Option<String> {
+    if step.get("sump").is_some() && step.get("trip").is_none() {
+        return None;
+    }
     PLACES.iter().find_map(|(member, word)| {
         let number = step.get(*member)?.as_u64()?;
         Some(format!("{word} {number}"))
@@ -115,17 +150,20 @@ fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
 /// A step in a few words: what, with what, how much.
 fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     let stock = step["stock"].as_str().or(step["name"].as_str());
+    let vessel = step["vessel"].as_str();
     let quantities = step.as_object().into_iter().flatten().filter_map(|(member, value)| {
         let Shape::Number(Some(row)) = shape?.member(member)? else { return None };
-        // How strong a stock is, is written on it.
-        let known = stock.is_some() && member == "concentration";
+        // How strong a stock is, is written on it; what was loaded, in its trip's heading.
+        let loaded = ["trip", "batch", "sump"].iter().all(|member| step.get(*member).is_some());
+        let known = (stock.is_some() || loaded) && member == "concentration";
         let shown = !known && !NOT_QUANTITIES.contains(&member.as_str());
         shown.then(|| quantity(value.as_f64(), row, units)).flatten()
     });
     html! {
         span {
             (in_words(step)) " "
-            @if let Some(stock) = stock { i { (stock) } " " }
+            @if let Some(times) = step["times"].as_u64() { b { (times) " ×" } " " }
+            @for name in stock.into_iter().chain(vessel) { i { (name) } " " }
             @for quantity in quantities { b { (quantity) } " " }
         }
     }
@@ -155,6 +193,8 @@ fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String>
 
 /// What each kind of step means, once.
 fn meanings(steps: &[Value]) -> Markup {
+    let only = only_vessels(steps);
+    let vessel = |kind: &Value| only.get(kind["action"].as_str()?).copied().flatten();
     let mut kinds: Vec<&Value> = Vec::new();
     for step in steps {
         if !kinds.iter().any(|kind| kind["action"] == step["action"]) {
@@ -164,7 +204,10 @@ fn meanings(steps: &[Value]) -> Markup {
     html! {
         dl {
             @for kind in kinds {
-                div { dt { (in_words(kind)) } dd { (kind["text"].as_str().unwrap_or_default()) } }
+                div { dt {
+                    (in_words(kind))
+                    @if let Some(vessel) = vessel(kind) { " (" (vessel) ")" }
+                } dd { (kind["text"].as_str().unwrap_or_default()) } }
             }
         }
     }
@@ -211,7 +254,7 @@ const fn paper(units: UnitSystem) -> &'static str {
 }
 
 const STYLE: &str = "\
-body { font: 10.5px/1.25 Arial, 'Liberation Sans', sans-serif; color: #000; background: #fff; max-width: 200mm; margin: 0 auto }
+body { font: 10.5px/1.2 Arial, 'Liberation Sans', sans-serif; color: #000; background: #fff; max-width: 200mm; margin: 0 auto }
 h1 { font-size: 18px; margin: 0 0 1mm }
 h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
 h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
@@ -220,7 +263,7 @@ p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000; fon
 main.two { columns: 2; column-gap: 5mm }
 main.one { font-size: 16px }
 main.one b { font-size: 20px }
-section { break-inside: avoid; margin-bottom: 1.4mm }
+section { break-inside: avoid; margin-bottom: 1mm }
 section p { margin: 0; padding: .25mm 0 .25mm 4mm; text-indent: -4mm; border-bottom: 1px solid #bbb }
 section span { margin-right: 1.5mm }
 b { font-size: 12px; white-space: nowrap }

@@ -1,9 +1,9 @@
 //! Ways of working side by side on the same shop: what each costs, and what the
 //! choice between them hangs on.
 //!
-//! *Do we go on emptying sumps by hand by the calendar, buy a cart, recycle on
-//! site, or sign a service contract? What does a year cost, when is the cart paid
-//! for, and how many outlets may the plug-in one need?*
+//! *Do we go on with pump and drums, hire a tanker, treat on site, or put machines on a
+//! shared central system? What does a year cost, when is a dearer way paid for, and at
+//! which price of disposal or life of the fluid does the choice turn?*
 //!
 //! For each group of n machines with sumps of V (L) at c (as a share), cleaned
 //! out k times a year by plan and ρ·k times in this way, with r of what is taken
@@ -32,11 +32,7 @@
 //! strength, and payments at the end of each year. Valid for whole years, up to
 //! 100. Taxes are left out. Source: the usual equations of engineering economy
 //! (payback as investment over net yearly saving: Water Environment Federation
-//! manual); what belongs to a way of working is common practice, no published
-//! source: outlets for plug-in equipment at some 250 to 300 dollars each (an older
-//! figure) that can offset the price of a fuelled unit, filter sleeves that last 6
-//! weeks to 9 months by the kind of chip, tanks cleaned monthly, and upkeep by
-//! running hours.
+//! manual). What belongs to a way of working, and every figure of it, is the caller's.
 
 use crate::calculation::{Calculation, Caution, Outcome};
 use crate::chart::Chart;
@@ -92,7 +88,7 @@ pub struct CostComparison {
     pub ways: Vec<WayOfWorking>,
     /// The way that the others are held against; the first when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(example = "by hand, by the calendar")]
+    #[schema(example = "pump and drums")]
     pub baseline: Option<String>,
     /// Over how many years they are compared, up to 100.
     #[schema(example = 8)]

@@ -195,7 +195,7 @@ impl FluidLoop {
             }
         };
         when(shop.recycles && self.groups.len() > 1, Caution::INCOMPATIBLE_FLUIDS);
-        when(self.tanks.is_some(), Caution::FLOAT_CUT_OUT);
+        when(self.tanks.is_some(), Caution::OVERFILLING);
         let cleaned = self.groups.iter().any(|group| group.clean_out.is_some());
         when(cleaned, Caution::DRAINED_FLUID);
         when(shop.recycles, Caution::SKIMMINGS_AND_SLUDGE);

@@ -12,18 +12,30 @@ prop_compose! {
         residue in 0.0..0.2_f64,
         filled in 0.2..=1.0_f64,
         strengths in (3.0..9.0_f64, 3.0..9.0_f64, 3.0..9.0_f64),
-        solids in prop_oneof![Just(0.0), 0.0..400.0_f64],
-        flush in prop::option::of((1.0..40.0_f64, 1..4u32)),
+        chips in prop_oneof![Just(0.0), 0.0..400.0_f64],
+        rinse in prop::option::of((1.0..40.0_f64, 1..4u32, prop::option::of(0.5..3.0_f64))),
+        cleaner in prop::option::of((0.5..5.0_f64, 1.0..24.0_f64)),
+        scraping in prop::option::of(1.0..30.0_f64),
         says_what_is_in_it in any::<bool>(),
     ) -> Value {
         let mut sump = json!({
             "product": product,
             "volume": volume, "target": strengths.0, "residue": volume * residue,
-            "residue_concentration": strengths.1, "solids": solids,
+            "residue_concentration": strengths.1, "chips": chips,
             "residue_properties": { "tramp_oil": 2.0, "chloride": 180.0 }
         });
-        if let Some((litres, times)) = flush.filter(|(litres, _)| *litres < volume * 0.7) {
-            sump["flush"] = json!({ "volume": litres, "times": times, "stock": "water" });
+        if let Some((litres, times, strength)) = rinse.filter(|(litres, ..)| *litres < volume * 0.7) {
+            sump["rinse"] = json!({ "volume": litres, "times": times });
+            match strength {
+                Some(strength) => sump["rinse"]["strength"] = json!(strength),
+                None => sump["rinse"]["stock"] = json!("water"),
+            }
+        }
+        if let Some((dose, hours)) = cleaner {
+            sump["cleaner"] = json!({ "dose": dose, "hours": hours });
+        }
+        if let Some(minutes) = scraping {
+            sump["scraping_minutes"] = json!(minutes);
         }
         if says_what_is_in_it {
             sump["fluid_now"] = json!({ "volume": volume * filled, "concentration": strengths.2 });
@@ -33,19 +45,59 @@ prop_compose! {
 }
 
 prop_compose! {
+    /// Vessels of one kind, each with a part of what they take together.
+    fn vessels(holds: &'static str, all: std::ops::Range<f64>)(
+        count in 1..4u32,
+        all in all,
+        share in 30.0..=100.0_f64,
+        rate in prop::option::of(20.0..200.0_f64),
+        minutes in prop::option::of(1.0..15.0_f64),
+    ) -> Vec<Value> {
+        let each = all / f64::from(count);
+        let vessels = (1..=count).map(|number| {
+            let mut vessel = json!({ "name": format!("{holds} {number}"), "holds": holds });
+            if holds == "chips" {
+                vessel["rated_load"] = json!(each);
+            } else {
+                vessel["capacity"] = json!(each);
+                vessel["usable_share"] = json!(share);
+            }
+            if let Some(rate) = rate.filter(|_| holds != "chips") {
+                vessel["pump_rate"] = json!(rate * f64::from(number));
+            }
+            if let Some(minutes) = minutes {
+                let member = if holds == "clean" { "fill_minutes" } else { "empty_minutes" };
+                vessel[member] = json!(minutes / f64::from(number));
+            }
+            vessel
+        });
+        vessels.collect()
+    }
+}
+
+prop_compose! {
     fn round()(
         sumps in prop::collection::vec(sump(), 1..24),
-        tanks in (100.0..900.0_f64, 100.0..900.0_f64, 30.0..100.0_f64, 20.0..300.0_f64),
+        clean in prop::option::of(vessels("clean", 200.0..900.0)),
+        dirty in prop::option::of(vessels("dirty", 200.0..900.0)),
+        chips in prop::option::of(vessels("chips", 20.0..300.0)),
         tolerance in prop::option::of(0.0..3.0_f64),
         mixing_dirty in prop::option::of(any::<bool>()),
         recycled in 0.0..2000.0_f64,
         empties_on_the_way in any::<bool>(),
+        batch_at_most in prop::option::of(100.0..600.0_f64),
+        times in prop::option::of((0.0..20.0_f64, 0.0..6.0_f64, 0.0..20.0_f64)),
     ) -> Value {
+        let mut chips = chips.unwrap_or_default();
+        let load: f64 = chips.iter().filter_map(|vessel| vessel["rated_load"].as_f64()).sum();
+        if empties_on_the_way {
+            chips.iter_mut().for_each(|vessel| vessel["emptied_on_the_way"] = json!(true));
+        }
+        let bounded = !empties_on_the_way && !chips.is_empty();
         let sumps: Vec<Value> = sumps.into_iter().zip(1..).map(|(mut sump, number)| {
             sump["name"] = json!(format!("machine {number}"));
-            let solids = sump["solids"].as_f64().unwrap_or_default();
-            if !empties_on_the_way && solids > tanks.3 {
-                sump["solids"] = json!(tanks.3);
+            if bounded && sump["chips"].as_f64().unwrap_or_default() > load {
+                sump["chips"] = json!(load);
             }
             sump
         }).collect();
@@ -60,16 +112,19 @@ prop_compose! {
                 { "name": "water", "concentration": 0 }
             ],
             "goal": { "most_of": "recycled A" },
-            "carrier": {
-                "clean_tank": tanks.0, "dirty_tank": tanks.1, "usable_share": tanks.2,
-                "solids_basket": tanks.3, "suction_rate": 200, "discharge_rate": 100
-            },
-            "times": {
-                "setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10
-            }
         });
-        if empties_on_the_way {
-            round["times"]["basket_emptying_minutes"] = json!(6);
+        let vessels = [clean.unwrap_or_default(), dirty.unwrap_or_default(), chips].concat();
+        if !vessels.is_empty() {
+            round["vessels"] = json!(vessels);
+        }
+        if let Some((setup, drive, washing)) = times {
+            round["times"] = json!({
+                "setup_minutes": setup, "drive_minutes": drive, "washing_minutes": washing,
+                "rinse_minutes": 2
+            });
+        }
+        if let Some(litres) = batch_at_most {
+            round["batch_at_most"] = json!(litres);
         }
         if let Some(tolerance) = tolerance {
             round["strength_tolerance"] = json!(tolerance);
@@ -90,8 +145,12 @@ proptest! {
         // Every target lies well inside what water and concentrate make of it.
         let found = answer(round).expect("an answer").answer;
         walk::holds(&asked, &found);
-        prop_assert!(found.hauls_at_least.get() <= f64::from(u32::try_from(found.hauls.len())?));
+        let trips = found.trips.as_ref().map_or(0, Vec::len);
+        let at_least = found.trips_at_least.map_or(0.0, Quantity::get);
+        prop_assert!(at_least <= f64::from(u32::try_from(trips)?));
         prop_assert!(found.crew_hours_at_least <= found.crew_hours);
+        prop_assert_eq!(found.trips.is_some(), asked.vessels.is_some());
+        prop_assert_eq!(found.crew_hours.is_some(), asked.vessels.is_some() && asked.times.is_some());
     }
 
     #[test]

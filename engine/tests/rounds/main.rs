@@ -1,11 +1,12 @@
-//! Rounds of clean-outs held against an exact solver, against the laws that any
-//! round must keep, and against the figures of the trade.
+//! Rounds of clean-outs held against an exact solver and against the laws that any
+//! round must keep.
 
 mod any_round;
 mod dilution;
 mod exact;
+mod order;
 mod refusals;
-mod trade;
+mod vessels;
 mod walk;
 
 use serde_json::Value;

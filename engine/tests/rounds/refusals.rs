@@ -10,7 +10,7 @@ fn round() -> Value {
     let sump = |name: &str, product: &str| {
         json!({
             "name": name, "product": product, "volume": 200, "target": 6, "residue": 20,
-            "residue_concentration": 9, "solids": 40
+            "residue_concentration": 9, "chips": 40
         })
     };
     json!({
@@ -20,11 +20,12 @@ fn round() -> Value {
             { "name": "premix B", "product": "product B", "concentration": 12 },
             { "name": "water", "concentration": 0 }
         ],
-        "carrier": {
-            "clean_tank": 400, "dirty_tank": 500, "usable_share": 80, "solids_basket": 100,
-            "suction_rate": 200, "discharge_rate": 100
-        },
-        "times": { "setup_minutes": 8, "travel_minutes": 3, "tank_emptying_minutes": 10 }
+        "vessels": [
+            { "name": "clean tank", "holds": "clean", "capacity": 400 },
+            { "name": "dirty tank", "holds": "dirty", "capacity": 500, "usable_share": 80 },
+            { "name": "basket", "holds": "chips", "rated_load": 100 }
+        ],
+        "times": { "setup_minutes": 8, "drive_minutes": 3 }
     })
 }
 
@@ -54,20 +55,35 @@ fn all_contradictions_are_told_at_once() {
         ("/sumps/0/name", json!("mill")),
         ("/sumps/0/residue", json!(200)),
         ("/sumps/0/fluid_now", json!({ "volume": 210, "concentration": 8 })),
-        ("/sumps/1/flush", json!({ "volume": 190, "times": 101, "stock": "concentrate A" })),
-        ("/carrier/usable_share", json!(0)),
-        ("/carrier/solids_basket", json!(0)),
+        ("/sumps/1/rinse", json!({ "volume": 190, "times": 101, "stock": "concentrate A" })),
+        ("/sumps/0/factor", json!(1.2)),
+        ("/batch_at_most", json!(0.01)),
+        ("/vessels/0/name", json!("basket")),
+        ("/vessels/0/empty_minutes", json!(5)),
+        ("/vessels/1/usable_share", json!(0)),
+        ("/vessels/1/fill_minutes", json!(5)),
+        ("/vessels/1/rated_load", json!(5)),
+        ("/vessels/1/emptied_on_the_way", json!(true)),
+        ("/vessels/2/rated_load", json!(0)),
+        ("/vessels/2/pump_rate", json!(40)),
     ]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
     let expected = [
         "/sumps/0/residue",
         "/sumps/0/fluid_now/volume",
         "/sumps/1/name",
-        "/sumps/1/flush/times",
-        "/sumps/1/flush/volume",
-        "/sumps/1/flush/stock",
-        "/carrier/usable_share",
-        "/carrier/solids_basket",
+        "/sumps/1/rinse/times",
+        "/sumps/1/rinse/volume",
+        "/sumps/1/rinse/stock",
+        "/batch_at_most",
+        "/vessels/0/empty_minutes",
+        "/vessels/1/usable_share",
+        "/vessels/1/rated_load",
+        "/vessels/1/emptied_on_the_way",
+        "/vessels/1/fill_minutes",
+        "/vessels/2/name",
+        "/vessels/2/pump_rate",
+        "/vessels",
     ];
     assert_eq!(pointers(&refusal), expected);
 }
@@ -88,8 +104,8 @@ fn more_oil_and_concentrate_than_residue_is_a_contradiction() {
 
 #[test]
 fn a_misspelt_stock_is_met_with_the_nearest_name() {
-    let flush = json!({ "volume": 10, "times": 1, "stock": "watter" });
-    let refusal = refused(&[("/sumps/0/flush", flush)]);
+    let rinse = json!({ "volume": 10, "times": 1, "stock": "watter" });
+    let refusal = refused(&[("/sumps/0/rinse", rinse)]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
     let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
     assert!(detail.contains("Did you mean \"water\"?"), "{detail}");
@@ -137,8 +153,8 @@ fn too_little_on_hand_says_how_much_there_is() {
     let refusal = refused(&[("/stocks/1/volume", json!(10))]);
     assert_eq!(refusal.kind, Kind::Unreachable);
     assert_eq!(pointers(&refusal), ["/sumps/1/target"]);
-    let flush = json!({ "volume": 30, "times": 2, "stock": "water" });
-    let refusal = refused(&[("/sumps/1/flush", flush), ("/stocks/2/volume", json!(50))]);
+    let rinse = json!({ "volume": 30, "times": 2, "stock": "water" });
+    let refusal = refused(&[("/sumps/1/rinse", rinse), ("/stocks/2/volume", json!(50))]);
     assert_eq!(refusal.kind, Kind::Unreachable);
     assert_eq!(pointers(&refusal), ["/stocks/2/volume"]);
 }
@@ -169,15 +185,74 @@ fn limits_that_no_batch_keeps_are_told() {
 }
 
 #[test]
-fn chips_beyond_the_basket_are_refused_unless_it_is_emptied_on_the_way() {
-    let refusal = refused(&[("/sumps/1/solids", json!(101))]);
+fn chips_beyond_their_vessels_are_refused_unless_it_is_emptied_on_the_way() {
+    let refusal = refused(&[("/sumps/1/chips", json!(101))]);
     assert_eq!(refusal.kind, Kind::Unreachable);
-    assert_eq!(pointers(&refusal), ["/sumps/1/solids"]);
+    assert_eq!(pointers(&refusal), ["/sumps/1/chips"]);
 }
 
 #[test]
-fn a_round_that_nobody_would_drive_is_not_listed() {
-    let refusal = refused(&[("/carrier/clean_tank", json!(0.001))]);
+fn a_round_that_nobody_would_do_is_not_listed() {
+    let refusal = refused(&[("/vessels/0/capacity", json!(0.001))]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
-    assert_eq!(pointers(&refusal), ["/carrier"]);
+    assert_eq!(pointers(&refusal), ["/vessels"]);
+}
+
+#[test]
+fn sumps_of_one_product_have_one_factor() {
+    let refusal = refused(&[
+        ("/sumps/1/product", json!("product A")),
+        ("/sumps/0/factor", json!(1.2)),
+        ("/sumps/1/factor", json!(1.4)),
+    ]);
+    assert_eq!(refusal.kind, Kind::Inconsistent);
+    assert_eq!(pointers(&refusal), ["/sumps/1/factor"]);
+}
+
+#[test]
+fn how_much_a_vessel_takes_must_be_known() {
+    let refusal = refused(&[
+        ("/vessels/1/capacity", Value::Null),
+        ("/vessels/2/rated_load", Value::Null),
+        ("/vessels/2/capacity", json!(90)),
+    ]);
+    assert_eq!(refusal.kind, Kind::NotIdentifiable);
+    assert_eq!(pointers(&refusal), ["/vessels/1/capacity", "/vessels/2/rated_load"]);
+}
+
+#[test]
+fn a_sump_is_rinsed_with_one_thing_and_a_weak_one() {
+    for (rinse, pointer) in [
+        (json!({ "volume": 10 }), "/sumps/0/rinse"),
+        (json!({ "volume": 10, "strength": 1, "stock": "water" }), "/sumps/0/rinse"),
+        (json!({ "volume": 10, "strength": 21 }), "/sumps/0/rinse/strength"),
+        (json!({ "volume": 10, "stock": "concentrate A" }), "/sumps/0/rinse/stock"),
+    ] {
+        let refusal = refused(&[("/sumps/0/rinse", rinse)]);
+        assert_eq!(refusal.kind, Kind::Inconsistent);
+        assert_eq!(pointers(&refusal), [pointer]);
+    }
+    // No stock of product B is weaker than a mix of it with water, but one may be
+    // asked for that is stronger than any.
+    let refusal = refused(&[("/sumps/1/rinse", json!({ "volume": 10, "strength": 15 }))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/sumps/1/rinse/strength"]);
+}
+
+/// Nothing above the bound of a premix goes into a sump, whatever the target: by hand,
+/// 200 L at 21 % with 20 L of residue at 9 % need 180 L at 22.33 %.
+#[test]
+fn a_refill_stronger_than_a_premix_is_refused_and_says_what_can_be_reached() {
+    let refusal = refused(&[("/sumps/0/target", json!(21))]);
+    assert_eq!(refusal.kind, Kind::Unreachable);
+    assert_eq!(pointers(&refusal), ["/sumps/0/target"]);
+    let range = refusal.reachable.and_then(|found| found.concentration).expect("a range");
+    // 180 L at 20 % on 20 L at 9 % make 18.9 %.
+    assert_eq!(range.high.get(), 18.9);
+    let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
+    assert!(detail.contains("20 % by volume") && detail.contains("premix_at_most"), "{detail}");
+    let mut lifted = round();
+    lifted["sumps"][0]["target"] = json!(21);
+    lifted["premix_at_most"] = json!(30);
+    assert!(answer(lifted).is_ok());
 }

@@ -1,9 +1,9 @@
-//! A job sheet walked through with tanks and basket in hand: what any round
+//! A job sheet walked through with its vessels in hand: what any round
 //! must keep at any moment.
 
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::calculations::recharge::{
-    Recharge, RechargeAnswer, SheetAction, SheetStep, SumpToClean,
+    Holds, Recharge, RechargeAnswer, RoundTrip, SheetAction, SheetStep, SumpToClean, Vessel,
 };
 use sumpwright_engine::quantity::Quantity;
 
@@ -20,33 +20,49 @@ fn within(amount: f64, limit: f64) -> bool {
 
 #[derive(Default)]
 struct Carried {
-    clean: f64,
-    /// The batch in the clean tank.
+    /// What is in each vessel, by its name; where none is for it, under no name.
+    vessels: BTreeMap<Option<String>, f64>,
+    /// The batch in the vessels for clean fluid.
     batch: Option<f64>,
-    dirty: f64,
+    /// The product that hoses and vessels were last used for.
+    product: Option<String>,
     dirty_products: BTreeSet<String>,
-    chips: f64,
-    sucked: BTreeMap<String, f64>,
+    taken_out: BTreeMap<String, f64>,
     fetched: BTreeMap<String, f64>,
-    flushed: BTreeMap<String, f64>,
+    rinsed: BTreeMap<String, f64>,
     refilled: BTreeMap<String, f64>,
+    scraped: BTreeSet<String>,
+    /// Chips that were fetched and not emptied yet.
+    chips: f64,
+    chips_emptied: f64,
     minutes: f64,
 }
 
 /// Walks through the answer's sheet and panics where the round breaks a law.
 pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
-    let usable = question.carrier.dirty_tank.get() * question.carrier.usable_share.get() / 100.0;
     let mut carried = Carried::default();
+    let has_chip_vessel = for_chips(question).next().is_some();
     for step in &answer.sheet {
         carried.take(question, answer, step);
-        assert!(within(carried.clean, question.carrier.clean_tank.get()), "clean tank: {step:?}");
-        assert!(within(carried.dirty, usable), "dirty tank {}: {step:?}", carried.dirty);
-        assert!(within(carried.chips, question.carrier.solids_basket.get()), "basket: {step:?}");
+        for vessel in question.vessels.iter().flatten().filter(|v| v.holds != Holds::Chips) {
+            let share = vessel.usable_share.map_or(100.0, Quantity::get) / 100.0;
+            let usable = vessel.capacity.expect("a capacity").get() * share;
+            let inside = carried.vessels.get(&Some(vessel.name.clone())).copied().unwrap_or(0.0);
+            assert!(within(inside, usable), "{} holds {inside}: {step:?}", vessel.name);
+        }
+        let load: f64 = for_chips(question).filter_map(|v| v.rated_load).map(Quantity::get).sum();
+        assert!(!has_chip_vessel || within(carried.chips, load), "chips: {step:?}");
         let may_mix = question.mixing_dirty.unwrap_or(false);
         assert!(may_mix || carried.dirty_products.len() <= 1, "dirty products meet: {step:?}");
     }
-    assert!(carried.clean.abs() < 1e-6 && carried.dirty == 0.0 && carried.chips == 0.0);
+    let left = carried.vessels.iter().filter(|(name, _)| name.is_some());
+    left.for_each(|(name, volume)| assert!(volume.abs() < 1e-6, "{name:?} is left with {volume}"));
+    assert!(!has_chip_vessel || carried.chips == 0.0);
     carried.adds_up(question, answer);
+}
+
+fn for_chips(question: &Recharge) -> impl Iterator<Item = &Vessel> {
+    question.vessels.iter().flatten().filter(|vessel| vessel.holds == Holds::Chips)
 }
 
 impl Carried {
@@ -56,40 +72,64 @@ impl Carried {
         let batch = step.batch.map(Quantity::get);
         let sump = step.sump.clone().unwrap_or_default();
         self.minutes += step.minutes.map_or(0.0, Quantity::get);
+        let inside = self.vessels.entry(step.vessel.clone()).or_default();
         match step.action {
-            SheetAction::LoadClean => {
-                assert!(self.clean.abs() < 1e-6, "loaded on top of {}", self.clean);
-                (self.clean, self.batch) = (volume, batch);
+            SheetAction::Wash => self.product.clone_from(&step.product),
+            SheetAction::Load => {
+                *inside += volume;
+                self.batch = batch;
             }
-            SheetAction::SuckOut => {
-                self.dirty += volume;
+            SheetAction::TakeOut => {
+                *inside += volume;
                 self.chips += mass;
-                if volume > 0.0 {
+                if volume > 0.0 && step.vessel.is_some() {
                     let product = named(question, &sump).product.clone();
                     self.dirty_products.insert(product);
                 }
-                assert_eq!(self.refilled.get(&sump), None, "sucked out after the refill");
-                *self.sucked.entry(sump.clone()).or_default() += volume;
+                assert_eq!(self.refilled.get(&sump), None, "taken out after the refill");
+                *self.taken_out.entry(sump.clone()).or_default() += volume;
                 *self.fetched.entry(sump).or_default() += mass;
             }
-            SheetAction::Flush => *self.flushed.entry(sump).or_default() += volume,
+            SheetAction::Scrape => {
+                let done = self.taken_out.get(&sump).copied().unwrap_or(0.0);
+                let removed = answer.sumps.iter().find(|s| s.name == sump).expect("it").removed;
+                assert!(same(done, removed.get()), "{sump} is scraped before it is empty");
+                assert_eq!(self.rinsed.get(&sump), None, "{sump} is scraped after its rinse");
+                assert!(self.scraped.insert(sump), "scraped twice");
+            }
+            SheetAction::Rinse => *self.rinsed.entry(sump).or_default() += volume,
             SheetAction::Refill => {
-                assert_eq!(batch, self.batch, "refilled from another batch than was loaded");
                 let of = batch_of(answer, batch).product.clone();
                 assert_eq!(of, named(question, &sump).product, "products meet");
-                self.clean -= volume;
+                if step.vessel.is_some() {
+                    assert_eq!(batch, self.batch, "refilled from another batch than was loaded");
+                    *inside -= volume;
+                }
+                if step.trip.is_some() {
+                    let last = self.product.get_or_insert_with(|| of.clone());
+                    assert_eq!(*last, of, "hoses were not washed between products");
+                }
                 *self.refilled.entry(sump).or_default() += volume;
             }
-            SheetAction::EmptyBasket => {
-                let on_the_way = question.times.basket_emptying_minutes.is_some();
+            SheetAction::EmptyChips => {
+                let on_the_way = for_chips(question).all(|v| v.emptied_on_the_way == Some(true));
                 assert!(on_the_way || step.sump.is_none(), "emptied on the way: {step:?}");
-                assert!(same(mass, self.chips));
-                self.chips = 0.0;
+                self.chips -= mass;
+                self.chips_emptied += mass;
+                if self.chips.abs() < 1e-9 * (1.0 + self.chips_emptied) {
+                    self.chips = 0.0;
+                }
             }
-            SheetAction::EmptyDirtyTank => {
-                assert!(same(volume, self.dirty));
-                self.dirty = 0.0;
-                self.dirty_products.clear();
+            SheetAction::EmptyDirty => {
+                assert!(same(volume, *inside));
+                *inside = 0.0;
+                let dirty = question.vessels.iter().flatten().filter(|v| v.holds == Holds::Dirty);
+                let empty = dirty
+                    .map(|v| self.vessels.get(&Some(v.name.clone())).copied().unwrap_or(0.0))
+                    .all(|left| left.abs() < 1e-9);
+                if empty {
+                    self.dirty_products.clear();
+                }
             }
             _ => {}
         }
@@ -102,27 +142,56 @@ impl Carried {
             |moved: &BTreeMap<String, f64>, name: &str| moved.get(name).copied().unwrap_or(0.0);
         for (sump, done) in question.sumps.iter().zip(&answer.sumps) {
             let name = &sump.name;
-            let removed = done.removed.get() + done.flushed.get();
-            assert!(same(of(&self.sucked, name), removed), "{name} was not sucked out");
-            assert!(same(of(&self.flushed, name), done.flushed.get()), "{name} was not flushed");
-            assert!(same(of(&self.fetched, name), sump.solids.get()), "chips stay in {name}");
+            let removed = done.removed.get() + done.rinsed.get();
+            assert!(same(of(&self.taken_out, name), removed), "{name} was not emptied");
+            assert!(same(of(&self.rinsed, name), done.rinsed.get()), "{name} was not rinsed");
+            let chips = sump.chips.map_or(0.0, Quantity::get);
+            assert!(same(of(&self.fetched, name), chips), "chips stay in {name}");
             assert!(same(of(&self.refilled, name), done.refill.volume.get()), "{name} is not full");
-            let after = sump.residue.get() + done.refill.volume.get();
+            assert_eq!(self.scraped.contains(name), sump.scraping_minutes.is_some(), "{name}");
+            let after = sump.residue.map_or(0.0, Quantity::get) + done.refill.volume.get();
             assert!(same(after, done.after.volume.get()) && same(after, sump.volume.get()));
         }
         let all = |moved: &BTreeMap<String, f64>| moved.values().sum::<f64>();
-        let hauled = |of: fn(&sumpwright_engine::calculations::recharge::Haul) -> f64| {
-            answer.hauls.iter().map(of).sum::<f64>()
-        };
-        assert!(same(all(&self.sucked), hauled(|haul| haul.dirty.get())));
-        assert!(same(all(&self.refilled), hauled(|haul| haul.clean.get())));
-        assert!(same(all(&self.fetched), hauled(|haul| haul.solids.get())));
-        assert!(same(self.minutes, hauled(|haul| haul.minutes.get())));
-        assert!(same(self.minutes / 60.0, answer.crew_hours.get()));
         let made: f64 = answer.batches.iter().map(|batch| batch.volume.get()).sum();
         assert!(same(made, all(&self.refilled)), "batches do not add up to the refills");
+        let mixed: f64 = answer.rinse_mixes.iter().map(|mix| mix.volume.get()).sum();
+        let rinsed_with_mixes =
+            question.sumps.iter().zip(&answer.sumps).filter(|(sump, _)| {
+                sump.rinse.as_ref().is_some_and(|rinse| rinse.strength.is_some())
+            });
+        assert!(same(mixed, rinsed_with_mixes.map(|(_, done)| done.rinsed.get()).sum()));
+        if let Some(trips) = &answer.trips {
+            let trips = |of: fn(&RoundTrip) -> f64| trips.iter().map(of).sum::<f64>();
+            assert!(same(all(&self.taken_out), trips(|trip| trip.dirty.get())));
+            assert!(same(all(&self.refilled), trips(|trip| trip.clean.get())));
+            assert!(same(all(&self.fetched), trips(|trip| trip.chips.get())));
+            let minutes = |trip: &RoundTrip| trip.minutes.map_or(0.0, Quantity::get);
+            assert!(same(self.minutes, trips(minutes)));
+        }
+        assert!(same(self.minutes / 60.0, answer.crew_hours.map_or(0.0, Quantity::get)));
+        batches_are_made_as_they_say(answer);
         stocks_keep_to_their_products(question, answer);
     }
+}
+
+/// What is poured and stirred, mix by mix, is what the batches take; only concentrate
+/// is stirred in, and nothing is poured on it.
+fn batches_are_made_as_they_say(answer: &RechargeAnswer) {
+    let mut made = 0.0;
+    for step in &answer.sheet {
+        let times = step.times.map_or(1.0, Quantity::get);
+        let strength = step.concentration.map_or(0.0, Quantity::get);
+        match step.action {
+            SheetAction::PourOn => assert!(strength <= 20.0, "{step:?}"),
+            SheetAction::StirIn => assert!(strength > 20.0, "{step:?}"),
+            SheetAction::Pour => {}
+            _ => continue,
+        }
+        made += step.volume.map_or(0.0, Quantity::get) * times;
+    }
+    let mixes = answer.batches.iter().chain(&answer.rinse_mixes);
+    assert!(same(made, mixes.map(|mix| mix.volume.get()).sum()));
 }
 
 fn stocks_keep_to_their_products(question: &Recharge, answer: &RechargeAnswer) {

@@ -205,7 +205,7 @@ function stocksFor(job, batch, question) {
     });
 }
 
-/** What of each lot was poured, is still to be poured for other batches, or to be flushed with. */
+/** What of each lot was poured, is still to be poured for other batches, or to be rinsed with. */
 function spokenFor(job, question) {
   const spoken = Object.create(null);
   const count = (lot, volume) => (spoken[lot] = (spoken[lot] ?? 0) + volume);
@@ -216,8 +216,11 @@ function spokenFor(job, question) {
       .forEach((actual) => count(lotOf(actual), actual.Quantity));
   }
   question.sumps.forEach((sump, place) => {
-    if (sump.flush) count(sump.flush.stock, job.record.sumps[place].flushed);
+    if (sump.rinse?.stock) count(sump.rinse.stock, job.record.sumps[place].rinsed);
   });
+  for (const mix of job.record.rinseMixes ?? []) {
+    mix.take.forEach((take) => count(take.name, take.volume));
+  }
   return spoken;
 }
 

@@ -1,7 +1,7 @@
 // A job order from its receipt to its control recipes: what is filed, and what is asked next.
 
 const { questionOf, unitOfReading, waterReading } = require("./order");
-const { batchID, controlRecipes } = require("./recipe");
+const { PREPARE, batchID, controlRecipes } = require("./recipe");
 const { refusal, rejection } = require("./problem");
 const { code } = require("./units");
 
@@ -86,7 +86,12 @@ function fileRecipes(job, outcome, now) {
   const { fluids } = questionOf(order);
   return Object.assign(job, {
     state: READY,
-    record: { ...filed(record, now), sumps: record.answer.sumps, hauls: record.answer.hauls },
+    record: {
+      ...filed(record, now),
+      sumps: record.answer.sumps,
+      trips: record.answer.trips,
+      rinseMixes: record.answer.rinse_mixes,
+    },
     controlRecipes: controlRecipes(order, record),
     batches: record.answer.batches.map((batch, place) => ({
       BatchID: batchID(order, place + 1),
@@ -165,7 +170,8 @@ function showMarks(recipe, { low, target, high, marks, noMarks }) {
       ? [{ ID: `${name} reading`, Value: mark, EngineeringUnits: marks.EngineeringUnits }]
       : []),
   ]);
-  const reread = recipe.procedure[0].operations[0].phases.find((phase) => phase.phase === "reread");
+  const prepared = recipe.procedure.find((unit) => unit.unitProcedure === PREPARE);
+  const reread = prepared.operations[0].phases.find((phase) => phase.phase === "reread");
   reread.check = check;
   if (noMarks) reread.noMarks = noMarks;
 }

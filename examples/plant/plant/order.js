@@ -5,7 +5,12 @@ const { Reader } = require("./reader");
 const CONSUMED = "material consumed";
 const PRODUCED = "material produced";
 const TO_RECHARGE = "to recharge";
-const CARRIER = "carrier";
+// The uses of equipment that goes along, and what a vessel is for.
+const VESSELS = {
+  "for clean fluid": "clean",
+  "for dirty fluid": "dirty",
+  "for chips": "chips",
+};
 
 const MACHINE_TABLE = {
   fluid: ["product", "text"],
@@ -14,7 +19,9 @@ const MACHINE_TABLE = {
   residue: ["residue", "volume"],
   "residue concentration": ["residue_concentration", "share"],
   "residue contents": ["residue_properties", "contents"],
-  chips: ["solids", "mass"],
+  chips: ["chips", "mass"],
+  "system cleaner": ["cleaner", { dose: ["dose", "share"], circulation: ["hours", "hours"] }],
+  scraping: ["scraping_minutes", "minutes"],
   "fluid now": [
     "fluid_now",
     {
@@ -23,32 +30,39 @@ const MACHINE_TABLE = {
       contents: ["properties", "contents"],
     },
   ],
-  flush: [
-    "flush",
-    { volume: ["volume", "volume"], times: ["times", "count"], material: ["stock", "text"] },
+  rinse: [
+    "rinse",
+    {
+      volume: ["volume", "volume"],
+      times: ["times", "count"],
+      concentration: ["strength", "share"],
+      material: ["stock", "text"],
+    },
   ],
 };
-const CARRIER_TABLE = {
-  "clean tank": ["clean_tank", "volume"],
-  "dirty tank": ["dirty_tank", "volume"],
-  "usable share of the dirty tank": ["usable_share", "share"],
-  "chip basket": ["solids_basket", "mass"],
-  "suction rate": ["suction_rate", "rate"],
-  "discharge rate": ["discharge_rate", "rate"],
+const VESSEL_TABLE = {
+  capacity: ["capacity", "volume"],
+  "usable share": ["usable_share", "share"],
+  "rated load": ["rated_load", "mass"],
+  "pump rate": ["pump_rate", "rate"],
+  filling: ["fill_minutes", "minutes"],
+  emptying: ["empty_minutes", "minutes"],
+  "emptied on the way": ["emptied_on_the_way", "yes or no"],
 };
 const PARAMETERS_TABLE = {
   times: [
     "times",
     {
       "set-up": ["setup_minutes", "minutes"],
-      travel: ["travel_minutes", "minutes"],
-      loading: ["loading_minutes", "minutes"],
-      flush: ["flush_minutes", "minutes"],
-      "tank emptying": ["tank_emptying_minutes", "minutes"],
-      "basket emptying": ["basket_emptying_minutes", "minutes"],
+      drive: ["drive_minutes", "minutes"],
+      rinse: ["rinse_minutes", "minutes"],
+      washing: ["washing_minutes", "minutes"],
     },
   ],
   "strength tolerance": ["strength_tolerance", "share"],
+  "largest batch": ["batch_at_most", "volume"],
+  "strongest premix": ["premix_at_most", "share"],
+  "chip density": ["chip_density", "density"],
   limits: ["limits", "contents"],
 };
 const LOT_TABLE = {
@@ -89,11 +103,12 @@ function questionOf(order) {
   Object.assign(reader.origins, {
     "/sumps": "/EquipmentRequirements",
     "/stocks": "/MaterialRequirements",
+    "/vessels": "/EquipmentRequirements",
   });
   reader.names[""] = {
     sumps: "EquipmentRequirements",
     stocks: "MaterialRequirements",
-    carrier: CARRIER,
+    vessels: "EquipmentRequirements",
   };
   readEquipment(order, question, reader);
   const fluids = readMaterials(order, question, reader);
@@ -119,16 +134,19 @@ function readEquipment(order, question, reader) {
         name: equipment.ID,
         ...reader.object(equipment.Properties, MACHINE_TABLE, properties, to),
       });
-    } else if (equipment.EquipmentUse === CARRIER && !question.carrier) {
-      reader.origins["/carrier"] = at;
-      question.carrier = reader.object(equipment.Properties, CARRIER_TABLE, properties, "/carrier");
-    } else if (equipment.EquipmentUse === CARRIER) {
-      reader.fault(`${at}/EquipmentUse`, "There is a carrier already. A round is done with one.");
+    } else if (Object.hasOwn(VESSELS, equipment.EquipmentUse)) {
+      question.vessels ??= [];
+      const to = `/vessels/${question.vessels.length}`;
+      reader.origins[to] = at;
+      reader.origins[`${to}/name`] = `${at}/ID`;
+      question.vessels.push({
+        name: equipment.ID,
+        holds: VESSELS[equipment.EquipmentUse],
+        ...reader.object(equipment.Properties, VESSEL_TABLE, properties, to),
+      });
     } else {
-      reader.fault(
-        `${at}/EquipmentUse`,
-        `Must be ${JSON.stringify(TO_RECHARGE)} or ${JSON.stringify(CARRIER)}.`,
-      );
+      const known = [TO_RECHARGE, ...Object.keys(VESSELS)].map((use) => JSON.stringify(use));
+      reader.fault(`${at}/EquipmentUse`, `Must be one of ${known.join(", ")}.`);
     }
   });
 }
@@ -225,7 +243,6 @@ module.exports = {
   CONSUMED,
   PRODUCED,
   TO_RECHARGE,
-  CARRIER,
   lotOf,
   lots,
   questionOf,

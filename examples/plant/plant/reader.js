@@ -71,6 +71,10 @@ class Reader {
       if (typeof entry.Value !== "string") this.fault(`${at}/Value`, "A text belongs here.");
       return entry.Value;
     }
+    if (kind === "yes or no") {
+      if (typeof entry.Value !== "boolean") this.fault(`${at}/Value`, "true or false belongs here.");
+      return entry.Value;
+    }
     if (typeof entry.Value !== "number") this.fault(`${at}/Value`, "A number belongs here.");
     this.unit(kind, entry.EngineeringUnits, at);
     return entry.Value;

@@ -1,24 +1,30 @@
 // The service's answer as control recipes, one for each batch.
 
-const { CARRIER, CONSUMED, PRODUCED, lotOf, lots } = require("./order");
+const { CONSUMED, PRODUCED, lotOf, lots } = require("./order");
 const { code } = require("./units");
+
+const PREPARE = "prepare the batch";
 
 // The phases of the recipe by the actions of the job sheet.
 const PHASES = {
+  circulate_cleaner: "circulate cleaner",
   pour: "charge",
+  pour_on: "charge",
   stir_in: "stir in",
   check_batch: "reread",
-  load_clean: "load",
+  wash: "wash",
+  load: "load",
   set_up: "set up",
-  suck_out: "drain",
-  flush: "flush",
+  take_out: "drain",
+  scrape: "scrape",
+  rinse: "rinse",
   refill: "fill",
   drive_back: "return",
-  empty_basket: "empty the basket",
-  empty_dirty_tank: "empty the dirty tank",
+  empty_chips: "empty the chips",
+  empty_dirty: "empty the dirty fluid",
 };
-const BEFORE = ["load_clean"];
-const AFTER = ["drive_back", "empty_dirty_tank"];
+const BEFORE = ["wash", "load"];
+const AFTER = ["drive_back", "empty_dirty"];
 
 const batchID = (order, number) => `${order.JobOrderID}-B${number}`;
 
@@ -34,8 +40,27 @@ function recipe(order, record, sheet, batch, number) {
   const { units } = record;
   const volume = code("volume", units);
   const id = batchID(order, number);
-  const steps = sheet.filter((step) => step.haul === undefined && step.batch === number);
-  const hauls = record.answer.hauls.map((haul, place) => ({ ...haul, number: place + 1 }));
+  const atNoMachine = sheet.filter((step) => step.sump === undefined && step.trip === undefined);
+  const trips = (record.answer.trips ?? []).map((one, place) => ({ ...one, number: place + 1 }));
+  const firstOfProduct =
+    record.answer.batches.findIndex((one) => one.product === batch.product) === number - 1;
+  const ofRinse = atNoMachine.filter(
+    (step) => step.rinse_mix !== undefined && step.product === batch.product,
+  );
+  const operation = (name, mine) => ({
+    operation: name,
+    phases: phases(atNoMachine.filter(mine), units),
+  });
+  // What is done at a machine of this batch outside any trip.
+  const atItsMachines = (beforehand) =>
+    sheet.filter(
+      (step) =>
+        step.trip === undefined &&
+        batch.sumps.includes(step.sump) &&
+        (step.action === "circulate_cleaner") === beforehand,
+    );
+  const unit = (unitProcedure, name, steps) =>
+    steps.length === 0 ? [] : [{ unitProcedure, operations: machineByMachine(name, steps, units) }];
   return {
     header: {
       controlRecipeID: `${id}-CR`,
@@ -77,25 +102,45 @@ function recipe(order, record, sheet, batch, number) {
         Properties: [
           quantity("refill", sump.refill.volume, volume),
           quantity("concentration after", sump.after.concentration, "P1"),
-          quantity("out of service", sump.out_of_service_minutes, "MIN"),
+          ...(sump.out_of_service_minutes === undefined
+            ? []
+            : [quantity("out of service", sump.out_of_service_minutes, "MIN")]),
         ],
       })),
     procedure: [
+      ...unit("before the round", "circulate", atItsMachines(true)),
       {
-        unitProcedure: "prepare the batch",
-        operations: [{ operation: "premix", phases: phases(steps, units) }],
+        unitProcedure: PREPARE,
+        operations: [
+          operation("premix", (step) => step.batch === number),
+          ...(firstOfProduct && ofRinse.length > 0
+            ? [{ operation: "mix to rinse with", phases: phases(ofRinse, units) }]
+            : []),
+        ],
       },
-      ...hauls
-        .filter((haul) => haul.batch === number)
-        .map((haul) => trip(order, sheet, haul, units)),
+      ...trips.filter((one) => one.batch === number).map((one) => trip(sheet, one, units)),
+      ...unit("recharge", "recharge", atItsMachines(false)),
     ],
     otherInformation: { cautions: record.cautions, assumptions: record.assumptions },
   };
 }
 
-/** A trip of the carrier: loading, each machine, and the way back. */
-function trip(order, sheet, haul, units) {
-  const own = sheet.filter((step) => step.haul === haul.number);
+/** An operation for each machine, in the order of the steps. */
+function machineByMachine(name, steps, units) {
+  const machines = [...new Set(steps.map((step) => step.sump))];
+  return machines.map((equipment) => ({
+    operation: name,
+    equipment,
+    phases: phases(
+      steps.filter((step) => step.sump === equipment),
+      units,
+    ),
+  }));
+}
+
+/** A trip: loading, each machine, and the way back. */
+function trip(sheet, { number }, units) {
+  const own = sheet.filter((step) => step.trip === number);
   const operations = [];
   let last;
   for (const step of own) {
@@ -112,12 +157,8 @@ function trip(order, sheet, haul, units) {
     }
     last.steps.push(step);
   }
-  const carrier = order.EquipmentRequirements.find(
-    (equipment) => equipment.EquipmentUse === CARRIER,
-  );
   return {
-    unitProcedure: `trip ${haul.number}`,
-    equipment: carrier.ID,
+    unitProcedure: `trip ${number}`,
     operations: operations.map(({ steps, ...operation }) => ({
       ...operation,
       phases: phases(steps, units),
@@ -130,6 +171,7 @@ const phases = (steps, units) =>
     sequence: step.sequence,
     phase: PHASES[step.action] ?? step.action,
     ...(step.stock ? { material: step.stock } : {}),
+    ...(step.vessel ? { equipment: step.vessel } : {}),
     parameters: [
       ...(step.volume === undefined
         ? []
@@ -138,6 +180,8 @@ const phases = (steps, units) =>
       ...(step.concentration === undefined
         ? []
         : [quantity("concentration", step.concentration, "P1")]),
+      ...(step.times === undefined ? [] : [{ ID: "mixes", Value: step.times }]),
+      ...(step.hours === undefined ? [] : [quantity("circulation", step.hours, "HUR")]),
       ...(step.minutes === undefined ? [] : [quantity("duration", step.minutes, "MIN")]),
     ],
     instruction: step.text,
@@ -153,4 +197,4 @@ function materialOf(order, name) {
   return { MaterialClassID, MaterialDefinitionID, MaterialLotID };
 }
 
-module.exports = { batchID, controlRecipes, materialOf, quantity };
+module.exports = { PREPARE, batchID, controlRecipes, materialOf, quantity };

@@ -9,6 +9,7 @@ const CODES = {
   share: { metric: "P1", us: "P1" },
   dissolved: { metric: "M1", us: "M1" },
   minutes: { metric: "MIN", us: "MIN" },
+  hours: { metric: "HUR", us: "HUR" },
   brix: { metric: "J18", us: "J18" },
   titrant: { metric: "MLT", us: "MLT" },
 };

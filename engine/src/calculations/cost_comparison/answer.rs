@@ -20,10 +20,10 @@ pub struct CostComparisonAnswer {
     /// How many machines the shop has.
     pub machines: Count,
     /// The way of working that the others are held against.
-    #[schema(example = "by hand, by the calendar")]
+    #[schema(example = "pump and drums")]
     pub baseline: String,
     /// The way that costs least over the whole time.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub cheapest: String,
     /// The ways, in the order of the request.
     pub ways: Vec<WayCost>,
@@ -42,7 +42,7 @@ pub struct CostComparisonAnswer {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WayCost {
     /// The way.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub name: String,
     /// What it costs in a year by heading: the level yearly amount that is worth
     /// as much as all that is spent over the whole time.

@@ -61,7 +61,7 @@ pub struct Prices {
     pub labour: Option<MoneyPerHour>,
     /// An hour for which a machine stands that would have worked.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(example = 60.0)]
+    #[schema(example = 88.0)]
     pub idle_machine: Option<MoneyPerHour>,
     /// Electricity.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -79,7 +79,7 @@ pub struct Prices {
 pub struct WayOfWorking {
     /// What the shop calls it. Each way has its own name.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "powered, plug-in", min_length = 1, max_length = 128)]
+    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
     pub name: String,
     /// Clean-outs for each one of the shop's plan: below 1 where the fluid lives
     /// longer this way, 0 where sumps are never emptied; 1 when left out.
@@ -101,7 +101,7 @@ pub struct WayOfWorking {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.5)]
     pub idle_hours: Option<Hours>,
-    /// What is bought for it: equipment, outlets, tanks.
+    /// What is bought for it: equipment, tanks, lines.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 50)]
     pub purchases: Option<Vec<Purchase>>,
@@ -139,14 +139,14 @@ pub enum Per {
 pub struct BreakEvenQuestion {
     /// The number of this request to change, as a JSON pointer. Several of them
     /// change together, each by the same factor.
-    #[schema(example = json!(["/ways/1/purchases/1/count"]), min_items = 1, max_items = 1000)]
+    #[schema(example = json!(["/prices/disposal"]), min_items = 1, max_items = 1000)]
     pub inputs: Vec<String>,
     /// The way of working that is to cost the same as the other.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "powered, plug-in", min_length = 1, max_length = 128)]
+    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
     pub way: String,
     /// The other; the baseline when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(example = "by hand, by the calendar")]
+    #[schema(example = "pump and drums")]
     pub against: Option<String>,
 }

@@ -4,7 +4,9 @@ use super::SheetStep;
 use crate::calculations::blend::Take;
 use crate::calculations::top_up::SumpAfter;
 use crate::properties::{ByProperty, Properties};
-use crate::quantity::{Concentration, Count, Hours, Mass, Minutes, Money, Ratio, Share, Volume};
+use crate::quantity::{
+    Brix, Concentration, Count, Hours, Mass, Minutes, Money, Ratio, Share, Volume,
+};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -18,21 +20,33 @@ pub struct RechargeAnswer {
     pub batches: Vec<Batch>,
     /// What is done to each sump and what it comes to, in the order of the request.
     pub sumps: Vec<SumpRecharged>,
-    /// The trips, in their order.
-    pub hauls: Vec<Haul>,
-    /// No plan of this kind has fewer trips.
-    pub hauls_at_least: Count,
-    /// Whether it is proven that no plan of this kind has fewer trips.
-    pub proven: bool,
-    /// How long the crew is at work.
-    pub crew_hours: Hours,
-    /// No plan of this kind with as few trips as can be takes less.
-    pub crew_hours_at_least: Hours,
-    /// How long the same round takes by hand; absent unless it is known for
-    /// every sump.
+    /// The weak mixes to prepare for rinsing, one for each product and strength; absent
+    /// where no sump is rinsed with one.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub rinse_mixes: Vec<Batch>,
+    /// The trips, in their order; absent without vessels.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub by_hand_hours: Option<Hours>,
-    /// What the batches cost, when any stock has a cost.
+    pub trips: Option<Vec<RoundTrip>>,
+    /// No plan of this kind has fewer trips; absent without vessels.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub trips_at_least: Option<Count>,
+    /// Whether it is proven that no plan of this kind has fewer trips; absent without
+    /// vessels.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub proven: Option<bool>,
+    /// How long the crew is at work; absent without vessels or times.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub crew_hours: Option<Hours>,
+    /// No plan of this kind with as few trips as can be takes less.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub crew_hours_at_least: Option<Hours>,
+    /// The same round done in the other way that was described.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub another_way: Option<OtherWayTakes>,
+    /// How long before the round the first system cleaner goes in; absent without any.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub begins_hours_before: Option<Hours>,
+    /// What the batches and the mixes for rinsing cost, when any stock has a cost.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<Money>,
     /// The job sheet: what to do, in the order in which it is done.
@@ -51,14 +65,20 @@ pub struct Batch {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 15.67)]
     pub parts_of_water: Option<Ratio>,
-    /// How much to make.
+    /// What the refractometer must read, where the factor of the fluid is known.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub mark: Option<Brix>,
+    /// How much to make, all mixes together.
     pub volume: Volume,
-    /// What to take, a line for each stock that goes with the product.
+    /// In how many equal mixes it is made, so that each is no larger than the largest
+    /// batch.
+    pub mixes: Count,
+    /// What to take in all, a line for each stock that goes with the product.
     pub take: Vec<Take>,
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
-    /// The sumps that it fills.
+    /// The sumps that it is for.
     #[schema(example = json!(["lathe 2"]))]
     pub sumps: Vec<String>,
 }
@@ -69,10 +89,13 @@ pub struct SumpRecharged {
     /// The machine.
     #[schema(example = "lathe 2")]
     pub name: String,
-    /// Old fluid that is sucked out, without the flushes.
+    /// System cleaner that goes in beforehand; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cleaner: Option<Volume>,
+    /// Old fluid that is taken out, its cleaner included, without the rinses.
     pub removed: Volume,
-    /// What is hosed in for flushing and sucked out again, all flushes together.
-    pub flushed: Volume,
+    /// What goes in for rinsing and is taken out again, all rinses together.
+    pub rinsed: Volume,
     /// What it is refilled with.
     pub refill: Refill,
     /// What it comes to.
@@ -85,8 +108,13 @@ pub struct SumpRecharged {
     /// The same for each thing that the old fluid carried.
     #[serde(skip_serializing_if = "SharesLeft::is_empty", default)]
     pub properties_left: SharesLeft,
-    /// From locking the machine out to the last of its refill.
-    pub out_of_service_minutes: Minutes,
+    /// System cleaner in the refilled sump; absent where there was none.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub cleaner_left: Option<Concentration>,
+    /// From locking the machine out to the last of its refill; absent without vessels or
+    /// times.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub out_of_service_minutes: Option<Minutes>,
 }
 
 /// What a sump is refilled with.
@@ -100,25 +128,40 @@ pub struct Refill {
     pub concentration: Concentration,
 }
 
-/// A trip with the carrier: clean out, dirty back.
+/// The other way of working, in the same words.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Haul {
+pub struct OtherWayTakes {
+    /// What the shop calls it.
+    #[schema(example = "two people with buckets")]
+    pub name: String,
+    /// How long the crew is at work.
+    pub crew_hours: Hours,
+}
+
+/// A trip with all vessels: clean out, dirty and chips back.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct RoundTrip {
     /// The batch it carries, or whose machines it serves, numbered from 1.
     pub batch: Count,
     /// The machines it goes to, in their order.
     #[schema(example = json!(["lathe 2"]))]
     pub sumps: Vec<String>,
-    /// What it carries out.
+    /// Whether hoses and vessels are washed before it, because the trip before it was
+    /// for another product.
+    pub washed_before: bool,
+    /// The clean fluid that it carries out.
     pub clean: Volume,
-    /// What it sucks up.
+    /// The dirty fluid that it takes away.
     pub dirty: Volume,
-    /// The chips it fetches.
-    pub solids: Mass,
-    /// How often the basket is emptied, at the end of the trip included.
-    pub basket_emptyings: Count,
-    /// Whether the dirty tank is emptied at the end of it. Where it is not, the
-    /// next trip's fits on top.
-    pub empties_dirty_tank: bool,
-    /// How long it takes, from filling the clean tank to the end of unloading.
-    pub minutes: Minutes,
+    /// The chips that it takes away.
+    pub chips: Mass,
+    /// How often the vessels for chips are emptied, at the end of the trip included.
+    pub chip_emptyings: Count,
+    /// Whether the vessels for dirty fluid are emptied at the end of it. Where they are
+    /// not, the next trip's fits on top.
+    pub empties_dirty: bool,
+    /// How long it takes, from washing and filling to the end of emptying; absent
+    /// without times.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub minutes: Option<Minutes>,
 }

@@ -1,9 +1,11 @@
 //! What a plan takes for granted because the request did not say.
 
-use super::Recharge;
 use super::mixed::Mixed;
+use super::{Holds, Recharge, SumpToClean};
 use crate::calculation::Assumption;
-use crate::quantity::Quantity;
+use crate::practice::PREMIX_AT_MOST;
+use crate::quantity::{Concentration, Quantity};
+use crate::sentence::Sentence;
 use crate::stock::{self, Stock};
 
 impl Recharge {
@@ -13,49 +15,12 @@ impl Recharge {
             "/sumps",
             "Old fluid was taken to have the density of water at {}, {}.",
         ));
+        assumptions.extend(self.about_sumps());
         let mut note = |applies: bool, pointer: &'static str, text: &'static str| {
             if applies {
                 assumptions.push(Assumption::new(pointer, text));
             }
         };
-        note(
-            true,
-            "/sumps",
-            "Old fluid was taken to be well mixed in the part that the suction reaches, and a flush \
-             to mix well with the residue.",
-        );
-        note(
-            self.sumps.iter().any(|sump| sump.fluid_now.is_none()),
-            "/sumps",
-            "A sump that does not say what is in it now was taken to be full to its working level \
-             with what its residue is.",
-        );
-        note(
-            self.sumps.iter().any(|sump| {
-                sump.pumped_properties() == sump.left_properties()
-                    && !sump.left_properties().is_empty()
-            }),
-            "/sumps",
-            "Where only one of the two says what it carries, the residue and the fluid above it \
-             carry the same.",
-        );
-        note(
-            self.sumps.iter().any(|sump| sump.solids.get() > 0.0),
-            "/sumps",
-            "Chips come along evenly with what is sucked out and take no room in the dirty tank.",
-        );
-        note(
-            self.sumps.iter().any(|sump| sump.flush.is_some()),
-            "/sumps",
-            "Flushes are drawn from their stock at the machine, not from the clean tank; they come \
-             back in the dirty tank.",
-        );
-        note(
-            true,
-            "/carrier",
-            "A trip carries one batch. Only a sump larger than a tank takes several trips; its full \
-             tanks travel alone, dirty ones before clean ones, and the rest of it on one trip.",
-        );
         note(
             self.strength_tolerance.is_none() && self.sumps.len() > 1,
             "/strength_tolerance",
@@ -67,28 +32,130 @@ impl Recharge {
             "A shared batch is halfway between the strongest and the weakest refill that it is for.",
         );
         note(
-            self.mixing_dirty.is_none() && self.products().len() > 1,
-            "/mixing_dirty",
-            "Dirty fluids of different products are kept apart.",
+            batches.iter().any(|batch| batch.mark(self).is_some()),
+            "/sumps",
+            "The water of the batches was taken to read nothing on the refractometer.",
         );
-        note(
-            !self.empties_on_the_way(),
-            "/times/basket_emptying_minutes",
-            "The basket is emptied at the station only, in no time of its own.",
-        );
-        note(
-            self.times.loading_minutes.is_none(),
-            "/times/loading_minutes",
-            "Filling the clean tank takes no time of its own.",
-        );
-        note(
-            self.times.flush_minutes.is_none()
-                && self.sumps.iter().any(|sump| sump.flush.is_some()),
-            "/times/flush_minutes",
-            "A flush is hosed in at the carrier's discharge rate.",
-        );
+        if self.premix_at_most.is_none() {
+            let text = Sentence::new(
+                "Nothing stronger than {} was taken to go into a sump. The fluid's own sheet goes \
+                 first.",
+            );
+            let text = text.with(Concentration::measure_of(PREMIX_AT_MOST));
+            assumptions.push(Assumption::new("/premix_at_most", text));
+        }
+        assumptions.extend(self.about_trips());
         assumptions.extend(self.about_stocks());
         assumptions
+    }
+
+    fn about_sumps(&self) -> Vec<Assumption> {
+        let any = |of: fn(&SumpToClean) -> bool| self.sumps.iter().any(of);
+        let about = [
+            (
+                true,
+                "Old fluid was taken to be well mixed in the part that is taken out, and a rinse to \
+                 mix well with the residue.",
+            ),
+            (
+                any(|sump| sump.residue.is_none()),
+                "A sump that does not say what stays in it was taken to be emptied to the last drop.",
+            ),
+            (
+                any(|sump| sump.stays() > 0.0 && sump.residue_concentration.is_none()),
+                "A residue that does not say how strong it is was taken to be as strong as the fluid \
+                 now, or as the target where that is not said either.",
+            ),
+            (
+                any(|sump| sump.fluid_now.is_none()),
+                "A sump that does not say what is in it now was taken to be full to its working level \
+                 with what its residue is.",
+            ),
+            (
+                any(|sump| {
+                    sump.pumped_properties() == sump.left_properties()
+                        && !sump.left_properties().is_empty()
+                }),
+                "Where only one of the two says what it carries, the residue and the fluid above it \
+                 carry the same.",
+            ),
+            (
+                any(|sump| sump.cleaner.is_some()),
+                "System cleaner was taken to mix with all of the old fluid, the residue too. In the \
+                 balance it counts as water.",
+            ),
+            (any(|sump| sump.chips() > 0.0), "Chips come along evenly with what is taken out."),
+        ];
+        let about = about.into_iter().filter(|(applies, _)| *applies);
+        about.map(|(_, text)| Assumption::new("/sumps", text)).collect()
+    }
+
+    fn about_trips(&self) -> Vec<Assumption> {
+        if self.vessels.is_none() {
+            let text = "No vessels were given, so there are no trips and no hours.";
+            return vec![Assumption::new("/vessels", text)];
+        }
+        let for_all = |of: Holds| self.has_vessel_for(of);
+        let chips = self.sumps.iter().any(|sump| sump.chips() > 0.0);
+        let about = [
+            (
+                true,
+                "/vessels",
+                "All vessels go along on every trip, and a trip carries one batch. Only a sump larger \
+                 than the vessels takes several trips; its full loads travel alone, dirty ones before \
+                 clean ones, and the rest of it on one trip.",
+            ),
+            (
+                !for_all(Holds::Clean),
+                "/vessels",
+                "No vessel is for clean fluid: sumps are refilled from a line at the machine.",
+            ),
+            (
+                !for_all(Holds::Dirty),
+                "/vessels",
+                "No vessel is for dirty fluid: it is taken away from the machine otherwise.",
+            ),
+            (
+                chips && !for_all(Holds::Chips),
+                "/vessels",
+                "No vessel is for chips: they go into a bin at the machine.",
+            ),
+            (
+                for_all(Holds::Dirty) && chips,
+                "/vessels",
+                "Chips take no room in the vessels for dirty fluid.",
+            ),
+            (
+                self.vessels_for(Holds::Chips).any(|(_, vessel)| vessel.usable().is_some())
+                    && self.chip_density.is_none(),
+                "/chip_density",
+                "Vessels for chips were taken to be full by their rated load, not by volume.",
+            ),
+            (
+                self.sumps.iter().any(|sump| sump.rinse.is_some()),
+                "/sumps",
+                "What sumps are rinsed with is at the machine, not in the vessels for clean fluid; it \
+                 comes back in those for dirty fluid.",
+            ),
+            (
+                self.mixing_dirty.is_none() && self.products().len() > 1,
+                "/mixing_dirty",
+                "Dirty fluids of different products are kept apart.",
+            ),
+            (
+                self.products().len() > 1,
+                "/times/washing_minutes",
+                "What hoses and vessels are washed with between products is not counted.",
+            ),
+            (self.times.is_none(), "/times", "No times were given, so there are no hours."),
+            (
+                self.times.is_some(),
+                "/times",
+                "Whatever has no time of its own in the request takes none.",
+            ),
+        ];
+        let about = about.into_iter().filter(|(applies, _, _)| *applies);
+        about.map(|(_, pointer, text)| Assumption::new(pointer, text)).collect()
     }
 
     /// What was taken for granted of stocks and their products.

@@ -4,7 +4,7 @@ use super::dilution::Cleaned;
 use super::mixed::{Mixed, mixed};
 use super::{Recharge, SumpToClean};
 use crate::calculations::blend::Wanted;
-use crate::quantity::{Concentration, Quantity, Volume};
+use crate::quantity::{Concentration, Quantity};
 use crate::refusal::{Kind, Reachable, Refusal, concentration_range};
 use crate::sentence::{Measure, Sentence, round_to};
 use crate::stock::Stock;
@@ -14,14 +14,13 @@ pub(super) const USUAL_TOLERANCE: f64 = 0.2;
 /// Points of strength below which two strengths are the same, rounding apart.
 const SAME: f64 = 1e-9;
 
-/// Sorts the sumps into batches and mixes them.
+/// Sorts the sumps into batches and mixes them of what rinsing leaves of the stocks.
 pub(super) fn batches(
     round: &Recharge,
-    stocks: &[Stock],
+    left: &[Stock],
     cleaned: &[Cleaned],
 ) -> Result<Vec<Mixed>, Refusal> {
     let strengths = strengths(round, cleaned)?;
-    let left = after_flushing(round, stocks)?;
     let mut wanted = Vec::new();
     for product in round.products() {
         for sumps in shared(round, product, &strengths) {
@@ -38,7 +37,7 @@ pub(super) fn batches(
             wanted.push((sumps, batch));
         }
     }
-    mixed(round, &left, wanted)
+    mixed(round, left, wanted)
 }
 
 /// The strength of each sump's refill; refused where no refill does it.
@@ -49,9 +48,10 @@ fn strengths(round: &Recharge, cleaned: &[Cleaned]) -> Result<Vec<f64>, Refusal>
         let stocks = round.stocks_for(&sump.product);
         let concentrations = || stocks.iter().map(|s| round.stocks[*s].concentration.get());
         let low = concentrations().fold(f64::INFINITY, f64::min);
-        let high = concentrations().fold(0.0, f64::max);
+        let strongest = concentrations().fold(0.0, f64::max);
+        let high = strongest.min(round.premix_bound().max(low));
         if !(low - SAME..=high + SAME).contains(&cleaned.c_b) {
-            let alone = unreachable(i, sump, cleaned, low, high)?;
+            let alone = unreachable(i, sump, cleaned, low, (high, strongest))?;
             refusal.faults.extend(alone.faults);
             refusal.reachable = alone.reachable;
         }
@@ -70,17 +70,29 @@ fn unreachable(
     sump: &SumpToClean,
     cleaned: &Cleaned,
     low: f64,
-    high: f64,
+    (high, strongest): (f64, f64),
 ) -> Result<Refusal, Refusal> {
-    let (side, mend) = if cleaned.c_b > high {
-        ("at most", "Lower the target, leave less residue, or flush with something stronger.")
+    let (side, mend) = if cleaned.c_b <= high {
+        (
+            "the stocks make at least",
+            "Raise the target, leave less residue, or rinse it with water.",
+        )
+    } else if cleaned.c_b <= strongest {
+        (
+            "nothing is poured into a sump that is stronger than",
+            "Lower the target, leave less residue, or give as premix_at_most what the fluid's own \
+             sheet allows.",
+        )
     } else {
-        ("at least", "Raise the target, leave less residue, or flush it with water.")
+        (
+            "the stocks make at most",
+            "Lower the target, leave less residue, or rinse with something stronger.",
+        )
     };
-    let (weakest, strongest) = (cleaned.comes_to(low), cleaned.comes_to(high));
-    let (bound, comes_to) = if cleaned.c_b > high { (high, strongest) } else { (low, weakest) };
+    let (weakest, most) = (cleaned.comes_to(low), cleaned.comes_to(high));
+    let (bound, comes_to) = if cleaned.c_b > high { (high, most) } else { (low, weakest) };
     let detail = "With what the residue of {} brings along, the refill would have to be {} to come to \
-                  {}, and the stocks make {} {}, which brings it to {}. {}";
+                  {}, and {} {}, which brings it to {}. {}";
     let measure = |c| Measure::of(Concentration::ROW, c);
     let detail = Sentence::new(detail)
         .say(sump.name.clone())
@@ -90,30 +102,9 @@ fn unreachable(
         .with(measure(bound))
         .with(measure(comes_to))
         .say(mend);
-    let concentration = Some(concentration_range(weakest, strongest)?);
+    let concentration = Some(concentration_range(weakest, most)?);
     Ok(Refusal::new(Kind::Unreachable, format!("/sumps/{i}/target"), detail)
         .reachable(Reachable { concentration, volume: None }))
-}
-
-/// The stocks with what the flushes leave of them.
-fn after_flushing(round: &Recharge, stocks: &[Stock]) -> Result<Vec<Stock>, Refusal> {
-    let mut left = stocks.to_vec();
-    for (s, stock) in left.iter_mut().enumerate() {
-        let Some(on_hand) = stock.volume else { continue };
-        let flushes = round.sumps.iter().filter_map(|sump| sump.flush.as_ref());
-        let flushes = flushes.filter(|flush| flush.stock == stock.name);
-        let flushed: f64 = flushes.map(|flush| flush.volume.get() * flush.times.get()).sum();
-        if flushed > on_hand.get() {
-            let detail = "Flushing takes {} of this stock, and {} is on hand. Flush less, or have \
-                          more on hand.";
-            let detail = Sentence::new(detail)
-                .with(Measure::of(Volume::ROW, flushed))
-                .with(on_hand.measure());
-            return Err(Refusal::new(Kind::Unreachable, format!("/stocks/{s}/volume"), detail));
-        }
-        stock.volume = Some(Volume::of(on_hand.get() - flushed)?);
-    }
-    Ok(left)
 }
 
 /// The sumps of `product`, those together that may share a batch. Starting from

@@ -8,8 +8,10 @@ use crate::sentence::{Measure, Sentence};
 use crate::stock;
 use std::collections::BTreeSet;
 
-/// The most flushes of a sump: beyond it, nothing of the old fluid is left to flush out.
-const MOST_FLUSHES: f64 = 100.0;
+/// The most rinses of a sump: beyond it, nothing of the old fluid is left to rinse out.
+const MOST_RINSES: f64 = 100.0;
+/// The most equal mixes that a batch is split into.
+const MOST_MIXES: f64 = 1000.0;
 
 impl Recharge {
     pub(super) fn check(&self) -> Result<(), Refusal> {
@@ -27,68 +29,112 @@ impl Recharge {
                 faults.add(format!("/sumps/{i}/name"), Sentence::new(detail));
             }
             check_sump(sump, &format!("/sumps/{i}"), &mut faults);
-            self.check_flush(sump, &format!("/sumps/{i}/flush"), &mut faults);
+            self.check_rinse(sump, &format!("/sumps/{i}/rinse"), &mut faults);
+            self.check_factor(i, sump, &mut faults);
         }
-        self.check_carrier(&mut faults);
+        self.check_mixes(&mut faults);
+        self.check_vessels(&mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
         let mut faults = Faults::default();
         self.check_products(&mut faults);
+        self.check_what_vessels_hold(&mut faults);
         blend::check_limits_are_about_something(&stocks, &self.limits, &mut faults);
         faults.or_refuse(Kind::NotIdentifiable)
     }
 
-    fn check_flush(&self, sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
-        let Some(flush) = &sump.flush else { return };
-        let times = flush.times.get();
-        if !(1.0..=MOST_FLUSHES).contains(&times) {
-            let detail = "A sump is flushed from {} to {} times; {} is out of that. \
-                          Leave the flush out where there is none.";
+    fn check_rinse(&self, sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
+        let Some(rinse) = &sump.rinse else { return };
+        let times = rinse.times.map_or(1.0, Quantity::get);
+        if !(1.0..=MOST_RINSES).contains(&times) {
+            let detail = "A sump is rinsed from {} to {} times; {} is out of that. Leave the rinse \
+                          out where there is none.";
             let detail = Sentence::new(detail)
                 .with(Measure::bare(1.0))
-                .with(Measure::bare(MOST_FLUSHES))
+                .with(Measure::bare(MOST_RINSES))
                 .with(Measure::of(Count::ROW, times));
             faults.add(format!("{pointer}/times"), detail);
         }
-        let filled = sump.residue.get() + flush.volume.get();
+        let filled = sump.stays() + rinse.volume.get();
         if filled > sump.volume.get() {
-            let detail = "With the residue a flush comes to {}, more than the {} that the sump \
-                          holds. Flush with less at a time, more often.";
-            let detail = Sentence::new(detail)
-                .with(Measure::of(Volume::ROW, filled))
-                .with(sump.volume.measure());
+            let detail = "With the residue a rinse comes to {}, more than the {} that the sump \
+                          holds. Rinse with less at a time, more often.";
+            let detail =
+                Sentence::new(detail).with(Volume::measure_of(filled)).with(sump.volume.measure());
             faults.add(format!("{pointer}/volume"), detail);
         }
+        match (rinse.strength, &rinse.stock) {
+            (Some(strength), None) if strength.get() > self.premix_bound() => {
+                let detail = "Nothing is poured into a sump that is stronger than {} \
+                              (premix_at_most), and a rinse is weak: a few per cent at most.";
+                let detail =
+                    Sentence::new(detail).with(Concentration::measure_of(self.premix_bound()));
+                faults.add(format!("{pointer}/strength"), detail);
+            }
+            (Some(_), None) => {}
+            (None, Some(stock)) => self.check_rinse_stock(sump, stock, pointer, faults),
+            (Some(_), Some(_)) | (None, None) => {
+                let detail = "Say what the sump is rinsed with: how strong a mix of its product \
+                              (strength), or which stock (stock), one of the two.";
+                faults.add(pointer.to_owned(), Sentence::fixed(detail));
+            }
+        }
+    }
+
+    fn check_rinse_stock(
+        &self,
+        sump: &SumpToClean,
+        name: &str,
+        pointer: &str,
+        faults: &mut Faults,
+    ) {
         let names = || self.stocks.iter().map(|stock| stock.name.as_str());
-        match self.stocks.iter().find(|stock| stock.name == flush.stock) {
+        match self.stocks.iter().find(|stock| stock.name == name) {
             None => {
-                let detail = format!("No stock is called {:?}.", flush.stock);
-                let detail = blend::with_nearest(detail, &flush.stock, names());
+                let detail = format!("No stock is called {name:?}.");
+                let detail = blend::with_nearest(detail, name, names());
                 faults.add(format!("{pointer}/stock"), Sentence::new(detail));
             }
             Some(stock) if !stock.goes_with(&sump.product) => {
                 let detail = format!(
-                    "{} is not of the product {}, which belongs into this sump. Flush with water \
-                     or with a stock of the same product.",
+                    "{} is not of the product {}, which belongs into this sump. Rinse with a weak \
+                     mix of the same product.",
                     stock.name, sump.product
                 );
                 faults.add(format!("{pointer}/stock"), Sentence::new(detail));
+            }
+            Some(stock) if stock.concentration.get() > self.premix_bound() => {
+                let detail = "{} is stronger than the {} that is poured into a sump at most \
+                              (premix_at_most). Rinse with a weak mix of the product (strength).";
+                let detail = Sentence::new(detail)
+                    .say(stock.name.clone())
+                    .with(Concentration::measure_of(self.premix_bound()));
+                faults.add(format!("{pointer}/stock"), detail);
             }
             Some(_) => {}
         }
     }
 
-    fn check_carrier(&self, faults: &mut Faults) {
-        if self.carrier.usable_share.get() == 0.0 {
-            let detail = "Nothing of the dirty tank may be filled, so nothing can be fetched. Give \
-                          the share of it that lies below the high-level cut-out.";
-            faults.add("/carrier/usable_share", Sentence::new(detail));
-        }
-        if self.carrier.solids_basket.get() == 0.0
-            && self.sumps.iter().any(|sump| sump.solids.get() > 0.0)
+    /// A factor belongs to a fluid, so sumps of one product have the same.
+    fn check_factor(&self, i: usize, sump: &SumpToClean, faults: &mut Faults) {
+        let of_product = self.factor(&sump.product);
+        if let (Some(own), Some(other)) = (sump.factor, of_product)
+            && (own.get() - other).abs() > 0.0
         {
-            let detail = "There are chips to fetch, but the basket is rated for none. Give its \
-                          rated load.";
-            faults.add("/carrier/solids_basket", Sentence::new(detail));
+            let detail = "Another sump of {} has the factor {}. A refractometer factor belongs to \
+                          the fluid: give all of them the same.";
+            let detail = Sentence::new(detail).say(sump.product.clone()).with(Measure::bare(other));
+            faults.add(format!("/sumps/{i}/factor"), detail);
+        }
+    }
+
+    fn check_mixes(&self, faults: &mut Faults) {
+        let Some(most) = self.batch_at_most else { return };
+        let all: f64 = self.sumps.iter().map(|sump| sump.volume.get()).sum();
+        if all > MOST_MIXES * most.get() {
+            let detail = "Batches of {} would be mixed more than {} times to fill these sumps. \
+                          Check the units of both.";
+            let detail = Sentence::new(detail).with(most.measure()).with(Measure::bare(MOST_MIXES));
+            faults.add("/batch_at_most", detail);
         }
     }
 
@@ -122,11 +168,11 @@ impl Recharge {
 }
 
 fn check_sump(sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
-    let (v, h, v_0) = (sump.volume.get(), sump.residue.get(), sump.volume_now());
+    let (v, h, v_0) = (sump.volume.get(), sump.stays(), sump.volume_now());
     if h >= v {
-        let detail = "The suction leaves {} in a sump of {}: there is no room for a refill. Check \
+        let detail = "Emptying leaves {} in a sump of {}: there is no room for a refill. Check \
                       the two volumes.";
-        let detail = Sentence::new(detail).with(sump.residue.measure());
+        let detail = Sentence::new(detail).with(Volume::measure_of(h));
         faults.add(format!("{pointer}/residue"), detail.with(sump.volume.measure()));
     }
     if let Some(now) = &sump.fluid_now {
@@ -136,16 +182,16 @@ fn check_sump(sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
             faults.add(format!("{pointer}/fluid_now/volume"), detail.with(sump.volume.measure()));
         }
         if v_0 < h {
-            let detail = "There is {} in the sump, less than the {} that the suction leaves in it. \
+            let detail = "There is {} in the sump, less than the {} that emptying leaves in it. \
                           Lower the residue to what is there.";
             let detail = Sentence::new(detail).with(now.volume.measure());
-            faults.add(format!("{pointer}/residue"), detail.with(sump.residue.measure()));
+            faults.add(format!("{pointer}/residue"), detail.with(Volume::measure_of(h)));
         }
         let pointer = format!("{pointer}/fluid_now");
         stock::check_volume_shares(now.concentration, sump.pumped_properties(), &pointer, faults);
     }
     let oil = sump.left_properties().tramp_oil.map_or(0.0, Quantity::get);
-    let filled = sump.residue_concentration.get() + oil;
+    let filled = sump.stays_at() + oil;
     if filled > 100.0 {
         let detail = "Concentrate and tramp oil together come to {} of the residue, more than all \
                       of it.";

@@ -1,32 +1,35 @@
-//! A sump sucked out and flushed: what leaves it, what stays in it, and what
+//! A sump emptied and rinsed: what leaves it, what stays in it, and what
 //! the refill has to be.
 
 use super::mixed::Mixed;
-use super::{Flush, SharesLeft, SumpToClean};
+use super::{SharesLeft, SumpToClean};
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::properties::{ByProperty, Properties};
-use crate::quantity::{Quantity, Share};
+use crate::quantity::{Concentration, Quantity, Share};
 use crate::refusal::Refusal;
 use crate::sentence::round_to;
-use crate::stock::Stock;
 use std::collections::BTreeMap;
 
 /// A sump on its way from dirty to clean.
 pub(super) struct Cleaned {
     /// Working volume, L.
     pub(super) v: f64,
-    /// Old fluid that the suction reaches.
+    /// All that was in it.
+    pub(super) before: Fluid,
+    /// System cleaner that went in.
+    pub(super) cleaner: Fluid,
+    /// What is taken out before any rinse, the cleaner with it.
     pub(super) pumped: Fluid,
-    /// Old fluid that it does not reach, before any flush.
-    pub(super) old_residue: Fluid,
-    /// What is hosed in, all flushes together.
-    pub(super) flush: Fluid,
-    /// The same when it is sucked out again, with what it took along.
+    /// What of it stays, before any rinse.
+    first_residue: Fluid,
+    /// What it is rinsed with, all times together.
+    pub(super) rinse: Fluid,
+    /// The same when it is taken out again, with what it took along.
     pub(super) spent: Fluid,
     /// What stays in the sump when the refill comes.
     pub(super) residue: Fluid,
-    /// What of the residue's old fluid is still in it, 0 to 1.
+    /// What of the first residue is still in it, 0 to 1.
     diluted_to: f64,
     /// What of all the old fluid is still there, 0 to 1.
     pub(super) old_fluid_left: f64,
@@ -36,33 +39,44 @@ pub(super) struct Cleaned {
 }
 
 impl Cleaned {
-    pub(super) fn of(sump: &SumpToClean, stocks: &[Stock]) -> Self {
-        let (v, h) = (sump.volume.get(), sump.residue.get());
+    /// `rinses` are what goes in, one after the other.
+    pub(super) fn of(sump: &SumpToClean, rinses: &[Fluid]) -> Self {
+        let (v, h) = (sump.volume.get(), sump.stays());
         let c_t = sump.target.get();
-        let (v_0, c_0) = (sump.volume_now(), sump.concentration_now());
-        let pumped = Fluid::of(v_0 - h, c_0, DENSITY_AT_20_CELSIUS, sump.pumped_properties());
-        let c_h = sump.residue_concentration.get();
-        let old_residue = Fluid::of(h, c_h, DENSITY_AT_20_CELSIUS, sump.left_properties());
-        let (mut flush, mut spent) = (Fluid::default(), Fluid::default());
-        let (mut residue, mut diluted_to) = (old_residue.clone(), 1.0);
-        for poured in sump.flushes(stocks) {
+        let v_0 = sump.volume_now();
+        let (before, cleaner, pumped, first_residue) = emptied(sump);
+        let (mut rinse, mut spent) = (Fluid::default(), Fluid::default());
+        let (mut residue, mut diluted_to) = (first_residue.clone(), 1.0);
+        for poured in rinses {
             let f = poured.volume;
-            residue += &poured;
-            flush += &poured;
+            residue += poured;
+            rinse += poured;
             spent += &(residue.clone() * (f / (h + f)));
             residue = residue * (h / (h + f));
             diluted_to *= h / (h + f);
         }
         let c_h = residue.concentration();
         let c_b = (v * c_t - h * c_h) / (v - h);
-        let old_fluid_left = if v_0 > 0.0 { h * diluted_to / v_0 } else { 0.0 };
-        // The flushes are exact in sum; their mixing is not.
-        spent.volume = flush.volume;
+        let old_fluid_left = if v_0 > 0.0 { h * diluted_to / (v_0 + cleaner.volume) } else { 0.0 };
+        // The rinses are exact in sum; their mixing is not.
+        spent.volume = rinse.volume;
         residue.volume = h;
-        Self { v, pumped, old_residue, flush, spent, residue, diluted_to, old_fluid_left, c_b }
+        Self {
+            v,
+            before,
+            cleaner,
+            pumped,
+            first_residue,
+            rinse,
+            spent,
+            residue,
+            diluted_to,
+            old_fluid_left,
+            c_b,
+        }
     }
 
-    /// What goes into the dirty tank, L.
+    /// All that is taken out, L.
     pub(super) fn dirty(&self) -> f64 {
         self.pumped.volume + self.spent.volume
     }
@@ -97,70 +111,52 @@ impl Cleaned {
         after
     }
 
+    /// System cleaner in the refilled sump, % by volume; none where none went in.
+    pub(super) fn cleaner_left(&self) -> Result<Option<Concentration>, Refusal> {
+        if self.cleaner.volume <= 0.0 {
+            return Ok(None);
+        }
+        let all = self.before.volume + self.cleaner.volume;
+        let left = self.first_residue.volume * self.cleaner.volume / all * self.diluted_to;
+        Concentration::of(left / self.v * 100.0).map(Some)
+    }
+
     /// What is left of each thing that the old fluid carried.
     pub(super) fn properties_left(&self) -> Result<SharesLeft, Refusal> {
-        let share = |residue: f64, pumped: f64| {
-            let all = residue + pumped;
+        let share = |residue: f64, all: f64| {
             let left = if all > 0.0 { residue * self.diluted_to / all } else { 0.0 };
-            Share::of(left * 100.0)
+            Share::of((left * 100.0).min(100.0))
         };
-        let (residue, pumped) = (&self.old_residue, &self.pumped);
-        let oil = residue
-            .tramp_oil
-            .or(pumped.tramp_oil)
-            .map(|_| share(residue.tramp_oil.unwrap_or(0.0), pumped.tramp_oil.unwrap_or(0.0)));
-        let names = residue.matter.keys().chain(pumped.matter.keys());
-        let of = |fluid: &Fluid, name: &str| fluid.matter.get(name).copied().unwrap_or(0.0);
-        let matter =
-            names.map(|name| Ok((name.clone(), share(of(residue, name), of(pumped, name))?)));
+        let (residue, before) = (&self.first_residue, &self.before);
+        let oil = before.tramp_oil.map(|all| share(residue.tramp_oil.unwrap_or(0.0), all));
+        let matter = before.matter.iter().map(|(name, all)| {
+            let stays = residue.matter.get(name).copied().unwrap_or(0.0);
+            Ok((name.clone(), share(stays, *all)?))
+        });
         let matter = matter.collect::<Result<BTreeMap<_, _>, Refusal>>()?;
         Ok(ByProperty { tramp_oil: oil.transpose()?, matter })
     }
 }
 
-impl SumpToClean {
-    /// What is in it before, L.
-    pub(super) fn volume_now(&self) -> f64 {
-        self.fluid_now.as_ref().map_or(self.volume.get(), |now| now.volume.get())
+/// A sump before its clean-out, its cleaner, what is taken out of it and what stays.
+/// Cleaner that circulates mixes all of it; else the residue is what it is said to be.
+fn emptied(sump: &SumpToClean) -> (Fluid, Fluid, Fluid, Fluid) {
+    let (h, v_0) = (sump.stays(), sump.volume_now());
+    let of = |volume: f64, c: f64, carries: &Properties| {
+        Fluid::of(volume, c, DENSITY_AT_20_CELSIUS, carries)
+    };
+    let mut pumped = of(v_0 - h, sump.concentration_now(), sump.pumped_properties());
+    let mut residue = of(h, sump.stays_at(), sump.left_properties());
+    let mut before = pumped.clone();
+    before += &residue;
+    let cleaner = of(sump.cleaner_volume(), 0.0, &Properties::default());
+    if cleaner.volume > 0.0 {
+        let mut mixed = before.clone();
+        mixed += &cleaner;
+        let all = mixed.volume;
+        pumped = mixed.clone() * ((all - h) / all);
+        residue = mixed * (h / all);
+        (pumped.volume, residue.volume) = (v_0 + cleaner.volume - h, h);
     }
-
-    fn concentration_now(&self) -> f64 {
-        let now = self.fluid_now.as_ref().map(|now| now.concentration);
-        now.unwrap_or(self.residue_concentration).get()
-    }
-
-    /// What the part carries that the suction reaches.
-    pub(super) fn pumped_properties(&self) -> &Properties {
-        let now = self.fluid_now.as_ref().map(|now| &now.properties);
-        now.filter(|own| !own.is_empty()).unwrap_or(&self.residue_properties)
-    }
-
-    /// What the part carries that it does not reach.
-    pub(super) fn left_properties(&self) -> &Properties {
-        if self.residue_properties.is_empty() {
-            self.pumped_properties()
-        } else {
-            &self.residue_properties
-        }
-    }
-
-    /// Each flush as it goes in.
-    fn flushes(&self, stocks: &[Stock]) -> Vec<Fluid> {
-        let Some(flush) = &self.flush else { return Vec::new() };
-        let stock = stocks.iter().find(|stock| stock.name == flush.stock);
-        let poured = stock.map(|stock| stock.fluid(flush.volume.get()));
-        poured.into_iter().cycle().take(flush.whole_times()).collect()
-    }
-}
-
-impl Flush {
-    /// How many times; checked to be a whole number, and a small one.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "checked to be a whole number from 1 on"
-    )]
-    pub(super) fn whole_times(&self) -> usize {
-        self.times.get() as usize
-    }
+    (before, cleaner, pumped, residue)
 }

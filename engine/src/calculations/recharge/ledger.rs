@@ -1,23 +1,22 @@
 //! The material balance of a whole round.
 
-use super::Recharge;
 use super::dilution::Cleaned;
 use super::mixed::Mixed;
 use super::trips::Trip;
+use super::{Recharge, SumpToClean};
 use crate::balance::{Balance, Way};
 use crate::fluid::Fluid;
-use crate::quantity::Quantity;
 use crate::refusal::Refusal;
 use crate::stock::Stock;
 
-/// In: what was in the sumps, with its chips, and what was taken of the stocks.
-/// Out: what the trips brought back, added up load by load. Stays: the sumps as
+/// In: what was in the sumps, with its chips, what was taken of the stocks, and system
+/// cleaner. Out: what was taken away, added up load by load. Stays: the sumps as
 /// they are promised. Chips are a stream of mass without volume.
 pub(super) fn balance(
     round: &Recharge,
     stocks: &[Stock],
     cleaned: &[Cleaned],
-    batches: &[Mixed],
+    (batches, rinse_mixes): (&[Mixed], &[Mixed]),
     trips: &[Trip],
 ) -> Result<Balance, Refusal> {
     let mut streams: Vec<(String, Way, Fluid)> = Vec::new();
@@ -30,24 +29,28 @@ pub(super) fn balance(
     for product in &products {
         let mut before = Fluid::default();
         for (_, cleaned) in of(product) {
-            before += &cleaned.pumped;
-            before += &cleaned.old_residue;
+            before += &cleaned.before;
         }
         streams.push((format!("sumps before, {product}"), Way::In, before));
     }
     for (s, stock) in stocks.iter().enumerate() {
-        let poured: f64 = batches.iter().map(|batch| batch.pours[s]).sum();
+        let poured: f64 = batches.iter().chain(rinse_mixes).map(|mix| mix.pours[s]).sum();
         let mut taken = stock.fluid(poured);
-        let flushes = round.sumps.iter().zip(cleaned);
-        let flushes = flushes
-            .filter(|(sump, _)| sump.flush.as_ref().is_some_and(|flush| flush.stock == stock.name));
-        flushes.for_each(|(_, cleaned)| taken += &cleaned.flush);
+        let drawn = round.sumps.iter().zip(cleaned).filter(|(sump, _)| {
+            sump.rinse.as_ref().is_some_and(|rinse| rinse.stock.as_ref() == Some(&stock.name))
+        });
+        drawn.for_each(|(_, cleaned)| taken += &cleaned.rinse);
         if taken.volume > 0.0 {
             streams.push((stock.name.clone(), Way::In, taken));
         }
     }
-    let expected: f64 = round.sumps.iter().map(|sump| sump.solids.get()).sum();
-    let fetched: f64 = trips.iter().map(Trip::solids).sum();
+    let mut cleaner = Fluid::default();
+    cleaned.iter().for_each(|cleaned| cleaner += &cleaned.cleaner);
+    if cleaner.volume > 0.0 {
+        streams.push(("system cleaner".to_owned(), Way::In, cleaner));
+    }
+    let expected: f64 = round.sumps.iter().map(SumpToClean::chips).sum();
+    let fetched: f64 = trips.iter().map(Trip::chips).sum();
     let chips = |mass: f64| Fluid { mass, ..Fluid::default() };
     if expected > 0.0 {
         streams.push(("chips in the sumps".to_owned(), Way::In, chips(expected)));

@@ -3,8 +3,8 @@
 use super::{Batch, Recharge};
 use crate::calculations::blend::{self, Take, Wanted};
 use crate::fluid::{Fluid, parts_of_water};
-use crate::numerics::packing::fits;
-use crate::quantity::{Concentration, Mass, Money, Parts, Quantity, Share, Volume};
+use crate::numerics::packing::{fits, portions};
+use crate::quantity::{Brix, Concentration, Count, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::refusal::{Fault, Kind, Refusal};
 use crate::stock::Stock;
 
@@ -69,7 +69,7 @@ pub(super) fn mixed(
 }
 
 impl Mixed {
-    fn of(
+    pub(super) fn of(
         round: &Recharge,
         stocks: &[Stock],
         sumps: Vec<usize>,
@@ -100,6 +100,18 @@ impl Mixed {
         used
     }
 
+    /// Into how many equal mixes it is split, so that each goes into its vessel.
+    pub(super) fn mixes(&self, round: &Recharge) -> f64 {
+        let most = round.batch_at_most.map_or(f64::INFINITY, Quantity::get);
+        portions(self.fluid.volume, most).max(1.0)
+    }
+
+    /// What the refractometer must read, where the factor of its fluid is known and
+    /// the scale reaches so far.
+    pub(super) fn mark(&self, round: &Recharge) -> Option<Brix> {
+        round.factor(&self.product).and_then(|f| Brix::of(self.concentration / f).ok())
+    }
+
     pub(super) fn answer(&self, round: &Recharge, stocks: &[Stock]) -> Result<Batch, Refusal> {
         let v_b = self.fluid.volume;
         let own: Vec<Stock> = self.stocks.iter().map(|s| stocks[*s].clone()).collect();
@@ -118,7 +130,9 @@ impl Mixed {
             product: self.product.clone(),
             concentration: Concentration::of(self.concentration)?,
             parts_of_water: parts_of_water(self.concentration),
+            mark: self.mark(round),
             volume: Volume::of(v_b)?,
+            mixes: Count::of(self.mixes(round))?,
             take: take.collect::<Result<_, _>>()?,
             properties: self.fluid.properties()?,
             sumps: self.sumps.iter().map(|i| round.sumps[*i].name.clone()).collect(),
@@ -126,13 +140,16 @@ impl Mixed {
     }
 }
 
-/// What all batches cost, when any stock has a cost.
-pub(super) fn cost(stocks: &[Stock], batches: &[Mixed]) -> Result<Option<Money>, Refusal> {
+/// What all of them cost, when any stock has a cost.
+pub(super) fn cost<'a>(
+    stocks: &[Stock],
+    batches: impl Iterator<Item = &'a Mixed>,
+) -> Result<Option<Money>, Refusal> {
     if stocks.iter().all(|stock| stock.unit_cost.is_none()) {
         return Ok(None);
     }
     let unit_cost = |s: usize| stocks[s].unit_cost.map_or(0.0, Quantity::get);
     let of =
         |batch: &Mixed| batch.pours.iter().enumerate().map(|(s, v)| unit_cost(s) * v).sum::<f64>();
-    Money::of(batches.iter().map(of).sum()).map(Some)
+    Money::of(batches.map(of).sum()).map(Some)
 }

@@ -1,6 +1,6 @@
 //! The job sheet: the steps of a round in the order in which they are done.
 
-use crate::quantity::{Concentration, Count, Mass, Minutes, Volume};
+use crate::quantity::{Brix, Concentration, Count, Hours, Mass, Minutes, Volume};
 use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -13,9 +13,13 @@ pub struct SheetStep {
     /// The batch it is about, numbered from 1.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub batch: Option<Count>,
-    /// The trip it belongs to, numbered from 1; none while batches are prepared.
+    /// The mix for rinsing that it is about, numbered from 1.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub haul: Option<Count>,
+    pub rinse_mix: Option<Count>,
+    /// The trip it belongs to, numbered from 1; none while batches are prepared, and
+    /// none without vessels.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub trip: Option<Count>,
     /// The machine it is done at.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "lathe 2")]
@@ -24,11 +28,20 @@ pub struct SheetStep {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "tap water")]
     pub stock: Option<String>,
+    /// The vessel it is done with.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = "drum 1")]
+    pub vessel: Option<String>,
     /// The product that is handled.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "product A")]
     pub product: Option<String>,
-    /// How much fluid is moved.
+    /// How many times it is done, once for each mix of a batch that is made in several;
+    /// once when absent.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 2)]
+    pub times: Option<Count>,
+    /// How much fluid is moved, each time.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
     /// The mass of chips that is moved.
@@ -37,7 +50,16 @@ pub struct SheetStep {
     /// How strong the fluid is, or has to be.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
-    /// How long it takes; none for what is done before the round.
+    /// What the refractometer must read.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 4.6)]
+    pub mark: Option<Brix>,
+    /// How long cleaner circulates before the sump is emptied.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 8.0)]
+    pub hours: Option<Hours>,
+    /// How long it takes the crew; none for what is done before the round, and none
+    /// without vessels or times.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub minutes: Option<Minutes>,
     /// What to do and how, in a sentence.
@@ -49,59 +71,72 @@ pub struct SheetStep {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum SheetAction {
+    /// Let system cleaner circulate in the old fluid.
+    CirculateCleaner,
     /// Pour the weakest stock of a batch into its vessel.
     Pour,
-    /// Stir a stronger stock into it.
+    /// Pour water or weak fluid on top of it.
+    PourOn,
+    /// Stir concentrate into it.
     StirIn,
     /// Read the batch before it is used.
     CheckBatch,
-    /// Fill the clean tank.
-    LoadClean,
-    /// Drive to a machine and make it ready.
+    /// Wash hoses and vessels between two products.
+    Wash,
+    /// Fill a vessel with clean fluid.
+    Load,
+    /// Make a machine ready.
     SetUp,
-    /// Suck out dirty fluid with its chips.
-    SuckOut,
-    /// Hose down corners that the suction does not reach.
-    Flush,
-    /// Pump in clean fluid.
+    /// Take out dirty fluid with its chips.
+    TakeOut,
+    /// Scrape out chip beds and wipe walls.
+    Scrape,
+    /// Rinse corners that are not emptied otherwise.
+    Rinse,
+    /// Fill in clean fluid.
     Refill,
-    /// Drive back to the station.
+    /// Drive back.
     DriveBack,
-    /// Empty the basket of chips.
-    EmptyBasket,
-    /// Empty the dirty tank.
-    EmptyDirtyTank,
+    /// Empty the vessels for chips.
+    EmptyChips,
+    /// Empty a vessel of dirty fluid.
+    EmptyDirty,
 }
 
 impl SheetAction {
     const fn text(self) -> &'static str {
         match self {
-            Self::Pour => "Pour this into a clean vessel for the batch.",
+            Self::CirculateCleaner => {
+                "Add system cleaner and let it circulate through every line, as its label says. \
+                 Watch the level, and for foam."
+            }
+            Self::Pour => "Pour this into a clean mixing vessel.",
+            Self::PourOn => "Pour this into what is in the vessel.",
             Self::StirIn => {
-                "Stir this in slowly: concentrate into water, never water into concentrate."
+                "Stir this slowly into what is in the vessel: concentrate into water, never water \
+                 into concentrate."
             }
-            Self::CheckBatch => "Read the batch: it must have this strength before it is loaded.",
-            Self::LoadClean => {
-                "Fill this much of the batch into the clean tank, after the tank and its hose are \
-                 free of any other product."
+            Self::CheckBatch => {
+                "Read the batch before it is used: it must have this strength and this reading."
             }
-            Self::SetUp => "Drive to the machine, lock it out, open the sump and lay the hoses.",
-            Self::SuckOut => {
-                "Suck this much into the dirty tank, chips into the basket. Watch the level: never \
-                 past the high mark."
+            Self::Wash => {
+                "Wash hoses and vessels for the next product. What they are washed with is waste."
             }
-            Self::Flush => "Hose this over corners and chip beds, then suck it out.",
+            Self::Load => "Fill this much of the batch into the vessel.",
+            Self::SetUp => "Go to the machine, lock it out, open the sump and make ready.",
+            Self::TakeOut => {
+                "Take this much out, chips apart. Stop below the mark of what it goes into."
+            }
+            Self::Scrape => "Scrape out chip beds and sludge, and wipe walls and guards.",
+            Self::Rinse => "Rinse corners, pipes and walls with this, then take it out.",
             Self::Refill => {
-                "Pump this in. With the last of it close the sump, take your lock off, let the \
-                 fluid circulate, and read it."
+                "Fill this in. Last of all close the sump, take your lock off, circulate, and read it."
             }
-            Self::DriveBack => "Drive back to the station.",
-            Self::EmptyBasket => {
-                "Empty the basket into the chip bin: rated lifting gear, nobody below, hands clear."
+            Self::DriveBack => "Drive back to where the vessels are filled and emptied.",
+            Self::EmptyChips => {
+                "Empty the chips into their bin: rated lifting gear, nobody below, hands clear."
             }
-            Self::EmptyDirtyTank => {
-                "Empty the dirty tank to the recycler or the waste tank for what is in it."
-            }
+            Self::EmptyDirty => "Empty this to the recycler or the waste tank for what is in it.",
         }
     }
 
@@ -110,13 +145,18 @@ impl SheetAction {
         SheetStep {
             action: self,
             batch: None,
-            haul: None,
+            rinse_mix: None,
+            trip: None,
             sump: None,
             stock: None,
+            vessel: None,
             product: None,
+            times: None,
             volume: None,
             mass: None,
             concentration: None,
+            mark: None,
+            hours: None,
             minutes: None,
             text: Sentence::fixed(self.text()),
         }

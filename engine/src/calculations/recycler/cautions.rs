@@ -33,7 +33,7 @@ impl Recycler {
         let several = self.arrivals().len() > 1;
         let mixes = several || poured.iter().any(|stock| stock.concentration.get() > 0.0);
         when(mixes, Caution::INCOMPATIBLE_FLUIDS);
-        when(self.tanks.is_some(), Caution::FLOAT_CUT_OUT);
+        when(self.tanks.is_some(), Caution::OVERFILLING);
         when(poured.iter().any(strong), Caution::CONCENTRATE);
         when(microbes, Caution::BREATHING);
         when(microbes, Caution::BAD_AIR);

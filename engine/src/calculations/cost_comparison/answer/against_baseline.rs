@@ -68,9 +68,9 @@ pub struct Crossing {
     /// After how many years.
     pub years: Years,
     /// The way that has cost less from then on.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub cheaper_after: String,
     /// The way that had cost less until then.
-    #[schema(example = "by hand, by the calendar")]
+    #[schema(example = "pump and drums")]
     pub cheaper_before: String,
 }

@@ -9,7 +9,7 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct HangsOn {
     /// The way that costs least.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub cheapest: String,
     /// The way that costs least but for it.
     #[schema(example = "recycled on site")]
@@ -60,15 +60,15 @@ pub struct BreakEven {
     #[schema(example = json!(["/ways/1/purchases/1/count"]))]
     pub inputs: Vec<String>,
     /// The first of them in the request's own words.
-    #[schema(example = "powered, plug-in: outlets: count")]
+    #[schema(example = "treatment on site: tend the treatment: hours")]
     pub what: String,
     /// What the first of them is.
     pub given: Amount,
     /// The one way.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub way: String,
     /// The other.
-    #[schema(example = "powered, fuelled")]
+    #[schema(example = "shared central system")]
     pub against: String,
     /// Whether there is such a number.
     pub verdict: BreakEvenVerdict,
@@ -120,9 +120,9 @@ pub struct BreakEvenPoint {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub whole_above: Option<Number>,
     /// The way that costs less below.
-    #[schema(example = "powered, plug-in")]
+    #[schema(example = "treatment on site")]
     pub cheaper_below: String,
     /// The way that costs less above.
-    #[schema(example = "powered, fuelled")]
+    #[schema(example = "shared central system")]
     pub cheaper_above: String,
 }

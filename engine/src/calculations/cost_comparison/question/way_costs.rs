@@ -11,7 +11,7 @@ use utoipa::ToSchema;
 pub struct Labour {
     /// What is done.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "suck out, wipe, refill", min_length = 1, max_length = 128)]
+    #[schema(example = "empty, scrape out and refill", min_length = 1, max_length = 128)]
     pub name: String,
     /// How long it takes, the hours of all who do it together.
     #[schema(example = 1.2)]
@@ -26,7 +26,7 @@ pub struct Labour {
 pub struct Fee {
     /// What it is paid for.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "service contract", min_length = 1, max_length = 128)]
+    #[schema(example = "tanker with its driver", min_length = 1, max_length = 128)]
     pub name: String,
     /// How much.
     #[schema(example = 310.0)]
@@ -51,7 +51,7 @@ pub enum Serves {
 pub struct Purchase {
     /// What it is.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "vacuum cart, plug-in", min_length = 1, max_length = 128)]
+    #[schema(example = "separator and filter", min_length = 1, max_length = 128)]
     pub name: String,
     /// What one costs, ready to work; 0 for what is already there, negative for
     /// a grant.
@@ -120,7 +120,7 @@ pub struct Running {
 pub struct FilterMedia {
     /// What it is.
     #[serde(deserialize_with = "crate::text::name")]
-    #[schema(example = "filter sleeve", min_length = 1, max_length = 128)]
+    #[schema(example = "filter cartridge", min_length = 1, max_length = 128)]
     pub name: String,
     /// What one costs, getting rid of it included.
     #[schema(example = 32.0)]
