@@ -70,7 +70,7 @@ pub struct TopUp {
     pub draining: Option<Draining>,
     /// What is filled up. Default: a machine's sump.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub vessel: Option<Vessel>,
+    pub vessel: Option<FilledVessel>,
     /// The strongest premix that may be poured in, below 50 % by volume, as the
     /// fluid's sheet says. Default: 20 (common practice, no source); a tank that is
     /// stirred takes concentrate as it is.
@@ -97,7 +97,7 @@ pub struct KeptBand {
 /// What is filled up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Vessel {
+pub enum FilledVessel {
     /// A machine's sump, into which nothing stronger than a premix is poured.
     Sump,
     /// A mixing tank with a stirrer, which takes concentrate as it is.
@@ -279,11 +279,11 @@ impl TopUp {
             v_t: self.target.volume.unwrap_or(self.sump.capacity).get(),
             c_t: self.target.concentration.get(),
             band: self.band.map(|band| (band.low.get(), band.high.get())),
-            works: self.vessel() == Vessel::Sump,
+            works: self.vessel() == FilledVessel::Sump,
             strongest: match (self.premix_at_most, self.vessel()) {
                 (Some(bound), _) => bound.get(),
-                (None, Vessel::Sump) => PREMIX_AT_MOST,
-                (None, Vessel::StirredTank) => 100.0,
+                (None, FilledVessel::Sump) => PREMIX_AT_MOST,
+                (None, FilledVessel::StirredTank) => 100.0,
             },
         })
     }
@@ -315,8 +315,8 @@ impl TopUp {
         rich.make_up(weakest, self.losses.as_ref()).map(Some)
     }
 
-    fn vessel(&self) -> Vessel {
-        self.vessel.unwrap_or(Vessel::Sump)
+    fn vessel(&self) -> FilledVessel {
+        self.vessel.unwrap_or(FilledVessel::Sump)
     }
 
     fn draining(&self) -> Draining {

@@ -1,8 +1,8 @@
 //! What a top-up takes for granted, and what can hurt in doing it.
 
-use super::{Action, Step, TopUp, Vessel};
+use super::{Action, FilledVessel, Step, TopUp};
 use crate::calculation::{Assumption, Caution};
-use crate::practice::PREMIX_AT_MOST;
+use crate::practice::{self, PREMIX_AT_MOST};
 use crate::quantity::{Concentration, Quantity};
 use crate::sentence::Sentence;
 use crate::stock::{self, Stock};
@@ -32,10 +32,8 @@ impl TopUp {
             let text = "Draining was taken to be allowed where nothing else brings the fluid back.";
             assumptions.push(Assumption::new("/draining", text));
         }
-        if self.vessel() == Vessel::Sump {
-            let text = "The level was taken to be read with the pumps standing and the lines drained \
-                        back; filled to the brim while they run, a sump overflows when they stop.";
-            assumptions.push(Assumption::new("/sump/volume", text));
+        if self.vessel() == FilledVessel::Sump {
+            assumptions.push(practice::read_with_pumps_off("/sump/volume"));
             if self.premix_at_most.is_none() {
                 let text = Sentence::new(
                     "A premix was taken to be {} at most, where the fluid's sheet says nothing else.",
@@ -44,6 +42,9 @@ impl TopUp {
                 assumptions.push(Assumption::new("/premix_at_most", text));
             }
         }
+        let sump = self.sump.properties.names();
+        let stocks = stocks.iter().flat_map(|stock| stock.properties.names());
+        assumptions.extend(practice::of_hardness(sump.chain(stocks)));
         if self.stocks.is_some() {
             let text = "All stocks were taken to be of the product that is in the sump, or water.";
             assumptions.push(Assumption::new("/stocks", text));
@@ -55,7 +56,7 @@ impl TopUp {
     pub(super) fn cautions(&self, steps: &[Step]) -> Vec<Caution> {
         let does = |actions: &[Action]| steps.iter().any(|step| actions.contains(&step.action));
         let mut cautions = Vec::new();
-        if self.vessel() == Vessel::Sump && !steps.is_empty() {
+        if self.vessel() == FilledVessel::Sump && !steps.is_empty() {
             cautions.push(Caution::MACHINE);
         }
         cautions.push(Caution::SKIN_AND_MIST);

@@ -2,21 +2,38 @@
 
 use super::answer::TopUpAnswer;
 use super::plan::{Job, Plan};
-use super::{TopUp, Vessel};
+use super::{FilledVessel, TopUp};
 use crate::calculation::Finding;
 use crate::practice;
 use crate::quantity::{Concentration, Days, Quantity, Volume};
 use crate::sentence::Sentence;
+use crate::stock;
 
 impl TopUp {
     pub(super) fn findings(&self, job: &Job, plan: &Plan, answer: &TopUpAnswer) -> Vec<Finding> {
         let mut findings = Vec::new();
-        if let Vessel::Sump = self.vessel() {
+        if let FilledVessel::Sump = self.vessel() {
             findings.extend(self.unusual(job));
         }
+        findings.extend(self.carried(answer));
         findings.extend(self.off_target(job, plan));
         findings.extend(too_rich(answer));
         findings.extend(self.overfull(job, plan));
+        findings
+    }
+
+    /// What the fluid and the water carry that has to be seen to.
+    fn carried(&self, answer: &TopUpAnswer) -> Vec<Finding> {
+        let now = &self.sump.properties;
+        let mut findings: Vec<Finding> = practice::nitrite_in(now, "/sump/properties").collect();
+        if let Some(reading) = &self.sump.reading {
+            let oil = now.tramp_oil;
+            findings.extend(practice::tramp_oil_in_reading(reading, oil, "/sump/reading"));
+        }
+        findings.extend(stock::findings(self.stocks.as_deref().unwrap_or_default()));
+        for (name, content) in &answer.after.properties.matter {
+            findings.extend(practice::soft_water(name, *content, None, "/stocks"));
+        }
         findings
     }
 

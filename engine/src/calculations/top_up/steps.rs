@@ -1,6 +1,6 @@
 //! The steps of a top-up in the order in which a careful person does them.
 
-use super::Vessel;
+use super::FilledVessel;
 use super::answer::Premix;
 use super::plan::{Job, Plan};
 use crate::practice::NEAT_FROM;
@@ -57,7 +57,7 @@ pub enum Action {
 }
 
 impl Action {
-    const fn text(self, vessel: Vessel) -> &'static str {
+    const fn text(self, vessel: FilledVessel) -> &'static str {
         match (self, vessel) {
             (Self::Drain, _) => {
                 "Drain this much into the tank for used fluid, never into the floor drain."
@@ -66,35 +66,36 @@ impl Action {
                 "Draw this much off into a clean vessel and write product and strength on it: it is \
                  good fluid for a lean sump of the same product, and no waste."
             }
-            (Self::Pour, Vessel::Sump) => "Pour this into a clean vessel outside the sump.",
-            (Self::Pour | Self::PourIn | Self::MixIn | Self::AddPremix, Vessel::StirredTank) => {
-                "Pour this into the tank."
-            }
-            (Self::StirIn, Vessel::Sump) => {
+            (Self::Pour, FilledVessel::Sump) => "Pour this into a clean vessel outside the sump.",
+            (
+                Self::Pour | Self::PourIn | Self::MixIn | Self::AddPremix,
+                FilledVessel::StirredTank,
+            ) => "Pour this into the tank.",
+            (Self::StirIn, FilledVessel::Sump) => {
                 "Stir this in slowly: concentrate into water, never water into concentrate."
             }
-            (Self::StirIn, Vessel::StirredTank) => {
+            (Self::StirIn, FilledVessel::StirredTank) => {
                 "With the stirrer running, let this run in slowly: concentrate into what is in the \
                  tank, never the other way round."
             }
-            (Self::MixIn, Vessel::Sump) => "Pour this to it and mix.",
-            (Self::PourIn, Vessel::Sump) => {
+            (Self::MixIn, FilledVessel::Sump) => "Pour this to it and mix.",
+            (Self::PourIn, FilledVessel::Sump) => {
                 "Pour this into the sump slowly, where the fluid returns."
             }
-            (Self::AddPremix, Vessel::Sump) => {
+            (Self::AddPremix, FilledVessel::Sump) => {
                 "Pour the premix into the sump slowly, where the fluid returns."
             }
-            (Self::Reread, Vessel::Sump) => {
+            (Self::Reread, FilledVessel::Sump) => {
                 "Let the fluid circulate until it is well mixed, read it again, and correct what is \
                  still missing."
             }
-            (Self::Reread, Vessel::StirredTank) => {
+            (Self::Reread, FilledVessel::StirredTank) => {
                 "Stir until it is well mixed, read it again, and correct what is still missing."
             }
         }
     }
 
-    const fn step(self, vessel: Vessel) -> Step {
+    const fn step(self, vessel: FilledVessel) -> Step {
         let text = Sentence::fixed(self.text(vessel));
         Step { action: self, name: None, volume: None, concentration: None, mark: None, text }
     }
@@ -102,7 +103,7 @@ impl Action {
 
 /// What the steps are made of.
 pub(super) struct Work<'a> {
-    pub(super) vessel: Vessel,
+    pub(super) vessel: FilledVessel,
     pub(super) stocks: &'a [Stock],
     pub(super) volumes: &'a [f64],
     pub(super) premix: Option<&'a Premix>,
@@ -141,7 +142,7 @@ pub(super) fn steps(job: &Job, plan: &Plan, work: &Work<'_>) -> Result<Vec<Step>
             ..action.step(vessel)
         });
     }
-    if let (Some(premix), false, Vessel::Sump) = (work.premix, alone, vessel) {
+    if let (Some(premix), false, FilledVessel::Sump) = (work.premix, alone, vessel) {
         let (volume, concentration) = (Some(premix.volume), Some(premix.concentration));
         steps.push(Step { volume, concentration, ..Action::AddPremix.step(vessel) });
     }
