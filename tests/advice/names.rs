@@ -25,7 +25,8 @@ fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) 
                 let at = join(pointer, name);
                 let of_properties = matches!(shape, Shape::Record(members, Some(_))
                     if members.iter().any(|(name, _)| name == "tramp_oil"));
-                if of_properties {
+                // Oil may have a shape of its own, which another name has not.
+                if of_properties && name != "tramp_oil" {
                     places.push(at);
                 } else if let Some(shape) = shape.member(name) {
                     named(value, shape, &at, places);

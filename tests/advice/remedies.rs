@@ -4,7 +4,7 @@ use super::{example, findings, found};
 use crate::{number, solve};
 use serde_json::{Value, json};
 
-fn make_up(limits: Value) -> Value {
+fn make_up(limits: &Value) -> Value {
     json!({
         "units": "metric",
         "sump": { "volume": 200, "concentration": 8 },
@@ -20,7 +20,7 @@ fn make_up(limits: Value) -> Value {
 /// carries.
 #[test]
 fn a_share_that_breaks_another_limit_is_no_remedy() {
-    let question = make_up(json!({ "chloride": { "max": 50 }, "hardness": { "min": 300 } }));
+    let question = make_up(&json!({ "chloride": { "max": 50 }, "hardness": { "min": 300 } }));
     let record = solve("make-up", &question).expect("an answer");
     assert_eq!(record["answer"]["remedies"].as_object().map(serde_json::Map::len), Some(0));
     let conflicts = findings("make-up", &question, "limits-conflict");
@@ -40,7 +40,7 @@ fn a_remedy_asked_back_keeps_every_limit() {
     for most in [55, 70, 90, 120] {
         for least in [60, 250, 300, 400, 700] {
             let limits = json!({ "chloride": { "max": most }, "hardness": { "min": least } });
-            let question = make_up(limits);
+            let question = make_up(&limits);
             let record = solve("make-up", &question).expect("an answer");
             let keeps = |question: &Value| {
                 let record = solve("make-up", question).expect("an answer");
@@ -76,7 +76,7 @@ fn a_remedy_asked_back_keeps_every_limit() {
 /// All of the water deionised: the sump comes to hardly any hardness, and that is said.
 #[test]
 fn soft_water_foams() {
-    let mut question = make_up(json!({}));
+    let mut question = make_up(&json!({}));
     question["water"]["properties"]["hardness"] = 12.into();
     assert_eq!(found("make-up", &question, "soft-water-foams"), ["/sump/properties/hardness"]);
     question["limits"] = json!({ "hardness": { "min": 10 } });
@@ -84,7 +84,7 @@ fn soft_water_foams() {
     question["limits"] = json!({ "hardness": { "min": 200 } });
     let told = findings("make-up", &question, "soft-water-foams");
     assert!(told[0]["text"].as_str().expect("a text").contains("200 mg/L"), "{told:?}");
-    assert!(found("make-up", &make_up(json!({})), "soft-water-foams").is_empty());
+    assert!(found("make-up", &make_up(&json!({})), "soft-water-foams").is_empty());
 }
 
 /// The loop keeps the least of hardness as well as the most of chloride, or says which
