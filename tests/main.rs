@@ -1,5 +1,6 @@
 //! What checks the whole from outside.
 //!
+//! - [`advice`]: what is advised and what is asked back
 //! - [`catalogue`]: what every calculation must do, written once for all
 //! - [`laws`]: properties that hold for any question
 //! - [`published`]: figures from outside the project, each with its source
@@ -39,6 +40,7 @@
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
+mod advice;
 mod bounds;
 mod catalogue;
 mod cautions;

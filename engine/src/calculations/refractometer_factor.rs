@@ -196,7 +196,8 @@ impl Lines {
     fn offset_test(&self) -> Result<Option<OffsetTest>, Refusal> {
         let Some(line) = &self.with_offset else { return Ok(None) };
         let Some((f, p)) = line.offset_test(&self.through_origin) else { return Ok(None) };
-        let (f, is_real) = (TestValue::of(f)?, p < SIGNIFICANT);
+        // A line without scatter makes F as large as a number can be.
+        let (f, is_real) = (TestValue::of(f.min(TestValue::ROW.most))?, p < SIGNIFICANT);
         Ok(Some(OffsetTest { f, p: Ratio::of(p.clamp(0.0, 1.0))?, is_real }))
     }
 }

@@ -17,8 +17,9 @@
 //!    by reading the same thing again: with p_g = n_g·(x_g − x̄)/S and q_g = n_g/n (0
 //!    through the origin) the line at x has u² = s²·h + u_d²·Σ(q_g + (x − x̄)·p_g)²,
 //!    the slope u_d²·Σp_g² more, and a mean of m readings s²/m + u_d². In 4 to 6 s²
-//!    becomes s² + u_d², and t in 5 has ν·(1 + u_d²/s²)² degrees of freedom
-//!    (Welch and Satterthwaite, as for a single y)
+//!    becomes s² + u_d², and t in 5 is that of ν·(1 + u_d²/s²)² degrees of freedom
+//!    (Welch and Satterthwaite, as for a single y), but so large that t·√(s² + u_d²) is
+//!    no less than the t of ν times s: s may well be steps of the scale and nothing else
 //!
 //! Assumes that x is known and that every y scatters alike and normally. Where the
 //! scatter already shows the steps of the scale, 7 counts them twice: the figures are
@@ -229,7 +230,7 @@ impl Line {
         let s_2 = self.scatter()?.powi(2);
         let Steps { u, mean, both, slope } = self.steps;
         let u_2 = u * u;
-        let t_2 = t_quantile(0.975, self.effective_degrees()?).powi(2);
+        let t_2 = self.coverage_factor()?.powi(2);
         let b = self.slope;
         // With d = x − x̄ and e = y₀ − ȳ: (e − b·d)² is no more than t² times a variance
         // that is quadratic in d.
@@ -250,12 +251,16 @@ impl Line {
         (self.degrees_of_freedom > 0).then_some(self.degrees_of_freedom as f64)
     }
 
-    /// ν, and more where part of what scatters is known: the steps of the scale.
-    fn effective_degrees(&self) -> Option<f64> {
+    /// What to multiply uncertainties by for 95 %.
+    fn coverage_factor(&self) -> Option<f64> {
         let (degrees, s_2) = (self.degrees()?, self.scatter()?.powi(2));
         let known = self.steps.u.powi(2);
-        let share = if known > 0.0 { 1.0 + known / s_2 } else { 1.0 };
-        Some((degrees * share * share).min(DEGREES_MOST))
+        let t = t_quantile(0.975, degrees);
+        if known == 0.0 {
+            return Some(t);
+        }
+        let effective = (degrees * (1.0 + known / s_2).powi(2)).min(DEGREES_MOST);
+        Some(t_quantile(0.975, effective).max(t * (s_2 / (s_2 + known)).sqrt()))
     }
 
     /// How large the fitted values are.
@@ -344,7 +349,7 @@ mod tests {
             for line in [line.clone(), line.read_in_steps_of(0.2)] {
                 let (low, high) = line.inverse(4.0, 2.0).expect("an interval");
                 let reading = line.u_reading(2.0).expect("points are left over");
-                let t = t_quantile(0.975, line.effective_degrees().expect("some"));
+                let t = line.coverage_factor().expect("points are left over");
                 for end in [low, high] {
                     let (fitted, u) = line.at(end);
                     let allowed = t * reading.hypot(u.expect("known"));

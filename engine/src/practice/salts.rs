@@ -134,7 +134,7 @@ pub fn soft_water(
 pub fn of_hardness<'a>(names: impl IntoIterator<Item = &'a str>) -> Option<Assumption> {
     names.into_iter().find(|name| is_hardness(name))?;
     let text = "Hardness was taken as calcium carbonate (CaCO3): a degree of German hardness is {}, \
-                a grain of US hardness (gpg) {}. It was taken to stay in the fluid, and it does not \
+                a grain of hardness {}. It was taken to stay in the fluid, and it does not \
                 all stay: lime precipitates, and so do soaps with emulsifiers that are anionic. \
                 Cycles of concentration are told better by chloride.";
     let text = Sentence::new(text)

@@ -1,0 +1,222 @@
+//! Bounds of the trade: strengths that no sump has, nitrite and nitrate, microbes, and
+//! oil in a sample.
+
+use super::{example, findings, found};
+use crate::{number, solve};
+use serde_json::{Value, json};
+
+/// Each calculation with a strength of a working sump, and where it lies.
+const STRENGTHS: [(&str, &str); 11] = [
+    ("concentration", "/band/target"),
+    ("make-up", "/sump/concentration"),
+    ("forecast", "/sump/concentration"),
+    ("forecast", "/band/low"),
+    ("losses", "/sump/concentration"),
+    ("recycler", "/target/concentration"),
+    ("fluid-loop", "/groups/2/concentration"),
+    ("sump-volume", "/dilution/before"),
+    ("concentration", "/reading"),
+    ("recycler", "/feed/reading"),
+    ("losses", "/log/1/concentration"),
+];
+
+/// 0.06 for 6 %, or 51 % for 5.1 %: asked back where a place can hold it without
+/// contradicting its neighbours, and silent otherwise.
+#[test]
+fn a_strength_that_no_sump_has_is_asked_back() {
+    for (name, place) in STRENGTHS {
+        let usual = example(name, |_| {});
+        assert!(found(name, &usual, "strength-unusual").is_empty(), "{name}");
+        let odd = example(name, |question| match place {
+            "/reading" | "/feed/reading" => {
+                question.as_object_mut().expect("an object").remove("band");
+                question.pointer_mut(place).expect("a reading")["factor"] = 0.02.into();
+            }
+            "/band/target" => {
+                question["band"] = json!({ "low": 5, "target": 51, "high": 60 });
+            }
+            "/band/low" => question["band"]["low"] = 0.065.into(),
+            "/dilution/before" => {
+                question["dilution"] =
+                    json!({ "before": 51, "added": 25, "after": 46, "strength_u": 0.5 });
+                question.as_object_mut().expect("an object").remove("shape");
+            }
+            "/log/1/concentration" => {
+                let entries = question["log"].as_array_mut().expect("a log");
+                for entry in entries {
+                    entry.as_object_mut().expect("an entry").remove("reading");
+                    entry["concentration"] = 0.06.into();
+                }
+            }
+            _ => *question.pointer_mut(place).expect("a strength") = 0.06.into(),
+        });
+        let told = found(name, &odd, "strength-unusual");
+        let expected = if place.starts_with("/log") { "/log/0/concentration" } else { place };
+        assert!(told.iter().any(|pointer| pointer == expected), "{name} {place}: {told:?}");
+        assert!(told.len() <= 4, "{name}: {told:?}");
+    }
+}
+
+/// TRGS 611 (2007): nitrite above 20 mg/L calls for action, in any of its spellings
+/// and whatever laxer limit the request sets.
+#[test]
+fn nitrite_is_judged_wherever_it_is_carried() {
+    for spelling in ["nitrite", "Nitrite", "NO2", "no2", "nitrit"] {
+        let make_up = json!({
+            "units": "metric",
+            "sump": { "volume": 200, "concentration": 8, "properties": { spelling: 60 } },
+            "losses": { "evaporation": 8, "carry_off": 4 },
+            "limits": { spelling: { "max": 100 } },
+        });
+        let pointer = format!("/sump/properties/{spelling}");
+        assert_eq!(found("make-up", &make_up, "nitrite-high"), [pointer.as_str()]);
+        let forecast = example("forecast", |question| {
+            question["sump"]["properties"][spelling] = 60.into();
+            question["limits"][spelling] = json!({ "max": 100 });
+        });
+        assert_eq!(found("forecast", &forecast, "nitrite-high"), [pointer.as_str()]);
+        let recycler = example("recycler", |question| {
+            question["feed"]["properties"][spelling] = 60.into();
+            question["target"]["limits"][spelling] = json!({ "max": 100 });
+        });
+        let pointer = format!("/feed/properties/{spelling}");
+        assert_eq!(found("recycler", &recycler, "nitrite-high"), [pointer]);
+        let record = solve("recycler", &recycler).expect("an answer");
+        let told = record["answer"]["not_recyclable"].as_array().expect("a list");
+        assert!(
+            told.iter().any(|t| t["property"] == spelling && t["why"] == "above_published_limit")
+        );
+        let in_loop = example("fluid-loop", |question| {
+            question["water"]["properties"][spelling] = 30.into();
+        });
+        assert_eq!(found("fluid-loop", &in_loop, "nitrite-high").len(), 1);
+        let blend = json!({
+            "units": "metric",
+            "target": { "volume": 100, "concentration": 6 },
+            "stocks": [
+                { "name": "recycled", "concentration": 4, "properties": { spelling: 60 } },
+                { "name": "concentrate", "concentration": 100 },
+            ],
+        });
+        assert_eq!(
+            found("blend", &blend, "nitrite-high"),
+            [format!("/stocks/0/properties/{spelling}")]
+        );
+    }
+    let low = example("forecast", |question| {
+        question["sump"]["properties"]["nitrite"] = 12.into();
+    });
+    assert!(found("forecast", &low, "nitrite-high").is_empty());
+}
+
+/// TRGS 611 (2007): the water a fluid is mixed with carries 50 mg/L of nitrate at most.
+#[test]
+fn nitrate_of_the_water_is_judged() {
+    for (spelling, content, told) in
+        [("nitrate", 51, 1), ("NO3", 51, 1), ("nitrat", 80, 1), ("nitrate", 50, 0)]
+    {
+        let make_up = example("make-up", |question| {
+            question["water"]["properties"][spelling] = content.into();
+        });
+        assert_eq!(found("make-up", &make_up, "nitrate-of-water-high").len(), told);
+        let in_loop = example("fluid-loop", |question| {
+            question["water"]["properties"][spelling] = content.into();
+        });
+        assert_eq!(found("fluid-loop", &in_loop, "nitrate-of-water-high").len(), told);
+        let stock = |concentration: f64| {
+            json!({
+                "units": "metric",
+                "target": { "volume": 100, "concentration": 6 },
+                "stocks": [
+                    { "name": "weak", "concentration": concentration,
+                      "properties": { spelling: content } },
+                    { "name": "concentrate", "concentration": 100 },
+                ],
+            })
+        };
+        assert_eq!(found("blend", &stock(0.0), "nitrate-of-water-high").len(), told);
+        assert!(found("blend", &stock(4.0), "nitrate-of-water-high").is_empty(), "no water");
+    }
+}
+
+fn recycler(change: impl FnOnce(&mut Value)) -> Value {
+    example("recycler", change)
+}
+
+/// UK HSE: a dip slide of 10⁶ CFU/mL and more calls for action at once, in the dirty
+/// fluid and in each delivery, whatever the treatment leaves of it.
+#[test]
+fn a_count_that_calls_for_action_is_named() {
+    let heated = recycler(|question| {
+        question["feed"]["dip_slide"] = 2e6.into();
+        question["stages"][2]["kills"] = 99.9.into();
+        question["feed"]["arrivals"][1]["dip_slide"] = 1e6.into();
+        question["feed"]["arrivals"][2]["dip_slide"] = 9e5.into();
+    });
+    let record = solve("recycler", &heated).expect("an answer");
+    assert!(number(&record, "/answer/bacteria/count") < 1e6, "the heated stage kills");
+    let told = found("recycler", &heated, "microbes-act-at-once");
+    assert_eq!(told, ["/feed/dip_slide", "/feed/arrivals/1/dip_slide"]);
+    let killed = findings("recycler", &heated, "killed-stays-as-endotoxin");
+    assert_eq!(killed[0]["pointer"], "/stages/2/kills");
+    assert!(killed[0]["text"].as_str().expect("a text").contains("endotoxin"));
+    let editions = record["assumptions"].as_array().expect("assumptions").iter();
+    let edition = editions.filter(|told| told["pointer"] == "/feed/dip_slide");
+    let edition: Vec<&str> = edition.filter_map(|told| told["text"].as_str()).collect();
+    assert!(edition.len() == 1 && edition[0].contains("2012"), "{edition:?}");
+    let usual = recycler(|_| {});
+    assert!(found("recycler", &usual, "microbes-act-at-once").is_empty());
+    assert!(found("recycler", &usual, "killed-stays-as-endotoxin").is_empty());
+}
+
+/// Each way of reading, a fluid that carries oil, and what is said of it: DGUV Regel
+/// 109-003 has it that tramp oil biases a refractometer.
+#[test]
+fn oil_in_a_sample_is_said_to_falsify_it() {
+    let readings = [
+        (json!({ "method": "refractometer", "brix": 6, "factor": 1.2 }), true, "/brix"),
+        (json!({ "method": "refractive_index", "index": 1.341, "factor": 1.2 }), true, "/index"),
+        (
+            json!({ "method": "acid_split", "sample_ml": 100, "split_ml": 4, "oil_share": 60 }),
+            true,
+            "/split_ml",
+        ),
+        (json!({ "method": "titration", "titrant_ml": 7, "factor": 0.9 }), false, ""),
+    ];
+    for (reading, falsified, member) in readings {
+        let question = json!({ "units": "metric", "reading": reading });
+        let record = solve("concentration", &question).expect("an answer");
+        let assumptions = record["assumptions"].as_array().expect("assumptions");
+        let about = assumptions.iter().any(|told| {
+            told["pointer"] == format!("/reading{member}")
+                && told["text"]
+                    .as_str()
+                    .is_some_and(|text| text.to_lowercase().contains("tramp oil"))
+        });
+        assert_eq!(about, falsified, "{assumptions:#?}");
+        let cautions = record["cautions"].to_string();
+        assert_eq!(
+            cautions.contains("split test"),
+            reading["method"] == "acid_split",
+            "{cautions}"
+        );
+        assert_eq!(cautions.contains("titrant"), reading["method"] == "titration", "{cautions}");
+
+        for (oil, told) in [(4.0, falsified), (0.9, false)] {
+            let forecast = example("forecast", |question| {
+                let sump = question["sump"].as_object_mut().expect("a sump");
+                sump.remove("concentration");
+                sump.insert("reading".to_owned(), reading.clone());
+                sump["properties"]["tramp_oil"] = oil.into();
+            });
+            let found = found("forecast", &forecast, "tramp-oil-in-reading");
+            assert_eq!(found, if told { vec!["/sump/reading"] } else { vec![] }, "{oil} {reading}");
+            let recycler = recycler(|question| {
+                question["feed"]["reading"] = reading.clone();
+                question["feed"]["properties"]["tramp_oil"] = oil.into();
+            });
+            let found = super::found("recycler", &recycler, "tramp-oil-in-reading");
+            assert_eq!(found, if told { vec!["/feed/reading"] } else { vec![] }, "{oil} {reading}");
+        }
+    }
+}
