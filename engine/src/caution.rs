@@ -191,11 +191,12 @@ impl Caution {
         "The split test uses strong acid. Work by its safety data sheet with eye protection and \
          gloves, and add acid to the sample, never the sample to acid.",
     );
-    /// Reagents of a titration.
+    /// The titrant of a titration.
     pub const TITRANT: Self = Self::new(
         "titrant",
-        "Titrants and indicators can burn skin and eyes. Work by the safety data sheet of the test \
-         kit with eye protection and gloves, and gather what is left of them as it says.",
+        "A titrant is acid or caustic, weak or not. Work by its safety data sheet with eye \
+         protection and gloves, and throw the sample away as that sheet says, not back into the \
+         sump.",
     );
 }
 

@@ -269,8 +269,9 @@ impl SumpVolume {
 
 fn cautions(answer: &SumpVolumeAnswer) -> Vec<Caution> {
     let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST];
-    let holds = answer.at_brim.unwrap_or(answer.volume);
-    if holds.get().max(answer.volume.get()) >= LARGE_SUMP {
+    let estimates = [answer.by_shape.as_ref(), answer.by_dilution.as_ref()];
+    let found = estimates.into_iter().flatten().map(|estimate| estimate.volume);
+    if found.chain(answer.at_brim).any(|volume| volume.get() >= LARGE_SUMP) {
         cautions.push(Caution::CONFINED_SPACE);
     }
     cautions
