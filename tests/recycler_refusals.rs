@@ -132,6 +132,7 @@ fn what_no_batch_reaches_is_unreachable() {
     });
     refused(&short, "unreachable", &["/stocks"]);
     let salty = batch(|question| {
+        question["target"]["mixing"] = "stirred_tank".into();
         question["target"]["limits"]["chloride"] = json!({ "max": 50 });
         question["stocks"] = json!([{ "name": "neat", "concentration": 100 }]);
     });
