@@ -63,7 +63,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
         "machine-may-start" => AT_MACHINES.contains(&name),
         "nitrosamines" => speaks_of(question, &["nitrit", "no2"]),
         "confined-space" => match name {
-            "sump-volume" => ["/volume", "/at_brim"]
+            "sump-volume" => ["/by_shape/volume", "/by_dilution/volume", "/at_brim"]
                 .iter()
                 .any(|at| answer.pointer(at).and_then(Value::as_f64) >= Some(1000.0)),
             "disposal" => question["groups"]

@@ -112,7 +112,8 @@ pub(crate) fn near(example: &Value) -> BoxedStrategy<Value> {
 }
 
 /// Multiplies the numbers of a document, leaving alone the small whole ones,
-/// which may count something, and the hundreds of neat concentrate.
+/// which may count something, the hundreds of neat concentrate, and an hour meter,
+/// which like a date goes forward only.
 fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
     match value {
         Value::Number(number) => {
@@ -124,7 +125,10 @@ fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
             }
         }
         Value::Array(entries) => entries.iter_mut().for_each(|entry| scale(entry, factors)),
-        Value::Object(members) => members.values_mut().for_each(|member| scale(member, factors)),
+        Value::Object(members) => members
+            .iter_mut()
+            .filter(|(name, _)| *name != "running_hours")
+            .for_each(|(_, member)| scale(member, factors)),
         _ => {}
     }
 }

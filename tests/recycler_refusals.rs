@@ -127,10 +127,12 @@ fn what_no_batch_reaches_is_unreachable() {
     });
     refused(&weak, "unreachable", &["/target/concentration"]);
     let short = batch(|question| {
+        question["target"]["mixing"] = "stirred_tank".into();
         question["stocks"] = json!([{ "name": "neat", "concentration": 100, "volume": 3 }]);
     });
     refused(&short, "unreachable", &["/stocks"]);
     let salty = batch(|question| {
+        question["target"]["mixing"] = "stirred_tank".into();
         question["target"]["limits"]["chloride"] = json!({ "max": 50 });
         question["stocks"] = json!([{ "name": "neat", "concentration": 100 }]);
     });

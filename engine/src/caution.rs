@@ -1,7 +1,5 @@
 //! Cautions: what can hurt in doing what an answer says.
 
-use crate::practice::is_nitrite;
-use crate::quantity::{Mass, Quantity};
 use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -79,21 +77,18 @@ impl Caution {
         "Drained fluid is for the recycler or the waste tank, never for the floor drain or the \
          ground. Local codes decide how it is stored and who may take it.",
     );
-    /// Filling vessels and sumps.
-    pub const OVERFILLING: Self = Self::new(
-        "overfilling",
-        "Watch the level of whatever is filled, leave room for what is still in the line and for \
-         foam, and stop below the mark. A float or a cut-out is a safeguard, not a level control.",
+    /// Filling the dirty tank of a vacuum carrier.
+    pub const DIRTY_TANK: Self = Self::new(
+        "dirty-tank-high-level",
+        "Never fill the dirty tank past its high level: the vacuum pump is not made for liquid. \
+         Watch the level, and stop when the cut-out does.",
     );
-    /// Lifting a vessel of chips.
-    #[must_use]
-    pub fn lifting(mass: Mass) -> Self {
-        let text = Sentence::new(
-            "Chips in one vessel come to {}, without the vessel. Lift and tip it with rated gear \
-             only, nobody below it, hands clear.",
-        );
-        Self { code: Cow::Borrowed("heavy-load"), text: text.with(mass.measure().rounded(3)) }
-    }
+    /// Lifting a full basket of chips.
+    pub const FULL_BASKET: Self = Self::new(
+        "full-basket",
+        "A full basket of chips weighs as much as a small machine. Lift it with rated gear only, \
+         nobody below it, hands clear.",
+    );
     /// Handling chips.
     pub const SHARP_CHIPS: Self = Self::new(
         "sharp-chips",
@@ -146,10 +141,10 @@ impl Caution {
          go to a sewer, and how it is stored and carried is for the generator, its authority and \
          licensed carriers to decide.",
     );
-    /// Electrical equipment near fluid.
+    /// Outlets and plug-in equipment.
     pub const ELECTRICAL_WORK: Self = Self::new(
         "electrical-work",
-        "Circuits are installed by licensed electricians to the local code, and electrical \
+        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
          equipment near fluid needs the protection that the code asks for.",
     );
     /// Engines indoors.
@@ -184,6 +179,12 @@ impl Caution {
         "Mix and recycle only fluids together that their makers call compatible. Incompatible \
          ones can split, gel or give off vapours, and spoil the whole tank.",
     );
+    /// A tank's float cut-out.
+    pub const FLOAT_CUT_OUT: Self = Self::new(
+        "float-cut-out",
+        "The float cut-out of a tank is a safeguard, not a level control. Watch the level, and \
+         leave room for what is still in the line.",
+    );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(
         "acid",
@@ -193,15 +194,18 @@ impl Caution {
     /// The titrant of a titration.
     pub const TITRANT: Self = Self::new(
         "titrant",
-        "Titrants and indicators can burn skin and eyes. Work by the safety data sheet of the test \
-         kit with eye protection and gloves, and throw the sample away as that sheet says, not back \
-         into the sump.",
+        "A titrant is acid or caustic, weak or not. Work by its safety data sheet with eye \
+         protection and gloves, and throw the sample away as that sheet says, not back into the \
+         sump.",
     );
 }
 
 /// Whether one of these names is that of nitrite.
 pub(crate) fn names_nitrite<'a>(names: impl IntoIterator<Item = &'a str>) -> bool {
-    names.into_iter().any(is_nitrite)
+    names.into_iter().any(|name| {
+        let name = name.to_ascii_lowercase();
+        name.contains("nitrit") || name == "no2" || name.starts_with("no2_")
+    })
 }
 
 /// Whether somebody calls this what kills microbes.

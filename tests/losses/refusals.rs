@@ -53,7 +53,7 @@ fn readings_that_contradict_are_refused() {
     refused("inconsistent", &hours, |q| {
         let entries = q["log"].as_array().expect("entries")[..4].to_vec();
         q["log"] = entries.into();
-        for (i, hours) in [(0, 100), (2, 120), (3, 110)] {
+        for (i, hours) in [(0, Some(100)), (1, None), (2, Some(120)), (3, Some(110))] {
             q["log"][i]["running_hours"] = hours.into();
         }
     });

@@ -195,7 +195,7 @@ impl LossLog {
             moments.dedup();
             moments.len()
         };
-        if log.hours_a_day == Some(0.0) {
+        if log.hours_a_day == Some(0.0) && log.events.len() > 1 {
             let detail = "By its hour meter the machine did not run between the first entry and \
                           the last, so the log tells nothing of what it loses at work. Go on until \
                           it has run, or leave the running hours out.";
