@@ -168,7 +168,7 @@ impl Calculation for Recharge {
         let sumps = self.sumps.iter().zip(&cleaned).enumerate();
         let sumps = sumps.map(|(i, (sump, cleaned))| {
             let out_of_service = self.is_timed().then(|| walked.out_of_service(i));
-            self.recharged(sump, cleaned, &batches, i, out_of_service)
+            recharged(sump, cleaned, &batches, i, out_of_service)
         });
         let hours_at_least = walked.minutes_at_least(self, &plan.bound, &trips, &batches) / 60.0;
         let hours = |hours: f64| self.is_timed().then(|| Hours::of(hours)).transpose();
@@ -202,6 +202,44 @@ impl Calculation for Recharge {
     }
 }
 
+/// What is done to the sump at place `i`, and what it comes to.
+fn recharged(
+    sump: &SumpToClean,
+    cleaned: &Cleaned,
+    batches: &[Mixed],
+    i: usize,
+    out_of_service: Option<f64>,
+) -> Result<SumpRecharged, Refusal> {
+    let number = batches.iter().position(|batch| batch.sumps.contains(&i)).unwrap_or_default();
+    let batch = &batches[number];
+    let after = cleaned.after(batch);
+    let c_after = cleaned.comes_to(batch.concentration);
+    let mark = sump.factor.and_then(|factor| Mark::of(c_after / factor.get()).ok());
+    let cleaner = sump.cleaner.map(|_| Volume::of(cleaned.cleaner.volume));
+    Ok(SumpRecharged {
+        name: sump.name.clone(),
+        cleaner: cleaner.transpose()?,
+        removed: Volume::of(cleaned.pumped.volume)?,
+        rinsed: Volume::of(cleaned.spent.volume)?,
+        refill: Refill {
+            batch: count(number + 1)?,
+            volume: Volume::of(cleaned.refill())?,
+            concentration: Concentration::of(batch.concentration)?,
+        },
+        after: SumpAfter {
+            volume: Volume::of(cleaned.v)?,
+            concentration: Concentration::of(c_after)?,
+            mark,
+            properties: after.properties()?,
+        },
+        misses_by: Share::of((c_after - sump.target.get()).abs())?,
+        old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
+        properties_left: cleaned.properties_left()?,
+        cleaner_left: cleaned.cleaner_left()?,
+        out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,
+    })
+}
+
 /// A number of things, on its way out.
 #[expect(clippy::cast_precision_loss, reason = "a list has at most 20,000 entries")]
 fn count(things: usize) -> Result<Count, Refusal> {
@@ -209,45 +247,6 @@ fn count(things: usize) -> Result<Count, Refusal> {
 }
 
 impl Recharge {
-    /// What is done to the sump at place `i`, and what it comes to.
-    fn recharged(
-        &self,
-        sump: &SumpToClean,
-        cleaned: &Cleaned,
-        batches: &[Mixed],
-        i: usize,
-        out_of_service: Option<f64>,
-    ) -> Result<SumpRecharged, Refusal> {
-        let number = batches.iter().position(|batch| batch.sumps.contains(&i)).unwrap_or_default();
-        let batch = &batches[number];
-        let after = cleaned.after(batch);
-        let c_after = cleaned.comes_to(batch.concentration);
-        let mark = sump.factor.and_then(|factor| Mark::of(c_after / factor.get()).ok());
-        let cleaner = sump.cleaner.map(|_| Volume::of(cleaned.cleaner.volume));
-        Ok(SumpRecharged {
-            name: sump.name.clone(),
-            cleaner: cleaner.transpose()?,
-            removed: Volume::of(cleaned.pumped.volume)?,
-            rinsed: Volume::of(cleaned.spent.volume)?,
-            refill: Refill {
-                batch: count(number + 1)?,
-                volume: Volume::of(cleaned.refill())?,
-                concentration: Concentration::of(batch.concentration)?,
-            },
-            after: SumpAfter {
-                volume: Volume::of(cleaned.v)?,
-                concentration: Concentration::of(c_after)?,
-                mark,
-                properties: after.properties()?,
-            },
-            misses_by: Share::of((c_after - sump.target.get()).abs())?,
-            old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
-            properties_left: cleaned.properties_left()?,
-            cleaner_left: cleaned.cleaner_left()?,
-            out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,
-        })
-    }
-
     fn may_mix_dirty(&self) -> bool {
         self.mixing_dirty.unwrap_or(false)
     }
@@ -259,8 +258,8 @@ impl Recharge {
 
     /// The refractometer factor of a product, where one of its sumps says it.
     fn factor(&self, product: &str) -> Option<f64> {
-        let own = self.sumps.iter().filter(|sump| sump.product == product);
-        own.filter_map(|sump| sump.factor).next().map(Quantity::get)
+        let mut own = self.sumps.iter().filter(|sump| sump.product == product);
+        own.find_map(|sump| sump.factor).map(Quantity::get)
     }
 
     /// How long the other way takes: so much a sump, and moving its fluid.
