@@ -25,10 +25,16 @@ const NUMBERS_KEPT: usize = 10_000_000;
 /// the question and its answer together. A calculation weighs what it is given
 /// against each other, and writes what it answers once.
 const WORK: usize = 300_000_000;
+/// What the draws may come to when nobody says how many there are to be, in handled
+/// numbers: a few seconds on two cores.
+const WORK_BY_DEFAULT: usize = 10_000_000;
+/// And when somebody does.
+const WORK_MOST: usize = 8 * WORK_BY_DEFAULT;
 
-/// How sure `plain` is, the answer to `question`: a document in metric units with
-/// the members of the question and no others.
+/// How sure `plain` is, the answer to `asked_of`, which is `question` as a document in
+/// metric units with the members of the question and no others.
 pub fn propagate<C: Calculation>(
+    asked_of: &C,
     question: &Value,
     plain: &C::Answer,
     asked: &Asked,
@@ -37,7 +43,7 @@ pub fn propagate<C: Calculation>(
     let pointers: Vec<&str> = asked.pointers.iter().map(String::as_str).collect();
     let open = Open::new(question, &pointers);
     let trace = Trace::of(plain, ANSWER);
-    let draws = draws(asked, open.numbers(), trace.numbers.len())?;
+    let draws = draws(asked, open.numbers(), trace.numbers.len(), asked_of.work(plain))?;
     let model = |x: &[f64], y: &mut Vec<f64>| {
         if asked.known.iter().zip(x).any(|(known, x)| !known.row.admits(*x)) {
             return Err(Kind::OutOfRange);
@@ -73,10 +79,18 @@ pub fn propagate<C: Calculation>(
 }
 
 /// How often to draw: what was asked for, unless it is more than so long a
-/// document may have.
-fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, Refusal> {
-    let work = WORK / (in_question * (in_question + in_answer)).max(1);
-    let most = work.saturating_sub(4 * asked.pointers.len());
+/// document may have, or one whose answer takes `inside` so much work.
+fn draws(
+    asked: &Asked,
+    in_question: usize,
+    in_answer: usize,
+    inside: usize,
+) -> Result<usize, Refusal> {
+    // The sensitivities take up to four answers an input.
+    let beside = 4 * asked.pointers.len();
+    let each = (in_question + in_answer + inside).max(1);
+    let work = (WORK / (in_question * (in_question + in_answer)).max(1)).min(WORK_MOST / each);
+    let most = work.saturating_sub(beside);
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
     if most < DRAWS_LEAST {
         let detail = "This document is too long to be drawn often enough to tell how sure its \
@@ -84,11 +98,14 @@ fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, R
         return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::new(detail)));
     }
     match asked.draws {
-        None => Ok(DRAWS.min(most)),
+        None => {
+            let by_default = (WORK_BY_DEFAULT / each).saturating_sub(beside).max(DRAWS_LEAST);
+            Ok(DRAWS.min(by_default).min(most))
+        }
         Some(draws) if draws <= most => Ok(draws),
         Some(draws) => {
-            let detail = "Of a document as long as this, with its answer, there can be {} draws, \
-                          not {}.";
+            let detail = "Of a document as long as this, with an answer that takes as much work, \
+                          there can be {} draws, not {}.";
             let detail = Sentence::new(detail).with(count(most)).with(count(draws));
             Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/draws"), detail))
         }
