@@ -88,7 +88,8 @@ fn draws(
 ) -> Result<usize, Refusal> {
     // The sensitivities take up to four answers an input.
     let beside = 4 * asked.pointers.len();
-    let each = (in_question + in_answer + inside).max(1);
+    // A number of the answer is computed, kept, and put in order among its like.
+    let each = (in_question + 3 * in_answer + inside).max(1);
     let work = (WORK / (in_question * (in_question + in_answer)).max(1)).min(WORK_MOST / each);
     let most = work.saturating_sub(beside);
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
@@ -196,4 +197,55 @@ fn standing(plain: f64, u: f64, scatter: &Scatter, values: &mut [f64]) -> FirstO
 #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
 fn as_count(number: usize) -> Result<Count, Refusal> {
     Count::of(number as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::{Catalogue, Everything, Visitor};
+    use crate::quantity::Volume;
+    use crate::uncertainty::{Known, Uncertainty};
+    use std::collections::BTreeMap;
+
+    /// How often each example is drawn when nobody says, with one uncertain input.
+    #[derive(Default)]
+    struct ByDefault(BTreeMap<&'static str, usize>);
+
+    impl Visitor for ByDefault {
+        fn visit<C: Calculation>(&mut self) {
+            let mut document: Value = serde_json::from_str(C::EXAMPLE).expect("JSON");
+            let members = document.as_object_mut().expect("an object");
+            members.retain(|name, _| name != "units" && name != "reference");
+            let question: C = serde_json::from_value(document.clone()).expect("a question");
+            let answer = question.calculate().expect("an answer").answer;
+            let uncertainty = serde_json::json!({ "inputs": { "/one": { "u": 1 } } });
+            let uncertainty: Uncertainty = serde_json::from_value(uncertainty).expect("one");
+            let known = Known { row: Volume::ROW, estimate: 1.0, scale: 1.0 };
+            let asked = Asked::new(&uncertainty, vec![known]).expect("it is right");
+            let (in_question, in_answer) =
+                (Open::new(&document, &[]).numbers(), Trace::of(&answer, ANSWER).numbers.len());
+            let work = question.work(&answer);
+            let draws = draws(&asked, in_question, in_answer, work).expect("it can be drawn");
+            println!("{}: {in_question} {in_answer} {work}: {draws}", C::NAME);
+            assert!((DRAWS_LEAST..=DRAWS).contains(&draws), "{}: {draws}", C::NAME);
+            self.0.insert(C::NAME, draws);
+        }
+    }
+
+    /// Examples that took half a minute at ten thousand draws, and what each may be
+    /// drawn to take a few seconds; the others are drawn ten thousand times.
+    #[test]
+    fn an_example_that_takes_much_work_is_drawn_less_often() {
+        let mut by_default = ByDefault::default();
+        Everything.show(&mut by_default);
+        let costly =
+            [("cost-comparison", 400), ("recycler", 900), ("disposal", 1_600), ("losses", 3_300)];
+        for (name, most) in costly {
+            let draws = by_default.0.remove(name).expect("a calculation");
+            assert!((most / 4..=most).contains(&draws), "{name}: {draws}");
+        }
+        for (name, draws) in by_default.0 {
+            assert!(draws >= 900, "{name}: {draws}");
+        }
+    }
 }
