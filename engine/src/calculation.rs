@@ -40,6 +40,15 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
 
+    /// How much work it was to come from the question to `answer`, beside reading the one
+    /// and writing the other: in handled numbers, each the half of a microsecond or so.
+    /// Said by what is gone through again and again inside, and never by a clock, so that
+    /// the same question is always drawn as often.
+    fn work(&self, answer: &Self::Answer) -> usize {
+        let _ = answer;
+        0
+    }
+
     /// The picture of an answer, where [`HAS_CHART`](Self::HAS_CHART) promises one.
     fn chart(&self, answer: &Self::Answer) -> Option<Chart> {
         let _ = answer;

@@ -1,5 +1,7 @@
 //! Cautions: what can hurt in doing what an answer says.
 
+use crate::practice::is_nitrite;
+use crate::quantity::{Mass, Quantity};
 use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -77,18 +79,21 @@ impl Caution {
         "Drained fluid is for the recycler or the waste tank, never for the floor drain or the \
          ground. Local codes decide how it is stored and who may take it.",
     );
-    /// Filling the dirty tank of a vacuum carrier.
-    pub const DIRTY_TANK: Self = Self::new(
-        "dirty-tank-high-level",
-        "Never fill the dirty tank past its high level: the vacuum pump is not made for liquid. \
-         Watch the level, and stop when the cut-out does.",
+    /// Filling vessels and sumps.
+    pub const OVERFILLING: Self = Self::new(
+        "overfilling",
+        "Watch the level of whatever is filled, leave room for what is still in the line and for \
+         foam, and stop below the mark. A float or a cut-out is a safeguard, not a level control.",
     );
-    /// Lifting a full basket of chips.
-    pub const FULL_BASKET: Self = Self::new(
-        "full-basket",
-        "A full basket of chips weighs as much as a small machine. Lift it with rated gear only, \
-         nobody below it, hands clear.",
-    );
+    /// Lifting a vessel of chips.
+    #[must_use]
+    pub fn lifting(mass: Mass) -> Self {
+        let text = Sentence::new(
+            "Chips in one vessel come to {}, without the vessel. Lift and tip it with rated gear \
+             only, nobody below it, hands clear.",
+        );
+        Self { code: Cow::Borrowed("heavy-load"), text: text.with(mass.measure().rounded(3)) }
+    }
     /// Handling chips.
     pub const SHARP_CHIPS: Self = Self::new(
         "sharp-chips",
@@ -141,10 +146,10 @@ impl Caution {
          go to a sewer, and how it is stored and carried is for the generator, its authority and \
          licensed carriers to decide.",
     );
-    /// Outlets and plug-in equipment.
+    /// Electrical equipment near fluid.
     pub const ELECTRICAL_WORK: Self = Self::new(
         "electrical-work",
-        "Outlets and circuits are installed by licensed electricians to the local code; plug-in \
+        "Circuits are installed by licensed electricians to the local code, and electrical \
          equipment near fluid needs the protection that the code asks for.",
     );
     /// Engines indoors.
@@ -179,12 +184,6 @@ impl Caution {
         "Mix and recycle only fluids together that their makers call compatible. Incompatible \
          ones can split, gel or give off vapours, and spoil the whole tank.",
     );
-    /// A tank's float cut-out.
-    pub const FLOAT_CUT_OUT: Self = Self::new(
-        "float-cut-out",
-        "The float cut-out of a tank is a safeguard, not a level control. Watch the level, and \
-         leave room for what is still in the line.",
-    );
     /// Acid in the split test.
     pub const ACID: Self = Self::new(
         "acid",
@@ -202,10 +201,7 @@ impl Caution {
 
 /// Whether one of these names is that of nitrite.
 pub(crate) fn names_nitrite<'a>(names: impl IntoIterator<Item = &'a str>) -> bool {
-    names.into_iter().any(|name| {
-        let name = name.to_ascii_lowercase();
-        name.contains("nitrit") || name == "no2" || name.starts_with("no2_")
-    })
+    names.into_iter().any(is_nitrite)
 }
 
 /// Whether somebody calls this what kills microbes.

@@ -39,7 +39,7 @@ pub use propagate::propagate;
 
 /// Where it lies in a request.
 pub const POINTER: &str = "/uncertainty";
-/// How often is drawn when the request does not say.
+/// How often is drawn at most when the request does not say.
 pub const DRAWS: usize = 10_000;
 /// The fewest draws.
 pub const DRAWS_LEAST: usize = 100;
@@ -69,9 +69,9 @@ pub struct Uncertainty {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub correlations: Option<Vec<InputCorrelation>>,
-    /// How often to draw, from 100 to 1,000,000; 10,000 when left out, or as many
-    /// as so long a document may have. The longer the document and its answer, the
-    /// fewer there may be.
+    /// How often to draw, from 100 to 1,000,000; 10,000 when left out, or as many as
+    /// a few seconds have room for. The longer the document and its answer, and the more
+    /// work is in between, the fewer there may be; the answer says how many there were.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub draws: Option<Count>,
     /// What the draws begin from: the same seed gives the same answer. 1 when left out.

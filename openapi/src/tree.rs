@@ -9,7 +9,6 @@ use serde_json::{Map, Number, Value};
 use serde_path_to_error::Track;
 use std::cell::Cell;
 use std::fmt;
-use sumpwright_engine::cut_off::look;
 
 /// So many values has a document at most, members and entries of all lists together:
 /// more than 8 MiB hold of any question in earnest.
@@ -106,7 +105,6 @@ impl<'de> DeserializeSeed<'de> for Tree<'_> {
         if self.given_twice {
             return Err(D::Error::custom("this member is given twice"));
         }
-        look();
         match self.left.get().checked_sub(1) {
             Some(left @ 1..) => self.left.set(left),
             _ => {

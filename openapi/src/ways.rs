@@ -117,7 +117,7 @@ pub(crate) fn thorough<C: Calculation>(
         let uncertainty = match (asked, &question) {
             (Some(asked), Some(question)) => {
                 let threads = std::thread::available_parallelism().map_or(1, usize::from);
-                Some(propagate::<C>(question, &outcome.answer, asked, threads)?)
+                Some(propagate(&request.question, question, &outcome.answer, asked, threads)?)
             }
             _ => None,
         };

@@ -1,1 +1,79 @@
-//! What is cut off gives its place back.
+//! What is cut off gives its place back, and a table of slow rows ends whole.
+
+use super::longest::longest;
+use crate::SERVICES;
+use crate::server::{client, start};
+use crate::uncertainty::top_up;
+use serde_json::json;
+use std::num::{NonZeroU32, NonZeroUsize};
+use std::time::{Duration, Instant};
+use sumpwright_engine::cut_off::{Flag, unless};
+use sumpwright_openapi::service::Services;
+use sumpwright_server::configuration::Configuration;
+
+/// Each is told to stop after a second, and has to have stopped two seconds later; a
+/// build without optimisation, which takes far longer to read what is bounded anyway, has
+/// more time for that.
+#[test]
+fn the_longest_list_and_map_of_every_calculation_can_be_cut_off() {
+    let mut went_on = Vec::new();
+    for service in SERVICES.iter() {
+        for (word, document) in longest(service) {
+            let flag = Flag::default();
+            let raise = flag.clone();
+            let watch = std::thread::spawn(move || {
+                std::thread::sleep(Duration::from_secs(1));
+                raise.raise();
+            });
+            let began = Instant::now();
+            let answered = unless(&flag, || service.answer_tree(document));
+            let took = began.elapsed();
+            println!("{word}: {took:?} {}", answered.is_ok());
+            if took > Duration::from_secs(if cfg!(debug_assertions) { 20 } else { 3 }) {
+                went_on.push((word, took));
+            }
+            watch.join().expect("it only waits");
+        }
+    }
+    assert!(went_on.is_empty(), "{went_on:?}");
+}
+
+/// A row has the time of a document by itself, however many there are.
+#[test]
+fn a_table_of_uncertain_rows_ends_whole() {
+    let configuration = Configuration {
+        answer_seconds: const { NonZeroU32::new(4).unwrap() },
+        at_once: NonZeroUsize::new(1),
+        ..Configuration::default()
+    };
+    let address = start(Services::new(), configuration);
+    let ask = |draws: u32, rows: usize| {
+        let query = format!(
+            "units=metric&target.concentration=8&uncertainty.inputs./sump/volume.u=4\
+             &uncertainty.draws={draws}&columns=answer.add.0.volume"
+        );
+        let mut table = "sump.capacity,sump.volume,sump.concentration\n".to_owned();
+        table.push_str(&"200,140,7\n".repeat(rows));
+        let request = client().post(format!("{address}/v1/top-up?{query}")).body(table);
+        let answer = request.header("content-type", "text/csv").send().expect("an answer");
+        assert_eq!(answer.status(), 200);
+        answer.text().expect("it does not break off")
+    };
+    let began = Instant::now();
+    let mut one = ask(2_000, 1);
+    let each = began.elapsed();
+    assert_eq!(one.lines().count(), 2, "{one}");
+    // As many as take twice the time that one document may.
+    let rows = (8_000 / each.as_millis().max(1)).clamp(2, 2_000) as usize;
+    one = ask(2_000, rows);
+    assert_eq!(one.lines().count(), rows + 1);
+    assert!(one.lines().skip(1).all(|row| row.ends_with(',')), "none has a problem");
+    // One that takes longer than it may ends the table, and the last row says so.
+    let ended = ask(1_000_000, 3);
+    let last = ended.lines().last().expect("a row");
+    assert!(last.contains("The table ends before this row."), "{ended}");
+    assert!(last.contains("cut off after 4 s"), "{ended}");
+    let queue = json!(top_up());
+    let free = client().post(format!("{address}/v1/recharge")).json(&queue).send();
+    assert_ne!(free.expect("an answer").status(), 503, "the place is free again");
+}

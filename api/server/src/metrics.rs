@@ -66,6 +66,7 @@ pub struct Metrics {
     seconds: Family<ByCalculation, Histogram, fn() -> Histogram>,
     answering: Gauge,
     waiting: Gauge,
+    runs_on: Gauge,
     expires: Gauge,
 }
 
@@ -86,7 +87,7 @@ impl Default for Metrics {
             Unit::Seconds,
             seconds.clone(),
         );
-        let [answering, waiting, expires] = [(); 3].map(|()| Gauge::default());
+        let [answering, waiting, runs_on, expires] = [(); 4].map(|()| Gauge::default());
         registry.register(
             "queue_answering",
             "Calculations that may take long, being answered",
@@ -97,13 +98,18 @@ impl Default for Metrics {
             "Calculations that may take long, waiting for their turn",
             waiting.clone(),
         );
+        registry.register(
+            "queue_running_on",
+            "Calculations that were cut off and hold their place still",
+            runs_on.clone(),
+        );
         registry.register_with_unit(
             "certificate_not_after",
             "When the TLS certificate expires, in Unix time; 0 without one",
             Unit::Seconds,
             expires.clone(),
         );
-        Self { registry, requests, seconds, answering, waiting, expires }
+        Self { registry, requests, seconds, answering, waiting, runs_on, expires }
     }
 }
 
@@ -127,6 +133,7 @@ impl Metrics {
         let (answering, waiting) = queue.load();
         gauge(&self.answering, answering);
         gauge(&self.waiting, waiting);
+        gauge(&self.runs_on, queue.runs_on());
         let mut text = String::new();
         if let Err(error) = encode(&mut text, &self.registry) {
             tracing::error!(%error, "metrics cannot be written");

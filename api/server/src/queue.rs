@@ -23,6 +23,8 @@ pub struct Queue {
     waiting: AtomicUsize,
     waiting_most: usize,
     within: Duration,
+    /// What goes on although it was cut off.
+    runs_on: Arc<AtomicUsize>,
 }
 
 /// Raises its flag when it goes.
@@ -55,6 +57,7 @@ impl Queue {
             waiting: AtomicUsize::new(0),
             waiting_most: configuration.waiting,
             within: configuration.answer_within(),
+            runs_on: Arc::default(),
         }
     }
 
@@ -84,6 +87,13 @@ impl Queue {
         (answering, self.waiting.load(Ordering::Relaxed))
     }
 
+    /// How many hold a slot although they were cut off: they have not looked at their flag
+    /// since.
+    #[must_use]
+    pub fn runs_on(&self) -> usize {
+        self.runs_on.load(Ordering::Relaxed)
+    }
+
     async fn slot(&self) -> Result<OwnedSemaphorePermit, Problem> {
         if let Ok(slot) = Arc::clone(&self.slots).try_acquire_owned() {
             return Ok(slot);
@@ -106,13 +116,21 @@ impl Queue {
     ) -> Result<Answer, Problem> {
         let flag = Flag::default();
         let raising = Raising(flag.clone());
-        let done = spawn_blocking(move || {
+        let mut working = spawn_blocking(move || {
             // Held until the thread is free, not until the caller has been answered.
             let _slot = slot;
             unless(&flag, || guarded(work))
         });
-        let done = timeout(self.within, done).await;
+        let done = timeout(self.within, &mut working).await;
         drop(raising);
+        if done.is_err() {
+            self.runs_on.fetch_add(1, Ordering::Relaxed);
+            let runs_on = Arc::clone(&self.runs_on);
+            tokio::spawn(async move {
+                let _ = working.await;
+                runs_on.fetch_sub(1, Ordering::Relaxed);
+            });
+        }
         match done {
             Ok(Ok(Ok(answered))) => answered,
             Ok(Ok(Err(CutOff))) | Err(_) => Err(self.too_long()),

@@ -1,10 +1,13 @@
 //! Tables by POST: rows come in and answers go out as a stream.
 //!
 //! Rows are answered in pieces on the blocking threads, a few at a time and in
-//! order. What the caller has not read yet waits in a file without a name, so
+//! order; a piece of rows that take long gives up its thread now and then, so that
+//! each row has as much time as a document by itself. A row that takes longer still ends
+//! the table, and the last row says so. What the caller has not read yet waits in a file without a name, so
 //! that a caller that sends everything before it reads anything is served as
 //! well, and memory does not grow with the rows.
 
+mod piece;
 mod query;
 mod spool;
 
@@ -16,6 +19,7 @@ use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use futures_util::StreamExt;
 use futures_util::stream::FuturesOrdered;
+use piece::Piece;
 use query::{check_no_other, options};
 use spool::{Spool, reading};
 use std::borrow::Cow;
@@ -192,7 +196,7 @@ async fn answer_rows(
     spool: &Spool,
 ) -> io::Result<()> {
     let mut on_the_way = FuturesOrdered::new();
-    let mut looked_at = 0;
+    let (mut looked_at, mut too_long) = (0, false);
     loop {
         source.fill(looked_at + PIECE).await.map_err(|problem| io::Error::other(problem.detail))?;
         let last = ends.last(&source.waiting[looked_at..]).map(|end| looked_at + end);
@@ -202,26 +206,34 @@ async fn answer_rows(
             _ if source.ended && !open => source.waiting.len(),
             Some(end) => end,
             None if source.ended || looked_at < ROW_MOST => 0,
-            None => return Err(io::Error::other("a row is longer than 8 MiB")),
+            None => {
+                too_long = true;
+                source.ended = true;
+                source.waiting.clear();
+                0
+            }
         };
         let rest = source.waiting.split_off(rows);
         let piece = std::mem::replace(&mut source.waiting, rest);
         looked_at -= piece.len();
         if !piece.is_empty() {
-            let table = Arc::clone(&table);
+            let piece = Piece::new(Arc::clone(&table), piece);
             let shared = source.shared.clone();
-            on_the_way.push_back(async move {
-                let work = move || {
-                    let mut answers = Vec::with_capacity(3 * piece.len());
-                    table.answer(&piece, &mut answers);
-                    Ok(answers)
-                };
-                shared.queue.answer_part(work).await
-            });
+            on_the_way.push_back(async move { piece.answer(&shared.queue).await });
         }
         while on_the_way.len() >= AT_ONCE || source.ended {
-            let Some(answers) = on_the_way.next().await else { break };
-            spool.append(&answers.map_err(|problem| io::Error::other(problem.detail))?)?;
+            let Some((answers, ended)) = on_the_way.next().await else { break };
+            spool.append(&answers)?;
+            if let Some(problem) = ended {
+                tracing::info!(detail = problem.detail, "a table ends early");
+                let why = format!("The table ends before this row. {}", problem.in_a_cell());
+                return end(&table, &why, spool);
+            }
+        }
+        if too_long {
+            let why = "The table ends before this row, which is longer than 8 MiB, the most that \
+                       one may be.";
+            return end(&table, why, spool);
         }
         if source.ended {
             if !source.waiting.is_empty() {
@@ -232,4 +244,11 @@ async fn answer_rows(
             return Ok(());
         }
     }
+}
+
+/// Ends a table with a row that says why.
+fn end(table: &Table, why: &str, spool: &Spool) -> io::Result<()> {
+    let mut last = Vec::new();
+    table.end(why, &mut last);
+    spool.append(&last)
 }

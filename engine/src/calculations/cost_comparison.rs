@@ -151,6 +151,13 @@ impl Calculation for CostComparison {
         })
     }
 
+    /// Every input is tried, and each break-even searched for.
+    fn work(&self, answer: &CostComparisonAnswer) -> usize {
+        let tried = answer.hangs_on.as_ref().map_or(0, |hangs_on| 2 * hangs_on.inputs.len());
+        let searched = search::TRIALS * answer.break_even.len();
+        (tried + searched) * self.ways.len() * self.horizon() / 2
+    }
+
     fn chart(&self, answer: &CostComparisonAnswer) -> Option<Chart> {
         Some(picture::chart(answer))
     }

@@ -192,6 +192,12 @@ impl Calculation for Disposal {
         })
     }
 
+    /// Every group is walked through each month for each draw of its own.
+    fn work(&self, answer: &DisposalAnswer) -> usize {
+        let draws = answer.bands.as_ref().map_or(1, |_| self.draws());
+        draws * self.groups.len() * self.horizon()
+    }
+
     fn chart(&self, answer: &DisposalAnswer) -> Option<Chart> {
         Some(picture::chart(answer))
     }

@@ -193,6 +193,10 @@ pub struct KnownLosses {
     pub depletion_ratio: Option<Ratio>,
 }
 
+/// What an entry of a log takes, which is fitted with and without each thing that may
+/// have gone wrong, in handled numbers.
+const WORK_OF_AN_ENTRY: usize = 120;
+
 impl Calculation for LossLog {
     const NAME: &'static str = "losses";
     const SUMMARY: &'static str = "What a sump loses to the air and to the chips, from its log, with \
@@ -212,6 +216,10 @@ impl Calculation for LossLog {
             assumptions: self.assumptions(&explained),
             cautions: vec![Caution::SKIN_AND_MIST, Caution::BREATHING],
         })
+    }
+
+    fn work(&self, _: &LossesAnswer) -> usize {
+        self.log.len() * WORK_OF_AN_ENTRY
     }
 }
 

@@ -204,6 +204,17 @@ impl Calculation for Recycler {
         })
     }
 
+    /// The plan is walked through for each draw of its own.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a count is whole and not negative"
+    )]
+    fn work(&self, answer: &RecyclerAnswer) -> usize {
+        let draws = answer.overflow_risk.as_ref().map_or(0.0, |risk| risk.draws.get());
+        draws as usize * answer.levels.len() / 6
+    }
+
     fn chart(&self, answer: &RecyclerAnswer) -> Option<Chart> {
         picture::picture(self, answer)
     }

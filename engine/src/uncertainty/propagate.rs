@@ -25,10 +25,16 @@ const NUMBERS_KEPT: usize = 10_000_000;
 /// the question and its answer together. A calculation weighs what it is given
 /// against each other, and writes what it answers once.
 const WORK: usize = 300_000_000;
+/// What the draws may come to when nobody says how many there are to be, in handled
+/// numbers: a few seconds on two cores.
+const WORK_BY_DEFAULT: usize = 10_000_000;
+/// And when somebody does.
+const WORK_MOST: usize = 8 * WORK_BY_DEFAULT;
 
-/// How sure `plain` is, the answer to `question`: a document in metric units with
-/// the members of the question and no others.
+/// How sure `plain` is, the answer to `asked_of`, which is `question` as a document in
+/// metric units with the members of the question and no others.
 pub fn propagate<C: Calculation>(
+    asked_of: &C,
     question: &Value,
     plain: &C::Answer,
     asked: &Asked,
@@ -37,7 +43,7 @@ pub fn propagate<C: Calculation>(
     let pointers: Vec<&str> = asked.pointers.iter().map(String::as_str).collect();
     let open = Open::new(question, &pointers);
     let trace = Trace::of(plain, ANSWER);
-    let draws = draws(asked, open.numbers(), trace.numbers.len())?;
+    let draws = draws(asked, open.numbers(), trace.numbers.len(), asked_of.work(plain))?;
     let model = |x: &[f64], y: &mut Vec<f64>| {
         if asked.known.iter().zip(x).any(|(known, x)| !known.row.admits(*x)) {
             return Err(Kind::OutOfRange);
@@ -73,10 +79,19 @@ pub fn propagate<C: Calculation>(
 }
 
 /// How often to draw: what was asked for, unless it is more than so long a
-/// document may have.
-fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, Refusal> {
-    let work = WORK / (in_question * (in_question + in_answer)).max(1);
-    let most = work.saturating_sub(4 * asked.pointers.len());
+/// document may have, or one whose answer takes `inside` so much work.
+fn draws(
+    asked: &Asked,
+    in_question: usize,
+    in_answer: usize,
+    inside: usize,
+) -> Result<usize, Refusal> {
+    // The sensitivities take up to four answers an input.
+    let beside = 4 * asked.pointers.len();
+    // A number of the answer is computed, kept, and put in order among its like.
+    let each = (in_question + 3 * in_answer + inside).max(1);
+    let work = (WORK / (in_question * (in_question + in_answer)).max(1)).min(WORK_MOST / each);
+    let most = work.saturating_sub(beside);
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
     if most < DRAWS_LEAST {
         let detail = "This document is too long to be drawn often enough to tell how sure its \
@@ -84,11 +99,14 @@ fn draws(asked: &Asked, in_question: usize, in_answer: usize) -> Result<usize, R
         return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::new(detail)));
     }
     match asked.draws {
-        None => Ok(DRAWS.min(most)),
+        None => {
+            let by_default = (WORK_BY_DEFAULT / each).saturating_sub(beside).max(DRAWS_LEAST);
+            Ok(DRAWS.min(by_default).min(most))
+        }
         Some(draws) if draws <= most => Ok(draws),
         Some(draws) => {
-            let detail = "Of a document as long as this, with its answer, there can be {} draws, \
-                          not {}.";
+            let detail = "Of a document as long as this, with an answer that takes as much work, \
+                          there can be {} draws, not {}.";
             let detail = Sentence::new(detail).with(count(most)).with(count(draws));
             Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/draws"), detail))
         }
@@ -179,4 +197,55 @@ fn standing(plain: f64, u: f64, scatter: &Scatter, values: &mut [f64]) -> FirstO
 #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
 fn as_count(number: usize) -> Result<Count, Refusal> {
     Count::of(number as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::{Catalogue, Everything, Visitor};
+    use crate::quantity::Volume;
+    use crate::uncertainty::{Known, Uncertainty};
+    use std::collections::BTreeMap;
+
+    /// How often each example is drawn when nobody says, with one uncertain input.
+    #[derive(Default)]
+    struct ByDefault(BTreeMap<&'static str, usize>);
+
+    impl Visitor for ByDefault {
+        fn visit<C: Calculation>(&mut self) {
+            let mut document: Value = serde_json::from_str(C::EXAMPLE).expect("JSON");
+            let members = document.as_object_mut().expect("an object");
+            members.retain(|name, _| name != "units" && name != "reference");
+            let question: C = serde_json::from_value(document.clone()).expect("a question");
+            let answer = question.calculate().expect("an answer").answer;
+            let uncertainty = serde_json::json!({ "inputs": { "/one": { "u": 1 } } });
+            let uncertainty: Uncertainty = serde_json::from_value(uncertainty).expect("one");
+            let known = Known { row: Volume::ROW, estimate: 1.0, scale: 1.0 };
+            let asked = Asked::new(&uncertainty, vec![known]).expect("it is right");
+            let (in_question, in_answer) =
+                (Open::new(&document, &[]).numbers(), Trace::of(&answer, ANSWER).numbers.len());
+            let work = question.work(&answer);
+            let draws = draws(&asked, in_question, in_answer, work).expect("it can be drawn");
+            println!("{}: {in_question} {in_answer} {work}: {draws}", C::NAME);
+            assert!((DRAWS_LEAST..=DRAWS).contains(&draws), "{}: {draws}", C::NAME);
+            self.0.insert(C::NAME, draws);
+        }
+    }
+
+    /// Examples that took half a minute at ten thousand draws, and what each may be
+    /// drawn to take a few seconds; the others are drawn ten thousand times.
+    #[test]
+    fn an_example_that_takes_much_work_is_drawn_less_often() {
+        let mut by_default = ByDefault::default();
+        Everything.show(&mut by_default);
+        let costly =
+            [("cost-comparison", 400), ("recycler", 900), ("disposal", 1_600), ("losses", 3_300)];
+        for (name, most) in costly {
+            let draws = by_default.0.remove(name).expect("a calculation");
+            assert!((most / 4..=most).contains(&draws), "{name}: {draws}");
+        }
+        for (name, draws) in by_default.0 {
+            assert!(draws >= 900, "{name}: {draws}");
+        }
+    }
 }

@@ -25,8 +25,14 @@ pub(crate) enum Straight {
 }
 
 impl Table {
-    /// Answers whole rows, and appends the answers to `out`.
-    pub fn answer(&self, rows: &[u8], out: &mut Vec<u8>) {
+    /// Answers whole rows, and appends the answers to `out`. After each it is asked
+    /// whether to `go_on`, and told how many bytes of `rows` have been answered.
+    pub fn answer(
+        &self,
+        rows: &[u8],
+        out: &mut Vec<u8>,
+        mut go_on: impl FnMut(&mut Vec<u8>, usize) -> bool,
+    ) {
         let mut reader = self.dialect.reader(rows);
         let mut bytes = ByteRecord::new();
         let mut leaves = Leaves::default();
@@ -68,7 +74,18 @@ impl Table {
             out.push(self.dialect.separator);
             self.write_text(&problem.unwrap_or_default(), out);
             out.push(b'\n');
+            if !go_on(out, to) {
+                return;
+            }
         }
+    }
+
+    /// A last row of no cells but the one that says why the table ends there.
+    pub fn end(&self, why: &str, out: &mut Vec<u8>) {
+        let blank = self.headings.len() + self.answers.paths.len();
+        out.extend(std::iter::repeat_n(self.dialect.separator, blank));
+        self.write_text(why, out);
+        out.push(b'\n');
     }
 
     /// A last row that never ended: a quotation mark in it was not closed.

@@ -31,6 +31,9 @@ const MEETS: f64 = 1e-9;
 const STRAIGHT: f64 = 1e-11;
 /// Into how many steps a range is cut.
 const STEPS: u32 = 240;
+/// How often costs are tried in a search as a rule: at each step, and to close in on
+/// what lies between two.
+pub(super) const TRIALS: usize = STEPS as usize + 60;
 /// How far a search in steps goes: from the given number to so many times it.
 const FAR: f64 = 1e4;
 /// The largest whole number that is looked at, of those that jump.
