@@ -24,7 +24,7 @@ pub(crate) fn tabulate(name: &str, table: &[u8], options: &Options) -> Result<Ve
     let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
     let whole = if ends.is_open() { last } else { rows.len() };
-    table.answer(&rows[..whole], &mut out, |_, _| true);
+    table.answer(&rows[..whole], &mut out);
     if ends.is_open() {
         table.answer_open(&rows[whole..], &mut out);
     }

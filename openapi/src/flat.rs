@@ -11,6 +11,7 @@ use crate::tree::{join, push};
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
+use sumpwright_engine::refusal::FAULTS_LISTED;
 
 /// A document's leaves, each with its path.
 #[must_use]
@@ -76,7 +77,9 @@ pub fn unflatten<'a>(
         if text.trim().is_empty() {
             continue;
         }
-        if let Err(fault) = root.insert(path, text, shape) {
+        if let Err(fault) = root.insert(path, text, shape)
+            && faults.len() <= FAULTS_LISTED
+        {
             faults.push(fault);
         }
     }

@@ -148,6 +148,22 @@ fn a_row_that_panics_says_so_and_the_others_are_answered() {
     assert!(rows[1].contains("true") && rows[3].contains("true"), "{text}");
 }
 
+#[test]
+fn a_row_that_does_not_end_ends_its_table_and_the_last_row_says_so() {
+    let table = "units,goes_on,panics\nmetric,false,false\nmetric,true,false\nmetric,false,false\n";
+    let configuration =
+        Configuration { answer_seconds: NonZeroU32::MIN, ..Configuration::default() };
+    let address = start(Services::of(&Both), configuration);
+    let request = client().post(format!("{address}/v1/endless")).body(table);
+    let answer = request.header("content-type", "text/csv").send().expect("an answer");
+    let text = answer.text().expect("it does not break off");
+    let rows: Vec<&str> = text.lines().collect();
+    assert_eq!(rows.len(), 3, "{text}");
+    assert!(rows[1].starts_with("metric,false,false,true,"), "{text}");
+    assert!(rows[2].contains("The table ends before this row."), "{text}");
+    assert!(rows[2].contains("cut off after 1 s"), "{text}");
+}
+
 /// One after the other, because they share the queue.
 #[test]
 fn the_queue_cuts_off_sends_away_and_recovers() {

@@ -28,7 +28,7 @@ const WORK: usize = 300_000_000;
 /// What the draws may come to when nobody says how many there are to be, in handled
 /// numbers: a few seconds on two cores.
 const WORK_BY_DEFAULT: usize = 10_000_000;
-/// And when somebody does.
+/// And when somebody does, where there is work inside.
 const WORK_MOST: usize = 8 * WORK_BY_DEFAULT;
 
 /// How sure `plain` is, the answer to `asked_of`, which is `question` as a document in
@@ -90,7 +90,9 @@ fn draws(
     let beside = 4 * asked.pointers.len();
     // A number of the answer is computed, kept, and put in order among its like.
     let each = (in_question + 3 * in_answer + inside).max(1);
-    let work = (WORK / (in_question * (in_question + in_answer)).max(1)).min(WORK_MOST / each);
+    let by_numbers = WORK / (in_question * (in_question + in_answer)).max(1);
+    let by_work = if inside > 0 { WORK_MOST / each } else { DRAWS_MOST + beside };
+    let work = by_numbers.min(by_work);
     let most = work.saturating_sub(beside);
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
     if most < DRAWS_LEAST {

@@ -25,9 +25,14 @@ pub(crate) enum Straight {
 }
 
 impl Table {
-    /// Answers whole rows, and appends the answers to `out`. After each it is asked
-    /// whether to `go_on`, and told how many bytes of `rows` have been answered.
-    pub fn answer(
+    /// Answers whole rows, and appends the answers to `out`.
+    pub fn answer(&self, rows: &[u8], out: &mut Vec<u8>) {
+        self.answer_while(rows, out, |_, _| true);
+    }
+
+    /// The same; after each row it is asked whether to `go_on`, and told how many bytes
+    /// of `rows` have been answered.
+    pub fn answer_while(
         &self,
         rows: &[u8],
         out: &mut Vec<u8>,

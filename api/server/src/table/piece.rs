@@ -76,7 +76,7 @@ impl Piece {
             let rows = &rows[from..];
             let (began, mut aside) = (Instant::now(), Instant::now());
             let mut out = Vec::with_capacity(3 * rows.len());
-            table.answer(rows, &mut out, |answers, read| {
+            table.answer_while(rows, &mut out, |answers, read| {
                 let now = Instant::now();
                 let goes_on = now - began < TURN;
                 if careful || !goes_on || read >= rows.len() || now - aside >= TOGETHER {
