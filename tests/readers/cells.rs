@@ -74,7 +74,7 @@ fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &Options) {
         return drop(in_pieces(&opened, depth, headings, rows));
     }
     let mut answered = Vec::new();
-    opened.answer(whole, &mut answered, |_, _| true);
+    opened.answer(whole, &mut answered);
     assert_eq!(answered, in_pieces(&opened, depth, headings, whole), "in pieces");
     if !open.is_empty() {
         opened.answer_open(open, &mut answered);
@@ -104,7 +104,7 @@ fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &Options) {
 /// The answer to rows that come byte by byte, each answered as soon as it ends.
 fn in_pieces(table: &Table, depth: Depth, headings: &[u8], rows: &[u8]) -> Vec<u8> {
     let (mut ends, mut from, mut answered) = (RowEnds::below(headings), 0, Vec::new());
-    let mut answer = |rows: &[u8]| depth.of(|| table.answer(rows, &mut answered, |_, _| true));
+    let mut answer = |rows: &[u8]| depth.of(|| table.answer(rows, &mut answered));
     for at in 0..rows.len() {
         if ends.last(&rows[at..=at]).is_some() {
             answer(&rows[from..=at]);

@@ -97,7 +97,7 @@ impl Client {
         let (rows, open) = rows.split_at(whole);
         let table = Table::open(Arc::clone(service), headings, rows, &options)?;
         let mut answered = table.heading();
-        table.answer(rows, &mut answered, |_, _| true);
+        table.answer(rows, &mut answered);
         if !open.is_empty() {
             table.answer_open(open, &mut answered);
         }
