@@ -103,6 +103,14 @@ fn nitrite_is_judged_wherever_it_is_carried() {
             [format!("/stocks/0/properties/{spelling}")]
         );
     }
+    let closed = json!({
+        "units": "metric",
+        "sump": { "volume": 200, "concentration": 8, "properties": { "nitrite": 2 } },
+        "losses": { "evaporation": 8, "carry_off": 0 },
+        "water": { "properties": { "nitrite": 1 } },
+    });
+    let told = findings("make-up", &closed, "nitrite-high");
+    assert!(told[0]["text"].as_str().expect("a text").contains("without an end"), "{told:?}");
     let low = example("forecast", |question| {
         question["sump"]["properties"]["nitrite"] = 12.into();
     });

@@ -63,7 +63,19 @@ pub fn nitrite(name: &str, content: Content, pointer: &str) -> Option<Finding> {
     Some(Finding::act("nitrite-high", pointer.to_owned(), text))
 }
 
-/// The same for all that a fluid carries; `pointer` is where its properties lie.
+/// The same where nitrite rises without an end, and so passes any bound one day.
+#[must_use]
+pub fn nitrite_without_end(name: &str, pointer: &str) -> Option<Finding> {
+    is_nitrite(name).then(|| {
+        let text = "Nitrite rises here without an end, and TRGS 611 asks for measures above {}: with \
+                    some amines it forms nitrosamines, which cause cancer. Discharge some fluid, or \
+                    take water that brings none.";
+        let text = Sentence::new(text).with(Content::measure_of(NITRITE_AT_MOST));
+        Finding::act("nitrite-high", pointer.to_owned(), text)
+    })
+}
+
+/// High nitrite among all that a fluid carries; `pointer` is where its properties lie.
 pub fn nitrite_in<'a>(
     properties: &'a Properties,
     pointer: &'a str,
@@ -86,8 +98,7 @@ pub fn nitrate_of_water(name: &str, content: Content, pointer: &str) -> Option<F
     Some(Finding::watch("nitrate-of-water-high", pointer.to_owned(), text))
 }
 
-/// The same, and nitrite, for all that a water carries; `pointer` is where its
-/// properties lie.
+/// High nitrate among all that a water carries; `pointer` is where its properties lie.
 pub fn nitrate_in_water<'a>(
     properties: &'a Properties,
     pointer: &'a str,

@@ -19,7 +19,10 @@ impl MakeUp {
             } else {
                 (end.starts_at, last)
             };
-            findings.extend(practice::nitrite(name, most, &pointer));
+            findings.extend(match end.settles_at {
+                Some(_) => practice::nitrite(name, most, &pointer),
+                None => practice::nitrite_without_end(name, &pointer),
+            });
             let limit = self.limits.matter.get(name);
             findings.extend(practice::soft_water(name, least, limit, &pointer));
         }
