@@ -147,7 +147,7 @@ pub(crate) fn feasible_top_up() -> impl Strategy<Value = Value> {
         if let Some(share) = target.1 {
             wanted["volume"] = (capacity * share).into();
         }
-        json!({ "units": "metric", "sump": sump, "target": wanted, "draining": "allowed" })
+        json!({ "units": "metric", "sump": sump, "target": wanted, "draining": "to_target" })
     })
 }
 

@@ -9,6 +9,7 @@
 //! - [`published_disposal`]: the same for waste and its limits
 //! - [`disposal`]: what a projection of waste refuses, over HTTP
 //! - [`disposal_laws`]: what holds for any projection of waste
+//! - [`top_ups`]: what a top-up advises and never does
 //! - [`problems`]: every way of having no answer, over HTTP
 //! - [`wire`]: formats, methods and addresses, over HTTP
 //! - [`courses`]: sumps over time, their refusals and what holds for all of them
@@ -30,6 +31,7 @@
 //! - [`published_loop`]: the same against figures from outside
 //! - [`page`]: the operator's page, over HTTP
 //! - [`network`]: the service on a plant's network
+//! - [`bounds`]: what one document may cost, whatever is in it
 //! - [`program`]: the program as a person starts it
 //! - [`document`]: the OpenAPI document
 //! - [`contract`]: what was released of it is kept
@@ -37,6 +39,7 @@
 //! - [`readme`]: what the README promises
 //! - [`tidy`]: the rules of the house that a compiler does not hold
 
+mod bounds;
 mod catalogue;
 mod client;
 mod contract;
@@ -73,6 +76,7 @@ mod separations;
 mod server;
 mod tables;
 mod tidy;
+mod top_ups;
 mod uncertainty;
 mod uncertainty_refusals;
 mod wire;

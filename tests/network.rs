@@ -1,6 +1,7 @@
 //! The service on a plant's network: who may call, what it bears, how it stops.
 
 mod deploy;
+mod door;
 mod faults;
 mod keys;
 mod limits;
@@ -17,7 +18,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
 /// The program, serving on a free port until it is dropped.
-struct Program {
+pub(crate) struct Program {
     child: Child,
     address: String,
     /// Its log, line by line.
@@ -26,7 +27,7 @@ struct Program {
 
 impl Program {
     /// Starts it with these flags and waits until it serves.
-    fn start(flags: &[&str]) -> Self {
+    pub(crate) fn start(flags: &[&str]) -> Self {
         let mut child = serving(flags).spawn().expect("the program starts");
         let output = BufReader::new(child.stdout.take().expect("its output"));
         let errors = BufReader::new(child.stderr.take().expect("its log"));
@@ -42,13 +43,18 @@ impl Program {
     }
 
     /// An address of it.
-    fn at(&self, path: &str) -> String {
+    pub(crate) fn at(&self, path: &str) -> String {
         format!("{}{path}", self.address)
+    }
+
+    /// The number of its process.
+    pub(crate) fn id(&self) -> u32 {
+        self.child.id()
     }
 
     /// Sends it a signal by name.
     fn signal(&self, name: &str) {
-        let sent = Command::new("kill").args(["-s", name, &self.child.id().to_string()]).status();
+        let sent = Command::new("kill").args(["-s", name, &self.id().to_string()]).status();
         assert!(sent.expect("kill runs").success());
     }
 

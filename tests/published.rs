@@ -22,6 +22,7 @@ fn plain_arithmetic_of_the_trade() {
         "units": "metric",
         "sump": { "capacity": volume, "volume": 500, "concentration": 6 },
         "target": { "concentration": 8 },
+        "vessel": "stirred_tank",
     });
     let record = solve("top-up", &question).expect("it can be done");
     assert_near(number(&record, "/answer/add/0/volume"), 10.87, 0.005);

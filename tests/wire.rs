@@ -89,8 +89,8 @@ fn one_value_comes_alone_and_without_a_line_end() {
     assert_eq!(response.text().expect("a value"), "2.0");
     let name = get(&format!("{TOP_UP}&pick=answer.add.0.name")).text();
     assert_eq!(name.expect("a name"), "concentrate");
-    let as_json = get(&format!("{TOP_UP}&pick=answer.premix.ratio&format=json"));
-    assert_eq!(as_json.text().expect("JSON"), "\"1:4\"");
+    let as_json = get(&format!("{TOP_UP}&pick=answer.premix.parts_of_water&format=json"));
+    assert_eq!(as_json.text().expect("JSON"), "4.0");
 }
 
 /// What a GET may say of its answer, a POST may say as well.
@@ -145,7 +145,7 @@ fn the_query_chooses_the_format_and_so_does_accept() {
     let accepted = request("GET", TOP_UP).header("accept", "text/csv").send().expect("lines");
     assert_eq!(accepted.text().expect("lines"), lines);
     let text = get(&format!("{TOP_UP}&format=text")).text().expect("text");
-    assert!(text.contains("answer.premix.ratio: 1:4"), "{text}");
+    assert!(text.contains("answer.premix.parts_of_water: 4"), "{text}");
     assert_eq!(get(&format!("{TOP_UP}&format=pdf")).status(), 400);
     assert_eq!(get(&format!("{TOP_UP}&digits=0")).status(), 400);
 }

@@ -156,4 +156,11 @@ impl Caution {
         "The split test uses strong acid. Work by its safety data sheet with eye protection and \
          gloves, and add acid to the sample, never the sample to acid.",
     );
+    /// The titrant of a titration.
+    pub const TITRANT: Self = Self::new(
+        "titrant",
+        "A titrant is acid or caustic, weak or not. Work by its safety data sheet with eye \
+         protection and gloves, and throw the sample away as that sheet says, not back into the \
+         sump.",
+    );
 }

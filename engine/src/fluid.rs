@@ -124,23 +124,6 @@ pub fn parts_of_water(concentration: f64) -> Option<Ratio> {
     Ratio::of((100.0 - concentration) / concentration).ok()
 }
 
-/// A mix as half the trade says it, concentrate to water: 5 % is "1:19".
-/// Rounded to four digits, for reading aloud; the concentration beside it is
-/// exact.
-#[must_use]
-pub fn ratio(concentration: f64) -> String {
-    /// Weaker than this is water, and so much stronger is neat, in any shop.
-    const TRACE: f64 = 1e-9;
-    if concentration <= TRACE {
-        return "0:1".to_owned();
-    }
-    let water = (100.0 - concentration) / concentration;
-    if water <= TRACE {
-        return "1:0".to_owned();
-    }
-    format!("1:{}", crate::sentence::round_to(water, 4))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -148,10 +131,11 @@ mod tests {
     #[test]
     fn one_to_twenty_is_a_part_in_twenty_one() {
         // Arithmetic of the trade's notation: 1 part in 21 is 4.7619 %.
-        assert_eq!(ratio(100.0 / 21.0), "1:20");
-        assert_eq!(ratio(5.0), "1:19");
-        assert_eq!(ratio(100.0), "1:0");
-        assert_eq!(ratio(0.0), "0:1");
+        let parts = |c| parts_of_water(c).map(Quantity::get);
+        assert!((parts(100.0 / 21.0).expect("a mix") - 20.0).abs() < 1e-12);
+        assert_eq!(parts(5.0), Some(19.0));
+        assert_eq!(parts(100.0), Some(0.0));
+        assert_eq!(parts(0.0), None);
     }
 
     #[test]

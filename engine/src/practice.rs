@@ -4,14 +4,29 @@
 //! None of these figures is physics. Each says where it comes from; a fluid's own
 //! sheet and the caller's own limits go before them where they are stricter.
 
+mod microbes;
+mod oil;
+mod salts;
+
+pub use microbes::{GOOD_BELOW, POOR_FROM, killed_stays, of_bands, poor_count};
+pub use oil::{OIL_DISTURBS_FROM, tramp_oil_in_reading};
+pub use salts::{
+    HARDNESS_AT_LEAST, NITRATE_OF_WATER_AT_MOST, NITRITE_AT_MOST, is_hardness, is_nitrate,
+    is_nitrite, nitrate_in_water, nitrate_of_water, nitrite, nitrite_in, of_hardness, soft_water,
+};
+
 use crate::calculation::Finding;
 use crate::quantity::{Concentration, Quantity};
-use crate::sentence::Sentence;
+use crate::sentence::{Measure, Sentence};
 
 /// The strongest premix that is poured into a sump, % by volume. Common practice, no
 /// source: 10 to 20; above it many concentrates thicken or turn over into water in
 /// oil, and neat concentrate hangs on walls and filters while the sump reads low.
 pub const PREMIX_AT_MOST: f64 = 20.0;
+
+/// From here on, % by volume, a stock is concentrate that is stirred into water, and
+/// no premix any more. Common practice, no source.
+pub const NEAT_FROM: f64 = 50.0;
 
 /// From the weakest to the strongest that fluid in a working sump plausibly is, % by
 /// volume. Common practice, no source: sheets ask for 2 to 15.
@@ -36,6 +51,22 @@ pub fn unusual_strength(concentration: Concentration, pointer: &str) -> Option<F
     Some(Finding::act("strength-unusual", pointer.to_owned(), text))
 }
 
+/// So many findings of a kind are named; of the rest, how many there are.
+const FEW: usize = 3;
+
+/// The first few of findings of one kind, and one that counts the rest.
+#[must_use]
+pub fn few(found: impl IntoIterator<Item = Finding>) -> Vec<Finding> {
+    let mut found = found.into_iter();
+    let mut findings: Vec<Finding> = found.by_ref().take(FEW).collect();
+    let Some(next) = found.next() else { return findings };
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+    let rest = Measure::bare((1 + found.count()) as f64);
+    let text = Sentence::new("The same holds in {} more places.").with(rest);
+    findings.push(Finding { text, pointer: "".into(), ..next });
+    findings
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -47,5 +78,14 @@ mod tests {
         for odd in [0.06, 51.3] {
             assert_eq!(finding(odd).expect("a finding").code, "strength-unusual");
         }
+    }
+
+    #[test]
+    fn of_many_a_few_are_named() {
+        let of = |n: usize| few((0..n).map(|i| Finding::note("odd", format!("/{i}"), "Odd.")));
+        assert_eq!(of(3).len(), 3);
+        assert_eq!(of(2_000).len(), 4);
+        let last = of(2_000)[3].text.show(crate::quantity::UnitSystem::Metric);
+        assert_eq!(last, "The same holds in 1997 more places.");
     }
 }

@@ -4,7 +4,16 @@
 //! nitrite, fines and whatever else a shop follows are dissolved or suspended
 //! in the fluid and take no room of their own.
 
-use crate::quantity::{Concentration, Content, Mass, MassDifference, Volume, VolumeDifference};
+mod mixing;
+
+pub use mixing::why_it_does_not_mix;
+
+use crate::quantity::{
+    Concentration, Content, Days, Mass, MassDifference, Quantity, UnitSystem, Volume,
+    VolumeDifference,
+};
+use crate::refusal::Faults;
+use crate::sentence::{Measure, Sentence};
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -20,9 +29,20 @@ use utoipa::{PartialSchema, ToSchema};
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
 
+/// The longest name of a property.
+const NAME_MOST: usize = 64;
+
 /// What a property's name may look like: free of the dots and bare numbers
-/// that the flat form uses for paths.
+/// that the flat form uses for paths. Names of what does not mix in a straight line
+/// are refused beyond that, see [`why_it_does_not_mix`].
 pub const NAME_PATTERN: &str = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
+
+/// So many properties are followed at most, and so many members has an object of them.
+pub const PROPERTIES_MOST: usize = 100;
+
+/// So many fluids, or one fluid on so many days, in so many properties at most, one
+/// number times the other: what is said of each has to find room in an answer.
+pub const FOLLOWED_MOST: usize = 200_000;
 
 /// A property's name; short ones, which are most, lie where the name itself does.
 pub type Name = SmolStr;
@@ -142,32 +162,56 @@ where
         while let Some(name) = map.next_key::<Name>()? {
             let twice = if name == TRAMP_OIL {
                 values.tramp_oil.replace(map.next_value()?).is_some()
-            } else if is_property_name(&name) {
-                values.matter.insert(name.clone(), map.next_value()?).is_some()
             } else {
-                return Err(A::Error::custom(format_args!("{name:?} is no name for a property")));
+                check_name(&name)?;
+                values.matter.insert(name.clone(), map.next_value()?).is_some()
             };
             if twice {
                 return Err(A::Error::custom(format_args!("{name:?} is given twice")));
+            }
+            if values.matter.len() + usize::from(values.tramp_oil.is_some()) > PROPERTIES_MOST {
+                return Err(A::Error::custom("there are too many properties"));
             }
         }
         Ok(values)
     }
 }
 
+/// Notes days, looked ahead by at `pointer`, that leave no room in an answer for a line
+/// of so many properties a day.
+pub(crate) fn check_room(pointer: &str, days: Days, properties: usize, faults: &mut Faults) {
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+    let (most, columns) = (FOLLOWED_MOST as f64, properties.max(1) as f64);
+    if days.get() * columns > most {
+        let detail = "A line for each of {} in {} properties is more than an answer has room for. \
+                      Ask for fewer days, up to {}, or follow fewer properties.";
+        let at_most = Days::measure_of((most / columns).floor());
+        let detail = Sentence::new(detail).with(days.measure()).with(Measure::bare(columns));
+        faults.add(pointer, detail.with(at_most));
+    }
+}
+
 /// Reads the name of a property.
 pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
     let name = String::deserialize(deserializer)?;
-    if is_property_name(&name) {
-        Ok(name)
-    } else {
-        Err(D::Error::custom(format_args!("{name:?} is no name for a property")))
+    check_name(&name)?;
+    Ok(name)
+}
+
+/// Refuses what is no name for a property, and what does not mix.
+fn check_name<E: serde::de::Error>(name: &str) -> Result<(), E> {
+    if !is_property_name(name) {
+        return Err(E::custom(format_args!("{name:?} is no name for a property")));
+    }
+    match why_it_does_not_mix(name) {
+        Some(why) => Err(E::custom(why.show(UnitSystem::Metric))),
+        None => Ok(()),
     }
 }
 
 /// The same rule as [`NAME_PATTERN`].
 fn is_property_name(name: &str) -> bool {
-    name.len() <= 64
+    name.len() <= NAME_MOST
         && name.starts_with(|first: char| first.is_ascii_alphabetic())
         && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_')
 }
@@ -180,8 +224,14 @@ impl<Oil: ToSchema, Matter: ToSchema> PartialSchema for ByProperty<Oil, Matter> 
         let mut names = Object::with_type(Type::String);
         names.pattern = Some(NAME_PATTERN.to_owned());
         ObjectBuilder::new()
+            .description(Some(
+                "A value for each property by its name. Hardness is counted as calcium carbonate \
+                 (CaCO3). What does not mix in a straight line is refused by name: pH, \
+                 conductivity, temperature, counts of microbes, readings, smell, turbidity.",
+            ))
             .property(TRAMP_OIL, oil)
             .property_names(Some(Schema::Object(names)))
+            .max_properties(Some(PROPERTIES_MOST))
             .additional_properties(Some(AdditionalProperties::RefOr(RefOr::Ref(matter))))
             .into()
     }

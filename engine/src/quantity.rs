@@ -351,6 +351,8 @@ table! {
     /// What a scale reads where there is no concentrate; a little below nothing when its zero
     /// is off.
     BrixOffset: BRIX, from -5.0 to 95.0;
+    /// From one line of a scale to the next, or one step of a digital display.
+    ScaleDivision: BRIX, above 0.0 to 10.0;
     /// By how much two readings differ.
     BrixDifference: BRIX, from -1e6 to 1e6;
     /// A standard uncertainty or a half-width, in the unit of the number that is uncertain.

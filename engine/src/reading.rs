@@ -11,6 +11,13 @@ use crate::sentence::{Measure, Sentence};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+/// DGUV Regel 109-003 has it that tramp oil biases the reading; that it mostly reads
+/// too high is from memory.
+const OIL_AND_OPTICS: &str = "Tramp oil was taken not to disturb the reading. It does (DGUV Regel \
+                              109-003): emulsified oil mostly reads as concentrate, and a lean sump \
+                              under oil then looks right. Where there is oil, read a clear sample \
+                              from under it, or titrate.";
+
 /// What an instrument said about the fluid.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "method", rename_all = "snake_case")]
@@ -154,6 +161,7 @@ impl Reading {
         };
         match self {
             Self::Refractometer(r) => {
+                note("brix", OIL_AND_OPTICS);
                 if r.water_brix.is_none() {
                     note("water_brix", "The make-up water was taken to read 0 °Brix.");
                 }
@@ -170,6 +178,7 @@ impl Reading {
                 }
             }
             Self::RefractiveIndex(_) => {
+                note("index", OIL_AND_OPTICS);
                 let text = Sentence::new(
                     "°Brix was taken from the scale for sucrose at {} and 589 nm, and water to \
                      read 0 on it.",
@@ -180,7 +189,13 @@ impl Reading {
             Self::Titration(r) if r.blank_ml.is_none() => {
                 note("blank_ml", "The make-up water was taken to use no titrant.");
             }
-            Self::Titration(_) | Self::AcidSplit(_) => {}
+            Self::Titration(_) => {}
+            Self::AcidSplit(_) => note(
+                "split_ml",
+                "No tramp oil was taken to be in the layer that split off. Whatever there is adds \
+                 to it and lets lean fluid look strong: draw the sample from under the oil, or \
+                 titrate.",
+            ),
         }
         assumptions
     }
@@ -189,7 +204,8 @@ impl Reading {
     #[must_use]
     pub fn cautions(&self) -> Vec<Caution> {
         match self {
-            Self::AcidSplit(_) | Self::Titration(_) => vec![Caution::SKIN_AND_MIST, Caution::ACID],
+            Self::AcidSplit(_) => vec![Caution::SKIN_AND_MIST, Caution::ACID],
+            Self::Titration(_) => vec![Caution::SKIN_AND_MIST, Caution::TITRANT],
             Self::Refractometer(_) | Self::RefractiveIndex(_) => vec![Caution::SKIN_AND_MIST],
         }
     }

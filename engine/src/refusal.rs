@@ -100,6 +100,10 @@ impl Refusal {
     }
 }
 
+/// So many faults of a document are listed; whoever gathers them keeps one more, which
+/// says that there are more.
+pub const FAULTS_LISTED: usize = 100;
+
 /// Collects the faults of a question, so that all are reported at once.
 #[derive(Debug, Default)]
 pub struct Faults(Vec<Fault>);
@@ -107,7 +111,9 @@ pub struct Faults(Vec<Fault>);
 impl Faults {
     /// Notes a fault at `pointer`.
     pub fn add(&mut self, pointer: impl Into<String>, detail: Sentence) {
-        self.0.push(Fault { pointer: pointer.into(), detail });
+        if self.0.len() <= FAULTS_LISTED {
+            self.0.push(Fault { pointer: pointer.into(), detail });
+        }
     }
 
     /// Whether a fault at `pointer` is noted already.

@@ -1,8 +1,10 @@
 //! What there is to mix from.
 
-use crate::calculation::Assumption;
+use crate::calculation::{Assumption, Finding};
+use crate::cut_off::look;
 use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::practice;
 use crate::properties::{Name, Properties, TRAMP_OIL};
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Temperature, Volume};
 use crate::refusal::Faults;
@@ -111,6 +113,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
     let followed: BTreeSet<&str> =
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     for (i, stock) in stocks.iter().enumerate() {
+        look();
         if stock.density.is_none() {
             let text = Sentence::new("{}: density of water at {}, {}.")
                 .say(stock.name.clone())
@@ -119,7 +122,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
             assumptions.push(Assumption::new(format!("/stocks/{i}/density"), text));
         }
         for name in &followed {
-            if !property_names(&stock.properties).any(|own| own == *name) {
+            if !stock.properties.has(name) {
                 assumptions.push(Assumption::new(
                     format!("/stocks/{i}/properties/{name}"),
                     format!("{}: carries no {name}.", stock.name),
@@ -127,7 +130,18 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
             }
         }
     }
+    assumptions.extend(practice::of_hardness(followed));
     assumptions
+}
+
+/// What is found of the stocks themselves: nitrate where they are water.
+pub(crate) fn findings(stocks: &[Stock]) -> Vec<Finding> {
+    let waters = stocks.iter().enumerate().filter(|(_, stock)| stock.concentration.get() == 0.0);
+    let found = waters.flat_map(|(i, stock)| {
+        let pointer = format!("/stocks/{i}/properties");
+        practice::nitrate_in_water(&stock.properties, &pointer).collect::<Vec<_>>()
+    });
+    practice::few(found)
 }
 
 /// The names of what a fluid carries.

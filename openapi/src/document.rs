@@ -14,7 +14,7 @@ use sumpwright_engine::calculation::{
     Assumption, Calculation, Catalogue, Caution, Finding, Visitor,
 };
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
+use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
 
 /// The component that describes a problem.
@@ -286,6 +286,9 @@ impl Drawing {
 
     fn finish(mut self) -> Published {
         components::publish(&mut self.components);
+        // The derives have no word for how many members a map may have.
+        self.components["Uncertainty"]["properties"]["inputs"]["maxProperties"] =
+            INPUTS_MOST.into();
         let questions: Vec<String> =
             self.calculations.iter().map(|drawn| question_name(drawn.name)).collect();
         components::never_null_in_answers(&mut self.components, &questions);

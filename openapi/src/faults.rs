@@ -1,6 +1,7 @@
 //! Holds a document against its own published schema and names every fault.
 
 use crate::envelope::UNITS;
+use crate::lengths::{beginning, too_long};
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::{Shape, out_of_range};
 use crate::tree::{join, push};
@@ -9,23 +10,42 @@ use jsonschema::error::{TypeKind, ValidationErrorKind};
 use serde::Deserialize;
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::refusal::{FAULTS_LISTED, nearest};
 
-/// Names every fault of `document`, or passes it.
+/// Names the faults of `document`, or passes it.
+///
+/// What is longer than it may be is refused without a look into it. Of a long list
+/// that is wrong the beginning is looked into first, and no more of it than it takes
+/// to find a fault: what it costs to refuse a document does not grow with what is
+/// wrong in it.
 pub fn check(
     document: &Value,
     validator: &jsonschema::Validator,
     shape: &Shape,
 ) -> Result<(), Problem> {
+    let too_long = too_long(document, shape);
+    if !too_long.is_empty() {
+        return Err(Problem::with_faults(ProblemKind::OutOfRange, too_long));
+    }
+    if validator.is_valid(document) {
+        return Ok(());
+    }
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
-    let mut found = Found { document, shape, units, kind: None, faults: Vec::new() };
-    for error in validator.iter_errors(document) {
-        found.explain(&error);
+    for entries in [FAULTS_LISTED, FAULTS_LISTED * FAULTS_LISTED, usize::MAX] {
+        let document = &beginning(document, Some(shape), entries);
+        let mut found = Found { document, shape, units, kind: None, faults: Vec::new() };
+        for error in validator.iter_errors(document) {
+            if found.faults.len() > FAULTS_LISTED {
+                break;
+            }
+            found.explain(&error);
+        }
+        if let Some(kind) = found.kind {
+            return Err(Problem::with_faults(kind, found.faults));
+        }
     }
-    match found.kind {
-        None => Ok(()),
-        Some(kind) => Err(Problem::with_faults(kind, found.faults)),
-    }
+    let detail = "The document is not of the shape that is published, and nothing says where.";
+    Err(Problem::plain(ProblemKind::Internal, detail))
 }
 
 /// The system of units that a document names.
@@ -52,7 +72,7 @@ impl Found<'_> {
                 self.malformed(join(&pointer, name), missing(name));
             }
             Kind::AdditionalProperties { unexpected } => {
-                for name in unexpected {
+                for name in unexpected.iter().take(FAULTS_LISTED + 1) {
                     self.unknown(&pointer, name);
                 }
             }
@@ -87,10 +107,6 @@ impl Found<'_> {
             }
             Kind::MinItems { .. } => {
                 self.malformed(pointer, "This list is empty. Give at least one entry.");
-            }
-            Kind::MaxItems { limit } => {
-                let detail = format!("This list is too long: {limit} entries are the most.");
-                self.note(ProblemKind::OutOfRange, pointer, detail);
             }
             _ => self.malformed(pointer, format!("{error}.")),
         }

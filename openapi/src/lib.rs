@@ -9,7 +9,7 @@
 //! 1. [`service`] takes the bytes. A metric document that is right goes straight
 //!    through serde into its question and on to the engine.
 //! 2. Anything else is read as a tree ([`tree`]), held against its own published
-//!    schema ([`faults`]), rescaled to metric by the schema's own units
+//!    schema ([`faults`]) and its names against what mixes (`names.rs`), rescaled to metric by the schema's own units
 //!    ([`shape`]), and asked.
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
@@ -30,6 +30,8 @@ pub mod flat;
 pub mod guarded;
 mod headers;
 pub mod index;
+mod lengths;
+mod names;
 mod operations;
 pub mod parameters;
 mod plain;

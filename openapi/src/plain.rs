@@ -2,11 +2,14 @@
 //! pass and the schema does not.
 //!
 //! serde reads a list in place of an object member by member, does not count
-//! entries, and takes a number for a word that tells branches apart. A document
+//! entries or the properties of all fluids together, and takes a number for a word
+//! that tells branches apart. A document
 //! with any of that in it, were it only in a text, goes the thorough way.
 
 use crate::shape::Shape;
 use memchr::memmem::Finder;
+use std::collections::BTreeSet;
+use sumpwright_engine::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 
 /// What to look for in documents of one shape.
 pub(crate) struct Plain {
@@ -14,6 +17,8 @@ pub(crate) struct Plain {
     lists: Vec<(String, usize)>,
     /// The names of members that tell branches apart, in quotation marks.
     tags: Vec<Finder<'static>>,
+    /// All names but those of properties.
+    names: BTreeSet<String>,
 }
 
 impl Plain {
@@ -23,6 +28,7 @@ impl Plain {
         Self {
             lists: shape.lists().into_iter().collect(),
             tags: shape.tags().iter().map(finder).collect(),
+            names: shape.all_names().into_iter().filter(|name| name != TRAMP_OIL).collect(),
         }
     }
 
@@ -36,6 +42,26 @@ impl Plain {
                         .is_some_and(|rest| rest.trim_ascii_start().starts_with(b"\""))
                 })
             })
+            && self.properties_fit(bytes)
+    }
+
+    /// Whether no more properties are spoken of than may be, nor of more fluids.
+    fn properties_fit(&self, bytes: &[u8]) -> bool {
+        if memchr::memchr_iter(b':', bytes).count() < PROPERTIES_MOST {
+            return true;
+        }
+        let mut others = BTreeSet::from([TRAMP_OIL.as_bytes()]);
+        for at in memchr::memchr_iter(b':', bytes) {
+            let before = bytes[..at].trim_ascii_end();
+            let Some(before) = before.strip_suffix(b"\"") else { continue };
+            let from = memchr::memrchr(b'"', before).map_or(0, |quote| quote + 1);
+            let is_name =
+                str::from_utf8(&before[from..]).is_ok_and(|name| self.names.contains(name));
+            if !is_name && others.insert(&before[from..]) && others.len() > PROPERTIES_MOST {
+                return false;
+            }
+        }
+        others.len() * memchr::memchr_iter(b'{', bytes).count() <= FOLLOWED_MOST
     }
 
     /// Whether the bracket at a place opens a list where the question has one, with

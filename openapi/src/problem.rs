@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::{Kind, Reachable, Refusal};
+use sumpwright_engine::refusal::{FAULTS_LISTED, Kind, Reachable, Refusal};
 use utoipa::ToSchema;
 
 /// Media type of a problem.
@@ -25,7 +25,7 @@ pub struct Problem {
     /// What is wrong and how to mend it, for a person.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
-    /// Every fault of the document, each at its place.
+    /// Every fault of the document, each at its place; of more than 100 the first 100.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub errors: Vec<Fault>,
     /// The caller's own text, as it came.
@@ -121,7 +121,8 @@ problems! {
         "The service waits only so long for the rest of a request. Send it again in one go.";
     /// Past a limit.
     TooLarge "too-large" 413 "The request is too large"
-        "A single document may be 8 MiB long. Send fewer or smaller documents.";
+        "A single document may be 8 MiB long and hold 500,000 values, and its answer may be 16 MiB \
+         long. Send fewer or smaller documents, or ask for less at once.";
     /// An unknown format.
     UnsupportedMediaType "unsupported-media-type" 415 "The request is in a format not understood here"
         "Send the document as application/json, in UTF-8 and without content encoding.";
@@ -132,7 +133,9 @@ problems! {
     /// Members that contradict each other.
     Inconsistent "inconsistent" 422 "The request contradicts itself"
         "Two or more members cannot both be true: a sump fuller than its capacity, a band whose \
-         low end lies above its high end, a name that stands for nothing. Correct one of them.";
+         low end lies above its high end, a name that stands for nothing. Correct one of them. Or a \
+         property is followed that does not mix in a straight line, such as pH or a count of microbes; \
+         the error says what answers instead.";
     /// No batch does it.
     Unreachable "unreachable" 422 "The target cannot be reached"
         "Nothing that could be done with what was given reaches the target. The member reachable, \
@@ -205,14 +208,22 @@ impl Problem {
         Self::with_faults(kind, vec![fault])
     }
 
-    /// A problem with all the faults of a document.
+    /// A problem with all the faults of a document, or the first hundred of them.
     #[must_use]
-    pub fn with_faults(kind: ProblemKind, errors: Vec<Fault>) -> Self {
+    pub fn with_faults(kind: ProblemKind, mut errors: Vec<Fault>) -> Self {
+        let there_are_more = errors.len() > FAULTS_LISTED;
+        errors.truncate(FAULTS_LISTED);
         let detail = match errors.as_slice() {
             [] => kind.row().page.to_owned(),
             [only] => only.detail.clone(),
             [first, rest @ ..] => {
-                format!("{} (and {} more in errors)", first.detail, rest.len())
+                let more = rest.len();
+                let and_no_more = if there_are_more {
+                    format!(", which lists the first {FAULTS_LISTED}")
+                } else {
+                    String::new()
+                };
+                format!("{} (and {more} more in errors{and_no_more})", first.detail)
             }
         };
         Self::about(kind, detail, errors)

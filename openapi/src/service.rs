@@ -5,6 +5,7 @@ use crate::document::{self, Published};
 use crate::envelope::{REFERENCE, UNCERTAINTY};
 use crate::faults;
 use crate::flat;
+use crate::names;
 use crate::plain::Plain;
 use crate::problem::{Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
@@ -90,8 +91,8 @@ impl Services {
     }
 
     /// Every calculation, in the order of the catalogue.
-    pub fn iter(&self) -> impl Iterator<Item = &Service> {
-        self.services.iter().map(Arc::as_ref)
+    pub fn iter(&self) -> impl Iterator<Item = &Arc<Service>> {
+        self.services.iter()
     }
 
     /// What to say of a calculation that does not exist.
@@ -265,6 +266,7 @@ impl Service {
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
         faults::check(document, &self.validator, &self.question)?;
+        names::check(document, &self.question)?;
         let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
         let uncertainty = uncertain::take(document);

@@ -7,12 +7,16 @@
 use crate::problem::Fault;
 use crate::tree::join;
 use serde_json::{Map, Value};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use sumpwright_engine::cut_off::look;
+use sumpwright_engine::properties::NAME_PATTERN;
 use sumpwright_engine::quantity::{Row, TABLE, UnitSystem};
+use sumpwright_engine::refusal::FAULTS_LISTED;
 use sumpwright_engine::sentence::Measure;
 
-/// The most entries that a list may have which names no limit of its own.
-const LIST_MOST: usize = 20_000;
+/// The most entries that a list, or members that an object, may have which names no
+/// limit of its own.
+const MOST: usize = 20_000;
 
 /// What may stand at a place in a document.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,14 +25,16 @@ pub enum Shape {
     Number(Option<&'static Row>),
     /// Text.
     Text,
+    /// Text that names a property of a fluid.
+    PropertyName,
     /// One of a few words.
     Word(Vec<String>),
     /// True or false.
     Truth,
     /// A list, all entries alike, and the most that it may have.
     List(Box<Shape>, usize),
-    /// An object with named members; others too where a shape for them is given.
-    Record(Members, Option<Box<Shape>>),
+    /// An object with named members; others too where there may be any.
+    Record(Members, Option<Others>),
     /// One of several objects, told apart by the word in the member `tag`.
     Choice {
         /// The member that tells them apart.
@@ -38,6 +44,17 @@ pub enum Shape {
     },
     /// One of several that are told apart by their type.
     Either(Vec<Shape>),
+}
+
+/// Members of free names that an object may have.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Others {
+    /// What each of them is.
+    pub shape: Box<Shape>,
+    /// How many members the object may have, the named ones among them.
+    pub most: usize,
+    /// Whether they are what a fluid carries, by name.
+    pub are_properties: bool,
 }
 
 /// Members of an object in the order of their definition.
@@ -66,20 +83,24 @@ impl Shape {
             "number" | "integer" => Self::Number(quantity(schema)),
             "boolean" => Self::Truth,
             "array" => {
-                let most = schema["maxItems"].as_u64().and_then(|most| most.try_into().ok());
                 let entry = Self::of(&schema["items"], components);
-                Self::List(Box::new(entry), most.unwrap_or(LIST_MOST))
+                Self::List(Box::new(entry), at_most(schema, "maxItems"))
             }
             "object" => {
                 let members = schema.get("properties").and_then(Value::as_object);
                 let members = members.into_iter().flatten();
                 let members = members.map(|(name, s)| (name.clone(), Self::of(s, components)));
                 let others = schema.get("additionalProperties").filter(|others| others.is_object());
-                let others = others.map(|others| Box::new(Self::of(others, components)));
+                let others = others.map(|others| Others {
+                    shape: Box::new(Self::of(others, components)),
+                    most: at_most(schema, "maxProperties"),
+                    are_properties: schema.get("propertyNames").is_some(),
+                });
                 Self::Record(members.collect(), others)
             }
             _ => match words(schema) {
                 Some(words) => Self::Word(words),
+                None if schema["pattern"] == NAME_PATTERN => Self::PropertyName,
                 None => Self::Text,
             },
         }
@@ -108,7 +129,7 @@ impl Shape {
         match self {
             Self::Record(members, others) => {
                 let named = members.iter().find(|(own, _)| own == name).map(|(_, shape)| shape);
-                named.or(others.as_deref())
+                named.or(others.as_ref().map(|others| others.shape.as_ref()))
             }
             Self::Choice { branches, .. } => {
                 branches.values().find_map(|branch| branch.member(name))
@@ -148,6 +169,26 @@ impl Shape {
         lists
     }
 
+    /// The names of all members that have one, however deep.
+    #[must_use]
+    pub fn all_names(&self) -> BTreeSet<String> {
+        let mut names = BTreeSet::new();
+        self.visit(&mut |shape| {
+            let Self::Record(members, _) = shape else { return };
+            names.extend(members.iter().map(|(name, _)| name.clone()));
+        });
+        names
+    }
+
+    /// Whether an object here carries properties.
+    #[must_use]
+    pub fn carries_properties(&self) -> bool {
+        let Self::Record(members, _) = self else { return false };
+        members.iter().any(
+            |(_, shape)| matches!(shape, Self::Record(_, Some(others)) if others.are_properties),
+        )
+    }
+
     /// The names of all members that tell the branches of a choice apart.
     #[must_use]
     pub fn tags(&self) -> Vec<String> {
@@ -167,12 +208,12 @@ impl Shape {
         match self {
             Self::Record(members, others) => {
                 members.iter().for_each(|(_, shape)| shape.visit(see));
-                others.iter().for_each(|others| others.visit(see));
+                others.iter().for_each(|others| others.shape.visit(see));
             }
             Self::List(entry, _) => entry.visit(see),
             Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
             Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
-            Self::Number(_) | Self::Text | Self::Word(_) | Self::Truth => {}
+            Self::Number(_) | Self::Text | Self::PropertyName | Self::Word(_) | Self::Truth => {}
         }
     }
 
@@ -274,6 +315,10 @@ impl Shape {
         pointer: &str,
         faults: &mut Vec<Fault>,
     ) {
+        look();
+        if faults.len() > FAULTS_LISTED {
+            return;
+        }
         let Some(shape) = self.fitting(value) else { return };
         match (shape, value) {
             (Self::Number(Some(row)), Value::Number(number)) => {
@@ -332,6 +377,11 @@ pub(crate) fn type_of(schema: &Value) -> &str {
         }
         _ => "",
     }
+}
+
+fn at_most(schema: &Value, keyword: &str) -> usize {
+    let most = schema[keyword].as_u64().and_then(|most| most.try_into().ok());
+    most.unwrap_or(MOST)
 }
 
 fn words(schema: &Value) -> Option<Vec<String>> {

@@ -1,18 +1,40 @@
 //! JSON read as a tree, more strictly than usual: a member given twice is a
-//! fault, because nobody can tell which of the two was meant.
+//! fault, because nobody can tell which of the two was meant, and a document that
+//! holds more than any question needs is not read to its end.
 
 use crate::problem::{Fault, Problem, ProblemKind};
-use serde::de::{DeserializeSeed, Error as _, MapAccess, SeqAccess, Visitor};
-use serde::{Deserialize, Deserializer};
+use serde::Deserializer;
+use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};
+use serde_path_to_error::Track;
+use std::cell::Cell;
 use std::fmt;
+use sumpwright_engine::cut_off::look;
+
+/// So many values has a document at most, members and entries of all lists together:
+/// more than 8 MiB hold of any question in earnest.
+const VALUES_MOST: usize = 500_000;
 
 /// Reads a document, or says where it stops being one.
 pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
     let mut json = serde_json::Deserializer::from_slice(bytes);
-    let tree = serde_path_to_error::deserialize::<_, Tree>(&mut json);
-    tree.map_err(|error| not_json(error.path(), error.inner()))
-        .and_then(|Tree(value)| json.end().map(|()| value).map_err(|error| trailing(&error)))
+    let mut track = Track::new();
+    let left = Cell::new(VALUES_MOST);
+    let tree = Tree { left: &left, given_twice: false };
+    let tree = tree.deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
+    let value = tree.map_err(|error| match left.get() {
+        0 => too_many(),
+        _ => not_json(&track.path(), &error),
+    })?;
+    json.end().map(|()| value).map_err(|error| trailing(&error))
+}
+
+fn too_many() -> Problem {
+    let detail = format!(
+        "The document holds more than {VALUES_MOST} values, the most that one may. Send less, or \
+         several documents."
+    );
+    Problem::plain(ProblemKind::TooLarge, detail)
 }
 
 fn not_json(path: &serde_path_to_error::Path, error: &serde_json::Error) -> Problem {
@@ -68,84 +90,85 @@ pub fn join(pointer: &str, step: &str) -> String {
     longer
 }
 
-struct Tree(Value);
+/// Reads a value, of a document that may have so many more.
+#[derive(Clone, Copy)]
+struct Tree<'a> {
+    left: &'a Cell<usize>,
+    /// Whether the member that it is was there before, which is refused at the member's
+    /// own place in the document.
+    given_twice: bool,
+}
 
-impl<'de> Deserialize<'de> for Tree {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(TreeVisitor)
+impl<'de> DeserializeSeed<'de> for Tree<'_> {
+    type Value = Value;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        if self.given_twice {
+            return Err(D::Error::custom("this member is given twice"));
+        }
+        look();
+        match self.left.get().checked_sub(1) {
+            Some(left @ 1..) => self.left.set(left),
+            _ => {
+                self.left.set(0);
+                return Err(D::Error::custom("there are too many values"));
+            }
+        }
+        deserializer.deserialize_any(self)
     }
 }
 
-struct TreeVisitor;
-
-impl<'de> Visitor<'de> for TreeVisitor {
-    type Value = Tree;
+impl<'de> Visitor<'de> for Tree<'_> {
+    type Value = Value;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("JSON")
     }
 
-    fn visit_unit<E>(self) -> Result<Tree, E> {
-        Ok(Tree(Value::Null))
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
     }
 
-    fn visit_bool<E>(self, value: bool) -> Result<Tree, E> {
-        Ok(Tree(Value::Bool(value)))
+    fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
+        Ok(value.into())
     }
 
-    fn visit_i64<E>(self, value: i64) -> Result<Tree, E> {
-        Ok(Tree(value.into()))
+    fn visit_i64<E>(self, value: i64) -> Result<Value, E> {
+        Ok(value.into())
     }
 
-    fn visit_u64<E>(self, value: u64) -> Result<Tree, E> {
-        Ok(Tree(value.into()))
+    fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
+        Ok(value.into())
     }
 
-    fn visit_f64<E: serde::de::Error>(self, value: f64) -> Result<Tree, E> {
+    fn visit_f64<E: Error>(self, value: f64) -> Result<Value, E> {
         let number = Number::from_f64(value).ok_or_else(|| E::custom("number out of range"))?;
-        Ok(Tree(Value::Number(number)))
+        Ok(Value::Number(number))
     }
 
-    fn visit_str<E>(self, value: &str) -> Result<Tree, E> {
-        Ok(Tree(Value::String(value.to_owned())))
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+        Ok(value.into())
     }
 
-    fn visit_string<E>(self, value: String) -> Result<Tree, E> {
-        Ok(Tree(Value::String(value)))
+    fn visit_string<E>(self, value: String) -> Result<Value, E> {
+        Ok(Value::String(value))
     }
 
-    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Tree, A::Error> {
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Value, A::Error> {
         let mut entries = Vec::new();
-        while let Some(Tree(entry)) = list.next_element()? {
+        while let Some(entry) = list.next_element_seed(Tree { given_twice: false, ..self })? {
             entries.push(entry);
         }
-        Ok(Tree(Value::Array(entries)))
+        Ok(Value::Array(entries))
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Tree, A::Error> {
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Value, A::Error> {
         let mut members = Map::new();
         while let Some(name) = map.next_key::<String>()? {
             let given_twice = members.contains_key(&name);
-            let Tree(value) = map.next_value_seed(Once { given_twice })?;
+            let value = map.next_value_seed(Tree { given_twice, ..self })?;
             members.insert(name, value);
         }
-        Ok(Tree(Value::Object(members)))
-    }
-}
-
-/// Refuses the value of a member that was there before, at the member's own
-/// place in the document.
-struct Once {
-    given_twice: bool,
-}
-
-impl<'de> DeserializeSeed<'de> for Once {
-    type Value = Tree;
-
-    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Tree, D::Error> {
-        if self.given_twice {
-            return Err(D::Error::custom("this member is given twice"));
-        }
-        Tree::deserialize(deserializer)
+        Ok(Value::Object(members))
     }
 }

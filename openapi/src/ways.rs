@@ -8,6 +8,7 @@ use crate::tree;
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
+use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
@@ -48,12 +49,58 @@ fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal
     question.calculate()
 }
 
+/// So long is an answer at most, in bytes.
+pub(crate) const ANSWER_MOST: usize = 16 << 20;
+
+/// A record as bytes, unless they are more than an answer may have.
 pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
     // Room for an ordinary answer, so that the buffer does not have to grow.
-    let mut bytes = Vec::with_capacity(4096);
-    match serde_json::to_writer(&mut bytes, record) {
-        Ok(()) => Ok(bytes),
-        Err(error) => Err(Problem::plain(ProblemKind::Internal, error.to_string())),
+    let mut bytes = UpToMost { bytes: Vec::with_capacity(4096), kept: true, length: 0 };
+    write(&mut bytes, record)?;
+    Ok(bytes.bytes)
+}
+
+/// A record as a tree, which takes many times the room of its bytes: how many those are
+/// is known before.
+fn as_tree(record: &impl serde::Serialize) -> Result<Value, Problem> {
+    write(&mut UpToMost { bytes: Vec::new(), kept: false, length: 0 }, record)?;
+    serde_json::to_value(record)
+        .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
+}
+
+fn write(bytes: &mut UpToMost, record: &impl serde::Serialize) -> Result<(), Problem> {
+    serde_json::to_writer(&mut *bytes, record).map_err(|error| {
+        if bytes.length > ANSWER_MOST {
+            let detail = "The answer would be longer than 16 MiB, the most that one may be. Ask for \
+                          less at once: fewer days, sumps, stocks or properties.";
+            return Problem::plain(ProblemKind::TooLarge, detail);
+        }
+        Problem::plain(ProblemKind::Internal, error.to_string())
+    })
+}
+
+/// Takes no more than an answer may have.
+struct UpToMost {
+    bytes: Vec<u8>,
+    kept: bool,
+    length: usize,
+}
+
+impl io::Write for UpToMost {
+    fn write(&mut self, part: &[u8]) -> io::Result<usize> {
+        look();
+        self.length += part.len();
+        if self.length > ANSWER_MOST {
+            return Err(io::ErrorKind::FileTooLarge.into());
+        }
+        if self.kept {
+            self.bytes.extend_from_slice(part);
+        }
+        Ok(part.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
     }
 }
 
@@ -80,8 +127,7 @@ pub(crate) fn thorough<C: Calculation>(
         Ok((outcome, uncertainty)) => {
             let mut record = record::<C>(units, request.reference, outcome);
             record.uncertainty = uncertainty;
-            in_units(units, || serde_json::to_value(record))
-                .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
+            in_units(units, || as_tree(&record))
         }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })

@@ -26,8 +26,8 @@ async function batch(browser, base) {
   await open(page, base, "batch");
   await fill(page, TANK);
 
-  // 3.4 · 1.25 = 4.25 %: 640 · (6 − 4.25) / (100 − 6) = 11.91 L of concentrate.
-  await says(page, "3,4", {}, "Too weak", "Add 11.91 L of concentrate", "must read 4.8", "between 4.2 and 5.4", "651.9 L", "Take care");
+  // 3.4 · 1.25 = 4.25 %: 640 · (6 − 4.25) / (20 − 6) = 80 L of a premix of 20 %.
+  await says(page, "3,4", {}, "Too weak", "Add 16 L of concentrate and 64 L of water, mixed beforehand", "must read 4.8", "between 4.2 and 5.4", "720 L", "Take care");
   check(await page.locator(".statement .shape").count() === 1, "the statement has no shape");
 
   // The next reading, 4.9 · 1.25 = 6.125 %, is in the band, and so there is nothing to do.
@@ -35,17 +35,22 @@ async function batch(browser, base) {
   await answered(page, () => page.click(".again button"));
   check((await statement(page)).includes("In band") && (await statement(page)).includes("Nothing to correct"), `4.9 is not in band: ${await statement(page)}`);
   check(!(await statement(page)).includes("Add"), "something is to be added to a batch in its band");
-  check(await page.inputValue('[id="at/tank/volume"]') === "651.915", "the tank does not hold what was added");
+  check(await page.inputValue('[id="at/tank/volume"]') === "720", "the tank does not hold what was added");
   check(await page.locator(".result ol[reversed] li").count() === 2, "the two checks of the batch are not listed");
 
   // 6 · 1.25 = 7.5 %: 640 · 1.5 / 6 = 160 L of water.
   await says(page, "6", { "/tank/volume": "640" }, "Too strong", "Add 160 L of water", "800 L");
-  // 980 L at 7.5 % in a tank of 1000 L: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in.
+  // 980 L at 7.5 % in a machine that holds 1000 L: filled up with water and thinned from day to day.
+  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Add 20 L of water", "Do not drain it");
+  // In a tank that is stirred: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in;
+  // and concentrate goes in as it is: 640 · (6 − 4.25) / (100 − 6) = 11.91 L.
+  await page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+  await page.click("[id='at/vessel:stirred_tank']");
   await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Drain 180 L first", "Add 200 L of water");
   check(await page.locator(".statement .shape").count() === 2, "drain and add have no shape each");
+  await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "Add 11.91 L of concentrate", "651.9 L");
 
   // Filled to 800 L: 800 · 6 % − 640 · 4.25 % = 20.8 L of concentrate, 139.2 L of water.
-  await page.click("summary:has-text('More that can be said (1)')");
   await says(page, "3.4", { "/tank/volume": "640", "/tank/fill_to": "800" }, "Add 20.8 L of concentrate and 139.2 L of water", "800 L");
 
   // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
@@ -101,9 +106,9 @@ async function typed(browser, base) {
     await page.keyboard.type(value);
   }
   await answered(page, () => press("Enter"));
-  // 160 · (6 − 4.25) / 94 = 2.979 gallons.
+  // 160 · (6 − 4.25) / (20 − 6) = 20 gallons of a premix of 20 %.
   const said = `${await statement(page)}`.replace(/\u00a0/g, " ");
-  check(said.includes("Add 2.979 US gal of concentrate"), `typed by keyboard: ${said}`);
+  check(said.includes("Add 4 US gal of concentrate and 16 US gal of water"), `typed by keyboard: ${said}`);
   await context.close();
 }
 

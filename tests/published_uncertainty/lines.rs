@@ -10,7 +10,7 @@ use sumpwright_engine::numerics::distribution::DistributionShape::{Normal, Recta
 use sumpwright_engine::numerics::distribution::{Distribution, Joint};
 use sumpwright_engine::numerics::line::{Line, Through};
 use sumpwright_engine::numerics::monte_carlo::draw;
-use sumpwright_engine::quantity::{Brix, Concentration, Quantity};
+use sumpwright_engine::quantity::{Brix, Concentration, Quantity, ScaleDivision};
 
 fn straight(x: &[f64], y: &[f64], through: Through) -> Line {
     Line::fit(x, y, through).expect("a line")
@@ -34,7 +34,8 @@ fn nist_no_int_1() {
 
     let samples: Vec<Value> =
         x.iter().zip(&y).map(|(x, y)| json!({ "concentration": x, "brix": y / 2.0 })).collect();
-    let question = json!({ "units": "metric", "samples": samples, "line": "through_origin" });
+    let question = json!({ "units": "metric", "samples": samples, "line": "through_origin",
+                           "division": 1e-9 });
     let record = solve("refractometer-factor", &question).expect("a factor");
     let factor = 2.0 / 2.07438016528926;
     assert_ten_digits(number(&record, "/answer/factor"), factor);
@@ -137,6 +138,7 @@ fn the_band_of_a_future_reading_covers_what_it_says() {
             let question = RefractometerCalibration {
                 samples: samples.collect::<Result<_, _>>()?,
                 line: Some(kind),
+                division: Some(ScaleDivision::of(1e-9)?),
                 readings: Some(vec![reads(c, x[STRENGTHS.len()])?]),
                 repeats: None,
             };

@@ -21,7 +21,7 @@ const DRAWS_MOST: f64 = 100.0;
 /// The calculation that a byte names, by the order of their names; the byte goes
 /// round, and how often is the second number.
 pub(crate) fn named(services: &Services, byte: u8) -> (&Service, usize) {
-    let mut all: Vec<&Service> = services.iter().collect();
+    let mut all: Vec<&Service> = services.iter().map(AsRef::as_ref).collect();
     all.sort_unstable_by_key(|service| service.name);
     let place = usize::from(byte);
     (all[place % all.len()], place / all.len())

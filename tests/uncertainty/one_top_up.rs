@@ -27,6 +27,7 @@ fn a_top_up_says_what_to_measure_better() {
     // concentrate A = (8·520 − f·b·V)/100 = 11.6 L, whose uncertainty by hand is the root
     // of the sum of the squares below.
     let mut question = top_up();
+    question["vessel"] = "stirred_tank".into();
     question["sump"]["capacity"] = 560.into();
     question["sump"]["volume"] = 500.into();
     question["sump"]["reading"]["brix"] = 4.8.into();

@@ -8,6 +8,7 @@ const STEPS = ["sheet", "steps"];
 const SAID = ["action", "name", "stock", "sump", "text"];
 const ROWS_MOST = 14; // longer tables start folded
 const COLUMNS_MOST = 9; // wider ones are told entry by entry
+const SENTENCE = 48; // a longer text is a sentence and no cell
 
 export class Answers {
   constructor(spec, units) {
@@ -74,8 +75,10 @@ export class Answers {
     const rows = entries.map((entry) => this.cells(items, entry));
     const columns = [...new Map(rows.flatMap((row) => [...(row ?? [])]))];
     if (rows.includes(null) || columns.length > COLUMNS_MOST) {
+      const titles = entries.map(title);
+      const told = (one, i) => one !== undefined && titles.indexOf(one) === titles.lastIndexOf(one) ? one : [i + 1, one].filter(Boolean).join(": ");
       return entries.map((entry, i) => h("details", { class: "fold" },
-        h("summary", null, title(entry) ?? `${i + 1}`), this.value(items, entry, level)));
+        h("summary", null, told(titles[i], i)), this.value(items, entry, level)));
     }
     return this.fold(entries.length, this.table(columns, rows), "rows");
   }
@@ -108,12 +111,18 @@ export class Answers {
     return cells;
   }
 
+  /** Rows and columns; what is a sentence stands on a line of its own under its row. */
   table(columns, rows) {
+    const isSentence = ([path]) => rows.some((row) => !row.get(path)?.number && (row.get(path)?.text ?? "").length > SENTENCE);
+    const sentences = columns.filter(isSentence);
+    const cells = columns.filter((one) => !sentences.includes(one));
+    const said = (row) => sentences.map(([path, { at }]) => row.get(path)?.text && h("tr", { class: "said" },
+      h("td", { colspan: Math.max(cells.length, 1) }, h("p", null, h("span", { class: "hint" }, `${label(at.join(" "))}: `), row.get(path).text))));
     return h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Table" }, h("table", null,
-      h("thead", null, h("tr", null, columns.map(([, { at, unit, number }]) =>
+      h("thead", null, h("tr", null, cells.map(([, { at, unit, number }]) =>
         h("th", { scope: "col", class: number && "number" }, label(at.join(" ")), unit && h("span", { class: "unit" }, ` ${unit}`))))),
-      h("tbody", null, rows.map((row) => h("tr", null, columns.map(([path]) =>
-        h("td", { class: row.get(path)?.number && "number" }, row.get(path)?.text ?? "")))))));
+      h("tbody", null, rows.map((row) => [h("tr", null, cells.map(([path]) =>
+        h("td", { class: row.get(path)?.number && "number" }, row.get(path)?.text ?? ""))), said(row)]))));
   }
 
   /** What to do, in order: each step with its amounts; what a kind of step means is said once. */
@@ -142,7 +151,8 @@ export class Answers {
   stepsOf(recordSchema, record) {
     const answer = this.spec.member(this.spec.resolve(recordSchema), "answer");
     const name = STEPS.find((one) => Array.isArray(record.answer[one]));
-    return { answer, name, list: name && this.steps(this.spec.member(answer, name), record.answer[name]) };
+    const does = name && record.answer[name].length > 0;
+    return { answer, name, list: does && this.steps(this.spec.member(answer, name), record.answer[name]) };
   }
 
   /** A whole record, after whatever the task says first. */
@@ -174,8 +184,9 @@ export class Answers {
   }
 }
 
-/** What an entry is called: its name, or the first text in it. */
-const title = (entry) => entry?.name ?? Object.values(entry ?? {}).find((one) => typeof one === "string")?.replaceAll("_", " ");
+/** What an entry is called: what it is about, its name, or the first words in it. */
+const title = (entry) => entry?.what ?? entry?.name ?? Object.values(entry ?? {})
+  .find((one) => typeof one === "string" && !one.startsWith("/"))?.replaceAll("_", " ");
 
 const SEVERITY = { act: "First:", watch: "Watch:", note: "Note:" };
 

@@ -11,8 +11,9 @@ const KINDS = [
 ];
 
 /** What opens the sheet and the chart of an answer, where a calculation has them. */
-export function apart(task, request) {
-  const offered = KINDS.filter(({ has }) => task[has]);
+export function apart(task, request, record) {
+  const nothingToDo = ["sheet", "steps"].some((name) => record?.answer[name]?.length === 0);
+  const offered = KINDS.filter(({ has }) => task[has] && !(has === "sheet" && nothingToDo));
   return offered.length > 0 && h("div", null,
     h("p", { class: "buttons" }, offered.map((kind) => opener(task, request, kind))), h("p", { role: "alert" }));
 }

@@ -2,12 +2,13 @@
 //
 // `concentration` says what the reading stands for and where the band's marks are, `top-up`
 // what to do. Two things are worked out here: the volume that stands at a level, and the
-// least correction (Pearson's square), which `top-up` is then asked for and has to balance.
+// least correction (Pearson's square) by a premix or, in a tank that is stirred, by a stock as
+// it is, which `top-up` is then asked for and has to balance.
 
 import { h, svg } from "./dom.js";
 import { symbol } from "./schema.js";
 import { read, shown, unread } from "./units.js";
-import { cautions } from "./answer.js";
+import { cautions, findings } from "./answer.js";
 
 const length = (description, title) => ({
   type: "number", exclusiveMinimum: 0, title, "x-unit": { metric: "mm", us: "[in_i]" },
@@ -63,6 +64,8 @@ export function schema(spec) {
       },
       reading: { $ref: $ref("Reading"), description: "What the instrument says." },
       band: { $ref: $ref("Band"), description: "What the fluid is to be kept in." },
+      vessel: TopUpQuestion.properties.vessel,
+      premix_at_most: TopUpQuestion.properties.premix_at_most,
       stocks: TopUpQuestion.properties.stocks,
       draining: TopUpQuestion.properties.draining,
       reference: TopUpQuestion.properties.reference,
@@ -97,7 +100,7 @@ function unscaled({ measured_by: by, full_level: full }) {
 
 /** Asks the service, and puts the two answers together. */
 export async function answer(document, ask) {
-  const { units, reference, tank, reading, band, stocks, draining } = document;
+  const { units, reference, tank, reading, band, vessel, premix_at_most, stocks, draining } = document;
   const strength = await ask("concentration", { units, reference, reading, band });
   const per = slope(tank);
   const level = tank.measured_by === "level" ? tank.level : undefined;
@@ -105,12 +108,14 @@ export async function answer(document, ask) {
   const finite = (number) => (Number.isFinite(number) ? number : undefined);
   const now = strength.record?.answer.concentration;
   const fillTo = tank.fill_to ?? tank.fill_to_level;
-  const correction = fillTo == null && correct(volume, now, band?.target, stocks, tank.capacity);
+  const strongest = premix_at_most ?? (vessel === "stirred_tank" ? 100 : PREMIX_AT_MOST);
+  const correction = fillTo == null && correct(volume, now, band?.target, stocks, tank.capacity, strongest);
   const stock = correction ? correction.stock : undefined;
   const dose = await ask("top-up", {
     units, reference,
     sump: { capacity: tank.capacity, volume: finite(volume), reading },
     target: { concentration: band?.target, volume: finite(correction ? correction.volume : fillTo * per) },
+    band: band && { low: band.low, high: band.high }, vessel, premix_at_most,
     ...(stock ? { stocks: [stock], draining: "not_allowed" } : { stocks, draining }),
   });
   const asked = [{ name: "concentration", ...strength }, { name: "top-up", ...dose }];
@@ -129,18 +134,25 @@ export async function answer(document, ask) {
   return { asked, problem: { ...problem, errors: [...errors.values()] } };
 }
 
+/** What a premix is at most where nobody says, as `top-up` takes it, % by volume. */
+const PREMIX_AT_MOST = 20;
+
 /** The least that brings a tank to its target: how full it is then, and with which stock
- *  alone (Pearson's square: volume · (target − now) / (stock − target)). Where that has no
- *  room or not enough stock, the service has to find out what else would do. */
-function correct(volume, now, target, stocks, capacity) {
+ *  alone, where that may be poured as it is (Pearson's square: volume · (target − now) /
+ *  (poured − target)). Where that has no room or not enough stock, the service has to find
+ *  out what else would do. */
+function correct(volume, now, target, stocks, capacity, strongest) {
   if (![volume, now, target, capacity].every(Number.isFinite) || capacity <= 0) return undefined;
   const known = stocks ?? [{ name: "concentrate", concentration: 100 }, { name: "water", concentration: 0 }];
   const stronger = (a, b) => ((now < target ? b.concentration > a.concentration : b.concentration < a.concentration) ? b : a);
   const stock = known.reduce(stronger);
-  const added = (volume * (target - now)) / (stock.concentration - target);
+  const poured = Math.min(stock.concentration, strongest);
+  const added = (volume * (target - now)) / (poured - target);
   if (Math.abs(target - now) < 1e-9) return { volume: Math.min(volume, capacity) || capacity };
-  const does = added > 0 && volume + added <= capacity && added <= (stock.volume ?? Infinity);
-  return does ? { volume: volume + added, stock } : { volume: capacity };
+  const taken = (added * poured) / (stock.concentration || 1);
+  const does = added > 0 && volume + added <= capacity && taken <= (stock.volume ?? Infinity);
+  if (!does) return { volume: capacity };
+  return { volume: volume + added, stock: poured === stock.concentration ? stock : undefined };
 }
 
 /** Shapes that say the same as the words beside them. */
@@ -160,15 +172,17 @@ function verdict({ record, strength, tank }, answers) {
   const amount = (number) => answers.plain(answers.spec.member(answers.spec.schemas.TopUpAnswer, "drain"), number);
   const counts = (number) => number > 1e-6 * after.volume;
   const added = add.filter((one) => counts(one.volume));
+  const premixed = record.answer.steps.some((step) => step.action === "add_premix");
   const { standing, concentration } = strength.answer;
   const parts = [
     counts(drain) && { word: "drain", text: `${amount(drain)}${added.length > 0 ? " first" : ""}` },
-    added.length > 0 && { word: "add", text: added.map((one) => `${amount(one.volume)} of ${one.name}`).join(" and ") },
+    added.length > 0 && { word: "add", text: added.map((one) => `${amount(one.volume)} of ${one.name}`).join(" and ") + (premixed ? ", mixed beforehand" : "") },
   ].filter(Boolean);
   // Inside the band nothing must be done, unless the tank is to be filled.
   const needed = parts.length > 0 && (standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null);
   const words = parts.map(({ word, text }) => `${word} ${text}`).join(", then ");
-  return { title: STANDING[standing], concentration, parts, needed, words, misses: misses > 0.005 ? misses : 0 };
+  const told = (record.findings ?? []).some((one) => ["off-target", "too-rich", "in-band-off-target"].includes(one.code));
+  return { title: STANDING[standing], concentration, parts, needed, words, misses: misses > 0.005 && !told ? misses : 0 };
 }
 
 function statement({ title, concentration, parts, needed, misses }) {
@@ -220,6 +234,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
   return [
     record.reference && h("p", { class: "reference" }, record.reference),
     statement(said),
+    findings(record.findings),
     marks && scale(now, marks, said.needed ? after.mark : marks.target),
     marks && h("p", null, "Keep it between ", h("b", null, shown(marks.low)), " and ", h("b", null, shown(marks.high)), " on the scale."),
     said.needed && then(),

@@ -256,7 +256,7 @@ function answered(outcome, quiet) {
   const chart = h("div");
   const body = task.batch
     ? batch.show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
-    : answers().record(task.record, record, apart(task, request), chart);
+    : answers().record(task.record, record, apart(task, request, record), chart);
   const entered = h("section", { class: "printed" }, h("h3", null, "What was asked"), answers().value(task.schema, sent(), 4));
   by("answer").replaceChildren(...[heading, body, entered,
     h("p", { class: "buttons" }, h("button", { type: "button", onclick: () => print() }, "Print this page")),

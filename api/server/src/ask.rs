@@ -1,5 +1,6 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
+use crate::door::{Place, at};
 use crate::gate;
 use crate::options::{Format, Options};
 use crate::picture;
@@ -23,31 +24,37 @@ const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 pub fn configure(config: &mut web::ServiceConfig, services: &Services) {
     for service in services.iter() {
         let address = format!("/v1/{}", service.name);
-        config.service(web::resource(address).to(calculation));
+        let place = Place::Calculation(service.name);
+        let service = Arc::clone(service);
+        let answer =
+            move |request: HttpRequest, shared: web::Data<Shared>, payload: web::Payload| {
+                calculation(Arc::clone(&service), request, shared, payload)
+            };
+        config.service(at(&address, place).to(answer));
     }
-    config.service(web::resource("/v1/{calculation}").to(calculation));
+    config.service(at("/v1/{calculation}", Place::Guarded).to(unknown));
+}
+
+async fn unknown(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
+    respond::problem(&services.unknown(request.match_info().query("calculation")))
 }
 
 /// Answers a question put to `/v1/{calculation}`.
-pub async fn calculation(
+async fn calculation(
+    service: Arc<Service>,
     request: HttpRequest,
-    services: web::Data<Services>,
     shared: web::Data<Shared>,
     payload: web::Payload,
 ) -> HttpResponse {
-    let name = request.path().rsplit('/').next().unwrap_or_default();
-    let Some(service) = services.get(name) else {
-        return respond::problem(&services.unknown(name));
-    };
     match *request.method() {
         Method::POST if table::is_table(request.headers().get(header::CONTENT_TYPE)) => {
-            table::post(&request, shared, Arc::clone(service), payload).await
+            table::post(&request, shared, service, payload).await
         }
         Method::POST => {
             let body = shared.receiving.document(&request, payload).await;
-            post(&request, &shared, service, body).await
+            post(&request, &shared, &service, body).await
         }
-        Method::GET | Method::HEAD => get(&request, &shared, service).await,
+        Method::GET | Method::HEAD => get(&request, &shared, &service).await,
         Method::OPTIONS => allow(METHODS),
         _ => respond::method_not_allowed(METHODS),
     }

@@ -1,5 +1,6 @@
 //! What a supervisor asks: is it alive, is it ready, how is it doing.
 
+use crate::door::{Place, at};
 use crate::metrics;
 use crate::options::Format;
 use crate::pages::reading;
@@ -12,9 +13,9 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 /// Gives each of them its address.
 pub fn configure(config: &mut web::ServiceConfig) {
     config
-        .service(web::resource("/livez").to(alive))
-        .service(web::resource("/readyz").to(ready))
-        .service(web::resource("/metrics").to(counts));
+        .service(at("/livez", Place::Probe).to(alive))
+        .service(at("/readyz", Place::Probe).to(ready))
+        .service(at("/metrics", Place::Metrics).to(counts));
 }
 
 /// The process answers; nothing else is asked.

@@ -1,7 +1,8 @@
 //! HTTP around the engine, and nothing of chemistry.
 //!
 //! - [`configuration`]: what the service can be told, by file, environment and flags
-//! - [`gate`]: what every request passes: who asks, how often, as part of what, what became of it
+//! - [`gate`]: what every request passes: as part of what it asks, what became of it
+//! - [`door`]: what stands at an address, and who may go in
 //! - [`keys`], [`rates`], [`tls`]: who may call, how often, and by which certificate
 //! - [`receive`], [`queue`]: documents from slow callers; calculations that may take long
 //! - [`ask`]: the one handler that serves every calculation
@@ -32,6 +33,7 @@ use tls::Tls;
 pub mod ask;
 pub mod command_line;
 pub mod configuration;
+pub mod door;
 pub mod gate;
 pub mod health;
 pub mod keys;
@@ -85,7 +87,7 @@ pub fn serve(
             .configure(pages::configure)
             .configure(page::configure)
             .configure(health::configure)
-            .default_service(web::to(pages::nothing_here))
+            .default_service(door::elsewhere(web::to(pages::nothing_here)))
             .wrap(through)
             .wrap(Condition::new(!origins.is_empty(), cors(&origins)))
     });

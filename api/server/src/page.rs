@@ -4,6 +4,7 @@
 //! fetches once without their examples; everything that it asks, it asks of the
 //! addresses that any caller uses. Files go out compressed to whoever takes them so.
 
+use crate::door::{Place, at};
 use crate::pages::reading;
 use crate::respond;
 use actix_web::http::header;
@@ -63,9 +64,9 @@ struct File {
 /// Gives every file its address.
 pub fn configure(config: &mut web::ServiceConfig) {
     for (address, _, _) in FILES {
-        config.service(web::resource(address).to(file));
+        config.service(at(address, Place::Open).to(file));
     }
-    config.service(web::resource(FORMS).to(file));
+    config.service(at(FORMS, Place::Open).to(file));
 }
 
 async fn file(
@@ -74,7 +75,8 @@ async fn file(
     services: web::Data<Services>,
 ) -> HttpResponse {
     let files = page.files.get_or_init(|| files(&services));
-    let found = files.iter().find(|file| file.address == request.path());
+    let address = request.match_pattern();
+    let found = files.iter().find(|file| Some(file.address) == address.as_deref());
     reading(&request, || match found {
         Some(file) => file.answer(&request),
         None => respond::nothing_at(request.path()),

@@ -1,8 +1,13 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
 
+use crate::door::{Place, at, through};
 use crate::options::Format;
 use crate::respond::{self, allow};
-use actix_web::http::Method;
+use crate::shared::Shared;
+use actix_web::body::BoxBody;
+use actix_web::dev::ServiceRequest;
+use actix_web::http::{Method, header};
+use actix_web::middleware::{Next, from_fn};
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
 use maud::html;
 use sumpwright_openapi::index::Index;
@@ -11,19 +16,39 @@ use sumpwright_openapi::service::Services;
 use utoipa_swagger_ui::{Config, SwaggerUi};
 
 const METHODS: &str = "GET, HEAD, OPTIONS";
+const METHODS_OF_THE_PAGE: &str = "GET, OPTIONS";
 
 /// Adds everything but the calculations.
 pub fn configure(config: &mut web::ServiceConfig) {
     // The badge that would have a server elsewhere look at the document is off:
     // nothing here reaches beyond this machine.
     let documents = Config::new(["/openapi.json"]).validator_url("none").use_base_layout();
+    let door = |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
+        through(Place::Documentation, shared, request, next)
+    };
+    let page = web::scope("/docs").wrap(from_fn(door));
+    let page = page.service(SwaggerUi::new("/{_:.*}").config(documents));
     config
-        .service(web::resource("/v1").to(index))
-        .service(web::resource("/v1/{calculation}/example").to(example))
-        .service(web::resource("/openapi.json").to(openapi))
-        .service(web::resource("/problems/{problem}").to(problem))
-        .service(web::redirect("/docs", "/docs/"))
-        .service(SwaggerUi::new("/docs/{_:.*}").config(documents));
+        .service(at("/v1", Place::Guarded).to(index))
+        .service(at("/v1/{calculation}/example", Place::Guarded).to(example))
+        .service(at("/openapi.json", Place::Open).to(openapi))
+        .service(at("/problems/{problem}", Place::Open).to(problem))
+        .service(at("/docs", Place::Open).to(documentation))
+        .service(page.default_service(web::to(not_of_the_page)));
+}
+
+/// Sends a reader on to the documentation page.
+async fn documentation(request: HttpRequest) -> HttpResponse {
+    let page = (header::LOCATION, "/docs/");
+    reading(&request, || HttpResponse::TemporaryRedirect().insert_header(page).finish())
+}
+
+/// The documentation page's files are there for GET alone.
+async fn not_of_the_page(request: HttpRequest) -> HttpResponse {
+    match *request.method() {
+        Method::OPTIONS => allow(METHODS_OF_THE_PAGE),
+        _ => respond::method_not_allowed(METHODS_OF_THE_PAGE),
+    }
 }
 
 /// Nothing is at this address.

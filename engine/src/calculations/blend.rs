@@ -22,8 +22,9 @@
 //! Source: dairy and pharmacy textbooks on the Pearson square (alligation).
 
 use crate::balance::{Balance, Way};
-use crate::calculation::{Assumption, Calculation, Caution, Outcome};
+use crate::calculation::{Assumption, Calculation, Caution, Finding, Outcome};
 use crate::fluid::{Fluid, parts_of_water};
+use crate::practice;
 use crate::properties::{Limits, Properties};
 use crate::quantity::{
     Capacity, Concentration, Mass, Money, Parts, Quantity, Ratio, Share, Volume,
@@ -177,15 +178,16 @@ impl Calculation for Blend {
                 parts: parts.map(|parts| Parts::of(parts[i])).transpose()?,
             })
         });
+        let carries = mix.properties()?;
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&carries),
             answer: BlendAnswer {
                 take: take.collect::<Result<_, _>>()?,
                 mix: Mix {
                     volume: Volume::of(v_t)?,
                     concentration: self.target.concentration,
                     parts_of_water: parts_of_water(c_t),
-                    properties: mix.properties()?,
+                    properties: carries,
                 },
                 cost: self.cost(&recipe.volumes)?,
                 binding: recipe.binding,
@@ -222,6 +224,21 @@ impl Blend {
             stocks.map(|(stock, fluid)| (stock.name.as_str(), Way::In, fluid)).collect();
         streams.push(("batch", Way::Stays, mix));
         Balance::close(&streams)
+    }
+
+    /// What is found of the stocks and of what the batch carries.
+    fn findings(&self, carries: &Properties) -> Vec<Finding> {
+        let mut findings = stock::findings(&self.stocks);
+        for (name, content) in &carries.matter {
+            let of = |stock: &Stock| stock.properties.matter.get(name).map_or(0.0, |c| c.get());
+            let contents = self.stocks.iter().map(of).enumerate();
+            let most = contents.max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0, |(i, _)| i);
+            let pointer = format!("/stocks/{most}/properties/{name}");
+            findings.extend(practice::nitrite(name, *content, &pointer));
+            let limit = self.limits.matter.get(name);
+            findings.extend(practice::soft_water(name, *content, limit, &pointer));
+        }
+        findings
     }
 
     fn assumptions(&self) -> Vec<Assumption> {

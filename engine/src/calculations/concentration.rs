@@ -17,14 +17,15 @@
 //! Each is read backwards for the marks of a band.
 //!
 //! Assumes that the factor holds over the whole band, and that tramp oil does
-//! not disturb the reading (it does: DGUV Regel 109-003). Valid to 30 °Brix by
+//! not disturb the reading (it does, and the answer says so: DGUV Regel 109-003). Valid to 30 °Brix by
 //! refractive index and, with a temperature, to 20 °Brix at 10 to 30 °C.
 //! Sources: the sucrose scale and the temperature table of
 //! [`handbook::sucrose`](crate::handbook::sucrose); the factor methods are common
 //! practice, no source.
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, Finding, Outcome};
 use crate::fluid::parts_of_water;
+use crate::practice;
 use crate::quantity::{Concentration, Mark, Quantity, Ratio};
 use crate::reading::Reading;
 use crate::refusal::{Faults, Kind, Refusal};
@@ -118,7 +119,7 @@ impl Calculation for InBand {
             marks,
         };
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(concentration),
             answer,
             balance: None,
             assumptions: self.reading.assumptions("/reading"),
@@ -127,7 +128,23 @@ impl Calculation for InBand {
     }
 }
 
+impl InBand {
+    fn findings(&self, concentration: Concentration) -> Vec<Finding> {
+        let read = practice::unusual_strength(concentration, "/reading");
+        read.into_iter().chain(self.band.as_ref().and_then(Band::unusual)).collect()
+    }
+}
+
 impl Band {
+    /// Asks back where a band, the member `band` of a request, is none of a working
+    /// sump.
+    pub(crate) fn unusual(&self) -> Option<Finding> {
+        let marks = [("low", self.low), ("target", self.target), ("high", self.high)];
+        marks
+            .into_iter()
+            .find_map(|(end, at)| practice::unusual_strength(at, &format!("/band/{end}")))
+    }
+
     fn check(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         self.note_faults(&mut faults);
@@ -149,7 +166,7 @@ impl Band {
         }
     }
 
-    fn standing(&self, concentration: Concentration) -> Standing {
+    pub(crate) fn standing(&self, concentration: Concentration) -> Standing {
         // A reading on the very mark is in the band, whatever binary fractions
         // make of it.
         const ROUNDING: f64 = 1e-9;

@@ -59,6 +59,7 @@ mod assumptions;
 mod checks;
 mod cycle;
 mod exchange;
+mod findings;
 mod ledger;
 mod limit;
 mod limit_words;
@@ -140,9 +141,9 @@ impl Calculation for FluidLoop {
         let ledger = ledger::Ledger::of(&steady, shop.deionised);
         let days = checks::days_told(self.days, &shop);
         let way = way::walk(&steady, &self.start(&steady), days);
-        let answer = outcome::answer(&steady, &ledger, &way, levers)?;
+        let (answer, deionised) = outcome::answer(&steady, &ledger, &way, levers)?;
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&shop, &answer, &deionised),
             balance: Some(ledger.balance()?),
             assumptions: self.assumptions(&shop, days),
             cautions: vec![

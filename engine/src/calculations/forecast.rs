@@ -42,6 +42,7 @@ mod answer;
 mod assumptions;
 mod checks;
 mod feeding;
+mod findings;
 mod ledger;
 mod outcome;
 mod picture;
@@ -135,7 +136,7 @@ impl Calculation for Forecast {
         let balance = ledger::balance(&planned, &course)?;
         let answer = outcome::answer(&planned, &course, series.days)?;
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&answer)?,
             answer,
             balance: Some(balance),
             assumptions: self.assumptions(&planned),

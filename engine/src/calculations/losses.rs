@@ -37,7 +37,8 @@
 //! uncertainties; the usual theory of the linear model for the rest.
 
 use crate::balance::Balance;
-use crate::calculation::{Calculation, Caution, Outcome};
+use crate::calculation::{Calculation, Caution, Finding, Outcome};
+use crate::practice;
 use crate::quantity::{Capacity, Concentration, Days, Hours, Quantity, Ratio, Volume};
 use crate::reading::Reading;
 use crate::refusal::Refusal;
@@ -205,7 +206,7 @@ impl Calculation for LossLog {
         let explained = search::explain(&log)?;
         let answer = report::answer(self, &log, &explained)?;
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.unusual_strengths(),
             answer,
             balance: Some(balance(&log, &explained)?),
             assumptions: self.assumptions(&explained),
@@ -219,6 +220,23 @@ fn balance(log: &log::Log, explained: &bounds::Explained) -> Result<Balance, Ref
 }
 
 impl LossLog {
+    /// Asks back about strengths that no working sump has.
+    fn unusual_strengths(&self) -> Vec<Finding> {
+        let held = self.sump.concentration;
+        let held = held.and_then(|c| practice::unusual_strength(c, "/sump/concentration"));
+        let entries = self.log.iter().enumerate().filter_map(|(i, entry)| match &entry.reading {
+            Some(reading) => {
+                let pointer = format!("/log/{i}/reading");
+                practice::unusual_strength(reading.concentration(&pointer).ok()?, &pointer)
+            }
+            None => {
+                practice::unusual_strength(entry.concentration?, &format!("/log/{i}/concentration"))
+            }
+        });
+        let entries = practice::few(entries);
+        held.into_iter().chain(entries).collect()
+    }
+
     fn asks(&self, extra: Extra) -> bool {
         self.estimate.iter().flatten().any(|asked| *asked == extra)
     }

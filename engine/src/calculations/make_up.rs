@@ -17,10 +17,13 @@
 //!    off it never settles and rises by a/V a day
 //! 4. cycles of concentration: (e + d + b)/(d + b)
 //! 5. deionised water with s_i: a share f of the water with
-//!    (1 − f)·s_w + f·s_i = (l·(d + b) − K·s_k)/(m − K) keeps to l, and where s_k
+//!    (1 − f)·s_w + f·s_i = (l·(d + b) − K·s_k)/(m − K) ends on l, and where s_k
 //!    goes with the water = l·(d + b)/m
 //! 6. discharge: b = ((e + d)·s_w + k·d·c·(s_k − s_w) − l·d)/(l − s_w − c·(s_k − s_w))
-//!    keeps to l, where l is above what the make-up itself carries
+//!    ends on l, where l is above what the make-up itself carries
+//! 7. a remedy keeps every limit, the least and the most of each property: each
+//!    bounds f and b on one side by 5 and 6, and the least value within all bounds
+//!    is the remedy. Where none is, the two bounds that exclude each other are named.
 //!
 //! Unless its own content is given, the concentrate is taken to bring as much as
 //! the water that it takes the place of, s_k = s_w, and then a = m·s_w: the
@@ -29,7 +32,7 @@
 //!
 //! Assumes that the sump is fed all the time, or so often that its level hardly
 //! falls, is well mixed, and that volumes add. Valid while what settles stays
-//! dissolved. Source: the cooling-tower balance, with the carry-off for windage
+//! dissolved, which hardness does not (the answer says so). Source: the cooling-tower balance, with the carry-off for windage
 //! and the discharge for blow-down (UFC 3-240-13FN).
 
 use super::forecast::{MakeUpWater, NeatConcentrate};
@@ -37,7 +40,8 @@ use crate::calculation::{Assumption, Calculation, Caution, Outcome};
 use crate::course::Densities;
 use crate::fluid::parts_of_water;
 use crate::losses::Losses;
-use crate::properties::{ByProperty, Limits, Properties};
+use crate::practice;
+use crate::properties::{ByProperty, Limits, Name, Properties};
 use crate::quantity::{Capacity, Concentration, Content, DailyRate, Days, Quantity, Ratio, Share};
 use crate::refusal::Refusal;
 use serde::{Deserialize, Serialize};
@@ -45,7 +49,9 @@ use utoipa::ToSchema;
 
 mod checks;
 mod day;
+mod findings;
 mod rates;
+mod remedies;
 mod settling;
 
 use rates::carried;
@@ -119,8 +125,9 @@ pub struct MakeUpAnswer {
     pub cycles: Option<Ratio>,
     /// Where each property ends, and when it passes its limit.
     pub properties: Settlings,
-    /// What would keep every property under its limit; absent when none comes to
-    /// pass the most it may be.
+    /// What would keep every property within its limits; absent when none comes to
+    /// pass the most it may be. A finding names the limits that conflict where a
+    /// remedy keeps not all of them.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub remedies: Option<Remedies>,
 }
@@ -136,15 +143,16 @@ pub struct DailyMakeUp {
     pub water: DailyRate,
 }
 
-/// What would keep every property under its limit: one or the other.
+/// What would keep every property within all its limits, the least and the most: one
+/// or the other.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Remedies {
-    /// The share of the water that would have to be deionised; absent where not
-    /// even all of it is enough.
+    /// The share of the water that would have to be deionised; absent where no share
+    /// keeps every limit.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub deionised_share: Option<Share>,
     /// What would have to be discharged in a day, in all; absent where no
-    /// discharge is enough, because the make-up itself carries too much.
+    /// discharge keeps every limit, for one because the make-up itself carries too much.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub discharge: Option<DailyRate>,
     /// What would have to be fed in a day with that discharge.
@@ -169,13 +177,14 @@ impl Calculation for MakeUp {
         let followed = self.followed(&rates);
         let properties = settling::properties(&followed, &rates)?;
         self.check_room_for_oil(&followed)?;
+        let found = remedies::remedies(&followed, &rates)?;
         let answer = MakeUpAnswer {
             concentration: c_m,
             parts_of_water: c_m.and_then(|c_m| parts_of_water(c_m.get())),
             daily: rates.daily()?,
             // What is beyond the greatest ratio there is has no end either.
             cycles: Ratio::of(m / out).ok(),
-            remedies: settling::remedies(&followed, &rates)?,
+            remedies: found.remedies,
             properties,
         };
         let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::CONCENTRATE];
@@ -184,7 +193,7 @@ impl Calculation for MakeUp {
             cautions.push(Caution::DRAINED_FLUID);
         }
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&answer.properties, found.findings),
             balance: Some(self.balance_of_a_day(&followed, &rates)?),
             assumptions: self.assumptions(),
             answer,
@@ -230,6 +239,8 @@ impl MakeUp {
             let text = "Deionised water was taken to carry nothing.";
             note("/deionised".to_owned(), text.to_owned());
         }
+        let names = self.names();
+        assumptions.extend(practice::of_hardness(names.iter().map(Name::as_str)));
         if self.densities.is_none_or(|densities| densities.concentrate.is_none()) {
             let template = "Concentrate was taken to weigh what water weighs at {}, {}.";
             assumptions.push(Assumption::like_water("/densities/concentrate", template));

@@ -39,7 +39,7 @@
 //! the most that it takes out later. Valid for one product. Sources: turnovers of a
 //! well-mixed tank, Gage and Bidwell (J. Water Health 16:449); sequent peak,
 //! Rippl 1883, as in textbooks of hydrology (from memory); bands for dip slides,
-//! UK HSE; nitrite, TRGS 611.
+//! UK HSE as they stand now; nitrite, TRGS 611.
 
 use super::blend;
 use crate::balance::{Balance, Way};
@@ -63,6 +63,7 @@ mod assumptions;
 mod checks;
 mod correction;
 mod feed;
+mod findings;
 mod limits;
 mod line;
 mod missing;
@@ -186,7 +187,7 @@ impl Calculation for Recycler {
         };
         let sources = treatment.sources(hours);
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings()?,
             answer,
             balance: Some(self.balance(&feed, &sources, &wastes, &corrected)?),
             assumptions: self.assumptions(&corrected.stocks),

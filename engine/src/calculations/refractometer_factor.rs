@@ -16,20 +16,23 @@
 //! 5. whether the offset is real: the F-test of equation 6 there, at 5 %
 //! 6. a sample lies outside what a line allows where its studentised residual is
 //!    beyond what is to be expected of any of them at 95 %
+//! 7. a scale with divisions d hides an error of d/2/√3 in every reading (rectangular,
+//!    half a division either way), of the samples and of readings to come. It goes into
+//!    all of 3 to 6 beside the scatter, as equation 7 of [`line`](crate::numerics::line)
+//!    has it, so that samples that happen to lie on a line promise no more than the
+//!    scale can tell
 //!
 //! Assumes that the mixes are exact next to the readings, that every reading
 //! scatters alike, and that the factor is the same over the whole range. Valid
 //! between the weakest and the strongest mix; from two samples on, and with
 //! uncertainties from one more than the line has unknowns.
-//! Source: JCGM 100:2008 (GUM), H.3, and the usual linear model.
+//! Source: JCGM 100:2008 (GUM), H.3 and 4.3.7, and the usual linear model.
 
 mod answer;
 mod checks;
 mod paste;
 
-pub use answer::{
-    CalibrationFinding, CalibrationSampleFit, OffsetTest, RefractometerFactorAnswer, StandsFor,
-};
+pub use answer::{CalibrationSampleFit, OffsetTest, RefractometerFactorAnswer, StandsFor};
 pub use paste::{FactorReading, ForConcentration};
 
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
@@ -37,14 +40,18 @@ use crate::chart::{Chart, Layer, Panel};
 use crate::numerics::line::{Line, Through};
 use crate::quantity::{
     Brix, BrixDifference, BrixOffset, Concentration, CorrelationCoefficient, Count, Quantity,
-    Ratio, RefractometerFactor, TestValue,
+    Ratio, RefractometerFactor, ScaleDivision, TestValue,
 };
 use crate::refusal::Refusal;
+use crate::sentence::Sentence;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// A p below this makes an offset real.
 const SIGNIFICANT: f64 = 0.05;
+/// What a scale is read to when nobody says so, °Brix. Common practice, no source: hand
+/// refractometers have lines at 0.1 or 0.2, digital ones steps of 0.1.
+const USUAL_DIVISION: f64 = 0.1;
 /// Points of the band from the weakest to the strongest mix.
 const BAND_POINTS: u32 = 11;
 
@@ -59,6 +66,11 @@ pub struct RefractometerCalibration {
     /// reads. When left out it has an offset from three different strengths on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<CalibrationLine>,
+    /// From one line of the refractometer's scale to the next, or one step of its
+    /// display. No reading is surer than it lets be. 0.1 °Brix when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 0.2)]
+    pub division: Option<ScaleDivision>,
     /// Readings of which you want to know what they stand for.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
@@ -119,6 +131,7 @@ impl Calculation for RefractometerCalibration {
             self.stands_for(line, b.get())
         });
         let readings = readings.collect::<Result<_, _>>()?;
+        let findings = self.findings(line, offset_test.as_ref(), &samples);
         let answer = RefractometerFactorAnswer {
             line: kind,
             factor: RefractometerFactor::of(f)?,
@@ -128,7 +141,6 @@ impl Calculation for RefractometerCalibration {
             correlation: line.correlation().map(|r| CorrelationCoefficient::of(-r)).transpose()?,
             scatter: line.scatter().map(BrixDifference::of).transpose()?,
             degrees_of_freedom: count(line.degrees_of_freedom)?,
-            findings: self.findings(line, offset_test.as_ref(), &samples),
             offset_test,
             samples,
             readings,
@@ -136,7 +148,7 @@ impl Calculation for RefractometerCalibration {
             paste: paste::paste(line, self.repeats())?,
         };
         Ok(Outcome {
-            findings: Vec::new(),
+            findings,
             answer,
             balance: None,
             assumptions: self.assumptions(),
@@ -206,7 +218,11 @@ impl RefractometerCalibration {
     fn lines(&self) -> Result<Lines, Refusal> {
         let x: Vec<f64> = self.samples.iter().map(|sample| sample.concentration.get()).collect();
         let y: Vec<f64> = self.samples.iter().map(|sample| sample.brix.get()).collect();
-        let line = |through| Line::fit(&x, &y, through).map_err(|_| checks::no_line(through));
+        let division = self.division();
+        let line = |through| {
+            let line = Line::fit(&x, &y, through).map_err(|_| checks::no_line(through))?;
+            Ok::<_, Refusal>(line.read_in_steps_of(division))
+        };
         let with_offset = line(Through::Offset);
         if self.line() == CalibrationLine::WithOffset {
             checks::check_line(with_offset.as_ref().map_err(Clone::clone)?)?;
@@ -231,6 +247,10 @@ impl RefractometerCalibration {
         strengths.sort_by(f64::total_cmp);
         strengths.dedup();
         strengths.len()
+    }
+
+    fn division(&self) -> f64 {
+        self.division.map_or(USUAL_DIVISION, Quantity::get)
     }
 
     fn repeats(&self) -> f64 {
@@ -278,6 +298,12 @@ impl RefractometerCalibration {
                 }
             };
             assumptions.push(Assumption::new("/line", text));
+        }
+        if self.division.is_none() {
+            let text = "The scale was taken to be read to {}, and so to hide up to half of that in \
+                        every reading.";
+            let text = Sentence::new(text).with(ScaleDivision::measure_of(USUAL_DIVISION));
+            assumptions.push(Assumption::new("/division", text));
         }
         if self.repeats.is_none() {
             let text = "A future reading was taken to be a single one.";

@@ -8,15 +8,14 @@
 //! 2. by dilution: V·c₀ + A·c_A = (V + A)·c₁, so V = A·(c_A − c₁)/(c₁ − c₀), with V
 //!    what circulated before (L), A what was added (L), c₀, c_A and c₁ the strengths
 //!    before, of the addition and after (% by volume)
-//! 3. both: V = (V₁/u₁² + V₂/u₂²)/(1/u₁² + 1/u₂²), u² = 1/(1/u₁² + 1/u₂²); they agree
-//!    where |V₁ − V₂| ≤ 1.96·√(u₁² + u₂²). Where they do not, u is multiplied by
-//!    the ratio |V₁ − V₂|/√(u₁² + u₂²), so that it is not surer than they let it be.
+//! 3. both agree where |V₁ − V₂| ≤ 1.96·√(u₁² + u₂²), and then
+//!    V = (V₁/u₁² + V₂/u₂²)/(1/u₁² + 1/u₂²), u² = 1/(1/u₁² + 1/u₂²). Where they do not,
+//!    they are not of one thing, and there is no V: both are told, with their ratio.
 //!
 //! Assumes a level sump, and fluid that is well mixed before each reading. A
 //! dilution tells what circulates, pipes and machine bed included; a shape, what is
 //! in the sump up to the level. Measure both at the same level, before the addition.
-//! Source: geometry; balance of the concentrate; weighted mean and ratio of Birge
-//! (Phys. Rev. 40, 207, 1932, from memory).
+//! Source: geometry; balance of the concentrate; weighted mean, as textbooks have it.
 
 use crate::balance::{Balance, Way};
 use crate::calculation::{Assumption, Calculation, Caution, Outcome};
@@ -24,7 +23,7 @@ use crate::fluid::Fluid;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::distribution::NORMAL_95;
 use crate::properties::Properties;
-use crate::quantity::{Concentration, Length, Quantity, Share, Volume, VolumeDifference};
+use crate::quantity::{Concentration, Length, Quantity, Ratio, Share, Volume, VolumeDifference};
 use crate::refusal::Refusal;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -32,6 +31,7 @@ use utoipa::ToSchema;
 mod checks;
 mod estimate;
 mod filled;
+mod findings;
 pub mod shape;
 
 pub use shape::{BoxCompartment, Compartment, Displaced, LCompartment, LyingCylinder, RoundBottom};
@@ -108,8 +108,13 @@ pub struct Dilution {
 /// What the sump holds.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpVolumeAnswer {
-    /// What it holds at the level at which it was measured.
-    pub volume: Volume,
+    /// Whether the volumes by shape and by dilution agree, where there are both.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub agreement: Option<Agreement>,
+    /// What it holds at the level at which it was measured; absent where shape and
+    /// dilution disagree, for then nobody knows.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub volume: Option<Volume>,
     /// Its standard uncertainty; absent where the request does not say how well was
     /// measured.
     #[serde(skip_serializing_if = "Option::is_none", default)]
@@ -120,9 +125,6 @@ pub struct SumpVolumeAnswer {
     /// By dilution.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub by_dilution: Option<VolumeEstimate>,
-    /// Whether both agree.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub agreement: Option<Agreement>,
     /// What it holds when full to the lowest brim, pipes included.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub at_brim: Option<Volume>,
@@ -145,13 +147,17 @@ pub struct VolumeEstimate {
 /// Whether two estimates agree.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Agreement {
+    /// Whether they agree. Where they do not, a finding says why that may be and what
+    /// to measure next.
+    pub agree: bool,
     /// By shape less by dilution.
     pub difference: VolumeDifference,
     /// How far both may lie apart at 95 % by their uncertainties.
     pub expected: Volume,
-    /// Whether they agree. Where they do not, look for a level that was read at
-    /// another time, fluid that was not mixed, or pipes that were forgotten.
-    pub agree: bool,
+    /// How many times the volume by shape the one by dilution is; absent where the
+    /// shape holds next to nothing.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub ratio: Option<Ratio>,
 }
 
 /// A line of the dip table.
@@ -175,18 +181,18 @@ impl Calculation for SumpVolume {
         self.check()?;
         let by_shape = self.shape.as_ref().map(SumpShape::estimate).transpose()?;
         let by_dilution = self.dilution.as_ref().map(Dilution::estimate).transpose()?;
-        let (volume, u, agreement) = match (&by_shape, &by_dilution) {
+        let (agreement, combined) = match (&by_shape, &by_dilution) {
             (Some(shape), Some(dilution)) => combine(shape, dilution)?,
-            (Some(only), None) | (None, Some(only)) => (only.volume, only.u, None),
+            (Some(only), None) | (None, Some(only)) => (None, Some(only.clone())),
             (None, None) => return Err(checks::nothing_to_go_by()),
         };
         let shape = self.shape.as_ref();
         let at_brim = shape.map(|shape| Volume::of(shape.litres_at(shape.brim()) + shape.pipes()));
         let answer = SumpVolumeAnswer {
-            volume,
-            u,
-            by_shape,
             agreement,
+            volume: combined.as_ref().map(|combined| combined.volume),
+            u: combined.and_then(|combined| combined.u),
+            by_shape,
             at_brim: at_brim.transpose()?,
             dip_table: shape.map_or(Ok(Vec::new()), SumpShape::dip_table)?,
             by_dilution,
@@ -194,7 +200,7 @@ impl Calculation for SumpVolume {
         let dilution = self.dilution.as_ref().zip(answer.by_dilution.as_ref());
         let balance = dilution.map(|(dilution, found)| dilution.balance(found.volume.get()));
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&answer),
             balance: balance.transpose()?,
             assumptions: self.assumptions(),
             cautions: self.cautions(),
@@ -203,29 +209,33 @@ impl Calculation for SumpVolume {
     }
 }
 
-/// The weighted mean of two estimates, and whether they agree.
+/// Whether two estimates agree, and their weighted mean where they do.
 fn combine(
     shape: &VolumeEstimate,
     dilution: &VolumeEstimate,
-) -> Result<(Volume, Option<Volume>, Option<Agreement>), Refusal> {
+) -> Result<(Option<Agreement>, Option<VolumeEstimate>), Refusal> {
     let known = |estimate: &VolumeEstimate| estimate.u.filter(|u| u.get() > 0.0);
     let (Some(u_1), Some(u_2)) = (known(shape), known(dilution)) else {
         return Err(checks::how_good(shape, dilution));
     };
     let (v_1, u_1) = (shape.volume.get(), u_1.get());
     let (v_2, u_2) = (dilution.volume.get(), u_2.get());
-    let (w_1, w_2) = (u_1.powi(-2), u_2.powi(-2));
     let apart = u_1.hypot(u_2);
-    let ratio = (v_1 - v_2).abs() / apart;
-    let agree = ratio <= NORMAL_95;
-    let u = (w_1 + w_2).powf(-0.5) * if agree { 1.0 } else { ratio };
+    let agree = (v_1 - v_2).abs() <= NORMAL_95 * apart;
     let agreement = Agreement {
+        agree,
         difference: VolumeDifference::of(v_1 - v_2)?,
         expected: Volume::of(NORMAL_95 * apart)?,
-        agree,
+        ratio: Ratio::of(v_2 / v_1).ok(),
     };
-    let volume = Volume::of((w_1 * v_1 + w_2 * v_2) / (w_1 + w_2))?;
-    Ok((volume, Some(Volume::of(u)?), Some(agreement)))
+    let (w_1, w_2) = (u_1.powi(-2), u_2.powi(-2));
+    let combined = agree.then(|| {
+        Ok::<_, Refusal>(VolumeEstimate {
+            volume: Volume::of((w_1 * v_1 + w_2 * v_2) / (w_1 + w_2))?,
+            u: Some(Volume::of((w_1 + w_2).powf(-0.5))?),
+        })
+    });
+    Ok((Some(agreement), combined.transpose()?))
 }
 
 impl SumpVolume {

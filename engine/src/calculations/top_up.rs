@@ -8,34 +8,45 @@
 //! 1. volume: V₀ − D + A = V_t
 //! 2. concentrate: c₀·(V₀ − D) + c_A·A = c_t·V_t
 //!
-//! D is the least for which the stocks can make c_A; where nothing may be
-//! drained, D = 0 and c_A is as near as the stocks come. The addition is then a
-//! [`blend`] of A litres at c_A: the premix.
+//! c_A is at most what a premix may be. D is 0 wherever an addition alone brings the
+//! fluid into its band, and wherever it is too rich: weak make-up thins it while the
+//! machine works, and none of it is thrown away. Else D is the least for which c_A
+//! can be made. Where nothing may be drained, c_A is as near as it comes. The
+//! addition is then a [`blend`] of A litres at c_A: the premix.
 //!
 //! Assumes that the sump is well mixed when it is drained and after it is
 //! filled, and that volumes add. Valid for any sump of one product.
 //! Source: the Pearson square, as in [`blend`]; a premix instead of neat water
 //! or neat concentrate is guidance of the UK's HSE and lubricant trade, at
-//! second hand.
+//! second hand; how strong a premix may be is common practice, no source.
 
 use super::blend;
+use super::concentration::{Band, Standing};
 use crate::balance::{Balance, Way};
-use crate::calculation::{Assumption, Calculation, Caution, Outcome};
-use crate::fluid::{Fluid, ratio};
+use crate::calculation::{Calculation, Outcome};
+use crate::fluid::{Fluid, parts_of_water};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::losses::Losses;
+use crate::practice::PREMIX_AT_MOST;
 use crate::properties::{Limits, Properties};
-use crate::quantity::{Capacity, Concentration, Mark, Quantity, Share, Volume};
+use crate::quantity::{Capacity, Concentration, Quantity, Share, Volume};
 use crate::reading::Reading;
 use crate::refusal::Refusal;
-use crate::stock::{self, Stock};
+use crate::stock::Stock;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
+mod answer;
+mod assumptions;
 mod checks;
+mod findings;
 mod plan;
+mod reach;
 mod steps;
+mod weak_make_up;
 
+pub use answer::{Addition, Premix, SumpAfter, TopUpAnswer, WeakMakeUp};
 pub use steps::{Action, Step};
 
 /// A sump and what it is to be brought to.
@@ -46,13 +57,51 @@ pub struct TopUp {
     pub sump: Sump,
     /// What it is to be brought to.
     pub target: SumpTarget,
+    /// Between which strengths the fluid counts as right. What lies between is filled
+    /// up and never drained. When left out, only the target is right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub band: Option<KeptBand>,
     /// What there is to add; neat concentrate and water when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Option<Vec<Stock>>,
-    /// Whether fluid may be drained to make room; allowed when left out.
+    /// Whether fluid may be drained to make room. Default: allowed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub draining: Option<Draining>,
+    /// What is filled up. Default: a machine's sump.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vessel: Option<Vessel>,
+    /// The strongest premix that may be poured in, below 50 % by volume, as the
+    /// fluid's sheet says. Default: 20 (common practice, no source); a tank that is
+    /// stirred takes concentrate as it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 15.0)]
+    pub premix_at_most: Option<Concentration>,
+    /// What the sump loses in a day, to tell when fluid that is too rich is back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub losses: Option<Losses>,
+}
+
+/// Between which strengths a sump is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KeptBand {
+    /// The weakest it may be.
+    #[schema(example = 7.0)]
+    pub low: Concentration,
+    /// The strongest it may be.
+    #[schema(example = 9.0)]
+    pub high: Concentration,
+}
+
+/// What is filled up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Vessel {
+    /// A machine's sump, into which nothing stronger than a premix is poured.
+    Sump,
+    /// A mixing tank with a stirrer, which takes concentrate as it is.
+    StirredTank,
 }
 
 /// A machine's sump as it is now.
@@ -93,69 +142,13 @@ pub struct SumpTarget {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Draining {
-    /// As much as it takes, and no more.
+    /// Only what no addition and no weak make-up brings into its band: fluid that is
+    /// too weak in a sump that is too full.
     Allowed,
     /// Nothing leaves the sump; the target is met as nearly as it can be.
     NotAllowed,
-}
-
-/// What to do to the sump, and what it comes to.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct TopUpAnswer {
-    /// How much to drain first.
-    pub drain: Volume,
-    /// How much of each stock goes in, a line for each in the order of the request.
-    pub add: Vec<Addition>,
-    /// The same as one premix to prepare beside the machine; absent when
-    /// nothing is to be added.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub premix: Option<Premix>,
-    /// What the sump comes to.
-    pub after: SumpAfter,
-    /// By how many points the sump stays off its target concentration; 0 when
-    /// it is met.
-    pub misses_by: Share,
-    /// What to do, in the order in which a careful person does it.
-    pub steps: Vec<Step>,
-}
-
-/// How much of a stock goes in.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Addition {
-    /// The stock.
-    #[schema(example = "concentrate")]
-    pub name: String,
-    /// How much of it.
-    pub volume: Volume,
-}
-
-/// What goes into the sump, mixed beforehand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Premix {
-    /// How much of it to prepare.
-    pub volume: Volume,
-    /// How strong.
-    pub concentration: Concentration,
-    /// The same as concentrate to water, "1:n", rounded for reading aloud.
-    #[schema(example = "1:9.1")]
-    pub ratio: String,
-}
-
-/// The sump afterwards.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct SumpAfter {
-    /// What is in it.
-    pub volume: Volume,
-    /// How strong it is.
-    pub concentration: Concentration,
-    /// What the instrument of the reading must show then: °Brix, refractive
-    /// index, or millilitres, as the reading was. Absent without a reading, or
-    /// where the instrument's scale or its table does not reach so far.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub mark: Option<Mark>,
-    /// What else it carries.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
+    /// As much as it takes to be on target at once, of fluid that is out of its band.
+    ToTarget,
 }
 
 impl Calculation for TopUp {
@@ -169,29 +162,24 @@ impl Calculation for TopUp {
     fn calculate(&self) -> Result<Outcome<TopUpAnswer>, Refusal> {
         let stocks = self.stocks();
         self.check(&stocks)?;
-        let v_0 = self.sump.volume.get();
-        // An empty sump is as strong as anything; its strength counts for nothing.
-        let c_0 = self.sump.strength()?.map_or(0.0, Quantity::get);
-        let v_t = self.target.volume.unwrap_or(self.sump.capacity).get();
-        let c_t = self.target.concentration.get();
-        let job = plan::Job { v_0, c_0, v_t, c_t };
+        let job = self.job()?;
         let plan = plan::plan(&job, &stocks, self.draining())?;
 
-        let a = v_t - v_0 + plan.drain;
-        let premix = premix(a, plan.concentrate)?;
+        let premix = premix(plan.add, plan.concentrate)?;
         let mut volumes = match &premix {
             Some(premix) => {
                 let c_a = premix.concentration.get();
-                blend::recipe(&stocks, a, c_a, &Limits::default(), None)?.volumes
+                blend::recipe(&stocks, plan.add, c_a, &Limits::default(), None)?.volumes
             }
             None => vec![0.0; stocks.len()],
         };
         // A billionth of a drop is rounding, and nobody is to pour it.
-        volumes.iter_mut().filter(|v| **v < ROUNDING * v_t).for_each(|v| *v = 0.0);
-        let before = Fluid::of(v_0, c_0, DENSITY_AT_20_CELSIUS, &self.sump.properties);
-        let drained = before.clone() * if v_0 > 0.0 { plan.drain / v_0 } else { 0.0 };
+        volumes.iter_mut().filter(|v| **v < ROUNDING * job.v_t).for_each(|v| *v = 0.0);
+        let before = Fluid::of(job.v_0, job.c_0, DENSITY_AT_20_CELSIUS, &self.sump.properties);
+        let share = if job.v_0 > 0.0 { plan.drain / job.v_0 } else { 0.0 };
+        let drained = before.clone() * share;
         let poured: Vec<Fluid> = stocks.iter().zip(&volumes).map(|(s, v)| s.fluid(*v)).collect();
-        let after = filled(&before, &drained, &poured, v_t, plan.comes_to);
+        let after = filled(&before, &drained, &poured, &plan);
         let comes_to = Concentration::of(plan.comes_to)?;
         let mark = self.sump.reading.as_ref().and_then(|r| r.mark(comes_to, "/sump/reading").ok());
         let additions = stocks
@@ -199,24 +187,29 @@ impl Calculation for TopUp {
             .zip(&volumes)
             .map(|(stock, v)| Ok(Addition { name: stock.name.clone(), volume: Volume::of(*v)? }));
         let add = additions.collect::<Result<Vec<_>, Refusal>>()?;
+        let vessel = self.vessel();
+        let (stocks, volumes) = (stocks.as_ref(), volumes.as_slice());
+        let work = steps::Work { vessel, stocks, volumes, premix: premix.as_ref(), comes_to, mark };
         let answer = TopUpAnswer {
+            standing: self.standing(&job)?,
             drain: Volume::of(plan.drain)?,
-            steps: steps::steps(plan.drain, &stocks, &volumes, premix.as_ref(), comes_to, mark)?,
+            weak_make_up: self.weak_make_up(&job, &plan, stocks)?,
+            steps: steps::steps(&job, &plan, &work)?,
             add,
             premix,
             after: SumpAfter {
-                volume: Volume::of(v_t)?,
+                volume: Volume::of(plan.holds)?,
                 concentration: comes_to,
                 mark,
                 properties: after.properties()?,
             },
-            misses_by: Share::of((plan.comes_to - c_t).abs())?,
+            misses_by: Share::of((plan.comes_to - job.c_t).abs())?,
         };
         Ok(Outcome {
-            findings: Vec::new(),
-            balance: Some(balance(&stocks, &before, &drained, &poured, &after)?),
-            assumptions: self.assumptions(&stocks),
-            cautions: cautions(plan.drain),
+            findings: self.findings(&job, &plan, &answer),
+            balance: Some(balance(stocks, &before, &drained, &poured, &after)?),
+            assumptions: self.assumptions(stocks),
+            cautions: self.cautions(&answer.steps),
             answer,
         })
     }
@@ -230,19 +223,22 @@ fn premix(a: f64, concentrate: f64) -> Result<Option<Premix>, Refusal> {
     if a <= 0.0 {
         return Ok(None);
     }
+    // Weaker than this is water, in any shop.
+    const TRACE: f64 = 1e-9;
     let c_a = (concentrate / a).clamp(0.0, 100.0);
+    let c_a = if c_a < TRACE { 0.0 } else { c_a };
     let (volume, concentration) = (Volume::of(a)?, Concentration::of(c_a)?);
-    Ok(Some(Premix { volume, concentration, ratio: ratio(c_a) }))
+    Ok(Some(Premix { volume, concentration, parts_of_water: parts_of_water(c_a) }))
 }
 
 /// The sump as it was promised, with the mass and the properties of what stayed
 /// and what was poured.
-fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], v_t: f64, comes_to: f64) -> Fluid {
+fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], plan: &plan::Plan) -> Fluid {
     let mut after = before.clone();
     after += &(drained.clone() * -1.0);
     poured.iter().for_each(|fluid| after += fluid);
-    after.volume = v_t;
-    after.concentrate = v_t * comes_to / 100.0;
+    after.volume = plan.holds;
+    after.concentrate = plan.holds * plan.comes_to / 100.0;
     after
 }
 
@@ -263,14 +259,6 @@ fn balance(
     Balance::close(&streams)
 }
 
-fn cautions(drain: f64) -> Vec<Caution> {
-    let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::CONCENTRATE];
-    if drain > 0.0 {
-        cautions.push(Caution::DRAINED_FLUID);
-    }
-    cautions
-}
-
 impl Sump {
     /// How strong the fluid in it is, as far as the request says, in which it is
     /// the member `sump`.
@@ -283,6 +271,54 @@ impl Sump {
 }
 
 impl TopUp {
+    fn job(&self) -> Result<plan::Job, Refusal> {
+        Ok(plan::Job {
+            v_0: self.sump.volume.get(),
+            // An empty sump is as strong as anything; its strength counts for nothing.
+            c_0: self.sump.strength()?.map_or(0.0, Quantity::get),
+            v_t: self.target.volume.unwrap_or(self.sump.capacity).get(),
+            c_t: self.target.concentration.get(),
+            band: self.band.map(|band| (band.low.get(), band.high.get())),
+            works: self.vessel() == Vessel::Sump,
+            strongest: match (self.premix_at_most, self.vessel()) {
+                (Some(bound), _) => bound.get(),
+                (None, Vessel::Sump) => PREMIX_AT_MOST,
+                (None, Vessel::StirredTank) => 100.0,
+            },
+        })
+    }
+
+    fn standing(&self, job: &plan::Job) -> Result<Option<Standing>, Refusal> {
+        let c_0 = Concentration::of(job.c_0)?;
+        Ok(self.full_band().filter(|_| job.v_0 > 0.0).map(|band| band.standing(c_0)))
+    }
+
+    /// The band with the target in it.
+    fn full_band(&self) -> Option<Band> {
+        let KeptBand { low, high } = self.band?;
+        Some(Band { low, target: self.target.concentration, high })
+    }
+
+    /// The make-up that thins what is too rich after it has been filled up.
+    fn weak_make_up(
+        &self,
+        job: &plan::Job,
+        plan: &plan::Plan,
+        stocks: &[Stock],
+    ) -> Result<Option<WeakMakeUp>, Refusal> {
+        let (c_1, c_h) = (plan.comes_to, job.upper());
+        let weakest = stocks.iter().map(|stock| stock.concentration.get()).fold(100.0, f64::min);
+        if !job.works || c_1 <= c_h * (1.0 + 1e-9) || weakest >= c_h {
+            return Ok(None);
+        }
+        let rich = weak_make_up::TooRich { volume: plan.holds, c_1, c_h };
+        rich.make_up(weakest, self.losses.as_ref()).map(Some)
+    }
+
+    fn vessel(&self) -> Vessel {
+        self.vessel.unwrap_or(Vessel::Sump)
+    }
+
     fn draining(&self) -> Draining {
         self.draining.unwrap_or(Draining::Allowed)
     }
@@ -293,32 +329,6 @@ impl TopUp {
             Some(stocks) => Cow::Borrowed(stocks),
             None => Cow::Owned(default_stocks()),
         }
-    }
-
-    fn assumptions(&self, stocks: &[Stock]) -> Vec<Assumption> {
-        let mut assumptions = Vec::with_capacity(8);
-        if self.stocks.is_none() {
-            let text = "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, \
-                        both with the density of water at {}, {}.";
-            assumptions
-                .push(Assumption::new("", "Volumes add: a mix takes up what its parts took up."));
-            assumptions.push(Assumption::like_water("/stocks", text));
-        } else {
-            assumptions.extend(stock::assumptions(stocks));
-        }
-        let text = "The fluid in the sump was taken to be well mixed, with the density of water at \
-                    {}, {}.";
-        assumptions.push(Assumption::like_water("/sump", text));
-        if let Some(reading) = &self.sump.reading {
-            assumptions.extend(reading.assumptions("/sump/reading"));
-        }
-        if self.target.volume.is_none() {
-            assumptions.push(Assumption::new("/target/volume", "Filled to the sump's capacity."));
-        }
-        if self.draining.is_none() {
-            assumptions.push(Assumption::new("/draining", "Draining was taken to be allowed."));
-        }
-        assumptions
     }
 }
 

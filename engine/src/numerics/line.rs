@@ -11,10 +11,20 @@
 //!    (Fieller). It is bounded where b differs from nothing by more than t·u(b).
 //! 6. F = (R₀ − R)/s², of 1 and ν, with R₀ and R the sums of squares left by a line
 //!    through the origin and by one with an offset
+//! 7. where y is read off a scale that tells no less than a step d, each y has an
+//!    error of reading besides, of u_d = d/2/√3 (rectangular, half width d/2). It is
+//!    the same for all n_g points that lie at the same x, so it does not average out
+//!    by reading the same thing again: with p_g = n_g·(x_g − x̄)/S and q_g = n_g/n (0
+//!    through the origin) the line at x has u² = s²·h + u_d²·Σ(q_g + (x − x̄)·p_g)²,
+//!    the slope u_d²·Σp_g² more, and a mean of m readings s²/m + u_d². In 4 to 6 s²
+//!    becomes s² + u_d², and t in 5 has ν·(1 + u_d²/s²)² degrees of freedom
+//!    (Welch and Satterthwaite, as for a single y)
 //!
-//! Assumes that x is known and that every y scatters alike and normally.
-//! Source: JCGM 100:2008, H.3; Draper and Smith, Applied Regression Analysis, for
-//! 4 to 6 (from memory).
+//! Assumes that x is known and that every y scatters alike and normally. Where the
+//! scatter already shows the steps of the scale, 7 counts them twice: the figures are
+//! then a little too wide, and never too narrow where the points happen to lie on a
+//! line. Source: JCGM 100:2008, H.3, and for 7 4.3.7 and G.4.1; Draper and Smith,
+//! Applied Regression Analysis, for 4 to 6 (from memory).
 
 use super::least_squares::{self, Unfit};
 use nalgebra::{DMatrix, DVector};
@@ -48,6 +58,20 @@ pub struct Line {
     spread: f64,
     /// 1/n, or nothing through the origin.
     of_mean: f64,
+    /// What the steps of the scale add.
+    steps: Steps,
+}
+
+/// u_d and the sums of equation 7.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+struct Steps {
+    u: f64,
+    /// Σq_g².
+    mean: f64,
+    /// Σq_g·p_g.
+    both: f64,
+    /// Σp_g².
+    slope: f64,
 }
 
 impl Line {
@@ -78,7 +102,26 @@ impl Line {
             x_mean,
             spread: x.iter().map(|x| (x - x_mean).powi(2)).sum(),
             of_mean,
+            steps: Steps::default(),
         })
+    }
+
+    /// The same line through readings of a scale that is read to steps of `step`.
+    #[must_use]
+    pub fn read_in_steps_of(mut self, step: f64) -> Self {
+        let mut x = self.x.clone();
+        x.sort_by(f64::total_cmp);
+        let mut steps = Steps { u: step / 2.0 / 3_f64.sqrt(), ..Steps::default() };
+        for alike in x.chunk_by(|a, b| a == b) {
+            #[expect(clippy::cast_precision_loss, reason = "far fewer points than 2^52")]
+            let n = alike.len() as f64;
+            let (q, p) = (n * self.of_mean, n * (alike[0] - self.x_mean) / self.spread);
+            steps.mean += q * q;
+            steps.both += q * p;
+            steps.slope += p * p;
+        }
+        self.steps = steps;
+        self
     }
 
     /// s; none when no point is left over.
@@ -88,29 +131,63 @@ impl Line {
         Some((self.left / degrees).sqrt())
     }
 
+    /// What a future y, the mean of `repeats`, has of its own.
+    #[must_use]
+    pub fn u_reading(&self, repeats: f64) -> Option<f64> {
+        Some((self.scatter()?.powi(2) / repeats + self.steps.u.powi(2)).sqrt())
+    }
+
     /// u(b).
     #[must_use]
     pub fn u_slope(&self) -> Option<f64> {
-        Some(self.scatter()? / self.spread.sqrt())
+        let Steps { u, slope, .. } = self.steps;
+        Some((self.scatter()?.powi(2) / self.spread + u * u * slope).sqrt())
     }
 
     /// u(a).
     #[must_use]
     pub fn u_offset(&self) -> Option<f64> {
-        Some(self.scatter()? * self.near(0.0).sqrt())
+        Some(self.variance_at(0.0)?.sqrt())
     }
 
-    /// The correlation of a and b; none through the origin.
+    /// The correlation of a and b; none through the origin, or where nothing is
+    /// known of both.
     #[must_use]
     pub fn correlation(&self) -> Option<f64> {
-        (self.of_mean > 0.0).then(|| -self.x_mean / (self.spread * self.near(0.0)).sqrt())
+        if self.of_mean == 0.0 {
+            return None;
+        }
+        let Steps { u, both, slope, .. } = self.steps;
+        let s = self.scatter().filter(|s| *s > 0.0 || u > 0.0).unwrap_or(1.0);
+        let together = -self.x_mean * (s * s / self.spread + u * u * slope) + u * u * both;
+        let near = s * s * self.near(0.0) + self.steps_at(0.0);
+        Some(together / (near * (s * s / self.spread + u * u * slope)).sqrt())
     }
 
     /// The line at `x`, and the standard uncertainty of the line there.
     #[must_use]
     pub fn at(&self, x: f64) -> (f64, Option<f64>) {
-        let u = self.scatter().map(|s| s * self.near(x).sqrt());
-        (self.offset + self.slope * x, u)
+        (self.offset + self.slope * x, self.variance_at(x).map(f64::sqrt))
+    }
+
+    fn variance_at(&self, x: f64) -> Option<f64> {
+        Some(self.scatter()?.powi(2) * self.near(x) + self.steps_at(x))
+    }
+
+    /// What the steps of the scale add to the variance of the line at `x`.
+    fn steps_at(&self, x: f64) -> f64 {
+        let Steps { u, mean, both, slope } = self.steps;
+        let d = x - self.x_mean;
+        // Through the origin the offset is exactly nothing.
+        if self.of_mean == 0.0 && x == 0.0 {
+            return 0.0;
+        }
+        u * u * (mean + 2.0 * d * both + d * d * slope).max(0.0)
+    }
+
+    /// s² + u_d².
+    fn variance_of_one(&self) -> Option<f64> {
+        Some(self.scatter()?.powi(2) + self.steps.u.powi(2))
     }
 
     /// The leverage that a point at `x` has or would have.
@@ -127,7 +204,7 @@ impl Line {
         let degrees = self.degrees().map(|degrees| degrees - 1.0).filter(|rest| *rest > 0.0);
         let of_point = |(e, x): (&f64, &f64)| {
             let free = 1.0 - self.near(*x);
-            let others = (self.left - e * e / free) / degrees?;
+            let others = (self.left - e * e / free) / degrees? + self.steps.u.powi(2);
             let studentised = e / (others * free).sqrt();
             // A perfect fit has residuals of rounding alone.
             let told = free > f64::EPSILON && others > (ROUNDING * self.size()).powi(2);
@@ -149,24 +226,36 @@ impl Line {
     /// 95 %; none where the points scatter too much to bound it, or none is left over.
     #[must_use]
     pub fn inverse(&self, y_0: f64, repeats: f64) -> Option<(f64, f64)> {
-        let s = self.scatter()?;
-        let t = t_quantile(0.975, self.degrees()?);
+        let s_2 = self.scatter()?.powi(2);
+        let Steps { u, mean, both, slope } = self.steps;
+        let u_2 = u * u;
+        let t_2 = t_quantile(0.975, self.effective_degrees()?).powi(2);
         let b = self.slope;
-        // With d = x − x̄ and e = y₀ − ȳ: d²·(b² − t²s²/S) − 2·b·e·d + e² − t²s²·(1/m + 1/n) ≤ 0.
+        // With d = x − x̄ and e = y₀ − ȳ: (e − b·d)² is no more than t² times a variance
+        // that is quadratic in d.
         let e = y_0 - self.at(self.x_mean).0;
-        let curve = b * b - (t * s).powi(2) / self.spread;
-        let rest = e * e - (t * s).powi(2) * (1.0 / repeats + self.of_mean);
-        let root = b * b * e * e - curve * rest;
+        let curve = b * b - t_2 * (s_2 / self.spread + u_2 * slope);
+        let tilt = b * e + t_2 * u_2 * both;
+        let rest = e * e - t_2 * (s_2 * (1.0 / repeats + self.of_mean) + u_2 * (1.0 + mean));
+        let root = tilt * tilt - curve * rest;
         if curve <= 0.0 || root < 0.0 {
             return None;
         }
-        let end = |side: f64| self.x_mean + (b * e + side * root.sqrt()) / curve;
+        let end = |side: f64| self.x_mean + (tilt + side * root.sqrt()) / curve;
         Some((end(-1.0), end(1.0)))
     }
 
     #[expect(clippy::cast_precision_loss, reason = "far fewer points than 2^52")]
     fn degrees(&self) -> Option<f64> {
         (self.degrees_of_freedom > 0).then_some(self.degrees_of_freedom as f64)
+    }
+
+    /// ν, and more where part of what scatters is known: the steps of the scale.
+    fn effective_degrees(&self) -> Option<f64> {
+        let (degrees, s_2) = (self.degrees()?, self.scatter()?.powi(2));
+        let known = self.steps.u.powi(2);
+        let share = if known > 0.0 { 1.0 + known / s_2 } else { 1.0 };
+        Some((degrees * share * share).min(DEGREES_MOST))
     }
 
     /// How large the fitted values are.
@@ -178,15 +267,18 @@ impl Line {
     /// `other`, one through the origin; none where nothing is left over to tell by.
     #[must_use]
     pub fn offset_test(&self, other: &Self) -> Option<(f64, f64)> {
-        let (s, degrees) = (self.scatter()?, self.degrees()?);
-        if s <= ROUNDING * self.size() {
+        let (one, degrees) = (self.variance_of_one()?, self.degrees()?);
+        if one.sqrt() <= ROUNDING * self.size() {
             return None;
         }
-        let f = (other.left - self.left).max(0.0) / (s * s);
+        let f = (other.left - self.left).max(0.0) / one;
         let distribution = FisherSnedecor::new(1.0, degrees).ok()?;
         Some((f, distribution.sf(f)))
     }
 }
+
+/// With so many degrees of freedom Student's t is the normal distribution.
+const DEGREES_MOST: f64 = 1e6;
 
 /// A scatter of no more than this share of what is fitted is rounding.
 const ROUNDING: f64 = 1e-12;
@@ -221,6 +313,27 @@ mod tests {
         }
     }
 
+    /// By hand, twice the same three strengths: what the scale hides is the same for
+    /// both of a pair, so u(b) has u_d²/Σ(x − x̄)² over three points, not six.
+    #[test]
+    fn reading_the_same_again_does_not_read_finer() {
+        let (x, y) = ([2.0, 2.0, 4.0, 4.0, 6.0, 6.0], [1.5, 1.5, 3.0, 3.0, 4.5, 4.5]);
+        let line = Line::fit(&x, &y, Through::Offset).expect("a line").read_in_steps_of(0.1);
+        let u = 0.05 / 3_f64.sqrt();
+        assert!((line.u_slope().expect("known") - u / 8_f64.sqrt()).abs() < 1e-12);
+        assert!((line.at(4.0).1.expect("known") - u / 3_f64.sqrt()).abs() < 1e-12);
+        assert!((line.u_reading(1e6).expect("known") - u).abs() < 1e-9);
+        // a = ȳ − 4·b, and ȳ and b have nothing to do with each other.
+        let u_offset = (u * u / 3.0 + 16.0 * u * u / 8.0).sqrt();
+        assert!((line.u_offset().expect("known") - u_offset).abs() < 1e-12);
+        let r = -4.0 * u * u / 8.0 / (u_offset * u / 8_f64.sqrt());
+        assert!((line.correlation().expect("an offset") - r).abs() < 1e-12);
+        // The normal 1.959964 takes the place of t where nothing scatters.
+        let (low, high) = line.inverse(3.0, 1.0).expect("an interval");
+        let half = 1.959964 * u * (1.0 + 1.0 / 3.0_f64).sqrt() / 0.75;
+        assert!(((high - low) / 2.0 / half - 1.0).abs() < 1e-3, "{low} to {high}, {half}");
+    }
+
     #[test]
     fn the_interval_of_a_future_reading_is_where_the_line_allows_it() {
         // By the definition: at each end the reading is just t standard deviations
@@ -228,13 +341,15 @@ mod tests {
         let (x, y) = ([0.0, 2.0, 4.0, 6.0, 8.0], [0.3, 1.8, 3.5, 5.0, 6.4]);
         for through in [Through::Origin, Through::Offset] {
             let line = Line::fit(&x, &y, through).expect("a line");
-            let (low, high) = line.inverse(4.0, 2.0).expect("an interval");
-            let s = line.scatter().expect("points are left over");
-            let t = t_quantile(0.975, line.degrees().expect("some"));
-            for end in [low, high] {
-                let (fitted, u) = line.at(end);
-                let allowed = t * (s * s / 2.0 + u.expect("known").powi(2)).sqrt();
-                assert!(((4.0 - fitted).abs() / allowed - 1.0).abs() < 1e-9);
+            for line in [line.clone(), line.read_in_steps_of(0.2)] {
+                let (low, high) = line.inverse(4.0, 2.0).expect("an interval");
+                let reading = line.u_reading(2.0).expect("points are left over");
+                let t = t_quantile(0.975, line.effective_degrees().expect("some"));
+                for end in [low, high] {
+                    let (fitted, u) = line.at(end);
+                    let allowed = t * reading.hypot(u.expect("known"));
+                    assert!(((4.0 - fitted).abs() / allowed - 1.0).abs() < 1e-9);
+                }
             }
         }
     }

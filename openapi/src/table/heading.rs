@@ -94,7 +94,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
     let mut kinds = kinds.filter_map(|shape| match shape {
         Shape::Number(row) => Some(Kind::Number(*row)),
         Shape::Truth => Some(Kind::Truth),
-        Shape::Text | Shape::Word(_) => Some(Kind::Text),
+        Shape::Text | Shape::PropertyName | Shape::Word(_) => Some(Kind::Text),
         Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
     });
     let Some(first) = kinds.next() else {

@@ -49,7 +49,7 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
                 && found.len() == before
             {
                 let (name, rest) = rest.split_once('.').unwrap_or((rest, ""));
-                walk(others, rest, &deeper(path, name), found);
+                walk(&others.shape, rest, &deeper(path, name), found);
             }
         }
         Shape::List(entry, most) => {
@@ -62,7 +62,7 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
             branches.values().for_each(|branch| walk(branch, rest, path, found));
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| walk(shape, rest, path, found)),
-        Shape::Number(_) | Shape::Text | Shape::Word(_) | Shape::Truth => {}
+        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {}
     }
 }
 
@@ -90,7 +90,7 @@ fn collect(shape: &Shape, path: &str, found: &mut Vec<String>) {
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, found)),
         Shape::List(..) => {}
-        Shape::Number(_) | Shape::Text | Shape::Word(_) | Shape::Truth => {
+        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
             found.push(path.to_owned());
         }
     }

@@ -3,6 +3,8 @@
 use super::shop::Shop;
 use super::{FluidLoop, SumpGroup};
 use crate::calculation::Assumption;
+use crate::practice;
+use crate::properties::Name;
 
 impl FluidLoop {
     pub(super) fn assumptions(&self, shop: &Shop, days: usize) -> Vec<Assumption> {
@@ -85,6 +87,7 @@ impl FluidLoop {
             "A year of the way there is told, or as much of it as a \
              shop of this size allows.",
         );
+        assumptions.extend(practice::of_hardness(shop.names.iter().map(Name::as_str)));
         assumptions.extend(self.about_weights(shop));
         assumptions.extend(self.about_sources(shop));
         assumptions

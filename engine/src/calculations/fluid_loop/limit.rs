@@ -233,22 +233,40 @@ pub(super) fn greatest_back(shop: &Shop, exchange: &Exchange, levers: Levers) ->
     }
 }
 
-/// The least share of deionised water that keeps every limit; none when not
-/// even deionised water alone does.
-pub(super) fn least_deionised(shop: &Shop, exchange: &Exchange, levers: Levers) -> Option<f64> {
+/// What deionised water can do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Deionised {
+    /// The least share of it that keeps every limit; none when no share does.
+    pub(super) share: Option<f64>,
+    /// A limit that wants more of it and one that bears less, where that is why.
+    pub(super) conflict: Option<(Over, Over)>,
+}
+
+/// The least share of deionised water that keeps every limit.
+pub(super) fn least_deionised(shop: &Shop, exchange: &Exchange, levers: Levers) -> Deionised {
     let search = Search { shop, exchange, levers, lever: Lever::Deionised };
     let tap = search.at(0.0);
     let places = passed(&tap.overs);
     if places.is_empty() {
-        return Some(0.0);
+        return Deionised { share: Some(0.0), conflict: None };
     }
     let pure = search.at(1.0);
+    // What is passed with tap water and kept without it wants deionised water.
+    let kept_pure = pure.overs.iter().filter(|over| over.by <= 0.0).map(Over::place);
+    let kept_pure: Vec<Place> = kept_pure.collect();
+    let wants: Vec<Place> = places.iter().copied().filter(|p| kept_pure.contains(p)).collect();
+    let wanting = tap.worst_of(&wants);
     if pure.most(&places) > 0.0 {
-        return None;
+        let rest: Vec<Place> = places.iter().copied().filter(|p| !wants.contains(p)).collect();
+        let conflict = wanting.zip(pure.worst_of(&rest));
+        return Deionised { share: None, conflict };
     }
     let (within, _) = search.narrow(&places, pure, tap);
     // Water that has less of everything can have too little of something.
-    within.passed().is_none().then_some(within.at)
+    match within.passed() {
+        None => Deionised { share: Some(within.at), conflict: None },
+        Some(breaks) => Deionised { share: None, conflict: wanting.map(|wants| (wants, breaks)) },
+    }
 }
 
 /// How many times as long the fluid may live, and what holds it there.

@@ -20,7 +20,7 @@ const MANY_GROUPS: usize = 1000;
 /// How far each lever reaches.
 pub(super) struct Reaches {
     pub(super) back: Reach,
-    pub(super) deionised: Option<f64>,
+    pub(super) deionised: limit::Deionised,
     pub(super) life: Option<(f64, Over)>,
 }
 
@@ -48,7 +48,7 @@ pub(super) fn answer(
     ledger: &Ledger<'_>,
     way: &Way,
     levers: Levers,
-) -> Result<FluidLoopAnswer, Refusal> {
+) -> Result<(FluidLoopAnswer, limit::Deionised), Refusal> {
     let shop = steady.shop;
     let reaches = reaches(steady, levers);
     let settles_at = settles(steady, way)?;
@@ -75,7 +75,7 @@ pub(super) fn answer(
         series: series(steady, way)?,
     };
     answer.explanation = words::explain(steady, &answer, &reaches)?;
-    Ok(answer)
+    Ok((answer, reaches.deionised))
 }
 
 /// A share from 0 to 1 as the wire has it, rid of what rounding adds.
@@ -157,6 +157,6 @@ fn purge(shop: &Shop, ledger: &Ledger<'_>, reaches: &Reaches) -> Result<Purge, R
         share: percent(shop.purge)?,
         needed: needed.map(percent).transpose()?,
         needed_rate: needed.map(|share| DailyRate::of(share * ledger.recovered())).transpose()?,
-        deionised_needed: reaches.deionised.map(percent).transpose()?,
+        deionised_needed: reaches.deionised.share.map(percent).transpose()?,
     })
 }

@@ -91,6 +91,10 @@ fn remedies(answer: &FluidLoopAnswer, reaches: &Reaches) -> Vec<Remark> {
                         this share of the water has to be deionised.";
             remarks.push(Remark { share: Some(share), ..Remark::new(text) });
         }
+        None if reaches.deionised.conflict.is_some() => remarks.push(Remark::new(
+            "With things as asked no share of deionised water keeps every limit: what one of them \
+             needs breaks another. The findings name both.",
+        )),
         None => remarks.push(Remark::new(
             "With things as asked not even deionised water alone keeps every limit: what binds does \
              not come with the water.",

@@ -4,6 +4,7 @@ use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use super::plan::Planned;
 use crate::calculation::Assumption;
+use crate::practice;
 use crate::properties::{Name, TRAMP_OIL};
 
 impl Forecast {
@@ -49,6 +50,7 @@ impl Forecast {
                             {}, {}.";
             assumptions.push(Assumption::like_water("/densities", template));
         }
+        assumptions.extend(practice::of_hardness(planned.names.iter().map(Name::as_str)));
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));
         }

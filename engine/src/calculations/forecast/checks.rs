@@ -4,7 +4,7 @@ use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
 use crate::calculations::blend::{check_limits, with_nearest};
 use crate::course::Stop;
-use crate::properties::{Limits, Name, Properties, TRAMP_OIL};
+use crate::properties::{Limits, Name, Properties, TRAMP_OIL, check_room};
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -64,6 +64,7 @@ impl Forecast {
             let detail = Sentence::new(detail).with(least).with(every.days.measure());
             faults.add("/feeding/days", detail);
         }
+        check_room("/days", self.days, self.known().len(), &mut faults);
         faults.or_refuse(Kind::OutOfRange)
     }
 

@@ -131,7 +131,7 @@ impl Forecast {
 
     /// What carries what is followed, for each that does not say so of `name`.
     pub(super) fn silent_on(&self, name: &str) -> Vec<String> {
-        let silent = |properties: &Properties| !property_names(properties).any(|own| own == name);
+        let silent = |properties: &Properties| !properties.has(name);
         let mut pointers = Vec::new();
         if silent(&self.sump.properties) {
             pointers.push("/sump/properties".to_owned());

@@ -1,11 +1,11 @@
-//! Where each property ends, when it passes its limit, and what would help.
+//! Where each property ends, and when it passes its limit.
 
 use super::rates::{Followed, Rates};
-use super::{Remedies, Settlings, content, days};
+use super::{Settlings, content, days};
 use crate::course::Side;
 use crate::course::pace::{Content as Course, Pace};
 use crate::properties::{ByProperty, TRAMP_OIL};
-use crate::quantity::{Concentration, Content, DailyRate, Days, Quantity, Share};
+use crate::quantity::{Concentration, Content, Days, Quantity};
 use crate::refusal::Refusal;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -26,14 +26,6 @@ pub struct OilSettling {
     /// On which side of its limits it passes.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes: Option<Side>,
-    /// The share of the water that would have to be deionised to keep it under
-    /// its limit; absent where that is not needed or not enough.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub deionised_share: Option<Share>,
-    /// What would have to be discharged in a day, in all, to keep it under its
-    /// limit; absent where that is not needed or not enough.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub discharge: Option<DailyRate>,
 }
 
 /// Where something dissolved ends.
@@ -52,14 +44,6 @@ pub struct ContentSettling {
     /// On which side of its limits it passes.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes: Option<Side>,
-    /// The share of the water that would have to be deionised to keep it under
-    /// its limit; absent where that is not needed or not enough.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub deionised_share: Option<Share>,
-    /// What would have to be discharged in a day, in all, to keep it under its
-    /// limit; absent where that is not needed or not enough.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub discharge: Option<DailyRate>,
 }
 
 /// A value this near to its limit, as a share of it, keeps to it.
@@ -99,30 +83,9 @@ impl Followed {
     }
 
     /// The limit that it comes to pass, if no remedy is found.
-    fn too_much(&self, rates: &Rates) -> Option<f64> {
+    pub(super) fn too_much(&self, rates: &Rates) -> Option<f64> {
         let end = self.settles_at(rates).unwrap_or(f64::INFINITY);
         self.most.filter(|most| end > most * (1.0 + ON_THE_LIMIT))
-    }
-
-    /// The share of the water to be deionised, 0 to 1, to end at `most`.
-    fn deionised_share(&self, rates: &Rates, most: f64) -> Option<f64> {
-        let (m, concentrate, out) = (rates.volume(), rates.concentrate(), rates.out());
-        let wanted = if self.own {
-            (most * out - concentrate * self.s_k) / (m - concentrate)
-        } else {
-            most * out / m
-        };
-        let share = (self.s_w - wanted) / (self.s_w - self.s_i);
-        (self.s_w > self.s_i && share <= 1.0).then_some(share)
-    }
-
-    /// What to discharge in a day, in all, to end at `most`.
-    fn discharge(&self, rates: &Rates, most: f64) -> Option<f64> {
-        let Rates { c, e, d, k, .. } = rates;
-        let by_concentrate = self.s_k - self.s_w;
-        let room = most - self.s_w - c * by_concentrate;
-        let b = ((e + d) * self.s_w + k * d * c * by_concentrate - most * d) / room;
-        (room > 0.0 && b <= DailyRate::ROW.most).then_some(b)
     }
 }
 
@@ -132,19 +95,12 @@ pub(super) fn properties(followed: &[Followed], rates: &Rates) -> Result<Settlin
         let end = property.settles_at(rates);
         let passes = property.passes(rates).and_then(|(day, side)| Some((days(day)?, side)));
         let (passes_limit_day, passes) = passes.unzip();
-        let most = property.too_much(rates);
-        let share = most.and_then(|most| property.deionised_share(rates, most));
-        let deionised_share = share.map(|share| Share::of(share * 100.0)).transpose()?;
-        let discharge = most.and_then(|most| property.discharge(rates, most));
-        let discharge = discharge.map(DailyRate::of).transpose()?;
         if property.name == TRAMP_OIL {
             settling.tramp_oil = Some(OilSettling {
                 starts_at: Concentration::of(property.s_0)?,
                 settles_at: end.and_then(|end| Concentration::of(end).ok()),
                 passes_limit_day,
                 passes,
-                deionised_share,
-                discharge,
             });
         } else {
             let settled = ContentSettling {
@@ -152,35 +108,9 @@ pub(super) fn properties(followed: &[Followed], rates: &Rates) -> Result<Settlin
                 settles_at: end.and_then(content),
                 passes_limit_day,
                 passes,
-                deionised_share,
-                discharge,
             };
             settling.matter.insert(property.name.as_str().into(), settled);
         }
     }
     Ok(settling)
-}
-
-/// What serves every property that comes to be too much.
-pub(super) fn remedies(followed: &[Followed], rates: &Rates) -> Result<Option<Remedies>, Refusal> {
-    let too_much: Vec<(&Followed, f64)> = followed
-        .iter()
-        .filter_map(|property| Some((property, property.too_much(rates)?)))
-        .collect();
-    if too_much.is_empty() {
-        return Ok(None);
-    }
-    let greatest = |remedy: &dyn Fn(&Followed, f64) -> Option<f64>| {
-        too_much.iter().try_fold(0.0, |greatest: f64, (property, most)| {
-            Some(greatest.max(remedy(property, *most)?))
-        })
-    };
-    let share = greatest(&|property, most| property.deionised_share(rates, most));
-    let b = greatest(&|property, most| property.discharge(rates, most));
-    let daily = b.map(|b| Rates { b, ..*rates }.daily());
-    Ok(Some(Remedies {
-        deionised_share: share.map(|share| Share::of(share * 100.0)).transpose()?,
-        discharge: b.map(DailyRate::of).transpose()?,
-        daily_with_discharge: daily.transpose()?,
-    }))
 }

@@ -2,7 +2,8 @@
 
 use super::{Mode, Recycler};
 use crate::calculation::Assumption;
-use crate::stock::{self, Stock};
+use crate::practice;
+use crate::stock::{self, Stock, property_names};
 
 impl Recycler {
     /// What is taken for granted; `stocks` begin with the recovered fluid.
@@ -94,6 +95,12 @@ impl Recycler {
             assumptions.push(Assumption::like_water("/stocks", template));
         } else {
             assumptions.extend(stock::assumptions(&stocks[1..]).into_iter().skip(1));
+        }
+        let stocks = self.stocks.iter().flatten().flat_map(|s| property_names(&s.properties));
+        let told = stocks.into_iter().any(practice::is_hardness);
+        assumptions.extend(practice::of_hardness(self.carried()).filter(|_| !told));
+        if feed.dip_slide.is_some() {
+            assumptions.push(practice::of_bands("/feed/dip_slide"));
         }
         if let Some(reading) = &feed.reading {
             assumptions.extend(reading.assumptions("/feed/reading"));

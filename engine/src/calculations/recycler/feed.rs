@@ -72,6 +72,10 @@ pub struct Arrival {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "product B")]
     pub product: Option<String>,
+    /// What a dip slide counts in it. It is judged by itself; what is left after the
+    /// treatment is told from the count of the feed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub dip_slide: Option<BacterialCount>,
     /// How strong it is; as the feed when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,

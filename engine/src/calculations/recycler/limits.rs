@@ -140,10 +140,15 @@ impl Treatment<'_> {
         }
     }
 
-    /// A property that the feed carries, held to a limit that the target does
-    /// not set.
-    pub(super) fn unlimited(&self, name: &str, most: f64) -> Option<Limited> {
-        let place = self.mixture.names.iter().position(|own| own == name)?;
-        Some(Limited { name: name.to_owned(), place: Some(MATTER + place), most })
+    /// What the feed carries under a name of a kind, held to a published limit.
+    pub(super) fn held_to(&self, is_of_kind: fn(&str) -> bool, most: f64) -> Vec<Limited> {
+        let names = self.mixture.names.iter().enumerate();
+        let of_kind = names.filter(|(_, name)| is_of_kind(name));
+        let held = of_kind.map(|(i, name)| Limited {
+            name: name.to_string(),
+            place: Some(MATTER + i),
+            most,
+        });
+        held.collect()
     }
 }

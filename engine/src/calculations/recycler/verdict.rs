@@ -3,18 +3,11 @@
 use super::limits::Limited;
 use super::treatment::Treatment;
 use super::{Bacteria, BacteriaBand, Mode, NotRecyclable, Recycler, Settling, Why};
+use crate::practice::{self, GOOD_BELOW, NITRITE_AT_MOST, POOR_FROM};
 use crate::properties::Properties;
 use crate::quantity::{BacterialCount, Concentration, Content, Hours, Quantity};
 use crate::refusal::Refusal;
 use std::collections::BTreeMap;
-
-/// Up to here a dip slide counts as good control, CFU/mL (UK HSE).
-const GOOD_BELOW: f64 = 1e4;
-/// From here it counts as poor control: act at once, CFU/mL (UK HSE).
-const POOR_FROM: f64 = 1e6;
-/// Nitrite in used fluid above which to act, mg/L (TRGS 611, 2007).
-const NITRITE_MOST: f64 = 20.0;
-const NITRITE: &str = "nitrite";
 
 /// Every property that stays over its limit, with the reason, and microbes
 /// over the published band.
@@ -28,12 +21,11 @@ pub(super) fn not_recyclable(
     for limited in out_of_reach {
         found.push(over_limit(limited, treatment, n, reason(limited, treatment))?);
     }
-    let limits = &question.target.limits.matter;
-    if let Some(nitrite) = treatment.unlimited(NITRITE, NITRITE_MOST)
-        && !limits.contains_key(NITRITE)
-        && treatment.content(&nitrite, n) > NITRITE_MOST
-    {
-        found.push(over_limit(&nitrite, treatment, n, Why::AbovePublishedLimit)?);
+    for nitrite in treatment.held_to(practice::is_nitrite, NITRITE_AT_MOST) {
+        let told = found.iter().any(|told| told.property == nitrite.name);
+        if !told && treatment.content(&nitrite, n) > NITRITE_AT_MOST {
+            found.push(over_limit(&nitrite, treatment, n, Why::AbovePublishedLimit)?);
+        }
     }
     if bacteria(question, n)?.is_some_and(|bacteria| bacteria.band == BacteriaBand::Poor) {
         found.push(NotRecyclable {
@@ -101,8 +93,8 @@ fn words(why: Why) -> &'static str {
              find the cause before it is used again."
         }
         Why::AbovePublishedLimit => {
-            "The request sets no limit, and the content lies above the one at which TRGS 611 asks \
-             for measures. Follow the rules that hold in your place."
+            "Whatever limit the request sets, the content lies above the one from which TRGS 611 \
+             asks for measures. Follow the rules that hold in your place."
         }
     }
 }

@@ -6,7 +6,6 @@ use crate::quantity::{
     RefractometerFactor, TestValue,
 };
 use serde::{Deserialize, Serialize};
-use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// The factor, the water's reading, and how good both are.
@@ -16,8 +15,9 @@ pub struct RefractometerFactorAnswer {
     pub line: CalibrationLine,
     /// The refractometer factor.
     pub factor: RefractometerFactor,
-    /// Its standard uncertainty, % by volume per °Brix; absent, like all that
-    /// follows from the scatter, when no sample is left over to tell it by.
+    /// Its standard uncertainty, % by volume per °Brix: from the scatter and from the
+    /// divisions of the scale. Absent, like all that follows from the scatter, when no
+    /// sample is left over to tell it by.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub factor_u: Option<Ratio>,
     /// What the water itself reads; 0 for a line through the origin.
@@ -29,13 +29,14 @@ pub struct RefractometerFactorAnswer {
     /// absent for a line through the origin.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub correlation: Option<CorrelationCoefficient>,
-    /// How far a single reading scatters about the line (standard deviation).
+    /// How far the samples' readings scatter about the line (standard deviation),
+    /// what the divisions of the scale may hide not included.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub scatter: Option<BrixDifference>,
     /// Samples less what the line has to be told.
     pub degrees_of_freedom: Count,
     /// Whether the offset is real; absent with fewer than three different
-    /// strengths, or where the samples lie on a line exactly.
+    /// strengths.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub offset_test: Option<OffsetTest>,
     /// Each sample against the line, in the order of the request.
@@ -46,8 +47,6 @@ pub struct RefractometerFactorAnswer {
     /// The band within which a future reading stands for its concentration, from the
     /// weakest to the strongest sample.
     pub band: Vec<StandsFor>,
-    /// What to look into before the factor is used.
-    pub findings: Vec<CalibrationFinding>,
     /// What to paste into a request for `concentration`.
     pub paste: ForConcentration,
 }
@@ -68,7 +67,8 @@ pub struct OffsetTest {
 pub struct CalibrationSampleFit {
     /// What it reads above the line.
     pub residual: BrixDifference,
-    /// The same in standard deviations that the other samples tell.
+    /// The same in standard deviations that the other samples and the divisions of the
+    /// scale tell.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub studentised: Option<TestValue>,
     /// Whether it lies outside what a line allows.
@@ -89,14 +89,4 @@ pub struct StandsFor {
     /// The strongest it may stand for at 95 %.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub high: Option<Concentration>,
-}
-
-/// Something to look into.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-pub struct CalibrationFinding {
-    /// JSON pointer to what it is about in the request.
-    #[schema(example = "/samples/3")]
-    pub pointer: String,
-    /// What was found, and what to do about it.
-    pub text: Cow<'static, str>,
 }

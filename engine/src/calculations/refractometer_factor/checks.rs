@@ -1,8 +1,7 @@
 //! What samples cannot be calibrated with, and what to look into.
 
-use super::{
-    CalibrationFinding, CalibrationLine, CalibrationSampleFit, OffsetTest, RefractometerCalibration,
-};
+use super::{CalibrationLine, CalibrationSampleFit, OffsetTest, RefractometerCalibration};
+use crate::calculation::{Finding, Severity};
 use crate::numerics::line::{Line, Through};
 use crate::quantity::{BrixOffset, Quantity};
 use crate::refusal::{Kind, Refusal};
@@ -27,34 +26,52 @@ impl RefractometerCalibration {
         line: &Line,
         test: Option<&OffsetTest>,
         samples: &[CalibrationSampleFit],
-    ) -> Vec<CalibrationFinding> {
+    ) -> Vec<Finding> {
         let mut findings = Vec::new();
-        let mut find = |pointer: String, text: &'static str| {
-            findings.push(CalibrationFinding { pointer, text: text.into() });
+        let mut find = |severity, code, pointer: String, text: &'static str| {
+            findings.push(Finding::new(severity, code, pointer, text));
         };
         for (i, sample) in samples.iter().enumerate() {
             if sample.outside {
                 find(
+                    Severity::Act,
+                    "sample-off-the-line",
                     format!("/samples/{i}"),
                     "This sample lies outside what a line through the others allows. Read it \
                      again, and check how it was made up.",
                 );
             }
         }
-        if line.degrees_of_freedom == 0 {
-            find(
+        match line.degrees_of_freedom {
+            0 => find(
+                Severity::Watch,
+                "few-samples",
                 "/samples".to_owned(),
                 "No sample is left over to tell how far a reading scatters, so nothing is said of \
-                 how good the factor is. Make up one more.",
-            );
+                 how good the factor is. Make up five, from the weakest to the strongest that you \
+                 use.",
+            ),
+            1 => find(
+                Severity::Watch,
+                "few-samples",
+                "/samples".to_owned(),
+                "A single sample is left over to tell how far a reading scatters, which is next to \
+                 nothing: the band is wide, and still may not hold. Make up five, from the weakest \
+                 to the strongest that you use.",
+            ),
+            _ => {}
         }
         match (self.line(), test.map(|test| test.is_real)) {
             (CalibrationLine::WithOffset, Some(false)) => find(
+                Severity::Note,
+                "offset-not-shown",
                 "/line".to_owned(),
                 "The samples do not show that the water itself reads anything. A line through the \
                  origin would do, and its factor would be surer.",
             ),
             (CalibrationLine::ThroughOrigin, Some(true)) => find(
+                Severity::Act,
+                "offset-shown",
                 "/line".to_owned(),
                 "The samples show that the water itself reads something. Take a line with an \
                  offset.",
@@ -67,6 +84,8 @@ impl RefractometerCalibration {
         for (i, b) in self.readings.iter().flatten().enumerate() {
             if !(least..=most).contains(&b.get()) {
                 find(
+                    Severity::Watch,
+                    "reading-outside-the-samples",
                     format!("/readings/{i}"),
                     "This reading lies outside the samples, where nobody has seen the line. Make up \
                      a mix that reads about as much.",
@@ -132,17 +151,25 @@ mod tests {
             brix: Brix::of(*b).expect("a reading"),
         };
         let samples = pairs.iter().map(sample).collect();
-        RefractometerCalibration { samples, line: None, readings: None, repeats: None }
+        RefractometerCalibration {
+            samples,
+            line: None,
+            division: None,
+            readings: None,
+            repeats: None,
+        }
     }
 
     #[test]
     fn readings_on_a_line_give_the_line_back() {
         // Made up by hand: factor 1.25, water reads 0.4.
         let exact = samples(&[(0.0, 0.4), (2.5, 2.4), (5.0, 4.4), (10.0, 8.4)]);
-        let answer = exact.calculate().expect("a factor").answer;
+        let outcome = exact.calculate().expect("a factor");
+        let answer = outcome.answer;
         assert!((answer.factor.get() - 1.25).abs() < 1e-12);
         assert!((answer.water_brix.get() - 0.4).abs() < 1e-12);
-        assert!(answer.findings.is_empty() && answer.offset_test.is_none());
+        assert!(outcome.findings.is_empty(), "{:?}", outcome.findings);
+        assert!(answer.offset_test.expect("a scale has steps").is_real);
     }
 
     #[test]
@@ -158,8 +185,8 @@ mod tests {
         ]);
         assert!(off.calculate().expect("a factor").answer.samples.iter().all(|s| !s.outside));
         off.samples[4].brix = Brix::of(6.8).expect("a reading");
-        let answer = off.calculate().expect("a factor").answer;
-        assert!(answer.samples[4].outside);
-        assert_eq!(answer.findings[0].pointer, "/samples/4");
+        let outcome = off.calculate().expect("a factor");
+        assert!(outcome.answer.samples[4].outside);
+        assert_eq!(outcome.findings[0].pointer, "/samples/4");
     }
 }

@@ -41,7 +41,7 @@ pub(super) fn paste(line: &Line, repeats: f64) -> Result<ForConcentration, Refus
         factor: RefractometerFactor::of(f)?,
         water_brix: BrixOffset::of(line.offset)?,
     };
-    let (Some(scatter), Some(u_slope)) = (line.scatter(), line.u_slope()) else {
+    let (Some(u_reading), Some(u_slope)) = (line.u_reading(repeats), line.u_slope()) else {
         return Ok(ForConcentration { reading, uncertainty: None });
     };
     let normal = |u: f64| {
@@ -52,7 +52,7 @@ pub(super) fn paste(line: &Line, repeats: f64) -> Result<ForConcentration, Refus
         })
     };
     let mut inputs = BTreeMap::from([
-        (BRIX.to_owned(), normal(scatter / repeats.sqrt())?),
+        (BRIX.to_owned(), normal(u_reading)?),
         (FACTOR.to_owned(), normal(f * u_slope / line.slope)?),
     ]);
     let mut correlations = None;

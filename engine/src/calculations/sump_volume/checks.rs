@@ -1,6 +1,7 @@
 //! What the measures of a sump may not contradict themselves in.
 
 use super::{Dilution, SumpShape, SumpVolume, VolumeEstimate};
+use crate::cut_off::look;
 use crate::quantity::{Length, Quantity};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::{Measure, Sentence};
@@ -74,6 +75,7 @@ impl SumpShape {
             steps.map(|step| self.brim() * f64::from(step) / 200.0).chain([self.level.get()]);
         let brim = self.litres_at(self.brim()).abs();
         for level in levels {
+            look();
             if self.litres_at(level) < -1e-9 * brim {
                 let detail = "What stands in the sump takes up more room below {} than there is. Check \
                               its volume, its foot and its height.";

@@ -1,6 +1,7 @@
 //! Each estimate of a volume, and how good it is to first order.
 
 use super::{Dilution, DipLine, SumpShape, VolumeEstimate};
+use crate::cut_off::look;
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
 use crate::numerics::first_order;
 use crate::quantity::{Length, Quantity, Volume};
@@ -45,16 +46,24 @@ impl SumpShape {
 
     pub(super) fn estimate(&self) -> Result<VolumeEstimate, Refusal> {
         let v = self.litres_at(self.level.get()) + self.pipes();
-        let mut lengths = self.lengths();
-        lengths.push(self.level.get());
-        let u = self.length_u.map(|u| {
-            let each: Vec<(f64, f64)> = lengths.iter().map(|x| (*x, u.get())).collect();
-            combined(&each, v, |x| {
-                let (level, lengths) = x.split_last().unwrap_or((&0.0, &[]));
-                self.litres(*level, lengths) + self.pipes()
-            })
-        });
+        let u = self.length_u.map(|u| self.uncertainty(v, u.get()));
         Ok(VolumeEstimate { volume: Volume::of(v)?, u: u.map(Volume::of).transpose()? })
+    }
+
+    /// How good `v` is when each length is known to `u` and the level as well. A length
+    /// says something of its own compartment alone, so that each is looked at by itself.
+    fn uncertainty(&self, v: f64, u: f64) -> f64 {
+        let level = self.level.get();
+        let lengths = self.lengths();
+        let by_level = combined(&[(level, u)], v, |x| self.litres(x[0], &lengths) + self.pipes());
+        let by_compartment = self.compartments.iter().map(|compartment| {
+            look();
+            let lengths = compartment.lengths();
+            let lengths: Vec<f64> = lengths.into_iter().map(|(_, length)| length.get()).collect();
+            let each: Vec<(f64, f64)> = lengths.iter().map(|x| (*x, u)).collect();
+            combined(&each, compartment.litres(level, &lengths), |x| compartment.litres(level, x))
+        });
+        by_compartment.chain([by_level]).map(|u| u * u).sum::<f64>().sqrt()
     }
 
     pub(super) fn dip_step(&self) -> f64 {
@@ -68,6 +77,7 @@ impl SumpShape {
         // The brim itself is a line, whatever rounding makes of the last step.
         let below = levels.take_while(|level| *level < brim * (1.0 - 1e-9));
         let line = |level: f64| {
+            look();
             Ok(DipLine { level: Length::of(level)?, volume: Volume::of(self.litres_at(level))? })
         };
         below.chain([brim]).map(line).collect()

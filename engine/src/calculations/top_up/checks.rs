@@ -1,7 +1,8 @@
 //! What a top-up request may not contradict itself in.
 
 use super::{Draining, Sump, TopUp};
-use crate::quantity::Quantity;
+use crate::practice::NEAT_FROM;
+use crate::quantity::{Concentration, Quantity};
 use crate::refusal::{Faults, Kind, Refusal};
 use crate::sentence::Sentence;
 use crate::stock::{self, Stock};
@@ -14,9 +15,24 @@ impl TopUp {
         }
         self.sump.check(&mut faults);
         self.check_target(&mut faults);
+        self.check_practice(&mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
 
         self.sump.check_strength_given()
+    }
+
+    fn check_practice(&self, faults: &mut Faults) {
+        if let Some(band) = self.full_band() {
+            band.note_faults(faults);
+        }
+        if let Some(bound) = self.premix_at_most.filter(|bound| bound.get() >= NEAT_FROM) {
+            let detail = "{} is concentrate and no premix: one lies below {}. Where what is filled is a \
+                          mixing tank that is stirred, say so as the vessel.";
+            let detail = Sentence::new(detail)
+                .with(bound.measure())
+                .with(Concentration::measure_of(NEAT_FROM));
+            faults.add("/premix_at_most", detail);
+        }
     }
 
     fn check_target(&self, faults: &mut Faults) {

@@ -1,6 +1,9 @@
 //! The steps of a top-up in the order in which a careful person does them.
 
-use super::Premix;
+use super::Vessel;
+use super::answer::Premix;
+use super::plan::{Job, Plan};
+use crate::practice::NEAT_FROM;
 use crate::quantity::{Concentration, Mark, Quantity, Volume};
 use crate::refusal::Refusal;
 use crate::sentence::Sentence;
@@ -35,12 +38,16 @@ pub struct Step {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Action {
-    /// Drain fluid from the sump.
+    /// Drain fluid from the sump that is spent or too weak.
     Drain,
+    /// Draw good fluid from the sump into a clean vessel.
+    DrawOff,
     /// Pour the weakest stock into a clean vessel.
     Pour,
-    /// Stir a stronger stock into it.
+    /// Stir concentrate into it.
     StirIn,
+    /// Add a stock to it that is mixed already: premix or recycled fluid.
+    MixIn,
     /// Pour a stock straight into the sump.
     PourIn,
     /// Pour the premix into the sump.
@@ -50,65 +57,97 @@ pub enum Action {
 }
 
 impl Action {
-    const fn text(self) -> &'static str {
-        match self {
-            Self::Drain => {
-                "Drain this much from the sump into the dirty tank, never into the floor drain."
+    const fn text(self, vessel: Vessel) -> &'static str {
+        match (self, vessel) {
+            (Self::Drain, _) => {
+                "Drain this much into the tank for used fluid, never into the floor drain."
             }
-            Self::Pour => "Pour this into a clean vessel outside the sump.",
-            Self::StirIn => {
+            (Self::DrawOff, _) => {
+                "Draw this much off into a clean vessel and write product and strength on it: it is \
+                 good fluid for a lean sump of the same product, and no waste."
+            }
+            (Self::Pour, Vessel::Sump) => "Pour this into a clean vessel outside the sump.",
+            (Self::Pour | Self::PourIn | Self::MixIn | Self::AddPremix, Vessel::StirredTank) => {
+                "Pour this into the tank."
+            }
+            (Self::StirIn, Vessel::Sump) => {
                 "Stir this in slowly: concentrate into water, never water into concentrate."
             }
-            Self::PourIn => "Pour this into the sump slowly, where the fluid returns.",
-            Self::AddPremix => "Pour the premix into the sump slowly, where the fluid returns.",
-            Self::Reread => {
+            (Self::StirIn, Vessel::StirredTank) => {
+                "With the stirrer running, let this run in slowly: concentrate into what is in the \
+                 tank, never the other way round."
+            }
+            (Self::MixIn, Vessel::Sump) => "Pour this to it and mix.",
+            (Self::PourIn, Vessel::Sump) => {
+                "Pour this into the sump slowly, where the fluid returns."
+            }
+            (Self::AddPremix, Vessel::Sump) => {
+                "Pour the premix into the sump slowly, where the fluid returns."
+            }
+            (Self::Reread, Vessel::Sump) => {
                 "Let the fluid circulate until it is well mixed, read it again, and correct what is \
                  still missing."
+            }
+            (Self::Reread, Vessel::StirredTank) => {
+                "Stir until it is well mixed, read it again, and correct what is still missing."
             }
         }
     }
 
-    const fn step(self) -> Step {
-        let text = Sentence::fixed(self.text());
+    const fn step(self, vessel: Vessel) -> Step {
+        let text = Sentence::fixed(self.text(vessel));
         Step { action: self, name: None, volume: None, concentration: None, mark: None, text }
     }
 }
 
-pub(super) fn steps(
-    drain: f64,
-    stocks: &[Stock],
-    volumes: &[f64],
-    premix: Option<&Premix>,
-    comes_to: Concentration,
-    mark: Option<Mark>,
-) -> Result<Vec<Step>, Refusal> {
+/// What the steps are made of.
+pub(super) struct Work<'a> {
+    pub(super) vessel: Vessel,
+    pub(super) stocks: &'a [Stock],
+    pub(super) volumes: &'a [f64],
+    pub(super) premix: Option<&'a Premix>,
+    pub(super) comes_to: Concentration,
+    pub(super) mark: Option<Mark>,
+}
+
+pub(super) fn steps(job: &Job, plan: &Plan, work: &Work<'_>) -> Result<Vec<Step>, Refusal> {
+    let vessel = work.vessel;
     let mut steps = Vec::with_capacity(5);
-    if drain > 0.0 {
-        steps.push(Step { volume: Some(Volume::of(drain)?), ..Action::Drain.step() });
+    if plan.drain > 0.0 {
+        // What is not too weak is good fluid.
+        let action = if job.c_0 >= job.c_t { Action::DrawOff } else { Action::Drain };
+        let (volume, concentration) = (Volume::of(plan.drain)?, Concentration::of(job.c_0)?);
+        steps.push(Step {
+            volume: Some(volume),
+            concentration: Some(concentration),
+            ..action.step(vessel)
+        });
     }
     let mut used: Vec<(&Stock, f64)> =
-        stocks.iter().zip(volumes.iter().copied()).filter(|(_, v)| *v > 0.0).collect();
+        work.stocks.iter().zip(work.volumes.iter().copied()).filter(|(_, v)| *v > 0.0).collect();
     used.sort_by(|(a, _), (b, _)| a.concentration.get().total_cmp(&b.concentration.get()));
     let alone = used.len() == 1;
     for (i, (stock, v)) in used.into_iter().enumerate() {
         let action = match i {
+            _ if stock.concentration.get() >= NEAT_FROM => Action::StirIn,
             0 if alone => Action::PourIn,
             0 => Action::Pour,
-            _ => Action::StirIn,
+            _ => Action::MixIn,
         };
         steps.push(Step {
             name: Some(stock.name.clone()),
             volume: Some(Volume::of(v)?),
             concentration: Some(stock.concentration),
-            ..action.step()
+            ..action.step(vessel)
         });
     }
-    if let (Some(premix), false) = (premix, alone) {
+    if let (Some(premix), false, Vessel::Sump) = (work.premix, alone, vessel) {
         let (volume, concentration) = (Some(premix.volume), Some(premix.concentration));
-        steps.push(Step { volume, concentration, ..Action::AddPremix.step() });
+        steps.push(Step { volume, concentration, ..Action::AddPremix.step(vessel) });
     }
-    if premix.is_some() || drain > 0.0 {
-        steps.push(Step { concentration: Some(comes_to), mark, ..Action::Reread.step() });
+    if !steps.is_empty() {
+        let (concentration, mark) = (Some(work.comes_to), work.mark);
+        steps.push(Step { concentration, mark, ..Action::Reread.step(vessel) });
     }
     Ok(steps)
 }

@@ -84,7 +84,8 @@ pub struct Purge {
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub needed_rate: Option<DailyRate>,
     /// The least share of deionised water that would do instead, at the purge
-    /// as asked; absent when not even deionised water alone does.
+    /// as asked; absent when no share keeps every limit, the least of hardness as
+    /// well as the most of chloride.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub deionised_needed: Option<Share>,
 }

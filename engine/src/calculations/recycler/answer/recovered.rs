@@ -70,7 +70,8 @@ pub enum Why {
     ComesInTooFast,
     /// More microbes than the published band tolerates.
     Microbes,
-    /// More than a published limit tolerates, though the request sets none.
+    /// More than a published limit tolerates, though the request sets none or a laxer
+    /// one.
     AbovePublishedLimit,
 }
 
@@ -83,7 +84,8 @@ pub struct Bacteria {
     pub band: BacteriaBand,
 }
 
-/// Bands of the UK's HSE for dip slides.
+/// Bands of the UK's HSE for dip slides, as they stand now; an older copy, of 2012, began
+/// its middle band at 10³ CFU/mL. They are for bacteria and not for fungi.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum BacteriaBand {

@@ -1,0 +1,127 @@
+//! What whoever tops a sump up has to know first.
+
+use super::answer::TopUpAnswer;
+use super::plan::{Job, Plan};
+use super::{TopUp, Vessel};
+use crate::calculation::Finding;
+use crate::practice;
+use crate::quantity::{Concentration, Days, Quantity, Volume};
+use crate::sentence::Sentence;
+
+impl TopUp {
+    pub(super) fn findings(&self, job: &Job, plan: &Plan, answer: &TopUpAnswer) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        if let Vessel::Sump = self.vessel() {
+            findings.extend(self.unusual(job));
+        }
+        findings.extend(self.off_target(job, plan));
+        findings.extend(too_rich(answer));
+        findings.extend(self.overfull(job, plan));
+        findings
+    }
+
+    /// A strength that no working sump has.
+    fn unusual(&self, job: &Job) -> Option<Finding> {
+        let pointer =
+            if self.sump.reading.is_some() { "/sump/reading" } else { "/sump/concentration" };
+        let now = Concentration::of(job.c_0).ok().filter(|_| job.v_0 > 0.0);
+        let now = now.and_then(|c| practice::unusual_strength(c, pointer));
+        // Water alone is what some sumps are filled with on purpose.
+        let target = Some(self.target.concentration).filter(|c| c.get() > 0.0);
+        let target = target.and_then(|c| practice::unusual_strength(c, "/target/concentration"));
+        now.or(target)
+    }
+
+    /// The target is missed: by how much, and what meeting it would take.
+    fn off_target(&self, job: &Job, plan: &Plan) -> Option<Finding> {
+        let more = plan.would_take?;
+        let (is, wanted) = (plan.comes_to, job.c_t);
+        let strengths = |sentence: Sentence| {
+            sentence
+                .with(Concentration::measure_of(is).rounded(3))
+                .with(Concentration::measure_of(wanted).rounded(3))
+        };
+        if job.is_in_band(is) {
+            // Nothing to act on: it is within its band.
+            let text = strengths(Sentence::new(
+                "It comes to {} and not to {}: within its band, so nothing is drained for the rest.",
+            ));
+            return Some(Finding::note("in-band-off-target", "/target/concentration", text));
+        }
+        if is > wanted {
+            return None;
+        }
+        let drained = Volume::measure_of(more).rounded(3);
+        let text = if plan.add <= 0.0 {
+            strengths(Sentence::new(
+                "It is full, so nothing can be added: it stays at {}, and {} was asked for. That \
+                 would take draining {} first.",
+            ))
+            .with(drained)
+        } else if plan.bounded {
+            strengths(
+                Sentence::new(
+                    "A premix of {} is as strong as one is poured into a sump. It brings this one to {}, \
+                     and {} was asked for. That would take draining {} first, to have room for more \
+                     of the premix. Neat concentrate is never poured into a sump.",
+                )
+                .with(Concentration::measure_of(job.strongest).rounded(3)),
+            )
+            .with(drained)
+        } else {
+            strengths(Sentence::new(
+                "It comes to {}, and {} was asked for. That would take draining {} first.",
+            ))
+            .with(drained)
+        };
+        Some(Finding::watch("off-target", "/draining", text))
+    }
+
+    /// More is in it than was asked for, and it stays.
+    fn overfull(&self, job: &Job, plan: &Plan) -> Option<Finding> {
+        let kept = plan.holds > job.v_t;
+        kept.then(|| {
+            let text = Sentence::new(
+                "It holds {}, more than the {} asked for. The fluid is in its band, so it is left in \
+                 and the level falls as the machine works.",
+            );
+            let text = text
+                .with(Volume::measure_of(job.v_0).rounded(4))
+                .with(Volume::measure_of(job.v_t).rounded(4));
+            Finding::note("level-left-alone", "/target/volume", text)
+        })
+    }
+}
+
+/// Fluid that is too rich is thinned by weak make-up, and none of it thrown away.
+fn too_rich(answer: &TopUpAnswer) -> Option<Finding> {
+    let weak = answer.weak_make_up.as_ref()?;
+    let is = answer.after.concentration.measure().rounded(3);
+    let weakest = weak.concentration.measure().rounded(3);
+    let text = match (weak.back_in_days, weak.at_most) {
+        (Some(days), Some(at_most)) => Sentence::new(
+            "It is too rich and stays at {} for now. Do not drain it: make it up with {} as the \
+             machine works, and it is back in {}; make-up above {} never brings it back. It is also \
+             good fluid for a lean sump of the same product.",
+        )
+        .with(is)
+        .with(weakest)
+        .with(Days::measure_of(days.get()).rounded(3))
+        .with(at_most.measure().rounded(3)),
+        (None, Some(_)) => Sentence::new(
+            "It is too rich and stays at {}, and make-up of {} does not bring it back: hardly any \
+             fluid is carried off. Move some into a lean sump of the same product, and make up with \
+             water.",
+        )
+        .with(is)
+        .with(weakest),
+        _ => Sentence::new(
+            "It is too rich and stays at {} for now. Do not drain it: make it up with {} as the \
+             machine works until it is back. It is also good fluid for a lean sump of the same \
+             product.",
+        )
+        .with(is)
+        .with(weakest),
+    };
+    Some(Finding::watch("too-rich", "/sump", text))
+}

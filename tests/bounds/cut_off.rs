@@ -1,0 +1,1 @@
+//! What is cut off gives its place back.

@@ -1,0 +1,1 @@
+//! The longest list and map of every calculation.
