@@ -18,7 +18,7 @@ HEADS = [
     ("strength", "% vol"), ("band from", "% vol"), ("band to", "% vol"), ("standing", ""),
     ("drain", VOLUME), ("add concentrate", VOLUME), ("add water", VOLUME),
     ("then holds", "% vol"), ("must read", "°Brix"), ("next visit", ""), ("because", ""),
-    ("what is wrong", ""),
+    ("what to look at", ""),
 ]
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
@@ -26,7 +26,7 @@ CAUTIONS = [
     "Stir concentrate into water, never water into concentrate, outside the sump; pour the premix in, let it circulate, and read again.",
     "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye protection; no mist to breathe.",
     "The fluid's safety data sheet, local codes and licensed practice come before anything printed here. Drained fluid is waste: never into a drain or onto the ground.",
-    f"Next visit: when the sump is topped up as said on the day it was read, the day it first leaves its band or its least level, within {DAYS_AHEAD} days.",
+    f"Next visit: when the sump is topped up as said on the day it was read, the day it first leaves its band or its least level, within {DAYS_AHEAD} days; for one that is too strong, the day on which weak make-up has brought it back.",
 ]
 
 
@@ -53,7 +53,7 @@ def unless_asked(otherwise: str, answered: str) -> str:
 
 def cells(row: int) -> list[str]:
     """The formulas of a machine."""
-    standing, why, visit = (asked(name) for name in ("standing", "why", "visit"))
+    standing, why, visit, weak, back = (asked(name) for name in ("standing", "why", "visit", "weak make-up", "back in"))
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({standing}="{code}","{word}",{words})'
@@ -62,6 +62,10 @@ def cells(row: int) -> list[str]:
     words = f'IF({refused},"no answer",{words})'
     day = f'{typed("B")}+INT(_xlfn.NUMBERVALUE({visit},"."))'
     due = f'IF({visit}="","none in {DAYS_AHEAD} days",IFERROR({day},""))'
+    due = f'IF({asked("forecast")}="","",{due})'
+    # The first whole day on which weak make-up has brought it back.
+    back_on = f'{typed("B")}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
+    due = f'IF({weak}<>"",IF({back}="","",{back_on}),{due})'
     date = f'IF(OR({refused},NOT(ISNUMBER({typed("B")}))),"",{due})'
     because = f'IF({why}="volume","level low",IF({why}="concentration","strength",{why}))'
     not_asked = '"Nothing was asked. Copy the last row of the sheet Asked down."'
@@ -78,7 +82,8 @@ def cells(row: int) -> list[str]:
         plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength"), plain("G"),
         plain("I"), unless_asked('"no answer"', words), number("drain"), number("concentrate"),
         number("water"), number("holds"), number("mark"), unless_asked('""', date),
-        f'=IF(ISNUMBER(N{row}),IF({why}="","runs dry",{because}),"")', unless_asked(not_asked, asked("problem")),
+        f'=IF(ISNUMBER(N{row}),IF({weak}<>"","is back",IF({why}="","runs dry",{because})),"")',
+        unless_asked(not_asked, f'IF({asked("problem")}<>"",{asked("problem")},{asked("finding")})'),
     ]
 
 
@@ -118,15 +123,15 @@ def fill(sheet) -> None:
                 horizontal=side, vertical="center", wrap_text=place == 16, indent=side != "center"
             )
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
-        sheet.cell(row, 16).font = ALARM
-        sheet.row_dimensions[row].height = 23
+        sheet.cell(row, 16).font = SMALL
+        sheet.row_dimensions[row].height = 33
     total(sheet)
     key(sheet)
     for row, caution in enumerate(CAUTIONS, 5):
         sheet.cell(row, 1, caution).font = SMALL
         sheet.cell(row, 1).alignment = Alignment(indent=1)
         sheet.row_dimensions[row].height = 15
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 50])
+    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 82])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet)
 

@@ -23,35 +23,41 @@ TYPED = [
     ("low", "G", False), ("target", "H", False), ("high", "I", False), ("least", "J", True),
     ("air", "K", True), ("off", "L", True),
 ]
+# Losses go together or not at all: a shop that does not know them is answered without.
+LOSSES = [("losses.evaporation", "?air"), ("losses.carry_off", "?off")]
 READING = [("reading.method", "=refractometer"), ("reading.brix", "brix"), ("reading.factor", "factor")]
 BAND = [("band.low", "low"), ("band.target", "target"), ("band.high", "high")]
 ADDRESSES = {
-    "concentration": [*READING, *BAND],
-    # A sump in its band is never drained for the last tenth of a point.
+    "concentration": READING,
+    # What is in its band and what is drained is for the service to say.
     "top-up": [
         ("sump.capacity", "full"), ("sump.volume", "volume"),
         *[(f"sump.{path}", typed) for path, typed in READING],
-        ("target.concentration", "target"), ("draining", "draining"),
+        ("target.concentration", "target"), ("band.low", "low"), ("band.high", "high"), *LOSSES,
     ],
-    # The sump as it is when it has been topped up today.
+    # The sump as the top-up leaves it.
     "forecast": [
-        ("sump.capacity", "full"), ("sump.volume", "full"), ("sump.concentration", "target"),
+        ("sump.capacity", "full"), ("sump.volume", "fills to"), ("sump.concentration", "holds"),
         ("losses.evaporation", "air"), ("losses.carry_off", "off"), *BAND,
         ("levels.min", "least"), ("days", f"={DAYS_AHEAD}"),
     ],
 }
 PICKED = [
     ("strength", "concentration", "answer.concentration"),
-    ("standing", "concentration", "answer.standing"),
+    ("standing", "top-up", "answer.standing"),
     ("drain", "top-up", "answer.drain"),
     ("concentrate", "top-up", "answer.add.0.volume"),
     ("water", "top-up", "answer.add.1.volume"),
+    ("fills to", "top-up", "answer.after.volume"),
     ("holds", "top-up", "answer.after.concentration"),
     ("mark", "top-up", "answer.after.mark"),
+    ("weak make-up", "top-up", "answer.weak_make_up.concentration"),
+    ("back in", "top-up", "answer.weak_make_up.back_in_days"),
+    ("finding", "top-up", "findings.0.text"),
     ("visit", "forecast", "answer.next_visit.day"),
     ("why", "forecast", "answer.next_visit.what"),
 ]
-HEADS = ["machine", *[name for name, _, _ in TYPED], "draining", *ADDRESSES, *[name for name, _, _ in PICKED], "problem", "longest address"]
+HEADS = ["machine", *[name for name, _, _ in TYPED], *ADDRESSES, *[name for name, _, _ in PICKED], "problem", "longest address"]
 
 
 def column(name: str) -> str:
@@ -79,10 +85,19 @@ def address(calculation: str, row: int) -> str:
     for path, source in ADDRESSES[calculation]:
         if source.startswith("="):
             parts.append(f'"&{path}{source}"')
+        elif source.startswith("?"):
+            air, off = (f"{column(name)}{row}" for name in ("air", "off"))
+            parts.append(f'"&{path}="&IF(OR({air}="",{off}=""),"",{column(source[1:])}{row})')
         else:
             parts.append(f'"&{path}="&{column(source)}{row}')
-    line = f"INDEX(Readings!$A$1:$L${FURTHEST},ROW(),0)"
-    return f'=IF(COUNTA({line})=0,"",{"&".join(parts)})'
+    if calculation == "forecast":
+        # A sump that cannot be topped up or whose losses nobody knows has no days to come
+        # that could be told, and one that weak make-up brings back is due when it is back.
+        drain, weak, air, off = (f"{column(name)}{row}" for name in ("drain", "weak make-up", "air", "off"))
+        nothing = f'OR({drain}="",ISERROR(_xlfn.NUMBERVALUE({drain},".")),{weak}<>"",{air}="",{off}="")'
+    else:
+        nothing = f"COUNTA(INDEX(Readings!$A$1:$L${FURTHEST},ROW(),0))=0"
+    return f'=IF({nothing},"",{"&".join(parts)})'
 
 
 def problem(row: int) -> str:
@@ -107,7 +122,6 @@ def fill(sheet, litres: float) -> None:
     for row in range(FIRST, FIRST + READY):
         cells = [f'={beside("Readings", "A")}&""']
         cells += [typed(beside("Readings", letter), is_volume) for _, letter, is_volume in TYPED]
-        cells.append(f'=IF({column("standing")}{row}="in_band","not_allowed","allowed")')
         cells += [address(calculation, row) for calculation in ADDRESSES]
         for _, calculation, path in PICKED:
             called = f'{column(calculation)}{row}&"&format=text&problems=as_text&pick={path}"'
@@ -120,7 +134,7 @@ def fill(sheet, litres: float) -> None:
         cells.append(f"=MAX({','.join(called)})+{picks}")
         for place, cell in enumerate(cells, 1):
             sheet.cell(row, place, cell).font = BODY
-    widths(sheet, [22, *[18] * 10, 12, 30, 30, 30, *[20] * 10, 10])
+    widths(sheet, [22, *[18] * 10, 30, 30, 30, *[20] * 14, 10])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
     # On paper its addresses are no use to anybody.
