@@ -6,19 +6,19 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from look import ALARM, BODY, INPUT, QUIET, RICH, RIGHT, SMALL, STRONG, TITLE, UNDER, WEAK, WRONG, fill as colour, heading, on_paper, widths
 import service
-from service import DAYS_AHEAD, SERVER, asked
+from service import DAYS_AHEAD, SERVER
 
 # Below the headings there is nothing but machines, so that their last row can be copied down.
 FIRST = 11
 LAST = FIRST + service.LAST - service.FIRST
-FURTHEST = 2000  # the last row that sums and counts look at
+ABOVE = FIRST - service.FIRST  # rows that a machine stands higher on the other sheets
 VOLUME = '=IF(units="us","gal","L")'
 HEADS = [
     ("machine", ""), ("in the sump", VOLUME), ("full at", VOLUME), ("reads", "°Brix"),
     ("strength", "% vol"), ("band from", "% vol"), ("band to", "% vol"), ("standing", ""),
     ("drain", VOLUME), ("add concentrate", VOLUME), ("add water", VOLUME),
     ("then holds", "% vol"), ("must read", "°Brix"), ("next visit", ""), ("because", ""),
-    ("what is wrong", ""),
+    ("what to look at", ""),
 ]
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
@@ -26,47 +26,64 @@ CAUTIONS = [
     "Stir concentrate into water, never water into concentrate, outside the sump; pour the premix in, let it circulate, and read again.",
     "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye protection; no mist to breathe.",
     "The fluid's safety data sheet, local codes and licensed practice come before anything printed here. Drained fluid is waste: never into a drain or onto the ground.",
-    f"Next visit: when the sump is topped up today as said, the day it first leaves its band or its least level, within {DAYS_AHEAD} days.",
+    f"Next visit: when the sump is topped up as said on the day it was read, the day it first leaves its band or its least level, within {DAYS_AHEAD} days; for one that is too strong, the day on which weak make-up has brought it back.",
 ]
 
 
-def number(name: str, row: int) -> str:
+def asked(name: str) -> str:
+    """What was asked about a machine, or answered."""
+    return service.beside("Asked", service.column(name), ABOVE)
+
+
+def typed(letter: str) -> str:
+    """What was typed of a machine."""
+    return service.beside("Readings", letter, ABOVE)
+
+
+def number(name: str) -> str:
     """An answer as a number; blank where it is none."""
-    cell = asked(name, row)
+    cell = asked(name)
     return f'=IF({cell}="","",IFERROR(_xlfn.NUMBERVALUE({cell},"."),""))'
 
 
-def problem(row: int) -> str:
-    """The first answer that is a sentence and no number."""
-    said = '""'
-    for name in ("visit", "concentrate", "strength"):
-        cell = asked(name, row)
-        said = f'IF(ISERROR(_xlfn.NUMBERVALUE({cell},".")),{cell},{said})'
-    return "=" + said
+def unless_asked(otherwise: str, answered: str) -> str:
+    """For a machine that nothing was asked about `otherwise`, and nothing for no machine."""
+    return f'=IF({asked("top-up")}="",IF({typed("A")}="","",{otherwise}),{answered})'
 
 
 def cells(row: int) -> list[str]:
     """The formulas of a machine."""
-    reading = row - FIRST + service.FIRST
-    standing, why, visit = (asked(name, reading) for name in ("standing", "why", "visit"))
+    standing, why, visit, weak, back = (asked(name) for name in ("standing", "why", "visit", "weak make-up", "back in"))
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({standing}="{code}","{word}",{words})'
-    day = f"_xlfn.NUMBERVALUE({visit},\".\")"
-    date = f'=IF({visit}="","none in {DAYS_AHEAD} days",IFERROR(Readings!B{reading}+INT({day}),""))'
+    # Without its top-up a machine stands nowhere, and nobody knows when it is due.
+    refused = f'ISERROR(_xlfn.NUMBERVALUE({asked("drain")},"."))'
+    words = f'IF({refused},"no answer",{words})'
+    day = f'{typed("B")}+INT(_xlfn.NUMBERVALUE({visit},"."))'
+    due = f'IF({visit}="","none in {DAYS_AHEAD} days",IFERROR({day},""))'
+    due = f'IF({asked("forecast")}="","",{due})'
+    # The first whole day on which weak make-up has brought it back.
+    back_on = f'{typed("B")}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
+    due = f'IF({weak}<>"",IF({back}="","",{back_on}),{due})'
+    date = f'IF(OR({refused},NOT(ISNUMBER({typed("B")}))),"",{due})'
     because = f'IF({why}="volume","level low",IF({why}="concentration","strength",{why}))'
+    not_asked = '"Nothing was asked. Copy the last row of the sheet Asked down."'
+
     def scaled(letter):
-        typed = f"Readings!{letter}{reading}"
-        return f'=IF({typed}="","",IF(ISNUMBER({typed}),{typed}*scale,{typed}))'
+        cell = typed(letter)
+        return f'=IF({cell}="","",IF(ISNUMBER({cell}),{cell}*scale,{cell}))'
 
     def plain(letter):
-        return f'=IF(Readings!{letter}{reading}="","",Readings!{letter}{reading})'
+        cell = typed(letter)
+        return f'=IF({cell}="","",{cell})'
 
     return [
-        plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength", reading), plain("G"),
-        plain("I"), "=" + words, number("drain", reading), number("concentrate", reading),
-        number("water", reading), number("holds", reading), number("mark", reading), date,
-        f'=IF(ISERROR({day}),"",IF({visit}="","",IF({why}="","runs dry",{because})))', problem(reading),
+        plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength"), plain("G"),
+        plain("I"), unless_asked('"no answer"', words), number("drain"), number("concentrate"),
+        number("water"), number("holds"), number("mark"), unless_asked('""', date),
+        f'=IF(ISNUMBER(N{row}),IF({weak}<>"","is back",IF({why}="","runs dry",{because})),"")',
+        unless_asked(not_asked, f'IF({asked("problem")}<>"",{asked("problem")},{asked("finding")})'),
     ]
 
 
@@ -106,15 +123,15 @@ def fill(sheet) -> None:
                 horizontal=side, vertical="center", wrap_text=place == 16, indent=side != "center"
             )
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
-        sheet.cell(row, 16).font = ALARM
-        sheet.row_dimensions[row].height = 23
+        sheet.cell(row, 16).font = SMALL
+        sheet.row_dimensions[row].height = 33
     total(sheet)
     key(sheet)
     for row, caution in enumerate(CAUTIONS, 5):
         sheet.cell(row, 1, caution).font = SMALL
         sheet.cell(row, 1).alignment = Alignment(indent=1)
         sheet.row_dimensions[row].height = 15
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 50])
+    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 82])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet)
 
@@ -125,19 +142,33 @@ def total(sheet) -> None:
     sheet["H4"].alignment = Alignment(horizontal="right", vertical="center")
     for letter in "IJK":
         put = sheet[f"{letter}4"]
-        put.value = f"=SUM({letter}{FIRST}:{letter}{FURTHEST})"
+        put.value = f"=SUM({letter}{FIRST}:{letter}{service.FURTHEST})"
         put.font, put.number_format = STRONG, "#,##0.0"
         put.alignment = Alignment(horizontal="right", vertical="center", indent=1)
+    machines = f"COUNTA(Readings!$A${service.FIRST}:$A${service.FURTHEST})"
+    shown = f"SUMPRODUCT((LEN($A${FIRST}:$A${service.FURTHEST})>0)*1)"
+    sheet["L4"] = f'=COUNT($I${FIRST}:$I${service.FURTHEST})&" of "&{machines}&" machines"'
+    sheet["L4"].font = STRONG
+    sheet["L4"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
+    more = f'{machines}&" machines are typed in, and "&{shown}&" shown. Copy the last row of this sheet down."'
+    sheet["P4"] = f'=IF({machines}>{shown},{more},"")'
+    sheet["P4"].font = ALARM
+    sheet["P4"].alignment = Alignment(vertical="center", wrap_text=True, indent=1)
 
 
 def key(sheet) -> None:
     """What the colours mean, with how many sumps have each."""
-    body = f"H{FIRST}:H{FURTHEST}"
+    body = f"H{FIRST}:H{service.FURTHEST}"
     for place, (word, shade) in zip((8, 10, 12, 14), COLOURS.items()):
-        put = sheet.cell(3, place, f'=COUNTIF($H${FIRST}:$H${FURTHEST},"{word}")&" {word}"')
+        count = f'=COUNTIF($H${FIRST}:$H${service.FURTHEST},"{word}")&" {word}"'
+        if word == "no answer":
+            letter = service.column("problem")
+            problems = f"Asked!${letter}${service.FIRST}:${letter}${service.FURTHEST}"
+            count = f'=SUMPRODUCT((LEN({problems})>0)*1)&" with a problem"'
+        put = sheet.cell(3, place, count)
         put.font, put.fill = SMALL, colour(shade)
         put.alignment = Alignment(horizontal="center")
         sheet.merge_cells(start_row=3, end_row=3, start_column=place, end_column=place + 1)
-        for painted in (f"E{FIRST}:E{FURTHEST}", body):
+        for painted in (f"E{FIRST}:E{service.FURTHEST}", body):
             rule = FormulaRule(formula=[f'$H{FIRST}="{word}"'], fill=colour(shade))
             sheet.conditional_formatting.add(painted, rule)

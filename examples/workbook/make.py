@@ -89,6 +89,7 @@ def readings(sheet) -> None:
         ("carried off", rate), ("remark", ""),
     ]
     heading(sheet, 5, heads)
+    judged(sheet)
     for row, machine in enumerate(MACHINES, service.FIRST):
         named, full, found, reads, factor, band, least, air, off, remark = machine
         cells = [named, READ_ON, full, found, reads, factor, *band, least, air, off, remark]
@@ -96,13 +97,44 @@ def readings(sheet) -> None:
             place = sheet.cell(row, column, cell or None)
             place.style = INPUT
             sheet.row_dimensions[row].height = 17
-            if column == 2:
-                place.number_format = "yyyy-mm-dd"
+            place.number_format = FORMATS.get(place.column_letter, "General")
             if column in (1, 13):
                 place.alignment = Alignment(horizontal="left", vertical="center", indent=1)
     widths(sheet, [22, 13, *[10] * 8, 12, 12, 40])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
+
+
+# How what is typed in is shown. A cell with a format of its own does not become a
+# percentage because a per cent sign was typed.
+FORMATS = {
+    "B": "yyyy-mm-dd", **dict.fromkeys("CDJ", "#,##0.0"), **dict.fromkeys("EGHI", "0.0##"),
+    "F": "0.00##", **dict.fromkeys("KL", "0.0##"),
+}
+# What may be typed where: its least and greatest, and what to say of anything else.
+PLAIN = "Type the number alone, without the per cent sign: 6, not 6% (which is 0.06)."
+JUDGED = {
+    "B": ("date", "DATE(2000,1,1)", "DATE(2100,1,1)", "The day of the reading."),
+    "CDJKL": ("decimal", 0, 1e9, "A number that is not below 0."),
+    "E": ("decimal", 0.2, 95, f"What the instrument reads, in °Brix. {PLAIN}"),
+    "FGHI": ("decimal", 0.5, 100, f"From 0.5 to 100. {PLAIN}"),
+}
+
+
+def judged(sheet) -> None:
+    """Says what may be typed in, down to the last machine that is asked about."""
+    last = service.FIRST + service.READY - 1
+    for letters, (kind, least, most, said) in JUDGED.items():
+        rule = DataValidation(
+            type=kind, operator="between", formula1=str(least), formula2=str(most),
+            allow_blank=True, showErrorMessage=True, errorStyle="stop", errorTitle="What the round found", error=said,
+        )
+        sheet.add_data_validation(rule)
+        for letter in letters:
+            rule.add(f"{letter}{service.FIRST}:{letter}{last}")
+    for letter, form in FORMATS.items():
+        for row in range(service.FIRST, last + 1):
+            sheet[f"{letter}{row}"].number_format = form
 
 
 def steady(path: Path) -> None:

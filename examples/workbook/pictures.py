@@ -40,7 +40,7 @@ def main() -> None:
                 for units in ("metric", "us"):
                     office.name(document, "units").String = units
                     document.calculateAll()
-                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 775), 132)
+                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 860), 132)
             cells(desk, folder)
     for section in ("table", "client"):
         terminal(section, client)

@@ -12,6 +12,8 @@ from shop import MACHINES
 SERVER = "http://127.0.0.1:8787"
 FIRST = 7  # the row of the first machine, here and on the sheet of readings
 LAST = FIRST + len(MACHINES) - 1
+READY = 200  # so many machines are asked about as soon as they are typed in
+FURTHEST = 2000  # the last row that anything looks at
 DAYS_AHEAD = 60
 
 # What the addresses need, from which column of the readings, and whether it is
@@ -21,35 +23,41 @@ TYPED = [
     ("low", "G", False), ("target", "H", False), ("high", "I", False), ("least", "J", True),
     ("air", "K", True), ("off", "L", True),
 ]
+# Losses go together or not at all: a shop that does not know them is answered without.
+LOSSES = [("losses.evaporation", "?air"), ("losses.carry_off", "?off")]
 READING = [("reading.method", "=refractometer"), ("reading.brix", "brix"), ("reading.factor", "factor")]
 BAND = [("band.low", "low"), ("band.target", "target"), ("band.high", "high")]
 ADDRESSES = {
-    "concentration": [*READING, *BAND],
-    # A sump in its band is never drained for the last tenth of a point.
+    "concentration": READING,
+    # What is in its band and what is drained is for the service to say.
     "top-up": [
         ("sump.capacity", "full"), ("sump.volume", "volume"),
         *[(f"sump.{path}", typed) for path, typed in READING],
-        ("target.concentration", "target"), ("draining", "draining"),
+        ("target.concentration", "target"), ("band.low", "low"), ("band.high", "high"), *LOSSES,
     ],
-    # The sump as it is when it has been topped up today.
+    # The sump as the top-up leaves it.
     "forecast": [
-        ("sump.capacity", "full"), ("sump.volume", "full"), ("sump.concentration", "target"),
+        ("sump.capacity", "full"), ("sump.volume", "fills to"), ("sump.concentration", "holds"),
         ("losses.evaporation", "air"), ("losses.carry_off", "off"), *BAND,
         ("levels.min", "least"), ("days", f"={DAYS_AHEAD}"),
     ],
 }
 PICKED = [
     ("strength", "concentration", "answer.concentration"),
-    ("standing", "concentration", "answer.standing"),
+    ("standing", "top-up", "answer.standing"),
     ("drain", "top-up", "answer.drain"),
     ("concentrate", "top-up", "answer.add.0.volume"),
     ("water", "top-up", "answer.add.1.volume"),
+    ("fills to", "top-up", "answer.after.volume"),
     ("holds", "top-up", "answer.after.concentration"),
     ("mark", "top-up", "answer.after.mark"),
+    ("weak make-up", "top-up", "answer.weak_make_up.concentration"),
+    ("back in", "top-up", "answer.weak_make_up.back_in_days"),
+    ("finding", "top-up", "findings.0.text"),
     ("visit", "forecast", "answer.next_visit.day"),
     ("why", "forecast", "answer.next_visit.what"),
 ]
-HEADS = ["machine", *[name for name, _, _ in TYPED], "draining", *ADDRESSES, *[name for name, _, _ in PICKED], "longest address"]
+HEADS = ["machine", *[name for name, _, _ in TYPED], *ADDRESSES, *[name for name, _, _ in PICKED], "problem", "longest address"]
 
 
 def column(name: str) -> str:
@@ -57,9 +65,11 @@ def column(name: str) -> str:
     return get_column_letter(HEADS.index(name) + 1)
 
 
-def asked(name: str, row: int) -> str:
-    """A cell of this sheet, for formulas of another."""
-    return f"Asked!{column(name)}{row}"
+def beside(sheet: str, letter: str, above: int = 0) -> str:
+    """The cell of another sheet in the row of a formula, or so many rows above it. It
+    is found by its place, so that rows may be put in and taken out there."""
+    row = f"ROW()-{above}" if above else "ROW()"
+    return f"INDEX({sheet}!${letter}$1:${letter}${FURTHEST},{row})"
 
 
 def typed(cell: str, is_volume: bool) -> str:
@@ -75,35 +85,57 @@ def address(calculation: str, row: int) -> str:
     for path, source in ADDRESSES[calculation]:
         if source.startswith("="):
             parts.append(f'"&{path}{source}"')
+        elif source.startswith("?"):
+            air, off = (f"{column(name)}{row}" for name in ("air", "off"))
+            parts.append(f'"&{path}="&IF(OR({air}="",{off}=""),"",{column(source[1:])}{row})')
         else:
             parts.append(f'"&{path}="&{column(source)}{row}')
-    return "=" + "&".join(parts)
+    if calculation == "forecast":
+        # A sump that cannot be topped up or whose losses nobody knows has no days to come
+        # that could be told, and one that weak make-up brings back is due when it is back.
+        drain, weak, air, off = (f"{column(name)}{row}" for name in ("drain", "weak make-up", "air", "off"))
+        nothing = f'OR({drain}="",ISERROR(_xlfn.NUMBERVALUE({drain},".")),{weak}<>"",{air}="",{off}="")'
+    else:
+        nothing = f"COUNTA(INDEX(Readings!$A$1:$L${FURTHEST},ROW(),0))=0"
+    return f'=IF({nothing},"",{"&".join(parts)})'
+
+
+def problem(row: int) -> str:
+    """What is wrong with a machine: the first answer that is a sentence and no number."""
+    said = f'IF(ISNUMBER({beside("Readings", "B")}),"","read on: there is no date, and so no day for the next visit.")'
+    for name in ("visit", "concentrate", "strength"):
+        cell = f"{column(name)}{row}"
+        said = f'IF(ISERROR(_xlfn.NUMBERVALUE({cell},".")),{cell},{said})'
+    return f'=IF({column("top-up")}{row}="","",{said})'
 
 
 def fill(sheet, litres: float) -> None:
     """Writes the sheet."""
     sheet.title = "Asked"
     sheet["A1"], sheet["A1"].font = "What is asked and what comes back", TITLE
-    sheet["A2"], sheet["A2"].font = "Nothing to type here. Copy the last row down with those of the other sheets for one machine more.", QUIET
+    sheet["A2"], sheet["A2"].font = f"Nothing to type here. It is ready for {READY} machines; copy the last row down for more.", QUIET
     sheet["A3"].font = sheet["A4"].font = sheet["C3"].font = sheet["C4"].font = BODY
     sheet["A3"], sheet["C3"] = "litres in a US gallon", litres
     sheet["A4"] = "typed numbers times"
     sheet["C4"] = '=IF(units=written_in,1,IF(units="us",1/litres_in_a_gallon,litres_in_a_gallon))'
     heading(sheet, 5, [(head, "") for head in HEADS])
-    for row in range(FIRST, LAST + 1):
-        cells = [f'=Readings!A{row}&""']
-        cells += [typed(f"Readings!{letter}{row}", is_volume) for _, letter, is_volume in TYPED]
-        cells.append(f'=IF({column("standing")}{row}="in_band","not_allowed","allowed")')
+    for row in range(FIRST, FIRST + READY):
+        cells = [f'={beside("Readings", "A")}&""']
+        cells += [typed(beside("Readings", letter), is_volume) for _, letter, is_volume in TYPED]
         cells += [address(calculation, row) for calculation in ADDRESSES]
         for _, calculation, path in PICKED:
             called = f'{column(calculation)}{row}&"&format=text&problems=as_text&pick={path}"'
             missing = '"No answer from "&server&". Is the service running there?"'
-            cells.append(f"=IFERROR(_xlfn.WEBSERVICE({called}),{missing})")
+            answer = f"IFERROR(_xlfn.WEBSERVICE({called}),{missing})"
+            cells.append(f'=IF({column(calculation)}{row}="","",{answer})')
+        cells.append(problem(row))
         called = [f"LEN({column(calculation)}{row})" for calculation in ADDRESSES]
         picks = max(len(f"&format=text&problems=as_text&pick={path}") for _, _, path in PICKED)
         cells.append(f"=MAX({','.join(called)})+{picks}")
         for place, cell in enumerate(cells, 1):
             sheet.cell(row, place, cell).font = BODY
-    widths(sheet, [22, *[18] * 10, 12, 30, 30, 30, *[20] * 9, 10])
+    widths(sheet, [22, *[18] * 10, 30, 30, 30, *[20] * 14, 10])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
+    # On paper its addresses are no use to anybody.
+    sheet.print_area = "A1:C4"

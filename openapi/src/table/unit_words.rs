@@ -35,14 +35,12 @@ pub(super) fn is(unit: Unit, written: &str) -> bool {
 /// A unit's text with one word for each unit in it, so that two spellings compare.
 fn plain(text: &str) -> String {
     let text = text.trim().to_lowercase();
-    match one(&text) {
-        Some(unit) => unit.to_owned(),
-        None => {
-            let over = text.replace(" per ", "/").replace(" a ", "/");
-            let words = over.split('/').map(|word| one(word.trim()).unwrap_or(word.trim()));
-            words.collect::<Vec<_>>().join("/")
-        }
+    if let Some(unit) = one(&text) {
+        return unit.to_owned();
     }
+    let over = text.replace(" per ", "/").replace(" a ", "/");
+    let words = over.split('/').map(|word| one(word.trim()).unwrap_or(word.trim()));
+    words.collect::<Vec<_>>().join("/")
 }
 
 fn one(word: &str) -> Option<&'static str> {
