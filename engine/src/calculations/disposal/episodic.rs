@@ -104,7 +104,7 @@ impl Disposal {
         ledger: &Ledger,
         accounts: &Accounts,
     ) -> Result<Vec<EpisodicEvent>, Refusal> {
-        if !self.storage.is_some_and(|storage| storage.rules.is_some()) {
+        if self.storage.is_none_or(|storage| storage.rules.is_none()) {
             return Ok(Vec::new());
         }
         let categories = categories(&accounts.counted, ledger.months);

@@ -6,6 +6,20 @@ use crate::practice;
 use crate::stock::{self, Stock, property_names};
 
 impl Recycler {
+    /// How the tank of the correction was taken to mix where nobody says.
+    fn mixing_taken(&self) -> &'static str {
+        match self.mode {
+            Mode::SinglePass => {
+                "The tank in which the fluid is corrected was taken to stand still: what is \
+                     poured into it is a premix, made outside."
+            }
+            Mode::Recirculate => {
+                "The tank in which the fluid is corrected was taken to be turned over while \
+                     concentrate is poured in slowly."
+            }
+        }
+    }
+
     /// What is taken for granted; `stocks` begin with the recovered fluid.
     pub(super) fn assumptions(&self, stocks: &[Stock]) -> Vec<Assumption> {
         let mut assumptions =
@@ -36,20 +50,7 @@ impl Recycler {
                 }
             },
         );
-        note(
-            self.target.mixing.is_none(),
-            "/target/mixing",
-            match self.mode {
-                Mode::SinglePass => {
-                    "The tank in which the fluid is corrected was taken to stand still: what is \
-                     poured into it is a premix, made outside."
-                }
-                Mode::Recirculate => {
-                    "The tank in which the fluid is corrected was taken to be turned over while \
-                     concentrate is poured in slowly."
-                }
-            },
-        );
+        note(self.target.mixing.is_none(), "/target/mixing", self.mixing_taken());
         note(
             feed.arrivals.is_some(),
             "/feed/arrivals",
