@@ -104,7 +104,7 @@ fn a_break_even_that_cannot_be_asked_is_refused() {
     refused(json!({ "inputs": [drums], "way": way, "against": way }), &["/break_even/0/way"]);
     refused(json!({ "inputs": ["/prices/water", drums], "way": way }), &["/break_even/0/inputs/1"]);
     refused(
-        json!({ "inputs": ["/ways/1/prices/disposal", "/prices/water"], "way": way }),
+        json!({ "inputs": ["/ways/0/purchases/2/price", "/ways/0/purchases/0/price"], "way": way }),
         &["/break_even/0/inputs/0"],
     );
     refused(

@@ -4,6 +4,7 @@ use crate::problems::assert_problem;
 use crate::server::{header, post, request};
 use crate::{number, service};
 use serde_json::Value;
+use sumpwright_engine::sentence::round_to;
 
 fn example() -> Value {
     serde_json::from_str(service("recharge").example).expect("an example is JSON")
@@ -15,6 +16,7 @@ fn a_round_is_refused_at_the_sumps_at_fault() {
     let mut heavy = example();
     heavy["sumps"][0]["chips"] = 5000.into();
     heavy["vessels"][3].as_object_mut().unwrap().remove("emptied_on_the_way");
+    heavy.as_object_mut().unwrap().remove("chip_density");
     assert_problem(post("/v1/recharge", &heavy), 422, "unreachable", &["/sumps/0/chips"]);
 
     let mut twice = example();
@@ -47,13 +49,32 @@ fn a_round_can_be_printed_as_a_job_sheet() {
             sheet.contains(&format!("Trip {trips}"))
                 && !sheet.contains(&format!("Trip {}", trips + 1))
         );
-        let clean = number(&record, "/answer/trips/2/clean").round();
+        let clean = round_to(number(&record, "/answer/trips/6/clean"), 3);
         let unit = if question["units"] == "us" { "gal" } else { "L" };
         assert!(sheet.contains(&format!("<b>{clean} {unit}</b>")), "{clean} {unit}");
         for caution in record["cautions"].as_array().expect("cautions") {
             let words = caution["text"].as_str().unwrap().split('\'').next().unwrap();
             assert!(sheet.contains(words), "{words}");
         }
+    }
+}
+
+/// A shop that says nothing of its vessels gets batches, quantities and a sheet, in
+/// either system of units; a job sheet without trips has a line for each machine.
+#[test]
+fn a_round_without_vessels_has_a_sheet_without_trips() {
+    let mut question = example();
+    let members = question.as_object_mut().expect("a question");
+    ["vessels", "times", "chip_density"].map(|member| members.remove(member));
+    let record: Value = post("/v1/recharge", &question).json().expect("an answer");
+    assert!(
+        record["answer"].get("trips").is_none() && record["answer"].get("crew_hours").is_none()
+    );
+    let sheet = request("POST", "/v1/recharge").header("accept", "text/html").json(&question);
+    let sheet = sheet.send().expect("a sheet").text().expect("a page");
+    assert!(sheet.contains("Batch 1") && !sheet.contains("Trip 1"));
+    for sump in question["sumps"].as_array().expect("sumps") {
+        assert!(sheet.contains(&format!("<strong>{}</strong>", sump["name"].as_str().unwrap())));
     }
 }
 

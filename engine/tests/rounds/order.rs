@@ -103,6 +103,21 @@ fn a_factor_gives_the_sheet_its_readings() {
     assert!(planned(without).sheet.iter().all(|step| step.mark.is_none()));
 }
 
+/// A fluid has one factor: another of the same product is asked back, not refused.
+#[test]
+fn two_factors_of_one_product_are_asked_back() {
+    let mut asked = round();
+    asked["sumps"][0]["factor"] = json!(1.2);
+    asked["sumps"][2]["factor"] = json!(1.4);
+    let differ = |asked: &Value| {
+        let found = answer(asked.clone()).expect("an answer").findings;
+        found.into_iter().find(|finding| finding.code == "factors-differ")
+    };
+    assert_eq!(differ(&asked), None, "two products have each their own");
+    asked["sumps"][1]["factor"] = json!(1.4);
+    assert_eq!(differ(&asked).expect("a finding").pointer, "/sumps/1/factor");
+}
+
 /// No text speaks of equipment that the request does not have, and only concentrate is
 /// stirred into water.
 #[test]

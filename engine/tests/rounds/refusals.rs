@@ -56,7 +56,6 @@ fn all_contradictions_are_told_at_once() {
         ("/sumps/0/residue", json!(200)),
         ("/sumps/0/fluid_now", json!({ "volume": 210, "concentration": 8 })),
         ("/sumps/1/rinse", json!({ "volume": 190, "times": 101, "stock": "concentrate A" })),
-        ("/sumps/0/factor", json!(1.2)),
         ("/batch_at_most", json!(0.01)),
         ("/vessels/0/name", json!("basket")),
         ("/vessels/0/empty_minutes", json!(5)),
@@ -196,17 +195,6 @@ fn a_round_that_nobody_would_do_is_not_listed() {
     let refusal = refused(&[("/vessels/0/capacity", json!(0.001))]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
     assert_eq!(pointers(&refusal), ["/vessels"]);
-}
-
-#[test]
-fn sumps_of_one_product_have_one_factor() {
-    let refusal = refused(&[
-        ("/sumps/1/product", json!("product A")),
-        ("/sumps/0/factor", json!(1.2)),
-        ("/sumps/1/factor", json!(1.4)),
-    ]);
-    assert_eq!(refusal.kind, Kind::Inconsistent);
-    assert_eq!(pointers(&refusal), ["/sumps/1/factor"]);
 }
 
 #[test]

@@ -83,7 +83,7 @@ impl WasteGroup {
     pub(super) fn check(&self, at: &str, faults: &mut Faults) {
         let residue = self.residue.map_or(0.0, Quantity::get);
         if residue >= self.volume.get() {
-            let detail = "The suction leaves {} of the {} in the sump, so that nothing is changed. \
+            let detail = "Emptying leaves {} of the {} in the sump, so that nothing is changed. \
                           Check both.";
             let detail = Sentence::new(detail).with(Measure::of(Volume::ROW, residue));
             faults.add(format!("{at}/residue"), detail.with(self.volume.measure()));

@@ -31,7 +31,7 @@ pub struct WasteGroup {
     /// When they are changed; never when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub change: Option<ChangeHabit>,
-    /// What the suction cannot reach at a change; nothing when left out.
+    /// What stays in it when it is emptied at a change; nothing when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub residue: Option<Volume>,
     /// How one is rinsed at a change; not at all when left out.
@@ -111,7 +111,7 @@ pub struct ByRunningHours {
     pub hours_now: Option<Hours>,
 }
 
-/// Rinsing a sump with water after it was sucked out.
+/// Rinsing a sump with water after it was emptied.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpRinse {

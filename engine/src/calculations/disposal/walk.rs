@@ -258,7 +258,7 @@ impl<'a> Walk<'a> {
         passes(oil, *oil_most) || matter.zip(most).any(|(kg, most)| passes(kg, *most))
     }
 
-    /// Sucks out, recycles, rinses, refills.
+    /// Empties, recycles, rinses, refills.
     fn change(&mut self, month: usize, ledger: &mut Ledger) {
         let (v, h) = (self.machine.v, self.machine.residue);
         let (d, r) = (v - h, h / v);

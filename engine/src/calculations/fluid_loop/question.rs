@@ -80,7 +80,7 @@ pub struct GroupCleanOut {
     /// Every how many months a sump's turn comes, a twelfth of 365 days each.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub every_months: Option<Months>,
-    /// What stays in the sump because the suction does not reach it; nothing
+    /// What stays in the sump when it is emptied; nothing
     /// when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 12.0)]

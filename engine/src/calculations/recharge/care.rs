@@ -3,13 +3,13 @@
 
 use super::dilution::Cleaned;
 use super::mixed::Mixed;
-use super::{Holds, Recharge};
+use super::{Holds, Recharge, SumpToClean};
 use crate::calculation::{Caution, Finding};
 use crate::finding::Severity;
 use crate::practice::{self, LARGE_SUMP, PREMIX_AT_MOST};
 use crate::quantity::{Concentration, Mass, Quantity, Share, Volume};
 use crate::refusal::Refusal;
-use crate::sentence::Sentence;
+use crate::sentence::{Measure, Sentence};
 use crate::stock::Stock;
 
 impl Recharge {
@@ -37,6 +37,7 @@ impl Recharge {
         findings.extend(self.old_fluid(cleaned));
         findings.extend(self.cleaner_stays());
         findings.extend(self.bare_water(cleaned));
+        findings.extend(self.factors_differ());
         findings.sort_by_key(|finding| finding.severity);
         findings
     }
@@ -86,6 +87,28 @@ impl Recharge {
             .with(Concentration::measure_of(high));
         let severity = Severity::Watch;
         Some(Finding::new(severity, "rinsed-with-water", format!("/sumps/{place}/rinse"), text))
+    }
+
+    /// A factor belongs to a fluid, so sumps of one product have the same.
+    fn factors_differ(&self) -> Option<Finding> {
+        let other = |sump: &SumpToClean| {
+            let (own, first) = (sump.factor?.get(), self.factor(&sump.product)?);
+            ((own - first).abs() > 0.0).then_some((own, first))
+        };
+        let (place, (own, first)) =
+            self.sumps.iter().enumerate().find_map(|(i, sump)| Some((i, other(sump)?)))?;
+        let text = Sentence::new(
+            "{} has the factor {} where another sump of {} has {}. A refractometer factor belongs to \
+             the fluid; batches were given the reading by {}.",
+        );
+        let bare = |factor| Measure::bare(factor).rounded(3);
+        let text = text
+            .say(self.sumps[place].name.clone())
+            .with(bare(own))
+            .say(self.sumps[place].product.clone())
+            .with(bare(first))
+            .with(bare(first));
+        Some(Finding::watch("factors-differ", format!("/sumps/{place}/factor"), text))
     }
 
     /// `most_chips` is the most that the vessels for chips hold at once, kg.

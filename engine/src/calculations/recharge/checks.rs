@@ -30,7 +30,6 @@ impl Recharge {
             }
             check_sump(sump, &format!("/sumps/{i}"), &mut faults);
             self.check_rinse(sump, &format!("/sumps/{i}/rinse"), &mut faults);
-            self.check_factor(i, sump, &mut faults);
         }
         self.check_mixes(&mut faults);
         self.check_vessels(&mut faults);
@@ -111,19 +110,6 @@ impl Recharge {
                 faults.add(format!("{pointer}/stock"), detail);
             }
             Some(_) => {}
-        }
-    }
-
-    /// A factor belongs to a fluid, so sumps of one product have the same.
-    fn check_factor(&self, i: usize, sump: &SumpToClean, faults: &mut Faults) {
-        let of_product = self.factor(&sump.product);
-        if let (Some(own), Some(other)) = (sump.factor, of_product)
-            && (own.get() - other).abs() > 0.0
-        {
-            let detail = "Another sump of {} has the factor {}. A refractometer factor belongs to \
-                          the fluid: give all of them the same.";
-            let detail = Sentence::new(detail).say(sump.product.clone()).with(Measure::bare(other));
-            faults.add(format!("/sumps/{i}/factor"), detail);
         }
     }
 
