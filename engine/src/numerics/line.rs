@@ -203,12 +203,13 @@ impl Line {
     #[must_use]
     pub fn studentised(&self) -> Vec<Option<f64>> {
         let degrees = self.degrees().map(|degrees| degrees - 1.0).filter(|rest| *rest > 0.0);
+        let rounding = ROUNDING * self.size();
         let of_point = |(e, x): (&f64, &f64)| {
             let free = 1.0 - self.near(*x);
             let others = (self.left - e * e / free) / degrees? + self.steps.u.powi(2);
             let studentised = e / (others * free).sqrt();
             // A perfect fit has residuals of rounding alone.
-            let told = free > f64::EPSILON && others > (ROUNDING * self.size()).powi(2);
+            let told = free > f64::EPSILON && others > rounding.powi(2);
             told.then_some(studentised).filter(|t| t.is_finite())
         };
         self.residuals.iter().zip(&self.x).map(of_point).collect()
