@@ -67,6 +67,7 @@ def expenses(shop, way):
         while at < shop["horizon_years"]:
             bought[at] += pieces * purchase["price"]
             if life is None:
+                bought[-1] -= pieces * residual
                 break
             end = min(at + life, shop["horizon_years"])
             left = 1 - (end - at) / life
