@@ -65,7 +65,9 @@ fn a_round_can_be_printed_as_a_job_sheet() {
 fn a_round_without_vessels_has_a_sheet_without_trips() {
     let mut question = example();
     let members = question.as_object_mut().expect("a question");
-    ["vessels", "times", "chip_density"].map(|member| members.remove(member));
+    for member in ["vessels", "times", "chip_density"] {
+        members.remove(member);
+    }
     let record: Value = post("/v1/recharge", &question).json().expect("an answer");
     assert!(
         record["answer"].get("trips").is_none() && record["answer"].get("crew_hours").is_none()

@@ -105,12 +105,9 @@ impl<'de> DeserializeSeed<'de> for Tree<'_> {
         if self.given_twice {
             return Err(D::Error::custom("this member is given twice"));
         }
-        match self.left.get().checked_sub(1) {
-            Some(left @ 1..) => self.left.set(left),
-            _ => {
-                self.left.set(0);
-                return Err(D::Error::custom("there are too many values"));
-            }
+        self.left.set(self.left.get().saturating_sub(1));
+        if self.left.get() == 0 {
+            return Err(D::Error::custom("there are too many values"));
         }
         deserializer.deserialize_any(self)
     }

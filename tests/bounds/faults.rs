@@ -6,7 +6,7 @@ use crate::{SERVICES, solve, spec};
 use serde_json::{Map, Value, json};
 use sumpwright_openapi::problem::Problem;
 
-fn blend_of(stocks: Vec<Value>) -> Value {
+fn blend_of(stocks: &[Value]) -> Value {
     let target = json!({ "volume": 1, "concentration": 5 });
     json!({ "units": "metric", "target": target, "stocks": stocks })
 }
@@ -22,19 +22,19 @@ fn refused(name: &str, document: &Value) -> Problem {
 #[test]
 fn faults_are_listed_to_a_hundred_and_it_is_said_that_there_are_more() {
     // Malformed: the schema has something against each entry.
-    let problem = refused("blend", &blend_of(vec![json!({}); 20_000]));
+    let problem = refused("blend", &blend_of(&vec![json!({}); 20_000]));
     assert_eq!((problem.status, problem.errors.len()), (400, 100));
     assert!(problem.detail.ends_with("(and 99 more in errors, which lists the first 100)"));
     // The last of many may be the one that is wrong.
     let stock = json!({ "name": "water", "concentration": 0 });
     let mut stocks = vec![stock; 19_999];
     stocks.push(json!({ "name": "water" }));
-    let problem = refused("blend", &blend_of(stocks.clone()));
+    let problem = refused("blend", &blend_of(&stocks));
     assert_eq!(problem.errors.len(), 1);
     assert_eq!(problem.errors[0].pointer, "/stocks/19999/concentration");
     // Refused by the engine: all have one name.
     stocks.pop();
-    let problem = refused("blend", &blend_of(stocks));
+    let problem = refused("blend", &blend_of(&stocks));
     assert_eq!((problem.status, problem.errors.len()), (422, 100));
     assert!(problem.detail.contains("lists the first 100"), "{}", problem.detail);
     // Out of range by the units of the request.
@@ -43,7 +43,7 @@ fn faults_are_listed_to_a_hundred_and_it_is_said_that_there_are_more() {
     top_up["stocks"] = vec![far; 300].into();
     assert_eq!(refused("top-up", &top_up).errors.len(), 100);
     // Few faults are all there, as before.
-    let problem = refused("blend", &blend_of(vec![json!({}); 2]));
+    let problem = refused("blend", &blend_of(&vec![json!({}); 2]));
     let listed = problem.errors.len();
     assert!(problem.detail.ends_with(&format!("(and {} more in errors)", listed - 1)));
 }
@@ -59,7 +59,7 @@ fn members_that_nobody_knows_are_named_to_a_hundred() {
 
 #[test]
 fn a_list_or_a_map_too_long_is_one_fault() {
-    let problem = refused("blend", &blend_of(vec![json!({}); 20_001]));
+    let problem = refused("blend", &blend_of(&vec![json!({}); 20_001]));
     assert_eq!(problem.errors.len(), 1, "{:?}", problem.errors);
     assert_eq!(problem.errors[0].pointer, "/stocks");
     assert_eq!(problem.errors[0].detail, "This list is too long: 20000 entries are the most.");
@@ -69,7 +69,7 @@ fn a_list_or_a_map_too_long_is_one_fault() {
         (0..names).map(|i| (format!("p{i}"), json!(1))).collect()
     };
     let stock = |names| json!({ "name": "water", "concentration": 0, "properties": named(names) });
-    let problem = refused("blend", &blend_of(vec![stock(101)]));
+    let problem = refused("blend", &blend_of(&[stock(101)]));
     assert_eq!(problem.errors.len(), 1, "{:?}", problem.errors);
     assert_eq!(problem.errors[0].pointer, "/stocks/0/properties");
 
@@ -90,14 +90,14 @@ fn no_more_than_a_hundred_properties_are_followed() {
         json!({ "name": format!("stock {i}"), "concentration": concentration,
                 "properties": properties })
     };
-    let answered = solve("blend", &blend_of(vec![stock(0, 0, 50), stock(1, 50, 99)]));
+    let answered = solve("blend", &blend_of(&[stock(0, 0, 50), stock(1, 50, 99)]));
     answered.expect("tramp oil would be the hundredth");
-    let problem = refused("blend", &blend_of(vec![stock(0, 0, 50), stock(1, 50, 100)]));
+    let problem = refused("blend", &blend_of(&[stock(0, 0, 50), stock(1, 50, 100)]));
     assert!(problem.detail.contains("More than 100 properties"), "{}", problem.detail);
     let many: Vec<Value> = (0..2_100).map(|i| stock(i, i % 90, i % 90 + 1)).collect();
-    solve("blend", &blend_of(many)).expect("2,100 fluids in 91 properties");
+    solve("blend", &blend_of(&many)).expect("2,100 fluids in 91 properties");
     let many: Vec<Value> = (0..2_500).map(|i| stock(i, i % 90, i % 90 + 1)).collect();
-    let problem = refused("blend", &blend_of(many));
+    let problem = refused("blend", &blend_of(&many));
     assert!(problem.detail.contains("2500 fluids are followed in 91"), "{}", problem.detail);
 }
 

@@ -14,7 +14,7 @@ const BYTES_MOST: usize = 7_000_000;
 pub(super) fn longest(service: &Service) -> Vec<(String, Value)> {
     let example = example(service.name);
     let mut places = Vec::new();
-    lists(&example, &service.question, String::new(), &mut places);
+    lists(&example, &service.question, "", &mut places);
     let mut all: Vec<(String, Value)> = places
         .into_iter()
         .map(|(pointer, most)| {
@@ -31,19 +31,19 @@ pub(super) fn longest(service: &Service) -> Vec<(String, Value)> {
     all
 }
 
-fn lists(value: &Value, shape: &Shape, pointer: String, found: &mut Vec<(String, usize)>) {
+fn lists(value: &Value, shape: &Shape, pointer: &str, found: &mut Vec<(String, usize)>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
         (Shape::List(entry, most), Value::Array(entries)) => {
             if let Some(first) = entries.first() {
-                found.push((pointer.clone(), *most));
-                lists(first, entry, format!("{pointer}/0"), found);
+                found.push((pointer.to_owned(), *most));
+                lists(first, entry, &format!("{pointer}/0"), found);
             }
         }
         (shape, Value::Object(members)) => {
             for (name, value) in members {
                 if let Some(shape) = shape.member(name) {
-                    lists(value, shape, format!("{pointer}/{name}"), found);
+                    lists(value, shape, &format!("{pointer}/{name}"), found);
                 }
             }
         }
@@ -60,10 +60,10 @@ fn lengthen(list: &mut Vec<Value>, most: usize) {
     for place in list.len()..most.min(BYTES_MOST / bytes) {
         let mut entry = own[place % own.len()].clone();
         if let Some(Value::String(name)) = entry.get_mut("name") {
-            name.push_str(&format!(" {place}"));
+            *name = format!("{name} {place}");
         }
         if let Some(day) = entry.get_mut("day") {
-            *day = json!(last + place as f64 / 1000.0);
+            *day = json!(last + f64::from(u32::try_from(place).expect("a place")) / 1000.0);
         }
         list.push(entry);
     }

@@ -57,12 +57,12 @@ pub async fn gate<B: MessageBody + 'static>(
 
     let (method, path) = (request.method().clone(), request.path().to_owned());
     let response = next.call(request).await?;
-    let (mut response, Seen { place, caller, standing }) = match Seen::of(response.request()) {
-        Some(seen) => (response.map_into_left_body(), seen),
-        None => {
-            let outside = response.into_response(no_door()).map_into_right_body();
-            (outside, Seen { place: Place::Guarded, caller: None, standing: None })
-        }
+    let seen = Seen::of(response.request());
+    let (mut response, Seen { place, caller, standing }) = if let Some(seen) = seen {
+        (response.map_into_left_body(), seen)
+    } else {
+        let outside = response.into_response(no_door()).map_into_right_body();
+        (outside, Seen { place: Place::Guarded, caller: None, standing: None })
     };
 
     let outcome = became(&response);

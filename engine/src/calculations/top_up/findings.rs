@@ -16,9 +16,9 @@ impl TopUp {
             findings.extend(self.unusual(job));
         }
         findings.extend(self.carried(answer));
-        findings.extend(self.off_target(job, plan));
+        findings.extend(off_target(job, plan));
         findings.extend(too_rich(answer));
-        findings.extend(self.overfull(job, plan));
+        findings.extend(overfull(job, plan));
         findings
     }
 
@@ -48,66 +48,66 @@ impl TopUp {
         let target = target.and_then(|c| practice::unusual_strength(c, "/target/concentration"));
         now.or(target)
     }
+}
 
-    /// The target is missed: by how much, and what meeting it would take.
-    fn off_target(&self, job: &Job, plan: &Plan) -> Option<Finding> {
-        let more = plan.would_take?;
-        let (is, wanted) = (plan.comes_to, job.c_t);
-        let strengths = |sentence: Sentence| {
-            sentence
-                .with(Concentration::measure_of(is).rounded(3))
-                .with(Concentration::measure_of(wanted).rounded(3))
-        };
-        if job.is_in_band(is) {
-            // Nothing to act on: it is within its band.
-            let text = strengths(Sentence::new(
-                "It comes to {} and not to {}: within its band, so nothing is drained for the rest.",
-            ));
-            return Some(Finding::note("in-band-off-target", "/target/concentration", text));
-        }
-        if is > wanted {
-            return None;
-        }
-        let drained = Volume::measure_of(more).rounded(3);
-        let text = if plan.add <= 0.0 {
-            strengths(Sentence::new(
-                "It is full, so nothing can be added: it stays at {}, and {} was asked for. That \
-                 would take draining {} first.",
-            ))
-            .with(drained)
-        } else if plan.bounded {
-            strengths(
-                Sentence::new(
-                    "A premix of {} is as strong as one is poured into a sump. It brings this one to {}, \
-                     and {} was asked for. That would take draining {} first, to have room for more \
-                     of the premix. Neat concentrate is never poured into a sump.",
-                )
-                .with(Concentration::measure_of(job.strongest).rounded(3)),
+/// The target is missed: by how much, and what meeting it would take.
+fn off_target(job: &Job, plan: &Plan) -> Option<Finding> {
+    let more = plan.would_take?;
+    let (is, wanted) = (plan.comes_to, job.c_t);
+    let strengths = |sentence: Sentence| {
+        sentence
+            .with(Concentration::measure_of(is).rounded(3))
+            .with(Concentration::measure_of(wanted).rounded(3))
+    };
+    if job.is_in_band(is) {
+        // Nothing to act on: it is within its band.
+        let text = strengths(Sentence::new(
+            "It comes to {} and not to {}: within its band, so nothing is drained for the rest.",
+        ));
+        return Some(Finding::note("in-band-off-target", "/target/concentration", text));
+    }
+    if is > wanted {
+        return None;
+    }
+    let drained = Volume::measure_of(more).rounded(3);
+    let text = if plan.add <= 0.0 {
+        strengths(Sentence::new(
+            "It is full, so nothing can be added: it stays at {}, and {} was asked for. That \
+             would take draining {} first.",
+        ))
+        .with(drained)
+    } else if plan.bounded {
+        strengths(
+            Sentence::new(
+                "A premix of {} is as strong as one is poured into a sump. It brings this one to {}, \
+                 and {} was asked for. That would take draining {} first, to have room for more \
+                 of the premix. Neat concentrate is never poured into a sump.",
             )
-            .with(drained)
-        } else {
-            strengths(Sentence::new(
-                "It comes to {}, and {} was asked for. That would take draining {} first.",
-            ))
-            .with(drained)
-        };
-        Some(Finding::watch("off-target", "/draining", text))
-    }
+            .with(Concentration::measure_of(job.strongest).rounded(3)),
+        )
+        .with(drained)
+    } else {
+        strengths(Sentence::new(
+            "It comes to {}, and {} was asked for. That would take draining {} first.",
+        ))
+        .with(drained)
+    };
+    Some(Finding::watch("off-target", "/draining", text))
+}
 
-    /// More is in it than was asked for, and it stays.
-    fn overfull(&self, job: &Job, plan: &Plan) -> Option<Finding> {
-        let kept = plan.holds > job.v_t;
-        kept.then(|| {
-            let text = Sentence::new(
-                "It holds {}, more than the {} asked for. The fluid is in its band, so it is left in \
-                 and the level falls as the machine works.",
-            );
-            let text = text
-                .with(Volume::measure_of(job.v_0).rounded(4))
-                .with(Volume::measure_of(job.v_t).rounded(4));
-            Finding::note("level-left-alone", "/target/volume", text)
-        })
-    }
+/// More is in it than was asked for, and it stays.
+fn overfull(job: &Job, plan: &Plan) -> Option<Finding> {
+    let kept = plan.holds > job.v_t;
+    kept.then(|| {
+        let text = Sentence::new(
+            "It holds {}, more than the {} asked for. The fluid is in its band, so it is left in \
+             and the level falls as the machine works.",
+        );
+        let text = text
+            .with(Volume::measure_of(job.v_0).rounded(4))
+            .with(Volume::measure_of(job.v_t).rounded(4));
+        Finding::note("level-left-alone", "/target/volume", text)
+    })
 }
 
 /// Fluid that is too rich is thinned by weak make-up, and none of it thrown away.

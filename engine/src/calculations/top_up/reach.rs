@@ -97,9 +97,10 @@ impl Job {
             Some(reach) => reach.low(),
             None => 0.0,
         };
-        let changed = match self.drains(draining) {
-            true => self.swap(stocks, true, f64::INFINITY).changed,
-            false => 0.0,
+        let changed = if self.drains(draining) {
+            self.swap(stocks, true, f64::INFINITY).changed
+        } else {
+            0.0
         };
         let p = self.strongest;
         let filled = (self.kept() + p * self.room()) / self.v_t;
@@ -116,9 +117,10 @@ impl Job {
         } else {
             0.0
         };
-        let changed = match self.drains(draining) {
-            true => self.swap(stocks, false, f64::INFINITY).changed,
-            false => 0.0,
+        let changed = if self.drains(draining) {
+            self.swap(stocks, false, f64::INFINITY).changed
+        } else {
+            0.0
         };
         (self.kept() + high + changed) / self.v_t
     }
