@@ -57,6 +57,7 @@ test("an order becomes the question, member by member", () => {
     factor: 1.25,
     water: 0.2,
     half_width: 0.3,
+    stirred: true,
   });
 });
 
@@ -265,6 +266,19 @@ test("a correction takes lots of the batch's own product that are under every li
   // More was poured than was planned: it stays, and the batch is as large as that.
   assert.equal(document.sump.volume, 336);
   assert.equal(document.sump.capacity, 336);
+});
+
+test("concentrate corrects a batch as it is only where its tank is stirred", () => {
+  const jobs = { "RC-1001": planned() };
+  const [first] = jobs["RC-1001"].batches;
+  const { MaterialActuals } = example("actuals-batch-1.json");
+  first.confirmations.push({ MaterialActuals, reading: 4 });
+  const asked = () => plant.askForCorrection(jobs["RC-1001"], first).document;
+  assert.equal(asked().vessel, "stirred_tank");
+  for (const material of jobs["RC-1001"].order.MaterialRequirements) {
+    material.Properties = material.Properties.filter(({ ID }) => ID !== "stirred tank");
+  }
+  assert.equal(asked().vessel, "sump");
 });
 
 test("what is taken out of a batch counts against it", () => {

@@ -162,7 +162,10 @@ function poured(batch, more = []) {
   return [...before, ...more].reduce((sum, actual) => sum + signed(actual), 0);
 }
 
-/** What to ask for the correction: the vessel topped up to the batch as it was planned. */
+/**
+ * What to ask for the correction: the vessel topped up to the batch as it was planned. Concentrate
+ * goes in as it is only where the order says that the tank is stirred; else as a premix.
+ */
 function askForCorrection(job, batch) {
   const { question, fluids } = questionOf(job.order);
   const volume = poured(batch);
@@ -183,6 +186,8 @@ function askForCorrection(job, batch) {
       target: { concentration: batch.acceptance.target },
       stocks: stocksFor(job, batch, question),
       draining: "allowed",
+      vessel: fluids[batch.product].stirred ? "stirred_tank" : "sump",
+      ...(fluids[batch.product].stirred ? {} : { premix_at_most: question.premix_at_most }),
     },
   };
 }

@@ -76,6 +76,7 @@ const FLUID_TABLE = {
   factor: ["factor", "factor"],
   "water reading": ["water", "reading"],
   "acceptance half width": ["half_width", "share"],
+  "stirred tank": ["stirred", "yes or no"],
 };
 
 // How the instruments of this plant are read: the member of the reading, that of the water, the unit.
