@@ -1,10 +1,15 @@
-//! The plan of a round over HTTP: its refusals and its job sheet.
+//! The plan of a round over HTTP: its refusals, its job sheet, and the bounds that it keeps.
 
+use crate::draws::{any_document, near};
 use crate::problems::assert_problem;
 use crate::server::{header, post, request};
-use crate::{number, service};
+use crate::{number, service, solve};
+use proptest::prelude::*;
+use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::Value;
+use std::cell::Cell;
 use sumpwright_engine::sentence::round_to;
+use sumpwright_openapi::document::question_name;
 
 fn example() -> Value {
     serde_json::from_str(service("recharge").example).expect("an example is JSON")
@@ -96,4 +101,58 @@ fn an_answer_without_steps_has_no_sheet() {
         .header("accept", "text/html")
         .header("content-type", "application/json");
     assert_eq!(asked.body(example).send().expect("an answer").status(), 406);
+}
+
+/// Over thousands of rounds: no batch is stronger than a premix may be, each keeps the
+/// limits that the round itself gives, and only concentrate is stirred into water.
+#[test]
+fn no_round_leaves_the_bounds_of_the_trade_or_its_own_limits() {
+    let whole = example();
+    let mut plain = whole.clone();
+    for member in ["vessels", "times", "chip_density"] {
+        plain.as_object_mut().expect("a question").remove(member);
+    }
+    let questions = prop_oneof![
+        any_document(&question_name("recharge")),
+        near(&whole),
+        near(&plain),
+        near(&plain)
+    ]
+    .boxed();
+    let config = ProptestConfig { cases: 4000, failure_persistence: None, ..Default::default() };
+    let mut runner =
+        TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
+    let (answered, limited) = (Cell::new(0), Cell::new(0));
+    let result = runner.run(&questions, |question| {
+        let Ok(record) = solve("recharge", &question) else { return Ok(()) };
+        answered.set(answered.get() + 1);
+        let bound = question["premix_at_most"].as_f64().unwrap_or(20.0);
+        let batches = record["answer"]["batches"].as_array().expect("batches");
+        let rinses = record["answer"]["rinse_mixes"].as_array().into_iter().flatten();
+        for mixed in batches.iter().chain(rinses) {
+            let strength = number(mixed, "/concentration");
+            prop_assert!(strength <= bound * (1.0 + 1e-9), "{mixed}");
+        }
+        for (name, limit) in question["limits"].as_object().into_iter().flatten() {
+            for batch in batches {
+                let carried = batch["properties"][name].as_f64().unwrap_or(0.0);
+                let most = limit["max"].as_f64().unwrap_or(f64::INFINITY);
+                let least = limit["min"].as_f64().unwrap_or(0.0);
+                let slack = 1e-6 * carried.max(1.0);
+                prop_assert!(carried <= most + slack && carried >= least - slack, "{name} {batch}");
+                limited.set(limited.get() + 1);
+            }
+        }
+        for step in record["answer"]["sheet"].as_array().expect("a sheet") {
+            let stock = question["stocks"].as_array().into_iter().flatten();
+            let stock = stock.filter(|stock| stock["name"] == step["stock"]);
+            let neat = stock.filter_map(|stock| stock["concentration"].as_f64()).any(|c| c >= 50.0);
+            let said = step["text"].as_str().expect("a text").contains("concentrate into water");
+            prop_assert!(neat || !said, "{step}");
+        }
+        Ok(())
+    });
+    result.unwrap_or_else(|error| panic!("{error}"));
+    assert!(answered.get() > 200, "only {} were answered", answered.get());
+    assert!(limited.get() > 200, "only {} had limits", limited.get());
 }

@@ -42,11 +42,22 @@ fn a_strength_that_no_sump_has_is_asked_back() {
                 question.as_object_mut().expect("an object").remove("shape");
             }
             "/log/1/concentration" => {
+                // The whole log in shares instead of per cent.
                 let entries = question["log"].as_array_mut().expect("a log");
                 for entry in entries {
-                    entry.as_object_mut().expect("an entry").remove("reading");
-                    entry["concentration"] = 0.06.into();
+                    if let Some(reading) =
+                        entry.as_object_mut().expect("an entry").remove("reading")
+                    {
+                        let (brix, factor) =
+                            (number(&reading, "/brix"), number(&reading, "/factor"));
+                        entry["concentration"] = (brix * factor / 100.0).into();
+                    }
+                    let added = entry.get_mut("added").map(|added| &mut added["concentration"]);
+                    if let Some(added) = added {
+                        *added = (added.as_f64().expect("a strength") / 100.0).into();
+                    }
                 }
+                question["reading_uncertainty"]["concentration"] = 0.0012.into();
             }
             _ => *question.pointer_mut(place).expect("a strength") = 0.06.into(),
         });
