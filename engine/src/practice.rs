@@ -25,8 +25,8 @@ use crate::sentence::{Measure, Sentence};
 /// oil, and neat concentrate hangs on walls and filters while the sump reads low.
 pub const PREMIX_AT_MOST: f64 = 20.0;
 
-/// From here on, % by volume, a stock is concentrate that is stirred into water, and
-/// no premix any more. Common practice, no source.
+/// From here on, % by volume, nobody calls it a premix, whatever a sheet allows. Common
+/// practice, no source.
 pub const NEAT_FROM: f64 = 50.0;
 
 /// From the weakest to the strongest that fluid in a working sump plausibly is, % by

@@ -3,7 +3,7 @@
 use super::FilledVessel;
 use super::answer::Premix;
 use super::plan::{Job, Plan};
-use crate::practice::NEAT_FROM;
+use crate::practice::PREMIX_AT_MOST;
 use crate::quantity::{Concentration, Mark, Quantity, Volume};
 use crate::refusal::Refusal;
 use crate::sentence::Sentence;
@@ -130,7 +130,9 @@ pub(super) fn steps(job: &Job, plan: &Plan, work: &Work<'_>) -> Result<Vec<Step>
     let alone = used.len() == 1;
     for (i, (stock, v)) in used.into_iter().enumerate() {
         let action = match i {
-            _ if stock.concentration.get() >= NEAT_FROM => Action::StirIn,
+            // Alone it is no stronger than a premix may be here.
+            0 if alone && vessel == FilledVessel::Sump => Action::PourIn,
+            _ if stock.concentration.get() > PREMIX_AT_MOST => Action::StirIn,
             0 if alone => Action::PourIn,
             0 => Action::Pour,
             _ => Action::MixIn,
