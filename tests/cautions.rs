@@ -1,10 +1,9 @@
 //! Cautions: those of what an answer tells to do, each once, and none besides.
 
 use crate::catalogue::in_us_units;
-use crate::draws::{any_document, near};
+use crate::draws::{any_document, held, near};
 use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
@@ -73,7 +72,8 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 .any(|group| group["volume"].as_f64() >= Some(1000.0)),
             _ => name == "recharge",
         },
-        "float-cut-out" | "dirty-tank-high-level" => name == "recharge" || some("/tanks"),
+        "overfilling" => name == "recharge" || some("/tanks"),
+        "heavy-load" => name == "recharge",
         "spinning-machinery" => speaks_of(question, &["centrifuge"]),
         "permit-before-the-sewer" => speaks_of(answer, &["permeate", "wash_water"]),
         "engine-exhaust" => speaks_of(question, &["fuel"]),
@@ -90,11 +90,8 @@ fn each_caution_stands_once_and_belongs_to_what_is_told() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
-        let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
-        let mut runner =
-            TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
         let codes = std::cell::RefCell::new(BTreeSet::new());
-        let result = runner.run(&questions, |mut question| {
+        let result = held(300, questions, |mut question| {
             question["units"] = "metric".into();
             let Ok(record) = solve(service.name, &question) else { return Ok(()) };
             let mut own = BTreeSet::new();

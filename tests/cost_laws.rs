@@ -1,8 +1,8 @@
 //! Properties of ways of working side by side that hold for any shop.
 
+use crate::draws::held;
 use crate::{number, solve};
 use proptest::prelude::*;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Value, json};
 use std::cell::Cell;
 
@@ -166,11 +166,8 @@ proptest! {
 /// A break-even put back into the request makes the two cost the same.
 #[test]
 fn a_break_even_put_back_makes_two_ways_even() {
-    let config = ProptestConfig { cases: 25, failure_persistence: None, ..Default::default() };
-    let mut runner =
-        TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
     let put_back = Cell::new(0);
-    let result = runner.run(&any_shop(), |question| {
+    let result = held(25, any_shop(), |question| {
         let mut question = question;
         let inputs = [
             "/prices/labour",

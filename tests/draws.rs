@@ -6,6 +6,7 @@ use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::select;
+use proptest::test_runner::{RngAlgorithm, TestCaseResult, TestError, TestRng, TestRunner};
 use serde_json::{Map, Number, Value, json};
 use sumpwright_openapi::flat;
 
@@ -131,6 +132,17 @@ fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
             .for_each(|(_, member)| scale(member, factors)),
         _ => {}
     }
+}
+
+/// Holds a law over so many questions, which are the same ones every time.
+pub(crate) fn held(
+    cases: u32,
+    questions: impl Strategy<Value = Value>,
+    law: impl Fn(Value) -> TestCaseResult,
+) -> Result<(), TestError<Value>> {
+    let config = ProptestConfig { cases, failure_persistence: None, ..Default::default() };
+    let rng = TestRng::deterministic_rng(RngAlgorithm::default());
+    TestRunner::new_with_rng(config, rng).run(&questions, law)
 }
 
 /// A top-up that a shop might ask for and that can be done: draining is allowed

@@ -1,11 +1,10 @@
 //! Properties that hold for any question.
 
 use crate::catalogue::{assert_same_in_us_units, in_us_units};
-use crate::draws::{any_document, feasible_blend, feasible_top_up, near};
+use crate::draws::{any_document, feasible_blend, feasible_top_up, held, near};
 use crate::readers::assert_closes;
 use crate::{SERVICES, number, service, solve};
 use proptest::prelude::*;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_openapi::document::question_name;
@@ -29,11 +28,7 @@ fn any_question_is_answered_with_a_closed_balance_or_refused() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
-        let config =
-            ProptestConfig { cases: 1000, failure_persistence: None, ..Default::default() };
-        let mut runner =
-            TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
-        let result = runner.run(&questions, |question| {
+        let result = held(1000, questions, |question| {
             match solve(service.name, &question) {
                 Ok(record) => {
                     answered.set(answered.get() + 1);
@@ -70,10 +65,7 @@ fn no_text_names_a_unit_of_the_other_system() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
-        let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
-        let mut runner =
-            TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
-        let result = runner.run(&questions, |question| {
+        let result = held(300, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
                 let mut question = question.clone();
                 question["units"] = units.into();

@@ -1,11 +1,10 @@
 //! The plan of a round over HTTP: its refusals, its job sheet, and the bounds that it keeps.
 
-use crate::draws::{any_document, near};
+use crate::draws::{any_document, held, near};
 use crate::problems::assert_problem;
 use crate::server::{header, post, request};
 use crate::{number, service, solve};
 use proptest::prelude::*;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_engine::sentence::round_to;
@@ -119,11 +118,8 @@ fn no_round_leaves_the_bounds_of_the_trade_or_its_own_limits() {
         near(&plain)
     ]
     .boxed();
-    let config = ProptestConfig { cases: 4000, failure_persistence: None, ..Default::default() };
-    let mut runner =
-        TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
     let (answered, limited) = (Cell::new(0), Cell::new(0));
-    let result = runner.run(&questions, |question| {
+    let result = held(4000, questions, |question| {
         let Ok(record) = solve("recharge", &question) else { return Ok(()) };
         answered.set(answered.get() + 1);
         let bound = question["premix_at_most"].as_f64().unwrap_or(20.0);

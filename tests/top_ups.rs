@@ -1,9 +1,8 @@
 //! What a top-up advises: nothing too strong is poured, and no good fluid thrown away.
 
-use crate::draws::{any_document, near};
+use crate::draws::{any_document, held, near};
 use crate::{assert_near, number, service, solve};
 use proptest::prelude::*;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Value, json};
 use std::cell::Cell;
 use sumpwright_openapi::document::question_name;
@@ -216,11 +215,8 @@ fn no_advice_leaves_the_bounds_of_the_trade() {
         near(&banded),
         near(&banded)
     ];
-    let config = ProptestConfig { cases: 4000, failure_persistence: None, ..Default::default() };
-    let mut runner =
-        TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::default()));
     let (answered, in_band) = (Cell::new(0), Cell::new(0));
-    let result = runner.run(&questions.boxed(), |question| {
+    let result = held(4000, questions, |question| {
         let Ok(record) = solve("top-up", &question) else { return Ok(()) };
         answered.set(answered.get() + 1);
         let is_sump = question["vessel"] != "stirred_tank";
