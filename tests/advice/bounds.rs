@@ -239,3 +239,12 @@ fn oil_in_a_sample_is_said_to_falsify_it() {
         }
     }
 }
+
+/// TRGS 611 holds for what stays in a sump that is cleaned out, too.
+#[test]
+fn nitrite_in_a_round_is_named_at_its_sump() {
+    let round = example("recharge", |question| {
+        question["sumps"][2]["residue_properties"] = json!({ "NO2": 35 });
+    });
+    assert_eq!(found("recharge", &round, "nitrite-high"), ["/sumps/2"]);
+}

@@ -10,13 +10,23 @@ use crate::practice::{self, LARGE_SUMP, PREMIX_AT_MOST};
 use crate::quantity::{Concentration, Mass, Quantity, Share, Volume};
 use crate::refusal::Refusal;
 use crate::sentence::{Measure, Sentence};
-use crate::stock::Stock;
+use crate::stock::{self, Stock};
 
 impl Recharge {
     pub(super) fn findings(&self, cleaned: &[Cleaned]) -> Vec<Finding> {
-        let mut findings = Vec::new();
+        let mut findings = stock::findings(&self.plain_stocks());
+        let targets = self.sumps.iter().enumerate();
+        findings.extend(practice::few(targets.filter_map(|(i, sump)| {
+            practice::unusual_strength(sump.target, &format!("/sumps/{i}/target"))
+        })));
+        let nitrite = self.sumps.iter().enumerate().flat_map(|(i, sump)| {
+            let pointer = format!("/sumps/{i}");
+            practice::nitrite_in(sump.left_properties(), &pointer)
+                .map(|finding| Finding { pointer: pointer.clone().into(), ..finding })
+                .collect::<Vec<_>>()
+        });
+        findings.extend(practice::few(nitrite));
         for (i, (sump, cleaned)) in self.sumps.iter().zip(cleaned).enumerate() {
-            findings.extend(practice::unusual_strength(sump.target, &format!("/sumps/{i}/target")));
             let filled = cleaned.before.volume + cleaned.cleaner.volume;
             if cleaned.cleaner.volume > 0.0 && filled > cleaned.v {
                 let text = Sentence::new(

@@ -114,31 +114,36 @@ fn overfull(job: &Job, plan: &Plan) -> Option<Finding> {
 fn too_rich(answer: &TopUpAnswer) -> Option<Finding> {
     let weak = answer.weak_make_up.as_ref()?;
     let is = answer.after.concentration.measure().rounded(3);
-    let weakest = weak.concentration.measure().rounded(3);
+    let with_weakest = |sentence: Sentence| match weak.concentration.get() {
+        0.0 => sentence.say("plain water"),
+        _ => sentence.with(weak.concentration.measure().rounded(3)),
+    };
     let text = match (weak.back_in_days, weak.at_most) {
-        (Some(days), Some(at_most)) => Sentence::new(
-            "It is too rich and stays at {} for now. Do not drain it: make it up with {} as the \
-             machine works, and it is back in {}; make-up above {} never brings it back. It is also \
-             good fluid for a lean sump of the same product.",
+        (Some(days), Some(at_most)) => with_weakest(
+            Sentence::new(
+                "It is too rich and stays at {} for now. Do not drain it: make up what it loses with a \
+                 premix weaker than {}. With {} it is back in {}. It is also good fluid for a lean sump \
+                 of the same product.",
+            )
+            .with(is)
+            .with(at_most.measure().rounded(3)),
         )
-        .with(is)
-        .with(weakest)
-        .with(Days::measure_of(days.get()).rounded(3))
-        .with(at_most.measure().rounded(3)),
-        (None, Some(_)) => Sentence::new(
-            "It is too rich and stays at {}, and make-up of {} does not bring it back: hardly any \
-             fluid is carried off. Move some into a lean sump of the same product, and make up with \
-             water.",
-        )
-        .with(is)
-        .with(weakest),
-        _ => Sentence::new(
-            "It is too rich and stays at {} for now. Do not drain it: make it up with {} as the \
-             machine works until it is back. It is also good fluid for a lean sump of the same \
-             product.",
-        )
-        .with(is)
-        .with(weakest),
+        .with(Days::measure_of(days.get()).rounded(3)),
+        (None, Some(_)) => with_weakest(
+            Sentence::new(
+                "It is too rich and stays at {}, and make-up of {} does not bring it back: hardly any \
+                 fluid is carried off. Move some into a lean sump of the same product, and make up \
+                 with water.",
+            )
+            .with(is),
+        ),
+        _ => with_weakest(
+            Sentence::new(
+                "It is too rich and stays at {} for now. Do not drain it: make up what it loses with {} \
+                 until it is back. It is also good fluid for a lean sump of the same product.",
+            )
+            .with(is),
+        ),
     };
     Some(Finding::watch("too-rich", "/sump", text))
 }
