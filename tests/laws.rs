@@ -9,6 +9,7 @@ use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_openapi::document::question_name;
 use sumpwright_openapi::flat;
+use sumpwright_openapi::steps::steps_of;
 
 fn assert_nothing_negative(value: &Value) {
     for (path, leaf) in flat::flatten(value) {
@@ -65,7 +66,9 @@ fn no_text_names_a_unit_of_the_other_system() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
-        let result = held(300, questions, |question| {
+        // Whatever tells somebody what to do is asked more often.
+        let cases = if steps_of(&service.record).is_some() { 1000 } else { 300 };
+        let result = held(cases, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
                 let mut question = question.clone();
                 question["units"] = units.into();

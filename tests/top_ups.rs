@@ -71,6 +71,22 @@ fn a_full_sump_says_that_nothing_can_be_added() {
 }
 
 #[test]
+fn concentrate_without_water_is_not_poured_at_all() {
+    let mut question = json!({
+        "units": "metric",
+        "sump": { "capacity": 200, "volume": 150, "concentration": 5 },
+        "target": { "concentration": 8 },
+        "stocks": [{ "name": "concentrate", "concentration": 100 }],
+    });
+    let problem = solve("top-up", &question).expect_err("there is no premix");
+    assert_eq!((problem.status, problem.errors[0].pointer.as_str()), (422, "/stocks"));
+    assert!(problem.detail.contains("Give the water too"), "{}", problem.detail);
+    let stocks = question["stocks"].as_array_mut().expect("stocks");
+    stocks.push(json!({ "name": "water", "concentration": 0 }));
+    assert_near(number(&asked(&question), "/answer/premix/concentration"), 17.0, 1e-9);
+}
+
+#[test]
 fn the_sheet_of_the_fluid_goes_first_and_a_stirred_tank_takes_concentrate() {
     let mut question = json!({
         "units": "metric",

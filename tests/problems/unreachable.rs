@@ -60,6 +60,25 @@ fn a_limit_that_cannot_be_kept_is_named_with_what_can() {
     assert!(problem["detail"].as_str().unwrap().contains("190 mg/L"), "{problem}");
 }
 
+/// Nobody is told to bring more biocide.
+#[test]
+fn a_biocide_is_left_to_its_label() {
+    let weak = json!({
+        "units": "metric",
+        "target": { "volume": 100, "concentration": 5 },
+        "stocks": [
+            { "name": "concentrate", "concentration": 100, "properties": { "biocide": 900 } },
+            { "name": "water", "concentration": 0 },
+        ],
+        "limits": { "biocide": { "min": 1500 } },
+    });
+    let problem =
+        assert_problem(post("/v1/blend", &weak), 422, "unreachable", &["/limits/biocide/min"]);
+    let detail = problem["detail"].as_str().unwrap();
+    assert!(detail.contains("45 mg/L") && detail.contains("by its label"), "{problem}");
+    assert!(!detail.contains("carries more"), "{problem}");
+}
+
 #[test]
 fn what_the_data_cannot_tell_is_not_identifiable() {
     let unknown = top_up(|question| {

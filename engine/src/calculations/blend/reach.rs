@@ -1,6 +1,7 @@
 //! What can be had from stocks, and why a batch cannot.
 
 use super::recipe::{limit_rows, unproven};
+use crate::caution::names_biocide;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::properties::{Limits, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Quantity, Volume};
@@ -127,14 +128,21 @@ fn limits_in_the_way(
 fn limit_missed(name: &str, best: f64, row: &Row) -> Sentence {
     let kind = if name == TRAMP_OIL { Concentration::ROW } else { Content::ROW };
     let (end, mend) = match row.sense {
+        Sense::AtLeast if names_biocide(name) => (
+            "most",
+            "A biocide is dosed by its label, up to the most that it allows and no further.",
+        ),
         Sense::AtLeast => ("most", "Lower the limit, or add a stock that carries more."),
         _ => ("least", "Raise the limit, or add a stock that carries less."),
     };
-    let detail = format!(
-        "At this strength the {end} {name} that these stocks can come to is {{}}, and the limit is \
-         {{}}. {mend}"
-    );
-    Sentence::new(detail).with(Measure::of(kind, best)).with(Measure::of(kind, row.bound))
+    let detail =
+        "At this strength the {} {} that these stocks can come to is {}, and the limit is {}. {}";
+    Sentence::new(detail)
+        .say(end)
+        .say(name.to_owned())
+        .with(Measure::of(kind, best))
+        .with(Measure::of(kind, row.bound))
+        .say(mend)
 }
 
 /// Shares add up to the batch, and to its concentration.

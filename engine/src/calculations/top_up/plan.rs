@@ -11,7 +11,7 @@
 //! The larger of the two is drained. No iteration: each stock and the premix are
 //! one straight stretch.
 
-use super::reach::{Reach, cannot_fill, out_of_reach};
+use super::reach::{Reach, cannot_fill, nothing_to_thin_with, out_of_reach};
 use super::{Draining, blend};
 use crate::quantity::Quantity;
 use crate::refusal::Refusal;
@@ -67,7 +67,7 @@ pub(super) fn plan(job: &Job, stocks: &[Stock], draining: Draining) -> Result<Pl
     let slack = ROUNDING * 100.0 * job.v_t;
     let (low, high) = (reach.low(), reach.high());
     if low > high + slack {
-        return Err(out_of_reach(job, stocks, true, draining));
+        return Err(nothing_to_thin_with(job, &reach));
     }
     if wanted >= low - slack && wanted <= high + slack {
         return Ok(job.filled(0.0, wanted.clamp(low, high.max(low)), job.c_t));

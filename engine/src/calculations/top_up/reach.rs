@@ -56,6 +56,17 @@ pub(super) fn cannot_fill(job: &Job, stocks: &[Stock]) -> Refusal {
     }
 }
 
+/// All that is at hand is stronger than what may be poured.
+pub(super) fn nothing_to_thin_with(job: &Job, reach: &Reach) -> Refusal {
+    let detail = "What is at hand is {} at its weakest, and nothing stronger than a premix of {} is \
+                  poured into a sump. Give the water too that it is mixed with, or say as the vessel \
+                  that it is a mixing tank that is stirred.";
+    let detail = Sentence::new(detail)
+        .with(Concentration::measure_of(reach.weakest))
+        .with(Concentration::measure_of(job.strongest));
+    Refusal::new(Kind::Unreachable, "/stocks", detail)
+}
+
 /// Not even with draining do the stocks bring the sump to its target.
 pub(super) fn out_of_reach(
     job: &Job,
