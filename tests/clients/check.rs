@@ -49,7 +49,9 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     let question: TopUpQuestion = example(document, "requestBody/content/application~1json");
     let answer: TopUpRecord = example(document, "responses/200/content/application~1json");
     let id = Some("invented-example-1");
-    let record = calculations::solve_top_up(to, question.clone(), id, None).await;
+    let record =
+        calculations::solve_top_up(to, question.clone(), None, None, None, None, None, id, None)
+            .await;
     let record = record.expect("an answer");
     assert_eq!(record, answer);
 
@@ -76,7 +78,18 @@ fn a_top_up_of_its_own(volume: f64) -> TopUpQuestion {
 }
 
 async fn a_question_of_its_own_is_answered(to: &Configuration) {
-    let record = calculations::solve_top_up(to, a_top_up_of_its_own(40.0), None, None).await;
+    let record = calculations::solve_top_up(
+        to,
+        a_top_up_of_its_own(40.0),
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+    )
+    .await;
     let added = record.expect("an answer").answer.add;
     // 50·8 % − 40·5 % = 2 gallons of concentrate, and 8 of water.
     assert_near(added[0].volume, 2.0);
@@ -84,7 +97,18 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
 }
 
 async fn a_problem_is_a_problem(to: &Configuration) {
-    let refused = calculations::solve_top_up(to, a_top_up_of_its_own(60.0), None, None).await;
+    let refused = calculations::solve_top_up(
+        to,
+        a_top_up_of_its_own(60.0),
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+    )
+    .await;
     let Err(Error::ResponseError(response)) = refused else { panic!("{refused:?} is no problem") };
     assert_eq!(response.status.as_u16(), 422);
     // The statuses share one type, and the first that fits stands for all.
@@ -112,7 +136,9 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record = calculations::solve_blend(to, question, None, None).await.expect("an answer");
+    let record = calculations::solve_blend(to, question, None, None, None, None, None, None, None)
+        .await
+        .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {
