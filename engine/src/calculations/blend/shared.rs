@@ -3,6 +3,7 @@
 
 use super::recipe::{Objective, limit_rows, unproven};
 use super::{Goal, Stock};
+use crate::cut_off::look;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::properties::Limits;
 use crate::quantity::{Quantity, Volume};
@@ -28,12 +29,36 @@ pub fn share_out(
     limits: &Limits,
     goal: Option<&Goal>,
 ) -> Result<Vec<Vec<f64>>, Refusal> {
+    check_size(stocks, batches, limits)?;
     let programme = Programme::new(stocks, batches, limits);
     match programme.cheapest(&Objective::of(stocks, goal).costs(stocks)) {
         Solution::Optimal(optimum) => Ok(programme.volumes(&optimum.values)),
         Solution::Infeasible => Err(programme.refuse()),
         Solution::Unproven => Err(unproven()),
     }
+}
+
+/// So many numbers has a programme of batches and stocks at most: some 80 MB.
+const NUMBERS_MOST: usize = 10_000_000;
+
+/// Refuses a programme that has no room, before it is written down.
+fn check_size(stocks: &[Stock], batches: &[Wanted], limits: &Limits) -> Result<(), Refusal> {
+    let shares: usize = batches.iter().map(|batch| batch.stocks.len()).sum();
+    let on_hand = stocks.iter().filter(|stock| stock.volume.is_some()).count();
+    let rows = batches.len() * (2 + limit_rows(stocks, limits).count()) + on_hand;
+    if shares.saturating_mul(rows) <= NUMBERS_MOST {
+        return Ok(());
+    }
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
+    let bare = |count: usize| Measure::bare(count as f64);
+    let detail = "{} batches from {} stocks, {} of them with so much on hand, are too much to share \
+                  out at once. Leave out stocks that are not meant for this round, or how much there \
+                  is of those that do not run short, or plan it in parts.";
+    let detail = Sentence::new(detail)
+        .with(bare(batches.len()))
+        .with(bare(stocks.len()))
+        .with(bare(on_hand));
+    Err(Refusal::new(Kind::OutOfRange, "/stocks", detail))
 }
 
 /// Variables are shares of a batch, one for each stock that may go into each
@@ -61,6 +86,7 @@ impl<'a> Programme<'a> {
         let limits: Vec<Row> = limit_rows(stocks, limits).map(|(_, row)| row).collect();
         let mut rows = Vec::new();
         for (b, batch) in batches.iter().enumerate() {
+            look();
             let only = |weight: &dyn Fn(usize) -> f64| {
                 places.iter().map(|(at, s)| if *at == b { weight(*s) } else { 0.0 }).collect()
             };
@@ -77,7 +103,7 @@ impl<'a> Programme<'a> {
         }
         let part = |b: usize| batches[b].volume / total;
         let finite = (0..stocks.len()).filter(|s| stocks[*s].volume.is_some());
-        let on_hand = finite.map(|s| Row {
+        let on_hand = finite.inspect(|_| look()).map(|s| Row {
             weights: places.iter().map(|(b, at)| if *at == s { part(*b) } else { 0.0 }).collect(),
             sense: Sense::AtMost,
             bound: stocks[s].on_hand() / total,
