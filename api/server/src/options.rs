@@ -3,6 +3,7 @@
 use crate::respond;
 use crate::table::is_table;
 use actix_web::HttpRequest;
+use actix_web::http::Method;
 use actix_web::http::header::{Accept, CONTENT_TYPE, Header};
 use std::borrow::Cow;
 use sumpwright_engine::refusal::nearest;
@@ -108,17 +109,21 @@ impl Options {
     ) -> Result<(Self, Vec<Pair<'a>>), Problem> {
         let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
         let mut question = Vec::with_capacity(pairs.len());
-        for (name, text) in pairs {
+        // What a program posts is meant as it is; an address put together from cells has
+        // blanks in it, which are not given, here as in the question.
+        let as_it_is =
+            request.method() == Method::POST && !is_table(request.headers().get(CONTENT_TYPE));
+        for (name, as_given) in pairs {
+            let text = if as_it_is { as_given.as_ref() } else { as_given.trim() };
             match QUERY_OPTIONS.iter().position(|option| option == name) {
-                // A blank is not given, here as in the question.
-                Some(_) if text.trim().is_empty() => {}
+                Some(_) if text.is_empty() && !as_it_is => {}
                 Some(option) => {
-                    if said[option].replace(text.trim()).is_some() {
+                    if said[option].replace(text).is_some() {
                         let detail = format!("{name} is given twice in the query.");
                         return Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)));
                     }
                 }
-                None => question.push((name.as_ref(), text.as_ref())),
+                None => question.push((name.as_ref(), as_given.as_ref())),
             }
         }
         let [pick, format, digits, problems, decimal] = said;
