@@ -132,7 +132,7 @@ fn what_an_answer_leaves_out_is_an_empty_cell_and_what_cannot_be_is_a_problem() 
     assert_eq!(left_out.status(), 200);
     assert_eq!(left_out.text().expect("nothing"), "");
     let misspelt = get(&format!("{TOP_UP}&pick=answer.dran"));
-    assert_eq!(misspelt.status(), 400);
+    assert_eq!(misspelt.status(), 422);
     let problem: Value = misspelt.json().expect("a problem");
     assert!(problem["detail"].as_str().unwrap().contains("answer.drain"), "{problem}");
 }

@@ -135,7 +135,7 @@ fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let near = sumpwright_engine::refusal::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let detail = format!("pick: the answer has nothing at {path:?}.{near}");
-    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+    Problem::new(ProblemKind::Inconsistent, Fault::new("", detail))
 }
 
 fn round(value: &mut Value, digits: i32) {
