@@ -144,6 +144,11 @@ impl Options {
         one_value: bool,
     ) -> Result<Format, Problem> {
         if let Some(named) = named {
+            if one_value && named == "svg" && service.has_chart() {
+                let detail =
+                    "One value cannot be drawn: leave out pick, or ask for another format.";
+                return Err(Problem::new(ProblemKind::Inconsistent, Fault::new("", detail)));
+            }
             let known = Format::NAMED.iter().filter(|(_, format)| {
                 *format != Format::Picture || service.has_chart() && !one_value
             });
