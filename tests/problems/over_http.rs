@@ -45,13 +45,17 @@ fn what_a_post_says_in_its_query_is_known_or_refused() {
         ("digits=0", "from 1 to 17"),
         ("format=pdf", "json, csv, text"),
         ("digits=4&digits=5", "given twice"),
-        ("pick=answer.dran", "answer.drain"),
     ] {
         let response = post(&format!("/v1/top-up?{query}"), &question);
         let problem = assert_problem(response, 400, "malformed", &[""]);
         let detail = problem["detail"].as_str().expect("a sentence");
         assert!(detail.contains(words), "{query}: {detail}");
     }
+    let response = post("/v1/top-up?pick=answer.dran", &question);
+    let problem = assert_problem(response, 422, "inconsistent", &[""]);
+    assert!(problem["detail"].as_str().unwrap().contains("answer.drain"), "{problem}");
+    let response = post("/v1/forecast?pick=answer.end&format=svg", &question);
+    assert_problem(response, 422, "inconsistent", &[""]);
 }
 
 #[test]
