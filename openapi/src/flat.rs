@@ -5,9 +5,10 @@
 //! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text is a member
 //! that is not given.
 
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::tree::{join, push};
+use crate::row::guard::harmless;
 use crate::shape::Shape;
-use crate::tree::{join, push};
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
@@ -63,6 +64,19 @@ pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {
         Value::Array(entries) => entries.get(step.parse::<usize>().ok()?),
         value => value.get(step),
     })
+}
+
+/// A record, or a part of it, as a name and a value a line.
+#[must_use]
+pub fn names_and_values(record: &serde_json::Value, decimal_comma: bool) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // A writer into memory does not fail.
+    let _ = writer.write_record(["name", "value"]);
+    for (path, leaf) in flatten(record) {
+        let text = shown(leaf, decimal_comma);
+        let _ = writer.write_record([path.as_str(), &harmless(&text)]);
+    }
+    writer.into_inner().unwrap_or_default()
 }
 
 /// Builds the document that the pairs of path and text stand for. The shape

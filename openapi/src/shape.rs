@@ -4,8 +4,8 @@
 //! itself publishes, in one place, on the way in and on the way out. The flat
 //! form and the words of errors are read from the same shape.
 
-use crate::problem::Fault;
-use crate::tree::join;
+use crate::request::problem::Fault;
+use crate::request::tree::join;
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::properties::NAME_PATTERN;

@@ -1,10 +1,10 @@
 //! The ways from a document to its answer, written once for every calculation.
 
-use crate::envelope::{REFERENCE, Record, Request, UNITS};
-use crate::faults;
-use crate::problem::{Fault, Problem, ProblemKind};
-use crate::table::{Leaves, Node, Place, Straight};
-use crate::tree;
+use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
+use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::tree;
+use crate::row::cells::Place;
+use crate::row::leaves::{Leaves, Node};
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
@@ -17,6 +17,16 @@ use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::Refusal;
 use sumpwright_engine::sentence::in_units;
 use sumpwright_engine::uncertainty::{Asked, propagate};
+
+/// What became of a row on the straight way.
+pub(crate) enum Straight {
+    /// Its answer is in the leaves.
+    Answered,
+    /// It has none.
+    Refused(Problem),
+    /// It could not be read as a question; the thorough way says why.
+    Unread,
+}
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:
 /// of the answer alone, or of the whole record.
@@ -110,7 +120,7 @@ pub(crate) fn thorough<C: Calculation>(
     document: Value,
     asked: Option<&Asked>,
 ) -> Result<Answered<Value>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(&document));
     let request: Request<C> = read(document)?;
     let answered = calculate(&request.question).and_then(|outcome| {
@@ -142,12 +152,12 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a picture instead of an answer.
-pub(crate) fn draw<C: Calculation>(
+/// The thorough way to a chart instead of an answer.
+pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
 ) -> Result<Answered<Chart>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
         Ok(outcome) => outcome,

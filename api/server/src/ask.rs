@@ -126,7 +126,7 @@ pub(crate) fn of_request(request: &HttpRequest, mut problem: Problem) -> Problem
 /// The answer to a document, as the query asked to be shown it.
 fn answer(service: &Service, body: &[u8], options: &Options) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Picture => Ok(picture::svg(&service.picture(body)?).into_bytes()),
+        Format::Picture => Ok(picture::svg(&service.chart(body)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => service.answer(body),
         _ => {
             let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
@@ -191,7 +191,7 @@ pub(crate) fn shown<'a>(
     options: &Options,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Picture => Ok(picture::svg(&service.picture_flat(question)?).into_bytes()),
+        Format::Picture => Ok(picture::svg(&service.chart_flat(question)?).into_bytes()),
         _ => respond::shown(service.answer_flat(question)?, service, options),
     })
 }

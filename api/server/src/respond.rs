@@ -9,9 +9,9 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
 use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
+use sumpwright_openapi::flat::names_and_values;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::names_and_values;
 use sumpwright_openapi::uncertain;
 
 /// An answer that is already written.

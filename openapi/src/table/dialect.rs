@@ -1,7 +1,7 @@
 //! How a table is written: its separator, its decimal mark, its letters, and
 //! where one row ends and the next begins.
 
-use super::Refused;
+use super::refused::Refused;
 use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};

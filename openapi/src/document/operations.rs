@@ -1,12 +1,13 @@
 //! The operations of the OpenAPI document.
 
-use crate::answers;
-use crate::components::{Components, refer};
-use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
-use crate::headers;
-use crate::index::Index;
-use crate::parameters;
-use crate::problem::{self, Fault, Problem, ProblemKind};
+use super::answers;
+use super::components::{Components, refer};
+use super::drawn::Drawn;
+use super::headers;
+use super::index::Index;
+use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use super::parameters;
+use crate::request::problem::{self, Fault, Problem, ProblemKind};
 use crate::shape::Shape;
 use crate::steps::steps_of;
 use serde_json::{Map, Value, json};

@@ -58,7 +58,7 @@ impl Fault {
 
 /// One row of the table of problems.
 #[derive(Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct ProblemRow {
     /// Last part of its address under `/problems/`.
     pub slug: &'static str,
     /// Its HTTP status.
@@ -83,9 +83,9 @@ macro_rules! problems {
 
             /// Its row of the table.
             #[must_use]
-            pub const fn row(self) -> &'static Row {
+            pub const fn row(self) -> &'static ProblemRow {
                 match self {
-                    $(Self::$kind => &Row {
+                    $(Self::$kind => &ProblemRow {
                         slug: $slug, status: $status, title: $title, page: $page,
                     },)*
                 }
@@ -242,7 +242,7 @@ impl Problem {
     }
 
     fn about(kind: ProblemKind, detail: String, errors: Vec<Fault>) -> Self {
-        let Row { status, title, .. } = *kind.row();
+        let ProblemRow { status, title, .. } = *kind.row();
         let (r#type, title) = (kind.address(), title.to_owned());
         Self { r#type, title, status, detail, errors, reference: None, reachable: None }
     }

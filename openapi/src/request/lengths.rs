@@ -1,9 +1,9 @@
 //! How long the lists and maps of a document are, told before anything looks into
 //! them.
 
-use crate::problem::Fault;
+use crate::request::problem::Fault;
+use crate::request::tree::push;
 use crate::shape::Shape;
-use crate::tree::push;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 use sumpwright_engine::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};

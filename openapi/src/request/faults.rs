@@ -1,13 +1,12 @@
 //! Holds a document against its own published schema and names every fault.
 
-use crate::envelope::UNITS;
-use crate::lengths::{beginning, too_long};
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::envelope::{UNITS, units_of};
+use crate::request::lengths::{beginning, too_long};
+use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::tree::{join, push};
 use crate::shape::{Shape, out_of_range};
-use crate::tree::{join, push};
 use jsonschema::ValidationError;
 use jsonschema::error::{TypeKind, ValidationErrorKind};
-use serde::Deserialize;
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::refusal::{FAULTS_LISTED, nearest};
@@ -46,12 +45,6 @@ pub fn check(
     }
     let detail = "The document is not of the shape that is published, and nothing says where.";
     Err(Problem::plain(ProblemKind::Internal, detail))
-}
-
-/// The system of units that a document names.
-#[must_use]
-pub fn units_of(document: &Value) -> Option<UnitSystem> {
-    UnitSystem::deserialize(document.get(UNITS)?).ok()
 }
 
 struct Found<'a> {

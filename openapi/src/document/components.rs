@@ -181,7 +181,8 @@ pub fn never_null_in_answers(components: &mut Components, questions: &[String]) 
     }
 }
 
-fn references(schema: &Value, found: &mut Vec<String>) {
+/// Notes the components that a schema refers to.
+pub(super) fn references(schema: &Value, found: &mut Vec<String>) {
     found.extend(reference(schema).map(str::to_owned));
     match schema {
         Value::Object(members) => members.values().for_each(|member| references(member, found)),

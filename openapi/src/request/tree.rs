@@ -2,7 +2,7 @@
 //! fault, because nobody can tell which of the two was meant, and a document that
 //! holds more than any question needs is not read to its end.
 
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{Fault, Problem, ProblemKind};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};

@@ -4,9 +4,9 @@
 //! Every place that names a property is found by its shape, so that none has to see
 //! to it for itself.
 
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::tree::join;
 use crate::shape::Shape;
-use crate::tree::join;
 use serde_json::Value;
 use sumpwright_engine::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
