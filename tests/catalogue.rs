@@ -98,15 +98,16 @@ fn every_number(value: &Value, place: &str, found: &mut usize) {
                 assert!(low && value["maximum"].is_number(), "{place} has no bounds");
                 let unit = &value["x-unit"];
                 let has_unit = unit["metric"].is_string() && unit["us"].is_string();
+                let has_sum = unit["scale"].is_number() && unit["zero"].is_number();
                 assert!(
-                    has_unit && value["x-quantity"].is_string()
+                    has_unit && has_sum && value["x-quantity"].is_string()
                         || BARE.iter().any(|bare| place.contains(bare)),
                     "{place}: {unit}"
                 );
                 let text = value["description"].as_str();
                 assert!(
                     text.is_none_or(|text| {
-                        text.contains("Unit: ") || text.contains("A bare number.") || !has_unit
+                        text.contains("Unit: ") || text.contains("Dimensionless.") || !has_unit
                     }),
                     "{place} does not say its unit"
                 );

@@ -9,7 +9,7 @@
 //! 1. [`service`] takes the bytes. A metric document that is right goes straight
 //!    through serde into its question and on to the engine.
 //! 2. Anything else is read as a tree ([`tree`]), held against its own published
-//!    schema ([`faults`]) and its names against what mixes (`request/names.rs`),
+//!    schema (`request/check.rs`) and its names against what mixes (`request/names.rs`),
 //!    rescaled to metric by the schema's own units ([`shape`]), and asked.
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
@@ -42,4 +42,4 @@ pub mod table;
 mod ways;
 
 pub use document::{components, index, parameters};
-pub use request::{envelope, faults, problem, tree, uncertain};
+pub use request::{envelope, problem, tree, uncertain};

@@ -5,8 +5,8 @@ use crate::document::index::Index;
 use crate::document::{self, Published};
 use crate::flat;
 use crate::plain::Plain;
+use crate::request::check;
 use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
-use crate::request::faults;
 use crate::request::names;
 use crate::request::problem::{Problem, ProblemKind};
 use crate::request::tree;
@@ -254,8 +254,7 @@ impl Service {
     ) -> Result<(Answer, Checked), Problem> {
         let reference = reference_of(&document);
         let answered = self.checked(&mut document).and_then(|checked| {
-            let answered = answer(document, checked.asked.as_ref())
-                .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
+            let answered = answer(document, checked.asked.as_ref()).map_err(Problem::new)?;
             match answered {
                 Ok(answer) => Ok((answer, checked)),
                 Err(mut problem) => {
@@ -273,14 +272,14 @@ impl Service {
     /// Holds a document against its schema, brings its numbers into the engine's
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
-        faults::check(document, &self.validator, &self.question)?;
+        check::check(document, &self.validator, &self.question)?;
         names::check(document, &self.question)?;
         let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
         let uncertainty = uncertain::take(document);
         self.question.rescale(document, units, Direction::In, "", &mut found);
         if !found.is_empty() {
-            return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
+            return Err(Problem::with_faults(found));
         }
         let asked = match uncertainty {
             Some(given) => Some(uncertain::read(given, document, &self.question, units)?),

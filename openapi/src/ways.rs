@@ -1,7 +1,7 @@
 //! The ways from a document to its answer, written once for every calculation.
 
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
-use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::row::cells::Place;
 use crate::row::leaves::{Leaves, Node};
@@ -34,7 +34,8 @@ pub(crate) type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> S
 
 /// Answers a document that is metric and a tree; a fault where it cannot be read
 /// as a question. What is uncertain of it has been taken out before.
-pub(crate) type ByTree<Answer> = fn(Value, Option<&Asked>) -> Result<Answered<Answer>, Fault>;
+pub(crate) type ByTree<Answer> =
+    fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
 /// An answer, or why there is none.
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
@@ -119,7 +120,7 @@ impl io::Write for UpToMost {
 pub(crate) fn thorough<C: Calculation>(
     document: Value,
     asked: Option<&Asked>,
-) -> Result<Answered<Value>, Fault> {
+) -> Result<Answered<Value>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(&document));
     let request: Request<C> = read(document)?;
@@ -156,7 +157,7 @@ fn without_envelope(document: &Value) -> Value {
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
-) -> Result<Answered<Chart>, Fault> {
+) -> Result<Answered<Chart>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
@@ -193,9 +194,11 @@ pub(crate) fn by_row<C: Calculation>(
     }
 }
 
-fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
-    serde_path_to_error::deserialize(document)
-        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
+fn read<C: Calculation>(document: Value) -> Result<Request<C>, RequestFault> {
+    serde_path_to_error::deserialize(document).map_err(|error| {
+        let detail = format!("{}.", error.inner());
+        RequestFault::new(FaultCode::WrongShape, tree::pointer(error.path()), detail)
+    })
 }
 
 fn record<C: Calculation>(

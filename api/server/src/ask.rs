@@ -14,7 +14,7 @@ use std::sync::Arc;
 use sumpwright_engine::refusal::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::guarded::guarded;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
@@ -97,7 +97,7 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<Options, Pr
         format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
     };
     let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
-    Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+    Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
 fn respond_to(

@@ -10,7 +10,7 @@ use serde_json::Value;
 use sumpwright_engine::sentence::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::flat::names_and_values;
-use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{self, FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::uncertain;
 
@@ -135,7 +135,7 @@ fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let near = sumpwright_engine::refusal::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let detail = format!("pick: the answer has nothing at {path:?}.{near}");
-    Problem::new(ProblemKind::Inconsistent, Fault::new("", detail))
+    Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
 fn round(value: &mut Value, digits: i32) {

@@ -156,9 +156,11 @@ impl Drawing {
 const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine shop: \
 a reading and a sump in, what to add out, with the material balance that proves it. Nothing is \
 stored; the same document gives the same answer, byte for byte.\n\nEvery number is in the system of \
-units that the request names. A schema of a number carries `x-unit`, the unit in both systems as a \
-UCUM code, and `x-quantity`, the kind of quantity; its bounds hold for either system, and the exact \
-ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: how far its \
+units that the request names. A schema of a number carries `x-quantity`, the kind of quantity, and \
+`x-unit`: in `metric` and `us` the unit as a UCUM code, in `symbol` the same as people write it, and in \
+`scale` and `zero` how a number goes from one system to the other: metric = (us - zero) * scale, and \
+us = metric / scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold \
+for either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: how far its \
 numbers may be off, by their JSON pointers. Every number of the answer then has its standard \
 uncertainty, its 95 % interval, and which input makes which share of it.\n\nAnswers are calculations, not permissions: the \
 fluid's safety data sheet, local codes and licensed practice come first.";

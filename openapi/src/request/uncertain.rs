@@ -5,7 +5,7 @@
 //! points at, and without the offset that a temperature itself has.
 
 use crate::request::envelope::{UNCERTAINTY, units_of};
-use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::request::tree::{join, push};
 use crate::shape::Shape;
 use serde_json::{Number, Value};
@@ -33,8 +33,9 @@ pub(crate) fn read(
 ) -> Result<Asked, Problem> {
     let uncertainty: Uncertainty = serde_path_to_error::deserialize(given).map_err(|error| {
         let pointer = format!("{POINTER}{}", crate::request::tree::pointer(error.path()));
-        let fault = Fault::new(pointer, format!("{}.", error.inner()));
-        Problem::new(ProblemKind::Malformed, fault)
+        let fault =
+            RequestFault::new(FaultCode::WrongShape, pointer, format!("{}.", error.inner()));
+        Problem::new(fault)
     })?;
     let (mut known, mut faults) = (Vec::new(), Vec::new());
     for pointer in uncertainty.inputs.keys() {
@@ -44,12 +45,13 @@ pub(crate) fn read(
                 known.push(Known { row, estimate, scale });
             }
             Err(detail) => {
-                faults.push(Fault::new(join(&format!("{POINTER}/inputs"), pointer), detail));
+                let at = join(&format!("{POINTER}/inputs"), pointer);
+                faults.push(RequestFault::new(FaultCode::Inconsistent, at, detail));
             }
         }
     }
     if !faults.is_empty() {
-        return Err(Problem::with_faults(ProblemKind::Inconsistent, faults));
+        return Err(Problem::with_faults(faults));
     }
     Asked::new(&uncertainty, known).map_err(|refusal| Problem::refused(&refusal, units))
 }

@@ -6,7 +6,7 @@ use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::rows;
 use crate::request::envelope::{UNITS, units_named};
-use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::service::Service;
 use crate::shape::Shape;
 use csv::ByteRecord;
@@ -37,24 +37,22 @@ pub fn as_list(
     let mut faults = Vec::new();
     for (place, row) in all.iter().filter(given).enumerate() {
         if let Some(detail) = rows::too_long(row, columns.len()) {
-            faults.push(Fault::new(format!("/{list}/{place}"), detail));
+            let at = format!("/{list}/{place}");
+            faults.push(RequestFault::new(FaultCode::UnreadableTable, at, detail));
         }
         for (cell, column) in row.iter().zip(&columns) {
             let Column::Member(member) = column else { continue };
             let text = dialect.text(cell).ok_or_else(not_utf_8)?;
             if let Some(detail) = member.grouped(&text).filter(|_| comma) {
                 let path = member.path.replace('.', "/");
-                faults.push(Fault::new(format!("/{list}/{place}/{path}"), detail));
+                let at = format!("/{list}/{place}/{path}");
+                faults.push(RequestFault::new(FaultCode::Ambiguous, at, detail));
             }
             let text = member.in_document(&text, comma, units).into_owned();
             document.push((format!("{list}.{place}.{}", member.path), text));
         }
     }
-    if faults.is_empty() {
-        Ok((document, comma))
-    } else {
-        Err(Problem::with_faults(ProblemKind::Malformed, faults))
-    }
+    if faults.is_empty() { Ok((document, comma)) } else { Err(Problem::with_faults(faults)) }
 }
 
 /// Whether a column headed so, in a table for `service`, holds numbers of the question.

@@ -1,24 +1,30 @@
 //! Why a whole table cannot be read.
 
-use crate::request::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, ProblemKind};
 
 /// Why a whole table cannot be read.
 #[derive(Debug)]
-pub struct Refused(ProblemKind, String);
+pub enum Refused {
+    /// What is wrong with a heading, or with all of them.
+    Heading(FaultCode, String),
+    /// It is written in a way that is not understood here.
+    NotUnderstood(&'static str),
+}
 
 impl Refused {
     pub(super) fn heading(detail: String) -> Self {
-        Self(ProblemKind::Malformed, detail)
-    }
-
-    pub(super) fn not_understood(detail: &str) -> Self {
-        Self(ProblemKind::UnsupportedMediaType, detail.to_owned())
+        Self::Heading(FaultCode::UnreadableTable, detail)
     }
 }
 
 impl From<Refused> for Problem {
-    fn from(Refused(kind, detail): Refused) -> Self {
-        Self::new(kind, Fault::new("", detail))
+    fn from(refused: Refused) -> Self {
+        match refused {
+            Refused::Heading(code, detail) => Self::of_whole(code, detail),
+            Refused::NotUnderstood(detail) => {
+                Self::plain(ProblemKind::UnsupportedMediaType, detail)
+            }
+        }
     }
 }
 
