@@ -18,10 +18,11 @@ use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
-use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.

@@ -12,10 +12,9 @@ use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
-use sumpwright_engine::cut_off::look;
+use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::Refusal;
-use sumpwright_engine::sentence::in_units;
+use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// What became of a row on the straight way.

@@ -12,11 +12,11 @@ use crate::request::problem::Problem;
 use crate::ways::answer_example;
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
-use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{
-    Assumption, Calculation, Catalogue, Caution, Finding, Visitor,
-};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Visitor};
+use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
 
@@ -40,7 +40,7 @@ pub fn publish(catalogue: &impl Catalogue) -> Published {
     drawing.component::<Uncertainty>();
     drawing.component::<AnswerUncertainty>();
     drawing.component::<Problem>();
-    drawing.component::<sumpwright_engine::refusal::Reachable>();
+    drawing.component::<sumpwright_engine::text::Reachable>();
     drawing.component::<Index>();
     catalogue.show(&mut drawing);
     drawing.finish()

@@ -7,9 +7,9 @@ use serde_json::Value;
 use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
-use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{Assumption, Caution, Finding};
+use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
 /// The longest reference that is handed back, in characters.

@@ -4,7 +4,7 @@ use super::problem_kind::ProblemKind;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use std::borrow::Cow;
-use sumpwright_engine::refusal::Kind;
+use sumpwright_engine::text::Kind;
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};

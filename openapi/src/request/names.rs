@@ -8,7 +8,7 @@ use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::request::tree::join;
 use crate::shape::Shape;
 use serde_json::Value;
-use sumpwright_engine::properties::{TRAMP_OIL, why_it_does_not_mix};
+use sumpwright_engine::fluid::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
 
 /// Passes a document whose properties all mix.

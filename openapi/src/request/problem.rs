@@ -6,7 +6,7 @@ pub use super::problem_kind::{ProblemKind, ProblemRow};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::{FAULTS_LISTED, Reachable, Refusal};
+use sumpwright_engine::text::{FAULTS_LISTED, Reachable, Refusal};
 use utoipa::ToSchema;
 
 /// Media type of a problem.
