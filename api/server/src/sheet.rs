@@ -9,11 +9,11 @@ use crate::respond;
 use maud::{Markup, html};
 use serde_json::Value;
 use std::collections::BTreeMap;
+use sumpwright_engine::document::Shape;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_openapi::envelope::units_of;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;
 
 /// Members of a step that say where it belongs, and how a heading calls them.

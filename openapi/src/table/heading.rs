@@ -5,7 +5,7 @@ use super::dialect::Dialect;
 use super::refused::Refused;
 use super::{spelling, unit_words};
 use crate::row::member::{CellKind, Member};
-use crate::shape::{Shape, rescale_alike};
+use sumpwright_engine::document::{Shape, rescale_alike};
 use sumpwright_engine::quantity::UnitSystem;
 
 /// What a column holds.
