@@ -51,6 +51,7 @@ pub const INPUTS_MOST: usize = 100;
 
 /// How uncertain numbers of the request are. Every number of the answer then has
 /// its standard uncertainty, its 95 % interval and its budget.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(example = json!({
@@ -60,7 +61,6 @@ pub const INPUTS_MOST: usize = 100;
     },
     "draws": 10000,
 }))]
-#[skip_serializing_none]
 pub struct Uncertainty {
     /// How uncertain each number is that is not certain, by the JSON pointer of the
     /// number in this request, such as `/sump/volume`; 100 at most. A count has no
