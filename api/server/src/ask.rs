@@ -12,7 +12,7 @@ use std::sync::Arc;
 use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::guarded::guarded;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
@@ -95,7 +95,7 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<Options, Pr
         format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
     };
     let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
-    Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+    Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
 fn respond_to(
@@ -124,7 +124,7 @@ pub(crate) fn of_request(request: &HttpRequest, mut problem: Problem) -> Problem
 /// The answer to a document, as the query asked to be shown it.
 fn answer(service: &Service, body: &[u8], options: &Options) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Picture => Ok(picture::svg(&service.picture(body)?).into_bytes()),
+        Format::Picture => Ok(picture::svg(&service.chart(body)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => service.answer(body),
         _ => {
             let record = serde_json::from_slice(&service.answer(body)?).unwrap_or_default();
@@ -189,7 +189,7 @@ pub(crate) fn shown<'a>(
     options: &Options,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Picture => Ok(picture::svg(&service.picture_flat(question)?).into_bytes()),
+        Format::Picture => Ok(picture::svg(&service.chart_flat(question)?).into_bytes()),
         _ => respond::shown(service.answer_flat(question)?, service, options),
     })
 }

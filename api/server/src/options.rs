@@ -8,7 +8,7 @@ use actix_web::http::header::{Accept, CONTENT_TYPE, Header};
 use std::borrow::Cow;
 use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::steps::steps_of;
 
@@ -120,7 +120,7 @@ impl Options {
                 Some(option) => {
                     if said[option].replace(text).is_some() {
                         let detail = format!("{name} is given twice in the query.");
-                        return Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)));
+                        return Err(Problem::of_whole(FaultCode::GivenTwice, detail));
                     }
                 }
                 None => question.push((name.as_ref(), as_given.as_ref())),
@@ -147,7 +147,7 @@ impl Options {
             if one_value && named == "svg" && service.has_chart() {
                 let detail =
                     "One value cannot be drawn: leave out pick, or ask for another format.";
-                return Err(Problem::new(ProblemKind::Inconsistent, Fault::new("", detail)));
+                return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
             let known = Format::NAMED.iter().filter(|(_, format)| {
                 *format != Format::Picture || service.has_chart() && !one_value
@@ -182,7 +182,7 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
 fn read_digits(text: &str) -> Result<i32, Problem> {
     text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
         let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
-        Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+        Problem::of_whole(FaultCode::WrongType, detail)
     })
 }
 
@@ -191,5 +191,5 @@ fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let known = known.join(", ");
     let detail = format!("{option} is {given:?}; one of {known} belongs there.{near}");
-    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+    Problem::of_whole(FaultCode::UnknownWord, detail)
 }

@@ -9,9 +9,9 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_openapi::flat;
-use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
+use sumpwright_openapi::flat::names_and_values;
+use sumpwright_openapi::problem::{self, FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::names_and_values;
 use sumpwright_openapi::uncertain;
 
 /// An answer that is already written.
@@ -135,7 +135,7 @@ fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let near = sumpwright_engine::text::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let detail = format!("pick: the answer has nothing at {path:?}.{near}");
-    Problem::new(ProblemKind::Inconsistent, Fault::new("", detail))
+    Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
 fn round(value: &mut Value, digits: i32) {
