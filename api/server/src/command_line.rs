@@ -1,8 +1,9 @@
 //! What the program can be told.
 
+use crate::access::keys;
 use crate::configuration::{Configuration, Settings};
+use crate::observability::logs;
 use crate::shared::Shared;
-use crate::{keys, logs};
 use clap::{Parser, Subcommand};
 use std::io::{self, Read, Write};
 use std::net::TcpListener;

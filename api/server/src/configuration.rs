@@ -188,11 +188,6 @@ impl Configuration {
                      collector on the same machine: http://127.0.0.1:4318/v1/traces."
                 ));
             }
-            if cfg!(not(feature = "otlp")) {
-                return Err(
-                    "otlp_endpoint is set, but this program was built without OTLP.".to_owned()
-                );
-            }
         }
         Ok(())
     }
