@@ -22,8 +22,8 @@ pub enum Format {
 }
 
 impl Format {
-    /// What a query calls those that it can ask for.
-    pub(super) const NAMED: [(&str, Self); 4] =
+    /// What a query and the command line call those that they can ask for.
+    pub(crate) const NAMED: [(&str, Self); 4] =
         [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Chart)];
 
     /// The formats of an answer, the likeliest first.

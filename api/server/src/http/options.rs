@@ -28,6 +28,12 @@ pub struct AnswerOptions {
 pub type QueryMember<'a> = (&'a str, &'a str);
 
 impl AnswerOptions {
+    /// The whole answer in a format.
+    #[must_use]
+    pub const fn plain(format: Format) -> Self {
+        Self { pick: None, format, digits: None, problems_as_text: false, decimal_comma: false }
+    }
+
     /// Takes the options out of a query and leaves the question.
     pub fn take<'a>(
         request: &HttpRequest,
