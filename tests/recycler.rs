@@ -8,7 +8,7 @@ mod plans;
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::recycler::{Recycler, RecyclerAnswer};
+use sumpwright_engine::calculations::recycling::recycler::{Recycler, RecyclerAnswer};
 use sumpwright_engine::chart::Layer;
 use sumpwright_openapi::envelope::{Record, Request};
 

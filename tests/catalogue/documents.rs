@@ -3,7 +3,8 @@
 use super::{example, validator};
 use crate::{SERVICES, solve};
 use serde_json::{Value, json};
-use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_openapi::document::{QUERY_OPTIONS, question_name};
 use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::flat;

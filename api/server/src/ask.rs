@@ -11,7 +11,7 @@ use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, web};
 use std::borrow::Cow;
 use std::sync::Arc;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};

@@ -11,7 +11,7 @@ use std::net::SocketAddr;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 
 /// Some of the settings, by name, as a file has them.
 pub type Settings = toml::Table;

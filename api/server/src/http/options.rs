@@ -4,7 +4,7 @@ use super::format::{Format, is_table};
 use actix_web::HttpRequest;
 use actix_web::http::Method;
 use std::borrow::Cow;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
