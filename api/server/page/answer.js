@@ -53,16 +53,34 @@ export class Answers {
   }
 
   figures(flat) {
-    return flat.length > 0 && h("dl", null, flat.map(({ name, member, schema }) => h("div", null,
-      h("dt", null, label(name)), h("dd", null, this.plain(schema, member)),
-      hint(schema) && h("dd", { class: "hint" }, hint(schema)))));
+    return (
+      flat.length > 0 &&
+      h(
+        "dl",
+        null,
+        flat.map(({ name, member, schema }) =>
+          h(
+            "div",
+            null,
+            h("dt", null, label(name)),
+            h("dd", null, this.plain(schema, member)),
+            hint(schema) && h("dd", { class: "hint" }, hint(schema)),
+          ),
+        ),
+      )
+    );
   }
 
   sections(deep, level) {
-    return deep.map(({ name, member, schema }) => h("section", null,
-      h(`h${Math.min(level, 6)}`, null, label(name)),
-      hint(schema) && h("p", { class: "hint" }, hint(schema)),
-      this.value(schema, member, level + 1)));
+    return deep.map(({ name, member, schema }) =>
+      h(
+        "section",
+        null,
+        h(`h${Math.min(level, 6)}`, null, label(name)),
+        hint(schema) && h("p", { class: "hint" }, hint(schema)),
+        this.value(schema, member, level + 1),
+      ),
+    );
   }
 
   list(s, entries, level) {
@@ -76,15 +94,26 @@ export class Answers {
     const columns = [...new Map(rows.flatMap((row) => [...(row ?? [])]))];
     if (rows.includes(null) || columns.length > COLUMNS_MOST) {
       const titles = entries.map(title);
-      const told = (one, i) => one !== undefined && titles.indexOf(one) === titles.lastIndexOf(one) ? one : [i + 1, one].filter(Boolean).join(": ");
-      return entries.map((entry, i) => h("details", { class: "fold" },
-        h("summary", null, told(titles[i], i)), this.value(items, entry, level)));
+      const told = (one, i) =>
+        one !== undefined && titles.indexOf(one) === titles.lastIndexOf(one)
+          ? one
+          : [i + 1, one].filter(Boolean).join(": ");
+      return entries.map((entry, i) =>
+        h(
+          "details",
+          { class: "fold" },
+          h("summary", null, told(titles[i], i)),
+          this.value(items, entry, level),
+        ),
+      );
     }
     return this.fold(entries.length, this.table(columns, rows), "rows");
   }
 
   fold(count, body, noun) {
-    return count > ROWS_MOST ? h("details", { class: "fold" }, h("summary", null, `${count} ${noun}`), body) : body;
+    return count > ROWS_MOST
+      ? h("details", { class: "fold" }, h("summary", null, `${count} ${noun}`), body)
+      : body;
   }
 
   /** A row: each plain value by its path; nothing when a list of entries is inside. */
@@ -113,37 +142,101 @@ export class Answers {
 
   /** Rows and columns; what is a sentence stands on a line of its own under its row. */
   table(columns, rows) {
-    const isSentence = ([path]) => rows.some((row) => !row.get(path)?.number && (row.get(path)?.text ?? "").length > SENTENCE);
+    const isSentence = ([path]) =>
+      rows.some((row) => !row.get(path)?.number && (row.get(path)?.text ?? "").length > SENTENCE);
     const sentences = columns.filter(isSentence);
     const cells = columns.filter((one) => !sentences.includes(one));
-    const said = (row) => sentences.map(([path, { at }]) => row.get(path)?.text && h("tr", { class: "said" },
-      h("td", { colspan: Math.max(cells.length, 1) }, h("p", null, h("span", { class: "hint" }, `${label(at.join(" "))}: `), row.get(path).text))));
-    return h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Table" }, h("table", null,
-      h("thead", null, h("tr", null, cells.map(([, { at, unit, number }]) =>
-        h("th", { scope: "col", class: number && "number" }, label(at.join(" ")), unit && h("span", { class: "unit" }, ` ${unit}`))))),
-      h("tbody", null, rows.map((row) => [h("tr", null, cells.map(([path]) =>
-        h("td", { class: row.get(path)?.number && "number" }, row.get(path)?.text ?? ""))), said(row)]))));
+    const said = (row) =>
+      sentences.map(
+        ([path, { at }]) =>
+          row.get(path)?.text &&
+          h(
+            "tr",
+            { class: "said" },
+            h(
+              "td",
+              { colspan: Math.max(cells.length, 1) },
+              h("p", null, h("span", { class: "hint" }, `${label(at.join(" "))}: `), row.get(path).text),
+            ),
+          ),
+      );
+    return h(
+      "div",
+      { class: "wide", tabindex: 0, role: "group", "aria-label": "Table" },
+      h(
+        "table",
+        null,
+        h(
+          "thead",
+          null,
+          h(
+            "tr",
+            null,
+            cells.map(([, { at, unit, number }]) =>
+              h(
+                "th",
+                { scope: "col", class: number && "number" },
+                label(at.join(" ")),
+                unit && h("span", { class: "unit" }, ` ${unit}`),
+              ),
+            ),
+          ),
+        ),
+        h(
+          "tbody",
+          null,
+          rows.map((row) => [
+            h(
+              "tr",
+              null,
+              cells.map(([path]) =>
+                h("td", { class: row.get(path)?.number && "number" }, row.get(path)?.text ?? ""),
+              ),
+            ),
+            said(row),
+          ]),
+        ),
+      ),
+    );
   }
 
   /** What to do, in order: each step with its amounts; what a kind of step means is said once. */
   steps(schema, steps) {
     const item = this.spec.resolve(schema.items);
     const meant = new Set();
-    const list = h("ol", { class: "steps" }, steps.map((step) => {
-      const stock = step.stock ?? step.name;
-      const rest = Object.entries(step)
-        .filter(([name, value]) => !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"))
-        .map(([name, value]) => ({ name, value, schema: this.spec.member(item, name) }));
-      const amount = ({ value, schema: s }) => typeof value === "number" && symbol(s, this.units);
-      const where = rest.filter((one) => !amount(one))
-        .map(({ name, value, schema: s }) => (typeof value === "string" ? this.plain(s, value) : `${name.replaceAll("_", " ")} ${this.plain(s, value)}`));
-      const amounts = rest.filter(amount).map(({ value, schema: s }) => h("b", null, this.plain(s, value)));
-      const known = meant.size === meant.add(step.action + step.text).size;
-      return h("li", null,
-        h("strong", null, label(step.action ?? ""), step.sump ? ` ${step.sump}` : ""),
-        stock && ` ${stock}`, " ", amounts.map((one, i) => [i > 0 && ", ", one]),
-        where.length > 0 && h("span", { class: "hint" }, where.join(", ")), !known && h("span", null, step.text));
-    }));
+    const list = h(
+      "ol",
+      { class: "steps" },
+      steps.map((step) => {
+        const stock = step.stock ?? step.name;
+        const rest = Object.entries(step)
+          .filter(
+            ([name, value]) =>
+              !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"),
+          )
+          .map(([name, value]) => ({ name, value, schema: this.spec.member(item, name) }));
+        const amount = ({ value, schema: s }) => typeof value === "number" && symbol(s, this.units);
+        const where = rest
+          .filter((one) => !amount(one))
+          .map(({ name, value, schema: s }) =>
+            typeof value === "string"
+              ? this.plain(s, value)
+              : `${name.replaceAll("_", " ")} ${this.plain(s, value)}`,
+          );
+        const amounts = rest.filter(amount).map(({ value, schema: s }) => h("b", null, this.plain(s, value)));
+        const known = meant.size === meant.add(step.action + step.text).size;
+        return h(
+          "li",
+          null,
+          h("strong", null, label(step.action ?? ""), step.sump ? ` ${step.sump}` : ""),
+          stock && ` ${stock}`,
+          " ",
+          amounts.map((one, i) => [i > 0 && ", ", one]),
+          where.length > 0 && h("span", { class: "hint" }, where.join(", ")),
+          !known && h("span", null, step.text),
+        );
+      }),
+    );
     return this.fold(steps.length, list, "steps");
   }
 
@@ -174,39 +267,89 @@ export class Answers {
   /** What stands behind an answer: what was taken for granted, and the balance. */
   behind(recordSchema, record) {
     const s = this.spec.resolve(recordSchema);
-    const about = (one) => one.pointer && h("span", { class: "hint" }, ` (${one.pointer.slice(1).split("/").map((step) => (/^\d+$/.test(step) ? Number(step) + 1 : label(step).toLowerCase())).join(", ")})`);
+    const about = (one) =>
+      one.pointer &&
+      h(
+        "span",
+        { class: "hint" },
+        ` (${one.pointer
+          .slice(1)
+          .split("/")
+          .map((step) => (/^\d+$/.test(step) ? Number(step) + 1 : label(step).toLowerCase()))
+          .join(", ")})`,
+      );
     return [
-      record.assumptions.length > 0 && h("section", null, h("h3", null, "Taken for granted"),
-        h("ul", null, record.assumptions.map((one) => h("li", null, one.text, about(one))))),
-      record.balance && h("details", { class: "fold" }, h("summary", null, "Material balance"),
-        this.members(this.spec.member(s, "balance"), record.balance, 4)),
+      record.assumptions.length > 0 &&
+        h(
+          "section",
+          null,
+          h("h3", null, "Taken for granted"),
+          h(
+            "ul",
+            null,
+            record.assumptions.map((one) => h("li", null, one.text, about(one))),
+          ),
+        ),
+      record.balance &&
+        h(
+          "details",
+          { class: "fold" },
+          h("summary", null, "Material balance"),
+          this.members(this.spec.member(s, "balance"), record.balance, 4),
+        ),
     ];
   }
 }
 
 /** What an entry is called: what it is about, its name, or the first words in it. */
-const title = (entry) => entry?.what ?? entry?.name ?? Object.values(entry ?? {})
-  .find((one) => typeof one === "string" && !one.startsWith("/"))?.replaceAll("_", " ");
+const title = (entry) =>
+  entry?.what ??
+  entry?.name ??
+  Object.values(entry ?? {})
+    .find((one) => typeof one === "string" && !one.startsWith("/"))
+    ?.replaceAll("_", " ");
 
 const SEVERITY = { act: "First:", watch: "Watch:", note: "Note:" };
 
 /** What to look at before the answer is followed, the worst first. */
-export const findings = (list = []) => list.length > 0 && h("section", { class: "findings" },
-  list.map((one) => h("p", null, h("strong", null, SEVERITY[one.severity]), " ", one.text)));
+export const findings = (list = []) =>
+  list.length > 0 &&
+  h(
+    "section",
+    { class: "findings" },
+    list.map((one) => h("p", null, h("strong", null, SEVERITY[one.severity]), " ", one.text)),
+  );
 
 /** What can hurt, always in sight. */
-export const cautions = (list) => list.length > 0 && h("section", { class: "care" },
-  h("h3", null, "Take care"), h("ul", null, list.map((one) => h("li", null, one.text))));
+export const cautions = (list) =>
+  list.length > 0 &&
+  h(
+    "section",
+    { class: "care" },
+    h("h3", null, "Take care"),
+    h(
+      "ul",
+      null,
+      list.map((one) => h("li", null, one.text)),
+    ),
+  );
 
 /** A document as whoever scripts it would send or get it. */
-export const json = (title, document) => h("details", { class: "fold json" }, h("summary", null, title),
-  h("pre", { tabindex: 0, role: "group", "aria-label": title }, JSON.stringify(document, null, 2)));
+export const json = (title, document) =>
+  h(
+    "details",
+    { class: "fold json" },
+    h("summary", null, title),
+    h("pre", { tabindex: 0, role: "group", "aria-label": title }, JSON.stringify(document, null, 2)),
+  );
 
 /** What was sent and what came back, for each calculation that was asked. */
-export const exchanges = (asked) => asked.map(({ name, request, record, problem }) => {
-  const [to, of] = asked.length > 1 ? [` to ${name}`, ` of ${name}`] : ["", ""];
-  return [
-    h("p", { class: "hint json" }, `For a script: POST v1/${name}`),
-    json(`Request${to} as JSON`, request), json(`${problem ? "Problem" : "Answer"}${of} as JSON`, problem ?? record),
-  ];
-});
+export const exchanges = (asked) =>
+  asked.map(({ name, request, record, problem }) => {
+    const [to, of] = asked.length > 1 ? [` to ${name}`, ` of ${name}`] : ["", ""];
+    return [
+      h("p", { class: "hint json" }, `For a script: POST v1/${name}`),
+      json(`Request${to} as JSON`, request),
+      json(`${problem ? "Problem" : "Answer"}${of} as JSON`, problem ?? record),
+    ];
+  });

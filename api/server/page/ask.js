@@ -8,7 +8,9 @@ let key = remembered();
 function remembered() {
   try {
     return sessionStorage.getItem(KEPT) ?? undefined;
-  } catch { /* the browser keeps nothing */ }
+  } catch {
+    /* the browser keeps nothing */
+  }
 }
 
 /** Whether requests go out with a key. */
@@ -26,7 +28,9 @@ export function useKey(text) {
   try {
     if (text === undefined) sessionStorage.removeItem(KEPT);
     else sessionStorage.setItem(KEPT, text);
-  } catch { /* the browser keeps nothing */ }
+  } catch {
+    /* the browser keeps nothing */
+  }
 }
 
 /** There is no answer, and not even a problem. */
@@ -60,7 +64,9 @@ async function reach(address, take, options = {}) {
     if (error instanceof NoKey) throw error;
     if (error.name === "TimeoutError") throw new Lost("The service did not answer in time.");
     if (!response) throw new Lost();
-    throw new Lost(`The service answered with status ${response.status} and nothing that this page can read.`);
+    throw new Lost(
+      `The service answered with status ${response.status} and nothing that this page can read.`,
+    );
   }
 }
 
@@ -74,7 +80,9 @@ export function ask(name, document, accept = "application/json") {
     return response.ok ? { request, record: body } : { request, problem: body };
   };
   return reach(`v1/${name}`, take, {
-    method: "POST", body: JSON.stringify(request), headers: { "content-type": "application/json", accept },
+    method: "POST",
+    body: JSON.stringify(request),
+    headers: { "content-type": "application/json", accept },
   });
 }
 
@@ -87,6 +95,7 @@ export const example = (name) => reach(`v1/${name}/example`, whole);
 export const schemas = () => reach("page/forms.json", whole);
 
 /** A document as paths and texts, as the service takes it in an address. */
-export const flat = (value, path = "") => (value === null || typeof value !== "object"
-  ? [[path, String(value)]]
-  : Object.entries(value).flatMap(([name, member]) => flat(member, path ? `${path}.${name}` : name)));
+export const flat = (value, path = "") =>
+  value === null || typeof value !== "object"
+    ? [[path, String(value)]]
+    : Object.entries(value).flatMap(([name, member]) => flat(member, path ? `${path}.${name}` : name));

@@ -14,7 +14,10 @@ export const pointer = (path) =>
 
 /** What a description says, without the unit, which stands beside the number. */
 export const hint = (schema) =>
-  (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "").replace(/ ?(Unit: .*|A bare number\.)$/, "");
+  (schema.description ?? "")
+    .replace(/\s+/g, " ")
+    .replaceAll("`", "")
+    .replace(/ ?(Unit: .*|A bare number\.)$/, "");
 
 /** The unit of a number, as people write it. */
 export function symbol(schema, units) {
@@ -59,9 +62,11 @@ export class Spec {
   kind(schema) {
     if (schema.oneOf) return "union";
     if (schema.enum) return "choice";
-    return { object: "object", array: "list", boolean: "flag", number: "number", integer: "number" }[
-      schema.type
-    ] ?? "text";
+    return (
+      { object: "object", array: "list", boolean: "flag", number: "number", integer: "number" }[
+        schema.type
+      ] ?? "text"
+    );
   }
 
   /** The members of a resolved object; what only tells it from others is not one. */
@@ -104,7 +109,9 @@ export class Spec {
       if (tag) return value?.[tag] === name;
       if (branch.enum) return branch.enum.includes(value);
       if (branch.type !== "object") return typeof value === branch.type;
-      return value && typeof value === "object" && Object.keys(value).every((key) => branch.properties?.[key]);
+      return (
+        value && typeof value === "object" && Object.keys(value).every((key) => branch.properties?.[key])
+      );
     });
   }
 
@@ -127,7 +134,8 @@ export class Spec {
   convert(schema, value, to) {
     if (value.units === to) return value;
     const turned = this.map(schema, value, (s, leaf) =>
-      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf);
+      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf,
+    );
     return { ...turned, units: to };
   }
 
@@ -137,12 +145,20 @@ export class Spec {
     const s = this.resolve(schema);
     const kind = this.kind(s);
     if (kind === "list" || Array.isArray(value)) {
-      return kind === "list" && Array.isArray(value) && value.every((entry) => this.fits(s.items ?? {}, entry));
+      return (
+        kind === "list" && Array.isArray(value) && value.every((entry) => this.fits(s.items ?? {}, entry))
+      );
     }
     const whole = kind === "union" ? this.branchOf(s, value)?.schema : s;
     if (typeof value !== "object") return Boolean(whole) && whole.type !== "object";
-    return whole?.type === "object" && Object.entries(value).every(([name, member]) =>
-      (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) && this.fits(this.member(whole, name), member));
+    return (
+      whole?.type === "object" &&
+      Object.entries(value).every(
+        ([name, member]) =>
+          (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) &&
+          this.fits(this.member(whole, name), member),
+      )
+    );
   }
 
   /** What in a document is text where a number belongs. */
@@ -190,7 +206,9 @@ export class Spec {
     const whole = branch?.schema ?? s;
     const kept = Object.entries(value)
       .map(([name, member]) => [name, this.pruned(this.member(whole, name), member)])
-      .filter(([name, member]) => whole.required?.includes(name) || !this.empty(this.member(whole, name), member));
+      .filter(
+        ([name, member]) => whole.required?.includes(name) || !this.empty(this.member(whole, name), member),
+      );
     return Object.fromEntries(kept);
   }
 

@@ -25,18 +25,26 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' bl
 
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
+const STYLE: &str = "text/css; charset=utf-8";
+
 /// Address, type and text of each file.
-const FILES: [(&str, &str, &str); 13] = [
+const FILES: [(&str, &str, &str); 19] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
-    ("/page/style.css", "text/css; charset=utf-8", include_str!("../page/style.css")),
     ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
+    ("/page/style.css", STYLE, include_str!("../page/style.css")),
+    ("/page/answer.css", STYLE, include_str!("../page/answer.css")),
+    ("/page/print.css", STYLE, include_str!("../page/print.css")),
     ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
+    ("/page/tasks.js", SCRIPT, include_str!("../page/tasks.js")),
     ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
     ("/page/key.js", SCRIPT, include_str!("../page/key.js")),
     ("/page/apart.js", SCRIPT, include_str!("../page/apart.js")),
     ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
+    ("/page/field.js", SCRIPT, include_str!("../page/field.js")),
     ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
+    ("/page/chart.js", SCRIPT, include_str!("../page/chart.js")),
     ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
+    ("/page/batch-answer.js", SCRIPT, include_str!("../page/batch-answer.js")),
     ("/page/schema.js", SCRIPT, include_str!("../page/schema.js")),
     ("/page/units.js", SCRIPT, include_str!("../page/units.js")),
     ("/page/dom.js", SCRIPT, include_str!("../page/dom.js")),
