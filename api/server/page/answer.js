@@ -1,7 +1,7 @@
 // An answer for the eye, from the schema of its record.
 
 import { h } from "./dom.js";
-import { hint, label, symbol } from "./schema.js";
+import { brief, hint, label, titled, unitAfter } from "./schema.js";
 import { shown } from "./units.js";
 
 const STEPS = ["sheet", "steps"];
@@ -11,8 +11,9 @@ const COLUMNS_MOST = 9; // wider ones are told entry by entry
 const SENTENCE = 48; // a longer text is a sentence and no cell
 
 export class Answers {
-  constructor(spec, units) {
-    Object.assign(this, { spec, units });
+  /** `question` is the schema of what was asked, which the answer may point into. */
+  constructor(spec, units, question) {
+    Object.assign(this, { spec, units, question });
   }
 
   /** What is known of a value: its schema, a union's own branch already chosen. */
@@ -24,7 +25,7 @@ export class Answers {
   /** A plain value with its unit. */
   plain(schema, value) {
     if (typeof value === "number") {
-      const unit = symbol(schema, this.units).replace(" of the reading", "").replace("% by volume", "%");
+      const unit = brief(schema, this.units);
       return `${shown(value)}${unit ? `\u00a0${unit}` : ""}`;
     }
     if (typeof value === "boolean") return value ? "yes" : "no";
@@ -47,7 +48,10 @@ export class Answers {
   parts(s, value, without = []) {
     const members = Object.entries(value)
       .filter(([name]) => !without.includes(name))
-      .map(([name, member]) => ({ name, member, schema: this.shape(this.spec.member(s, name), member) }));
+      .map(([name, member]) => {
+        const own = this.spec.member(s, name);
+        return { title: titled(own, name), member, schema: this.shape(own, member) };
+      });
     const isFlat = ({ member }) => member === null || typeof member !== "object";
     return { flat: members.filter(isFlat), deep: members.filter((one) => !isFlat(one)) };
   }
@@ -58,11 +62,11 @@ export class Answers {
       h(
         "dl",
         null,
-        flat.map(({ name, member, schema }) =>
+        flat.map(({ title, member, schema }) =>
           h(
             "div",
             null,
-            h("dt", null, label(name)),
+            h("dt", null, title),
             h("dd", null, this.plain(schema, member)),
             hint(schema) && h("dd", { class: "hint" }, hint(schema)),
           ),
@@ -72,11 +76,11 @@ export class Answers {
   }
 
   sections(deep, level) {
-    return deep.map(({ name, member, schema }) =>
+    return deep.map(({ title, member, schema }) =>
       h(
         "section",
         null,
-        h(`h${Math.min(level, 6)}`, null, label(name)),
+        h(`h${Math.min(level, 6)}`, null, title),
         hint(schema) && h("p", { class: "hint" }, hint(schema)),
         this.value(schema, member, level + 1),
       ),
@@ -117,24 +121,27 @@ export class Answers {
   }
 
   /** A row: each plain value by its path; nothing when a list of entries is inside. */
-  cells(schema, entry, path = []) {
+  cells(schema, entry, path = [], above = []) {
     const s = this.shape(schema, entry);
     const cells = new Map();
     for (const [name, member] of Object.entries(entry ?? {})) {
-      const inner = this.shape(this.spec.member(s, name), member);
+      const own = this.spec.member(s, name);
+      const inner = this.shape(own, member);
       const at = [...path, name];
+      const titles = [...above, titled(own, name)];
       if (Array.isArray(member)) {
         if (member.some((one) => typeof one === "object")) return null;
         const item = this.spec.resolve(inner.items);
-        cells.set(at.join("."), { at, text: member.map((one) => this.plain(item, one)).join(", ") });
+        cells.set(at.join("."), { titles, text: member.map((one) => this.plain(item, one)).join(", ") });
       } else if (member && typeof member === "object") {
-        const within = this.cells(inner, member, at);
+        const within = this.cells(inner, member, at, titles);
         if (!within) return null;
         within.forEach((cell, key) => cells.set(key, cell));
       } else if (typeof member === "number") {
-        cells.set(at.join("."), { at, number: true, unit: symbol(inner, this.units), text: shown(member) });
+        const unit = unitAfter(titles.at(-1), inner, this.units);
+        cells.set(at.join("."), { titles, number: true, unit, text: shown(member) });
       } else {
-        cells.set(at.join("."), { at, text: this.plain(inner, member) });
+        cells.set(at.join("."), { titles, text: this.plain(inner, member) });
       }
     }
     return cells;
@@ -148,7 +155,7 @@ export class Answers {
     const cells = columns.filter((one) => !sentences.includes(one));
     const said = (row) =>
       sentences.map(
-        ([path, { at }]) =>
+        ([path, { titles }]) =>
           row.get(path)?.text &&
           h(
             "tr",
@@ -156,7 +163,7 @@ export class Answers {
             h(
               "td",
               { colspan: Math.max(cells.length, 1) },
-              h("p", null, h("span", { class: "hint" }, `${label(at.join(" "))}: `), row.get(path).text),
+              h("p", null, h("span", { class: "hint" }, `${heading(titles, columns)}: `), row.get(path).text),
             ),
           ),
       );
@@ -172,11 +179,11 @@ export class Answers {
           h(
             "tr",
             null,
-            cells.map(([, { at, unit, number }]) =>
+            cells.map(([, { titles, unit, number }]) =>
               h(
                 "th",
                 { scope: "col", class: number && "number" },
-                label(at.join(" ")),
+                heading(titles, columns),
                 unit && h("span", { class: "unit" }, ` ${unit}`),
               ),
             ),
@@ -215,7 +222,7 @@ export class Answers {
               !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"),
           )
           .map(([name, value]) => ({ name, value, schema: this.spec.member(item, name) }));
-        const amount = ({ value, schema: s }) => typeof value === "number" && symbol(s, this.units);
+        const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, this.units);
         const where = rest
           .filter((one) => !amount(one))
           .map(({ name, value, schema: s }) =>
@@ -254,8 +261,9 @@ export class Answers {
     const { flat, deep } = this.parts(answer, record.answer, [name]);
     return [
       record.reference && h("p", { class: "reference" }, record.reference),
-      first,
+      statement(record.statement),
       findings(record.findings),
+      first,
       this.figures(flat),
       cautions(record.cautions),
       list && h("section", null, h("h3", null, "What to do"), list),
@@ -269,21 +277,13 @@ export class Answers {
     const s = this.spec.resolve(recordSchema);
     const about = (one) =>
       one.pointer &&
-      h(
-        "span",
-        { class: "hint" },
-        ` (${one.pointer
-          .slice(1)
-          .split("/")
-          .map((step) => (/^\d+$/.test(step) ? Number(step) + 1 : label(step).toLowerCase()))
-          .join(", ")})`,
-      );
+      h("span", { class: "hint" }, ` (${this.spec.titles(this.question, one.pointer).join(", ")})`);
     return [
       record.assumptions.length > 0 &&
         h(
           "section",
           null,
-          h("h3", null, "Taken for granted"),
+          h("h3", null, "Assumptions"),
           h(
             "ul",
             null,
@@ -301,6 +301,12 @@ export class Answers {
   }
 }
 
+/** What a column is called: by its own title, or by all on the way to it where another has the same. */
+const heading = (titles, columns) => {
+  const same = columns.filter(([, other]) => other.titles.at(-1) === titles.at(-1));
+  return same.length > 1 ? titles.join(", ") : titles.at(-1);
+};
+
 /** What an entry is called: what it is about, its name, or the first words in it. */
 const title = (entry) =>
   entry?.what ??
@@ -309,15 +315,19 @@ const title = (entry) =>
     .find((one) => typeof one === "string" && !one.startsWith("/"))
     ?.replaceAll("_", " ");
 
-const SEVERITY = { act: "First:", watch: "Watch:", note: "Note:" };
+/** What the answer comes to, in a sentence or two. */
+const statement = (text) =>
+  text && h("section", { class: "statement", id: "statement" }, h("p", { class: "verdict" }, text));
+
+const SEVERITY = { act: "Act first", watch: "Watch", note: "Note" };
 
 /** What to look at before the answer is followed, the worst first. */
 export const findings = (list = []) =>
   list.length > 0 &&
   h(
-    "section",
+    "ul",
     { class: "findings" },
-    list.map((one) => h("p", null, h("strong", null, SEVERITY[one.severity]), " ", one.text)),
+    list.map((one) => h("li", null, h("strong", null, SEVERITY[one.severity]), h("p", null, one.text))),
   );
 
 /** What can hurt, always in sight. */

@@ -1,7 +1,7 @@
 // The job sheet and the chart alone, in a tab of their own.
 
+import { ask, flat, hasKey, Lost, NoKey } from "./ask.js";
 import { h } from "./dom.js";
-import { Lost, NoKey, ask, flat, hasKey } from "./ask.js";
 
 export const ADDRESS_MOST = 30000; // longer documents do not go into an address
 
@@ -56,9 +56,7 @@ async function fetched(button, task, request, type) {
     const address = URL.createObjectURL(type === "text/html" ? await styled(file) : file);
     if (tab) tab.location.replace(address);
     else
-      said.append(
-        h("a", { class: "button", target: "_blank", href: address }, "It is here: open it (new tab)"),
-      );
+      said.append(h("a", { class: "button", target: "_blank", href: address }, "Ready: open it (new tab)"));
   } catch (error) {
     tab?.close();
     if (!(error instanceof Lost || error instanceof NoKey)) throw error;

@@ -19,7 +19,7 @@ export const hasKey = () => key !== undefined;
 /** Why a text cannot be a key: what a request's head may carry. */
 export const unfit = (text) => {
   if (text === "") return "No key is filled in here.";
-  return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it once more.";
+  return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it again.";
 };
 
 /** Sends this key along from now on, for as long as the tab is open; no text forgets it. */
@@ -43,7 +43,7 @@ export class Lost extends Error {
 /** The service wants a key: none was sent, or one that it does not know. */
 export class NoKey extends Error {
   constructor(sent) {
-    super("The service wants a key.");
+    super("The service needs a key.");
     this.sent = sent;
   }
 }

@@ -1,10 +1,10 @@
 // The answer of a batch check: where the fluid stands, what that calls for, and the next reading.
 
+import { cautions, findings } from "./answer.js";
+import { slope } from "./batch.js";
 import { h, svg } from "./dom.js";
 import { symbol } from "./schema.js";
 import { read, shown, unread } from "./units.js";
-import { cautions, findings } from "./answer.js";
-import { slope } from "./batch.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
 const READS = {
@@ -162,7 +162,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
       h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
       level !== undefined && [
         ", at a level of ",
-        h("b", null, `${shown(level)}\u00a0${units === "us" ? "in" : "mm"}`),
+        h("b", null, `${shown(level)}\u00a0${spec.unit("mm").symbol[units]}`),
       ],
       ".",
     );
@@ -194,7 +194,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
       h(
         "details",
         { class: "fold" },
-        h("summary", null, `To bring it to its target all the same: ${said.words}`),
+        h("summary", null, `To bring it exactly to its target anyway: ${said.words}`),
         then(),
         list,
       ),
@@ -230,9 +230,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
   const where = tank.measured_by === "level" ? "Level then" : "In the tank then";
   const unit =
     tank.measured_by === "level"
-      ? units === "us"
-        ? "in"
-        : "mm"
+      ? spec.unit("mm").symbol[units]
       : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
   const rounded = Number((expected ?? filled).toPrecision(6));
   const whole = h(

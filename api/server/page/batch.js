@@ -5,14 +5,6 @@
 // least correction (Pearson's square) by a premix or, in a tank that is stirred, by a stock as
 // it is, which `top-up` is then asked for and has to balance.
 
-const length = (description, title) => ({
-  type: "number",
-  exclusiveMinimum: 0,
-  title,
-  "x-unit": { metric: "mm", us: "[in_i]" },
-  description: `${description} Unit: mm (metric), in (us).`,
-});
-
 export const EXAMPLE = {
   units: "metric",
   reference: "invented example: batch tank 2, morning",
@@ -27,7 +19,14 @@ export function schema(spec) {
   const volume = (name, title, description) => ({
     ...spec.resolve(Sump.properties[name]),
     title,
-    description: `${description} Unit: L (metric), US gal (us).`,
+    description,
+  });
+  const length = (description, title) => ({
+    type: "number",
+    exclusiveMinimum: 0,
+    title,
+    description,
+    "x-unit": spec.unit("mm"),
   });
   const by = (name) => ({ type: "string", enum: [name] });
   spec.schemas.TankByVolume = {
@@ -102,8 +101,11 @@ function place(at, { tank, stocks }, stock) {
 /** Why no volume can be told from a level, and beside which entry that has to be said. */
 function unscaled({ measured_by: by, full_level: full }) {
   if (by !== "level" || full > 0) return [];
-  const detail = full == null ? '"full_level" is missing.' : "The level of a full tank is more than 0.";
-  return [{ pointer: "/tank/full_level", detail }];
+  const [code, detail] =
+    full == null
+      ? ["missing", "The level of the full tank is missing."]
+      : ["out_of_range", "The level of a full tank is more than 0."];
+  return [{ pointer: "/tank/full_level", code, detail }];
 }
 
 /** Asks the service, and puts the two answers together. */

@@ -1,7 +1,7 @@
 // The chart of an answer.
 
+import { ask, Lost, NoKey } from "./ask.js";
 import { h } from "./dom.js";
-import { Lost, NoKey, ask } from "./ask.js";
 
 /** Fetches the chart of an answer into its place, as long as `wanted` says that it is still the one shown. */
 export async function drawChart(place, task, request, wanted) {

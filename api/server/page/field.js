@@ -1,7 +1,7 @@
 // A field of a form: a number, a text, or one of several words.
 
 import { h } from "./dom.js";
-import { hint, label, pointer, symbol } from "./schema.js";
+import { hint, label, pointer, unitAfter } from "./schema.js";
 import { read, shown, typed } from "./units.js";
 
 const BUTTONS_MOST = 4; // more choices than this go into a list to pick from
@@ -14,7 +14,7 @@ export function field(form, schema, path, title, required) {
   if (kind === "choice" || kind === "flag") {
     const given =
       kind === "flag" ? { yes: true, no: false } : Object.fromEntries(schema.enum.map((one) => [one, one]));
-    const none = "not said";
+    const none = "not given";
     const names = [...Object.keys(given), ...(required ? [] : [none])];
     const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
     return choices(form, path, title, names, now, (name) => form.set(path, given[name]), {
@@ -24,7 +24,7 @@ export function field(form, schema, path, title, required) {
   }
   const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
   const number = kind === "number";
-  const unit = number && symbol(schema, form.document.units);
+  const unit = number && unitAfter(title, schema, form.document.units);
   const input = h("input", {
     id: at,
     autocomplete: "off",

@@ -1,8 +1,8 @@
 // A form for any published schema. It edits a plain document and is drawn from it.
 
-import { h, by } from "./dom.js";
+import { by, h } from "./dom.js";
 import { choices, entry, field } from "./field.js";
-import { hint, label, pointer } from "./schema.js";
+import { hint, label, pointer, titled } from "./schema.js";
 import { shown } from "./units.js";
 
 const OPEN_MOST = 2; // longer lists start closed
@@ -73,19 +73,19 @@ export class Form {
     const rest = members.filter((member) => !usual(member));
     const more =
       rest.length > 0 &&
-      this.fold([...path, "+"], false, `More that can be said (${rest.length})`, () =>
+      this.fold([...path, "+"], false, `More options (${rest.length})`, () =>
         h("div", { class: "members" }, rest.map(draw)),
       );
     return h("div", { class: "members" }, members.filter(usual).map(draw), this.extras(s, path), more);
   }
 
   member({ name, schema, required }, path, example) {
-    const title = schema.title ?? label(name);
+    const title = titled(schema, name);
     if (scalar(this.spec.kind(schema))) return field(this, schema, path, title, required);
     if (this.get(path) == null) return this.add(schema, path, title, example);
     const remove =
       !required &&
-      this.button(`Leave out: ${title.toLowerCase()}`, () => {
+      this.button(`Remove ${title.toLowerCase()}`, () => {
         this.set(path, undefined);
         this.draw(path);
       });
@@ -195,7 +195,7 @@ export class Form {
     const items = this.spec.resolve(schema.items);
     const entries = this.get(path);
     const blank = () => this.spec.blank(items, example?.[0]) ?? null;
-    const one = title.toLowerCase().replace(/s$/, "");
+    const one = single(title.toLowerCase());
     const change = (focus, edit) => {
       edit();
       this.changed();
@@ -281,8 +281,8 @@ export class Form {
       h(
         "div",
         { class: "row" },
-        h("div", { class: "field" }, h("label", { for: input.id }, "Name of another"), input),
-        this.button("Add it", add),
+        h("div", { class: "field" }, h("label", { for: input.id }, "Another one: its name"), input),
+        this.button("Add", add),
       ),
     ];
   }
@@ -307,7 +307,7 @@ export class Form {
         this.reveal(path);
         const slot = by(`fault${pointer(path)}`);
         if (!slot) continue;
-        const detail = fault.detail.replace(/^"\w+" is missing\.$/, "Nothing is filled in here.");
+        const detail = fault.code === "missing" ? "Nothing is filled in here." : fault.detail;
         if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
         const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
         if (place.matches("input, select, [role=radiogroup]")) place.setAttribute("aria-invalid", "true");
@@ -338,6 +338,13 @@ export class Form {
     fold.open = true;
   }
 }
+
+/** What one entry of a list is called. */
+const single = (title) =>
+  title
+    .replace(/ies$/, "y")
+    .replace(/(ss|x|ch|sh)es$/, "$1")
+    .replace(/([^s])s$/, "$1");
 
 /** The first few plain values of an entry, to tell it from the others. */
 const gist = (value) => {

@@ -1,7 +1,7 @@
 // Asking for a key, where the service answers only to those who have one.
 
-import { h } from "./dom.js";
 import { unfit } from "./ask.js";
+import { h } from "./dom.js";
 
 /** A form for a key; `wrong` says that one was sent that the service does not know. */
 export function keyForm(wrong, use) {
@@ -23,7 +23,7 @@ export function keyForm(wrong, use) {
   const whole = h(
     "form",
     { class: "key", novalidate: true, "aria-labelledby": "key-title" },
-    h("h3", { id: "key-title" }, "A key is wanted"),
+    h("h3", { id: "key-title" }, "A key is needed"),
     h("p", null, "This service answers only those who have a key. Whoever runs it can give you one."),
     h(
       "div",
@@ -33,7 +33,7 @@ export function keyForm(wrong, use) {
       h(
         "p",
         { class: "hint", id: "key-kept" },
-        "It is kept for this tab alone and forgotten when the tab is closed.",
+        "It is kept in this tab only, and forgotten when you close the tab.",
       ),
       fault,
     ),
@@ -47,6 +47,6 @@ export function keyForm(wrong, use) {
     if (fault.textContent) input.focus();
     else use(text);
   });
-  if (wrong) say("The service does not know this key. Type it once more, or ask for another.");
+  if (wrong) say("The service does not know this key. Type it again, or ask for another one.");
   return whole;
 }

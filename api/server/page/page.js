@@ -1,15 +1,15 @@
 // The page: which task is open, what was typed, asking, and what came back.
 
-import { h, by } from "./dom.js";
-import { Spec } from "./schema.js";
-import { Form } from "./form.js";
 import { Answers, exchanges } from "./answer.js";
-import { Lost, NoKey, hasKey, schemas, useKey } from "./ask.js";
 import { ADDRESS_MOST, apart } from "./apart.js";
-import { drawChart } from "./chart.js";
-import { keyForm } from "./key.js";
-import { everyTask, menu } from "./tasks.js";
+import { hasKey, Lost, NoKey, schemas, useKey } from "./ask.js";
 import { show } from "./batch-answer.js";
+import { drawChart } from "./chart.js";
+import { by, h } from "./dom.js";
+import { Form } from "./form.js";
+import { keyForm } from "./key.js";
+import { Spec } from "./schema.js";
+import { everyTask, menu } from "./tasks.js";
 
 let spec, tasks, task, form; // what is open
 let units = remembered() ?? "metric";
@@ -62,7 +62,7 @@ async function route(moved) {
     try {
       document = JSON.parse(decodeURIComponent(entries));
       if (!carries(found, document))
-        fault = `What this link carries are not the entries of “${found.title}”, so the form starts anew. Ask for the link again.`;
+        fault = `The entries in this link do not fit “${found.title}”, so the form starts empty. Ask for the link again.`;
     } catch {
       fault =
         "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
@@ -93,7 +93,7 @@ async function open(next, document, focus) {
   markMenu();
   forget();
   if (focus) by("title").focus();
-  say("The form is on its way …");
+  say("Loading the form …");
   let example;
   try {
     example = await task.example();
@@ -119,7 +119,7 @@ function edited() {
   const answer = by("answer");
   if (!answer.querySelector(".answered") || answer.querySelector(".stale")) return;
   answer.prepend(
-    h("p", { class: "stale" }, "The entries have changed since this was worked out. Work it out again."),
+    h("p", { class: "stale" }, "The entries have changed since this answer was calculated. Calculate again."),
   );
   say("The answer is out of date.", true);
 }
@@ -199,7 +199,7 @@ function refuse({ asked: all = [], problem }) {
   const box = tell(
     "alert",
     first && homeless.length === 0
-      ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Mend this”.`
+      ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Fix this”.`
       : `${title}.`,
     homeless.map((fault) => h("p", null, fault.detail)),
     problem.reachable && [
@@ -214,7 +214,7 @@ function refuse({ asked: all = [], problem }) {
   } else box.focus();
 }
 
-const answers = () => new Answers(spec, units);
+const answers = () => new Answers(spec, units, task.asks ?? task.schema);
 
 async function submit(event, quiet = false) {
   event?.preventDefault();
@@ -225,7 +225,7 @@ async function submit(event, quiet = false) {
     return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
   asked += 1;
   const mine = asked;
-  say("Working it out …");
+  say("Calculating …");
   by("answer").setAttribute("aria-busy", "true");
   try {
     const outcome = await task.answer(sent());
@@ -242,11 +242,7 @@ async function submit(event, quiet = false) {
 
 function answered(outcome, quiet) {
   const { record, request, asked: all } = outcome;
-  const heading = h(
-    "h2",
-    { class: "answered", tabindex: -1, "aria-describedby": task.batch && "statement" },
-    "Answer",
-  );
+  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer");
   const chart = h("div");
   const body = task.batch
     ? show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
@@ -254,7 +250,7 @@ function answered(outcome, quiet) {
   const entered = h(
     "section",
     { class: "printed" },
-    h("h3", null, "What was asked"),
+    h("h3", null, "Entries"),
     answers().value(task.schema, sent(), 4),
   );
   by("answer").replaceChildren(
@@ -304,7 +300,7 @@ async function copyLink() {
     await navigator.clipboard.writeText(by("address").value);
     say("The link is copied.");
   } catch {
-    say("Copy the link that is marked.");
+    say("Copy the selected link.");
   }
 }
 

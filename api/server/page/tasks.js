@@ -1,9 +1,9 @@
 // The tasks of the page: every calculation that the service has, and the batch check, which asks two.
 
-import { h } from "./dom.js";
-import { label } from "./schema.js";
 import { ask, example } from "./ask.js";
 import * as batch from "./batch.js";
+import { h } from "./dom.js";
+import { label } from "./schema.js";
 
 /** What this page calls a task; any other calculation is called by its own name. */
 const TITLES = {
@@ -36,6 +36,7 @@ export function everyTask(spec) {
       id: "batch",
       title: "Batch check",
       schema: batch.schema(spec),
+      asks: find("top-up").question,
       batch: true,
       sheet: false,
       chart: false,
