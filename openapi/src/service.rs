@@ -1,14 +1,20 @@
 //! The catalogue with its types erased: what a server, a terminal or a test
 //! needs to answer any calculation by name.
 
+use crate::document::index::Index;
 use crate::document::{self, Published};
-use crate::envelope::{REFERENCE, UNCERTAINTY};
+use crate::flat;
 use crate::plain::Plain;
-use crate::problem::{Problem, ProblemKind};
+use crate::request::check;
+use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
+use crate::request::names;
+use crate::request::problem::{Problem, ProblemKind};
+use crate::request::tree;
+use crate::request::uncertain;
+use crate::row::cells::Place;
+use crate::row::leaves::{Leaves, Node};
 use crate::shape::{Direction, Shape};
-use crate::table::{Leaves, Node, Place, Straight};
-use crate::ways::{self, Answered, ByRow, ByTree, written};
-use crate::{faults, flat, names, tree, uncertain};
+use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
@@ -43,18 +49,18 @@ pub struct Service {
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
-    draw: Option<ByTree<Chart>>,
+    chart: Option<ByTree<Chart>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
 }
 
-/// A picture of an answer, and the units its axes read in.
+/// The chart of an answer, and what it needs besides to be drawn.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Picture {
-    /// What is drawn.
+pub struct ChartToDraw {
+    /// What is to be drawn.
     pub chart: Chart,
-    /// The units of the request.
+    /// The units that its axes read in.
     pub units: UnitSystem,
     /// The caller's own text, as it came.
     pub reference: Option<String>,
@@ -90,6 +96,12 @@ impl Services {
     /// Every calculation, in the order of the catalogue.
     pub fn iter(&self) -> impl Iterator<Item = &Arc<Service>> {
         self.services.iter()
+    }
+
+    /// What there is, a line each.
+    #[must_use]
+    pub fn index(&self) -> Index {
+        Index::listing(self.iter().map(|service| (service.name, service.summary)))
     }
 
     /// What to say of a calculation that does not exist.
@@ -134,7 +146,7 @@ impl Visitor for Collector<'_> {
             by_row: ways::by_row::<C>,
             list: C::LIST,
             is_quick: C::IS_QUICK,
-            draw: C::HAS_CHART.then_some(ways::draw::<C>),
+            chart: C::HAS_CHART.then_some(ways::chart::<C>),
         }));
     }
 }
@@ -205,33 +217,33 @@ impl Service {
         self.list
     }
 
-    /// Whether answers can be drawn.
+    /// Whether answers have a chart.
     #[must_use]
     pub fn has_chart(&self) -> bool {
-        self.draw.is_some()
+        self.chart.is_some()
     }
 
-    /// Draws the answer to a document.
-    pub fn picture(&self, bytes: &[u8]) -> Result<Picture, Problem> {
-        self.picture_tree(tree::parse(bytes)?)
+    /// The chart of the answer to a document.
+    pub fn chart(&self, bytes: &[u8]) -> Result<ChartToDraw, Problem> {
+        self.chart_tree(tree::parse(bytes)?)
     }
 
-    /// Draws the answer to a document in its flat form.
-    pub fn picture_flat<'a>(
+    /// The chart of the answer to a document in its flat form.
+    pub fn chart_flat<'a>(
         &self,
         pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
-    ) -> Result<Picture, Problem> {
-        self.picture_tree(flat::unflatten(pairs, &self.question)?)
+    ) -> Result<ChartToDraw, Problem> {
+        self.chart_tree(flat::unflatten(pairs, &self.question)?)
     }
 
-    fn picture_tree(&self, document: Value) -> Result<Picture, Problem> {
-        let Some(draw) = self.draw else {
-            let detail = format!("The answer of {} cannot be drawn.", self.name);
+    fn chart_tree(&self, document: Value) -> Result<ChartToDraw, Problem> {
+        let Some(chart) = self.chart else {
+            let detail = format!("{} has no chart.", self.name);
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let (chart, Checked { units, .. }) = self.by_tree(document, draw)?;
-        Ok(Picture { chart, units, reference })
+        let (chart, Checked { units, .. }) = self.by_tree(document, chart)?;
+        Ok(ChartToDraw { chart, units, reference })
     }
 
     /// Checks a document, brings it into the engine's units and answers it one
@@ -243,8 +255,7 @@ impl Service {
     ) -> Result<(Answer, Checked), Problem> {
         let reference = reference_of(&document);
         let answered = self.checked(&mut document).and_then(|checked| {
-            let answered = answer(document, checked.asked.as_ref())
-                .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
+            let answered = answer(document, checked.asked.as_ref()).map_err(Problem::new)?;
             match answered {
                 Ok(answer) => Ok((answer, checked)),
                 Err(mut problem) => {
@@ -262,14 +273,14 @@ impl Service {
     /// Holds a document against its schema, brings its numbers into the engine's
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
-        faults::check(document, &self.validator, &self.question)?;
+        check::check(document, &self.validator, &self.question)?;
         names::check(document, &self.question)?;
-        let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
+        let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let mut found = Vec::new();
         let uncertainty = uncertain::take(document);
         self.question.rescale(document, units, Direction::In, "", &mut found);
         if !found.is_empty() {
-            return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
+            return Err(Problem::with_faults(found));
         }
         let asked = match uncertainty {
             Some(given) => Some(uncertain::read(given, document, &self.question, units)?),

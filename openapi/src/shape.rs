@@ -4,8 +4,8 @@
 //! itself publishes, in one place, on the way in and on the way out. The flat
 //! form and the words of errors are read from the same shape.
 
-use crate::problem::Fault;
-use crate::tree::join;
+use crate::request::problem::{FaultCode, RequestFault};
+use crate::request::tree::join;
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::fluid::properties::NAME_PATTERN;
@@ -311,7 +311,7 @@ impl Shape {
         units: UnitSystem,
         direction: Direction,
         pointer: &str,
-        faults: &mut Vec<Fault>,
+        faults: &mut Vec<RequestFault>,
     ) {
         if faults.len() > FAULTS_LISTED {
             return;
@@ -325,7 +325,11 @@ impl Shape {
                     Direction::Out => row.units.from_metric(given, units),
                 };
                 if direction == Direction::In && !row.admits(scaled) {
-                    faults.push(Fault::new(pointer, out_of_range(row, given, units)));
+                    faults.push(RequestFault::new(
+                        FaultCode::OutOfRange,
+                        pointer,
+                        out_of_range(row, given, units),
+                    ));
                 } else if !row.whole
                     && let Some(scaled) = serde_json::Number::from_f64(scaled)
                 {

@@ -4,9 +4,10 @@ use crate::over_http::Server;
 use std::sync::Arc;
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_openapi::envelope::{Record, Request};
+use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{Options, RowEnds, Table, as_list, names_and_values};
+use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
 
 /// Asks a server, or the engine in this process.
 pub struct Client {
@@ -82,11 +83,11 @@ impl Client {
         if let Some(server) = &self.server {
             return server.post_table(calculation, table, everywhere);
         }
-        let options = Options { everywhere: everywhere.to_vec(), ..Options::default() };
+        let options = TableOptions { everywhere: everywhere.to_vec(), ..TableOptions::default() };
         if let Some(list) = service.list() {
             let (document, decimal_comma) = as_list(service, list, table, &options)?;
             let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            return Ok(names_and_values(&service.answer_flat(pairs)?, decimal_comma));
+            return Ok(flat::names_and_values(&service.answer_flat(pairs)?, decimal_comma));
         }
         let first = RowEnds::first(table).unwrap_or(table.len());
         let (headings, rows) = table.split_at(first);

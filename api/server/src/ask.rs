@@ -13,7 +13,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
@@ -91,7 +91,7 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptio
         format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
     };
     let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
-    Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+    Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
 /// The names and texts of a query.

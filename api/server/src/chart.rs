@@ -14,7 +14,7 @@ use names::escape;
 use panel::draw;
 use plotters::prelude::{IntoDrawingArea, SVGBackend};
 use std::fmt::Write;
-use sumpwright_openapi::service::Picture;
+use sumpwright_openapi::service::ChartToDraw;
 
 /// Width of the drawing, in pixels.
 const WIDTH: u32 = 1060;
@@ -29,7 +29,7 @@ const FOOT: u32 = 40;
 
 /// The chart as an SVG document.
 #[must_use]
-pub fn svg(picture: &Picture) -> String {
+pub fn svg(picture: &ChartToDraw) -> String {
     let chart = &picture.chart;
     let across = Across::of(chart);
     let height = if chart.panels.len() == 1 { LONE_PANEL } else { PANEL };
@@ -112,7 +112,7 @@ mod tests {
     }
 
     fn drawn(units: UnitSystem) -> String {
-        svg(&Picture {
+        svg(&ChartToDraw {
             chart: chart(),
             units,
             reference: Some("invented example: \u{1} <7>".into()),

@@ -10,7 +10,6 @@ use actix_web::http::{Method, header};
 use actix_web::middleware::{DefaultHeaders, Next, from_fn};
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
 use maud::html;
-use sumpwright_openapi::index::Index;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 use utoipa_swagger_ui::{Config, SwaggerUi};
@@ -62,7 +61,7 @@ pub async fn nothing_here(request: HttpRequest) -> HttpResponse {
 }
 
 async fn index(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
-    reading(&request, || HttpResponse::Ok().json(Index::of(&services)))
+    reading(&request, || HttpResponse::Ok().json(services.index()))
 }
 
 async fn openapi(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {

@@ -11,7 +11,7 @@ use serde_json::Value;
 use std::collections::BTreeMap;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_openapi::faults::units_of;
+use sumpwright_openapi::envelope::units_of;
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;

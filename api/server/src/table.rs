@@ -30,7 +30,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::{Options, RowEnds, Table, as_list};
+use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
 
 /// The longest table, in bytes.
 const TABLE_MOST: u64 = 1 << 30;
@@ -108,7 +108,7 @@ async fn one_list(
     service: Arc<Service>,
     list: &'static str,
     payload: web::Payload,
-    mut options: Options,
+    mut options: TableOptions,
 ) -> Result<HttpResponse, Problem> {
     let said: Vec<(Cow<'_, str>, Cow<'_, str>)> = std::mem::take(&mut options.everywhere)
         .into_iter()

@@ -6,7 +6,7 @@ use actix_web::http::Method;
 use std::borrow::Cow;
 use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
 
 /// What a query says besides the question.
@@ -52,7 +52,7 @@ impl AnswerOptions {
                 Some(option) => {
                     if said[option].replace(text).is_some() {
                         let detail = format!("{name} is given twice in the query.");
-                        return Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)));
+                        return Err(Problem::of_whole(FaultCode::GivenTwice, detail));
                     }
                 }
                 None => question.push((name.as_ref(), as_given.as_ref())),
@@ -79,7 +79,7 @@ impl AnswerOptions {
             if one_value && named == "svg" && service.has_chart() {
                 let detail =
                     "One value cannot be drawn: leave out pick, or ask for another format.";
-                return Err(Problem::new(ProblemKind::Inconsistent, Fault::new("", detail)));
+                return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
             let known = Format::NAMED.iter().filter(|(_, format)| {
                 *format != Format::Chart || service.has_chart() && !one_value
@@ -114,7 +114,7 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
 fn read_digits(text: &str) -> Result<i32, Problem> {
     text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
         let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
-        Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+        Problem::of_whole(FaultCode::WrongType, detail)
     })
 }
 
@@ -123,5 +123,5 @@ fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let known = known.join(", ");
     let detail = format!("{option} is {given:?}; one of {known} belongs there.{near}");
-    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+    Problem::of_whole(FaultCode::UnknownWord, detail)
 }

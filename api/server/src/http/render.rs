@@ -6,11 +6,10 @@ use crate::{chart, sheet};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::text::nearest;
-use sumpwright_openapi::flat;
+use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
+use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::names_and_values;
 use sumpwright_openapi::uncertain;
 
 /// The answer to a document, as its query asks.
@@ -20,7 +19,7 @@ pub fn of_document(
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Chart => Ok(chart::svg(&service.picture(document)?).into_bytes()),
+        Format::Chart => Ok(chart::svg(&service.chart(document)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => {
             service.answer(document)
         }
@@ -38,7 +37,7 @@ pub fn of_members<'a>(
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Chart => Ok(chart::svg(&service.picture_flat(members)?).into_bytes()),
+        Format::Chart => Ok(chart::svg(&service.chart_flat(members)?).into_bytes()),
         _ => of_record(service.answer_flat(members)?, service, options),
     })
 }
@@ -73,7 +72,7 @@ fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let near = nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let detail = format!("pick: the answer has nothing at {path:?}.{near}");
-    Problem::new(ProblemKind::Inconsistent, Fault::new("", detail))
+    Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
 fn round(value: &mut Value, digits: i32) {

@@ -50,7 +50,7 @@ kinds! {
     share: Share for "Share" | "Concentration";
     /// A rate on money.
     rate: AnnualRate for "AnnualRate";
-    /// A bare number.
+    /// A number without a unit.
     number: Number for "Count" | "Ratio";
     /// How often in a year.
     times_a_year: Frequency for "Frequency";

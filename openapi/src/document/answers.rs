@@ -1,8 +1,7 @@
 //! What an answer may come as: media types, each with an example of it.
 
-use crate::document::Drawn;
-use crate::flat;
-use crate::table::names_and_values;
+use super::drawn::Drawn;
+use crate::flat::{self, names_and_values};
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
 

@@ -2,9 +2,10 @@
 //! fault, because nobody can tell which of the two was meant, and a document that
 //! holds more than any question needs is not read to its end.
 
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
+use serde_json::error::Category;
 use serde_json::{Map, Number, Value};
 use serde_path_to_error::Track;
 use std::cell::Cell;
@@ -18,12 +19,23 @@ const VALUES_MOST: usize = 500_000;
 pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
     let mut json = serde_json::Deserializer::from_slice(bytes);
     let mut track = Track::new();
-    let left = Cell::new(VALUES_MOST);
-    let tree = Tree { left: &left, given_twice: false };
+    let (left, given_twice) = (Cell::new(VALUES_MOST), Cell::new(false));
+    let tree = Tree { left: &left, given_twice: &given_twice, was_there: false };
     let tree = tree.deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
-    let value = tree.map_err(|error| match left.get() {
-        0 => too_many(),
-        _ => not_json(&track.path(), &error),
+    let value = tree.map_err(|error| {
+        let fault = |code, detail: String| {
+            Problem::new(RequestFault::new(code, pointer(&track.path()), detail))
+        };
+        if left.get() == 0 {
+            too_many()
+        } else if given_twice.get() {
+            fault(FaultCode::GivenTwice, "This is given twice.".to_owned())
+        } else if too_large_number(bytes, &error) {
+            let detail = "The number is too large for any computer's arithmetic. Check it.";
+            fault(FaultCode::NotFinite, detail.to_owned())
+        } else {
+            fault(FaultCode::NotJson, why_not_json(bytes, &error))
+        }
     })?;
     json.end().map(|()| value).map_err(|error| trailing(&error))
 }
@@ -36,17 +48,35 @@ fn too_many() -> Problem {
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 
-fn not_json(path: &serde_path_to_error::Path, error: &serde_json::Error) -> Problem {
-    let pointer = pointer(path);
+/// The bytes of the line at which reading stopped, and the place in it.
+fn stopped_at<'b>(bytes: &'b [u8], error: &serde_json::Error) -> (&'b [u8], usize) {
+    let line = bytes.split(|byte| *byte == b'\n').nth(error.line().saturating_sub(1));
+    let line = line.unwrap_or_default();
+    (line, error.column().saturating_sub(1).min(line.len()))
+}
+
+/// Whether reading stopped at a number that is written rightly and is beyond all bounds.
+fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
+    let (line, at) = stopped_at(bytes, error);
+    let of_number = |byte: &u8| byte.is_ascii_digit() || b"+-.eE".contains(byte);
+    let from = line[..at].iter().rposition(|byte| !of_number(byte)).map_or(0, |i| i + 1);
+    let to = line[at..].iter().position(|byte| !of_number(byte)).map_or(line.len(), |i| at + i);
+    let number = std::str::from_utf8(&line[from..to]).ok().and_then(|text| text.parse().ok());
+    number.is_some_and(f64::is_infinite)
+}
+
+fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
     let (line, column) = (error.line(), error.column());
-    let message = error.to_string();
-    let words = message.split(" at line ").next().unwrap_or_default();
-    if words.starts_with("number out of range") {
-        let detail = "The number is too large for any computer's arithmetic. Check it.";
-        return Problem::new(ProblemKind::OutOfRange, Fault::new(pointer, detail));
+    if error.classify() == Category::Eof {
+        return format!(
+            "The document ends too soon, at line {line}, column {column}: a bracket or a quotation \
+             mark is not closed."
+        );
     }
-    let detail = format!("This is not JSON from line {line}, column {column} on: {words}.");
-    Problem::new(ProblemKind::Malformed, Fault::new(pointer, detail))
+    let (text, at) = stopped_at(bytes, error);
+    let found = text[at..].utf8_chunks().next().and_then(|chunk| chunk.valid().chars().next());
+    let found = found.map_or_else(String::new, |found| format!(" {found:?} cannot stand there."));
+    format!("This is not JSON from line {line}, column {column} on.{found}")
 }
 
 fn trailing(error: &serde_json::Error) -> Problem {
@@ -55,7 +85,7 @@ fn trailing(error: &serde_json::Error) -> Problem {
         "Something follows the end of the document at line {line}, column {column}. Send one \
          document at a time."
     );
-    Problem::new(ProblemKind::Malformed, Fault::new("", detail))
+    Problem::of_whole(FaultCode::NotJson, detail)
 }
 
 /// A path of serde's as a JSON pointer (RFC 6901).
@@ -93,16 +123,19 @@ pub fn join(pointer: &str, step: &str) -> String {
 #[derive(Clone, Copy)]
 struct Tree<'a> {
     left: &'a Cell<usize>,
+    /// Notes that a member is given twice.
+    given_twice: &'a Cell<bool>,
     /// Whether the member that it is was there before, which is refused at the member's
     /// own place in the document.
-    given_twice: bool,
+    was_there: bool,
 }
 
 impl<'de> DeserializeSeed<'de> for Tree<'_> {
     type Value = Value;
 
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
-        if self.given_twice {
+        if self.was_there {
+            self.given_twice.set(true);
             return Err(D::Error::custom("this member is given twice"));
         }
         self.left.set(self.left.get().saturating_sub(1));
@@ -151,7 +184,7 @@ impl<'de> Visitor<'de> for Tree<'_> {
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Value, A::Error> {
         let mut entries = Vec::new();
-        while let Some(entry) = list.next_element_seed(Tree { given_twice: false, ..self })? {
+        while let Some(entry) = list.next_element_seed(Tree { was_there: false, ..self })? {
             entries.push(entry);
         }
         Ok(Value::Array(entries))
@@ -160,10 +193,33 @@ impl<'de> Visitor<'de> for Tree<'_> {
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Value, A::Error> {
         let mut members = Map::new();
         while let Some(name) = map.next_key::<String>()? {
-            let given_twice = members.contains_key(&name);
-            let value = map.next_value_seed(Tree { given_twice, ..self })?;
+            let was_there = members.contains_key(&name);
+            let value = map.next_value_seed(Tree { was_there, ..self })?;
             members.insert(name, value);
         }
         Ok(Value::Object(members))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_wrong_with_a_text_that_is_not_json_is_told_by_its_code_and_its_place() {
+        for (text, code, pointer, part) in [
+            ("{\"a\": 1,}", FaultCode::NotJson, "", "line 1, column 9 on. '}' cannot"),
+            ("{\"a\": [1, 2\n, x]}", FaultCode::NotJson, "/a/2", "line 2, column 3 on. 'x' cannot"),
+            ("{\"a\": \"b", FaultCode::NotJson, "/a", "ends too soon"),
+            ("{\"a\": {\"b\": -1.5e999}}", FaultCode::NotFinite, "/a/b", "too large"),
+            ("{\"a\": {\"b\": 1, \"b\": 2}}", FaultCode::GivenTwice, "/a/b", "twice"),
+            ("{\"a\": NaN}", FaultCode::NotJson, "/a", "'N' cannot"),
+            ("{} {}", FaultCode::NotJson, "", "follows the end"),
+        ] {
+            let problem = parse(text.as_bytes()).expect_err(text);
+            let [fault] = problem.errors.as_slice() else { panic!("{problem:?}") };
+            assert_eq!((fault.code, fault.pointer.as_str()), (code, pointer), "{text}: {fault:?}");
+            assert!(fault.detail.contains(part), "{text}: {fault:?}");
+        }
     }
 }

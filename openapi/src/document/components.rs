@@ -72,7 +72,7 @@ fn name_the_branches(components: &mut Components) {
     }
     for branch in tags {
         let Some(schema) = components.get_mut(&branch.name) else { continue };
-        let description = format!("Always `{}`: what tells it from the others.", branch.word);
+        let description = format!("Type tag; always `{}`.", branch.word);
         let tag = json!({
             "type": "string",
             "enum": [branch.word],
@@ -144,7 +144,8 @@ fn type_of_null(schema: &Value) -> bool {
 fn written_out(member: &Value, quantity: &Value, nullable: bool) -> Value {
     let mut schema = quantity.clone();
     let own = member["description"].as_str().unwrap_or_default();
-    let description = format!("{own} {}", unit_in_words(quantity));
+    let unit = unit_in_words(quantity);
+    let description = if own.ends_with(&unit) { own.to_owned() } else { format!("{own} {unit}") };
     schema["description"] = description.trim().into();
     if nullable {
         schema["type"] = json!([quantity["type"], "null"]);
@@ -156,7 +157,7 @@ fn unit_in_words(quantity: &Value) -> String {
     let row = TABLE.iter().find(|row| quantity["x-quantity"] == row.name);
     let Some(units) = row.map(|row| row.units) else { return String::new() };
     match (units.metric.symbol, units.us.symbol) {
-        ("", _) => "A bare number.".to_owned(),
+        ("", _) => "Dimensionless.".to_owned(),
         (metric, us) if metric == us => format!("Unit: {metric}."),
         (metric, us) => format!("Unit: {metric} (metric), {us} (us)."),
     }
@@ -181,7 +182,8 @@ pub fn never_null_in_answers(components: &mut Components, questions: &[String]) 
     }
 }
 
-fn references(schema: &Value, found: &mut Vec<String>) {
+/// Notes the components that a schema refers to.
+pub(super) fn references(schema: &Value, found: &mut Vec<String>) {
     found.extend(reference(schema).map(str::to_owned));
     match schema {
         Value::Object(members) => members.values().for_each(|member| references(member, found)),

@@ -1,64 +1,8 @@
-//! Problems (RFC 9457), and the one table that gives each its status.
-
-use serde::{Deserialize, Serialize};
-use serde_json::Value;
-use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, Kind, Reachable, Refusal};
-use utoipa::ToSchema;
-
-/// Media type of a problem.
-pub const MEDIA_TYPE: &str = "application/problem+json";
-
-/// Why there is no answer.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[schema(title = "Problem")]
-pub struct Problem {
-    /// Address of a page, on this server, that explains this type of problem.
-    #[schema(example = "/problems/inconsistent")]
-    pub r#type: String,
-    /// The type of problem in a few words.
-    #[schema(example = "The request contradicts itself")]
-    pub title: String,
-    /// The HTTP status.
-    #[schema(example = 422, minimum = 400, maximum = 599)]
-    pub status: u16,
-    /// What is wrong and how to mend it, for a person.
-    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
-    pub detail: String,
-    /// Every fault of the document, each at its place; of more than 100 the first 100.
-    #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub errors: Vec<Fault>,
-    /// The caller's own text, as it came.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub reference: Option<String>,
-    /// What could be reached instead, in the units of the request.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    #[schema(value_type = Option<Reachable>)]
-    pub reachable: Option<Value>,
-}
-
-/// One fault of a document.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-pub struct Fault {
-    /// JSON pointer (RFC 6901) to the member at fault; empty for the document
-    /// as a whole.
-    #[schema(example = "/sump/volume")]
-    pub pointer: String,
-    /// What is wrong with it and how to mend it.
-    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
-    pub detail: String,
-}
-
-impl Fault {
-    /// A fault at `pointer`.
-    pub fn new(pointer: impl Into<String>, detail: impl Into<String>) -> Self {
-        Self { pointer: pointer.into(), detail: detail.into() }
-    }
-}
+//! The types of problem, and the one table that gives each its status.
 
 /// One row of the table of problems.
 #[derive(Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct ProblemRow {
     /// Last part of its address under `/problems/`.
     pub slug: &'static str,
     /// Its HTTP status.
@@ -83,9 +27,9 @@ macro_rules! problems {
 
             /// Its row of the table.
             #[must_use]
-            pub const fn row(self) -> &'static Row {
+            pub const fn row(self) -> &'static ProblemRow {
                 match self {
-                    $(Self::$kind => &Row {
+                    $(Self::$kind => &ProblemRow {
                         slug: $slug, status: $status, title: $title, page: $page,
                     },)*
                 }
@@ -186,87 +130,5 @@ impl ProblemKind {
     #[must_use]
     pub fn address(self) -> String {
         format!("/problems/{}", self.row().slug)
-    }
-}
-
-impl From<Kind> for ProblemKind {
-    fn from(kind: Kind) -> Self {
-        match kind {
-            Kind::OutOfRange => Self::OutOfRange,
-            Kind::Inconsistent => Self::Inconsistent,
-            Kind::Unreachable => Self::Unreachable,
-            Kind::NotIdentifiable => Self::NotIdentifiable,
-            Kind::Unproven => Self::Unproven,
-        }
-    }
-}
-
-impl Problem {
-    /// A problem with one fault.
-    #[must_use]
-    pub fn new(kind: ProblemKind, fault: Fault) -> Self {
-        Self::with_faults(kind, vec![fault])
-    }
-
-    /// A problem with all the faults of a document, or the first hundred of them.
-    #[must_use]
-    pub fn with_faults(kind: ProblemKind, mut errors: Vec<Fault>) -> Self {
-        let there_are_more = errors.len() > FAULTS_LISTED;
-        errors.truncate(FAULTS_LISTED);
-        let detail = match errors.as_slice() {
-            [] => kind.row().page.to_owned(),
-            [only] => only.detail.clone(),
-            [first, rest @ ..] => {
-                let more = rest.len();
-                let and_no_more = if there_are_more {
-                    format!(", which lists the first {FAULTS_LISTED}")
-                } else {
-                    String::new()
-                };
-                format!("{} (and {more} more in errors{and_no_more})", first.detail)
-            }
-        };
-        Self::about(kind, detail, errors)
-    }
-
-    /// The row that it belongs to.
-    #[must_use]
-    pub fn kind(&self) -> Option<ProblemKind> {
-        let slug = self.r#type.rsplit('/').next()?;
-        ProblemKind::ALL.iter().copied().find(|kind| kind.row().slug == slug)
-    }
-
-    /// A problem that is not about a place in a document.
-    pub fn plain(kind: ProblemKind, detail: impl Into<String>) -> Self {
-        Self::about(kind, detail.into(), Vec::new())
-    }
-
-    fn about(kind: ProblemKind, detail: String, errors: Vec<Fault>) -> Self {
-        let Row { status, title, .. } = *kind.row();
-        let (r#type, title) = (kind.address(), title.to_owned());
-        Self { r#type, title, status, detail, errors, reference: None, reachable: None }
-    }
-
-    /// A refusal of the engine, in the units of the caller. What could be
-    /// reached is still metric and is rescaled with the shape of a problem.
-    #[must_use]
-    pub fn refused(refusal: &Refusal, units: UnitSystem) -> Self {
-        let faults =
-            refusal.faults.iter().map(|f| Fault::new(f.pointer.as_str(), f.detail.show(units)));
-        let mut problem = Self::with_faults(refusal.kind.into(), faults.collect());
-        problem.reachable = refusal.reachable.and_then(|r| serde_json::to_value(r).ok());
-        problem
-    }
-
-    /// Every fault in one text, each with the path of its member, for whoever
-    /// sees nothing else of the problem: a spreadsheet's cell.
-    #[must_use]
-    pub fn in_a_cell(&self) -> String {
-        let faults = self.errors.iter().map(|fault| {
-            let path = fault.pointer.trim_start_matches('/').replace('/', ".");
-            if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
-        });
-        let faults: Vec<String> = faults.collect();
-        if faults.is_empty() { self.detail.clone() } else { faults.join(" ") }
     }
 }

@@ -1,6 +1,6 @@
 //! The members of a question as parameters of a query.
 
-use crate::components::Components;
+use super::components::Components;
 use crate::shape::{reference, type_of};
 use serde_json::{Value, json};
 

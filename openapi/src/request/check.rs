@@ -1,13 +1,12 @@
 //! Holds a document against its own published schema and names every fault.
 
-use crate::envelope::UNITS;
-use crate::lengths::{beginning, too_long};
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::envelope::{UNITS, units_of};
+use crate::request::lengths::{beginning, too_long};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
+use crate::request::tree::{join, push};
 use crate::shape::{Shape, out_of_range};
-use crate::tree::{join, push};
 use jsonschema::ValidationError;
 use jsonschema::error::{TypeKind, ValidationErrorKind};
-use serde::Deserialize;
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{FAULTS_LISTED, nearest};
@@ -18,14 +17,14 @@ use sumpwright_engine::text::{FAULTS_LISTED, nearest};
 /// that is wrong the beginning is looked into first, and no more of it than it takes
 /// to find a fault: what it costs to refuse a document does not grow with what is
 /// wrong in it.
-pub fn check(
+pub(crate) fn check(
     document: &Value,
     validator: &jsonschema::Validator,
     shape: &Shape,
 ) -> Result<(), Problem> {
     let too_long = too_long(document, shape);
     if !too_long.is_empty() {
-        return Err(Problem::with_faults(ProblemKind::OutOfRange, too_long));
+        return Err(Problem::with_faults(too_long));
     }
     if validator.is_valid(document) {
         return Ok(());
@@ -33,33 +32,26 @@ pub fn check(
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     for entries in [FAULTS_LISTED, FAULTS_LISTED * FAULTS_LISTED, usize::MAX] {
         let document = &beginning(document, Some(shape), entries);
-        let mut found = Found { document, shape, units, kind: None, faults: Vec::new() };
+        let mut found = Found { document, shape, units, faults: Vec::new() };
         for error in validator.iter_errors(document) {
             if found.faults.len() > FAULTS_LISTED {
                 break;
             }
             found.explain(&error);
         }
-        if let Some(kind) = found.kind {
-            return Err(Problem::with_faults(kind, found.faults));
+        if !found.faults.is_empty() {
+            return Err(Problem::with_faults(found.faults));
         }
     }
     let detail = "The document is not of the shape that is published, and nothing says where.";
     Err(Problem::plain(ProblemKind::Internal, detail))
 }
 
-/// The system of units that a document names.
-#[must_use]
-pub fn units_of(document: &Value) -> Option<UnitSystem> {
-    UnitSystem::deserialize(document.get(UNITS)?).ok()
-}
-
 struct Found<'a> {
     document: &'a Value,
     shape: &'a Shape,
     units: UnitSystem,
-    kind: Option<ProblemKind>,
-    faults: Vec<Fault>,
+    faults: Vec<RequestFault>,
 }
 
 impl Found<'_> {
@@ -69,7 +61,7 @@ impl Found<'_> {
         match error.kind() {
             Kind::Required { property } => {
                 let name = property.as_str().unwrap_or_default();
-                self.malformed(join(&pointer, name), missing(name));
+                self.note(FaultCode::Missing, join(&pointer, name), missing(name));
             }
             Kind::AdditionalProperties { unexpected } => {
                 for name in unexpected.iter().take(FAULTS_LISTED + 1) {
@@ -82,7 +74,7 @@ impl Found<'_> {
                     "{name:?} is no name for a property. Use letters, digits and underscores, a \
                      letter first, 64 characters at most."
                 );
-                self.malformed(join(&pointer, name), detail);
+                self.note(FaultCode::WrongName, join(&pointer, name), detail);
             }
             Kind::Minimum { .. }
             | Kind::Maximum { .. }
@@ -90,25 +82,30 @@ impl Found<'_> {
             | Kind::ExclusiveMaximum { .. } => self.out_of_range(pointer, error.instance()),
             Kind::Type { kind } => {
                 let detail = wrong_type(kind, error.instance());
-                self.malformed(pointer, detail);
+                self.note(FaultCode::WrongType, pointer, detail);
             }
             Kind::Enum { options } => {
                 let detail = wrong_word(error.instance(), options);
-                self.malformed(pointer, detail);
+                self.note(FaultCode::UnknownWord, pointer, detail);
             }
             Kind::OneOfNotValid { context } | Kind::AnyOf { context } => {
                 self.no_branch(&pointer, error.instance(), context);
             }
             Kind::MaxLength { limit } => {
-                self.malformed(pointer, format!("This text is longer than {limit} characters."));
+                let detail = format!("This text is longer than {limit} characters.");
+                self.note(FaultCode::TooLong, pointer, detail);
             }
             Kind::MinLength { .. } => {
-                self.malformed(pointer, "This text is empty. Give it something to say.");
+                self.note(FaultCode::Empty, pointer, "This text is empty. Write something in it.");
             }
             Kind::MinItems { .. } => {
-                self.malformed(pointer, "This list is empty. Give at least one entry.");
+                self.note(
+                    FaultCode::Empty,
+                    pointer,
+                    "This list is empty. Give at least one entry.",
+                );
             }
-            _ => self.malformed(pointer, format!("{error}.")),
+            _ => self.note(FaultCode::WrongShape, pointer, format!("{error}.")),
         }
     }
 
@@ -125,11 +122,14 @@ impl Found<'_> {
             && instance.is_object()
         {
             let words: Vec<Value> = branches.keys().map(|word| word.as_str().into()).collect();
-            let detail = match instance.get(tag) {
-                None => format!("{} One of {} belongs here.", missing(tag), list(&words)),
-                Some(word) => wrong_word(word, &Value::Array(words)),
+            let (code, detail) = match instance.get(tag) {
+                None => {
+                    let detail = format!("{} It can be {}.", missing(tag), list(&words));
+                    (FaultCode::Missing, detail)
+                }
+                Some(word) => (FaultCode::UnknownWord, wrong_word(word, &Value::Array(words))),
             };
-            return self.malformed(join(pointer, tag), detail);
+            return self.note(code, join(pointer, tag), detail);
         }
         // The branch that was meant is the one that has nothing against the
         // value as a whole; of several, the one with the fewest faults.
@@ -148,7 +148,7 @@ impl Found<'_> {
             Some(Shape::Number(Some(row))) => out_of_range(row, given, self.units),
             _ => format!("{given} is out of range."),
         };
-        self.note(ProblemKind::OutOfRange, pointer, detail);
+        self.note(FaultCode::OutOfRange, pointer, detail);
     }
 
     fn unknown(&mut self, pointer: &str, name: &str) {
@@ -164,20 +164,11 @@ impl Found<'_> {
         let steps = pointer.starts_with("/uncertainty/inputs/");
         let hint = " An uncertain number is named by its JSON pointer, with slashes: \
                     \"/sump/volume\".";
-        self.malformed(at, if steps { detail + hint } else { detail });
+        self.note(FaultCode::UnknownMember, at, if steps { detail + hint } else { detail });
     }
 
-    fn malformed(&mut self, pointer: impl Into<String>, detail: impl Into<String>) {
-        self.note(ProblemKind::Malformed, pointer, detail);
-    }
-
-    /// A document that is not of the right shape is malformed whatever else is
-    /// wrong with it.
-    fn note(&mut self, kind: ProblemKind, pointer: impl Into<String>, detail: impl Into<String>) {
-        if self.kind.is_none() || kind == ProblemKind::Malformed {
-            self.kind = Some(kind);
-        }
-        self.faults.push(Fault::new(pointer, detail));
+    fn note(&mut self, code: FaultCode, pointer: impl Into<String>, detail: impl Into<String>) {
+        self.faults.push(RequestFault::new(code, pointer, detail));
     }
 }
 

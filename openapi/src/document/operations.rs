@@ -1,12 +1,15 @@
 //! The operations of the OpenAPI document.
 
-use crate::components::{Components, refer};
-use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
-use crate::index::Index;
-use crate::problem::{self, Fault, Problem, ProblemKind};
+use super::answers;
+use super::components::{Components, refer};
+use super::drawn::Drawn;
+use super::headers;
+use super::index::Index;
+use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use super::parameters;
+use crate::request::problem::{self, Problem, ProblemKind};
 use crate::shape::Shape;
 use crate::steps::steps_of;
-use crate::{answers, headers, parameters};
 use serde_json::{Map, Value, json};
 
 /// Asking a calculation by POST and by GET.
@@ -186,8 +189,7 @@ pub(crate) fn responses() -> Value {
         let examples: Map<String, Value> = kinds
             .clone()
             .map(|kind| {
-                let fault = Fault::new("", kind.row().page);
-                let example = json!({ "value": Problem::new(*kind, fault) });
+                let example = json!({ "value": Problem::plain(*kind, kind.row().page) });
                 (kind.row().slug.to_owned(), example)
             })
             .collect();

@@ -4,9 +4,7 @@
 //! serde. Numbers cross the unit border on the way, by the same rows of the
 //! table of quantities as those of a document.
 
-use super::Source;
-use super::heading::{Kind, Member};
-use super::numbers::plain_number;
+use super::member::{CellKind, Member, plain_number};
 use csv::StringRecord;
 use serde::de::value::Error;
 use serde::de::{
@@ -72,6 +70,23 @@ impl Branch {
     }
 }
 
+/// Where a member's text comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Source {
+    Cell(usize),
+    Everywhere(String),
+}
+
+impl Source {
+    /// The text in a row; nothing where the row is too short.
+    pub(crate) fn in_row<'t>(&'t self, row: &'t csv::StringRecord) -> &'t str {
+        match self {
+            Self::Cell(i) => row.get(*i).unwrap_or_default(),
+            Self::Everywhere(text) => text,
+        }
+    }
+}
+
 /// The cells of one row, as texts of the members.
 pub(crate) struct Cells<'a> {
     /// The members.
@@ -112,7 +127,7 @@ impl<'a> Cells<'a> {
         let text = plain_number(self.text(member), self.decimal_comma);
         let given: f64 = text.parse().map_err(|_| Error::custom("not a number"))?;
         Ok(match kind {
-            Kind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
+            CellKind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
             _ => given,
         })
     }
@@ -136,17 +151,17 @@ impl<'de> Deserializer<'de> for Place<'de> {
             }
             Branch::List(entries) => visitor.visit_seq(Entries { cells, entries: entries.iter() }),
             Branch::Leaf(member) => match cells.members[*member].kind {
-                Kind::Number(None) => match cells.text(*member).trim().parse::<u64>() {
+                CellKind::Number(None) => match cells.text(*member).trim().parse::<u64>() {
                     Ok(whole) => visitor.visit_u64(whole),
                     Err(_) => visitor.visit_f64(cells.number(*member)?),
                 },
-                Kind::Number(_) => visitor.visit_f64(cells.number(*member)?),
-                Kind::Truth => match cells.text(*member).trim() {
+                CellKind::Number(_) => visitor.visit_f64(cells.number(*member)?),
+                CellKind::Truth => match cells.text(*member).trim() {
                     "true" => visitor.visit_bool(true),
                     "false" => visitor.visit_bool(false),
                     _ => Err(Error::custom("neither true nor false")),
                 },
-                Kind::Text => visitor.visit_borrowed_str(cells.text(*member)),
+                CellKind::Text => visitor.visit_borrowed_str(cells.text(*member)),
             },
         }
     }

@@ -1,6 +1,5 @@
 //! What there is, a line each, with links.
 
-use crate::service::Services;
 use serde::{Deserialize, Serialize};
 use sumpwright_engine::VERSION;
 use utoipa::ToSchema;
@@ -18,12 +17,12 @@ pub struct Index {
     #[schema(example = "/docs")]
     pub docs: String,
     /// A line for each calculation.
-    pub calculations: Vec<Line>,
+    pub calculations: Vec<CalculationLink>,
 }
 
 /// One calculation.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-pub struct Line {
+pub struct CalculationLink {
     /// Its name.
     #[schema(example = "top-up")]
     pub name: String,
@@ -38,15 +37,9 @@ pub struct Line {
 }
 
 impl Index {
-    /// Lists what `services` answer.
-    #[must_use]
-    pub fn of(services: &Services) -> Self {
-        Self::listing(services.iter().map(|service| (service.name, service.summary)))
-    }
-
     /// Lists calculations by their names and summaries.
     pub(crate) fn listing<'a>(calculations: impl Iterator<Item = (&'a str, &'a str)>) -> Self {
-        let calculations = calculations.map(|(name, summary)| Line {
+        let calculations = calculations.map(|(name, summary)| CalculationLink {
             name: name.to_owned(),
             summary: summary.to_owned(),
             address: format!("/v1/{name}"),

@@ -1,8 +1,9 @@
 //! What stands around every question and every answer.
 
 use serde::de::value::MapAccessDeserializer;
-use serde::de::{DeserializeSeed, Error as _, MapAccess, Visitor};
+use serde::de::{DeserializeSeed, Error as _, IntoDeserializer, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
+use serde_json::Value;
 use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
@@ -66,6 +67,20 @@ pub const UNITS: &str = "units";
 pub const REFERENCE: &str = "reference";
 /// See [`UNITS`].
 pub const UNCERTAINTY: &str = "uncertainty";
+
+/// The system of units that a document names.
+#[must_use]
+pub fn units_of(document: &Value) -> Option<UnitSystem> {
+    UnitSystem::deserialize(document.get(UNITS)?).ok()
+}
+
+/// The system of units that a word names.
+#[must_use]
+pub fn units_named(word: &str) -> Option<UnitSystem> {
+    let word: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
+        word.into_deserializer();
+    UnitSystem::deserialize(word).ok()
+}
 
 /// Reads the envelope's members on the way and hands the others to the question
 /// as they come, so that nothing is buffered and unknown members are still

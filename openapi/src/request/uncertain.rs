@@ -4,11 +4,10 @@
 //! schema can say; so it crosses the unit border here, by the shape of what it
 //! points at, and without the offset that a temperature itself has.
 
-use crate::envelope::UNCERTAINTY;
-use crate::flat;
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::envelope::{UNCERTAINTY, units_of};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
+use crate::request::tree::{join, push};
 use crate::shape::Shape;
-use crate::tree::join;
 use serde_json::{Number, Value};
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
@@ -33,9 +32,10 @@ pub(crate) fn read(
     units: UnitSystem,
 ) -> Result<Asked, Problem> {
     let uncertainty: Uncertainty = serde_path_to_error::deserialize(given).map_err(|error| {
-        let pointer = format!("{POINTER}{}", crate::tree::pointer(error.path()));
-        let fault = Fault::new(pointer, format!("{}.", error.inner()));
-        Problem::new(ProblemKind::Malformed, fault)
+        let pointer = format!("{POINTER}{}", crate::request::tree::pointer(error.path()));
+        let fault =
+            RequestFault::new(FaultCode::WrongShape, pointer, format!("{}.", error.inner()));
+        Problem::new(fault)
     })?;
     let (mut known, mut faults) = (Vec::new(), Vec::new());
     for pointer in uncertainty.inputs.keys() {
@@ -45,12 +45,13 @@ pub(crate) fn read(
                 known.push(Known { row, estimate, scale });
             }
             Err(detail) => {
-                faults.push(Fault::new(join(&format!("{POINTER}/inputs"), pointer), detail));
+                let at = join(&format!("{POINTER}/inputs"), pointer);
+                faults.push(RequestFault::new(FaultCode::Inconsistent, at, detail));
             }
         }
     }
     if !faults.is_empty() {
-        return Err(Problem::with_faults(ProblemKind::Inconsistent, faults));
+        return Err(Problem::with_faults(faults));
     }
     Asked::new(&uncertainty, known).map_err(|refusal| Problem::refused(&refusal, units))
 }
@@ -76,9 +77,8 @@ fn number_at(
 }
 
 fn not_there(pointer: &str, document: &Value) -> String {
-    let numbers = flat::flatten(document).into_iter().filter(|(_, leaf)| leaf.is_number());
-    let pointers: Vec<String> =
-        numbers.map(|(path, _)| format!("/{}", path.replace('.', "/"))).collect();
+    let mut pointers = Vec::new();
+    numbers_of(document, &mut String::new(), &mut pointers);
     let meant = format!("/{}", pointer.trim_start_matches(['/', '#']).replace('.', "/"));
     let near = nearest(&meant, pointers.iter().map(String::as_str));
     let hint = match near {
@@ -88,6 +88,24 @@ fn not_there(pointer: &str, document: &Value) -> String {
             .to_owned(),
     };
     format!("This request has nothing at {pointer:?}.{hint}")
+}
+
+/// Notes the pointers to all numbers of a document.
+fn numbers_of(value: &Value, pointer: &mut String, found: &mut Vec<String>) {
+    let mut inside = |step: &str, value: &Value| {
+        let length = pointer.len();
+        push(pointer, step);
+        numbers_of(value, pointer, found);
+        pointer.truncate(length);
+    };
+    match value {
+        Value::Object(members) => members.iter().for_each(|(name, value)| inside(name, value)),
+        Value::Array(entries) => {
+            entries.iter().enumerate().for_each(|(i, value)| inside(&i.to_string(), value));
+        }
+        Value::Number(_) => found.push(pointer.clone()),
+        _ => {}
+    }
 }
 
 /// How many of the metric unit make one of the caller's.
@@ -132,7 +150,7 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
 /// uncertain are left out.
 #[must_use]
 pub fn in_words(record: &Value, shape: &Shape) -> Vec<(String, String)> {
-    let units = crate::faults::units_of(record).unwrap_or(UnitSystem::Metric);
+    let units = units_of(record).unwrap_or(UnitSystem::Metric);
     let numbers =
         record.get(UNCERTAINTY).and_then(|uncertainty| uncertainty["numbers"].as_object());
     let numbers = numbers.into_iter().flatten();

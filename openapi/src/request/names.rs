@@ -4,9 +4,9 @@
 //! Every place that names a property is found by its shape, so that none has to see
 //! to it for itself.
 
-use crate::problem::{Fault, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
+use crate::request::tree::join;
 use crate::shape::Shape;
-use crate::tree::join;
 use serde_json::Value;
 use sumpwright_engine::fluid::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
@@ -18,10 +18,10 @@ pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
     if faults.is_empty() {
         return Ok(());
     }
-    Err(Problem::with_faults(ProblemKind::Inconsistent, faults))
+    Err(Problem::with_faults(faults))
 }
 
-fn look(value: &Value, shape: &Shape, pointer: &str, faults: &mut Vec<Fault>) {
+fn look(value: &Value, shape: &Shape, pointer: &str, faults: &mut Vec<RequestFault>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
         (Shape::PropertyName, Value::String(name)) => {
@@ -53,7 +53,7 @@ fn names_properties(shape: &Shape) -> bool {
     members.iter().any(|(name, _)| name == TRAMP_OIL)
 }
 
-fn fault(name: &str, pointer: String) -> Option<Fault> {
+fn fault(name: &str, pointer: String) -> Option<RequestFault> {
     let why = why_it_does_not_mix(name)?;
-    Some(Fault::new(pointer, why.show(UnitSystem::Metric)))
+    Some(RequestFault::new(FaultCode::Inconsistent, pointer, why.show(UnitSystem::Metric)))
 }

@@ -1,16 +1,16 @@
 //! How long the lists and maps of a document are, told before anything looks into
 //! them.
 
-use crate::problem::Fault;
+use crate::request::problem::{FaultCode, RequestFault};
+use crate::request::tree::push;
 use crate::shape::Shape;
-use crate::tree::push;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 use sumpwright_engine::text::FAULTS_LISTED;
 
 /// What of `document` is longer than it may be, none of it looked into.
-pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<Fault> {
+pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
     let (mut pointer, names) = (String::new(), BTreeSet::from([TRAMP_OIL]));
     let mut measured = Measured { faults: Vec::new(), names, fluids: 0 };
     measured.measure(document, shape, &mut pointer);
@@ -20,7 +20,7 @@ pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<Fault> {
             "More than {PROPERTIES_MOST} properties are followed, tramp oil among them, the most \
              that may be. Leave out those that nothing hangs on."
         );
-        faults.push(Fault::new("", detail));
+        faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
     } else if names.len() * fluids > FOLLOWED_MOST {
         let detail = format!(
             "{fluids} fluids are followed in {} properties, one number times the other more than \
@@ -28,13 +28,13 @@ pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<Fault> {
              hangs on.",
             names.len()
         );
-        faults.push(Fault::new("", detail));
+        faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
     }
     faults
 }
 
 struct Measured<'a> {
-    faults: Vec<Fault>,
+    faults: Vec<RequestFault>,
     /// The properties spoken of, tramp oil whether or not.
     names: BTreeSet<&'a str>,
     /// Entries of lists that may speak of properties.
@@ -50,13 +50,17 @@ impl<'a> Measured<'a> {
         match (fitting, value) {
             (Shape::List(_, most), Value::Array(entries)) if entries.len() > *most => {
                 let detail = format!("This list is too long: {most} entries are the most.");
-                self.faults.push(Fault::new(pointer.as_str(), detail));
+                self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.as_str(), detail));
             }
             (Shape::Record(_, Some(others)), Value::Object(members)) => {
                 let most = others.most;
                 if members.len() > most {
                     let detail = format!("There are too many members here: {most} are the most.");
-                    return self.faults.push(Fault::new(pointer.as_str(), detail));
+                    return self.faults.push(RequestFault::new(
+                        FaultCode::TooMany,
+                        pointer.as_str(),
+                        detail,
+                    ));
                 }
                 if others.are_properties && self.names.len() <= PROPERTIES_MOST {
                     self.names.extend(members.keys().map(String::as_str));
