@@ -1,14 +1,16 @@
 //! Whose request it is, across systems: W3C Trace Context and a request's own id.
 
 use actix_web::http::header::HeaderMap;
+use actix_web::{HttpMessage, HttpRequest};
 use std::fmt;
+use std::sync::Arc;
 
 /// The longest id of a caller's own that is taken over.
 const ID_MOST: usize = 128;
 
 /// A place in a trace (W3C Trace Context, `traceparent`).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Trace {
+pub struct TracePlace {
     /// The trace that the request is part of.
     pub trace: u128,
     /// The span of whoever said so.
@@ -17,7 +19,7 @@ pub struct Trace {
     pub flags: u8,
 }
 
-impl Trace {
+impl TracePlace {
     /// Reads a `traceparent`. One of a version to come is read as far as this one
     /// goes, as the recommendation asks.
     #[must_use]
@@ -53,7 +55,7 @@ impl Trace {
     }
 }
 
-impl fmt::Display for Trace {
+impl fmt::Display for TracePlace {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "00-{:032x}-{:016x}-{:02x}", self.trace, self.span, self.flags)
     }
@@ -65,15 +67,34 @@ fn hexadecimal(text: &str, digits: usize) -> Option<u128> {
     (text.len() == digits && lower).then(|| u128::from_str_radix(text, 16).ok())?
 }
 
-/// The caller's own `X-Request-Id` where it is one, else the trace's.
-#[must_use]
-pub fn request_id(headers: &HeaderMap, trace: &Trace) -> String {
-    let given = headers.get("x-request-id").and_then(|given| given.to_str().ok());
-    let sound = |id: &&str| {
-        (1..=ID_MOST).contains(&id.len())
-            && id.bytes().all(|c| c.is_ascii_alphanumeric() || b"-_.:/+=@".contains(&c))
-    };
-    given.filter(sound).map_or_else(|| format!("{:032x}", trace.trace), str::to_owned)
+/// The name of a request, in the log and to the caller.
+#[derive(Debug, Clone)]
+pub struct RequestId(Arc<str>);
+
+impl RequestId {
+    /// The caller's own `X-Request-Id` where it is one, else the trace's.
+    #[must_use]
+    pub fn new(headers: &HeaderMap, trace: &TracePlace) -> Self {
+        let given = headers.get("x-request-id").and_then(|given| given.to_str().ok());
+        let sound = |id: &&str| {
+            (1..=ID_MOST).contains(&id.len())
+                && id.bytes().all(|c| c.is_ascii_alphanumeric() || b"-_.:/+=@".contains(&c))
+        };
+        let own = || format!("{:032x}", trace.trace).into();
+        Self(given.filter(sound).map_or_else(own, Into::into))
+    }
+
+    /// The name of a request that has passed the gate.
+    #[must_use]
+    pub fn of(request: &HttpRequest) -> String {
+        request.extensions().get::<Self>().map(|id| id.0.to_string()).unwrap_or_default()
+    }
+
+    /// As text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
 }
 
 #[cfg(test)]
@@ -84,11 +105,11 @@ mod tests {
     #[test]
     fn a_traceparent_is_read_as_the_recommendation_has_it() {
         let text = "00-4bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7-01";
-        let trace = Trace::read(text).expect("it is sound");
+        let trace = TracePlace::read(text).expect("it is sound");
         assert_eq!((trace.span, trace.flags), (0x00f0_67aa_0ba9_02b7, 1));
         assert_eq!(trace.to_string(), text);
         let later = "cc-4bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7-01-what-will-be";
-        assert_eq!(Trace::read(later), Some(trace));
+        assert_eq!(TracePlace::read(later), Some(trace));
         for wrong in [
             "",
             "00-4bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7",
@@ -100,7 +121,7 @@ mod tests {
             "00-4bf92f3577b34da6a3ce929d0e0e473-00f067aa0ba902b7-01",
             "00-+bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7-01",
         ] {
-            assert_eq!(Trace::read(wrong), None, "{wrong}");
+            assert_eq!(TracePlace::read(wrong), None, "{wrong}");
         }
     }
 }

@@ -1,10 +1,10 @@
 //! What a supervisor asks: is it alive, is it ready, how is it doing.
 
-use crate::door::{Place, at};
-use crate::options::Format;
-use crate::pages::reading;
+use super::metrics;
+use crate::http::door::{Address, at};
+use crate::http::format::Format;
+use crate::http::respond::{self, reading};
 use crate::shared::Shared;
-use crate::{metrics, respond};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
@@ -12,9 +12,9 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 /// Gives each of them its address.
 pub fn configure(config: &mut web::ServiceConfig) {
     config
-        .service(at("/livez", Place::Probe).to(alive))
-        .service(at("/readyz", Place::Probe).to(ready))
-        .service(at("/metrics", Place::Metrics).to(counts));
+        .service(at("/livez", Address::Probe).to(alive))
+        .service(at("/readyz", Address::Probe).to(ready))
+        .service(at("/metrics", Address::Metrics).to(counts));
 }
 
 /// The process answers; nothing else is asked.

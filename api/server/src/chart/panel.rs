@@ -1,7 +1,7 @@
 //! One panel of a chart: its axes and its layers.
 
 use super::extent::{Across, Tops, heights};
-use super::names::{Look, Name, spread};
+use super::names::{Look, PlacedName, spread};
 use plotters::coord::Shift;
 use plotters::coord::cartesian::Cartesian2d;
 use plotters::coord::types::RangedCoordf64;
@@ -35,7 +35,7 @@ const MOMENTS: usize = 6;
 
 type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
 type Plot<'a> = DrawingArea<SVGBackend<'a>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-type Drawn = Result<(), Box<dyn std::error::Error>>;
+type DrawResult = Result<(), Box<dyn std::error::Error>>;
 
 const fn grey(level: u8) -> RGBColor {
     RGBColor(level, level, level)
@@ -48,7 +48,7 @@ pub(super) fn draw(
     across: &Across,
     units: UnitSystem,
     foot: Option<&str>,
-) -> Drawn {
+) -> DrawResult {
     let height = |metric: f64| panel.row.units.from_metric(metric, units);
     let (low, high) = heights(panel, height);
     let unit = panel.row.units.in_system(units).symbol;
@@ -99,14 +99,14 @@ struct Pen<'a, 'b> {
     plot: Plot<'a>,
     across: &'b Across,
     floor: f64,
-    names: Vec<Name>,
+    names: Vec<PlacedName>,
     lines: usize,
     tops: Tops,
     stacks: usize,
 }
 
 impl Pen<'_, '_> {
-    fn layer(&mut self, layer: &Layer, height: impl Fn(f64) -> f64) -> Drawn {
+    fn layer(&mut self, layer: &Layer, height: impl Fn(f64) -> f64) -> DrawResult {
         let (from, to) = (self.across.from, self.across.to);
         match layer {
             Layer::Band { label, low, high } => {
@@ -147,7 +147,7 @@ impl Pen<'_, '_> {
         Ok(())
     }
 
-    fn line(&self, points: Vec<(f64, f64)>, (dash, gap): (i32, i32), width: u32) -> Drawn {
+    fn line(&self, points: Vec<(f64, f64)>, (dash, gap): (i32, i32), width: u32) -> DrawResult {
         let style = INK.stroke_width(width);
         if dash == 0 {
             self.plot.draw(&PathElement::new(points, style))?;
@@ -157,7 +157,12 @@ impl Pen<'_, '_> {
         Ok(())
     }
 
-    fn bars(&mut self, label: &str, points: &[(f64, f64)], height: impl Fn(f64) -> f64) -> Drawn {
+    fn bars(
+        &mut self,
+        label: &str,
+        points: &[(f64, f64)],
+        height: impl Fn(f64) -> f64,
+    ) -> DrawResult {
         let shade = SHADES[self.stacks % SHADES.len()];
         self.stacks += 1;
         let half = self.across.half_bar;
@@ -177,11 +182,11 @@ impl Pen<'_, '_> {
         Ok(())
     }
 
-    fn moment(&mut self, label: &str, at: f64) -> Drawn {
+    fn moment(&mut self, label: &str, at: f64) -> DrawResult {
         let mark = TriangleMarker::new((at, self.floor), 6, INK.filled());
         self.plot.draw(&mark)?;
         let moments = self.names.iter().filter(|name| name.look == Look::Mark);
-        let new = Name::new(label, Look::Mark, 0).text;
+        let new = PlacedName::new(label, Look::Mark, 0).text;
         if moments.clone().count() < MOMENTS && moments.clone().all(|name| name.text != new) {
             self.name(label, Look::Mark, self.floor);
         }
@@ -190,11 +195,11 @@ impl Pen<'_, '_> {
 
     fn name(&mut self, text: &str, look: Look, height: f64) {
         let (_, y) = self.plot.map_coordinate(&(self.across.to, height));
-        self.names.push(Name::new(text, look, y));
+        self.names.push(PlacedName::new(text, look, y));
     }
 
     /// Writes the names at the right, each beside what it names.
-    fn write_names(mut self, area: &Area<'_>) -> Drawn {
+    fn write_names(mut self, area: &Area<'_>) -> DrawResult {
         let (across, down) = self.plot.get_pixel_range();
         spread(&mut self.names, down.start + WRITING / 2, down.end - 2);
         let left = across.end + 12;

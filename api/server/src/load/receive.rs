@@ -1,6 +1,5 @@
 //! Documents as they arrive, from callers who may be slow.
 
-use crate::DOCUMENT_MOST;
 use crate::configuration::Configuration;
 use actix_web::HttpRequest;
 use actix_web::http::header;
@@ -11,6 +10,8 @@ use std::time::Duration;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use tokio::time::timeout;
 
+/// The longest single document, in bytes.
+pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
 /// So many bytes of documents that are not whole yet are held at once, for all
 /// callers together.
 const HELD_MOST: usize = 256 * 1024 * 1024;
@@ -22,12 +23,12 @@ pub struct Receiving {
 }
 
 /// Bytes that are held, for as long as they are.
-struct Held<'a> {
+struct HeldBytes<'a> {
     all: &'a AtomicUsize,
     own: usize,
 }
 
-impl Held<'_> {
+impl HeldBytes<'_> {
     fn add(&mut self, more: usize) -> Result<(), Problem> {
         self.own += more;
         let before = self.all.fetch_add(more, Ordering::Relaxed);
@@ -40,7 +41,7 @@ impl Held<'_> {
     }
 }
 
-impl Drop for Held<'_> {
+impl Drop for HeldBytes<'_> {
     fn drop(&mut self) {
         self.all.fetch_sub(self.own, Ordering::Relaxed);
     }
@@ -71,7 +72,7 @@ impl Receiving {
     }
 
     async fn whole(&self, mut payload: Payload) -> Result<Bytes, Problem> {
-        let mut held = Held { all: &self.held, own: 0 };
+        let mut held = HeldBytes { all: &self.held, own: 0 };
         // As a rule there is one part, which is handed on as it is.
         let mut first = Bytes::new();
         let mut whole = BytesMut::new();

@@ -1,21 +1,25 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
 
-use crate::door::{Place, at, through};
-use crate::options::Format;
-use crate::respond::{self, allow};
+use crate::http::door::{Address, admit, at};
+use crate::http::html::shell;
+use crate::http::respond::{self, allow, reading};
 use crate::shared::Shared;
 use actix_web::body::BoxBody;
 use actix_web::dev::ServiceRequest;
 use actix_web::http::{Method, header};
-use actix_web::middleware::{Next, from_fn};
+use actix_web::middleware::{DefaultHeaders, Next, from_fn};
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
 use maud::html;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 use utoipa_swagger_ui::{Config, SwaggerUi};
 
-const METHODS: &str = "GET, HEAD, OPTIONS";
-const METHODS_OF_THE_PAGE: &str = "GET, OPTIONS";
+/// What the documentation page may do in a browser: its assets set styles in place
+/// and bring images along in their own text.
+const DOCUMENTATION: &str = "default-src 'self'; style-src 'self' 'unsafe-inline'; \
+                             img-src 'self' data:; form-action 'none'; base-uri 'none'; \
+                             frame-ancestors 'none'";
+const METHODS_OF_DOCUMENTATION: &str = "GET, OPTIONS";
 
 /// Adds everything but the calculations.
 pub fn configure(config: &mut web::ServiceConfig) {
@@ -23,17 +27,18 @@ pub fn configure(config: &mut web::ServiceConfig) {
     // nothing here reaches beyond this machine.
     let documents = Config::new(["/openapi.json"]).validator_url("none").use_base_layout();
     let door = |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
-        through(Place::Documentation, shared, request, next)
+        admit(Address::Open, shared, request, next)
     };
-    let page = web::scope("/docs").wrap(from_fn(door));
+    let policy = DefaultHeaders::new().add((header::CONTENT_SECURITY_POLICY, DOCUMENTATION));
+    let page = web::scope("/docs").wrap(policy).wrap(from_fn(door));
     let page = page.service(SwaggerUi::new("/{_:.*}").config(documents));
     config
-        .service(at("/v1", Place::Guarded).to(index))
-        .service(at("/v1/{calculation}/example", Place::Guarded).to(example))
-        .service(at("/openapi.json", Place::Open).to(openapi))
-        .service(at("/problems/{problem}", Place::Open).to(problem))
-        .service(at("/docs", Place::Open).to(documentation))
-        .service(page.default_service(web::to(not_of_the_page)));
+        .service(at("/v1", Address::Guarded).to(index))
+        .service(at("/v1/{calculation}/example", Address::Guarded).to(example))
+        .service(at("/openapi.json", Address::Open).to(openapi))
+        .service(at("/problems/{problem}", Address::Open).to(problem))
+        .service(at("/docs", Address::Open).to(documentation))
+        .service(page.default_service(web::to(not_of_documentation)));
 }
 
 /// Sends a reader on to the documentation page.
@@ -43,10 +48,10 @@ async fn documentation(request: HttpRequest) -> HttpResponse {
 }
 
 /// The documentation page's files are there for GET alone.
-async fn not_of_the_page(request: HttpRequest) -> HttpResponse {
+async fn not_of_documentation(request: HttpRequest) -> HttpResponse {
     match *request.method() {
-        Method::OPTIONS => allow(METHODS_OF_THE_PAGE),
-        _ => respond::method_not_allowed(METHODS_OF_THE_PAGE),
+        Method::OPTIONS => allow(METHODS_OF_DOCUMENTATION),
+        _ => respond::method_not_allowed(METHODS_OF_DOCUMENTATION),
     }
 }
 
@@ -79,23 +84,11 @@ async fn problem(request: HttpRequest) -> impl Responder {
             let detail = format!("There is no type of problem called {slug:?}.");
             respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
         };
-        known.copied().map_or_else(unknown, page)
+        known.copied().map_or_else(unknown, problem_page)
     })
 }
 
-/// Answers GET and HEAD, and says so to any other method.
-pub(crate) fn reading(
-    request: &HttpRequest,
-    answer: impl FnOnce() -> HttpResponse,
-) -> HttpResponse {
-    match *request.method() {
-        Method::GET | Method::HEAD => answer(),
-        Method::OPTIONS => allow(METHODS),
-        _ => respond::method_not_allowed(METHODS),
-    }
-}
-
-fn page(kind: ProblemKind) -> HttpResponse {
+fn problem_page(kind: ProblemKind) -> HttpResponse {
     let row = kind.row();
     let body = html! {
         h1 { (row.title) }
@@ -106,7 +99,7 @@ fn page(kind: ProblemKind) -> HttpResponse {
             a href="/docs/" { "/docs" } "."
         }
     };
-    respond::written(Format::Page, respond::page(row.title, STYLE, &body).into_bytes())
+    respond::page(shell(row.title, STYLE, &body))
 }
 
 const STYLE: &str =

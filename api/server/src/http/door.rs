@@ -5,8 +5,8 @@
 //! guards, the rate counts and the log and the metrics name. What stands open is said
 //! to; everything else, known or not, takes a key.
 
-use crate::rates::Standing;
-use crate::respond;
+use super::respond;
+use crate::access::rates::RateStanding;
 use crate::shared::Shared;
 use actix_web::body::{BoxBody, EitherBody, MessageBody};
 use actix_web::dev::{ServiceFactory, ServiceRequest, ServiceResponse};
@@ -18,11 +18,9 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 
 /// What stands at an address.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub enum Address {
     /// What is the same for everybody.
     Open,
-    /// The documentation page and its files, the same for everybody.
-    Documentation,
     /// Asked every few seconds by what watches over the service.
     Probe,
     /// What the service counts of itself, asked as often.
@@ -33,12 +31,12 @@ pub enum Place {
     Guarded,
 }
 
-impl Place {
+impl Address {
     /// Whether only those may go in whom the service knows, and no more often than
     /// they may.
     #[must_use]
     pub const fn is_guarded(self) -> bool {
-        !matches!(self, Self::Open | Self::Documentation | Self::Probe)
+        !matches!(self, Self::Open | Self::Probe)
     }
 
     /// Whether it is asked every few seconds by what watches over the service.
@@ -57,16 +55,15 @@ impl Place {
     }
 }
 
-/// A request at its door: where it came to, and who sent it.
+/// A request that has come to a door: where it leads, and who sent it.
 #[derive(Debug, Clone)]
-pub(crate) struct Seen {
-    pub(crate) place: Place,
+pub(crate) struct Arrival {
+    pub(crate) address: Address,
     pub(crate) caller: Option<Arc<str>>,
-    pub(crate) standing: Option<Standing>,
 }
 
-impl Seen {
-    /// What the door saw of a request; none where there was no door.
+impl Arrival {
+    /// How a request arrived; none where there was no door.
     pub(crate) fn of(request: &HttpRequest) -> Option<Self> {
         request.extensions().get::<Self>().cloned()
     }
@@ -74,8 +71,8 @@ impl Seen {
 
 /// An address with a door.
 pub(crate) fn at(
-    address: &str,
-    place: Place,
+    path: &str,
+    address: Address,
 ) -> Resource<
     impl ServiceFactory<
         ServiceRequest,
@@ -86,67 +83,82 @@ pub(crate) fn at(
     > + use<>,
 > {
     let door = move |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
-        through(place, shared, request, next)
+        admit(address, shared, request, next)
     };
-    web::resource(address).wrap(from_fn(door))
+    web::resource(path).wrap(from_fn(door))
 }
 
 /// What answers where there is nothing, behind a door as everything is.
 pub(crate) fn elsewhere(answer: Route) -> Route {
     let door = |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
-        through(Place::Guarded, shared, request, next)
+        admit(Address::Guarded, shared, request, next)
     };
     answer.wrap(from_fn(door))
 }
 
-/// Lets a request through to `place`, or not.
-pub(crate) async fn through<B: MessageBody + 'static>(
-    place: Place,
+/// Lets a request through to `address`, or not.
+pub(crate) async fn admit<B: MessageBody + 'static>(
+    address: Address,
     shared: web::Data<Shared>,
     request: ServiceRequest,
     next: Next<B>,
 ) -> Result<ServiceResponse<EitherBody<B>>, Error> {
-    let (seen, refusal) = look_at(place, &shared, &request);
-    request.extensions_mut().insert(seen);
-    match refusal {
-        None => Ok(next.call(request).await?.map_into_left_body()),
-        Some(response) => Ok(request.into_response(response).map_into_right_body()),
-    }
-}
-
-/// Who comes to a place, and what they are told if they may not go in.
-fn look_at(
-    place: Place,
-    shared: &Shared,
-    request: &ServiceRequest,
-) -> (Seen, Option<HttpResponse>) {
-    let mut seen = Seen { place, caller: None, standing: None };
-    if !place.is_guarded() {
-        return (seen, None);
-    }
-    if let Some(keys) = &shared.keys {
-        let authorization = request.headers().get(header::AUTHORIZATION).map(HeaderValue::as_bytes);
-        seen.caller = keys.name_of(authorization);
-        if seen.caller.is_none() {
-            return (seen, Some(no_key(authorization.is_some())));
+    let (caller, unknown) = match identify(address, &shared, &request) {
+        Ok(caller) => (caller, None),
+        Err(refusal) => (None, Some(refusal)),
+    };
+    let standing = match &unknown {
+        None if address.is_guarded() => count(&shared, caller.as_ref(), &request),
+        _ => None,
+    };
+    request.extensions_mut().insert(Arrival { address, caller });
+    let refusal = unknown.or_else(|| standing.and_then(too_many));
+    let mut response = match refusal {
+        None => next.call(request).await?.map_into_left_body(),
+        Some(response) => request.into_response(response).map_into_right_body(),
+    };
+    for (name, value) in standing.iter().flat_map(RateStanding::headers) {
+        if let Ok(value) = HeaderValue::from_str(&value) {
+            response.headers_mut().insert(HeaderName::from_static(name), value);
         }
     }
-    let Some(rates) = &shared.rates else { return (seen, None) };
-    let counted = seen.caller.clone().unwrap_or_else(|| {
-        request.peer_addr().map_or_else(String::new, |peer| peer.ip().to_string()).into()
-    });
-    let standing = rates.count(&counted);
-    seen.standing = Some(standing);
-    (seen, standing.wait.map(|seconds| too_many(standing, seconds)))
+    Ok(response)
 }
 
-fn too_many(standing: Standing, seconds: u64) -> HttpResponse {
+/// Who comes to an address, by name where the service knows callers; or what somebody is
+/// told whom it does not know.
+fn identify(
+    address: Address,
+    shared: &Shared,
+    request: &ServiceRequest,
+) -> Result<Option<Arc<str>>, HttpResponse> {
+    let Some(keys) = shared.keys.as_ref().filter(|_| address.is_guarded()) else { return Ok(None) };
+    let authorization = request.headers().get(header::AUTHORIZATION).map(HeaderValue::as_bytes);
+    let caller = keys.name_of(authorization);
+    caller.map(Some).ok_or_else(|| no_key(authorization.is_some()))
+}
+
+/// Counts a request against the limit of its caller, where there is one.
+fn count(
+    shared: &Shared,
+    caller: Option<&Arc<str>>,
+    request: &ServiceRequest,
+) -> Option<RateStanding> {
+    let rates = shared.rates.as_ref()?;
+    let counted = caller.cloned().unwrap_or_else(|| {
+        request.peer_addr().map_or_else(String::new, |peer| peer.ip().to_string()).into()
+    });
+    Some(rates.count(&counted))
+}
+
+fn too_many(standing: RateStanding) -> Option<HttpResponse> {
+    let seconds = standing.wait?;
     let detail = format!(
         "That is more than {} requests a minute. The next is answered in {seconds} s.",
         standing.a_minute()
     );
     let problem = Problem::plain(ProblemKind::TooMany, detail);
-    refused(&problem, header::RETRY_AFTER, HeaderValue::from(seconds))
+    Some(refused(&problem, header::RETRY_AFTER, HeaderValue::from(seconds)))
 }
 
 /// RFC 6750: a key that is wrong is told apart from none.

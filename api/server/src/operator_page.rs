@@ -4,9 +4,9 @@
 //! fetches once without their examples; everything that it asks, it asks of the
 //! addresses that any caller uses. Files go out compressed to whoever takes them so.
 
-use crate::door::{Place, at};
-use crate::pages::reading;
-use crate::respond;
+use crate::http::door::{Address, at};
+use crate::http::html;
+use crate::http::respond::{self, reading};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use flate2::Compression;
@@ -25,18 +25,26 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' bl
 
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
+const STYLE: &str = "text/css; charset=utf-8";
+
 /// Address, type and text of each file.
-const FILES: [(&str, &str, &str); 13] = [
+const FILES: [(&str, &str, &str); 19] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
-    ("/page/style.css", "text/css; charset=utf-8", include_str!("../page/style.css")),
     ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
+    ("/page/style.css", STYLE, include_str!("../page/style.css")),
+    ("/page/answer.css", STYLE, include_str!("../page/answer.css")),
+    ("/page/print.css", STYLE, include_str!("../page/print.css")),
     ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
+    ("/page/tasks.js", SCRIPT, include_str!("../page/tasks.js")),
     ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
     ("/page/key.js", SCRIPT, include_str!("../page/key.js")),
     ("/page/apart.js", SCRIPT, include_str!("../page/apart.js")),
     ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
+    ("/page/field.js", SCRIPT, include_str!("../page/field.js")),
     ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
+    ("/page/chart.js", SCRIPT, include_str!("../page/chart.js")),
     ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
+    ("/page/batch-answer.js", SCRIPT, include_str!("../page/batch-answer.js")),
     ("/page/schema.js", SCRIPT, include_str!("../page/schema.js")),
     ("/page/units.js", SCRIPT, include_str!("../page/units.js")),
     ("/page/dom.js", SCRIPT, include_str!("../page/dom.js")),
@@ -47,12 +55,12 @@ const FORMS: &str = "/page/forms.json";
 
 /// The page's files, made ready when the first of them is asked for.
 #[derive(Default)]
-pub struct Page {
-    files: OnceLock<Vec<File>>,
+pub struct OperatorPage {
+    files: OnceLock<Vec<PageFile>>,
 }
 
 /// A file, ready to go out.
-struct File {
+struct PageFile {
     address: &'static str,
     media_type: &'static str,
     /// Changes whenever the file does.
@@ -64,14 +72,14 @@ struct File {
 /// Gives every file its address.
 pub fn configure(config: &mut web::ServiceConfig) {
     for (address, _, _) in FILES {
-        config.service(at(address, Place::Open).to(file));
+        config.service(at(address, Address::Open).to(file));
     }
-    config.service(at(FORMS, Place::Open).to(file));
+    config.service(at(FORMS, Address::Open).to(file));
 }
 
 async fn file(
     request: HttpRequest,
-    page: web::Data<Page>,
+    page: web::Data<OperatorPage>,
     services: web::Data<Services>,
 ) -> HttpResponse {
     let files = page.files.get_or_init(|| files(&services));
@@ -83,14 +91,15 @@ async fn file(
     })
 }
 
-fn files(services: &Services) -> Vec<File> {
-    let written = FILES
-        .map(|(address, media_type, text)| File::new(address, media_type, text.as_bytes().into()));
+fn files(services: &Services) -> Vec<PageFile> {
+    let written = FILES.map(|(address, media_type, text)| {
+        PageFile::new(address, media_type, text.as_bytes().into())
+    });
     let forms = forms(&services.openapi).to_string().into_bytes();
-    written.into_iter().chain([File::new(FORMS, "application/json", forms)]).collect()
+    written.into_iter().chain([PageFile::new(FORMS, "application/json", forms)]).collect()
 }
 
-impl File {
+impl PageFile {
     fn new(address: &'static str, media_type: &'static str, plain: Vec<u8>) -> Self {
         let mut hasher = DefaultHasher::new();
         plain.hash(&mut hasher);
@@ -116,7 +125,7 @@ impl File {
             .insert_header((header::ETAG, self.tag.as_str()))
             .insert_header((header::CACHE_CONTROL, "no-cache"))
             .insert_header((header::VARY, "accept-encoding"));
-        respond::guard(&mut response, POLICY);
+        html::guard(&mut response, POLICY);
         if known {
             return response.finish();
         }

@@ -13,7 +13,7 @@ pub(super) enum Look {
 
 /// A name, and the height at which what it names ends.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Name {
+pub(super) struct PlacedName {
     pub(super) text: String,
     pub(super) look: Look,
     pub(super) wanted: i32,
@@ -26,7 +26,7 @@ const APART: i32 = 18;
 /// The longest name, in characters: what fits the margin.
 const LONGEST: usize = 29;
 
-impl Name {
+impl PlacedName {
     pub(super) fn new(text: &str, look: Look, wanted: i32) -> Self {
         let text = if text.chars().count() > LONGEST {
             text.chars().take(LONGEST - 1).chain(['…']).collect()
@@ -38,7 +38,7 @@ impl Name {
 }
 
 /// Moves names apart between `top` and `bottom`, in the order of what they name.
-pub(super) fn spread(names: &mut [Name], top: i32, bottom: i32) {
+pub(super) fn spread(names: &mut [PlacedName], top: i32, bottom: i32) {
     names.sort_by_key(|name| name.wanted);
     let mut free = top;
     for name in names.iter_mut() {
@@ -77,7 +77,7 @@ mod tests {
 
     #[test]
     fn names_keep_apart_and_in_order() {
-        let name = |y: i32| Name::new(&y.to_string(), Look::Mark, y);
+        let name = |y: i32| PlacedName::new(&y.to_string(), Look::Mark, y);
         let mut names = [50, 52, 51, 198, 199].map(name);
         spread(&mut names, 0, 200);
         let at = names.each_ref().map(|name| name.at);

@@ -18,7 +18,7 @@ type Hash = [u8; 32];
 
 /// A key's name and hash.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Entry {
+struct KnownKey {
     name: Arc<str>,
     hash: Hash,
 }
@@ -27,7 +27,7 @@ struct Entry {
 pub struct Keys {
     file: Option<PathBuf>,
     lines: Vec<String>,
-    entries: RwLock<Arc<[Entry]>>,
+    entries: RwLock<Arc<[KnownKey]>>,
 }
 
 impl Keys {
@@ -52,7 +52,7 @@ impl Keys {
                 .map_err(|error| format!("{} cannot be read: {error}", file.display()))?,
             None => String::new(),
         };
-        let mut entries: Vec<Entry> = Vec::new();
+        let mut entries: Vec<KnownKey> = Vec::new();
         let of_file = text.lines().enumerate().map(|(i, line)| {
             let file = self.file.as_ref().map(|file| file.display().to_string());
             (format!("{}, line {}", file.unwrap_or_default(), i + 1), line)
@@ -128,7 +128,7 @@ fn check_name(name: &str) -> Result<(), String> {
     Ok(())
 }
 
-fn read(line: &str) -> Result<Entry, String> {
+fn read(line: &str) -> Result<KnownKey, String> {
     let Some((name, hash)) = line.split_once(char::is_whitespace) else {
         return Err(format!("a name, a space and {HASH} with 64 hexadecimal digits belong there."));
     };
@@ -138,7 +138,7 @@ fn read(line: &str) -> Result<Entry, String> {
     let digits = digits.ok_or_else(|| format!("the hash of {name} does not begin with {HASH}"))?;
     hex::decode_to_slice(digits, &mut bytes)
         .map_err(|_| format!("the hash of {name} is not 64 hexadecimal digits."))?;
-    Ok(Entry { name: name.into(), hash: bytes })
+    Ok(KnownKey { name: name.into(), hash: bytes })
 }
 
 #[cfg(test)]

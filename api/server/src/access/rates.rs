@@ -24,7 +24,7 @@ type Limiter = RateLimiter<
 >;
 
 /// How often each caller may ask.
-pub struct Rates {
+pub struct RateLimits {
     limiter: Limiter,
     a_minute: NonZeroU32,
     asked: AtomicU32,
@@ -32,14 +32,14 @@ pub struct Rates {
 
 /// What a caller has left, or how long it has to wait.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Standing {
+pub struct RateStanding {
     a_minute: u32,
     left: u32,
     /// Seconds to wait before the next request is answered; none when it is.
     pub wait: Option<u64>,
 }
 
-impl Rates {
+impl RateLimits {
     /// The limit of a configuration, if it has one.
     #[must_use]
     pub fn of(configuration: &Configuration) -> Option<Self> {
@@ -49,24 +49,26 @@ impl Rates {
     }
 
     /// Counts a request of `caller`.
-    pub fn count(&self, caller: &Arc<str>) -> Standing {
+    pub fn count(&self, caller: &Arc<str>) -> RateStanding {
         if self.asked.fetch_add(1, Ordering::Relaxed) % FORGET_AFTER == FORGET_AFTER - 1 {
             self.limiter.retain_recent();
         }
         let a_minute = self.a_minute.get();
         match self.limiter.check_key(caller) {
-            Ok(state) => Standing { a_minute, left: state.remaining_burst_capacity(), wait: None },
+            Ok(state) => {
+                RateStanding { a_minute, left: state.remaining_burst_capacity(), wait: None }
+            }
             Err(not_until) => {
                 let wait = not_until.wait_time_from(DefaultClock::default().now());
                 // In whole seconds, and no earlier than it says.
                 let wait = wait.as_secs() + u64::from(wait.subsec_nanos() > 0);
-                Standing { a_minute, left: 0, wait: Some(wait.max(1)) }
+                RateStanding { a_minute, left: 0, wait: Some(wait.max(1)) }
             }
         }
     }
 }
 
-impl Standing {
+impl RateStanding {
     /// Requests a minute that there may be.
     #[must_use]
     pub fn a_minute(&self) -> u32 {
@@ -95,7 +97,7 @@ mod tests {
     fn each_caller_has_a_limit_of_its_own() {
         let requests_per_minute = NonZeroU32::new(3);
         let configuration = Configuration { requests_per_minute, ..Configuration::default() };
-        let rates = Rates::of(&configuration).expect("there is a limit");
+        let rates = RateLimits::of(&configuration).expect("there is a limit");
         let (one, other): (Arc<str>, Arc<str>) = ("one".into(), "other".into());
         let left = [rates.count(&one), rates.count(&one), rates.count(&one)].map(|s| s.left);
         assert_eq!(left, [2, 1, 0]);

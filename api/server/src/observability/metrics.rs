@@ -1,6 +1,6 @@
 //! What the service counts of itself, for Prometheus.
 
-use crate::queue::Queue;
+use crate::load::queue::Queue;
 use prometheus_client::encoding::text::encode;
 use prometheus_client::encoding::{EncodeLabelSet, EncodeLabelValue, LabelValueEncoder};
 use prometheus_client::metrics::counter::Counter;
@@ -24,14 +24,14 @@ const CLASSES: [f64; 12] =
 
 /// What became of a request.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Outcome {
+pub enum RequestOutcome {
     /// It was answered.
     Answered,
     /// There was a problem instead.
     Problem(ProblemKind),
 }
 
-impl Outcome {
+impl RequestOutcome {
     /// In a word.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -42,7 +42,7 @@ impl Outcome {
     }
 }
 
-impl EncodeLabelValue for Outcome {
+impl EncodeLabelValue for RequestOutcome {
     fn encode(&self, encoder: &mut LabelValueEncoder<'_>) -> Result<(), fmt::Error> {
         encoder.write_str(self.word())
     }
@@ -51,7 +51,7 @@ impl EncodeLabelValue for Outcome {
 #[derive(Debug, Clone, PartialEq, Eq, Hash, EncodeLabelSet)]
 struct ByOutcome {
     calculation: &'static str,
-    outcome: Outcome,
+    outcome: RequestOutcome,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq, Hash, EncodeLabelSet)]
@@ -115,7 +115,12 @@ impl Default for Metrics {
 
 impl Metrics {
     /// Counts a request of a calculation, or of none.
-    pub fn count(&self, calculation: Option<&'static str>, outcome: Outcome, took: Duration) {
+    pub fn count(
+        &self,
+        calculation: Option<&'static str>,
+        outcome: RequestOutcome,
+        took: Duration,
+    ) {
         let calculation = calculation.unwrap_or("none");
         self.requests.get_or_create(&ByOutcome { calculation, outcome }).inc();
         self.seconds.get_or_create(&ByCalculation { calculation }).observe(took.as_secs_f64());
