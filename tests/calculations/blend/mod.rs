@@ -1,0 +1,3 @@
+//! A batch made of stocks.
+
+mod published;

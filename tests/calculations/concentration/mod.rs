@@ -1,0 +1,3 @@
+//! What a reading stands for.
+
+mod published;

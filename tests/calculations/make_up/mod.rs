@@ -1,0 +1,3 @@
+//! What keeps a sump as it is.
+
+mod published;

@@ -1,0 +1,158 @@
+//! Calibration and sump volume over HTTP: what they refuse and what they find.
+
+mod published;
+
+use crate::assert_problem;
+use crate::server::post;
+use crate::{assert_near, number, service, solve};
+use serde_json::{Value, json};
+
+fn calibration(samples: &[(f64, f64)]) -> Value {
+    let sample = |(c, b): &(f64, f64)| json!({ "concentration": c, "brix": b });
+    let samples: Vec<Value> = samples.iter().map(sample).collect();
+    json!({ "units": "metric", "reference": "new drum", "samples": samples })
+}
+
+#[track_caller]
+fn no_factor(question: &Value, slug: &str, pointers: &[&str]) -> Value {
+    let problem = assert_problem(post("/v1/refractometer-factor", question), 422, slug, pointers);
+    assert_eq!(problem["reference"], "new drum");
+    problem
+}
+
+#[test]
+fn samples_that_tell_no_factor_are_refused() {
+    no_factor(&calibration(&[(5.0, 4.0)]), "not-identifiable", &["/samples"]);
+    no_factor(&calibration(&[(0.0, 0.1), (0.0, 0.2)]), "not-identifiable", &["/samples"]);
+    let mut one_strength = calibration(&[(5.0, 4.0), (5.0, 4.1), (5.0, 4.0)]);
+    one_strength["line"] = "with_offset".into();
+    no_factor(&one_strength, "not-identifiable", &["/samples"]);
+    let falling = calibration(&[(2.0, 6.0), (4.0, 4.0), (6.0, 2.0)]);
+    no_factor(&falling, "inconsistent", &["/samples"]);
+    let off = calibration(&[(4.0, 0.0), (6.0, 20.0), (8.0, 40.0)]);
+    let problem = no_factor(&off, "inconsistent", &["/samples"]);
+    assert!(problem["detail"].as_str().unwrap().contains("-40 °Brix"), "{problem}");
+    let mut never = calibration(&[(2.0, 2.0), (4.0, 4.0)]);
+    never["repeats"] = 0.into();
+    no_factor(&never, "out-of-range", &["/repeats"]);
+    let mut below = calibration(&[(0.0, 1.0), (4.0, 4.0), (8.0, 7.1)]);
+    below["readings"] = json!([0.5, 3.0]);
+    no_factor(&below, "inconsistent", &["/readings/0"]);
+    let mut above = calibration(&[(0.0, 0.0), (40.0, 4.0), (80.0, 8.0)]);
+    above["readings"] = json!([20.0]);
+    no_factor(&above, "inconsistent", &["/readings/0"]);
+}
+
+fn findings(question: &Value) -> Vec<String> {
+    let record = solve("refractometer-factor", question).expect("a factor");
+    // The worst come first; here they are wanted by their place.
+    let findings = record["findings"].as_array().into_iter().flatten();
+    findings.filter_map(|f| f["pointer"].as_str().map(str::to_owned)).collect()
+}
+
+#[test]
+fn what_to_look_into_is_said_at_its_place() {
+    let four = [(0.0, 0.5), (2.0, 2.1), (4.0, 3.72), (8.0, 6.9)];
+    assert!(findings(&calibration(&four)).is_empty());
+    let mut two = calibration(&[(4.0, 3.0), (8.0, 6.1)]);
+    assert_eq!(findings(&two), ["/samples"]);
+    two["line"] = "with_offset".into();
+    assert_eq!(findings(&two), ["/samples"]);
+    let record = solve("refractometer-factor", &two).expect("a factor");
+    assert!(record["answer"].get("factor_u").is_none());
+    assert!(record["answer"]["paste"].get("uncertainty").is_none());
+
+    let scattered = [(0.0, 0.02), (2.0, 1.55), (4.0, 3.25), (6.0, 4.75), (8.0, 6.45)];
+    assert_eq!(findings(&calibration(&scattered)), ["/line"], "an offset that is not real");
+    let mut offset = calibration(&[(0.0, 0.9), (2.0, 2.5), (4.0, 4.11), (6.0, 5.7), (8.0, 7.31)]);
+    offset["line"] = "through_origin".into();
+    offset["readings"] = json!([3.0, 9.0]);
+    assert_eq!(findings(&offset), ["/line", "/readings/1"], "an offset that is real");
+}
+
+/// The interval narrows with the number of readings that are averaged.
+#[test]
+fn a_mean_of_readings_stands_for_less() {
+    let mut question: Value =
+        serde_json::from_str(service("refractometer-factor").example).expect("JSON");
+    let width = |question: &Value| {
+        let record = solve("refractometer-factor", question).expect("a factor");
+        number(&record, "/answer/readings/0/high") - number(&record, "/answer/readings/0/low")
+    };
+    // Half a division of the scale is in every reading and does not average out.
+    question["division"] = 0.001.into();
+    let single = width(&question);
+    question["repeats"] = 4.into();
+    assert!(width(&question) < 0.7 * single);
+}
+
+/// What a calibration says goes straight into `concentration`, and its uncertainty with
+/// it: to first order that is the u behind the inverse prediction, which has the
+/// correlation in it.
+#[test]
+fn the_result_goes_straight_into_concentration() {
+    let service = service("refractometer-factor");
+    let mut asked: Value = serde_json::from_str(service.example).expect("JSON");
+    // What the divisions hide has more degrees of freedom; here is only the scatter.
+    asked["division"] = 1e-9.into();
+    let record = solve("refractometer-factor", &asked).expect("a factor");
+    let answer = &record["answer"];
+    let mut question = json!({ "units": "metric", "reading": answer["paste"]["reading"] });
+    question["reading"]["method"] = "refractometer".into();
+    question["reading"]["brix"] = answer["readings"][1]["brix"].clone();
+    question["uncertainty"] = answer["paste"]["uncertainty"].clone();
+    let found = solve("concentration", &question).expect("a concentration");
+    let sure = &found["uncertainty"]["numbers"]["/answer/concentration"];
+    assert_near(number(sure, "/value"), number(&answer["readings"][1], "/concentration"), 1e-9);
+    // Student's t of 4 degrees of freedom at 95 % is 2.77645 (any table).
+    let half = (number(answer, "/readings/1/high") - number(answer, "/readings/1/low")) / 2.0;
+    assert_near(number(sure, "/first_order/u") * 2.77645, half, 0.01 * half);
+    let mut alone = question.clone();
+    alone["uncertainty"].as_object_mut().unwrap().remove("correlations");
+    let alone = solve("concentration", &alone).expect("a concentration");
+    let u = "/uncertainty/numbers/~1answer~1concentration/first_order/u";
+    assert!((number(&alone, u) / number(&found, u) - 1.0).abs() > 0.05, "correlation counts");
+}
+
+fn sump(change: impl FnOnce(&mut Value)) -> Value {
+    let example = service("sump-volume").example;
+    let mut question: Value = serde_json::from_str(example).expect("JSON");
+    change(&mut question);
+    question
+}
+
+#[track_caller]
+fn no_volume(question: &Value, slug: &str, pointers: &[&str]) {
+    assert_problem(post("/v1/sump-volume", question), 422, slug, pointers);
+}
+
+#[test]
+fn measures_that_tell_no_volume_are_refused() {
+    no_volume(&json!({ "units": "metric" }), "not-identifiable", &[""]);
+    let flat = sump(|q| q["shape"]["compartments"][1]["width"] = 0.into());
+    no_volume(&flat, "out-of-range", &["/shape/compartments/1/width"]);
+    let fine = sump(|q| q["shape"]["dip_step"] = 0.001.into());
+    no_volume(&fine, "out-of-range", &["/shape/dip_step"]);
+    let over = sump(|q| q["shape"]["level"] = 450.into());
+    no_volume(&over, "inconsistent", &["/shape/level"]);
+    let corner = sump(|q| {
+        q["shape"]["compartments"][0] = json!({
+            "form": "l", "length": 1000, "width": 500, "cut_length": 1200, "cut_width": 100,
+            "depth": 400,
+        });
+    });
+    no_volume(&corner, "inconsistent", &["/shape/compartments/0/cut_length"]);
+    let crowded = sump(|q| q["shape"]["displaced"][0]["volume"] = 900.into());
+    no_volume(&crowded, "inconsistent", &["/shape/displaced"]);
+    let nothing = sump(|q| q["dilution"]["added"] = 0.into());
+    no_volume(&nothing, "not-identifiable", &["/dilution/added"]);
+    let same = sump(|q| q["dilution"]["after"] = 8.into());
+    no_volume(&same, "not-identifiable", &["/dilution/after"]);
+    let stronger = sump(|q| q["dilution"]["after"] = 8.4.into());
+    no_volume(&stronger, "inconsistent", &["/dilution/after"]);
+    let unknown = sump(|q| {
+        q["shape"].as_object_mut().unwrap().remove("length_u");
+        q["dilution"].as_object_mut().unwrap().remove("strength_u");
+    });
+    no_volume(&unknown, "not-identifiable", &["/shape/length_u", "/dilution/strength_u"]);
+}

@@ -1,0 +1,3 @@
+//! How much is in a sump.
+
+mod published;

@@ -1,0 +1,4 @@
+//! A sump brought back to its strength.
+
+mod advice;
+mod published;

@@ -1,0 +1,5 @@
+//! The rules of the house that a compiler does not hold.
+
+mod catalogue;
+mod readme;
+mod tidy;
