@@ -37,13 +37,19 @@ def question() -> dict:
     if random.random() < 0.8:
         limits["hardness"] = {"max": round(random.uniform(60, 300), 1)}
     if random.random() < 0.5:
-        limits["chloride"] = {"min": round(random.uniform(0, 30), 1), "max": round(random.uniform(40, 120), 1)}
+        limits["chloride"] = {
+            "min": round(random.uniform(0, 30), 1),
+            "max": round(random.uniform(40, 120), 1),
+        }
     if random.random() < 0.5:
         limits["tramp_oil"] = {"max": round(random.uniform(0.2, 1.5), 2)}
     stocks = [stock(number) for number in range(random.randint(3, 8))]
     asked = {
         "units": "metric",
-        "target": {"volume": round(random.uniform(100, 1200), 1), "concentration": round(random.uniform(3, 12), 2)},
+        "target": {
+            "volume": round(random.uniform(100, 1200), 1),
+            "concentration": round(random.uniform(3, 12), 2),
+        },
         "stocks": stocks,
         "limits": limits,
     }

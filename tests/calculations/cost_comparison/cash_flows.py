@@ -11,7 +11,7 @@ Writes cash_flows.json beside this file: 200 random cash flows, each with
 
 Half of the flows are an outlay and what it earns, half change sign at random.
 
-Run: python3 cash_flows.py (needs numpy-financial 1.0.0 and mpmath).
+Run: python3 tests/calculations/cost_comparison/cash_flows.py (needs numpy-financial 1.0.0 and mpmath).
 """
 
 import json
@@ -38,11 +38,9 @@ def flows(rng, number):
 
 def rates(values):
     """Every r > -1 with sum f/(1 + r)^t = 0: roots of a polynomial in 1 + r."""
-    found = []
-    for root in mpmath.polyroots([mpmath.mpf(v) for v in values], maxsteps=2000, extraprec=800):
-        if abs(mpmath.im(root)) < mpmath.mpf(10) ** -40 and mpmath.re(root) > 0:
-            found.append(float(mpmath.re(root) - 1))
-    return sorted(found)
+    roots = mpmath.polyroots([mpmath.mpf(v) for v in values], maxsteps=2000, extraprec=800)
+    real = [mpmath.re(root) for root in roots if abs(mpmath.im(root)) < mpmath.mpf(10) ** -40]
+    return sorted(float(root - 1) for root in real if root > 0)
 
 
 def main():

@@ -7,7 +7,7 @@ present value and the internal rate, all by numpy-financial; and the price of
 disposal, the clean-outs that a longer life of the fluid leaves, and the fee at which
 two ways cost the same, found by scipy.optimize.brentq on the whole sum.
 
-Run: python3 cost_comparison.py (needs numpy-financial and scipy).
+Run: python3 tests/calculations/cost_comparison/demo_shop.py (needs numpy-financial and scipy).
 """
 
 import copy

@@ -294,11 +294,12 @@ def main():
     for _ in range(40):
         monthly = [rng.uniform(20, 1500) for _ in range(rng.randint(3, 15))]
         most, days = rng.choice([1000, 2500, 6000]), rng.choice([60, 90, 180, 270])
-        plans.append({"monthly": monthly, "mass": most, "days": days,
-                      "pickups": fewest_pickups(monthly, most, days)})
+        plans.append(
+            {"monthly": monthly, "mass": most, "days": days, "pickups": fewest_pickups(monthly, most, days)}
+        )
     path = pathlib.Path(__file__).with_suffix(".json")
     lines = [",\n".join(json.dumps(entry) for entry in entries) for entries in (shops, plans)]
-    path.write_text('{"shops": [\n%s\n],\n"plans": [\n%s\n]}\n' % tuple(lines))
+    path.write_text(f'{{"shops": [\n{lines[0]}\n],\n"plans": [\n{lines[1]}\n]}}\n')
 
 
 if __name__ == "__main__":

@@ -12,7 +12,7 @@ rules of the model, sump by sump, not taken from the program under test:
 - the way there: every age of every group as a sump of its own, each day
   integrated by scipy.integrate.solve_ivp (DOP853, rtol 1e-12).
 
-Run: python3 loops.py (a minute or three; needs numpy and scipy).
+Run: python3 tests/calculations/fluid_loop/loops.py (a minute or three; needs numpy and scipy).
 """
 
 import json
@@ -236,13 +236,21 @@ def way(rng):
     q = shop(rng, rng.randint(2, 4), 15)
     q["tanks"] = {
         "dirty": {"capacity": 1e5, "holds": rng.uniform(0, 900)},
-        "clean": {"capacity": 1e5, "holds": rng.uniform(0, 900), "carries_now": {"tramp_oil": 0.1, "chloride": 90.0, "fines": 12.0}},
+        "clean": {
+            "capacity": 1e5,
+            "holds": rng.uniform(0, 900),
+            "carries_now": {"tramp_oil": 0.1, "chloride": 90.0, "fines": 12.0},
+        },
     }
     q["tanks"]["dirty"]["carries_now"] = {"tramp_oil": 1.1, "chloride": 140.0, "fines": 300.0}
     days = 50
     q["days"] = days
     for group in q["groups"]:
-        group["carries_now"] = {"tramp_oil": rng.uniform(0, 2), "chloride": rng.uniform(50, 300), "fines": rng.uniform(0, 500)}
+        group["carries_now"] = {
+            "tramp_oil": rng.uniform(0, 2),
+            "chloride": rng.uniform(50, 300),
+            "fines": rng.uniform(0, 500),
+        }
     net = Network(q)
     count = len(net.n)
     q_day = net.out[net.returns].sum()
@@ -270,7 +278,9 @@ def way(rng):
             state = np.concatenate(sumps)
             rate = np.concatenate([np.full(a, net.d[i] / net.v[i]) for i, a in enumerate(ages)])
             gain = np.concatenate([np.full(a, m[i] / net.v[i]) for i, a in enumerate(ages)])
-            run = solve_ivp(lambda t, s: gain - rate * s, (0, 1), state, method="DOP853", rtol=1e-12, atol=1e-14)
+            run = solve_ivp(
+                lambda t, s: gain - rate * s, (0, 1), state, method="DOP853", rtol=1e-12, atol=1e-14
+            )
             sumps = np.split(run.y[:, -1], np.cumsum(ages)[:-1])
             returned, top = 0.0, 0.0
             for i in range(count):

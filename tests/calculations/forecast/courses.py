@@ -63,7 +63,9 @@ class Sump:
 
     def rhs(self, _, y):
         per_litre = y / y[0]
-        out = np.array([0.0, self.k * self.d + self.b, self.d + self.b + self.q] + [self.d + self.b] * len(MATTER))
+        out = np.array(
+            [0.0, self.k * self.d + self.b, self.d + self.b + self.q] + [self.d + self.b] * len(MATTER)
+        )
         change = self.fed_always - out * per_litre
         change[0] -= self.e + self.d + self.b
         change[2] += self.leak
@@ -175,7 +177,11 @@ def run(question):
             for j in range(begin, len(grid) - 1):
                 if (beyond(points[j]) > 0.0) != (beyond(points[j + 1]) > 0.0):
                     root = brentq(
-                        lambda g: beyond(sump.integrate(start, g)), grid[j], grid[j + 1], xtol=1e-13, rtol=1e-14
+                        lambda g: beyond(sump.integrate(start, g)),
+                        grid[j],
+                        grid[j + 1],
+                        xtol=1e-13,
+                        rtol=1e-14,
                     )
                     return j + 1, root
             return None
@@ -188,7 +194,7 @@ def run(question):
             if falls and falls[1] <= t:
                 t, dry, low = falls[1], None, True
         end = to if dry is None and not low else day + t
-        for i, (name, side, beyond, at) in enumerate(edges):
+        for i, (name, side, beyond, _) in enumerate(edges):
             found = first(beyond)
             while found and found[1] <= t:
                 at_day = day + found[1]
@@ -267,14 +273,28 @@ def draw(rng):
     stock = {"kind": "premix", "concentration": number(0, 6), "properties": properties(80, 0.3)}
     habit = rng.choice(["none", "below", "below", "every", "every", "always"])
     if habit != "always" and rng.random() < 0.5:
-        stock = {"kind": "water_and_concentrate", "target": c * number(0.95, 1.05), "water": {"properties": properties(80)}}
+        stock = {
+            "kind": "water_and_concentrate",
+            "target": c * number(0.95, 1.05),
+            "water": {"properties": properties(80)},
+        }
         if rng.random() < 0.5:
             stock["concentrate"] = {"properties": {"chloride": number(0, 30)}}
     if habit == "below":
         level = number(0.6, 0.9) * capacity
-        question["feeding"] = {"when": "below", "level": level, "to": level + number(0.02, 0.1) * capacity, "with": stock}
+        question["feeding"] = {
+            "when": "below",
+            "level": level,
+            "to": level + number(0.02, 0.1) * capacity,
+            "with": stock,
+        }
     elif habit == "every":
-        feeding = {"when": "every", "days": rng.choice([1, 2, 3.5, 7]), "first_day": number(0, 5), "with": stock}
+        feeding = {
+            "when": "every",
+            "days": rng.choice([1, 2, 3.5, 7]),
+            "first_day": number(0, 5),
+            "with": stock,
+        }
         if rng.random() < 0.4:
             feeding["only_below"] = number(0.8, 0.97) * capacity
         question["feeding"] = feeding
@@ -287,7 +307,11 @@ def draw(rng):
         if rng.random() < 0.6:
             change["removed"] = {"volume": number(0.005, 0.08) * capacity}
         if rng.random() < 0.7 or len(change) == 1:
-            change["added"] = {"volume": number(0.01, 0.1) * capacity, "concentration": number(0, 12), "properties": properties(80)}
+            change["added"] = {
+                "volume": number(0.01, 0.1) * capacity,
+                "concentration": number(0, 12),
+                "properties": properties(80),
+            }
         changes.append(change)
     if changes:
         question["changes"] = changes

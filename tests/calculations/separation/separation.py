@@ -37,10 +37,16 @@ def velocities() -> list:
         mu = 10 ** random.uniform(-3.5, -2)
         rho_p = random.uniform(600, rho - 20) if rises else random.uniform(rho + 20, 9000)
         v = velocity(size * 1e-6, rho_p, rho, mu)
-        cases.append({
-            "size": size, "density": rho_p / 1000, "fluid_density": rho / 1000,
-            "viscosity": mu * 1000, "velocity": v * 3600, "reynolds": rho * v * size * 1e-6 / mu,
-        })
+        cases.append(
+            {
+                "size": size,
+                "density": rho_p / 1000,
+                "fluid_density": rho / 1000,
+                "viscosity": mu * 1000,
+                "velocity": v * 3600,
+                "reynolds": rho * v * size * 1e-6 / mu,
+            }
+        )
     return cases
 
 
@@ -59,11 +65,13 @@ def log_normal(stage: dict, throughput: float, density: float, median: float, gs
         "separator": {
             "stage": stage,
             "fluid": fluid(),
-            "particles": [{
-                "property": "solids",
-                "density": density,
-                "sizes": {"by": "log_normal", "median": median, "geometric_standard_deviation": gsd},
-            }],
+            "particles": [
+                {
+                    "property": "solids",
+                    "density": density,
+                    "sizes": {"by": "log_normal", "median": median, "geometric_standard_deviation": gsd},
+                }
+            ],
         },
     }
 
@@ -95,12 +103,15 @@ def tank() -> dict:
     length, width = random.uniform(500, 5000), random.uniform(300, 2000)
     throughput, density = 10 ** random.uniform(1.5, 4), material()
     median, gsd = 10 ** random.uniform(0.5, 2.5), random.uniform(1.2, 4)
-    asked = log_normal({"kind": "settling", "length": length, "width": width}, throughput, density, median, gsd)
+    asked = log_normal(
+        {"kind": "settling", "length": length, "width": width}, throughput, density, median, gsd
+    )
     loading = throughput / 3.6e6 / (length * width * 1e-6)
     v = lambda d: velocity(d, density * 1000, RHO, MU)
     cut = brentq(lambda x: v(math.exp(x)) - loading, math.log(1e-9), math.log(0.01), xtol=1e-14)
-    found = shares(lambda d: min(1.0, v(d) / loading) if d < math.exp(cut) else 1.0,
-                   [math.exp(cut)], median * 1e-6, gsd)
+    found = shares(
+        lambda d: min(1.0, v(d) / loading) if d < math.exp(cut) else 1.0, [math.exp(cut)], median * 1e-6, gsd
+    )
     return {"question": asked, **found, "all_from": math.exp(cut) * 1e6}
 
 
@@ -109,8 +120,13 @@ def bowl() -> dict:
     speed, radius = random.uniform(3000, 20000), random.uniform(30, 120)
     surface, length = radius * random.uniform(0.3, 0.95), random.uniform(200, 900)
     throughput, density = 10 ** random.uniform(1.5, 3.5), material()
-    stage = {"kind": "tubular_centrifuge", "speed": speed, "bowl_radius": radius,
-             "surface_radius": surface, "bowl_length": length}
+    stage = {
+        "kind": "tubular_centrifuge",
+        "speed": speed,
+        "bowl_radius": radius,
+        "surface_radius": surface,
+        "bowl_length": length,
+    }
     asked = log_normal(stage, throughput, density, 1.0, 2.0)
     omega = speed * 2 * math.pi / 60
     r_0, r_1, long = radius / 1000, surface / 1000, length / 1000
@@ -150,10 +166,15 @@ def recirculated() -> dict:
         "throughput": throughput,
         "separator": {
             "stage": {"kind": "filter", "grades": [{"size": d, "share": g} for d, g in zip(sizes, grades)]},
-            "particles": [{
-                "property": "solids",
-                "sizes": {"by": "list", "classes": [{"size": d, "share": w} for d, w in zip(sizes, parts)]},
-            }],
+            "particles": [
+                {
+                    "property": "solids",
+                    "sizes": {
+                        "by": "list",
+                        "classes": [{"size": d, "share": w} for d, w in zip(sizes, parts)],
+                    },
+                }
+            ],
         },
         "feed": {"volume": volume, "properties": {"solids": content}},
         "recirculation": {"hours": hours, "inflows": [{"property": "solids", "rate": rate}]},

@@ -21,7 +21,10 @@ const client = createClient<paths, "application/json" | "application/problem+jso
 });
 
 const near = (found: number | undefined, expected: number) =>
-  assert(Math.abs((found ?? NaN) - expected) <= 1e-9 * Math.max(1, Math.abs(expected)), `${found} is not ${expected}`);
+  assert(
+    Math.abs((found ?? NaN) - expected) <= 1e-9 * Math.max(1, Math.abs(expected)),
+    `${found} is not ${expected}`,
+  );
 
 const workedExample = (path: string) => {
   const post = document.paths[path].post;
@@ -116,7 +119,7 @@ async function namesOfTheCallersOwnGoThereAndBack() {
 
 async function theIndexListsWhatThereIs() {
   const { data } = await client.GET("/v1");
-  assert(data && data.calculations.every((line) => line.address in document.paths));
+  assert(data?.calculations.every((line) => line.address in document.paths));
 }
 
 await theExampleIsAnsweredAsTheDocumentSays();

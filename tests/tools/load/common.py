@@ -35,9 +35,7 @@ def interpreter(binaries: Path, requirements: str) -> Path:
 
 def serve(command: list[str | Path], cores: str) -> tuple[str, int]:
     """Starts a server on these cores, which prints its address."""
-    process = subprocess.Popen(
-        ["taskset", "-c", cores, *command], stdout=subprocess.PIPE, text=True
-    )
+    process = subprocess.Popen(["taskset", "-c", cores, *command], stdout=subprocess.PIPE, text=True)
     atexit.register(end, process)
     for line in process.stdout:
         if found := re.search(r"http://127\.0\.0\.1:\d+", line):

@@ -278,7 +278,5 @@ if __name__ == "__main__":
     listener = socket.socket()
     listener.bind(("127.0.0.1", 0))
     print("http://{}:{}".format(*listener.getsockname()), flush=True)
-    config = uvicorn.Config(
-        app, loop="uvloop", http="httptools", access_log=False, log_level="warning"
-    )
+    config = uvicorn.Config(app, loop="uvloop", http="httptools", access_log=False, log_level="warning")
     uvicorn.Server(config).run(sockets=[listener])

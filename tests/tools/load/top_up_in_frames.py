@@ -10,8 +10,11 @@ import sys
 import time
 
 COLUMNS = (
-    "answer.drain [L]", "answer.add.0.volume [L]", "answer.add.1.volume [L]",
-    "answer.premix.concentration [%]", "answer.after.mark [scale of the reading]",
+    "answer.drain [L]",
+    "answer.add.0.volume [L]",
+    "answer.add.1.volume [L]",
+    "answer.premix.concentration [%]",
+    "answer.after.mark [scale of the reading]",
 )
 
 

@@ -20,8 +20,14 @@ const failed = () => failures;
 async function launch() {
   return chromium.launch({
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking",
-      "--disable-component-update", "--disable-sync", "--no-first-run"],
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+      "--no-first-run",
+    ],
   });
 }
 
@@ -31,7 +37,10 @@ async function fresh(browser, base, width = "desk") {
   const context = await browser.newContext({ viewport: { width: w, height } });
   context.on("request", (request) => {
     const address = request.url();
-    check(address.startsWith(base) || address.startsWith(`blob:${base}`), `a request leaves the origin: ${address}`);
+    check(
+      address.startsWith(base) || address.startsWith(`blob:${base}`),
+      `a request leaves the origin: ${address}`,
+    );
   });
   const page = await context.newPage();
   page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
@@ -48,37 +57,55 @@ async function open(page, base, task) {
 
 /** Asks, and waits for the answer. */
 async function answered(page, act = () => page.click("#ask")) {
-  await page.evaluate(() => document.querySelectorAll("#answer .answered, #answer .told").forEach((one) => { one.dataset.old = ""; }));
+  await page.evaluate(() =>
+    document.querySelectorAll("#answer .answered, #answer .told").forEach((one) => {
+      one.dataset.old = "";
+    }),
+  );
   await act();
   await page.waitForSelector("#answer :is(.answered, .told):not([data-old])");
-  const told = await page.locator("#answer .told").first().textContent({ timeout: 50 }).catch(() => "");
+  const told = await page
+    .locator("#answer .told")
+    .first()
+    .textContent({ timeout: 50 })
+    .catch(() => "");
   check(told === "", `no answer: ${told}`);
   return told === "";
 }
 
 /** Asks, and waits until it is said why there is no answer. */
 async function refused(page) {
-  await page.evaluate(() => document.querySelectorAll("#answer .told").forEach((one) => { one.dataset.old = ""; }));
+  await page.evaluate(() =>
+    document.querySelectorAll("#answer .told").forEach((one) => {
+      one.dataset.old = "";
+    }),
+  );
   await page.click("#ask");
   await page.waitForSelector("#answer .told:not([data-old])");
 }
 
 /** The JSON that the page shows of a kind, such as “Request”: the last one where several were asked. */
-const shownJson = (page, kind) => page.evaluate((wanted) => {
-  const folds = [...document.querySelectorAll("#answer details.json")].filter((one) => one.firstChild.textContent.startsWith(wanted));
-  return JSON.parse(folds.at(-1).querySelector("pre").textContent);
-}, kind);
+const shownJson = (page, kind) =>
+  page.evaluate((wanted) => {
+    const folds = [...document.querySelectorAll("#answer details.json")].filter((one) =>
+      one.firstChild.textContent.startsWith(wanted),
+    );
+    return JSON.parse(folds.at(-1).querySelector("pre").textContent);
+  }, kind);
 
 /** Nothing to tap or to type in is printed. */
 async function printsNoControls(page, where) {
   await page.emulateMedia({ media: "print" });
-  const seen = await page.$$eval("button, .button, input, select, form", (all) => all.filter((one) => one.checkVisibility()).map((one) => one.outerHTML.slice(0, 80)));
+  const seen = await page.$$eval("button, .button, input, select, form", (all) =>
+    all.filter((one) => one.checkVisibility()).map((one) => one.outerHTML.slice(0, 80)),
+  );
   check(seen.length === 0, `${where}: printed with ${seen.join(" ")}`);
   await page.emulateMedia({ media: "screen" });
 }
 
 /** Where the focus is: its element's id, or its words. */
-const focused = (page) => page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 60));
+const focused = (page) =>
+  page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 60));
 
 /** What an audit finds, with everything unfolded. */
 async function audit(page, where) {
@@ -91,21 +118,32 @@ async function audit(page, where) {
         alike.set(fold.parentElement, seen + 1);
         if (seen < 3) fold.open = true;
       }
-      await new Promise((done) => { setTimeout(done, 30); });
+      await new Promise((done) => {
+        setTimeout(done, 30);
+      });
     }
   });
   await page.evaluate(AXE);
-  const { violations, passes } = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+  const { violations, passes } = await page.evaluate(() =>
+    window.axe.run(document, { resultTypes: ["violations"] }),
+  );
   check(passes.length > 10, `${where}: the audit looked at nothing`);
   for (const one of violations) {
-    check(false, `${where}: ${one.id}: ${one.help}: ${one.nodes.slice(0, 2).map((node) => node.html.slice(0, 160)).join(" | ")}`);
+    check(
+      false,
+      `${where}: ${one.id}: ${one.help}: ${one.nodes
+        .slice(0, 2)
+        .map((node) => node.html.slice(0, 160))
+        .join(" | ")}`,
+    );
   }
 }
 
 /** Nothing is cut off at the side, and everything that is tapped is large enough for a glove. */
 async function layout(page, where) {
   const found = await page.evaluate(() => {
-    const tapped = "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+    const tapped =
+      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
     const small = [...document.querySelectorAll(tapped)]
       .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);
@@ -115,4 +153,18 @@ async function layout(page, where) {
   check(found.small.length === 0, `${where}: too small for a glove: ${found.small.slice(0, 3).join("; ")}`);
 }
 
-module.exports = { check, failed, launch, fresh, open, answered, refused, shownJson, printsNoControls, focused, audit, layout, WIDTHS };
+module.exports = {
+  check,
+  failed,
+  launch,
+  fresh,
+  open,
+  answered,
+  refused,
+  shownJson,
+  printsNoControls,
+  focused,
+  audit,
+  layout,
+  WIDTHS,
+};

@@ -14,7 +14,24 @@ const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = 
   const base = process.argv[2].replace(/\/$/, "");
   const browser = await launch();
   try {
-    const parts = [weight, numbers, batch, typed, stocks, key, taken, focus, heard, links, misshapen, lost, late, stale, policy, everyTask];
+    const parts = [
+      weight,
+      numbers,
+      batch,
+      typed,
+      stocks,
+      key,
+      taken,
+      focus,
+      heard,
+      links,
+      misshapen,
+      lost,
+      late,
+      stale,
+      policy,
+      everyTask,
+    ];
     const wanted = process.argv[3]?.split(",");
     for (const part of wanted ? [...parts, speed].filter((one) => wanted.includes(one.name)) : parts) {
       console.log(`-- ${part.name}`);

@@ -7,54 +7,64 @@ async function everyName(page) {
 }
 
 /** Presses each kind of button and choice that changes the form, and says where the focus was lost. */
-const shaken = (page) => page.evaluate(async () => {
-  const host = document.querySelector("#fields");
-  const lost = [];
-  let pressed = 0;
-  const act = (one, words, how) => {
-    one.focus();
-    how();
-    pressed += 1;
-    const now = document.activeElement;
-    if (!host.contains(now) || !now.checkVisibility()) lost.push(`${words}: ${now.tagName} ${now.id}`);
-  };
-  const unfold = async () => {
-    for (let i = 0; i < 3; i += 1) {
-      host.querySelectorAll("details").forEach((one) => { one.open = true; });
-      await new Promise((done) => { setTimeout(done, 5); });
+const shaken = (page) =>
+  page.evaluate(async () => {
+    const host = document.querySelector("#fields");
+    const lost = [];
+    let pressed = 0;
+    const act = (one, words, how) => {
+      one.focus();
+      how();
+      pressed += 1;
+      const now = document.activeElement;
+      if (!host.contains(now) || !now.checkVisibility()) lost.push(`${words}: ${now.tagName} ${now.id}`);
+    };
+    const unfold = async () => {
+      for (let i = 0; i < 3; i += 1) {
+        host.querySelectorAll("details").forEach((one) => {
+          one.open = true;
+        });
+        await new Promise((done) => {
+          setTimeout(done, 5);
+        });
+      }
+    };
+    const kind = (words) => words.replace(/\d+/g, "#");
+    const seen = new Set();
+    const untried = () =>
+      [...host.querySelectorAll("button")].find(
+        (one) => one.checkVisibility() && !seen.has(kind(one.textContent)),
+      );
+    for (;;) {
+      if (!untried()) await unfold();
+      const button = untried();
+      if (!button) break;
+      seen.add(kind(button.textContent));
+      const name = button.parentElement.querySelector("input[id^=name]");
+      if (name && button.textContent === "Add it") {
+        name.value = "nitrite";
+        name.dispatchEvent(new Event("input"));
+      }
+      act(button, button.textContent, () => button.click());
     }
-  };
-  const kind = (words) => words.replace(/\d+/g, "#");
-  const seen = new Set();
-  const untried = () => [...host.querySelectorAll("button")].find((one) => one.checkVisibility() && !seen.has(kind(one.textContent)));
-  for (;;) {
-    if (!untried()) await unfold();
-    const button = untried();
-    if (!button) break;
-    seen.add(kind(button.textContent));
-    const name = button.parentElement.querySelector("input[id^=name]");
-    if (name && button.textContent === "Add it") {
-      name.value = "nitrite";
-      name.dispatchEvent(new Event("input"));
+    await unfold();
+    for (const id of [...host.querySelectorAll("select, input[type=radio]:not(:checked)")].map(
+      (one) => one.id,
+    )) {
+      const one = document.getElementById(id);
+      if (!one?.checkVisibility() || seen.has(kind(id))) continue;
+      seen.add(kind(id));
+      act(one, id, () => {
+        if (one.matches("select")) {
+          one.value = [...one.options].at(-1).value;
+          one.dispatchEvent(new Event("change"));
+        } else one.click();
+      });
+      const now = document.activeElement;
+      if (now.id !== id) lost.push(`${id} led to ${now.id || now.textContent.slice(0, 30)}`);
     }
-    act(button, button.textContent, () => button.click());
-  }
-  await unfold();
-  for (const id of [...host.querySelectorAll("select, input[type=radio]:not(:checked)")].map((one) => one.id)) {
-    const one = document.getElementById(id);
-    if (!one?.checkVisibility() || seen.has(kind(id))) continue;
-    seen.add(kind(id));
-    act(one, id, () => {
-      if (one.matches("select")) {
-        one.value = [...one.options].at(-1).value;
-        one.dispatchEvent(new Event("change"));
-      } else one.click();
-    });
-    const now = document.activeElement;
-    if (now.id !== id) lost.push(`${id} led to ${now.id || now.textContent.slice(0, 30)}`);
-  }
-  return { lost, pressed };
-});
+    return { lost, pressed };
+  });
 
 /** Nothing that changes the page takes the focus away. */
 async function focus(browser, base) {
@@ -66,7 +76,10 @@ async function focus(browser, base) {
     await page.keyboard.press("Enter");
     await page.waitForSelector(`#tasks a[href='#${task}'][aria-current]`);
     await page.waitForSelector("#fields .field");
-    check(await focused(page) === "title", `${task}: after the menu the focus is on ${await focused(page)}`);
+    check(
+      (await focused(page)) === "title",
+      `${task}: after the menu the focus is on ${await focused(page)}`,
+    );
     for (const filled of [false, true]) {
       if (filled) await page.click("#example");
       const found = await shaken(page);
@@ -84,14 +97,24 @@ async function focus(browser, base) {
   await phone.page.focus("#tasks a[href='#recharge']");
   await phone.page.keyboard.press("Enter");
   await phone.page.waitForSelector("#title:text-is('Recharge round')");
-  check(await focused(phone.page) === "title", `on a phone the menu leaves the focus on ${await focused(phone.page)}`);
+  check(
+    (await focused(phone.page)) === "title",
+    `on a phone the menu leaves the focus on ${await focused(phone.page)}`,
+  );
   // Where the keyboard has put the focus on a group, that is seen.
   await open(phone.page, base, "top-up");
-  await phone.page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+  await phone.page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
   await phone.page.focus("button:has-text('Add: stocks')");
   await phone.page.keyboard.press("Enter");
   const outlined = await phone.page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle);
-  check(await focused(phone.page) === "at/stocks" && outlined === "solid", `a new group is not outlined: ${outlined}`);
+  check(
+    (await focused(phone.page)) === "at/stocks" && outlined === "solid",
+    `a new group is not outlined: ${outlined}`,
+  );
   await phone.context.close();
 }
 
@@ -102,25 +125,37 @@ async function heard(browser, base) {
   let choices = 0;
   for (const task of await everyName(page)) {
     await open(page, base, task);
-    check(await page.$eval("#status", (status) => getComputedStyle(status).display) !== "none", "what is said on the way is not listened to");
+    check(
+      (await page.$eval("#status", (status) => getComputedStyle(status).display)) !== "none",
+      "what is said on the way is not listened to",
+    );
     await page.click("#clear");
-    await page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+    await page.evaluate(() =>
+      document.querySelectorAll("#fields details").forEach((one) => {
+        one.open = true;
+      }),
+    );
     await page.click("#ask");
     await page.waitForSelector("#answer :is(.told, .answered)");
     const found = await page.evaluate(() => {
       const wrong = [];
       let said = 0;
-      for (const one of document.querySelectorAll("#fields :is([role=radiogroup], select, input:not([type=radio], [id^=name]))")) {
+      for (const one of document.querySelectorAll(
+        "#fields :is([role=radiogroup], select, input:not([type=radio], [id^=name]))",
+      )) {
         const ids = (one.getAttribute("aria-describedby") ?? "").split(" ");
         const own = one.id.replace(/^at/, "fault");
-        if (!ids.includes(own) || ids.some((id) => !document.getElementById(id))) wrong.push(`${one.id} is described by ${ids}`);
+        if (!ids.includes(own) || ids.some((id) => !document.getElementById(id)))
+          wrong.push(`${one.id} is described by ${ids}`);
         const faulty = document.getElementById(own)?.textContent !== "";
-        if (faulty !== (one.getAttribute("aria-invalid") === "true")) wrong.push(`${one.id} is ${faulty ? "not marked" : "marked"}`);
+        if (faulty !== (one.getAttribute("aria-invalid") === "true"))
+          wrong.push(`${one.id} is ${faulty ? "not marked" : "marked"}`);
         if (faulty && !one.matches("input")) said += 1;
       }
       const now = document.activeElement;
       const first = document.querySelector("#fields [aria-invalid]");
-      if (first && !first.contains(now) && !now.matches("summary")) wrong.push(`the focus is on ${now.id || now.tagName}, not in ${first.id}`);
+      if (first && !first.contains(now) && !now.matches("summary"))
+        wrong.push(`the focus is on ${now.id || now.tagName}, not in ${first.id}`);
       return { wrong, said };
     });
     choices += found.said;
@@ -133,7 +168,9 @@ async function heard(browser, base) {
   // A choice with a fault, to an auditor.
   const other = await fresh(browser, base);
   await open(other.page, base, "batch");
-  await other.page.evaluate(() => document.querySelectorAll("[role=radiogroup]").forEach((one) => one.setAttribute("aria-invalid", "true")));
+  await other.page.evaluate(() =>
+    document.querySelectorAll("[role=radiogroup]").forEach((one) => one.setAttribute("aria-invalid", "true")),
+  );
   await audit(other.page, "batch with choices marked");
   await other.context.close();
 }

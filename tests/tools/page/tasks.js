@@ -6,7 +6,9 @@ const { check, fresh, open, answered, refused, shownJson, audit, layout, WIDTHS 
 async function names(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "");
-  const found = await page.$$eval("#tasks a", (links) => links.map((link) => link.getAttribute("href").slice(1)));
+  const found = await page.$$eval("#tasks a", (links) =>
+    links.map((link) => link.getAttribute("href").slice(1)),
+  );
   const index = await (await fetch(`${base}/v1`)).json();
   for (const { name } of index.calculations) check(found.includes(name), `${name} is not on the page`);
   check(found[0] === "batch", "the batch check does not come first");
@@ -31,7 +33,7 @@ async function fromTheExample(browser, base, task, width, audited) {
   await open(page, base, task);
   await layout(page, `${where}, blank`);
   await page.click("#example");
-  if (!await answered(page)) return context.close();
+  if (!(await answered(page))) return context.close();
   const focused = await page.evaluate(() => document.activeElement.className);
   check(focused === "answered", `${where}: the focus is not on the answer`);
   check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
@@ -42,26 +44,33 @@ async function fromTheExample(browser, base, task, width, audited) {
   const us = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   check(metric.asked.units === "metric" && us.asked.units === "us", `${where}: the units did not change`);
   // The service converts by itself: had the page done it differently, the answers would differ.
-  const apart = await page.evaluate(async ({ name, ours, theirs }) => {
-    const { Spec } = await import("/page/schema.js");
-    const spec = new Spec(await (await fetch("/page/forms.json")).json());
-    const { record } = spec.calculations.find((one) => one.name === name);
-    const turned = spec.convert(record, theirs, "metric");
-    const apart = [];
-    // Ranks of equals may change places with the last digit, so lists go by their words.
-    const words = (entry) => JSON.stringify(entry, (_, one) => (typeof one === "number" ? undefined : one)) ?? "";
-    const sorted = (list) => [...list].sort((a, b) => (words(a) < words(b) ? -1 : Number(words(a) > words(b))));
-    const compare = (a, b, at) => {
-      if (Array.isArray(a) && Array.isArray(b)) [a, b] = [sorted(a), sorted(b)];
-      if (typeof a === "number" && typeof b === "number") {
-        if (Math.abs(a - b) > 1e-6 * Math.max(Math.abs(a), Math.abs(b)) + 1e-6) apart.push(`${at}: ${a} and ${b}`);
-      } else if (a && b && typeof a === "object") {
-        for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) compare(a[key], b[key], `${at}/${key}`);
-      } else if (a !== b) apart.push(`${at}: ${a} and ${b}`);
-    };
-    compare(ours.answer, turned.answer, "");
-    return apart;
-  }, { name: metric.got.calculation, ours: metric.got, theirs: us.got });
+  const apart = await page.evaluate(
+    async ({ name, ours, theirs }) => {
+      const { Spec } = await import("/page/schema.js");
+      const spec = new Spec(await (await fetch("/page/forms.json")).json());
+      const { record } = spec.calculations.find((one) => one.name === name);
+      const turned = spec.convert(record, theirs, "metric");
+      const apart = [];
+      // Ranks of equals may change places with the last digit, so lists go by their words.
+      const words = (entry) =>
+        JSON.stringify(entry, (_, one) => (typeof one === "number" ? undefined : one)) ?? "";
+      const sorted = (list) =>
+        [...list].sort((a, b) => (words(a) < words(b) ? -1 : Number(words(a) > words(b))));
+      const compare = (a, b, at) => {
+        if (Array.isArray(a) && Array.isArray(b)) [a, b] = [sorted(a), sorted(b)];
+        if (typeof a === "number" && typeof b === "number") {
+          if (Math.abs(a - b) > 1e-6 * Math.max(Math.abs(a), Math.abs(b)) + 1e-6)
+            apart.push(`${at}: ${a} and ${b}`);
+        } else if (a && b && typeof a === "object") {
+          for (const key of new Set([...Object.keys(a), ...Object.keys(b)]))
+            compare(a[key], b[key], `${at}/${key}`);
+        } else if (a !== b) apart.push(`${at}: ${a} and ${b}`);
+      };
+      compare(ours.answer, turned.answer, "");
+      return apart;
+    },
+    { name: metric.got.calculation, ours: metric.got, theirs: us.got },
+  );
   check(apart.length === 0, `${where}: metric and us differ: ${apart.slice(0, 3).join("; ")}`);
   // And back: nothing has drifted in what was typed.
   await page.click(".units label:first-of-type");
@@ -78,17 +87,25 @@ async function withABadValue(browser, base, task, audited) {
   await open(page, base, task);
   await page.click("#example");
   // A number that is required, unfolded where it has to be.
-  await page.evaluate(() => document.querySelectorAll("#fields details").forEach((one) => { one.open = true; }));
+  await page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
   const field = page.locator("#fields .number input[aria-required]").first();
   const before = await field.inputValue();
   for (const bad of ["abc", "9e99", ""]) {
     await field.fill(bad);
     await refused(page);
     const found = await field.evaluate((input) => ({
-      invalid: input.getAttribute("aria-invalid"), focused: document.activeElement === input,
+      invalid: input.getAttribute("aria-invalid"),
+      focused: document.activeElement === input,
       said: document.getElementById(input.getAttribute("aria-describedby").split(" ")[1]).textContent,
     }));
-    check(found.invalid === "true" && found.said.length > 10, `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#answer")}`);
+    check(
+      found.invalid === "true" && found.said.length > 10,
+      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#answer")}`,
+    );
     check(found.focused, `${task}: the focus is not on the field that holds ${bad || "nothing"}`);
   }
   if (audited) await audit(page, `${task} with a fault`);
@@ -103,7 +120,7 @@ async function byKeyboard(browser, base, task) {
   await open(page, base, task);
   const tabTo = async (id, key) => {
     for (let i = 0; i < 3000; i += 1) {
-      if (await page.evaluate(() => document.activeElement.id) === id) return true;
+      if ((await page.evaluate(() => document.activeElement.id)) === id) return true;
       await page.keyboard.press(key);
     }
     check(false, `${task}: ${id} cannot be reached by ${key}`);

@@ -10,9 +10,7 @@ const plant = require(join(folder, "plant.js"));
 
 const example = (name) => JSON.parse(readFileSync(join(folder, "orders", name), "utf8"));
 const property = (order, machine, id) =>
-  order.EquipmentRequirements.find((one) => one.ID === machine).Properties.find(
-    (one) => one.ID === id,
-  );
+  order.EquipmentRequirements.find((one) => one.ID === machine).Properties.find((one) => one.ID === id);
 const service = { attempts: 4, firstWait: 500, patience: 10000 };
 const answer = (statusCode, body, headers = {}) => ({
   statusCode,
@@ -150,10 +148,7 @@ test("it is not asked before Retry-After, and nobody is kept waiting beyond pati
   assert.equal(plant.retryAfter("Thu, 01 Jan 2026 00:00:07 GMT", at), 7000);
   assert.equal(plant.retryAfter("Wed, 31 Dec 2025 23:00:00 GMT", at), 0);
   assert.equal(plant.retryAfter("soon", at), undefined);
-  assert.equal(
-    plant.outcomeOf(answer(503, {}, { "retry-after": "3" }), 1, service, at).again,
-    3000,
-  );
+  assert.equal(plant.outcomeOf(answer(503, {}, { "retry-after": "3" }), 1, service, at).again, 3000);
   const later = plant.outcomeOf(answer(429, {}, { "retry-after": "60" }), 1, service, at);
   assert.equal(later.again, undefined);
   assert.equal(later.waits, at + 60000);
@@ -233,10 +228,7 @@ test("nobody's name, and more taken out than is in, are refused", () => {
   const jobs = { "RC-1001": planned() };
   const actuals = example("actuals-batch-2-weak.json");
   actuals.PersonnelActuals = "operator 4";
-  assert.equal(
-    plant.fileActuals(actuals, jobs, "now").problem.errors[0].pointer,
-    "/PersonnelActuals",
-  );
+  assert.equal(plant.fileActuals(actuals, jobs, "now").problem.errors[0].pointer, "/PersonnelActuals");
   const taken = example("actuals-batch-2-weak.json");
   const out = {
     MaterialLotID: "RC-1001-B2",
@@ -300,9 +292,7 @@ test("the state of a job is that of its batches", () => {
   assert.deepEqual(state("confirmed", "to make"), ["Running"]);
   assert.deepEqual(state("confirmed", "held"), ["Interrupted", "Held"]);
   assert.deepEqual(state("confirmed", "confirmed"), ["Ended", "Completed"]);
-  assert.deepEqual(plant.stateOf({ state: "NotAllowedToStart", batches: [] }), [
-    "NotAllowedToStart",
-  ]);
+  assert.deepEqual(plant.stateOf({ state: "NotAllowedToStart", batches: [] }), ["NotAllowedToStart"]);
 });
 
 test("an order is filed once, and again only after it was rejected or while it waits", () => {
