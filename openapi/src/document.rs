@@ -2,18 +2,17 @@
 
 use crate::components::{self, Components, refer};
 use crate::envelope::{REFERENCE, REFERENCE_MOST, UNCERTAINTY, UNITS};
-use crate::headers;
 use crate::index::Index;
-use crate::operations;
 use crate::problem::Problem;
 use crate::shape::Shape;
+use crate::{headers, operations};
 use serde_json::{Map, Value, json};
 use sumpwright_engine::VERSION;
-use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{
-    Assumption, Calculation, Catalogue, Caution, Finding, Visitor,
-};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Visitor};
+use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
 use utoipa::{PartialSchema, ToSchema};
 
@@ -137,7 +136,7 @@ pub fn publish(catalogue: &impl Catalogue) -> Published {
     drawing.component::<Uncertainty>();
     drawing.component::<AnswerUncertainty>();
     drawing.component::<Problem>();
-    drawing.component::<sumpwright_engine::refusal::Reachable>();
+    drawing.component::<sumpwright_engine::text::Reachable>();
     drawing.component::<Index>();
     catalogue.show(&mut drawing);
     drawing.finish()

@@ -6,9 +6,9 @@ use serde::{Deserialize, Deserializer, Serialize};
 use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
-use sumpwright_engine::balance::Balance;
-use sumpwright_engine::calculation::{Assumption, Caution, Finding};
+use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
 /// The longest reference that is handed back, in characters.

@@ -10,7 +10,7 @@ use jsonschema::error::{TypeKind, ValidationErrorKind};
 use serde::Deserialize;
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::{FAULTS_LISTED, nearest};
+use sumpwright_engine::text::{FAULTS_LISTED, nearest};
 
 /// Names the faults of `document`, or passes it.
 ///

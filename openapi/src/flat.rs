@@ -11,7 +11,7 @@ use crate::tree::{join, push};
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
-use sumpwright_engine::refusal::FAULTS_LISTED;
+use sumpwright_engine::text::FAULTS_LISTED;
 
 /// A document's leaves, each with its path.
 #[must_use]

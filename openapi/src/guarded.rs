@@ -2,7 +2,7 @@
 
 use crate::problem::{Problem, ProblemKind};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use sumpwright_engine::cut_off::CutOff;
+use sumpwright_engine::numerics::cut_off::CutOff;
 
 /// Does `work`; a panic in it becomes a problem with the panic's words. One that is
 /// cut off stays so.

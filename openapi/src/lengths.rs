@@ -6,8 +6,8 @@ use crate::shape::Shape;
 use crate::tree::push;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
-use sumpwright_engine::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
-use sumpwright_engine::refusal::FAULTS_LISTED;
+use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
+use sumpwright_engine::text::FAULTS_LISTED;
 
 /// What of `document` is longer than it may be, none of it looked into.
 pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<Fault> {

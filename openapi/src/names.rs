@@ -8,7 +8,7 @@ use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::Shape;
 use crate::tree::join;
 use serde_json::Value;
-use sumpwright_engine::properties::{TRAMP_OIL, why_it_does_not_mix};
+use sumpwright_engine::fluid::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
 
 /// Passes a document whose properties all mix.

@@ -1,14 +1,12 @@
 //! The operations of the OpenAPI document.
 
-use crate::answers;
 use crate::components::{Components, refer};
 use crate::document::{Drawn, PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
-use crate::headers;
 use crate::index::Index;
-use crate::parameters;
 use crate::problem::{self, Fault, Problem, ProblemKind};
 use crate::shape::Shape;
 use crate::steps::steps_of;
+use crate::{answers, headers, parameters};
 use serde_json::{Map, Value, json};
 
 /// Asking a calculation by POST and by GET.

@@ -9,7 +9,7 @@
 use crate::shape::Shape;
 use memchr::memmem::Finder;
 use std::collections::BTreeSet;
-use sumpwright_engine::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
+use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 
 /// What to look for in documents of one shape.
 pub(crate) struct Plain {

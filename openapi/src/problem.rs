@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::{FAULTS_LISTED, Kind, Reachable, Refusal};
+use sumpwright_engine::text::{FAULTS_LISTED, Kind, Reachable, Refusal};
 use utoipa::ToSchema;
 
 /// Media type of a problem.

@@ -3,23 +3,20 @@
 
 use crate::document::{self, Published};
 use crate::envelope::{REFERENCE, UNCERTAINTY};
-use crate::faults;
-use crate::flat;
-use crate::names;
 use crate::plain::Plain;
 use crate::problem::{Problem, ProblemKind};
 use crate::shape::{Direction, Shape};
 use crate::table::{Leaves, Node, Place, Straight};
-use crate::tree;
-use crate::uncertain;
 use crate::ways::{self, Answered, ByRow, ByTree, written};
+use crate::{faults, flat, names, tree, uncertain};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
-use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.

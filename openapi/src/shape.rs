@@ -8,10 +8,9 @@ use crate::problem::Fault;
 use crate::tree::join;
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
-use sumpwright_engine::properties::NAME_PATTERN;
-use sumpwright_engine::quantity::{Row, TABLE, UnitSystem};
-use sumpwright_engine::refusal::FAULTS_LISTED;
-use sumpwright_engine::sentence::Measure;
+use sumpwright_engine::fluid::properties::NAME_PATTERN;
+use sumpwright_engine::quantity::{Measure, Row, TABLE, UnitSystem};
+use sumpwright_engine::text::FAULTS_LISTED;
 
 /// The most entries that a list, or members that an object, may have which names no
 /// limit of its own.

@@ -10,9 +10,9 @@ use crate::problem::{Fault, Problem, ProblemKind};
 use crate::shape::Shape;
 use crate::tree::join;
 use serde_json::{Number, Value};
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_engine::refusal::nearest;
-use sumpwright_engine::sentence::round_to;
+use sumpwright_engine::text::nearest;
 use sumpwright_engine::uncertainty::{Asked, Known, POINTER, Uncertainty};
 
 /// What the paths begin with that say how sure single numbers are.

@@ -1,10 +1,9 @@
 //! The ways from a document to its answer, written once for every calculation.
 
 use crate::envelope::{REFERENCE, Record, Request, UNITS};
-use crate::faults;
 use crate::problem::{Fault, Problem, ProblemKind};
 use crate::table::{Leaves, Node, Place, Straight};
-use crate::tree;
+use crate::{faults, tree};
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
@@ -12,10 +11,9 @@ use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
-use sumpwright_engine::cut_off::look;
+use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::refusal::Refusal;
-use sumpwright_engine::sentence::in_units;
+use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:

@@ -5,7 +5,7 @@
 //!
 //! ```
 //! use sumpwright_client::{Client, Request, UnitSystem};
-//! use sumpwright_engine::calculations::concentration::InBand;
+//! use sumpwright_engine::calculations::sump::concentration::InBand;
 //! use sumpwright_engine::quantity::Quantity;
 //!
 //! let question: InBand = serde_json::from_value(serde_json::json!({

@@ -1,17 +1,15 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
 use crate::door::{Place, at};
-use crate::gate;
 use crate::options::{Format, Options};
-use crate::picture;
 use crate::respond::{self, allow};
 use crate::shared::Shared;
-use crate::table;
+use crate::{gate, picture, table};
 use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, HttpResponse, web};
 use std::borrow::Cow;
 use std::sync::Arc;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};

@@ -9,7 +9,7 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use toml::Table;
 
 /// How lines of the log are written.

@@ -1,11 +1,10 @@
 //! What a supervisor asks: is it alive, is it ready, how is it doing.
 
 use crate::door::{Place, at};
-use crate::metrics;
 use crate::options::Format;
 use crate::pages::reading;
-use crate::respond;
 use crate::shared::Shared;
+use crate::{metrics, respond};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use sumpwright_openapi::problem::{Problem, ProblemKind};

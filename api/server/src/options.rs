@@ -6,7 +6,7 @@ use actix_web::HttpRequest;
 use actix_web::http::Method;
 use actix_web::http::header::{Accept, CONTENT_TYPE, Header};
 use std::borrow::Cow;
-use sumpwright_engine::refusal::nearest;
+use sumpwright_engine::text::nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;

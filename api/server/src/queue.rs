@@ -9,7 +9,7 @@ use crate::configuration::Configuration;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
-use sumpwright_engine::cut_off::{CutOff, Flag, unless};
+use sumpwright_engine::numerics::cut_off::{CutOff, Flag, unless};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};

@@ -7,7 +7,7 @@ use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, HttpResponseBuilder};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::Value;
-use sumpwright_engine::sentence::round_to;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::{self, Fault, Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
@@ -132,7 +132,7 @@ pub fn shown(mut record: Value, service: &Service, options: &Options) -> Result<
 
 fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let leaves = flat::flatten(record);
-    let near = sumpwright_engine::refusal::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
+    let near = sumpwright_engine::text::nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
     let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
     let detail = format!("pick: the answer has nothing at {path:?}.{near}");
     Problem::new(ProblemKind::Inconsistent, Fault::new("", detail))

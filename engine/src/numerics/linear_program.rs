@@ -12,7 +12,7 @@
 //! Rows and columns are first scaled by powers of two towards entries near 1,
 //! which rounds nothing.
 
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, SolveOutcome, Variable};
 use std::time::Duration;
 

@@ -1,5 +1,7 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod cut_off;
+pub mod digits;
 pub mod distribution;
 pub mod first_order;
 pub mod least_squares;

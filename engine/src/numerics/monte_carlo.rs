@@ -13,7 +13,7 @@
 
 use super::distribution::Joint;
 use super::parallel::in_parallel;
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 use rand::Rng;
 use rand_pcg::Pcg64;
 

@@ -1,6 +1,6 @@
 //! Jobs on several threads, whose results come back in the order of the jobs.
 
-use crate::cut_off;
+use crate::numerics::cut_off;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Does `jobs` jobs on up to `threads` threads. The results do not depend on

@@ -10,7 +10,7 @@
 //! the zero of a nonlinear function, Adv. Eng. Softw. 28 (1997), from memory; the
 //! tests hold it to roots known in closed form.
 
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 
 /// The two sides of a crossing.
 #[derive(Debug, Clone, Copy, PartialEq)]

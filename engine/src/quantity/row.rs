@@ -1,83 +1,9 @@
-//! A row of the table, and units in both systems.
+//! A row of the table: what there is to know about a kind of number.
 
-use crate::sentence::Measure;
-use serde::{Deserialize, Serialize};
-use utoipa::ToSchema;
+use super::{Measure, UnitSystem, Units};
 use utoipa::openapi::extensions::ExtensionsBuilder;
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 use utoipa::openapi::{RefOr, Schema};
-
-/// The system of units that governs every number of a request and its answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum UnitSystem {
-    /// Litres, kilograms, millimetres, °C.
-    Metric,
-    /// US gallons, pounds, inches, °F.
-    Us,
-}
-
-/// A unit as programs and as people write it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Unit {
-    /// The UCUM code (ucum.org, version 2.2), or plain text where UCUM has none.
-    pub code: &'static str,
-    /// The unit as a person writes it; empty for a bare number.
-    pub symbol: &'static str,
-}
-
-/// A unit in both systems, and how one becomes the other:
-/// `metric = (us − zero) · scale`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Units {
-    /// The unit of the engine and of `metric` callers.
-    pub metric: Unit,
-    /// The unit of `us` callers.
-    pub us: Unit,
-    /// How many of the metric unit make one US unit.
-    pub scale: f64,
-    /// What the US unit reads where the metric one reads nothing (32 for °F).
-    pub zero: f64,
-}
-
-impl Units {
-    pub(super) const fn new(metric: Unit, us: Unit, scale: f64) -> Self {
-        Self { metric, us, scale, zero: 0.0 }
-    }
-
-    /// A unit that is the same in both systems.
-    pub(super) const fn same(code: &'static str, symbol: &'static str) -> Self {
-        let unit = Unit { code, symbol };
-        Self::new(unit, unit, 1.0)
-    }
-
-    /// The unit that `system` uses.
-    #[must_use]
-    pub const fn in_system(&self, system: UnitSystem) -> Unit {
-        match system {
-            UnitSystem::Metric => self.metric,
-            UnitSystem::Us => self.us,
-        }
-    }
-
-    /// A number as a caller in `system` wrote it, in the engine's unit.
-    #[must_use]
-    pub fn to_metric(&self, number: f64, system: UnitSystem) -> f64 {
-        match system {
-            UnitSystem::Metric => number,
-            UnitSystem::Us => (number - self.zero) * self.scale,
-        }
-    }
-
-    /// A number of the engine, as a caller in `system` reads it.
-    #[must_use]
-    pub fn from_metric(&self, number: f64, system: UnitSystem) -> f64 {
-        match system {
-            UnitSystem::Metric => number,
-            UnitSystem::Us => number / self.scale + self.zero,
-        }
-    }
-}
 
 /// One row of the table: what there is to know about a kind of number.
 #[derive(Debug, PartialEq)]

@@ -2,7 +2,7 @@
 
 use super::ByPointer;
 use crate::quantity::{Count, Deviation, Figure, Sensitivity, Share, VarianceShare};
-use crate::refusal::Kind;
+use crate::text::Kind;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 

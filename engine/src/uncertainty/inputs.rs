@@ -4,9 +4,8 @@ use super::{
     DRAWS_LEAST, DRAWS_MOST, INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty,
 };
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
-use crate::quantity::{Quantity, Row};
-use crate::refusal::{Faults, Kind, Refusal};
-use crate::sentence::{Measure, Sentence};
+use crate::quantity::{Measure, Quantity, Row};
+use crate::text::{Faults, Kind, Refusal, Sentence};
 use nalgebra::DMatrix;
 use std::collections::BTreeSet;
 

@@ -9,12 +9,13 @@ use super::numbers::Trace;
 use super::question::Open;
 use super::{ByPointer, DRAWS, DRAWS_LEAST, DRAWS_MOST, POINTER};
 use crate::calculation::Calculation;
+use crate::numerics::digits::round_to;
 use crate::numerics::distribution::NORMAL_95;
+use crate::numerics::first_order;
 use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
-use crate::numerics::{first_order, parallel::in_parallel};
+use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
-use crate::refusal::{Kind, Refusal};
-use crate::sentence::{Sentence, round_to};
+use crate::text::{Kind, Refusal, Sentence};
 use serde_json::Value;
 
 /// Where the answer lies in the document that is handed back.
@@ -69,9 +70,9 @@ pub fn propagate<C: Calculation>(
         *counted = Some(Count::of(counted.map_or(0.0, Quantity::get) + 1.0)?);
     }
     Ok(AnswerUncertainty {
-        draws: as_count(draws)?,
-        seed: as_count(asked.seed)?,
-        answered: as_count(draws - drawn.refused.len())?,
+        draws: Count::from_usize(draws)?,
+        seed: Count::from_usize(asked.seed)?,
+        answered: Count::from_usize(draws - drawn.refused.len())?,
         refused,
         coverage: Share::of(100.0 * COVERAGE)?,
         numbers: ByPointer(numbers.collect::<Result<_, Refusal>>()?),
@@ -136,7 +137,7 @@ fn number(
         |of: fn(&Scatter) -> f64| scatter.as_ref().map(|s| Deviation::of(of(s))).transpose();
     Ok(NumberUncertainty {
         value: Figure::of(plain)?,
-        present_in: as_count(values.len())?,
+        present_in: Count::from_usize(values.len())?,
         mean: figure(|s| s.mean)?,
         u: spread(|s| s.u)?,
         low: figure(|s| s.low)?,
@@ -196,15 +197,10 @@ fn standing(plain: f64, u: f64, scatter: &Scatter, values: &mut [f64]) -> FirstO
     FirstOrderStanding::Disagrees
 }
 
-#[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
-fn as_count(number: usize) -> Result<Count, Refusal> {
-    Count::of(number as f64)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calculation::{Catalogue, Everything, Visitor};
+    use crate::catalogue::{Catalogue, Everything, Visitor};
     use crate::quantity::Volume;
     use crate::uncertainty::{Known, Uncertainty};
     use std::collections::BTreeMap;

@@ -159,7 +159,7 @@ impl<'de> Deserializer<'de> for Filled<'de> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calculations::concentration::InBand;
+    use crate::calculations::sump::concentration::InBand;
     use serde::Deserialize;
     use serde_json::json;
 

@@ -3,7 +3,7 @@
 use super::{example, solved};
 use crate::{assert_near, number};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::disposal::Disposal;
+use sumpwright_engine::calculations::shop::disposal::Disposal;
 use sumpwright_engine::chart::Layer;
 use sumpwright_engine::quantity::Quantity;
 

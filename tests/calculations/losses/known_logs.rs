@@ -6,7 +6,7 @@ use rand_pcg::Pcg64;
 use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::losses::{LogFinding, LossLog, LossesAnswer};
+use sumpwright_engine::calculations::sump::losses::{LogFinding, LossLog, LossesAnswer};
 use sumpwright_engine::quantity::Quantity;
 
 /// An invented sump of 200 L at 8 %, read once a day for three weeks.

@@ -12,8 +12,8 @@ mod walk;
 
 use serde_json::Value;
 use sumpwright_engine::calculation::{Calculation, Outcome};
-use sumpwright_engine::calculations::recharge::{Recharge, RechargeAnswer};
-use sumpwright_engine::refusal::Refusal;
+use sumpwright_engine::calculations::shop::recharge::{Recharge, RechargeAnswer};
+use sumpwright_engine::text::Refusal;
 
 /// A question from its metric wire form, which carries the envelope too.
 fn question(mut document: Value) -> Recharge {

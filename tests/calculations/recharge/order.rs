@@ -6,7 +6,7 @@
 use super::answer;
 use super::vessels::{planned, round};
 use serde_json::{Value, json};
-use sumpwright_engine::calculations::recharge::SheetAction;
+use sumpwright_engine::calculations::shop::recharge::SheetAction;
 use sumpwright_engine::quantity::{Quantity, UnitSystem};
 
 /// One lathe that is cleaned as the rule says.

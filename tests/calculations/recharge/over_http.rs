@@ -7,7 +7,7 @@ use crate::{number, service, solve};
 use proptest::prelude::*;
 use serde_json::Value;
 use std::cell::Cell;
-use sumpwright_engine::sentence::round_to;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_openapi::document::question_name;
 
 fn example() -> Value {

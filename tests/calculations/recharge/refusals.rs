@@ -3,7 +3,7 @@
 use super::answer;
 use serde_json::{Value, json};
 use sumpwright_engine::quantity::{Quantity, UnitSystem};
-use sumpwright_engine::refusal::{Kind, Refusal};
+use sumpwright_engine::text::{Kind, Refusal};
 
 /// Two machines, two products, nothing wrong.
 fn round() -> Value {

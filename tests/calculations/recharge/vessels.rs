@@ -3,7 +3,7 @@
 
 use super::{answer, question, walk};
 use serde_json::{Value, json};
-use sumpwright_engine::calculations::recharge::{RechargeAnswer, SheetAction};
+use sumpwright_engine::calculations::shop::recharge::{RechargeAnswer, SheetAction};
 use sumpwright_engine::quantity::{Quantity, UnitSystem};
 
 /// Three machines of two products; 90 L come out of each and go into it.

@@ -2,7 +2,7 @@
 //! must keep at any moment.
 
 use std::collections::{BTreeMap, BTreeSet};
-use sumpwright_engine::calculations::recharge::{
+use sumpwright_engine::calculations::shop::recharge::{
     Holds, Recharge, RechargeAnswer, RoundTrip, SheetAction, SheetStep, SumpToClean, Vessel,
 };
 use sumpwright_engine::quantity::Quantity;
@@ -210,7 +210,7 @@ fn named<'a>(question: &'a Recharge, name: &str) -> &'a SumpToClean {
 fn batch_of(
     answer: &RechargeAnswer,
     number: Option<f64>,
-) -> &sumpwright_engine::calculations::recharge::Batch {
+) -> &sumpwright_engine::calculations::shop::recharge::Batch {
     let found = answer.batches.iter().zip(1..).find(|(_, n)| number == Some(f64::from(*n)));
     found.expect("a batch of the round").0
 }

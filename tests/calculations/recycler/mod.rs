@@ -10,7 +10,7 @@ mod refusals;
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::recycler::{Recycler, RecyclerAnswer};
+use sumpwright_engine::calculations::recycling::recycler::{Recycler, RecyclerAnswer};
 use sumpwright_engine::chart::Layer;
 use sumpwright_openapi::envelope::{Record, Request};
 

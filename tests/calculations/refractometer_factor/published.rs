@@ -3,7 +3,7 @@
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::refractometer_factor::{
+use sumpwright_engine::calculations::sump::refractometer_factor::{
     CalibrationLine, CalibrationSample, RefractometerCalibration,
 };
 use sumpwright_engine::numerics::distribution::DistributionShape::{Normal, Rectangular};
@@ -136,7 +136,7 @@ fn the_band_of_a_future_reading_covers_what_it_says() {
             });
             let c = x[STRENGTHS.len() + 1];
             let question = RefractometerCalibration {
-                samples: samples.collect::<Result<_, _>>()?,
+                samples: samples.collect::<Result<_, sumpwright_engine::text::Refusal>>()?,
                 line: Some(kind),
                 division: Some(ScaleDivision::of(1e-9)?),
                 readings: Some(vec![reads(c, x[STRENGTHS.len()])?]),
@@ -146,7 +146,7 @@ fn the_band_of_a_future_reading_covers_what_it_says() {
             let found = &answer.readings[0];
             let (low, high) = (found.low.expect("bounded"), found.high.expect("bounded"));
             y.push(f64::from(u8::from((low.get()..=high.get()).contains(&c))));
-            Ok::<(), sumpwright_engine::refusal::Refusal>(())
+            Ok::<(), sumpwright_engine::text::Refusal>(())
         };
         let drawn = draw(&joint, (2_000, 1), 1, 2, covered);
         let values = drawn.values(0);

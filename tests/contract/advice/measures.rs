@@ -5,14 +5,14 @@ use super::{example, findings, found};
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::refractometer_factor::{
+use sumpwright_engine::calculations::sump::refractometer_factor::{
     CalibrationLine, CalibrationSample, RefractometerCalibration,
 };
 use sumpwright_engine::numerics::distribution::DistributionShape::{Normal, Rectangular};
 use sumpwright_engine::numerics::distribution::{Distribution, Joint};
 use sumpwright_engine::numerics::monte_carlo::draw;
 use sumpwright_engine::quantity::{Brix, Concentration, Quantity, ScaleDivision};
-use sumpwright_engine::refusal::Refusal;
+use sumpwright_engine::text::Refusal;
 
 /// By hand: 252 L by shape, and 30 L of water that bring 6.6 to 6.313 % tell of 660 L.
 #[test]
@@ -118,7 +118,7 @@ fn the_band_holds_on_a_scale_that_is_read_to_its_divisions() {
             });
             let c = x[n + 1];
             let question = RefractometerCalibration {
-                samples: samples.collect::<Result<_, _>>()?,
+                samples: samples.collect::<Result<_, Refusal>>()?,
                 line: Some(CalibrationLine::WithOffset),
                 division: Some(ScaleDivision::of(0.2)?),
                 readings: Some(vec![reads(c, x[n])?]),

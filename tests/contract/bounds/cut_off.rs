@@ -5,7 +5,7 @@ use crate::SERVICES;
 use crate::server::{client, start};
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::time::{Duration, Instant};
-use sumpwright_engine::cut_off::{Flag, unless};
+use sumpwright_engine::numerics::cut_off::{Flag, unless};
 use sumpwright_openapi::service::Services;
 use sumpwright_server::configuration::Configuration;
 

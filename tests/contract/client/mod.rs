@@ -15,7 +15,8 @@ use std::path::Path;
 use sumpwright_client::command_line::CommandLine;
 use sumpwright_client::sheet::{Cell, Sheet};
 use sumpwright_client::{Client, Error, Request, Server};
-use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 
 fn over_http() -> Client {
     Client::of(Server::new(address(), None, 0).expect("a client"))

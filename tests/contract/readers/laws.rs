@@ -6,7 +6,7 @@
 
 use serde_json::Value;
 use std::borrow::Cow;
-use sumpwright_engine::cut_off::{Flag, unless};
+use sumpwright_engine::numerics::cut_off::{Flag, unless};
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;

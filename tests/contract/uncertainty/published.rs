@@ -5,8 +5,8 @@ mod guides;
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 use std::convert::Infallible;
-use sumpwright_engine::numerics::distribution::DistributionShape::Normal;
-use sumpwright_engine::numerics::distribution::{Distribution, DistributionShape, Joint};
+use sumpwright_engine::numerics::distribution::DistributionShape::{self, Normal};
+use sumpwright_engine::numerics::distribution::{Distribution, Joint};
 use sumpwright_engine::numerics::first_order::{budget, sensitivities};
 use sumpwright_engine::numerics::monte_carlo::{Scatter, draw};
 

@@ -8,8 +8,8 @@ use plotters::coord::types::RangedCoordf64;
 use plotters::element::DashedPathElement;
 use plotters::prelude::*;
 use sumpwright_engine::chart::{Layer, Panel};
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::sentence::round_to;
 
 /// Room for the names at the right, in pixels.
 const FOR_NAMES: i32 = 236;

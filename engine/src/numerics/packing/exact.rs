@@ -1,7 +1,7 @@
 //! The best packing of a few items: a dynamic programme over all subsets.
 
 use super::{Packing, Sizes, added};
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 
 /// Bins and charge of the best packing of a subset, and the last bin of it.
 #[derive(Clone, Copy)]

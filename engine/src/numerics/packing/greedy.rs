@@ -2,7 +2,7 @@
 //! at a time packed anew exhaustively.
 
 use super::{DIRECTIONS, Packing, Sizes, added, exact};
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 
 /// The most items packed anew at a time.
 const ANEW: usize = 11;

@@ -7,7 +7,7 @@
 //! cutting-stock problem, Operations Research 9 (1961); from memory.
 
 use super::{Packing, Sizes, added};
-use crate::cut_off::look;
+use crate::numerics::cut_off::look;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 
 /// More items than this are not tried.

@@ -1,0 +1,216 @@
+//! What a comparison may not contradict itself in.
+
+use super::{CostComparison, FilterMedia, Prices, Purchase, WayOfWorking};
+use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Share};
+use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
+use std::collections::BTreeSet;
+
+/// The most years of a comparison.
+const MOST_YEARS: f64 = 100.0;
+/// Days and hours of a leap year.
+const DAYS_OF_A_YEAR: f64 = 366.0;
+const HOURS_OF_A_YEAR: f64 = 8784.0;
+
+impl CostComparison {
+    pub(super) fn check(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        self.check_ranges(&mut faults);
+        faults.or_refuse(Kind::OutOfRange)?;
+        let mut faults = Faults::default();
+        self.check_names(&mut faults);
+        self.check_machines(&mut faults);
+        for (w, way) in self.ways.iter().enumerate() {
+            for (p, purchase) in way.purchases.iter().flatten().enumerate() {
+                let pointer = format!("/ways/{w}/purchases/{p}");
+                purchase.check(self.horizon_years, &pointer, &mut faults);
+            }
+        }
+        faults.or_refuse(Kind::Inconsistent)?;
+        let mut faults = Faults::default();
+        self.ways.iter().for_each(|way| self.check_prices(way, &mut faults));
+        faults.or_refuse(Kind::NotIdentifiable)
+    }
+
+    fn check_ranges(&self, faults: &mut Faults) {
+        let years = self.horizon_years.get();
+        if !(1.0..=MOST_YEARS).contains(&years) {
+            let detail = "Ways are compared over {} to {} years, and {} is out of that.";
+            let detail = Sentence::new(detail)
+                .with(Measure::bare(1.0))
+                .with(Measure::bare(MOST_YEARS))
+                .with(Measure::of(Count::ROW, years));
+            faults.add("/horizon_years", detail);
+        }
+        if let Some(days) = self.working_days_a_year.filter(|days| days.get() > DAYS_OF_A_YEAR) {
+            let detail = "A year has no {}: it has {} at most.";
+            let detail = Sentence::new(detail)
+                .with(days.measure())
+                .with(Measure::of(Days::ROW, DAYS_OF_A_YEAR));
+            faults.add("/working_days_a_year", detail);
+        }
+        if self.vary_by.is_some_and(|share| share.get() == 0.0) {
+            let detail = "Inputs that are varied by nothing tell nothing. Give the share by which \
+                          they may be off.";
+            faults.add("/vary_by", Sentence::new(detail));
+        }
+        for (w, way) in self.ways.iter().enumerate() {
+            for (p, purchase) in way.purchases.iter().flatten().enumerate() {
+                purchase.check_ranges(&format!("/ways/{w}/purchases/{p}"), faults);
+            }
+        }
+    }
+
+    fn check_names(&self, faults: &mut Faults) {
+        let groups = self.machines.iter().map(|group| group.name.as_str());
+        own_names(groups, "groups of machines", "/machines", faults);
+        let ways = || self.ways.iter().map(|way| way.name.as_str());
+        own_names(ways(), "ways of working", "/ways", faults);
+        let mut known = |name: &str, pointer: String| {
+            if self.place(name).is_none() {
+                let detail = with_nearest(format!("No way is called {name:?}."), name, ways());
+                faults.add(pointer, Sentence::new(detail));
+            }
+        };
+        if let Some(baseline) = &self.baseline {
+            known(baseline, "/baseline".to_owned());
+        }
+        for (b, question) in self.break_even.iter().flatten().enumerate() {
+            known(&question.way, format!("/break_even/{b}/way"));
+            if let Some(against) = &question.against {
+                known(against, format!("/break_even/{b}/against"));
+            }
+        }
+    }
+
+    fn check_machines(&self, faults: &mut Faults) {
+        if self.machine_count() == 0.0 {
+            let detail = "The shop has no machines, so there is nothing to look after. Give how \
+                          many there are of each.";
+            faults.add("/machines", Sentence::new(detail));
+        }
+        for (g, group) in self.machines.iter().enumerate() {
+            let Some(losses) = &group.losses else { continue };
+            let carried = losses.depletion() * group.concentration.get();
+            if carried > 100.0 {
+                let detail = "At this ratio what is carried off would hold {} of concentrate, more \
+                              than all of it. Lower the ratio.";
+                let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, carried));
+                faults.add(format!("/machines/{g}/losses/depletion_ratio"), detail);
+            }
+        }
+    }
+
+    /// Whatever a way uses must have a price.
+    fn check_prices(&self, way: &WayOfWorking, faults: &mut Faults) {
+        let prices: Prices = self.prices.overridden(way.prices.as_ref());
+        let fluid = self.fluid_year(way);
+        let running = || way.purchases.iter().flatten().filter_map(|p| p.running.as_ref());
+        let needed = [
+            ("concentrate", prices.concentrate.is_none(), fluid.bought.concentrate > 0.0),
+            ("water", prices.water.is_none(), fluid.bought.water > 0.0),
+            ("disposal", prices.disposal.is_none(), fluid.disposed() > 0.0),
+            ("labour", prices.labour.is_none(), way.labour.is_some()),
+            ("idle_machine", prices.idle_machine.is_none(), way.idle_hours.is_some()),
+            ("electricity", prices.electricity.is_none(), running().any(|r| r.power.is_some())),
+            ("fuel", prices.fuel.is_none(), running().any(|r| r.fuel.is_some())),
+        ];
+        for (name, missing, used) in needed {
+            let pointer = format!("/prices/{name}");
+            if missing && used && !faults.has(&pointer) {
+                let what = name.replace('_', " ");
+                let detail = format!(
+                    "The price of {what} is missing, and {:?} needs it. Give it for the shop or \
+                     for this way, 0 where it is free.",
+                    way.name
+                );
+                faults.add(pointer, Sentence::new(detail));
+            }
+        }
+    }
+}
+
+/// Notes every name that was there before.
+fn own_names<'a>(
+    names: impl Iterator<Item = &'a str>,
+    what: &str,
+    pointer: &str,
+    faults: &mut Faults,
+) {
+    let mut seen = BTreeSet::new();
+    for (i, name) in names.enumerate() {
+        if !seen.insert(name) {
+            let detail = format!(
+                "Two {what} are called {name:?}. Give each its own name, so that the answer can \
+                 tell them apart."
+            );
+            faults.add(format!("{pointer}/{i}/name"), Sentence::new(detail));
+        }
+    }
+}
+
+impl Purchase {
+    fn check_ranges(&self, pointer: &str, faults: &mut Faults) {
+        if self.life_years.is_some_and(|life| life.get() == 0.0) {
+            let detail = "What lasts 0 years is used up, not bought. Give its life in whole years, \
+                          or leave it out where it outlasts the comparison.";
+            faults.add(format!("{pointer}/life_years"), Sentence::new(detail));
+        }
+        let Some(running) = &self.running else { return };
+        if let Some(hours) = running.hours_a_year.filter(|hours| hours.get() > HOURS_OF_A_YEAR) {
+            let detail = "No machine runs {} in a year: it has {} at most.";
+            let detail = Sentence::new(detail)
+                .with(hours.measure())
+                .with(Measure::of(Hours::ROW, HOURS_OF_A_YEAR));
+            faults.add(format!("{pointer}/running/hours_a_year"), detail);
+        }
+        for (m, media) in running.media.iter().flatten().enumerate() {
+            if media.life_hours.is_some_and(|hours| hours.get() == 0.0) {
+                let detail = "Media that last no time at all cannot be changed often enough. Give \
+                              how many running hours they last.";
+                let pointer = format!("{pointer}/running/media/{m}/life_hours");
+                faults.add(pointer, Sentence::new(detail));
+            }
+        }
+    }
+
+    fn check(&self, horizon: Count, pointer: &str, faults: &mut Faults) {
+        let years = Measure::of(Count::ROW, horizon.get());
+        if let Some(after) = self.bought_after_years.filter(|after| *after >= horizon) {
+            let detail = "It is bought after {} years, when the comparison of {} years is over.";
+            let detail = Sentence::new(detail).with(after.measure()).with(years);
+            faults.add(format!("{pointer}/bought_after_years"), detail);
+        }
+        let price = self.price.get();
+        if let Some(residual) = self.residual.filter(|worth| *worth > self.price && price >= 0.0) {
+            let detail = "It would be worth {} at the end, more than the {} that it costs. Check \
+                          the two.";
+            let detail = Sentence::new(detail).with(residual.measure());
+            faults.add(format!("{pointer}/residual"), detail.with(self.price.measure()));
+        }
+        let media = self.running.iter().flat_map(|running| running.media.iter().flatten());
+        for (m, media) in media.enumerate() {
+            media.check(&format!("{pointer}/running/media/{m}"), faults);
+        }
+    }
+}
+
+impl FilterMedia {
+    fn check(&self, pointer: &str, faults: &mut Faults) {
+        let detail = match (self.life_weeks, self.life_hours) {
+            (Some(_), Some(_)) => {
+                "How long it lasts is given twice, in weeks and in running \
+                                   hours. Give one of them."
+            }
+            (None, None) => "How long it lasts is missing. Give it in weeks or in running hours.",
+            _ => return,
+        };
+        faults.add(format!("{pointer}/life_weeks"), Sentence::new(detail));
+    }
+}
+
+/// By which share inputs are made smaller and larger, as a factor.
+pub(super) fn varied_by(share: Option<Share>) -> f64 {
+    /// By which share inputs are varied where the request does not say.
+    const VARIED_BY: f64 = 10.0;
+    share.map_or(VARIED_BY, Quantity::get) / 100.0
+}

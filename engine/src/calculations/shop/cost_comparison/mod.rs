@@ -1,0 +1,238 @@
+//! Ways of working side by side on the same shop: what each costs, and what the
+//! choice between them hangs on.
+//!
+//! *Do we go on with pump and drums, hire a tanker, treat on site, or put machines on a
+//! shared central system? What does a year cost, when is a dearer way paid for, and at
+//! which price of disposal or life of the fluid does the choice turn?*
+//!
+//! For each group of n machines with sumps of V (L) at c (as a share), cleaned
+//! out k times a year by plan and ρ·k times in this way, with r of what is taken
+//! out recovered, w wash water a clean-out (L), and E evaporated and W carried off
+//! a working day (L), of which d·c is concentrate, on D working days a year:
+//!
+//! 1. clean-outs a year: N = n·k·ρ
+//! 2. concentrate bought (L): N·V·(1 − r)·c + n·D·W·d·c
+//! 3. water (L): N·V·(1 − r)·(1 − c) + N·w + n·D·(E + W·(1 − d·c))
+//! 4. disposed of (L): N·V·(1 − r) + N·w
+//!
+//! With p the prices, h the hours of work and s those of standing a clean-out, and
+//! H the running hours of a piece of equipment that draws P (kW) or F (L/h):
+//!
+//! 5. in each year: Σ volumes·p + h·N·p + s·N·p + H·(P·p + F·p + upkeep) +
+//!    media·(52/weeks or H/hours)·p + fees
+//! 6. a purchase is paid at the end of year y and every life L after it while the
+//!    comparison of T years lasts; its residual value is won back at the end of each
+//!    life. What is left at T counts on the straight line from price to residual.
+//! 7. present cost: Σ f_t/(1 + i)^t; yearly cost: that, times i/(1 − (1 + i)^−T)
+//! 8. against the baseline: payback, net present value and internal rates of the
+//!    differences of f_t, as in [`money`](crate::numerics::money)
+//! 9. break-even: the input at which two present costs are equal
+//!
+//! Assumes steady years at prices of today, with sumps kept at their level and
+//! strength, and payments at the end of each year. Valid for whole years, up to
+//! 100. Taxes are left out. Source: the usual equations of engineering economy
+//! (payback as investment over net yearly saving: Water Environment Federation
+//! manual). What belongs to a way of working, and every figure of it, is the caller's.
+
+use crate::calculation::{Calculation, Outcome};
+use crate::chart::Chart;
+use crate::quantity::{Count, Days, Quantity, Share};
+use crate::text::{Caution, Refusal};
+use costs::Costs;
+use fluid::FluidYear;
+use levers::{Levers, Trials};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+mod amount;
+mod answer;
+mod assumptions;
+mod break_even;
+mod checks;
+mod compare;
+mod costs;
+mod fluid;
+mod hangs_on;
+mod levers;
+mod picture;
+mod question;
+mod search;
+
+pub use amount::Amount;
+pub use answer::{
+    AgainstBaseline, BreakEven, BreakEvenPoint, BreakEvenVerdict, ByHeading, CostComparisonAnswer,
+    Crossing, FluidOfAYear, HangsOn, InputVaried, InternalRate, PaybackTime, PaybackVerdict,
+    WayCost, YearOfCosts,
+};
+pub use question::{
+    BreakEvenQuestion, Fee, FilterMedia, Labour, MachineGroup, Per, Prices, Purchase, Running,
+    Serves, WayOfWorking,
+};
+
+/// Ways of working to compare on one shop.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CostComparison {
+    /// The currency of all money in the request, handed back untouched.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
+    #[schema(example = "dollars", min_length = 1, max_length = 128)]
+    pub currency: Option<String>,
+    /// The shop's machines.
+    #[schema(min_items = 1, max_items = 1000)]
+    pub machines: Vec<MachineGroup>,
+    /// What things cost in this shop.
+    pub prices: Prices,
+    /// The ways of working.
+    #[schema(min_items = 1, max_items = 20)]
+    pub ways: Vec<WayOfWorking>,
+    /// The way that the others are held against; the first when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = "pump and drums")]
+    pub baseline: Option<String>,
+    /// Over how many years they are compared, up to 100.
+    #[schema(example = 8)]
+    pub horizon_years: Count,
+    /// What money costs the shop in a year beyond the rise of prices; nothing
+    /// when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 8.0)]
+    pub discount_rate: Option<Share>,
+    /// On how many days a year the machines work, for what they lose in a day;
+    /// 250 when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 250.0)]
+    pub working_days_a_year: Option<Days>,
+    /// By which share each input is made smaller and larger to see what the
+    /// choice hangs on; 10 % when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 10.0)]
+    pub vary_by: Option<Share>,
+    /// Where two ways are to cost the same; when left out, the five inputs that
+    /// the choice hangs on most are looked at.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(min_items = 1, max_items = 20)]
+    pub break_even: Option<Vec<BreakEvenQuestion>>,
+}
+
+impl Calculation for CostComparison {
+    const NAME: &'static str = "cost-comparison";
+    const SUMMARY: &'static str = "What each way of looking after the sumps costs in a year, when a \
+                                   dearer one has paid for itself, and what the choice hangs on";
+    const EXAMPLE: &'static str = include_str!("../../../../../examples/cost-comparison.json");
+    const HAS_CHART: bool = true;
+    type Answer = CostComparisonAnswer;
+
+    fn calculate(&self) -> Result<Outcome<CostComparisonAnswer>, Refusal> {
+        self.check()?;
+        let fluids: Vec<FluidYear> = self.ways.iter().map(|way| self.fluid_year(way)).collect();
+        let each = self.ways.iter().zip(&fluids);
+        let costs: Vec<Costs> = each.map(|(way, fluid)| self.costs(way, fluid)).collect();
+        let mut trials = Trials::on(self);
+        let levers = Levers::of(&trials);
+        let questions = self.break_even_questions(&levers)?;
+        let hangs_on = self.hangs_on(&costs, &levers, &mut trials)?;
+        let answer = CostComparisonAnswer {
+            currency: self.currency.clone(),
+            machines: Count::of(self.machine_count())?,
+            baseline: self.ways[self.baseline_place()].name.clone(),
+            cheapest: self.ways[self.cheapest(&costs)].name.clone(),
+            ways: self.way_costs(&fluids, &costs)?,
+            crossings: self.crossings(&costs)?,
+            break_even: self.break_even(questions, hangs_on.as_ref(), &levers, &mut trials)?,
+            hangs_on,
+        };
+        Ok(Outcome {
+            findings: Vec::new(),
+            assumptions: self.assumptions(&answer),
+            balance: Some(fluid::balance(&self.ways, &fluids)?),
+            cautions: self.cautions(),
+            answer,
+        })
+    }
+
+    /// Every input is tried, and each break-even searched for.
+    fn work(&self, answer: &CostComparisonAnswer) -> usize {
+        let tried = answer.hangs_on.as_ref().map_or(0, |hangs_on| 2 * hangs_on.inputs.len());
+        let searched = search::TRIALS * answer.break_even.len();
+        (tried + searched) * self.ways.len() * self.horizon() / 2
+    }
+
+    fn chart(&self, answer: &CostComparisonAnswer) -> Option<Chart> {
+        Some(picture::chart(answer))
+    }
+}
+
+/// Working days of a year where the request does not say.
+const WORKING_DAYS: f64 = 250.0;
+
+impl CostComparison {
+    fn machine_count(&self) -> f64 {
+        self.machines.iter().map(|group| group.count.get()).sum()
+    }
+
+    fn working_days(&self) -> f64 {
+        self.working_days_a_year.map_or(WORKING_DAYS, Quantity::get)
+    }
+
+    /// The discount rate as a share a year.
+    fn rate(&self) -> f64 {
+        self.discount_rate.map_or(0.0, Quantity::get) / 100.0
+    }
+
+    /// Over how many years the ways are compared.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "whole and at most 100, as was checked"
+    )]
+    fn horizon(&self) -> usize {
+        self.horizon_years.get() as usize
+    }
+
+    /// Where the way called `name` stands.
+    fn place(&self, name: &str) -> Option<usize> {
+        self.ways.iter().position(|way| way.name == name)
+    }
+
+    fn baseline_place(&self) -> usize {
+        self.baseline.as_deref().and_then(|name| self.place(name)).unwrap_or(0)
+    }
+
+    /// Where the way stands that costs least, the first of several.
+    fn cheapest(&self, costs: &[Costs]) -> usize {
+        let present: Vec<f64> = costs.iter().map(|costs| costs.present(self.rate())).collect();
+        least(&present)
+    }
+
+    /// All that is spent on each way, in money of now, or nothing where the
+    /// request would be refused.
+    fn present_costs(&self) -> Option<Vec<f64>> {
+        self.check().ok()?;
+        let cost = |way| self.costs(way, &self.fluid_year(way)).present(self.rate());
+        let present: Vec<f64> = self.ways.iter().map(cost).collect();
+        present.iter().all(|cost| cost.is_finite()).then_some(present)
+    }
+
+    fn cautions(&self) -> Vec<Caution> {
+        let running = || {
+            let purchases = self.ways.iter().flat_map(|way| way.purchases.iter().flatten());
+            purchases.filter_map(|purchase| purchase.running.as_ref())
+        };
+        let mut cautions = vec![Caution::NO_PERMISSION];
+        if running().any(|running| running.power.is_some()) {
+            cautions.push(Caution::ELECTRICAL_WORK);
+        }
+        if running().any(|running| running.fuel.is_some()) {
+            cautions.push(Caution::ENGINE_EXHAUST);
+        }
+        cautions
+    }
+}
+
+/// Where the least of `costs` stands, the first of several.
+fn least(costs: &[f64]) -> usize {
+    let mut places = 0..costs.len();
+    let first = places.next().unwrap_or(0);
+    places.fold(first, |best, place| if costs[place] < costs[best] { place } else { best })
+}

@@ -1,0 +1,167 @@
+//! The planned episodic event: a month that a clean-out alone lifts into a higher
+//! generator category.
+//!
+//! 40 CFR part 262 subpart L: a very small or a small quantity generator may keep its
+//! category for the waste of an event that does not normally occur in its work, tank
+//! clean-outs named among them (262.231), once a calendar year unless a petition is
+//! granted (262.233). It notifies the authority at least 30 days before a planned one
+//! begins, and has all its waste treated or sent off within 60 days of the beginning
+//! (262.232). What the event is and whether it may be used, the authority decides.
+
+use super::accounts::Accounts;
+use super::category::GeneratorCategory;
+use super::ledger::Ledger;
+use super::limits::categories;
+use super::stream::{Flow, Timing, WasteStream};
+use super::terms::ChangesFall;
+use super::track::count;
+use super::{Disposal, MONTH_DAYS};
+use crate::quantity::{Count, Days, Mass, Quantity};
+use crate::text::{Refusal, Sentence};
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// A month that a planned episodic event could keep in the shop's usual category.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct EpisodicEvent {
+    /// The month, counted from 1.
+    pub month: Count,
+    /// The category that most months of its year have, which the event would keep.
+    pub usual: GeneratorCategory,
+    /// The category that the month has without the event.
+    pub without: GeneratorCategory,
+    /// Counted mass of the clean-outs of the month: the waste of the event.
+    pub mass: Mass,
+    /// Counted mass of the month without it.
+    pub rest: Mass,
+    /// The last day, from the start, on which to notify the authority; absent where it
+    /// is too late for that, so that the clean-out has to be put off.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub notify_by: Option<Days>,
+    /// The day, from the start, by which all of the event's waste has to be gone.
+    pub gone_by: Days,
+    /// Other months of the same year above the usual category, which the one event of
+    /// the year does not help.
+    pub others_above: Count,
+    /// Where the rule stands.
+    #[schema(example = "40 CFR 262.232(b)")]
+    pub section: Cow<'static, str>,
+    /// What the generator has to do for it, in order.
+    #[schema(value_type = Vec<String>)]
+    pub steps: Vec<Sentence>,
+}
+
+/// Days before a planned event by which it is notified (262.232(a)(2), (b)(2)).
+const NOTICE: f64 = 30.0;
+/// Days from the beginning of the event by which its waste is gone (262.232).
+const GONE_WITHIN: f64 = 60.0;
+/// Months of a year; the projection is taken to begin with a calendar year.
+const YEAR: usize = 12;
+
+/// What the generator has to do. Titles of forms and the words of the label as
+/// 262.232 has them; the years of record keeping are from memory for the event, read
+/// for the petition (262.233(d)).
+const STEPS: [&str; 5] = [
+    "Ask the authority first: some states have not taken over this rule or ask for more.",
+    "Notify it at least 30 days before the clean-out begins, on EPA form 8700-12, with the \
+     beginning and the end, the reason, and the kinds and estimated amounts of waste.",
+    "Keep the event's waste apart in closed containers or tanks, marked Episodic Hazardous Waste \
+     with its hazards and the day on which the event began.",
+    "Have all of it treated or on its way under a hazardous waste manifest, to a facility that \
+     may take it, within 60 days of the beginning.",
+    "Keep the records of the event for three years after its end.",
+];
+
+impl Disposal {
+    /// The counted mass of a month that its clean-outs bring: what is drained, split
+    /// off and rinsed out at changes, and the sludge where it is dug out at changes only.
+    fn clean_out(&self, ledger: &Ledger, month: usize) -> f64 {
+        let regular = self
+            .groups
+            .iter()
+            .any(|group| group.fines.as_ref().is_some_and(|fines| fines.every_months.is_some()));
+        let mut streams = vec![
+            WasteStream::SpentFluid,
+            WasteStream::WashWater,
+            WasteStream::OilPhase,
+            WasteStream::Retentate,
+        ];
+        if !regular {
+            streams.push(WasteStream::Sludge);
+        }
+        let densities = self.densities();
+        let counted = streams.into_iter().filter(|stream| self.counts(*stream));
+        let mass =
+            |stream| densities.mass(ledger.row(month, Flow::Waste(stream), Timing::WithChanges));
+        if ledger.changes[month] > 0.0 { counted.map(mass).sum() } else { 0.0 }
+    }
+
+    /// The events that could be planned, one a year at most.
+    pub(super) fn episodic_events(
+        &self,
+        ledger: &Ledger,
+        accounts: &Accounts,
+    ) -> Result<Vec<EpisodicEvent>, Refusal> {
+        if self.storage.is_none_or(|storage| storage.rules.is_none()) {
+            return Ok(Vec::new());
+        }
+        let categories = categories(&accounts.counted, ledger.months);
+        let years = categories.chunks(YEAR).enumerate();
+        let events = years.filter_map(|(year, months)| {
+            let usual = usual(months)?;
+            let above = (0..months.len()).filter(|month| months[*month] > usual);
+            let above: Vec<usize> = above.map(|month| year * YEAR + month).collect();
+            let helped = above.iter().copied().filter(|month| {
+                let rest = accounts.counted.in_month(*month) - self.clean_out(ledger, *month);
+                GeneratorCategory::of(rest.max(0.0)) <= usual
+            });
+            let most = helped.max_by(|a, b| {
+                let mass = |month: &usize| accounts.counted.in_month(*month);
+                mass(a).total_cmp(&mass(b))
+            })?;
+            Some(self.event(ledger, accounts, (most, usual), above.len() - 1))
+        });
+        events.collect()
+    }
+
+    fn event(
+        &self,
+        ledger: &Ledger,
+        accounts: &Accounts,
+        (month, usual): (usize, GeneratorCategory),
+        others: usize,
+    ) -> Result<EpisodicEvent, Refusal> {
+        let counted = accounts.counted.in_month(month);
+        let mass = self.clean_out(ledger, month).min(counted);
+        let begins = match self.changes_fall() {
+            ChangesFall::OverTheMonth => count(month) * MONTH_DAYS,
+            ChangesFall::OnTheLastDay => count(month + 1) * MONTH_DAYS - 1.0,
+        };
+        let notify = begins - NOTICE;
+        let section = match usual {
+            GeneratorCategory::VerySmall => "40 CFR 262.232(a)",
+            _ => "40 CFR 262.232(b)",
+        };
+        Ok(EpisodicEvent {
+            month: Count::of(count(month + 1))?,
+            usual,
+            without: GeneratorCategory::of(counted),
+            mass: Mass::of(mass)?,
+            rest: Mass::of(counted - mass)?,
+            notify_by: (notify >= 0.0).then(|| Days::of(notify.floor())).transpose()?,
+            gone_by: Days::of((begins + GONE_WITHIN).floor())?,
+            others_above: Count::of(count(others))?,
+            section: section.into(),
+            steps: STEPS.map(Sentence::fixed).to_vec(),
+        })
+    }
+}
+
+/// The category that more than half of the months are in or below; none where that is
+/// the large one, which has no event.
+fn usual(months: &[GeneratorCategory]) -> Option<GeneratorCategory> {
+    [GeneratorCategory::VerySmall, GeneratorCategory::Small]
+        .into_iter()
+        .find(|category| 2 * months.iter().filter(|own| **own <= *category).count() > months.len())
+}

@@ -1,0 +1,108 @@
+//! What may be on site and for how long, month by month.
+//!
+//! The waste of a month keeps the rules that were asked for and, where its mass is of
+//! a higher category than those are made for, the rules of its own category as well;
+//! the shop's own limits hold beside them. Of several limits the tightest holds.
+
+use super::answer::{StorageHeld, StorageLimit};
+use super::category::{GeneratorCategory, GeneratorRules};
+use super::track::{Track, count};
+use super::{Disposal, terms::WasteStorage};
+use crate::numerics::digits::round_to;
+use crate::quantity::{Count, Days, Mass, Quantity};
+use crate::text::Refusal;
+use std::borrow::Cow;
+
+/// What pickups have to keep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct StorageLimits {
+    /// The most that may be on site, kg.
+    pub mass: Option<f64>,
+    /// The longest that any of it may stay, days.
+    pub days: Option<f64>,
+}
+
+impl StorageLimits {
+    /// The tighter of each.
+    pub(super) fn and(self, other: Self) -> Self {
+        let tighter = |one: Option<f64>, other: Option<f64>| match (one, other) {
+            (Some(one), Some(other)) => Some(one.min(other)),
+            (one, other) => one.or(other),
+        };
+        Self { mass: tighter(self.mass, other.mass), days: tighter(self.days, other.days) }
+    }
+}
+
+impl WasteStorage {
+    /// The limits of a month whose counted mass is of this category.
+    pub(super) fn limits(&self, month: GeneratorCategory) -> StorageLimits {
+        let own = StorageLimits {
+            mass: self.mass.map(Quantity::get),
+            days: self.days.map(Quantity::get),
+        };
+        let of = |category: GeneratorCategory| category.limits(self.is_far_away());
+        match self.rules {
+            None => own,
+            Some(rules) => match rules.category() {
+                None => own.and(of(month)),
+                Some(least) if month > least => own.and(of(least)).and(of(month)),
+                Some(least) => own.and(of(least)),
+            },
+        }
+    }
+
+    fn is_far_away(&self) -> bool {
+        self.facility_far_away == Some(true)
+    }
+
+    /// The category whose rules a month of this one keeps; none without rules.
+    fn keeps_rules_of(&self, month: GeneratorCategory) -> Option<GeneratorCategory> {
+        self.rules.map(|rules| rules.category().map_or(month, |least| least.max(month)))
+    }
+
+    /// Whether a month is of a higher category than the rules asked for are made for.
+    pub(super) fn is_above_rules(&self, month: GeneratorCategory) -> bool {
+        self.rules.and_then(GeneratorRules::category).is_some_and(|least| month > least)
+    }
+}
+
+/// The category of each month.
+pub(super) fn categories(counted: &Track, months: usize) -> Vec<GeneratorCategory> {
+    (0..months).map(|month| GeneratorCategory::of(counted.in_month(month))).collect()
+}
+
+impl Disposal {
+    /// The limits that the pickups keep, for each category that there is.
+    pub(super) fn storage_held(
+        &self,
+        categories: &[GeneratorCategory],
+        days_above: &[usize],
+    ) -> Result<Option<StorageHeld>, Refusal> {
+        let Some(storage) = self.storage else { return Ok(None) };
+        let mut kinds: Vec<Option<GeneratorCategory>> =
+            categories.iter().map(|month| storage.keeps_rules_of(*month)).collect();
+        kinds.sort();
+        kinds.dedup();
+        let limits = kinds.into_iter().map(|kind| {
+            let of_kind = |month: &&GeneratorCategory| storage.keeps_rules_of(**month) == kind;
+            let months = categories.iter().filter(of_kind).count();
+            let limits = storage.limits(kind.unwrap_or(GeneratorCategory::VerySmall));
+            Ok(StorageLimit {
+                category: kind,
+                mass: limits.mass.map(|kg| Mass::of(round_to(kg, 6))).transpose()?,
+                days: limits.days.map(Days::of).transpose()?,
+                section: kind.map(|kind| Cow::Borrowed(kind.section())),
+                months: Count::of(count(months))?,
+            })
+        });
+        let above = categories.iter().filter(|month| storage.is_above_rules(**month)).count();
+        Ok(Some(StorageHeld {
+            limits: limits.collect::<Result<_, Refusal>>()?,
+            months_above_rules: Count::of(count(above))?,
+            days_above: days_above
+                .iter()
+                .map(|day| Days::of(count(*day)))
+                .collect::<Result<_, _>>()?,
+        }))
+    }
+}

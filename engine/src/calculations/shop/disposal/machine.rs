@@ -1,0 +1,213 @@
+//! A sump of a group in plain numbers, and when it is changed.
+
+use super::sumps::{ChangeHabit, WasteGroup};
+use super::{MONTH_DAYS, share};
+use crate::fluid::properties::{Limits, Name};
+use crate::quantity::{Count, Quantity};
+
+/// What all sumps of the shop share, in plain numbers.
+pub(super) struct Shop {
+    /// What is followed, by name.
+    pub names: Vec<Name>,
+    /// What a litre of make-up water carries, kg/L, by place in `names`.
+    pub water: Vec<f64>,
+    pub densities: super::ledger::Densities,
+    pub recycler: Recycler,
+}
+
+/// What becomes of drained fluid, as shares of 1.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Recycler {
+    pub recovered: f64,
+    pub with_oil: f64,
+    pub with_sludge: f64,
+    pub oil_removed: f64,
+}
+
+/// How much more or less than given the uncertain inputs are taken to be.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Factors {
+    pub evaporation: f64,
+    pub carry_off: f64,
+    pub leak: f64,
+    pub fines: f64,
+}
+
+impl Factors {
+    /// All as given.
+    pub(super) const PLAIN: Self = Self { evaporation: 1.0, carry_off: 1.0, leak: 1.0, fines: 1.0 };
+}
+
+/// One sump of a group; volumes in L, masses in kg, time in months.
+pub(super) struct Machine {
+    /// Its group's place in the request.
+    pub place: usize,
+    /// Working volume V and strength c, as a share of 1.
+    pub v: f64,
+    pub c: f64,
+    /// Evaporated, and carried off, with the concentrate in the latter.
+    pub evaporated: f64,
+    pub carried: f64,
+    pub carried_concentrate: f64,
+    /// Oil that stays in the sump, oil that is skimmed, fluid in the skimmings.
+    pub leak_kept: f64,
+    pub leak_skimmed: f64,
+    pub skimmed_fluid: f64,
+    /// Residue of a change, and water for each of so many rinses.
+    pub residue: f64,
+    pub rinse: f64,
+    pub rinses: f64,
+    /// Dry fines, fluid that leaves with a kilogram of them, months between.
+    pub fines: f64,
+    pub fluid_with_fines: f64,
+    pub fines_every: Option<usize>,
+    /// Dry filter media, fluid that a set holds, months that it lasts.
+    pub media: f64,
+    pub fluid_in_media: f64,
+    pub media_every: f64,
+    /// Tramp oil and matter in it at the start.
+    pub oil: f64,
+    pub matter: Vec<f64>,
+    pub habit: Habit,
+}
+
+/// When a sump is changed, months counted from 1.
+pub(super) enum Habit {
+    Never,
+    /// Every so many months from a first one on.
+    Calendar {
+        every: usize,
+        first: usize,
+        over: usize,
+    },
+    /// Before oil (share of the whole) or matter (kg/L) passes its limit.
+    Limits {
+        oil: f64,
+        matter: Vec<f64>,
+    },
+    /// When the count of hours is full.
+    Hours {
+        full: f64,
+        monthly: f64,
+        now: f64,
+    },
+}
+
+/// Kilograms a litre in a milligram a litre.
+const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
+
+impl Machine {
+    pub(super) fn of(group: &WasteGroup, place: usize, shop: &Shop, factors: &Factors) -> Self {
+        let (v, c) = (group.volume.get(), share(group.concentration));
+        let carried = group.losses.carry_off.get() * factors.carry_off * MONTH_DAYS;
+        let leak = group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * MONTH_DAYS);
+        let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, share);
+        let oil_in_skimmings =
+            group.oil_leak.and_then(|leak| leak.oil_in_skimmings).map_or(1.0, share);
+        let fluid_density = c * shop.densities.concentrate + (1.0 - c) * shop.densities.water;
+        let (oil, matter) = at_the_start(group, shop);
+        Self {
+            place,
+            v,
+            c,
+            evaporated: group.losses.evaporation.get() * factors.evaporation * MONTH_DAYS,
+            carried,
+            carried_concentrate: carried * c * group.losses.depletion(),
+            leak_kept: leak * (1.0 - skimmed),
+            leak_skimmed: leak * skimmed,
+            skimmed_fluid: leak * skimmed * (1.0 / oil_in_skimmings - 1.0),
+            residue: group.residue.map_or(0.0, Quantity::get),
+            rinse: group.rinse.map_or(0.0, |rinse| rinse.volume.get()),
+            rinses: group.rinse.map_or(0.0, |rinse| rinse.times.map_or(1.0, Quantity::get)),
+            fines: group.fines.map_or(0.0, |fines| fines.monthly.get() * factors.fines),
+            fluid_with_fines: group
+                .fines
+                .map_or(0.0, |fines| (1.0 / share(fines.dry_share) - 1.0) / fluid_density),
+            fines_every: group.fines.and_then(|fines| fines.every_months).map(whole),
+            media: group.filter.map_or(0.0, |filter| filter.dry_mass.get()),
+            fluid_in_media: group
+                .filter
+                .and_then(|filter| filter.fluid_held)
+                .map_or(0.0, Quantity::get),
+            media_every: group.filter.map_or(f64::INFINITY, |filter| filter.every_months.get()),
+            oil,
+            matter,
+            habit: Habit::of(group.change.as_ref(), &shop.names),
+        }
+    }
+
+    /// The concentrate that a refill has to bring, beside what is recovered, is
+    /// C = c·(V − h·K − y·D); this is the greatest y for which it finds room in
+    /// what is left of D = V − h, where K is what rinsing leaves of the residue.
+    pub(super) fn recovered_most(&self) -> f64 {
+        let d = self.v - self.residue;
+        let room = d - self.c * (self.v - self.residue * self.rinsed_to());
+        if room >= d * (1.0 - self.c) { 1.0 } else { room / (d * (1.0 - self.c)) }
+    }
+
+    /// What rinsing leaves of what was in the residue: (h/(h + f))ⁿ.
+    pub(super) fn rinsed_to(&self) -> f64 {
+        if self.rinse == 0.0 || self.rinses == 0.0 {
+            return 1.0;
+        }
+        (self.residue / (self.residue + self.rinse)).powf(self.rinses)
+    }
+}
+
+/// Tramp oil, L, and matter, kg, in a sump at the start.
+fn at_the_start(group: &WasteGroup, shop: &Shop) -> (f64, Vec<f64>) {
+    let v = group.volume.get();
+    let p = group.properties.tramp_oil.map_or(0.0, share);
+    let oil = v * p / (1.0 - p);
+    let fresh_water = v * (1.0 - share(group.concentration));
+    let matter = shop.names.iter().zip(&shop.water).map(|(name, in_water)| {
+        match group.properties.matter.get(name) {
+            Some(content) => (v + oil) * content.get() * KILOGRAMS_PER_MILLIGRAM,
+            None => fresh_water * in_water,
+        }
+    });
+    (oil, matter.collect())
+}
+
+/// What a litre carries, kg.
+pub(super) fn kilograms(milligrams: f64) -> f64 {
+    milligrams * KILOGRAMS_PER_MILLIGRAM
+}
+
+/// A count, which is whole by its kind.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a count is whole and not negative"
+)]
+pub(super) fn whole(count: Count) -> usize {
+    count.get() as usize
+}
+
+impl Habit {
+    fn of(change: Option<&ChangeHabit>, names: &[Name]) -> Self {
+        match change {
+            None => Self::Never,
+            Some(ChangeHabit::Calendar(habit)) => Self::Calendar {
+                every: whole(habit.every_months),
+                first: whole(habit.first_month.unwrap_or(habit.every_months)),
+                over: habit.over_months.map_or(1, whole),
+            },
+            Some(ChangeHabit::Forecast(habit)) => Self::of_limits(&habit.limits, names),
+            Some(ChangeHabit::RunningHours(habit)) => Self::Hours {
+                full: habit.hours.get(),
+                monthly: habit.hours_per_month.get(),
+                now: habit.hours_now.map_or(0.0, Quantity::get),
+            },
+        }
+    }
+
+    fn of_limits(limits: &Limits, names: &[Name]) -> Self {
+        let most = limits.tramp_oil.and_then(|limit| limit.max);
+        let matter = names.iter().map(|name| {
+            let most = limits.matter.get(name).and_then(|limit| limit.max);
+            most.map_or(f64::INFINITY, |most| kilograms(most.get()))
+        });
+        Self::Limits { oil: most.map_or(f64::INFINITY, share), matter: matter.collect() }
+    }
+}

@@ -1,0 +1,275 @@
+//! A round of clean-outs: the batches to prepare, the trips, and the hours.
+//!
+//! *On Saturday we clean out and refill fourteen machines. How much of what do I
+//! mix beforehand, how often do I go, when is each machine back at work?*
+//!
+//! With V the working volume of a sump (L), c_t its target, V₀ what is in it, h what
+//! stays in it when it is emptied (L) and c_h its concentration (% by volume), d the
+//! dose of system cleaner as a share, f the volume of a rinse (L) with concentration
+//! c_f, and c_b that of the refill:
+//!
+//! 1. cleaner that circulates mixes with all of it: c_h ← c₀/(1 + d), and of the old
+//!    fluid in the residue 1/(1 + d) remains
+//! 2. after each rinse, well mixed: c_h ← (h·c_h + f·c_f)/(h + f), and of the old
+//!    fluid in the residue h/(h + f) remains
+//! 3. refill: V − h at c_b = (V·c_t − h·c_h)/(V − h)
+//! 4. taken out: V₀·(1 + d) − h, and every rinse
+//! 5. on each trip: Σ clean ≤ what the vessels for clean fluid hold, Σ dirty ≤ the
+//!    same of those for dirty fluid, chips ≤ Σ min(rated load, usable volume × bulk
+//!    density), which may be emptied on the way
+//!
+//! The work at a sump follows the order of DGUV Regel 109-003: system cleaner
+//! circulated, drained, cleaned out, rinsed with a weak mix of the product that comes
+//! next, filled.
+//!
+//! Sumps of one product whose c_b lie within the tolerance share a batch, halfway
+//! between the strongest and the weakest: none is off by more than half the
+//! tolerance. Batches are made as in [`blend`](crate::calculations::recycling::blend), in equal mixes where one
+//! would be too large for its vessel; where stocks do not suffice for each batch to
+//! take what it likes best, one linear programme shares them out.
+//!
+//! All vessels go along on a trip, which carries one batch. A sump that fits into them
+//! is done on one trip; a larger one takes full loads on trips of its own, dirty ones
+//! first, and what is left travels like any other sump. Of all such plans one with the
+//! fewest trips, and then the fewest emptyings of the vessels for chips, is found
+//! ([`numerics::packing`](crate::numerics::packing)): exhaustively up to 14 sumps
+//! a batch, beyond it a good one with the bound beside it. The trips are then put
+//! in an order that washes hoses once between two products and seldom empties the
+//! dirty fluid, which stays where the next trip's may go on top. Without vessels there
+//! are batches, quantities and steps, and no trips.
+//!
+//! Assumes that volumes add, that cleaner and rinses mix well with the residue, and
+//! that chips take no room among dirty fluid. Valid for sumps that are refilled at
+//! once. Source: ideal mixing in steps, h/(h + f) a step, which tends to e^−n
+//! for n times the residue in many small steps (as of a recirculated tank: Gage and
+//! Bidwell); the work itself is common practice, no source.
+
+use crate::calculation::{Calculation, Outcome};
+use crate::fluid::batch::Goal;
+use crate::fluid::practice::PREMIX_AT_MOST;
+use crate::fluid::properties::Limits;
+use crate::fluid::sump::SumpAfter;
+use crate::quantity::{
+    Capacity, Concentration, Count, Density, Hours, Mark, Minutes, Quantity, Share, Volume,
+};
+use crate::text::Refusal;
+use dilution::Cleaned;
+use mixed::Mixed;
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+mod answer;
+mod assumptions;
+mod batches;
+mod care;
+mod checks;
+mod dilution;
+mod held;
+mod ledger;
+mod mixed;
+mod preparing;
+mod rinses;
+mod route;
+mod sheet;
+mod stocks;
+mod sump;
+mod timeline;
+mod trips;
+mod vessel;
+mod vessel_checks;
+mod walk;
+
+pub use answer::{
+    Batch, OtherWayTakes, RechargeAnswer, Refill, RoundTrip, SharesLeft, SumpRecharged,
+};
+pub use sheet::{SheetAction, SheetStep};
+pub use stocks::ProductStock;
+pub use sump::{FluidNow, Rinse, SumpToClean, SystemCleaner};
+pub use vessel::{AnotherWay, Holds, RoundTimes, Vessel};
+
+/// A round of clean-outs, and what there is to do it with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Recharge {
+    /// The sumps to clean out and refill.
+    #[schema(min_items = 1, max_items = 20000)]
+    pub sumps: Vec<SumpToClean>,
+    /// What there is to mix from, most preferred first.
+    #[schema(min_items = 1, max_items = 20000)]
+    pub stocks: Vec<ProductStock>,
+    /// What every batch may carry of each property. The stocks say what they carry.
+    #[serde(skip_serializing_if = "Limits::is_empty", default)]
+    pub limits: Limits,
+    /// What to aim for where several batches would do; the least cost when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub goal: Option<Goal>,
+    /// What goes along on the trips: tanks, drums, containers, bins, of any number.
+    /// Without vessels the answer has batches, quantities and steps, and no trips.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(min_items = 1, max_items = 100)]
+    pub vessels: Option<Vec<Vessel>>,
+    /// How long each piece of the work takes; no hours in the answer when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub times: Option<RoundTimes>,
+    /// What a volume of chips weighs as they lie, the air between them included; of the
+    /// bulkiest where they differ. Vessels for chips are full by their rated load alone
+    /// when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 0.6)]
+    pub chip_density: Option<Density>,
+    /// Another way of doing the same round, to compare the hours with.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub another_way: Option<AnotherWay>,
+    /// The largest batch that can be mixed at once; larger ones are made in equal mixes.
+    /// Of any size when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 400.0)]
+    pub batch_at_most: Option<Capacity>,
+    /// The strongest mix that goes into a sump; 20 % by volume when left out. The
+    /// fluid's own sheet says more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 20.0)]
+    pub premix_at_most: Option<Concentration>,
+    /// By how many points refills of one product may differ in strength and
+    /// still share a batch; 0.2 when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strength_tolerance: Option<Share>,
+    /// Whether dirty fluid of one product may stay in its vessels when the next trip
+    /// fetches another; kept apart when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mixing_dirty: Option<bool>,
+}
+
+impl Calculation for Recharge {
+    const NAME: &'static str = "recharge";
+    const SUMMARY: &'static str = "Clean out and refill a round of sumps: the batches to prepare, \
+                                   the trips with the shop's own vessels, and the hours";
+    const EXAMPLE: &'static str = include_str!("../../../../../examples/recharge.json");
+    type Answer = RechargeAnswer;
+
+    fn calculate(&self) -> Result<Outcome<RechargeAnswer>, Refusal> {
+        self.check()?;
+        let stocks = self.plain_stocks();
+        let left = rinses::after_drawing(self, &stocks)?;
+        let (rinse_mixes, left) = rinses::mixes(self, left)?;
+        let cleaned: Vec<Cleaned> = self
+            .sumps
+            .iter()
+            .enumerate()
+            .map(|(i, sump)| Cleaned::of(sump, &rinses::of_sump(self, &stocks, &rinse_mixes, i)))
+            .collect();
+        let batches = batches::batches(self, &left, &cleaned)?;
+        let plan = trips::plan(self, &cleaned, &batches)?;
+        let trips = route::route(self, plan.blocks, &batches);
+        let mixes = (batches.as_slice(), rinse_mixes.as_slice());
+        let walked = timeline::walk(self, &stocks, &cleaned, mixes, &trips)?;
+        let balance = ledger::balance(self, &stocks, &cleaned, mixes, &trips)?;
+        let cautions = self.cautions(&stocks, &cleaned, mixes, walked.most_chips)?;
+        let sumps = self.sumps.iter().zip(&cleaned).enumerate();
+        let sumps = sumps.map(|(i, (sump, cleaned))| {
+            let out_of_service = self.is_timed().then(|| walked.out_of_service(i));
+            recharged(sump, cleaned, &batches, i, out_of_service)
+        });
+        let hours_at_least = walked.minutes_at_least(self, &plan.bound, &trips, &batches) / 60.0;
+        let hours = |hours: f64| self.is_timed().then(|| Hours::of(hours)).transpose();
+        let with_vessels = self.vessels.is_some();
+        let trips_at_least =
+            with_vessels.then(|| Count::from_usize(plan.bound.trips)).transpose()?;
+        let all_mixes = || batches.iter().chain(&rinse_mixes);
+        let made = |mixes: &[Mixed]| {
+            mixes.iter().map(|mix| mix.answer(self, &stocks)).collect::<Result<_, _>>()
+        };
+        let answer = RechargeAnswer {
+            cost: mixed::cost(&stocks, all_mixes())?,
+            sumps: sumps.collect::<Result<_, _>>()?,
+            trips: with_vessels.then(|| walked.trips(self, &trips)).transpose()?,
+            trips_at_least,
+            proven: with_vessels.then_some(trips.len() == plan.bound.trips),
+            crew_hours: hours(walked.minutes / 60.0)?,
+            crew_hours_at_least: hours(hours_at_least.min(walked.minutes / 60.0))?,
+            another_way: self.other_way(&cleaned)?,
+            begins_hours_before: self.begins_before(),
+            batches: made(&batches)?,
+            rinse_mixes: made(&rinse_mixes)?,
+            sheet: walked.steps,
+        };
+        Ok(Outcome {
+            findings: self.findings(&cleaned),
+            answer,
+            balance: Some(balance),
+            assumptions: self.assumptions(&stocks, &batches),
+            cautions,
+        })
+    }
+}
+
+/// What is done to the sump at place `i`, and what it comes to.
+fn recharged(
+    sump: &SumpToClean,
+    cleaned: &Cleaned,
+    batches: &[Mixed],
+    i: usize,
+    out_of_service: Option<f64>,
+) -> Result<SumpRecharged, Refusal> {
+    let number = batches.iter().position(|batch| batch.sumps.contains(&i)).unwrap_or_default();
+    let batch = &batches[number];
+    let after = cleaned.after(batch);
+    let c_after = cleaned.comes_to(batch.concentration);
+    let mark = sump.factor.and_then(|factor| Mark::of(c_after / factor.get()).ok());
+    let cleaner = sump.cleaner.map(|_| Volume::of(cleaned.cleaner.volume));
+    Ok(SumpRecharged {
+        name: sump.name.clone(),
+        cleaner: cleaner.transpose()?,
+        removed: Volume::of(cleaned.pumped.volume)?,
+        rinsed: Volume::of(cleaned.spent.volume)?,
+        refill: Refill {
+            batch: Count::from_usize(number + 1)?,
+            volume: Volume::of(cleaned.refill())?,
+            concentration: Concentration::of(batch.concentration)?,
+        },
+        after: SumpAfter {
+            volume: Volume::of(cleaned.v)?,
+            concentration: Concentration::of(c_after)?,
+            mark,
+            properties: after.properties()?,
+        },
+        misses_by: Share::of((c_after - sump.target.get()).abs())?,
+        old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
+        properties_left: cleaned.properties_left()?,
+        cleaner_left: cleaned.cleaner_left()?,
+        out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,
+    })
+}
+
+impl Recharge {
+    fn may_mix_dirty(&self) -> bool {
+        self.mixing_dirty.unwrap_or(false)
+    }
+
+    /// The strongest mix that goes into a sump, % by volume.
+    fn premix_bound(&self) -> f64 {
+        self.premix_at_most.map_or(PREMIX_AT_MOST, Quantity::get)
+    }
+
+    /// The refractometer factor of a product, where one of its sumps says it.
+    fn factor(&self, product: &str) -> Option<f64> {
+        let mut own = self.sumps.iter().filter(|sump| sump.product == product);
+        own.find_map(|sump| sump.factor).map(Quantity::get)
+    }
+
+    /// How long the other way takes: so much a sump, and moving its fluid.
+    fn other_way(&self, cleaned: &[Cleaned]) -> Result<Option<OtherWayTakes>, Refusal> {
+        let Some(way) = &self.another_way else { return Ok(None) };
+        let moved: f64 = cleaned.iter().map(|c| c.dirty() + c.rinse.volume + c.refill()).sum();
+        let moving = way.rate.map_or(0.0, |rate| moved / rate.get());
+        let at_sumps: f64 = cleaned.iter().map(|_| way.minutes_a_sump.get()).sum();
+        let crew_hours = Hours::of((at_sumps + moving) / 60.0)?;
+        Ok(Some(OtherWayTakes { name: way.name.clone(), crew_hours }))
+    }
+
+    /// How long before the round the first cleaner goes in.
+    fn begins_before(&self) -> Option<Hours> {
+        let hours = self.sumps.iter().filter_map(|sump| sump.cleaner.map(|c| c.hours));
+        hours.reduce(|a, b| if b > a { b } else { a })
+    }
+}

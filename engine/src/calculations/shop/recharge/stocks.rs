@@ -1,0 +1,82 @@
+//! Stocks that know which product they belong to.
+
+use super::Recharge;
+use crate::fluid::properties::Properties;
+use crate::fluid::stock::Stock;
+use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// A fluid to mix from, and the product it belongs to.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ProductStock {
+    /// What the shop calls it. Each stock has its own name.
+    #[serde(deserialize_with = "crate::text::names::name")]
+    #[schema(example = "recycled A", min_length = 1, max_length = 128)]
+    pub name: String,
+    /// The product it belongs to. Water, and nothing else, goes with all when
+    /// this is left out; in a round of one product it may be left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = "product A")]
+    pub product: Option<String>,
+    /// Concentrate in it: 100 for neat concentrate, 0 for water.
+    pub concentration: Concentration,
+    /// How much of it is on hand; as much as needed when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub volume: Option<Volume>,
+    /// What it costs; free when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit_cost: Option<MoneyPerVolume>,
+    /// Its density; that of water at 20 °C when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub density: Option<Density>,
+    /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+impl ProductStock {
+    /// The stock by itself.
+    fn stock(&self) -> Stock {
+        Stock {
+            name: self.name.clone(),
+            concentration: self.concentration,
+            volume: self.volume,
+            unit_cost: self.unit_cost,
+            density: self.density,
+            properties: self.properties.clone(),
+        }
+    }
+
+    /// Whether it may go into a batch or a sump of `product`. Checked before:
+    /// a stock without a product is water, or there is one product only.
+    pub(super) fn goes_with(&self, product: &str) -> bool {
+        self.product.as_ref().is_none_or(|own| own == product)
+    }
+
+    /// Whether it must say its product where there are several.
+    pub(super) fn is_more_than_water(&self) -> bool {
+        self.concentration.get() > 0.0
+    }
+}
+
+impl Recharge {
+    /// The stocks as they are on hand.
+    pub(super) fn plain_stocks(&self) -> Vec<Stock> {
+        self.stocks.iter().map(ProductStock::stock).collect()
+    }
+
+    /// The products of the round in the order in which its sumps name them.
+    pub(super) fn products(&self) -> Vec<&str> {
+        let mut seen = std::collections::BTreeSet::new();
+        let all = self.sumps.iter().map(|sump| sump.product.as_str());
+        all.filter(|product| seen.insert(*product)).collect()
+    }
+
+    /// The places in the list of the stocks that go with `product`.
+    pub(super) fn stocks_for(&self, product: &str) -> Vec<usize> {
+        let all = self.stocks.iter().enumerate();
+        all.filter(|(_, stock)| stock.goes_with(product)).map(|(place, _)| place).collect()
+    }
+}

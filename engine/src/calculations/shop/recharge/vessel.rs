@@ -1,0 +1,193 @@
+//! What goes along on the trips, and how long each piece of the work takes.
+
+use super::Recharge;
+use crate::quantity::{Capacity, Density, Mass, Minutes, PumpRate, Quantity, Share};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// Something that brings clean fluid or takes away dirty fluid or chips: a tank, a
+/// drum, a container, a bin.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Vessel {
+    /// What the shop calls it. Each vessel has its own name.
+    #[serde(deserialize_with = "crate::text::names::name")]
+    #[schema(example = "drum 1", min_length = 1, max_length = 128)]
+    pub name: String,
+    /// What it is for.
+    pub holds: Holds,
+    /// What it holds to the brim. A vessel for chips may give its rated load instead.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 200.0)]
+    pub capacity: Option<Capacity>,
+    /// To how much of its capacity it is filled; all of it when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 90.0)]
+    pub usable_share: Option<Share>,
+    /// The mass of chips that it may carry. For vessels for chips only.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rated_load: Option<Mass>,
+    /// How fast fluid is pumped into or out of it at a machine; not pumped, and in no
+    /// time of its own, when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pump_rate: Option<PumpRate>,
+    /// Filling it before a trip; no time when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fill_minutes: Option<Minutes>,
+    /// Emptying it after a trip; no time when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub empty_minutes: Option<Minutes>,
+    /// Whether it is emptied on the way too, whenever it is full. For vessels for
+    /// chips only; at the end of a trip only when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub emptied_on_the_way: Option<bool>,
+}
+
+/// What a vessel is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Holds {
+    /// Clean fluid, to the machines.
+    Clean,
+    /// Dirty fluid, from the machines.
+    Dirty,
+    /// Chips and sludge, from the machines.
+    Chips,
+}
+
+/// How long each piece of the work takes, vessels apart. What is left out takes no
+/// time of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RoundTimes {
+    /// At each machine: locking it out, opening it, laying and rolling up hoses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 8.0)]
+    pub setup_minutes: Option<Minutes>,
+    /// Each drive: to a machine, on to the next, or back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 3.0)]
+    pub drive_minutes: Option<Minutes>,
+    /// Rinsing a sump once, before the rinse is taken out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rinse_minutes: Option<Minutes>,
+    /// Washing hoses and vessels between two products.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub washing_minutes: Option<Minutes>,
+}
+
+/// Another way of doing the same round, to compare the hours with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AnotherWay {
+    /// What the shop calls it.
+    #[serde(deserialize_with = "crate::text::names::name")]
+    #[schema(example = "two people with buckets", min_length = 1, max_length = 128)]
+    pub name: String,
+    /// What it takes at each sump, whatever its size.
+    #[schema(example = 60.0)]
+    pub minutes_a_sump: Minutes,
+    /// How fast it moves fluid, dirty and clean alike; in no time of its own when left
+    /// out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<PumpRate>,
+}
+
+/// What all vessels of a kind hold together; without bound where none is for it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Hold {
+    /// L.
+    pub(super) clean: f64,
+    /// L.
+    pub(super) dirty: f64,
+    /// kg.
+    pub(super) chips: f64,
+}
+
+impl Vessel {
+    /// How much of its volume is filled, L.
+    pub(super) fn usable(&self) -> Option<f64> {
+        let share = self.usable_share.map_or(100.0, Quantity::get);
+        self.capacity.map(|capacity| capacity.get() * share / 100.0)
+    }
+
+    /// The chips that it takes, kg: up to its rated load, or until it is full of them.
+    fn chips(&self, density: Option<Density>) -> Option<f64> {
+        let full = self.usable().zip(density).map(|(volume, density)| volume * density.get());
+        let rated = self.rated_load.map(Quantity::get);
+        match (full, rated) {
+            (Some(full), Some(rated)) => Some(full.min(rated)),
+            (full, rated) => full.or(rated),
+        }
+    }
+
+    /// Filling it, min.
+    pub(super) fn filling(&self) -> f64 {
+        minutes(self.fill_minutes)
+    }
+
+    /// Emptying it, min.
+    pub(super) fn emptying(&self) -> f64 {
+        minutes(self.empty_minutes)
+    }
+
+    /// Pumping so many litres into or out of it, min.
+    pub(super) fn pumping(&self, litres: f64) -> f64 {
+        self.pump_rate.map_or(0.0, |rate| litres / rate.get())
+    }
+}
+
+/// A time that may be left out.
+pub(super) fn minutes(given: Option<Minutes>) -> f64 {
+    given.map_or(0.0, Quantity::get)
+}
+
+impl Recharge {
+    /// The vessels of a kind, with their places in the list.
+    pub(super) fn vessels_for(&self, holds: Holds) -> impl Iterator<Item = (usize, &Vessel)> {
+        let all = self.vessels.iter().flatten().enumerate();
+        all.filter(move |(_, vessel)| vessel.holds == holds)
+    }
+
+    /// Whether any vessel is for it.
+    pub(super) fn has_vessel_for(&self, holds: Holds) -> bool {
+        self.vessels_for(holds).next().is_some()
+    }
+
+    /// What each vessel of a kind takes, L or kg.
+    pub(super) fn takes(&self, holds: Holds) -> impl Iterator<Item = (usize, f64)> {
+        self.vessels_for(holds).map(move |(place, vessel)| {
+            let takes = match holds {
+                Holds::Chips => vessel.chips(self.chip_density),
+                Holds::Clean | Holds::Dirty => vessel.usable(),
+            };
+            (place, takes.unwrap_or(0.0))
+        })
+    }
+
+    /// What goes along on a trip: all vessels together.
+    pub(super) fn hold(&self) -> Hold {
+        let of = |holds: Holds| {
+            let known = self.has_vessel_for(holds);
+            let all: f64 = self.takes(holds).map(|(_, takes)| takes).sum();
+            if known { all } else { f64::INFINITY }
+        };
+        Hold { clean: of(Holds::Clean), dirty: of(Holds::Dirty), chips: of(Holds::Chips) }
+    }
+
+    /// Whether vessels for chips are emptied on the way.
+    pub(super) fn empties_on_the_way(&self) -> bool {
+        self.has_vessel_for(Holds::Chips)
+            && self.vessels_for(Holds::Chips).all(|(_, v)| v.emptied_on_the_way == Some(true))
+    }
+
+    /// A time of the round that may be left out, min.
+    pub(super) fn time(&self, of: fn(&RoundTimes) -> Option<Minutes>) -> f64 {
+        minutes(self.times.as_ref().and_then(of))
+    }
+
+    /// Whether the answer has hours: of trips whose times are known.
+    pub(super) fn is_timed(&self) -> bool {
+        self.vessels.is_some() && self.times.is_some()
+    }
+}

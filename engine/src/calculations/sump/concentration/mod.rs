@@ -1,0 +1,96 @@
+//! A reading into % by volume, and a band of % into marks on the instrument.
+//!
+//! *The refractometer says 4.8. How strong is the fluid, is that in its band,
+//! and between which marks must I keep it?*
+//!
+//! With c the concentration in % by volume:
+//!
+//! 1. refractometer: c = f·(b − w), with f the factor (%/°Brix), b the reading
+//!    at 20 °C and w what the water reads (°Brix)
+//! 2. refractive index: c = f·B(n), with B the sucrose scale (°Brix) of the
+//!    index n at 20 °C
+//! 3. titration: c = f·(t − t₀), with f (%/mL), t the titrant and t₀ the blank (mL)
+//! 4. acid split: c = 100·s/(v·o), with s the layer and v the sample (mL), o the
+//!    share of the concentrate that splits off (0 to 1)
+//! 5. parts of water to one of concentrate: (100 − c)/c
+//!
+//! Each is read backwards for the marks of a band.
+//!
+//! Assumes that the factor holds over the whole band, and that tramp oil does
+//! not disturb the reading (it does, and the answer says so: DGUV Regel 109-003). Valid to 30 °Brix by
+//! refractive index and, with a temperature, to 20 °Brix at 10 to 30 °C.
+//! Sources: the sucrose scale and the temperature table of
+//! [`handbook::sucrose`](crate::handbook::sucrose); the factor methods are common
+//! practice, no source.
+
+use crate::calculation::{Calculation, Outcome};
+use crate::fluid::band::{Band, Marks, Standing};
+use crate::fluid::reading::Reading;
+use crate::fluid::{parts_of_water, practice};
+use crate::quantity::{Concentration, Quantity, Ratio};
+use crate::text::{Finding, Refusal};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// A reading, and the band the fluid is to be kept in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InBand {
+    /// What the instrument said.
+    pub reading: Reading,
+    /// The band the fluid is to be kept in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub band: Option<Band>,
+}
+
+/// How strong the fluid is.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct ConcentrationAnswer {
+    /// Concentrate in the fluid.
+    pub concentration: Concentration,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 15.67)]
+    pub parts_of_water: Option<Ratio>,
+    /// Where the fluid stands against its band, when one was given.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub standing: Option<Standing>,
+    /// The band on the instrument's own scale, when one was given.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub marks: Option<Marks>,
+}
+
+impl Calculation for InBand {
+    const NAME: &'static str = "concentration";
+    const SUMMARY: &'static str = "What a reading stands for in % by volume, where it stands in \
+                                   its band, and the band's marks on the instrument";
+    const EXAMPLE: &'static str = include_str!("../../../../../examples/concentration.json");
+    const IS_QUICK: bool = true;
+    type Answer = ConcentrationAnswer;
+
+    fn calculate(&self) -> Result<Outcome<ConcentrationAnswer>, Refusal> {
+        self.band.as_ref().map_or(Ok(()), Band::check)?;
+        let concentration = self.reading.concentration("/reading")?;
+        let marks = self.band.as_ref().map(|band| band.marks(&self.reading)).transpose()?;
+        let answer = ConcentrationAnswer {
+            concentration,
+            parts_of_water: parts_of_water(concentration.get()),
+            standing: self.band.as_ref().map(|band| band.standing(concentration)),
+            marks,
+        };
+        Ok(Outcome {
+            findings: self.findings(concentration),
+            answer,
+            balance: None,
+            assumptions: self.reading.assumptions("/reading"),
+            cautions: self.reading.cautions(),
+        })
+    }
+}
+
+impl InBand {
+    fn findings(&self, concentration: Concentration) -> Vec<Finding> {
+        let read = practice::unusual_strength(concentration, "/reading");
+        read.into_iter().chain(self.band.as_ref().and_then(Band::unusual)).collect()
+    }
+}

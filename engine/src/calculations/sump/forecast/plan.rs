@@ -1,0 +1,208 @@
+//! A question made into a course: litres, shares and milligrams.
+
+use super::Forecast;
+use super::feeding::{FeedStock, Feeding};
+use crate::dynamics::{Addition, Amounts, Edge, Feed, Flow, Habit, Plan, Portion, Side, What};
+use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
+use crate::fluid::stock::property_names;
+use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
+use crate::text::Refusal;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+use utoipa::ToSchema;
+
+/// Something done to the sump on a day. What is removed goes first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlannedChange {
+    /// The day, counted from now.
+    #[schema(example = 12.0)]
+    pub day: Days,
+    /// What is drained, as it is then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub removed: Option<PlannedRemoval>,
+    /// What is poured in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub added: Option<PlannedAddition>,
+}
+
+/// Fluid drained from a sump.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlannedRemoval {
+    /// How much.
+    #[schema(example = 40.0)]
+    pub volume: Capacity,
+}
+
+/// Fluid poured into a sump.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlannedAddition {
+    /// How much.
+    #[schema(example = 40.0)]
+    pub volume: Capacity,
+    /// How strong it is.
+    #[schema(example = 8.0)]
+    pub concentration: Concentration,
+    /// What else it carries.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+/// A question as the course of a sump has it.
+pub(super) struct Planned {
+    pub(super) plan: Plan,
+    /// The names of what is followed by mg/L.
+    pub(super) names: Vec<Name>,
+    /// Whether anything speaks of tramp oil.
+    pub(super) oil_followed: bool,
+    /// What it is fed with, if at all.
+    pub(super) feed: Option<Feed>,
+    /// What is fed all the time, L/day.
+    pub(super) steady: Portion,
+    pub(super) densities: crate::dynamics::Densities,
+}
+
+impl Forecast {
+    pub(super) fn plan(&self) -> Result<Planned, Refusal> {
+        let c_0 = self.check()?;
+        let names = self.names();
+        let target = self.band.as_ref().map(|band| band.target);
+        let feed = self.feeding.as_ref().map(|feeding| feeding.with().feed(target, &names));
+        let mut flow = Flow {
+            evaporation: self.losses.evaporation.get(),
+            carry_off: self.losses.carry_off.get(),
+            depletion: self.losses.depletion(),
+            discharge: self.discharge.map_or(0.0, Quantity::get),
+            oil_leak: self.oil_leak.map_or(0.0, Quantity::get),
+            skimmed: self.skimmer.map_or(0.0, Quantity::get),
+            fed: Amounts::nothing(names.len()),
+        };
+        let mut steady = Portion::default();
+        if let (Some(Feeding::Always(always)), Some(feed)) = (&self.feeding, &feed) {
+            steady = feed.steady(&flow, always.rate.map(Quantity::get));
+            flow.fed = feed.amounts(steady);
+        }
+        let full = self.sump.capacity.get();
+        let habit = match (&self.feeding, &feed) {
+            (Some(feeding), Some(feed)) => feeding.habit(feed, full),
+            _ => Habit::None,
+        };
+        let plan = Plan {
+            start: Amounts::of(self.sump.volume.get(), c_0.get(), &self.sump.properties, &names),
+            flow,
+            habit,
+            additions: self.additions(&names),
+            edges: self.edges(&names),
+            days: self.days.get(),
+        };
+        let densities = self.densities.unwrap_or_default();
+        let oil_followed = self.known().contains(TRAMP_OIL);
+        Ok(Planned { plan, names, oil_followed, feed, steady, densities })
+    }
+
+    /// Every set of properties that the question speaks of.
+    fn carried(&self) -> impl Iterator<Item = &Properties> {
+        let mut carried = vec![&self.sump.properties];
+        match self.feeding.as_ref().map(Feeding::with) {
+            Some(FeedStock::Premix(premix)) => carried.push(&premix.properties),
+            Some(FeedStock::WaterAndConcentrate(mixed)) => {
+                carried.extend(mixed.water.as_ref().map(|water| &water.properties));
+                carried.extend(mixed.concentrate.as_ref().map(|own| &own.properties));
+            }
+            None => {}
+        }
+        let added = self.changes.iter().flatten().filter_map(|change| change.added.as_ref());
+        carried.extend(added.map(|added| &added.properties));
+        carried.into_iter()
+    }
+
+    /// Everything that the question speaks of, limits aside.
+    pub(super) fn known(&self) -> BTreeSet<&str> {
+        let oil = self.oil_leak.or(self.skimmer).map(|_| TRAMP_OIL);
+        self.carried().flat_map(property_names).chain(oil).collect()
+    }
+
+    fn names(&self) -> Vec<Name> {
+        let names = self.known().into_iter().filter(|name| *name != TRAMP_OIL);
+        names.map(Name::from).collect()
+    }
+
+    /// What carries what is followed, for each that does not say so of `name`.
+    pub(super) fn silent_on(&self, name: &str) -> Vec<String> {
+        let silent = |properties: &Properties| !properties.has(name);
+        let mut pointers = Vec::new();
+        if silent(&self.sump.properties) {
+            pointers.push("/sump/properties".to_owned());
+        }
+        match self.feeding.as_ref().map(Feeding::with) {
+            Some(FeedStock::Premix(premix)) if silent(&premix.properties) => {
+                pointers.push("/feeding/with/properties".to_owned());
+            }
+            Some(FeedStock::WaterAndConcentrate(mixed))
+                if mixed.water.as_ref().is_none_or(|water| silent(&water.properties)) =>
+            {
+                pointers.push("/feeding/with/water/properties".to_owned());
+            }
+            _ => {}
+        }
+        for (i, change) in self.changes.iter().flatten().enumerate() {
+            if change.added.as_ref().is_some_and(|added| silent(&added.properties)) {
+                pointers.push(format!("/changes/{i}/added/properties"));
+            }
+        }
+        pointers
+    }
+
+    fn additions(&self, names: &[Name]) -> Vec<Addition> {
+        let changes = self.changes.iter().flatten();
+        let mut additions: Vec<Addition> = changes
+            .map(|change| Addition {
+                day: change.day.get(),
+                removed: change.removed.as_ref().map_or(0.0, |removed| removed.volume.get()),
+                added: change.added.as_ref().map(|added| {
+                    let (volume, c) = (added.volume.get(), added.concentration.get());
+                    Amounts::of(volume, c, &added.properties, names)
+                }),
+            })
+            .collect();
+        additions.sort_by(|a, b| a.day.total_cmp(&b.day));
+        additions
+    }
+
+    /// The ends of every band there is.
+    fn edges(&self, names: &[Name]) -> Vec<Edge> {
+        let mut edges = Vec::new();
+        let mut watch = |what, low: Option<f64>, high: Option<f64>| {
+            edges.extend(low.map(|at| Edge::new(what, Side::Below, at)));
+            edges.extend(high.map(|at| Edge::new(what, Side::Above, at)));
+        };
+        if let Some(band) = &self.band {
+            let share = |c: Concentration| Some(c.get() / 100.0);
+            watch(What::Concentration, share(band.low), share(band.high));
+        }
+        let (least, most) = self.levels();
+        watch(What::Volume, least, Some(most));
+        if let Some(limit) = &self.limits.tramp_oil {
+            let share = |c: Option<Concentration>| c.map(|c| c.get() / 100.0);
+            watch(What::TrampOil, share(limit.min), share(limit.max));
+        }
+        for (i, name) in names.iter().enumerate() {
+            if let Some(limit) = self.limits.matter.get(name) {
+                let (low, high) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
+                watch(What::Matter(i), low, high);
+            }
+        }
+        edges
+    }
+
+    /// The least level, where there is one, and the highest, L.
+    pub(super) fn levels(&self) -> (Option<f64>, f64) {
+        let level = |of: fn(&super::LevelBand) -> Option<Volume>| {
+            self.levels.as_ref().and_then(of).map(Quantity::get)
+        };
+        let most = level(|levels| levels.max).unwrap_or(self.sump.capacity.get());
+        (level(|levels| levels.min), most)
+    }
+}

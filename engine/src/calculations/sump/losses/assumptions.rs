@@ -1,0 +1,92 @@
+//! What reading a log takes for granted.
+
+use super::LossLog;
+use super::bounds::Explained;
+use crate::fluid::practice::read_with_pumps_off;
+use crate::quantity::UnitSystem;
+use crate::text::Assumption;
+use std::collections::BTreeSet;
+
+impl LossLog {
+    pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
+        let mut assumptions = vec![
+            Assumption::new("", "Volumes add: a mix takes up what its parts took up."),
+            Assumption::like_water(
+                "/log",
+                "What was added and removed was taken to be measured without error, and the sump \
+                 to be well mixed whenever it was read. All fluid was weighed with the density of \
+                 water at {}, {}.",
+            ),
+            read_with_pumps_off("/log"),
+            self.of_time(),
+        ];
+        self.of_uncertainties(explained, &mut assumptions);
+        let known = self.known.unwrap_or_default();
+        if known.depletion_ratio.is_none() && !self.asks(super::Extra::DepletionRatio) {
+            let text = "Concentrate was taken to leave with what is carried off as its share of \
+                        the fluid, a ratio of 1.";
+            assumptions.push(Assumption::new("/known/depletion_ratio", text));
+        }
+        if self.sump.concentration.is_none() {
+            let text = "The make-up holds the strength that the sump had at the last entry.";
+            assumptions.push(Assumption::new("/sump/concentration", text));
+        }
+        let mut said = BTreeSet::new();
+        for (i, entry) in self.log.iter().enumerate() {
+            let Some(reading) = &entry.reading else { continue };
+            let new = reading.assumptions(&format!("/log/{i}/reading"));
+            assumptions.extend(
+                new.into_iter().filter(|new| said.insert(new.text.show(UnitSystem::Metric))),
+            );
+        }
+        assumptions
+    }
+
+    fn of_time(&self) -> Assumption {
+        if self.log.iter().any(|entry| entry.running_hours.is_some()) {
+            let text = "The losses were taken to be the same in every running hour, and nothing \
+                        while the machine rests; water that leaks in does so at all hours.";
+            return Assumption::new("/log", text);
+        }
+        let text = "The losses were taken to be the same on every day of the log, days of rest \
+                    included.";
+        Assumption::new("/log/0/running_hours", text)
+    }
+
+    fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {
+        let said = |of: fn(&super::ReadingUncertainty) -> bool| {
+            let of = |said: &Option<super::ReadingUncertainty>| said.as_ref().is_some_and(of);
+            of(&self.reading_uncertainty)
+                || self.log.iter().all(|entry| of(&entry.reading_uncertainty))
+        };
+        let texts = [
+            (
+                "volume",
+                said(|said| said.volume.is_some()),
+                "The uncertainty of the volumes was taken from how they scatter about the fit.",
+                "Too few volumes to tell how uncertain they are: a standard uncertainty of 2 % of \
+                 the capacity was taken.",
+            ),
+            (
+                "concentration",
+                said(|said| said.concentration.is_some()),
+                "The uncertainty of the strengths was taken from how they scatter about the fit.",
+                "Too few strengths to tell how uncertain they are: a standard uncertainty of 0.2 \
+                 points was taken.",
+            ),
+        ];
+        for ((member, said, from_scatter, too_few), scatter) in
+            texts.into_iter().zip(explained.scatter)
+        {
+            if !said {
+                let text = if scatter.is_some() { from_scatter } else { too_few };
+                assumptions.push(Assumption::new(format!("/reading_uncertainty/{member}"), text));
+            }
+        }
+        if explained.inflation > 1.0 {
+            let text = "The readings scatter more than their uncertainties explain; all \
+                        uncertainties of the answer were raised to match.";
+            assumptions.push(Assumption::new("/reading_uncertainty", text));
+        }
+    }
+}

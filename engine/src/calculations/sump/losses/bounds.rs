@@ -1,0 +1,179 @@
+//! What cannot be less than nothing, and why a log has no answer.
+
+use super::answer::FindingKind;
+use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT};
+use super::fit::{EXACT, Fitted, Unfit, degrees, fit};
+use super::log::Log;
+use super::search::{Found, Weights, critical, free_with, quantile};
+use super::suspects::Suspect;
+use crate::numerics::cut_off::look;
+use crate::quantity::Measure;
+use crate::text::{Kind, Refusal, Sentence};
+use nalgebra::DVector;
+use statrs::distribution::{ChiSquared, ContinuousCDF};
+
+/// A log with its findings accounted for.
+#[derive(Debug)]
+pub(super) struct Explained {
+    /// The fit, in which no rate is less than nothing.
+    pub(super) fitted: Fitted,
+    /// The rates' uncertainties where a rate stands at its bound.
+    pub(super) bound_u: [Option<f64>; 2],
+    /// What all standard uncertainties are to be multiplied by.
+    pub(super) inflation: f64,
+    /// How many u hold the truth in 95 of 100 logs.
+    pub(super) coverage_factor: f64,
+    /// The uncertainty of volumes and of strengths, where it was taken from the log.
+    pub(super) scatter: [Option<f64>; 2],
+    /// Where an addition was found: after which entry, how strong it was and how
+    /// uncertain that is.
+    pub(super) strengths: Vec<(usize, f64, f64)>,
+    /// For each fault the kinds that would do nearly as well.
+    pub(super) rivals: Vec<(Suspect, Vec<FindingKind>)>,
+}
+
+/// The fit in which no rate and no addition is less than nothing, with all that is
+/// said of its uncertainty.
+pub(super) fn bounded(log: &Log, found: Found) -> Result<Explained, Unfit> {
+    let Found { fitted, weights, rivals } = found;
+    let mut explained = Explained {
+        bound_u: [None; 2],
+        inflation: 1.0,
+        coverage_factor: quantile(0.975, weights.mended),
+        scatter: weights.scatter,
+        strengths: strengths(&fitted),
+        rivals,
+        fitted: possible_strengths(log, fitted, &weights)?,
+    };
+    gains(log, &mut explained, &weights)?;
+    let freedom = degrees(explained.fitted.degrees);
+    let unlikely = ChiSquared::new(freedom)
+        .is_ok_and(|expected| expected.cdf(explained.fitted.chi_squared) > 0.99);
+    if unlikely && weights.mended.is_none() {
+        explained.inflation = explained.fitted.mean_square().sqrt();
+        explained.coverage_factor = quantile(0.975, Some(freedom));
+    }
+    for (which, place) in [EVAPORATION, CARRY_OFF].into_iter().enumerate() {
+        let fitted = &explained.fitted;
+        if fitted.theta[place] >= 0.0 {
+            continue;
+        }
+        let sure = critical(1, &weights, fitted.degrees.max(1)) * explained.inflation;
+        if place == CARRY_OFF && fitted.theta[place] < -sure * fitted.u(place) {
+            return Err(Unfit::Gains);
+        }
+        explained.bound_u[which] = Some(fitted.u(place));
+        let free: Vec<usize> = fitted.free.iter().copied().filter(|free| *free != place).collect();
+        let mut theta = fitted.theta.clone();
+        theta[place] = 0.0;
+        explained.fitted = fit(log, &weights.sigma, theta, &free, &fitted.suspects.clone(), EXACT)?;
+    }
+    Ok(explained)
+}
+
+/// How strong the additions that were found are: after which entry, %, and its
+/// standard uncertainty.
+fn strengths(fitted: &Fitted) -> Vec<(usize, f64, f64)> {
+    let freed = fitted.suspects.iter().enumerate().filter_map(|(s, suspect)| match suspect {
+        Suspect::Concentrate { after } => Some((s, *after)),
+        _ => None,
+    });
+    freed
+        .map(|(s, after)| {
+            let (litres, concentrate) = (fitted.amount(s - 1), fitted.amount(s));
+            let (a, b) = (FIRST_SUSPECT + s - 1, FIRST_SUSPECT + s);
+            let share = concentrate / litres;
+            let cov = &fitted.covariance;
+            let variance = cov[(b, b)] - 2.0 * share * cov[(a, b)] + share * share * cov[(a, a)];
+            let strength = nearest_possible(fitted, s).unwrap_or(100.0 * share);
+            (after, strength, 100.0 * variance.max(0.0).sqrt() / litres)
+        })
+        .collect()
+}
+
+/// The fit in which what went in unwritten is water where the log cannot tell it
+/// from water, by a standard uncertainty, and never stronger than neat. The
+/// uncertainties stay those of a strength that is not known.
+fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fitted, Unfit> {
+    let mut suspects = fitted.suspects.clone();
+    let mut theta = fitted.theta.clone();
+    let mut free = fitted.free.clone();
+    for s in 0..suspects.len() {
+        look();
+        let place = FIRST_SUSPECT + s;
+        let Some(fast) = nearest_possible(&fitted, s) else { continue };
+        theta[place] = 0.0;
+        free.retain(|free| *free != place);
+        if let Suspect::Addition { strength, .. } = &mut suspects[s - 1] {
+            *strength = fast;
+        }
+    }
+    if free.len() == fitted.free.len() {
+        return Ok(fitted);
+    }
+    let bounded = fit(log, &weights.sigma, theta, &free, &suspects, EXACT)?;
+    Ok(Fitted { covariance: fitted.covariance, ..bounded })
+}
+
+/// The strength to hold an addition to, where its own is not told from water's or
+/// is more than neat.
+fn nearest_possible(fitted: &Fitted, s: usize) -> Option<f64> {
+    let Suspect::Concentrate { .. } = fitted.suspects[s] else { return None };
+    let (litres, concentrate) = (fitted.amount(s - 1), fitted.amount(s));
+    if concentrate <= fitted.u(FIRST_SUSPECT + s) {
+        return Some(0.0);
+    }
+    (concentrate > litres).then_some(100.0)
+}
+
+/// A sump that gains water from the first entry on has an ingress that its
+/// evaporation cannot hide.
+fn gains(log: &Log, explained: &mut Explained, weights: &Weights) -> Result<(), Unfit> {
+    let fitted = &explained.fitted;
+    let (e, u) = (fitted.theta[EVAPORATION], fitted.u(EVAPORATION));
+    let scatter = fitted.mean_square().max(1.0).sqrt();
+    let freedom = fitted.degrees;
+    if freedom == 0 || e > -critical(1, weights, freedom) * u * scatter {
+        return Ok(());
+    }
+    explained.bound_u[0] = Some(u);
+    let mut suspects = fitted.suspects.clone();
+    suspects.push(Suspect::Ingress { from: 0 });
+    let mut theta = fitted.theta.as_slice().to_vec();
+    theta.push(-e);
+    theta[EVAPORATION] = 0.0;
+    let mut free = free_with(log, &suspects);
+    free.retain(|place| *place != EVAPORATION);
+    explained.fitted = fit(log, &weights.sigma, DVector::from_vec(theta), &free, &suspects, EXACT)?;
+    Ok(())
+}
+
+/// Why a log has no answer, in words.
+pub(super) fn refusal(log: &Log, unfit: Unfit) -> Refusal {
+    match unfit {
+        Unfit::Undetermined => {
+            let detail = "The log does not tell apart what was asked: some combination of the \
+                          losses leaves no trace in its readings. Read the volume and the strength \
+                          at more entries, and on different days.";
+            Refusal::new(Kind::NotIdentifiable, "/log", Sentence::new(detail))
+        }
+        Unfit::Dry(entry) => {
+            let detail = "By the log, the sump would be dry by day {}. An addition is missing, or \
+                          a volume was misread.";
+            let day = Measure::bare(log.events[entry].day);
+            let pointer = format!("/log/{entry}");
+            Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail).with(day))
+        }
+        Unfit::Gains => {
+            let detail = "By the log, the sump gains concentrate that nobody added: its strength \
+                          holds up better than evaporation can make it. Check the factor of the \
+                          readings and the strengths of what was added.";
+            Refusal::new(Kind::Inconsistent, "/log", Sentence::new(detail))
+        }
+        Unfit::Unsettled(_) => {
+            let detail = "No rates were found of which it could be proven that they fit the log \
+                          best. Check its numbers and their units.";
+            Refusal::new(Kind::Unproven, "/log", Sentence::new(detail))
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! The answer, from the fit that explains a log.
+
+use super::answer::{
+    ConcentrationMisread, Correlations, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, FindingKind, HoldingMakeUp,
+    HourlyRates, Interval, IntervalResidual, LeftOver, LogFinding, LossesAnswer, PremixOff,
+    ReadingScatter, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
+};
+use super::bounds::Explained;
+use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow};
+use super::log::{Log, Seen};
+use super::suspects::Suspect;
+use super::{Extra, LossLog};
+use crate::fluid::balance::CLOSES_TO;
+use crate::quantity::{
+    Concentration, Correlation, DailyRate, Days, Hours, Quantity, Ratio, Throughput, Volume,
+    VolumeDifference,
+};
+use crate::text::Refusal;
+use std::collections::BTreeMap;
+
+mod findings;
+mod intervals;
+
+/// The answer to a log.
+pub(super) fn answer(
+    question: &LossLog,
+    log: &Log,
+    explained: &Explained,
+) -> Result<LossesAnswer, Refusal> {
+    let theta = &explained.fitted.theta;
+    let [scatter_v, scatter_c] = explained.scatter;
+    let depletion = log.asks_depletion.then(|| explained.ratio()).transpose()?;
+    let volume = log.asks_volume.then(|| explained.volume(log.capacity)).transpose()?;
+    Ok(LossesAnswer {
+        evaporation: explained.daily(EVAPORATION)?,
+        carry_off: explained.daily(CARRY_OFF)?,
+        depletion_ratio: depletion,
+        volume,
+        correlation: explained.correlations()?,
+        coverage_factor: Ratio::of(explained.coverage_factor)?,
+        scatter: match (scatter_v, scatter_c) {
+            (None, None) => None,
+            (v, c) => Some(ReadingScatter {
+                volume: v.map(Volume::of).transpose()?,
+                concentration: c.map(|c| Concentration::of(c.min(100.0))).transpose()?,
+            }),
+        },
+        per_running_hour: log.hours_a_day.map(|a_day| explained.hourly(a_day)).transpose()?,
+        make_up: explained.make_up(holds(question, explained)?, log)?,
+        intervals: intervals::intervals(question, log, theta, explained)?,
+        findings: findings::findings(log, explained)?,
+    })
+}
+
+/// The strength that the make-up is to hold.
+fn holds(question: &LossLog, explained: &Explained) -> Result<Concentration, Refusal> {
+    let last = explained.fitted.course.before.last();
+    let strength = last.map_or(0.0, |last| 100.0 * last.c / last.v);
+    match question.sump.concentration {
+        Some(given) => Ok(given),
+        None => Ok(Concentration::of(strength.clamp(0.0, 100.0))?),
+    }
+}
+
+impl Explained {
+    /// The standard uncertainty of an unknown.
+    fn u(&self, place: usize) -> f64 {
+        let at_bound = match place {
+            EVAPORATION => self.bound_u[0],
+            CARRY_OFF => self.bound_u[1],
+            _ => None,
+        };
+        self.inflation * at_bound.unwrap_or_else(|| self.fitted.u(place))
+    }
+
+    fn covariance(&self, a: usize, b: usize) -> f64 {
+        self.inflation * self.inflation * self.fitted.covariance[(a, b)]
+    }
+
+    fn daily(&self, place: usize) -> Result<EstimatedDailyRate, Refusal> {
+        let (value, u) = (self.fitted.theta[place], self.u(place));
+        Ok(EstimatedDailyRate { value: DailyRate::of(value)?, u: DailyRate::of(u)? })
+    }
+
+    fn hourly(&self, hours_a_day: f64) -> Result<HourlyRates, Refusal> {
+        let hourly = |place: usize| -> Result<EstimatedHourlyRate, Refusal> {
+            let (value, u) = (self.fitted.theta[place] / hours_a_day, self.u(place) / hours_a_day);
+            Ok(EstimatedHourlyRate { value: Throughput::of(value)?, u: Throughput::of(u)? })
+        };
+        Ok(HourlyRates {
+            evaporation: hourly(EVAPORATION)?,
+            carry_off: hourly(CARRY_OFF)?,
+            mean_daily_hours: Hours::of(hours_a_day)?,
+        })
+    }
+
+    fn ratio(&self) -> Result<EstimatedRatio, Refusal> {
+        let (value, u) = (self.fitted.theta[DEPLETION], self.u(DEPLETION));
+        LossLog::check_sure(value, u, Extra::DepletionRatio)?;
+        Ok(EstimatedRatio { value: Ratio::of(value)?, u: Ratio::of(u)? })
+    }
+
+    fn volume(&self, capacity: f64) -> Result<EstimatedVolume, Refusal> {
+        let (value, u) = (self.fitted.theta[SCALE] * capacity, self.u(SCALE) * capacity);
+        LossLog::check_sure(value, u, Extra::Volume)?;
+        Ok(EstimatedVolume { value: Volume::of(value)?, u: Volume::of(u)? })
+    }
+
+    fn correlations(&self) -> Result<Correlations, Refusal> {
+        let between = |a: usize, b: usize| -> Result<Option<Correlation>, Refusal> {
+            let free = &self.fitted.free;
+            if !(free.contains(&a) && free.contains(&b)) {
+                return Ok(None);
+            }
+            let covariance = self.fitted.covariance[(a, b)];
+            let correlation = covariance / (self.fitted.u(a) * self.fitted.u(b));
+            Ok(Some(Correlation::of(correlation.clamp(-1.0, 1.0))?))
+        };
+        Ok(Correlations {
+            evaporation_carry_off: between(EVAPORATION, CARRY_OFF)?,
+            evaporation_depletion_ratio: between(EVAPORATION, DEPLETION)?,
+            carry_off_depletion_ratio: between(CARRY_OFF, DEPLETION)?,
+            evaporation_volume: between(EVAPORATION, SCALE)?,
+            carry_off_volume: between(CARRY_OFF, SCALE)?,
+            depletion_ratio_volume: between(DEPLETION, SCALE)?,
+        })
+    }
+
+    /// c_m = k·d·c/(e + d), with its uncertainty by the first derivatives; none
+    /// where neat concentrate is not strong enough, or where the whole log loses no
+    /// more than a balance may leave over.
+    fn make_up(&self, holds: Concentration, log: &Log) -> Result<Option<HoldingMakeUp>, Refusal> {
+        let theta = &self.fitted.theta;
+        let (e, d, k, c) = (theta[EVAPORATION], theta[CARRY_OFF], theta[DEPLETION], holds.get());
+        let loss = e + d;
+        let c_m = k * d * c / loss;
+        if loss * log.worked() <= log.capacity * CLOSES_TO || c_m > 100.0 {
+            return Ok(None);
+        }
+        let by = [
+            (EVAPORATION, -c_m / loss),
+            (CARRY_OFF, (k * c - c_m) / loss),
+            (DEPLETION, d * c / loss),
+        ];
+        let u = self.propagated(&by);
+        let u_loss = self.propagated(&[(EVAPORATION, 1.0), (CARRY_OFF, 1.0)]);
+        Ok(Some(HoldingMakeUp {
+            value: Concentration::of(c_m)?,
+            u: Concentration::of(u.min(100.0))?,
+            holds,
+            daily: EstimatedDailyRate { value: DailyRate::of(loss)?, u: DailyRate::of(u_loss)? },
+        }))
+    }
+
+    /// The standard uncertainty of a result from its derivatives by unknowns.
+    fn propagated(&self, by: &[(usize, f64)]) -> f64 {
+        let mut variance = 0.0;
+        for (a, by_a) in by {
+            for (b, by_b) in by {
+                let covariance = if a == b { self.u(*a).powi(2) } else { self.covariance(*a, *b) };
+                variance += by_a * by_b * covariance;
+            }
+        }
+        variance.max(0.0).sqrt()
+    }
+}

@@ -1,0 +1,74 @@
+//! What a request for a make-up may not contradict itself in.
+
+use super::MakeUp;
+use super::rates::Followed;
+use crate::fluid::batch::check_limits;
+use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::fluid::stock::check_volume_shares;
+use crate::fluid::supply::{
+    check_concentrate, check_limits_are_about_something, check_not_all_oil,
+};
+use crate::quantity::{Concentration, Measure, Quantity};
+use crate::text::{Faults, Kind, Reachable, Refusal, Sentence, concentration_range};
+
+impl MakeUp {
+    pub(super) fn check(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        check_limits(&self.limits, &mut faults);
+        let (c, properties) = (self.sump.concentration, &self.sump.properties);
+        check_volume_shares(c, properties, "/sump", &mut faults);
+        for (water, pointer) in [(&self.water, "/water"), (&self.deionised, "/deionised")] {
+            if let Some(water) = water {
+                check_not_all_oil(&water.properties, pointer, &mut faults);
+            }
+        }
+        let own = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
+        check_concentrate(own, "/concentrate", &mut faults);
+        faults.or_refuse(Kind::Inconsistent)?;
+        let mut faults = Faults::default();
+        let names = self.names();
+        let known = names.iter().map(Name::as_str).collect();
+        check_limits_are_about_something(&self.limits, &known, &mut faults);
+        faults.or_refuse(Kind::NotIdentifiable)?;
+        self.check_depletion()
+    }
+
+    /// A make-up stronger than neat would be wanted only where what is carried
+    /// off is: k·c above 100 %.
+    fn check_depletion(&self) -> Result<(), Refusal> {
+        let (k, d, c) =
+            (self.losses.depletion(), self.losses.carry_off.get(), self.sump.concentration.get());
+        if d == 0.0 || k * c <= 100.0 {
+            return Ok(());
+        }
+        let detail = "At {} and this depletion ratio, what is carried off would hold more \
+                      concentrate than fluid, and no make-up replaces that. A sump of up to {} \
+                      can be held, or a depletion ratio of up to {}.";
+        let detail = Sentence::new(detail)
+            .with(self.sump.concentration.measure())
+            .with(Measure::of(Concentration::ROW, 100.0 / k))
+            .with(Measure::bare(100.0 / c));
+        let concentration = Some(concentration_range(0.0, 100.0 / k)?);
+        Err(Refusal::new(Kind::Unreachable, "/losses/depletion_ratio", detail)
+            .reachable(Reachable { concentration, volume: None }))
+    }
+
+    /// Refuses a sump that would fill up with the oil of its water.
+    pub(super) fn check_room_for_oil(&self, followed: &[Followed]) -> Result<(), Refusal> {
+        let rates = self.rates();
+        let Some(oil) = followed.iter().find(|property| property.name == TRAMP_OIL) else {
+            return Ok(());
+        };
+        let (course, pace) = oil.course(&rates);
+        let a_day = course.at(pace, pace.tau(1.0));
+        let most = oil.settles_at(&rates).map_or(a_day, |end| end.max(a_day));
+        if most + self.sump.concentration.get() <= 100.0 {
+            return Ok(());
+        }
+        let detail = "With so much oil in the water the sump fills up with oil, and nothing holds \
+                      it at {}. Use water without it, or take it out of the sump.";
+        let detail = Sentence::new(detail).with(self.sump.concentration.measure());
+        let pointer = "/water/properties/tramp_oil";
+        Err(Refusal::new(Kind::Unreachable, pointer, detail))
+    }
+}

@@ -1,0 +1,179 @@
+//! What would keep every limit at once: less of what the water brings, or more
+//! fluid discharged.
+//!
+//! With either, where a property ends is a limit that is kept on one side of a
+//! single value of the remedy (equations 5 and 6 of the calculation), so that all
+//! limits together leave a range of it, or none, and then two of them that conflict.
+
+use super::Remedies;
+use super::rates::{Followed, Rates};
+use crate::dynamics::Side;
+use crate::fluid::properties::TRAMP_OIL;
+use crate::quantity::{Concentration, Content, DailyRate, Measure, Quantity, Row, Share};
+use crate::text::{Finding, Refusal, Sentence};
+
+/// A value this near to its limit, as a share of it, keeps to it.
+const ROUNDING: f64 = 1e-9;
+
+/// A limit of a property.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Limit<'a> {
+    property: &'a Followed,
+    side: Side,
+    at: f64,
+}
+
+/// What of a remedy keeps every limit: from the least of it to the most.
+#[derive(Debug)]
+struct Range<'a> {
+    least: (f64, Option<Limit<'a>>),
+    most: (f64, Option<Limit<'a>>),
+    /// A limit that no amount of it keeps.
+    never: Option<Limit<'a>>,
+}
+
+/// What would keep all limits, and what there is to say where nothing does.
+pub(super) struct Found {
+    pub(super) remedies: Option<Remedies>,
+    pub(super) findings: Vec<Finding>,
+}
+
+pub(super) fn remedies(followed: &[Followed], rates: &Rates) -> Result<Found, Refusal> {
+    if followed.iter().all(|property| property.too_much(rates).is_none()) {
+        return Ok(Found { remedies: None, findings: Vec::new() });
+    }
+    let limits: Vec<Limit<'_>> = followed.iter().flat_map(limits).collect();
+    let mut shares = Range::between(0.0, 1.0);
+    let mut discharges = Range::between(rates.b, DailyRate::ROW.most);
+    for limit in &limits {
+        shares.keep(*limit, limit.by_share(rates));
+        discharges.keep(*limit, limit.by_discharge(rates));
+    }
+    let (share, b) = (shares.least_that_does(), discharges.least_that_does());
+    let daily = b.map(|b| Rates { b, ..*rates }.daily());
+    let remedies = Remedies {
+        deionised_share: share.map(|share| Share::of(share * 100.0)).transpose()?,
+        discharge: b.map(DailyRate::of).transpose()?,
+        daily_with_discharge: daily.transpose()?,
+    };
+    let percent = |share: f64| Share::measure_of(share * 100.0);
+    let mut findings = Vec::new();
+    if share.is_none() {
+        findings.extend(shares.conflict("deionised water", percent, b.is_none()));
+    }
+    if b.is_none() {
+        findings.extend(discharges.conflict("discharge", DailyRate::measure_of, share.is_none()));
+    }
+    Ok(Found { remedies: Some(remedies), findings })
+}
+
+fn limits(property: &Followed) -> impl Iterator<Item = Limit<'_>> {
+    let least = property.least.map(|at| Limit { property, side: Side::Below, at });
+    let most = property.most.map(|at| Limit { property, side: Side::Above, at });
+    least.into_iter().chain(most)
+}
+
+impl Limit<'_> {
+    /// a·x ≤ b for a share x of deionised water that keeps the limit.
+    fn by_share(&self, rates: &Rates) -> (f64, f64) {
+        let Followed { s_w, s_i, s_k, own, .. } = *self.property;
+        let (m, concentrate) = (rates.volume(), rates.concentrate());
+        // Concentrate whose content is not known goes with the water.
+        let (water, by_concentrate) =
+            if own { (m - concentrate, concentrate * s_k) } else { (m, 0.0) };
+        let slope = water * (s_i - s_w);
+        self.turned(slope, self.at * rates.out() - water * s_w - by_concentrate)
+    }
+
+    /// The same for a discharge x in a day.
+    fn by_discharge(&self, rates: &Rates) -> (f64, f64) {
+        let Rates { c, e, d, k, .. } = *rates;
+        let Followed { s_w, s_k, .. } = *self.property;
+        let by_concentrate = s_k - s_w;
+        let slope = s_w + c * by_concentrate - self.at;
+        self.turned(slope, self.at * d - (e + d) * s_w - k * d * c * by_concentrate)
+    }
+
+    fn turned(&self, slope: f64, rest: f64) -> (f64, f64) {
+        match self.side {
+            Side::Above => (slope, rest),
+            Side::Below => (-slope, -rest),
+        }
+    }
+
+    fn row(&self) -> &'static Row {
+        if self.property.name == TRAMP_OIL { Concentration::ROW } else { Content::ROW }
+    }
+
+    /// Its name and what it is, for a sentence.
+    fn said(&self, sentence: Sentence) -> Sentence {
+        let side = if self.side == Side::Above { "at most" } else { "at least" };
+        let sentence = sentence.say(self.property.name.clone()).say(side);
+        sentence.with(Measure::of(self.row(), self.at))
+    }
+
+    fn pointer(&self) -> String {
+        let end = if self.side == Side::Above { "max" } else { "min" };
+        format!("/limits/{}/{end}", self.property.name)
+    }
+}
+
+impl<'a> Range<'a> {
+    fn between(least: f64, most: f64) -> Self {
+        Self { least: (least, None), most: (most, None), never: None }
+    }
+
+    /// Narrows it to what keeps a limit, where slope·x ≤ rest.
+    fn keep(&mut self, limit: Limit<'a>, (slope, rest): (f64, f64)) {
+        let at = rest / slope;
+        if slope > 0.0 && at < self.most.0 {
+            self.most = (at, Some(limit));
+        } else if slope < 0.0 && at > self.least.0 {
+            self.least = (at, Some(limit));
+        } else if slope == 0.0 && rest < -ROUNDING * limit.at {
+            self.never = Some(limit);
+        }
+    }
+
+    fn least_that_does(&self) -> Option<f64> {
+        let (least, most) = (self.least.0, self.most.0);
+        let does = self.never.is_none() && least <= most + ROUNDING * most.abs().max(1.0);
+        does.then(|| least.min(most).max(0.0))
+    }
+
+    /// Which limits keep it from being a remedy.
+    fn conflict(
+        &self,
+        remedy: &'static str,
+        measure: impl Fn(f64) -> Measure,
+        nothing_does: bool,
+    ) -> Option<Finding> {
+        let (text, pointer) = match (self.never, self.least.1, self.most.1) {
+            (Some(never), ..) => {
+                let text = "No amount of {} keeps {} {} {}: what binds does not change with it.";
+                (never.said(Sentence::new(text).say(remedy)), never.pointer())
+            }
+            (None, Some(low), Some(high)) => {
+                let text = "No amount of {} keeps both limits: {} {} {} needs {} or more, and {} \
+                            {} {} bears {} or less.";
+                let text = low.said(Sentence::new(text).say(remedy));
+                let text = high.said(text.with(measure(self.least.0).rounded(4)));
+                (text.with(measure(self.most.0.max(0.0)).rounded(4)), high.pointer())
+            }
+            (None, Some(low), None) => {
+                let text = "Not even all that can be had of {} keeps {} {} {}.";
+                (low.said(Sentence::new(text).say(remedy)), low.pointer())
+            }
+            (None, None, Some(high)) => {
+                let text = "No amount of {} keeps {} {} {}: it is passed without any.";
+                (high.said(Sentence::new(text).say(remedy)), high.pointer())
+            }
+            (None, None, None) => return None,
+        };
+        Some(if nothing_does {
+            Finding::act("limits-conflict", pointer, text)
+        } else {
+            Finding::watch("limits-conflict", pointer, text)
+        })
+    }
+}

@@ -1,0 +1,293 @@
+//! The course itself, from event to event.
+
+use super::amounts::Amounts;
+use super::edge::{Crossing, Edge};
+use super::feeding::{Feed, Habit, Portion};
+use super::segment::{Flow, Segment};
+use crate::numerics::cut_off::look;
+
+/// More feedings than anybody does in the time that a course may last.
+const FEEDINGS_MOST: usize = 20_000;
+
+/// A sump is taken to have run dry when it is down to this share of what it held
+/// at first: the pump has long drawn air.
+const DRY: f64 = 0.01;
+
+/// Everything that a course follows from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// The sump as it is on day 0.
+    pub start: Amounts,
+    /// What comes and goes all the time, what is fed all the time included.
+    pub flow: Flow,
+    /// How it is fed at set times.
+    pub habit: Habit,
+    /// What else is done to it, by day.
+    pub additions: Vec<Addition>,
+    /// The ends of bands that are watched.
+    pub edges: Vec<Edge>,
+    /// The last day.
+    pub days: f64,
+}
+
+/// Something done to the sump on a day: first taken out, then put in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Addition {
+    /// The day.
+    pub day: f64,
+    /// What is taken out, L.
+    pub removed: f64,
+    /// What is put in.
+    pub added: Option<Amounts>,
+}
+
+/// A feeding.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fed {
+    /// The day.
+    pub day: f64,
+    /// How much.
+    pub portion: Portion,
+}
+
+/// What has come and gone in all.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tally {
+    /// Premix or water fed, L, at set times.
+    pub weak: f64,
+    /// Concentrate fed, L, at set times.
+    pub strong: f64,
+    /// Put in otherwise.
+    pub added: Amounts,
+    /// Taken out otherwise.
+    pub removed: Amounts,
+    /// Oil from the machine.
+    pub leaked: Amounts,
+    /// Water to the air.
+    pub evaporated: Amounts,
+    /// Fluid on chips and parts.
+    pub carried_off: Amounts,
+    /// Fluid discharged.
+    pub discharged: Amounts,
+    /// Oil skimmed.
+    pub skimmed: Amounts,
+}
+
+impl Tally {
+    fn nothing(followed: usize) -> Self {
+        let nothing = || Amounts::nothing(followed);
+        Self {
+            weak: 0.0,
+            strong: 0.0,
+            added: nothing(),
+            removed: nothing(),
+            leaked: nothing(),
+            evaporated: nothing(),
+            carried_off: nothing(),
+            discharged: nothing(),
+            skimmed: nothing(),
+        }
+    }
+}
+
+/// From one event to the next.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leg {
+    /// The day it begins, after what is done on that day.
+    pub from: f64,
+    /// The day it ends, before what is done on that day.
+    pub to: f64,
+    /// Whether it is the last.
+    pub last: bool,
+    /// What happens in between.
+    pub segment: Segment,
+}
+
+/// Why a course cannot be told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stop {
+    /// It would be fed more often than anybody does.
+    FedTooOften,
+    /// More is to be taken out than there is, L.
+    RemovesMore {
+        /// Which of the additions.
+        addition: usize,
+        /// What there is, L.
+        there_is: f64,
+    },
+}
+
+/// A sump on its way.
+#[derive(Debug, Clone)]
+pub struct Course<'a> {
+    plan: &'a Plan,
+    edges: Vec<Edge>,
+    /// Whether it has come down to the level at which it is fed.
+    low: bool,
+    visits: u32,
+    done: usize,
+    /// The day it has come to.
+    pub day: f64,
+    /// What is in it.
+    pub sump: Amounts,
+    /// What has come and gone.
+    pub tally: Tally,
+    /// Each feeding.
+    pub fed: Vec<Fed>,
+    /// Each time that something left its band.
+    pub crossings: Vec<Crossing>,
+    /// The day on which it ran dry, if it did.
+    pub dry: Option<f64>,
+}
+
+impl<'a> Course<'a> {
+    /// A sump on day 0, before anything is done to it. The additions of the plan
+    /// are in the order of their days.
+    #[must_use]
+    pub fn new(plan: &'a Plan) -> Self {
+        let mut course = Self {
+            plan,
+            edges: plan.edges.clone(),
+            low: false,
+            visits: 0,
+            done: 0,
+            day: 0.0,
+            sump: plan.start.clone(),
+            tally: Tally::nothing(plan.start.matter.len()),
+            fed: Vec::new(),
+            crossings: Vec::new(),
+            dry: None,
+        };
+        course.jump();
+        course
+    }
+
+    /// Does what is to be done today, and goes on to the next event. None when
+    /// the last day has come, or the sump has run dry.
+    pub fn step(&mut self) -> Result<Option<Leg>, Stop> {
+        self.settle()?;
+        let left = self.plan.days - self.day;
+        if left <= 0.0 || self.dry.is_some() {
+            return Ok(None);
+        }
+        let floor = self.plan.start.mix * DRY;
+        if self.sump.mix <= floor {
+            self.dry = Some(self.day);
+            return Ok(None);
+        }
+        let segment = Segment::new(&self.sump, &self.plan.flow);
+        let dry = segment.runs_dry(floor, self.plan.flow.strongest());
+        if dry == Some(0.0) {
+            self.dry = Some(self.day);
+            return Ok(None);
+        }
+
+        let (from, mut to) = (self.day, self.appointment());
+        let mut t = to - from;
+        if let Some(dry) = dry.filter(|dry| *dry <= t) {
+            (t, to) = (dry, from + dry);
+            self.dry = Some(to);
+        }
+        if let Habit::Below { level, .. } = &self.plan.habit
+            && let Some(tau) = segment.falls_to(*level, segment.pace.tau(t))
+        {
+            t = segment.pace.days(tau);
+            to = from + t;
+            (self.dry, self.low) = (None, true);
+        }
+        segment.tally(&self.plan.flow, t, &mut self.tally);
+        self.sump = segment.after(t);
+        let end = (segment.pace.tau(t), &self.sump);
+        for edge in &mut self.edges {
+            edge.follow(&segment, end, from, &mut self.crossings);
+        }
+        self.day = to;
+        let last = to >= self.plan.days || self.dry.is_some();
+        Ok(Some(Leg { from, to, last, segment }))
+    }
+
+    /// The next day on which something is to be done in any case.
+    fn appointment(&self) -> f64 {
+        let addition = self.plan.additions.get(self.done).map_or(f64::INFINITY, |next| next.day);
+        let visit = match &self.plan.habit {
+            Habit::Every { first, days, .. } => first + f64::from(self.visits) * days,
+            Habit::None | Habit::Below { .. } => f64::INFINITY,
+        };
+        self.plan.days.min(addition).min(visit)
+    }
+
+    /// Does what is to be done today; nothing any more to a sump that is dry.
+    fn settle(&mut self) -> Result<(), Stop> {
+        look();
+        if self.dry.is_some() {
+            return Ok(());
+        }
+        while let Some(addition) = self.plan.additions.get(self.done) {
+            if addition.day > self.day {
+                break;
+            }
+            self.change(addition)?;
+            self.done += 1;
+        }
+        match &self.plan.habit {
+            Habit::None => {}
+            Habit::Below { level, to, feed } => {
+                if self.low || self.sump.volume() <= *level {
+                    self.low = false;
+                    self.feed(feed, *to)?;
+                }
+            }
+            Habit::Every { first, days, only_below, to, feed } => {
+                while first + f64::from(self.visits) * days <= self.day {
+                    self.visits += 1;
+                    if self.sump.volume() < *only_below {
+                        self.feed(feed, *to)?;
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn change(&mut self, addition: &Addition) -> Result<(), Stop> {
+        /// Rounding of a sump that is emptied.
+        const ROUNDING: f64 = 1e-12;
+        let there_is = self.sump.volume();
+        if addition.removed > there_is * (1.0 + ROUNDING) {
+            return Err(Stop::RemovesMore { addition: self.done, there_is });
+        }
+        if addition.removed > 0.0 {
+            let share = (addition.removed / there_is).min(1.0);
+            self.tally.removed.pour(&self.sump, share);
+            self.sump.keep(1.0 - share);
+        }
+        if let Some(added) = &addition.added {
+            self.tally.added.pour(added, 1.0);
+            self.sump.pour(added, 1.0);
+        }
+        self.jump();
+        Ok(())
+    }
+
+    fn feed(&mut self, feed: &Feed, to: f64) -> Result<(), Stop> {
+        let Some(portion) = feed.portion(&self.sump, to) else {
+            return Ok(());
+        };
+        if self.fed.len() == FEEDINGS_MOST {
+            return Err(Stop::FedTooOften);
+        }
+        self.tally.weak += portion.weak;
+        self.tally.strong += portion.strong;
+        self.sump.pour(&feed.weak, portion.weak);
+        self.sump.pour(&feed.strong, portion.strong);
+        self.fed.push(Fed { day: self.day, portion });
+        self.jump();
+        Ok(())
+    }
+
+    fn jump(&mut self) {
+        for edge in &mut self.edges {
+            edge.jump(&self.sump, self.day, &mut self.crossings);
+        }
+    }
+}

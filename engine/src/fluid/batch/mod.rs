@@ -1,0 +1,97 @@
+//! A batch of several stocks: what to take of each, by Pearson's square or a proven
+//! linear programme, and what holds it back.
+
+mod binding;
+mod checks;
+mod reach;
+mod recipe;
+mod shared;
+
+use super::properties::Properties;
+use super::stock::Stock;
+use crate::quantity::{Concentration, Mass, Parts, Ratio, Share, Volume};
+pub use binding::{Binding, LimitCost, LimitUse, StockCost, StockUse};
+pub use checks::{check_limits, check_limits_are_about_something, check_mixing};
+pub use reach::{on_hand, reach};
+pub use recipe::{Recipe, parts, recipe};
+use serde::{Deserialize, Serialize};
+pub use shared::{Wanted, share_out};
+use utoipa::ToSchema;
+
+/// What to aim for where several batches would do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(untagged)]
+pub enum Goal {
+    /// Spend as little as can be.
+    Cost(CostGoal),
+    /// Use up one stock.
+    Use(UseGoal),
+}
+
+/// Spend as little as can be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CostGoal {
+    /// The batch that costs the least. When no stock has a cost, the batch that
+    /// prefers stocks in the order of the list.
+    LeastCost,
+}
+
+/// Use up one stock.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct UseGoal {
+    /// The name of the stock to take as much of as can be.
+    #[schema(example = "recycled")]
+    pub most_of: String,
+}
+
+/// What to take of a stock.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Take {
+    /// The stock.
+    #[schema(example = "recycled")]
+    pub name: String,
+    /// How much of it.
+    pub volume: Volume,
+    /// The same by mass.
+    pub mass: Mass,
+    /// The same as a share of the batch.
+    pub share: Share,
+    /// With two stocks, its parts in the mix, as on the corner of a Pearson square.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub parts: Option<Parts>,
+}
+
+/// A mix that comes out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Mix {
+    /// How much there is of it.
+    pub volume: Volume,
+    /// How strong it is.
+    pub concentration: Concentration,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 15.67)]
+    pub parts_of_water: Option<Ratio>,
+    /// What else it carries.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+pub(crate) fn any_cost(stocks: &[Stock]) -> bool {
+    stocks.iter().any(|stock| stock.unit_cost.is_some())
+}
+
+/// What goes into the sump, mixed beforehand.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Premix {
+    /// How much of it to prepare.
+    pub volume: Volume,
+    /// How strong.
+    pub concentration: Concentration,
+    /// Parts of water to one part of concentrate; absent where it is plain water.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(example = 8.68)]
+    pub parts_of_water: Option<Ratio>,
+}

@@ -1,0 +1,16 @@
+//! What a shop works with: the fluid, what it carries, where it stands, and what
+//! comes into it and leaves it.
+
+pub mod balance;
+pub mod band;
+pub mod batch;
+pub mod loss_rates;
+mod mixture;
+pub mod practice;
+pub mod properties;
+pub mod reading;
+pub mod stock;
+pub mod sump;
+pub mod supply;
+
+pub use mixture::{Fluid, parts_of_water};

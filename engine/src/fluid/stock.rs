@@ -1,0 +1,150 @@
+//! What there is to mix from.
+
+use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
+use crate::fluid::{Fluid, practice};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::numerics::cut_off::look;
+use crate::quantity::{
+    Concentration, Density, Measure, MoneyPerVolume, Quantity, Temperature, Volume,
+};
+use crate::text::{Assumption, Faults, Finding, Sentence};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+use utoipa::ToSchema;
+
+/// A fluid to mix from: neat concentrate, water, a premix, or recycled fluid.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stock {
+    /// What the shop calls it. Each stock has its own name.
+    #[serde(deserialize_with = "crate::text::names::name")]
+    #[schema(example = "recycled", min_length = 1, max_length = 128)]
+    pub name: String,
+    /// Concentrate in it: 100 for neat concentrate, 0 for water.
+    #[schema(example = 4.2)]
+    pub concentration: Concentration,
+    /// How much of it is on hand; as much as needed when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 600.0)]
+    pub volume: Option<Volume>,
+    /// What it costs; free when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(example = 0.05)]
+    pub unit_cost: Option<MoneyPerVolume>,
+    /// Its density; that of water at 20 °C when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub density: Option<Density>,
+    /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+impl Stock {
+    /// A stock of which there is as much as needed, known by its strength alone.
+    #[must_use]
+    pub fn plain(name: &str, concentration: Concentration) -> Self {
+        Self {
+            name: name.to_owned(),
+            concentration,
+            volume: None,
+            unit_cost: None,
+            density: None,
+            properties: Properties::default(),
+        }
+    }
+
+    /// So many litres of it.
+    #[must_use]
+    pub fn fluid(&self, litres: f64) -> Fluid {
+        let density = self.density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get);
+        Fluid::of(litres, self.concentration.get(), density, &self.properties)
+    }
+
+    /// How much of it there is, L: without end when nobody said.
+    #[must_use]
+    pub fn on_hand(&self) -> f64 {
+        self.volume.map_or(f64::INFINITY, Quantity::get)
+    }
+}
+
+/// Notes what is wrong with a list of stocks.
+pub(crate) fn check(stocks: &[Stock], faults: &mut Faults) {
+    let mut names = BTreeSet::new();
+    for (i, stock) in stocks.iter().enumerate() {
+        if !names.insert(stock.name.as_str()) {
+            let detail = format!(
+                "Two stocks are called {:?}. Give each its own name, so that the answer can tell \
+                 them apart.",
+                stock.name
+            );
+            faults.add(format!("/stocks/{i}/name"), Sentence::new(detail));
+        }
+        check_volume_shares(
+            stock.concentration,
+            &stock.properties,
+            &format!("/stocks/{i}"),
+            faults,
+        );
+    }
+}
+
+/// Notes it where concentrate and tramp oil together are more than the whole.
+pub(crate) fn check_volume_shares(
+    concentration: Concentration,
+    properties: &Properties,
+    pointer: &str,
+    faults: &mut Faults,
+) {
+    let oil = properties.tramp_oil.map_or(0.0, Quantity::get);
+    let filled = concentration.get() + oil;
+    if filled > 100.0 {
+        let detail = "Concentrate and tramp oil together come to {} of the fluid, more than all \
+                      of it.";
+        let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, filled));
+        faults.add(format!("{pointer}/properties/{TRAMP_OIL}"), detail);
+    }
+}
+
+/// What is taken for granted of the stocks that are used.
+pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
+    let mut assumptions =
+        vec![Assumption::new("", "Volumes add: a mix takes up what its parts took up.")];
+    let followed: BTreeSet<&str> =
+        stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
+    for (i, stock) in stocks.iter().enumerate() {
+        look();
+        if stock.density.is_none() {
+            let text = Sentence::new("{}: density of water at {}, {}.")
+                .say(stock.name.clone())
+                .with(Temperature::measure_of(20.0))
+                .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
+            assumptions.push(Assumption::new(format!("/stocks/{i}/density"), text));
+        }
+        for name in &followed {
+            if !stock.properties.has(name) {
+                assumptions.push(Assumption::new(
+                    format!("/stocks/{i}/properties/{name}"),
+                    format!("{}: carries no {name}.", stock.name),
+                ));
+            }
+        }
+    }
+    assumptions.extend(practice::of_hardness(followed));
+    assumptions
+}
+
+/// What is found of the stocks themselves: nitrate where they are water.
+pub(crate) fn findings(stocks: &[Stock]) -> Vec<Finding> {
+    let waters = stocks.iter().enumerate().filter(|(_, stock)| stock.concentration.get() == 0.0);
+    let found = waters.flat_map(|(i, stock)| {
+        let pointer = format!("/stocks/{i}/properties");
+        practice::nitrate_in_water(&stock.properties, &pointer).collect::<Vec<_>>()
+    });
+    practice::few(found)
+}
+
+/// The names of what a fluid carries.
+pub(crate) fn property_names(properties: &Properties) -> impl Iterator<Item = &str> {
+    let oil = properties.tramp_oil.map(|_| TRAMP_OIL);
+    oil.into_iter().chain(properties.matter.keys().map(Name::as_str))
+}

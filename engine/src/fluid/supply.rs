@@ -1,0 +1,65 @@
+//! What a sump is fed with: make-up water and concentrate.
+
+use crate::fluid::properties::{Limits, Name, Properties, TRAMP_OIL};
+use crate::quantity::Quantity;
+use crate::text::{Faults, Sentence, with_nearest};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+use utoipa::ToSchema;
+
+/// The water that a sump is fed with.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MakeUpWater {
+    /// What it carries.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+/// The concentrate that a sump is fed with.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NeatConcentrate {
+    /// What it brings of what is followed. Of what is not named here it is taken
+    /// to bring as much as the water that it takes the place of.
+    #[serde(skip_serializing_if = "Properties::is_empty", default)]
+    pub properties: Properties,
+}
+
+/// Notes the limits on what nothing speaks of: a name misspelt, most likely.
+pub(crate) fn check_limits_are_about_something(
+    limits: &Limits,
+    known: &BTreeSet<&str>,
+    faults: &mut Faults,
+) {
+    let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
+    let limited = oil.chain(limits.matter.keys().map(Name::as_str));
+    for name in limited.filter(|name| !known.contains(name)) {
+        let detail = format!(
+            "There is a limit on {name}, but nothing says how much of it the sump carries or what \
+             brings it. Give it among the properties of one of them, were it as 0."
+        );
+        let detail = with_nearest(detail, name, known.iter().copied());
+        faults.add(format!("/limits/{name}"), Sentence::new(detail));
+    }
+}
+
+/// Notes it where water or a premix is nothing but oil.
+pub(crate) fn check_not_all_oil(properties: &Properties, pointer: &str, faults: &mut Faults) {
+    if properties.tramp_oil.is_some_and(|oil| oil.get() >= 100.0) {
+        let detail = "This is nothing but tramp oil, and no sump is fed with that.";
+        faults.add(format!("{pointer}/properties/tramp_oil"), Sentence::new(detail));
+    }
+}
+
+/// Notes it where neat concentrate is said to hold oil from the machine.
+pub(crate) fn check_concentrate(
+    properties: Option<&Properties>,
+    pointer: &str,
+    faults: &mut Faults,
+) {
+    if properties.and_then(|own| own.tramp_oil).is_some_and(|oil| oil.get() > 0.0) {
+        let detail = "Neat concentrate has no tramp oil in it: that comes from the machine.";
+        faults.add(format!("{pointer}/properties/tramp_oil"), Sentence::new(detail));
+    }
+}

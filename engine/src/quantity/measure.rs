@@ -1,0 +1,53 @@
+//! A number with its kind, as a person reads it.
+
+use super::{Row, UnitSystem};
+use crate::numerics::digits::round_to;
+use std::fmt;
+
+/// A number with its kind, to be shown in either system of units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measure {
+    row: Option<&'static Row>,
+    metric: f64,
+    digits: i32,
+}
+
+/// Significant digits of a measure: enough to tell apart what a shop can tell
+/// apart, few enough to read.
+const DIGITS: i32 = 6;
+
+impl Measure {
+    /// A measured number in the metric unit of its kind.
+    #[must_use]
+    pub const fn of(row: &'static Row, metric: f64) -> Self {
+        Self { row: Some(row), metric, digits: DIGITS }
+    }
+
+    /// A number without a unit.
+    #[must_use]
+    pub const fn bare(number: f64) -> Self {
+        Self { row: None, metric: number, digits: DIGITS }
+    }
+
+    /// The same to fewer digits, for a number that is to be read and not worked with.
+    #[must_use]
+    pub const fn rounded(self, digits: i32) -> Self {
+        Self { digits, ..self }
+    }
+
+    /// The number and its unit as a person in `system` writes them.
+    #[must_use]
+    pub fn show(&self, system: UnitSystem) -> String {
+        let Some(row) = self.row else {
+            return round_to(self.metric, self.digits).to_string();
+        };
+        let number = round_to(row.units.from_metric(self.metric, system), self.digits);
+        format!("{number} {}", row.units.in_system(system).symbol).trim_end().to_owned()
+    }
+}
+
+impl fmt::Display for Measure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.show(UnitSystem::Metric))
+    }
+}

@@ -1,0 +1,39 @@
+//! What was taken for granted because a request did not say.
+
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::{Density, Quantity, Temperature};
+use crate::text::Sentence;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// Something taken for granted because the request did not say.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Assumption {
+    /// JSON pointer to the member that would have said it; empty for the
+    /// request as a whole.
+    #[schema(example = "/stocks/0/density")]
+    pub pointer: Cow<'static, str>,
+    /// What was taken for granted, in a sentence.
+    #[schema(value_type = String)]
+    pub text: Sentence,
+}
+
+impl Assumption {
+    /// An assumption about the member at `pointer`.
+    pub fn new(pointer: impl Into<Cow<'static, str>>, text: impl Into<Sentence>) -> Self {
+        Self { pointer: pointer.into(), text: text.into() }
+    }
+
+    /// An assumption that something weighs what water weighs at 20 °C. The template
+    /// has a place for the temperature and one for the density, in this order.
+    pub fn like_water(
+        pointer: impl Into<Cow<'static, str>>,
+        template: impl Into<Cow<'static, str>>,
+    ) -> Self {
+        let text = Sentence::new(template)
+            .with(Temperature::measure_of(20.0))
+            .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
+        Self::new(pointer, text)
+    }
+}
