@@ -16,3 +16,5 @@ mod released;
 mod tables;
 mod uncertainty;
 mod wire;
+
+pub(crate) use readers::assert_closes;

@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 use server::{get, header};
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
+use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
 
@@ -32,8 +33,15 @@ pub(crate) fn spec() -> Value {
 }
 
 /// The example of a calculation.
-pub(crate) fn example(service: &Service) -> Value {
-    serde_json::from_str(service.example).expect("an example is JSON")
+pub(crate) fn example(name: &str) -> Value {
+    serde_json::from_str(service(name).example).expect("an example is JSON")
+}
+
+/// The example of a calculation, changed.
+pub(crate) fn changed(name: &str, change: impl FnOnce(&mut Value)) -> Value {
+    let mut question = example(name);
+    change(&mut question);
+    question
 }
 
 /// What holds a document against a component of the published schema.
@@ -84,4 +92,30 @@ pub(crate) fn assert_problem(
     assert_eq!(page.status(), 200);
     assert!(page.text().expect("a page").contains(problem["title"].as_str().expect("a title")));
     problem
+}
+
+/// Asserts that no number in a value is below 0.
+#[track_caller]
+pub(crate) fn assert_nothing_negative(value: &Value) {
+    for (path, leaf) in flat::flatten(value) {
+        if let Some(number) = leaf.as_f64() {
+            assert!(number >= 0.0, "{path} is {number}");
+        }
+    }
+}
+
+/// The findings of an answer that have a code.
+#[track_caller]
+pub(crate) fn findings(name: &str, question: &Value, code: &str) -> Vec<Value> {
+    let record = solve(name, question).unwrap_or_else(|problem| panic!("{name}: {problem:?}"));
+    // A record without findings has no such member.
+    let findings = record["findings"].as_array().into_iter().flatten();
+    findings.filter(|finding| finding["code"] == code).cloned().collect()
+}
+
+/// Where they point.
+#[track_caller]
+pub(crate) fn found(name: &str, question: &Value, code: &str) -> Vec<String> {
+    let pointer = |finding: Value| finding["pointer"].as_str().expect("a pointer").to_owned();
+    findings(name, question, code).into_iter().map(pointer).collect()
 }

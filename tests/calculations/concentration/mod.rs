@@ -1,3 +1,4 @@
 //! What a reading stands for.
 
 mod published;
+mod refusals;

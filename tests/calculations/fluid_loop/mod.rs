@@ -3,6 +3,7 @@
 mod limits;
 mod published;
 mod refusals;
+mod remedies;
 
 use crate::{number, solve};
 use proptest::prelude::*;

@@ -1,4 +1,4 @@
-//! Sumps over time against figures from outside the project.
+//! What holds a sump, against figures from outside the project.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
@@ -71,4 +71,42 @@ fn more_cycles_want_less_water() {
         let discharge = number(&record, "/answer/remedies/discharge");
         assert_near(discharge, 10.0 * blow_down_share, 1e-12);
     }
+}
+
+/// The transient at constant volume, V 500 L, E 15 and W 5 L/d, 200 mg/L in the
+/// make-up and at first (scipy solve_ivp and closed form), in the days to a limit.
+#[test]
+fn a_limit_is_passed_on_the_day_that_the_transient_says() {
+    let transient = [(30.0, 355.50906759), (100.0, 579.27233530), (300.0, 770.12775898)];
+    for concentration in [0.0, 8.0] {
+        for (day, content) in transient {
+            let question = json!({
+                "units": "metric",
+                "sump": { "volume": 500, "concentration": concentration },
+                "losses": { "evaporation": 15, "carry_off": 5 },
+                "water": { "properties": { "hardness": 200 } },
+                "limits": { "hardness": { "max": content } },
+            });
+            let record = solve("make-up", &question).expect("it can be held");
+            let hardness = &record["answer"]["properties"]["hardness"];
+            assert_near(number(hardness, "/settles_at"), 800.0, 1e-10);
+            // A digit of the content is worth so many days.
+            let days_per_digit = 1e-8 / ((800.0 - content) * 5.0 / 500.0);
+            assert_near(number(hardness, "/passes_limit_day"), day, days_per_digit);
+        }
+    }
+}
+
+/// Arithmetic of the trade: common practice, no source. As much by air as by chips wants
+/// half strength.
+#[test]
+fn half_lost_by_air_wants_half_strength() {
+    let question = json!({
+        "units": "metric",
+        "sump": { "volume": 200, "concentration": 8 },
+        "losses": { "evaporation": 6, "carry_off": 6 },
+    });
+    let record = solve("make-up", &question).expect("it can be held");
+    assert_eq!(number(&record, "/answer/concentration"), 4.0);
+    assert_near(number(&record, "/answer/parts_of_water"), 24.0, 1e-12);
 }

@@ -3,9 +3,10 @@
 use crate::assert_problem;
 use crate::draws::{any_document, held, near};
 use crate::server::{header, post, request};
+use crate::support::{changed, found};
 use crate::{number, service, solve};
 use proptest::prelude::*;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::cell::Cell;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_openapi::document::question_name;
@@ -151,4 +152,13 @@ fn no_round_leaves_the_bounds_of_the_trade_or_its_own_limits() {
     result.unwrap_or_else(|error| panic!("{error}"));
     assert!(answered.get() > 200, "only {} were answered", answered.get());
     assert!(limited.get() > 200, "only {} had limits", limited.get());
+}
+
+/// TRGS 611 holds for what stays in a sump that is cleaned out, too.
+#[test]
+fn nitrite_in_a_round_is_named_at_its_sump() {
+    let round = changed("recharge", |question| {
+        question["sumps"][2]["residue_properties"] = json!({ "NO2": 35 });
+    });
+    assert_eq!(found("recharge", &round, "nitrite-high"), ["/sumps/2"]);
 }

@@ -3,6 +3,7 @@
 mod correction;
 mod least;
 mod levels;
+mod microbes;
 mod plans;
 mod published;
 mod refusals;

@@ -1,7 +1,7 @@
-//! Bounds of the trade: strengths that no sump has, nitrite and nitrate, microbes, and
-//! oil in a sample.
+//! Bounds of the trade: strengths that no sump has, nitrite and nitrate, oil in a
+//! sample, and what hardness is counted as.
 
-use super::{example, findings, found};
+use crate::support::{changed, findings, found};
 use crate::{number, solve};
 use serde_json::{Value, json};
 
@@ -25,9 +25,9 @@ const STRENGTHS: [(&str, &str); 11] = [
 #[test]
 fn a_strength_that_no_sump_has_is_asked_back() {
     for (name, place) in STRENGTHS {
-        let usual = example(name, |_| {});
+        let usual = changed(name, |_| {});
         assert!(found(name, &usual, "strength-unusual").is_empty(), "{name}");
-        let odd = example(name, |question| match place {
+        let odd = changed(name, |question| match place {
             "/reading" | "/feed/reading" => {
                 question.as_object_mut().expect("an object").remove("band");
                 question.pointer_mut(place).expect("a reading")["factor"] = 0.02.into();
@@ -81,12 +81,12 @@ fn nitrite_is_judged_wherever_it_is_carried() {
         });
         let pointer = format!("/sump/properties/{spelling}");
         assert_eq!(found("make-up", &make_up, "nitrite-high"), [pointer.as_str()]);
-        let forecast = example("forecast", |question| {
+        let forecast = changed("forecast", |question| {
             question["sump"]["properties"][spelling] = 60.into();
             question["limits"][spelling] = json!({ "max": 100 });
         });
         assert_eq!(found("forecast", &forecast, "nitrite-high"), [pointer.as_str()]);
-        let recycler = example("recycler", |question| {
+        let recycler = changed("recycler", |question| {
             question["feed"]["properties"][spelling] = 60.into();
             question["target"]["limits"][spelling] = json!({ "max": 100 });
         });
@@ -97,7 +97,7 @@ fn nitrite_is_judged_wherever_it_is_carried() {
         assert!(
             told.iter().any(|t| t["property"] == spelling && t["why"] == "above_published_limit")
         );
-        let in_loop = example("fluid-loop", |question| {
+        let in_loop = changed("fluid-loop", |question| {
             question["water"]["properties"][spelling] = 30.into();
         });
         assert_eq!(found("fluid-loop", &in_loop, "nitrite-high").len(), 1);
@@ -122,7 +122,7 @@ fn nitrite_is_judged_wherever_it_is_carried() {
     });
     let told = findings("make-up", &closed, "nitrite-high");
     assert!(told[0]["text"].as_str().expect("a text").contains("without an end"), "{told:?}");
-    let low = example("forecast", |question| {
+    let low = changed("forecast", |question| {
         question["sump"]["properties"]["nitrite"] = 12.into();
     });
     assert!(found("forecast", &low, "nitrite-high").is_empty());
@@ -134,11 +134,11 @@ fn nitrate_of_the_water_is_judged() {
     for (spelling, content, told) in
         [("nitrate", 51, 1), ("NO3", 51, 1), ("nitrat", 80, 1), ("nitrate", 50, 0)]
     {
-        let make_up = example("make-up", |question| {
+        let make_up = changed("make-up", |question| {
             question["water"]["properties"][spelling] = content.into();
         });
         assert_eq!(found("make-up", &make_up, "nitrate-of-water-high").len(), told);
-        let in_loop = example("fluid-loop", |question| {
+        let in_loop = changed("fluid-loop", |question| {
             question["water"]["properties"][spelling] = content.into();
         });
         assert_eq!(found("fluid-loop", &in_loop, "nitrate-of-water-high").len(), told);
@@ -159,33 +159,7 @@ fn nitrate_of_the_water_is_judged() {
 }
 
 fn recycler(change: impl FnOnce(&mut Value)) -> Value {
-    example("recycler", change)
-}
-
-/// UK HSE: a dip slide of 10⁶ CFU/mL and more calls for action at once, in the dirty
-/// fluid and in each delivery, whatever the treatment leaves of it.
-#[test]
-fn a_count_that_calls_for_action_is_named() {
-    let heated = recycler(|question| {
-        question["feed"]["dip_slide"] = 2e6.into();
-        question["stages"][2]["kills"] = 99.9.into();
-        question["feed"]["arrivals"][1]["dip_slide"] = 1e6.into();
-        question["feed"]["arrivals"][2]["dip_slide"] = 9e5.into();
-    });
-    let record = solve("recycler", &heated).expect("an answer");
-    assert!(number(&record, "/answer/bacteria/count") < 1e6, "the heated stage kills");
-    let told = found("recycler", &heated, "microbes-act-at-once");
-    assert_eq!(told, ["/feed/dip_slide", "/feed/arrivals/1/dip_slide"]);
-    let killed = findings("recycler", &heated, "killed-stays-as-endotoxin");
-    assert_eq!(killed[0]["pointer"], "/stages/2/kills");
-    assert!(killed[0]["text"].as_str().expect("a text").contains("endotoxin"));
-    let editions = record["assumptions"].as_array().expect("assumptions").iter();
-    let edition = editions.filter(|told| told["pointer"] == "/feed/dip_slide");
-    let edition: Vec<&str> = edition.filter_map(|told| told["text"].as_str()).collect();
-    assert!(edition.len() == 1 && edition[0].contains("2012"), "{edition:?}");
-    let usual = recycler(|_| {});
-    assert!(found("recycler", &usual, "microbes-act-at-once").is_empty());
-    assert!(found("recycler", &usual, "killed-stays-as-endotoxin").is_empty());
+    changed("recycler", change)
 }
 
 /// Each way of reading, a fluid that carries oil, and what is said of it: DGUV Regel
@@ -222,7 +196,7 @@ fn oil_in_a_sample_is_said_to_falsify_it() {
         assert_eq!(cautions.contains("titrant"), reading["method"] == "titration", "{cautions}");
 
         for (oil, told) in [(4.0, falsified), (0.9, false)] {
-            let forecast = example("forecast", |question| {
+            let forecast = changed("forecast", |question| {
                 let sump = question["sump"].as_object_mut().expect("a sump");
                 sump.remove("concentration");
                 sump.insert("reading".to_owned(), reading.clone());
@@ -234,17 +208,27 @@ fn oil_in_a_sample_is_said_to_falsify_it() {
                 question["feed"]["reading"] = reading.clone();
                 question["feed"]["properties"]["tramp_oil"] = oil.into();
             });
-            let found = super::found("recycler", &recycler, "tramp-oil-in-reading");
+            let found = crate::support::found("recycler", &recycler, "tramp-oil-in-reading");
             assert_eq!(found, if told { vec!["/feed/reading"] } else { vec![] }, "{oil} {reading}");
         }
     }
 }
 
-/// TRGS 611 holds for what stays in a sump that is cleaned out, too.
+/// Wherever a hardness is followed the answer says what it is counted as, and that it
+/// does not all stay.
 #[test]
-fn nitrite_in_a_round_is_named_at_its_sump() {
-    let round = example("recharge", |question| {
-        question["sumps"][2]["residue_properties"] = json!({ "NO2": 35 });
-    });
-    assert_eq!(found("recharge", &round, "nitrite-high"), ["/sumps/2"]);
+fn hardness_says_its_basis() {
+    for name in ["make-up", "forecast", "fluid-loop", "blend"] {
+        let question = changed(name, |_| {});
+        assert!(question.to_string().contains("hardness"), "{name}");
+        let record = solve(name, &question).expect("an answer");
+        let told = record["assumptions"].as_array().expect("assumptions");
+        let told = told.iter().filter_map(|told| told["text"].as_str());
+        let basis: Vec<&str> = told.filter(|text| text.contains("CaCO3")).collect();
+        assert_eq!(basis.len(), 1, "{name}: {basis:?}");
+        // From the definitions: 1 °dH is 17.848 mg/L, 1 grain per US gallon 17.118.
+        for part in ["17.848", "17.118", "precipitates", "chloride"] {
+            assert!(basis[0].contains(part), "{}", basis[0]);
+        }
+    }
 }

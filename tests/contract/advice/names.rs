@@ -1,10 +1,10 @@
 //! Names of what does not mix in a straight line are refused wherever a property is
 //! named, on every way.
 
-use super::example;
 use crate::assert_problem;
 use crate::contract::tables::{everywhere, rows, tabulate};
 use crate::server::{get, post};
+use crate::support::changed;
 use crate::{SERVICES, solve};
 use serde_json::{Value, json};
 use sumpwright_openapi::shape::Shape;
@@ -112,7 +112,7 @@ fn no_way_lets_a_ph_through() {
 #[test]
 fn spellings_and_neighbours() {
     let asked = |name: &str| {
-        let question = example("blend", |question| {
+        let question = changed("blend", |question| {
             question["stocks"][0]["properties"] = json!({ name: 5 });
             question["limits"] = json!({});
         });

@@ -1,10 +1,9 @@
-//! Every way of having no answer, over HTTP: the exact status, type and
-//! pointers of each.
+//! Ways of having no answer that every calculation shares, over HTTP: the exact status,
+//! type and pointers of each.
 
-mod contradictions;
 mod malformed;
+mod numbers;
 mod over_http;
-mod unreachable;
 
 use crate::server::request;
 use reqwest::blocking::Response;

@@ -1,25 +1,42 @@
-//! Questions without an answer: what no batch does, what the data cannot tell, what
-//! cannot be proven.
+//! What a blend is refused for, over HTTP.
 
-use super::top_up;
 use crate::assert_problem;
 use crate::server::post;
 use serde_json::json;
 
 #[test]
-fn what_no_batch_does_is_unreachable_and_says_what_can_be_reached() {
-    let weak = top_up(|question| {
-        question["stocks"] = json!([
-            { "name": "premix", "concentration": 5 },
-            { "name": "water", "concentration": 0 },
-        ]);
+fn members_that_contradict_each_other_are_inconsistent() {
+    let names = json!({
+        "units": "metric",
+        "target": { "volume": 10, "concentration": 5 },
+        "stocks": [
+            { "name": "water", "concentration": 0, "properties": { "tramp_oil": 101 } },
+            { "name": "water", "concentration": 100 },
+        ],
+        "goal": { "most_of": "wter" },
     });
-    let problem =
-        assert_problem(post("/v1/top-up", &weak), 422, "unreachable", &["/target/concentration"]);
-    // 140 L at 7 % and 60 L at 5 % are 200 L at 6.4 %.
-    let high = problem["reachable"]["concentration"]["high"].as_f64().unwrap();
-    assert!((high - 6.4).abs() < 1e-12, "{problem}");
+    assert_problem(
+        post("/v1/blend", &names),
+        422,
+        "out-of-range",
+        &["/stocks/0/properties/tramp_oil"],
+    );
+    let mut names = names;
+    names["stocks"][0]["properties"]["tramp_oil"] = 1.into();
+    names["stocks"][1]["properties"] = json!({ "tramp_oil": 0.5 });
+    names["limits"] = json!({ "tramp_oil": { "min": 2, "max": 1 } });
+    let pointers = [
+        "/stocks/1/name",
+        "/stocks/1/properties/tramp_oil",
+        "/goal/most_of",
+        "/limits/tramp_oil/min",
+    ];
+    let problem = assert_problem(post("/v1/blend", &names), 422, "inconsistent", &pointers);
+    assert!(problem["errors"][2]["detail"].as_str().unwrap().contains("\"water\""), "{problem}");
+}
 
+#[test]
+fn what_no_batch_does_is_unreachable_and_says_what_can_be_reached() {
     let short = json!({
         "units": "us",
         "target": { "volume": 100, "concentration": 6 },
@@ -34,13 +51,6 @@ fn what_no_batch_does_is_unreachable_and_says_what_can_be_reached() {
     let reachable = &problem["reachable"];
     assert!((reachable["concentration"]["high"].as_f64().unwrap() - 3.0).abs() < 1e-9, "{problem}");
     assert!((reachable["volume"]["high"].as_f64().unwrap() - 50.0).abs() < 1e-6, "{problem}");
-
-    let empty = top_up(|question| {
-        question["stocks"] = json!([{ "name": "premix", "concentration": 9, "volume": 10 }]);
-    });
-    let problem =
-        assert_problem(post("/v1/top-up", &empty), 422, "unreachable", &["/target/volume"]);
-    assert_eq!(problem["reachable"]["volume"]["high"], 150.0);
 }
 
 #[test]
@@ -81,13 +91,7 @@ fn a_biocide_is_left_to_its_label() {
 }
 
 #[test]
-fn what_the_data_cannot_tell_is_not_identifiable() {
-    let unknown = top_up(|question| {
-        question["sump"].as_object_mut().unwrap().remove("concentration");
-    });
-    let problem = post("/v1/top-up", &unknown);
-    assert_problem(problem, 422, "not-identifiable", &["/sump/concentration"]);
-
+fn a_limit_on_what_no_stock_carries_is_not_identifiable() {
     let limit = json!({
         "units": "metric",
         "target": { "volume": 100, "concentration": 5 },
@@ -100,11 +104,6 @@ fn what_the_data_cannot_tell_is_not_identifiable() {
     let problem =
         assert_problem(post("/v1/blend", &limit), 422, "not-identifiable", &["/limits/hardnes"]);
     assert!(problem["detail"].as_str().unwrap().contains("\"hardness\"?"), "{problem}");
-
-    let oil_free =
-        json!({ "method": "acid_split", "sample_ml": 100, "split_ml": 3, "oil_share": 0 });
-    let problem = post("/v1/concentration", &json!({ "units": "metric", "reading": oil_free }));
-    assert_problem(problem, 422, "not-identifiable", &["/reading/oil_share"]);
 }
 
 /// Strengths from 3e-9 to 32 % in one batch of half a millilitre: the solver finds

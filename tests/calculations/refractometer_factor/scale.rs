@@ -1,9 +1,9 @@
-//! Measurements: two volumes that disagree, and a scale that tells no less than its
-//! divisions.
+//! A scale tells no less than its divisions.
 
-use super::{example, findings, found};
+use super::calibration;
+use crate::support::{changed, findings, found};
 use crate::{assert_near, number, solve};
-use serde_json::{Value, json};
+use serde_json::json;
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::sump::refractometer_factor::{
     CalibrationLine, CalibrationSample, RefractometerCalibration,
@@ -13,44 +13,6 @@ use sumpwright_engine::numerics::distribution::{Distribution, Joint};
 use sumpwright_engine::numerics::monte_carlo::draw;
 use sumpwright_engine::quantity::{Brix, Concentration, Quantity, ScaleDivision};
 use sumpwright_engine::text::Refusal;
-
-/// By hand: 252 L by shape, and 30 L of water that bring 6.6 to 6.313 % tell of 660 L.
-#[test]
-fn volumes_that_disagree_are_not_averaged() {
-    let question = json!({
-        "units": "metric",
-        "shape": {
-            "compartments": [
-                { "form": "box", "length": 1200, "width": 700, "depth": 400 },
-            ],
-            "level": 300,
-            "length_u": 5,
-        },
-        "dilution": { "before": 6.6, "added": 30, "after": 6.313043478, "strength_u": 0.03 },
-    });
-    let record = solve("sump-volume", &question).expect("an answer");
-    let answer = record["answer"].as_object().expect("an answer");
-    assert_eq!(answer.keys().next().map(String::as_str), Some("agreement"), "it comes first");
-    assert!(!answer.contains_key("volume") && !answer.contains_key("u"));
-    assert_near(number(&record, "/answer/by_shape/volume"), 252.0, 1e-9);
-    assert_near(number(&record, "/answer/by_dilution/volume"), 660.0, 1e-4);
-    assert_near(number(&record, "/answer/agreement/ratio"), 660.0 / 252.0, 1e-6);
-    assert_eq!(record["findings"][0]["code"], "volumes-disagree");
-    assert_eq!(record["findings"][0]["severity"], "act");
-    let text = record["findings"][0]["text"].as_str().expect("a text");
-    for part in ["252 L", "660 L", "2.6 times", "chip bed", "pipes", "nobody measured"] {
-        assert!(text.contains(part), "{text}");
-    }
-    let us = example("sump-volume", |_| {});
-    let record = solve("sump-volume", &us).expect("an answer");
-    assert!(record["answer"].get("volume").is_some() && record.get("findings").is_none());
-}
-
-fn calibration(samples: &[(f64, f64)]) -> Value {
-    let sample = |(c, b): &(f64, f64)| json!({ "concentration": c, "brix": b });
-    let samples: Vec<Value> = samples.iter().map(sample).collect();
-    json!({ "units": "metric", "samples": samples })
-}
 
 /// JCGM 100:2008 (GUM), 4.3.7: half a division either way is rectangular, d/2/√3. Four
 /// mixes that happen to lie on a line: by hand for two unknowns, S = 20 about the mean.
@@ -90,7 +52,7 @@ fn few_samples_are_told_to_be_few() {
     assert_eq!(found("refractometer-factor", &two, "few-samples"), ["/samples"]);
     let told = findings("refractometer-factor", &two, "few-samples");
     assert!(told[0]["text"].as_str().expect("a text").contains("Make up five"));
-    let five = example("refractometer-factor", |_| {});
+    let five = changed("refractometer-factor", |_| {});
     assert!(found("refractometer-factor", &five, "few-samples").is_empty());
 }
 

@@ -1,6 +1,6 @@
 //! A remedy keeps every limit of its request, or the two that conflict are named.
 
-use super::{example, findings, found};
+use crate::support::{findings, found};
 use crate::{number, solve};
 use serde_json::{Value, json};
 
@@ -85,39 +85,4 @@ fn soft_water_foams() {
     let told = findings("make-up", &question, "soft-water-foams");
     assert!(told[0]["text"].as_str().expect("a text").contains("200 mg/L"), "{told:?}");
     assert!(found("make-up", &make_up(&json!({})), "soft-water-foams").is_empty());
-}
-
-/// The loop keeps the least of hardness as well as the most of chloride, or says which
-/// two conflict.
-#[test]
-fn a_loop_names_the_limits_that_conflict() {
-    let question = example("fluid-loop", |question| {
-        question["limits"] = json!({ "chloride": { "max": 100 }, "hardness": { "min": 120 } });
-    });
-    let record = solve("fluid-loop", &question).expect("an answer");
-    assert!(
-        record["answer"]["purge"].get("deionised_needed").is_none(),
-        "{:#}",
-        record["answer"]["purge"]
-    );
-    assert_eq!(found("fluid-loop", &question, "limits-conflict"), ["/limits/hardness/min"]);
-}
-
-/// Wherever a hardness is followed the answer says what it is counted as, and that it
-/// does not all stay.
-#[test]
-fn hardness_says_its_basis() {
-    for name in ["make-up", "forecast", "fluid-loop", "blend"] {
-        let question = example(name, |_| {});
-        assert!(question.to_string().contains("hardness"), "{name}");
-        let record = solve(name, &question).expect("an answer");
-        let told = record["assumptions"].as_array().expect("assumptions");
-        let told = told.iter().filter_map(|told| told["text"].as_str());
-        let basis: Vec<&str> = told.filter(|text| text.contains("CaCO3")).collect();
-        assert_eq!(basis.len(), 1, "{name}: {basis:?}");
-        // From the definitions: 1 °dH is 17.848 mg/L, 1 grain per US gallon 17.118.
-        for part in ["17.848", "17.118", "precipitates", "chloride"] {
-            assert!(basis[0].contains(part), "{}", basis[0]);
-        }
-    }
 }
