@@ -3,9 +3,9 @@
 
 mod any_round;
 mod dilution;
-mod exact;
 mod order;
 mod over_http;
+mod published;
 mod refusals;
 mod vessels;
 mod walk;

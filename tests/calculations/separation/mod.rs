@@ -1,28 +1,14 @@
-//! Separation over HTTP and by property: its refusals, and what can never be.
+//! Separation: what can never be.
 
-mod contradictions;
-mod missing;
 mod published;
+mod refusals;
 
-use crate::assert_problem;
-use crate::server::post;
 use crate::{number, service, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
 fn example() -> Value {
     serde_json::from_str(service("separation").example).expect("an example is JSON")
-}
-
-#[track_caller]
-fn refused(change: impl FnOnce(&mut Value), kind: &str, pointers: &[&str]) -> Value {
-    let mut question = example();
-    change(&mut question);
-    assert_problem(post("/v1/separation", &question), 422, kind, pointers)
-}
-
-fn with_stage(question: &mut Value, stage: Value) {
-    question["separator"]["stage"] = stage;
 }
 
 fn stage() -> impl Strategy<Value = Value> {
