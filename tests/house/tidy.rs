@@ -3,12 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-fn root() -> PathBuf {
+pub(super) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("a workspace").to_owned()
 }
 
 /// Every file of source in the workspace, with its text.
-fn sources() -> Vec<(PathBuf, String)> {
+pub(super) fn sources() -> Vec<(PathBuf, String)> {
     fn walk(folder: &Path, found: &mut Vec<(PathBuf, String)>) {
         for entry in std::fs::read_dir(folder).expect("a folder") {
             let path = entry.expect("an entry").path();
