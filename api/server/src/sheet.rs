@@ -5,7 +5,7 @@
 //! share a line, so that a round fits on a sheet; what each kind of step means
 //! stands once at the foot.
 
-use crate::respond;
+use crate::http::html::shell;
 use maud::{Markup, html};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -24,7 +24,7 @@ const NOT_QUANTITIES: [&str; 5] = ["trip", "batch", "rinse_mix", "times", "minut
 
 /// The job sheet of an answer.
 #[must_use]
-pub fn page(service: &Service, record: &Value) -> String {
+pub fn job_sheet(service: &Service, record: &Value) -> String {
     let units = units_of(record).unwrap_or(UnitSystem::Metric);
     let found = steps_of(&service.record);
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
@@ -44,25 +44,25 @@ pub fn page(service: &Service, record: &Value) -> String {
         (meanings(steps))
         (cautions(record))
     };
-    respond::page(&title, &format!("{}{STYLE}", paper(units)), &body)
+    shell(&title, &format!("{}{STYLE}", paper(units)), &body)
 }
 
 /// More blocks than this stand in two columns.
 const ONE_COLUMN: usize = 6;
 
 /// The steps of a trip or of a batch, those at one machine in a line.
-struct Block<'a> {
+struct SheetBlock<'a> {
     heading: Option<String>,
     lines: Vec<Vec<&'a Value>>,
 }
 
-fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
-    let mut blocks: Vec<Block<'_>> = Vec::new();
+fn blocks(steps: &[Value]) -> Vec<SheetBlock<'_>> {
+    let mut blocks: Vec<SheetBlock<'_>> = Vec::new();
     for step in steps {
         let heading = heading(step);
         let alone = heading.is_none() && step.get("sump").is_none();
         if blocks.last().is_none_or(|block| block.heading != heading || alone) {
-            blocks.push(Block { heading, lines: Vec::new() });
+            blocks.push(SheetBlock { heading, lines: Vec::new() });
         }
         let Some(block) = blocks.last_mut() else { continue };
         match block.lines.last_mut().filter(|line| line[0].get("sump") == step.get("sump")) {
@@ -112,7 +112,7 @@ fn heading(step: &Value) -> Option<String> {
     })
 }
 
-impl Block<'_> {
+impl SheetBlock<'_> {
     fn markup(&self, shape: Option<&Shape>, units: UnitSystem) -> Markup {
         // What is done before the first machine stands in the heading.
         let led = self.heading.is_some() && self.lines[0][0].get("sump").is_none();
