@@ -22,7 +22,7 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, nearest};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -108,10 +108,8 @@ impl Services {
     #[must_use]
     pub fn unknown(&self, name: &str) -> Problem {
         let names = || self.services.iter().map(|service| service.name);
-        let hint = match nearest(name, names()) {
-            Some(near) => format!("Did you mean {near:?}?"),
-            None => format!("There are {}.", names().collect::<Vec<_>>().join(", ")),
-        };
+        let hint = did_you_mean(name, names())
+            .unwrap_or_else(|| format!("There are {}.", names().collect::<Vec<_>>().join(", ")));
         let detail = format!("There is no calculation {name:?}. {hint}");
         Problem::plain(ProblemKind::NotFound, detail)
     }

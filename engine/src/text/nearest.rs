@@ -11,14 +11,26 @@ pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// `detail` with the known name nearest to a misspelt one, if one is near enough.
-pub(crate) fn with_nearest<'a>(
-    detail: String,
+/// The question whether a known name was meant.
+#[must_use]
+pub fn was_meant(near: &str) -> String {
+    format!("Did you mean {near:?}?")
+}
+
+/// The same of the known name nearest to a misspelt one, if one is near enough.
+pub fn did_you_mean<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(name, known).map(was_meant)
+}
+
+/// `detail` and the question after it, if a known name is near enough.
+pub fn with_nearest<'a>(
+    detail: impl Into<String>,
     name: &str,
     known: impl IntoIterator<Item = &'a str>,
 ) -> String {
-    match nearest(name, known) {
-        Some(near) => format!("{detail} Did you mean {near:?}?"),
+    let detail = detail.into();
+    match did_you_mean(name, known) {
+        Some(question) => format!("{detail} {question}"),
         None => detail,
     }
 }

@@ -8,7 +8,7 @@ use jsonschema::error::{TypeKind, ValidationErrorKind};
 use serde_json::Value;
 use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
-use sumpwright_engine::text::{FAULTS_LISTED, nearest};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, with_nearest};
 
 /// Names the faults of `document`, or passes it.
 ///
@@ -153,10 +153,9 @@ impl Found<'_> {
     fn unknown(&mut self, pointer: &Pointer, name: &str) {
         let shape = self.shape.at(self.document, pointer);
         let known = shape.map(Shape::member_names).unwrap_or_default();
-        let detail = match nearest(name, known.iter().copied()) {
-            Some(near) => format!("There is no member {name:?} here. Did you mean {near:?}?"),
-            None => format!("There is no member {name:?} here. There can be {}.", known.join(", ")),
-        };
+        let hint = did_you_mean(name, known.iter().copied())
+            .unwrap_or_else(|| format!("There can be {}.", known.join(", ")));
+        let detail = format!("There is no member {name:?} here. {hint}");
         let at = pointer.join(name);
         // Where the steps to a number were taken for members of their own.
         let steps = pointer.as_str().starts_with("/uncertainty/inputs/");
@@ -200,11 +199,10 @@ fn missing(name: &str) -> String {
 
 fn wrong_word(given: &Value, options: &Value) -> String {
     let words = options.as_array().map(Vec::as_slice).unwrap_or_default();
-    let near = given
-        .as_str()
-        .and_then(|given| nearest(given, words.iter().filter_map(Value::as_str)))
-        .map(|near| format!(" Did you mean {near:?}?"))
-        .unwrap_or_default();
+    let near = match given.as_str() {
+        Some(given) => with_nearest("", given, words.iter().filter_map(Value::as_str)),
+        None => String::new(),
+    };
     format!("{given} does not belong here; one of {} does.{near}", list(words))
 }
 
