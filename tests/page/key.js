@@ -102,7 +102,7 @@ async function taken(browser, base) {
 
   await page.evaluate(() => { window.open = () => null; });
   await page.click("button:has-text('Job sheet')");
-  const [again] = await Promise.all([context.waitForEvent("page"), page.click("a:has-text('It is here')")]);
+  const [again] = await Promise.all([context.waitForEvent("page"), page.click("a:has-text('Ready: open it')")]);
   await again.waitForSelector("h1");
   await again.close();
 
@@ -117,7 +117,7 @@ async function taken(browser, base) {
 
   lock.key = "another";
   await page.click("button:has-text('Chart to print')");
-  await page.waitForSelector("[role=alert]:has-text('wants a key')");
+  await page.waitForSelector("[role=alert]:has-text('needs a key')");
   await context.close();
 }
 

@@ -145,7 +145,7 @@ async function stale(browser, base) {
   check(await page.locator(".stale").count() === 0, "a fresh answer is called out of date");
   await page.emulateMedia({ media: "print" });
   const printed = await page.innerText("#answer");
-  for (const one of ["What was asked", "Brix", "Too weak", "Take care"]) check(printed.includes(one), `the printed page lacks ${one}`);
+  for (const one of ["Entries", "Brix", "Too weak", "Take care"]) check(printed.includes(one), `the printed page lacks ${one}`);
   await printsNoControls(page, "batch");
   // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.
   await page.click("[id='at/reading/method:acid_split']");
