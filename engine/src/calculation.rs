@@ -6,7 +6,7 @@
 
 use crate::chart::Chart;
 use crate::fluid::balance::Balance;
-use crate::text::{Assumption, Refusal};
+use crate::text::{Assumption, Refusal, Sentence};
 pub use crate::text::{Caution, Finding, Severity};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -33,6 +33,13 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
 
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
+
+    /// The answer in one or two sentences with practical numbers: what the person who
+    /// asked is to know or to do first.
+    fn statement(&self, answer: &Self::Answer) -> Sentence {
+        let _ = answer;
+        Sentence::fixed("")
+    }
 
     /// How much work it was to come from the question to `answer`, beside reading the one
     /// and writing the other: in handled numbers, each the half of a microsecond or so.

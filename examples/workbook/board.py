@@ -1,11 +1,27 @@
 """The sheet to look at: every sump with where it stands and what to do about it."""
 
+import service
+from look import (
+    ALARM,
+    BODY,
+    INPUT,
+    QUIET,
+    RICH,
+    RIGHT,
+    SMALL,
+    STRONG,
+    TITLE,
+    UNDER,
+    WEAK,
+    WRONG,
+    heading,
+    on_paper,
+    widths,
+)
+from look import fill as colour
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment
 from openpyxl.worksheet.datavalidation import DataValidation
-
-from look import ALARM, BODY, INPUT, QUIET, RICH, RIGHT, SMALL, STRONG, TITLE, UNDER, WEAK, WRONG, fill as colour, heading, on_paper, widths
-import service
 from service import DAYS_AHEAD, SERVER
 
 # Below the headings there is nothing but machines, so that their last row can be copied down.
@@ -14,19 +30,35 @@ LAST = FIRST + service.LAST - service.FIRST
 ABOVE = FIRST - service.FIRST  # rows that a machine stands higher on the other sheets
 VOLUME = '=IF(units="us","gal","L")'
 HEADS = [
-    ("machine", ""), ("in the sump", VOLUME), ("full at", VOLUME), ("reads", "°Brix"),
-    ("strength", "% vol"), ("band from", "% vol"), ("band to", "% vol"), ("standing", ""),
-    ("drain", VOLUME), ("add concentrate", VOLUME), ("add water", VOLUME),
-    ("then holds", "% vol"), ("must read", "°Brix"), ("next visit", ""), ("because", ""),
+    ("machine", ""),
+    ("in the sump", VOLUME),
+    ("full at", VOLUME),
+    ("reads", "°Brix"),
+    ("strength", "% vol"),
+    ("band from", "% vol"),
+    ("band to", "% vol"),
+    ("standing", ""),
+    ("drain", VOLUME),
+    ("add concentrate", VOLUME),
+    ("add water", VOLUME),
+    ("then holds", "% vol"),
+    ("must read", "°Brix"),
+    ("next visit", ""),
+    ("because", ""),
     ("what to look at", ""),
 ]
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
 CAUTIONS = [
-    "Stir concentrate into water, never water into concentrate, outside the sump; pour the premix in, let it circulate, and read again.",
-    "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye protection; no mist to breathe.",
-    "The fluid's safety data sheet, local codes and licensed practice come before anything printed here. Drained fluid is waste: never into a drain or onto the ground.",
-    f"Next visit: when the sump is topped up as said on the day it was read, the day it first leaves its band or its least level, within {DAYS_AHEAD} days; for one that is too strong, the day on which weak make-up has brought it back.",
+    "Stir concentrate into water, never water into concentrate, outside the sump; "
+    "pour the premix in, let it circulate, and read again.",
+    "Lock the machine out before you reach into its sump, and mind sharp chips. "
+    "Gloves and eye protection; no mist to breathe.",
+    "The fluid's safety data sheet, local codes and licensed practice come before anything "
+    "printed here. Drained fluid is waste: never into a drain or onto the ground.",
+    f"Next visit: when the sump is topped up as said on the day it was read, the day it first "
+    f"leaves its band or its least level, within {DAYS_AHEAD} days; for one that is too strong, "
+    "the day on which weak make-up has brought it back.",
 ]
 
 
@@ -53,7 +85,9 @@ def unless_asked(otherwise: str, answered: str) -> str:
 
 def cells(row: int) -> list[str]:
     """The formulas of a machine."""
-    standing, why, visit, weak, back = (asked(name) for name in ("standing", "why", "visit", "weak make-up", "back in"))
+    standing, why, visit, weak, back = (
+        asked(name) for name in ("standing", "why", "visit", "weak make-up", "back in")
+    )
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({standing}="{code}","{word}",{words})'
@@ -79,16 +113,36 @@ def cells(row: int) -> list[str]:
         return f'=IF({cell}="","",{cell})'
 
     return [
-        plain("A"), scaled("D"), scaled("C"), plain("E"), number("strength"), plain("G"),
-        plain("I"), unless_asked('"no answer"', words), number("drain"), number("concentrate"),
-        number("water"), number("holds"), number("mark"), unless_asked('""', date),
+        plain("A"),
+        scaled("D"),
+        scaled("C"),
+        plain("E"),
+        number("strength"),
+        plain("G"),
+        plain("I"),
+        unless_asked('"no answer"', words),
+        number("drain"),
+        number("concentrate"),
+        number("water"),
+        number("holds"),
+        number("mark"),
+        unless_asked('""', date),
         f'=IF(ISNUMBER(N{row}),IF({weak}<>"","is back",IF({why}="","runs dry",{because})),"")',
         unless_asked(not_asked, f'IF({asked("problem")}<>"",{asked("problem")},{asked("finding")})'),
     ]
 
 
 # Nothing to drain or to add is a dash and no number to read.
-FORMATS = ["@", *["#,##0.0"] * 6, "@", *['#,##0.0;-#,##0.0;"–"'] * 3, *["#,##0.0"] * 2, "ddd dd mmm", "@", "@"]
+FORMATS = [
+    "@",
+    *["#,##0.0"] * 6,
+    "@",
+    *['#,##0.0;-#,##0.0;"–"'] * 3,
+    *["#,##0.0"] * 2,
+    "ddd dd mmm",
+    "@",
+    "@",
+]
 
 
 def fill(sheet) -> None:
@@ -150,7 +204,9 @@ def total(sheet) -> None:
     sheet["L4"] = f'=COUNT($I${FIRST}:$I${service.FURTHEST})&" of "&{machines}&" machines"'
     sheet["L4"].font = STRONG
     sheet["L4"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
-    more = f'{machines}&" machines are typed in, and "&{shown}&" shown. Copy the last row of this sheet down."'
+    more = (
+        f'{machines}&" machines are typed in, and "&{shown}&" shown. Copy the last row of this sheet down."'
+    )
     sheet["P4"] = f'=IF({machines}>{shown},{more},"")'
     sheet["P4"].font = ALARM
     sheet["P4"].alignment = Alignment(vertical="center", wrap_text=True, indent=1)

@@ -15,15 +15,14 @@ import tempfile
 import zipfile
 from pathlib import Path
 
-from openpyxl import Workbook
-from openpyxl.styles import Alignment
-from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.datavalidation import DataValidation
-
 import board
 import office
 import service
 from look import BODY, INPUT, QUIET, TITLE, heading, on_paper, widths
+from openpyxl import Workbook
+from openpyxl.styles import Alignment
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
 from shop import MACHINES, READ_ON
 
 HERE = Path(__file__).resolve().parent
@@ -62,7 +61,10 @@ def main() -> None:
                     style.VertJustify = CENTRED
             office.store(document, opened, "calc8")
         table = Path(folder, "readings.ods")
-        with office.running(folder, "en-US") as desk, office.opened(desk, EXAMPLES / "readings.csv") as document:
+        with (
+            office.running(folder, "en-US") as desk,
+            office.opened(desk, EXAMPLES / "readings.csv") as document,
+        ):
             office.store(document, table, "calc8")
         for made in (plain, opened, table):
             steady(made)
@@ -83,10 +85,19 @@ def readings(sheet) -> None:
     volume = '=IF(written_in="us","gal","L")'
     rate = '=IF(written_in="us","gal/day","L/day")'
     heads = [
-        ("machine", ""), ("read on", ""), ("full at", volume), ("in the sump", volume),
-        ("reads", "°Brix"), ("factor", "%/°Brix"), ("band from", "% vol"), ("aim for", "% vol"),
-        ("band to", "% vol"), ("keep above", volume), ("lost to the air", rate),
-        ("carried off", rate), ("remark", ""),
+        ("machine", ""),
+        ("read on", ""),
+        ("full at", volume),
+        ("in the sump", volume),
+        ("reads", "°Brix"),
+        ("factor", "%/°Brix"),
+        ("band from", "% vol"),
+        ("aim for", "% vol"),
+        ("band to", "% vol"),
+        ("keep above", volume),
+        ("lost to the air", rate),
+        ("carried off", rate),
+        ("remark", ""),
     ]
     heading(sheet, 5, heads)
     judged(sheet)
@@ -108,8 +119,11 @@ def readings(sheet) -> None:
 # How what is typed in is shown. A cell with a format of its own does not become a
 # percentage because a per cent sign was typed.
 FORMATS = {
-    "B": "yyyy-mm-dd", **dict.fromkeys("CDJ", "#,##0.0"), **dict.fromkeys("EGHI", "0.0##"),
-    "F": "0.00##", **dict.fromkeys("KL", "0.0##"),
+    "B": "yyyy-mm-dd",
+    **dict.fromkeys("CDJ", "#,##0.0"),
+    **dict.fromkeys("EGHI", "0.0##"),
+    "F": "0.00##",
+    **dict.fromkeys("KL", "0.0##"),
 }
 # What may be typed where: its least and greatest, and what to say of anything else.
 PLAIN = "Type the number alone, without the per cent sign: 6, not 6% (which is 0.06)."
@@ -126,8 +140,15 @@ def judged(sheet) -> None:
     last = service.FIRST + service.READY - 1
     for letters, (kind, least, most, said) in JUDGED.items():
         rule = DataValidation(
-            type=kind, operator="between", formula1=str(least), formula2=str(most),
-            allow_blank=True, showErrorMessage=True, errorStyle="stop", errorTitle="What the round found", error=said,
+            type=kind,
+            operator="between",
+            formula1=str(least),
+            formula2=str(most),
+            allow_blank=True,
+            showErrorMessage=True,
+            errorStyle="stop",
+            errorTitle="What the round found",
+            error=said,
         )
         sheet.add_data_validation(rule)
         for letter in letters:
@@ -148,7 +169,9 @@ def steady(path: Path) -> None:
                 content = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[.\d]*Z?<", MADE.encode() + b"<", content)
                 content = re.sub(rb"<meta:editing-duration>.*?</meta:editing-duration>", b"", content)
             if name == "META-INF/manifest.xml":
-                content = re.sub(rb'\s*<manifest:file-entry [^>]*"(Thumbnails|Configurations2)/[^>]*/>', b"", content)
+                content = re.sub(
+                    rb'\s*<manifest:file-entry [^>]*"(Thumbnails|Configurations2)/[^>]*/>', b"", content
+                )
             stored = zipfile.ZipInfo(name, (2026, 3, 2, 6, 0, 0))
             stored.compress_type = zipfile.ZIP_STORED if name == "mimetype" else zipfile.ZIP_DEFLATED
             archive.writestr(stored, content)

@@ -14,9 +14,13 @@ from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
 
 PROFILE = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
-<item oor:path="/org.openoffice.Office.Common/Security/Scripting"><prop oor:name="SecureURL" oor:op="fuse"><value><it>{folder}</it></value></prop></item>
-<item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>{locale}</value></prop></item>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry"
+  xmlns:xs="http://www.w3.org/2001/XMLSchema"
+  xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Common/Security/Scripting"><prop
+  oor:name="SecureURL" oor:op="fuse"><value><it>{folder}</it></value></prop></item>
+<item oor:path="/org.openoffice.Setup/L10N"><prop
+  oor:name="ooSetupSystemLocale" oor:op="fuse"><value>{locale}</value></prop></item>
 </oor:items>
 """
 
@@ -31,7 +35,12 @@ def running(folder, locale: str = "en-GB"):
     (profile / "user" / "registrymodifications.xcu").write_text(settings)
     pipe = f"sumps-{folder.name}-{locale}"
     flags = ["--headless", "--norestore", "--nologo", "--nodefault"]
-    command = ["soffice", *flags, f"-env:UserInstallation={profile.as_uri()}", f"--accept=pipe,name={pipe};urp"]
+    command = [
+        "soffice",
+        *flags,
+        f"-env:UserInstallation={profile.as_uri()}",
+        f"--accept=pipe,name={pipe};urp",
+    ]
     program = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
         desk = desktop(pipe, program)

@@ -68,7 +68,7 @@ def cells(desk, folder: Path) -> None:
             # As somebody would paste it, with the separators of the locale.
             put.FormulaLocal = re.sub(r"\n\s*", "", formula).replace("2&", f"{row + 1}&")
             put.NumberFormat = document.NumberFormats.queryKey("0.00", put.CharLocale, False)
-            sheet.getCellByPosition(5, row).Formula = f'=FORMULA(E{row + 1})'
+            sheet.getCellByPosition(5, row).Formula = f"=FORMULA(E{row + 1})"
             sheet.getCellByPosition(5, row).IsTextWrapped = True
             sheet.getCellRangeByPosition(0, row, 5, row).VertJustify = CENTRED
         for column, width in enumerate((5200, 1800, 2400, 1600, 3200, 17000)):
@@ -99,13 +99,13 @@ def terminal(name: str, client: str) -> None:
     lines = []
     with tempfile.TemporaryDirectory() as folder:
         for command in re.sub(r"\\\n\s*", "", section).strip().splitlines():
-            shown = [command[at:at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
+            shown = [command[at : at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
             lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
             # The same, but for where the client lies and where the answers go.
             run = command.replace(CLIENT, client).replace("answers.", f"{folder}/answers.")
             ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
             for line in (ran.stdout + ran.stderr).replace(f"{folder}/", "").splitlines():
-                lines += [line[at:at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]
+                lines += [line[at : at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]
     height = 17 * len(lines) + 24
     rows = "".join(
         f'<text x="14" y="{17 * place + 27}" xml:space="preserve">{escape(line)}</text>'

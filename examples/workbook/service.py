@@ -4,9 +4,8 @@ A number is written with a point whatever the spreadsheet's language, and read
 back with NUMBERVALUE, so that the workbook works in every locale.
 """
 
-from openpyxl.utils import get_column_letter
-
 from look import BODY, QUIET, TITLE, heading, on_paper, widths
+from openpyxl.utils import get_column_letter
 from shop import MACHINES
 
 SERVER = "http://127.0.0.1:8787"
@@ -19,9 +18,16 @@ DAYS_AHEAD = 60
 # What the addresses need, from which column of the readings, and whether it is
 # a volume or so much of it a day, that the units change.
 TYPED = [
-    ("full", "C", True), ("volume", "D", True), ("brix", "E", False), ("factor", "F", False),
-    ("low", "G", False), ("target", "H", False), ("high", "I", False), ("least", "J", True),
-    ("air", "K", True), ("off", "L", True),
+    ("full", "C", True),
+    ("volume", "D", True),
+    ("brix", "E", False),
+    ("factor", "F", False),
+    ("low", "G", False),
+    ("target", "H", False),
+    ("high", "I", False),
+    ("least", "J", True),
+    ("air", "K", True),
+    ("off", "L", True),
 ]
 # Losses go together or not at all: a shop that does not know them is answered without.
 LOSSES = [("losses.evaporation", "?air"), ("losses.carry_off", "?off")]
@@ -31,15 +37,24 @@ ADDRESSES = {
     "concentration": READING,
     # What is in its band and what is drained is for the service to say.
     "top-up": [
-        ("sump.capacity", "full"), ("sump.volume", "volume"),
+        ("sump.capacity", "full"),
+        ("sump.volume", "volume"),
         *[(f"sump.{path}", typed) for path, typed in READING],
-        ("target.concentration", "target"), ("band.low", "low"), ("band.high", "high"), *LOSSES,
+        ("target.concentration", "target"),
+        ("band.low", "low"),
+        ("band.high", "high"),
+        *LOSSES,
     ],
     # The sump as the top-up leaves it.
     "forecast": [
-        ("sump.capacity", "full"), ("sump.volume", "fills to"), ("sump.concentration", "holds"),
-        ("losses.evaporation", "air"), ("losses.carry_off", "off"), *BAND,
-        ("levels.min", "least"), ("days", f"={DAYS_AHEAD}"),
+        ("sump.capacity", "full"),
+        ("sump.volume", "fills to"),
+        ("sump.concentration", "holds"),
+        ("losses.evaporation", "air"),
+        ("losses.carry_off", "off"),
+        *BAND,
+        ("levels.min", "least"),
+        ("days", f"={DAYS_AHEAD}"),
     ],
 }
 PICKED = [
@@ -57,7 +72,14 @@ PICKED = [
     ("visit", "forecast", "answer.next_visit.day"),
     ("why", "forecast", "answer.next_visit.what"),
 ]
-HEADS = ["machine", *[name for name, _, _ in TYPED], *ADDRESSES, *[name for name, _, _ in PICKED], "problem", "longest address"]
+HEADS = [
+    "machine",
+    *[name for name, _, _ in TYPED],
+    *ADDRESSES,
+    *[name for name, _, _ in PICKED],
+    "problem",
+    "longest address",
+]
 
 
 def column(name: str) -> str:
@@ -102,7 +124,8 @@ def address(calculation: str, row: int) -> str:
 
 def problem(row: int) -> str:
     """What is wrong with a machine: the first answer that is a sentence and no number."""
-    said = f'IF(ISNUMBER({beside("Readings", "B")}),"","read on: there is no date, and so no day for the next visit.")'
+    nothing = "read on: there is no date, and so no day for the next visit."
+    said = f'IF(ISNUMBER({beside("Readings", "B")}),"","{nothing}")'
     for name in ("visit", "concentrate", "strength"):
         cell = f"{column(name)}{row}"
         said = f'IF(ISERROR(_xlfn.NUMBERVALUE({cell},".")),{cell},{said})'
@@ -113,7 +136,10 @@ def fill(sheet, litres: float) -> None:
     """Writes the sheet."""
     sheet.title = "Asked"
     sheet["A1"], sheet["A1"].font = "What is asked and what comes back", TITLE
-    sheet["A2"], sheet["A2"].font = f"Nothing to type here. It is ready for {READY} machines; copy the last row down for more.", QUIET
+    sheet["A2"], sheet["A2"].font = (
+        f"Nothing to type here. It is ready for {READY} machines; copy the last row down for more.",
+        QUIET,
+    )
     sheet["A3"].font = sheet["A4"].font = sheet["C3"].font = sheet["C4"].font = BODY
     sheet["A3"], sheet["C3"] = "litres in a US gallon", litres
     sheet["A4"] = "typed numbers times"

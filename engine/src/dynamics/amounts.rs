@@ -5,6 +5,7 @@ use crate::fluid::properties::{Name, Properties};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Density, Quantity};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Kilograms in a milligram.
@@ -24,14 +25,13 @@ pub struct Amounts {
 }
 
 /// What the materials of a fluid weigh, where it is not what water weighs.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Densities {
     /// Density of the neat concentrate; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<Density>,
     /// Density of the tramp oil; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub tramp_oil: Option<Density>,
 }
 

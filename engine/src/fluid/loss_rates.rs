@@ -6,9 +6,11 @@
 
 use crate::quantity::{DailyRate, Quantity, Ratio};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What a sump loses in a day of its ordinary work.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Losses {
@@ -21,7 +23,6 @@ pub struct Losses {
     /// How fast concentrate leaves with what is carried off, against its share
     /// of the fluid: 1, the value taken when left out, leaves the fluid as it
     /// is; above 1 it wears thin.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub depletion_ratio: Option<Ratio>,
 }
 

@@ -5,6 +5,7 @@ pub mod balance;
 pub mod band;
 pub mod batch;
 pub mod loss_rates;
+pub mod measuring;
 mod mixture;
 pub mod practice;
 pub mod properties;

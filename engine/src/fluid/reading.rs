@@ -7,6 +7,7 @@ use crate::quantity::{
 };
 use crate::text::{Assumption, Caution, Kind, Refusal, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// DGUV Regel 109-003 has it that tramp oil biases the reading; that it mostly reads
@@ -31,6 +32,7 @@ pub enum Reading {
 }
 
 /// A hand or digital refractometer's reading: c = factor · (brix − `water_brix`).
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RefractometerReading {
@@ -43,12 +45,10 @@ pub struct RefractometerReading {
     pub factor: RefractometerFactor,
     /// What the make-up water itself reads at 20 °C, or a calibration's offset,
     /// which can lie a little below 0; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub water_brix: Option<BrixOffset>,
     /// Temperature of the fluid on the prism, 10 to 30 °C (50 to 86 °F). Give it
     /// only when the refractometer does not compensate for temperature itself:
     /// the reading is then corrected to 20 °C.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
 }
 
@@ -66,6 +66,7 @@ pub struct RefractiveIndexReading {
 }
 
 /// A titration of the fluid's alkalinity: c = factor · (titrant − blank).
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TitrationReading {
@@ -73,7 +74,6 @@ pub struct TitrationReading {
     #[schema(example = 6.2)]
     pub titrant_ml: LabVolume,
     /// Titrant that the make-up water alone uses; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub blank_ml: Option<LabVolume>,
     /// The fluid's titration factor, from its maker or from a calibration.
     #[schema(example = 0.9)]

@@ -4,15 +4,15 @@ use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
 use crate::fluid::{Fluid, practice};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::cut_off::look;
-use crate::quantity::{
-    Concentration, Density, Measure, MoneyPerVolume, Quantity, Temperature, Volume,
-};
+use crate::quantity::{Concentration, Density, Measure, MoneyPerVolume, Quantity, Volume};
 use crate::text::{Assumption, Faults, Finding, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
 use utoipa::ToSchema;
 
 /// A fluid to mix from: neat concentrate, water, a premix, or recycled fluid.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stock {
@@ -24,15 +24,12 @@ pub struct Stock {
     #[schema(example = 4.2)]
     pub concentration: Concentration,
     /// How much of it is on hand; as much as needed when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 600.0)]
     pub volume: Option<Volume>,
     /// What it costs; free when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.05)]
     pub unit_cost: Option<MoneyPerVolume>,
     /// Its density; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
@@ -107,25 +104,19 @@ pub(crate) fn check_volume_shares(
 
 /// What is taken for granted of the stocks that are used.
 pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
-    let mut assumptions =
-        vec![Assumption::new("", "Volumes add: a mix takes up what its parts took up.")];
+    let mut assumptions = vec![Assumption::volumes_add()];
     let followed: BTreeSet<&str> =
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     for (i, stock) in stocks.iter().enumerate() {
         look();
         if stock.density.is_none() {
-            let text = Sentence::new("{}: density of water at {}, {}.")
-                .say(stock.name.clone())
-                .with(Temperature::measure_of(20.0))
-                .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
-            assumptions.push(Assumption::new(format!("/stocks/{i}/density"), text));
+            let pointer = format!("/stocks/{i}/density");
+            assumptions.push(Assumption::weighs_like_water(pointer, &stock.name));
         }
         for name in &followed {
             if !stock.properties.has(name) {
-                assumptions.push(Assumption::new(
-                    format!("/stocks/{i}/properties/{name}"),
-                    format!("{}: carries no {name}.", stock.name),
-                ));
+                let pointer = format!("/stocks/{i}/properties/{name}");
+                assumptions.push(Assumption::carries_none(pointer, &stock.name, name));
             }
         }
     }

@@ -7,9 +7,11 @@ use crate::quantity::Quantity;
 use crate::quantity::{Capacity, Concentration, Mark, Volume};
 use crate::text::{Faults, Kind, Refusal, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A machine's sump as it is now.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sump {
@@ -21,10 +23,8 @@ pub struct Sump {
     pub volume: Volume,
     /// How strong the fluid in it is. Give this or a reading; neither is needed
     /// for an empty sump.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,
     /// What an instrument says about the fluid in it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reading: Option<Reading>,
     /// What else the fluid in it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
@@ -32,6 +32,7 @@ pub struct Sump {
 }
 
 /// The sump afterwards.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpAfter {
     /// What is in it.
@@ -41,7 +42,6 @@ pub struct SumpAfter {
     /// What the instrument of the reading must show then: °Brix, refractive
     /// index, or millilitres, as the reading was. Absent without a reading, or
     /// where the instrument's scale or its table does not reach so far.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Mark>,
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]

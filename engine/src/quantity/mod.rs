@@ -35,7 +35,12 @@ pub trait Quantity: Copy {
         Self::measure_of(self.get())
     }
 
-    /// The same of a number that is computed on the way and never answered.
+    /// The number with its unit to three significant digits, as a person says it.
+    fn roughly(self) -> Measure {
+        self.measure().rounded(3)
+    }
+
+    /// The measure of a number that is computed on the way and never answered.
     #[must_use]
     fn measure_of(metric: f64) -> Measure {
         Measure::of(Self::ROW, metric)

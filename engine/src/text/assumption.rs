@@ -2,6 +2,7 @@
 
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Density, Quantity, Temperature};
+use crate::sentence;
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -23,6 +24,25 @@ impl Assumption {
     /// An assumption about the member at `pointer`.
     pub fn new(pointer: impl Into<Cow<'static, str>>, text: impl Into<Sentence>) -> Self {
         Self { pointer: pointer.into(), text: text.into() }
+    }
+
+    /// Volumes were assumed to add.
+    #[must_use]
+    pub fn volumes_add() -> Self {
+        Self::new("", "Volumes were assumed to add when fluids are mixed.")
+    }
+
+    /// What is called `name` was assumed to weigh what water weighs at 20 °C.
+    pub fn weighs_like_water(pointer: impl Into<Cow<'static, str>>, name: &str) -> Self {
+        let density = Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7);
+        let at = Temperature::measure_of(20.0);
+        let text = sentence!("{}: density of water at {}, {}.", name, at, density);
+        Self::new(pointer, text)
+    }
+
+    /// What is called `name` was assumed to carry nothing of `property`.
+    pub fn carries_none(pointer: impl Into<Cow<'static, str>>, name: &str, property: &str) -> Self {
+        Self::new(pointer, sentence!("{}: carries no {}.", name, property))
     }
 
     /// An assumption that something weighs what water weighs at 20 °C. The template

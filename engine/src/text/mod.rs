@@ -18,4 +18,4 @@ pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,
 };
-pub use sentence::{Sentence, in_units};
+pub use sentence::{Part, Sentence, in_units, places};

@@ -8,6 +8,7 @@
 use crate::quantity::{Concentration, Measure, OutOfRange, Quantity, Volume};
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The kinds of refusal.
@@ -35,13 +36,12 @@ pub struct Fault {
 }
 
 /// What could be reached instead, for a caller that wants to ask again.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Reachable {
     /// The concentrations that can be had with the volume asked for.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<ConcentrationRange>,
     /// The volumes that can be had at the concentration asked for.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<VolumeRange>,
 }
 

@@ -5,7 +5,7 @@
 //! that are somebody else's; the border renders them in the caller's units, by
 //! [`in_units`] around whatever writes an answer down.
 
-use crate::quantity::{Measure, UnitSystem};
+use crate::quantity::{Measure, Quantity, UnitSystem};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
 use std::cell::Cell;
@@ -30,8 +30,9 @@ pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
     write()
 }
 
-/// A template with a `{}` for each measure and for words that are not the engine's
-/// own.
+/// A template with a `{}` for each measure, each word that is not the engine's own
+/// and each sentence within it. Made by [`sentence!`](crate::sentence), which counts the
+/// places when it is compiled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sentence {
     template: Cow<'static, str>,
@@ -40,9 +41,63 @@ pub struct Sentence {
 
 /// What fills a place of a template.
 #[derive(Debug, Clone, PartialEq)]
-enum Part {
+pub enum Part {
+    /// A number with its kind.
     Measure(Measure),
+    /// Words that are somebody else's, and may hold anything: a name that the caller
+    /// gave, for one.
     Words(Cow<'static, str>),
+    /// A sentence within the sentence.
+    Sentence(Sentence),
+}
+
+/// How many places a template has to be filled. A template with any other brace does
+/// not compile.
+#[must_use]
+pub const fn places(template: &str) -> usize {
+    let bytes = template.as_bytes();
+    let (mut at, mut places) = (0, 0);
+    while at < bytes.len() {
+        match bytes[at] {
+            b'{' => {
+                assert!(
+                    at + 1 < bytes.len() && bytes[at + 1] == b'}',
+                    "a place is an opening and a closing brace"
+                );
+                places += 1;
+                at += 2;
+            }
+            b'}' => panic!("a place is an opening and a closing brace"),
+            _ => at += 1,
+        }
+    }
+    places
+}
+
+/// A sentence for a person: a template, and what fills each of its places.
+///
+/// A part is a quantity or a [`Measure`] (written in the reader's units), words of
+/// somebody else's, or another sentence. Too many or too few of them do not compile:
+///
+/// ```
+/// use sumpwright_engine::quantity::{Quantity, UnitSystem, Volume};
+/// use sumpwright_engine::sentence;
+///
+/// let full = sentence!("{} holds {}.", "mill 3", Volume::measure_of(378.5411784));
+/// assert_eq!(full.show(UnitSystem::Us), "mill 3 holds 100 US gal.");
+/// ```
+///
+/// ```compile_fail
+/// let missing = sumpwright_engine::sentence!("{} holds {}.", "mill 3");
+/// ```
+#[macro_export]
+macro_rules! sentence {
+    ($template:expr $(, $part:expr)* $(,)?) => {{
+        const TEMPLATE: &str = $template;
+        const PARTS: usize = 0 $(+ { let _ = stringify!($part); 1 })*;
+        const { assert!($crate::text::places(TEMPLATE) == PARTS, "as many parts as places") };
+        $crate::text::Sentence::filled(TEMPLATE, vec![$($crate::text::Part::from($part)),*])
+    }};
 }
 
 impl Sentence {
@@ -55,6 +110,13 @@ impl Sentence {
     #[must_use]
     pub const fn fixed(words: &'static str) -> Self {
         Self { template: Cow::Borrowed(words), parts: Vec::new() }
+    }
+
+    /// What [`sentence!`](crate::sentence) makes once it has counted.
+    #[doc(hidden)]
+    #[must_use]
+    pub const fn filled(template: &'static str, parts: Vec<Part>) -> Self {
+        Self { template: Cow::Borrowed(template), parts }
     }
 
     /// Fills the next `{}` with a measured number.
@@ -74,10 +136,8 @@ impl Sentence {
 
     /// The sentence with words before it that say what it is about.
     #[must_use]
-    pub fn about(mut self, subject: &str) -> Self {
-        self.template = format!("{{}}: {}", self.template).into();
-        self.parts.insert(0, Part::Words(subject.to_owned().into()));
-        self
+    pub fn about(self, subject: &str) -> Self {
+        crate::sentence!("{}: {}", subject, self)
     }
 
     /// The sentence as a person in `system` reads it.
@@ -90,19 +150,66 @@ impl Sentence {
         if self.parts.is_empty() {
             return Cow::Borrowed(&self.template);
         }
+        let mut text = String::new();
+        self.write(system, &mut text);
+        text.into()
+    }
+
+    fn write(&self, system: UnitSystem, text: &mut String) {
         let mut fill = self.parts.iter();
         let mut between = self.template.split("{}");
-        let mut text = between.next().unwrap_or_default().to_owned();
+        text.push_str(between.next().unwrap_or_default());
         for rest in between {
             match fill.next() {
                 Some(Part::Measure(measure)) => text.push_str(&measure.show(system)),
                 Some(Part::Words(words)) => text.push_str(words),
-                // The braces of somebody's own words, which came last.
+                Some(Part::Sentence(sentence)) => sentence.write(system, text),
                 None => text.push_str("{}"),
             }
             text.push_str(rest);
         }
-        text.into()
+    }
+}
+
+impl From<Measure> for Part {
+    fn from(measure: Measure) -> Self {
+        Self::Measure(measure)
+    }
+}
+
+impl<Q: Quantity> From<Q> for Part {
+    fn from(quantity: Q) -> Self {
+        Self::Measure(quantity.measure())
+    }
+}
+
+impl From<Sentence> for Part {
+    fn from(sentence: Sentence) -> Self {
+        Self::Sentence(sentence)
+    }
+}
+
+impl From<&str> for Part {
+    fn from(words: &str) -> Self {
+        Self::Words(words.to_owned().into())
+    }
+}
+
+impl From<&String> for Part {
+    fn from(words: &String) -> Self {
+        Self::Words(words.clone().into())
+    }
+}
+
+impl From<String> for Part {
+    fn from(words: String) -> Self {
+        Self::Words(words.into())
+    }
+}
+
+impl From<Cow<'static, str>> for Part {
+    fn from(words: Cow<'static, str>) -> Self {
+        Self::Words(words)
     }
 }
 
@@ -143,7 +250,7 @@ impl ToSchema for Sentence {}
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Quantity, Volume};
+    use crate::quantity::Volume;
 
     #[test]
     fn the_same_sentence_speaks_both_systems() {

@@ -4,6 +4,7 @@ use super::ByPointer;
 use crate::quantity::{Count, Deviation, Figure, Sensitivity, Share, VarianceShare};
 use crate::text::Kind;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// How sure the numbers of an answer are.
@@ -27,23 +28,19 @@ pub struct AnswerUncertainty {
 }
 
 /// Draws that had no answer, by the reason; none of a reason that is left out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RefusedDraws {
     /// A number was drawn that cannot be, such as a negative volume, or that a
     /// published table does not cover.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub out_of_range: Option<Count>,
     /// The numbers drawn contradict each other, such as more in a sump than it holds.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub inconsistent: Option<Count>,
     /// With the numbers drawn nothing reaches the target.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub unreachable: Option<Count>,
     /// The numbers drawn cannot tell what was asked.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub not_identifiable: Option<Count>,
     /// An answer was found but could not be proven.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub unproven: Option<Count>,
 }
 
@@ -61,6 +58,7 @@ impl RefusedDraws {
 }
 
 /// How sure one number of an answer is.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NumberUncertainty {
     /// The number as the answer has it.
@@ -69,27 +67,20 @@ pub struct NumberUncertainty {
     /// 40 nothing more is said of the draws.
     pub present_in: Count,
     /// The mean of the draws.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mean: Option<Figure>,
     /// Its standard uncertainty: the standard deviation of the draws.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub u: Option<Deviation>,
     /// The lower end of its 95 % interval.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub low: Option<Figure>,
     /// The upper end of its 95 % interval.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub high: Option<Figure>,
     /// Half of the 95 % interval: what stands behind ±.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub half_width: Option<Deviation>,
     /// The input that makes the largest share of the variance: what to measure
     /// better; absent where no input has one.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub largest: Option<LargestShare>,
     /// The same by first-order propagation; absent where the number cannot be had
     /// beside the estimates.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub first_order: Option<FirstOrder>,
 }
 

@@ -19,6 +19,7 @@
 use crate::numerics::distribution::DistributionShape;
 use crate::quantity::{CorrelationCoefficient, Count, Deviation};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
@@ -50,6 +51,7 @@ pub const INPUTS_MOST: usize = 100;
 
 /// How uncertain numbers of the request are. Every number of the answer then has
 /// its standard uncertainty, its 95 % interval and its budget.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(example = json!({
@@ -66,35 +68,30 @@ pub struct Uncertainty {
     pub inputs: BTreeMap<String, InputUncertainty>,
     /// Which of these inputs go together, because they come from the same
     /// instrument or the same calibration; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub correlations: Option<Vec<InputCorrelation>>,
     /// How often to draw, from 100 to 1,000,000; 10,000 when left out, or as many as
     /// a few seconds have room for. The longer the document and its answer, and the more
     /// work is in between, the fewer there may be; the answer says how many there were.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub draws: Option<Count>,
     /// What the draws begin from: the same seed gives the same answer. 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub seed: Option<Count>,
 }
 
 /// How uncertain one number is: `u` or `half_width`, in the unit that the number
 /// itself has (of a temperature, degrees of its scale).
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(example = json!({ "half_width": 0.25, "shape": "rectangular" }))]
 pub struct InputUncertainty {
     /// The standard uncertainty: one standard deviation.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub u: Option<Deviation>,
     /// How far the true value may lie off at most; of a normal shape, half of the
     /// interval that holds 95 %.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub half_width: Option<Deviation>,
     /// The shape of its distribution; normal with `u` and rectangular with
     /// `half_width` when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub shape: Option<DistributionShape>,
 }
 

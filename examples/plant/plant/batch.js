@@ -29,9 +29,7 @@ function fileActuals(actuals, jobs, now) {
   }
   if (batch.status === CONFIRMED || batch.status === UNREAD) {
     const why =
-      batch.status === CONFIRMED
-        ? "is confirmed already"
-        : "has a reading that waits to be looked up";
+      batch.status === CONFIRMED ? "is confirmed already" : "has a reading that waits to be looked up";
     return { problem: refusal(409, "Nothing to confirm", `The batch ${batch.BatchID} ${why}.`) };
   }
   const { question, fluids } = questionOf(job.order);
@@ -125,7 +123,7 @@ function askForStanding(job, batch) {
 }
 
 /** Files what the reading stands for. The service's word on the band confirms or holds the batch. */
-function fileStanding(job, batch, outcome, now) {
+function fileStanding(batch, outcome, now) {
   const confirmation = last(batch);
   if (outcome.waits) {
     return Object.assign(confirmation, { again: outcome.waits, reason: outcome.reason });
@@ -199,9 +197,7 @@ function askForCorrection(job, batch) {
 function stocksFor(job, batch, question) {
   const spoken = spokenFor(job, question);
   const under = (stock) =>
-    Object.entries(question.limits ?? {}).every(
-      ([name, { max }]) => (stock.properties?.[name] ?? 0) <= max,
-    );
+    Object.entries(question.limits ?? {}).every(([name, { max }]) => (stock.properties?.[name] ?? 0) <= max);
   return question.stocks
     .filter((stock) => (stock.product ?? batch.product) === batch.product && under(stock))
     .map(({ product: _, properties: __, ...stock }) => {

@@ -19,8 +19,7 @@ const find = (jobs, id) => (Object.hasOwn(jobs, id) ? jobs[id] : undefined);
 function read(payload) {
   try {
     const document = JSON.parse(payload.toString());
-    if (document !== null && typeof document === "object" && !Array.isArray(document))
-      return { document };
+    if (document !== null && typeof document === "object" && !Array.isArray(document)) return { document };
     return { problem: refusal(400, "Not a document", "A JSON object is expected.") };
   } catch (error) {
     return { problem: refusal(400, "Not JSON", `The document cannot be read: ${error.message}.`) };
@@ -38,9 +37,7 @@ function receive(order, jobs, now) {
   if (order.WorkMasterID?.[0]?.ID !== WORK_MASTER) {
     const detail = `This plant system works by the work master ${JSON.stringify(WORK_MASTER)} alone.`;
     return {
-      problem: refusal(422, "No such work master", detail, [
-        { pointer: "/WorkMasterID/0/ID", detail },
-      ]),
+      problem: refusal(422, "No such work master", detail, [{ pointer: "/WorkMasterID/0/ID", detail }]),
     };
   }
   const known = find(jobs, id);
@@ -48,8 +45,7 @@ function receive(order, jobs, now) {
     const detail = `The job order ${id} is at work already. A changed order needs an identity of its own.`;
     return { problem: refusal(409, "Known already", detail) };
   }
-  const rejected =
-    known?.state === ABORTED ? [...known.rejected, known.rejection] : (known?.rejected ?? []);
+  const rejected = known?.state === ABORTED ? [...known.rejected, known.rejection] : (known?.rejected ?? []);
   jobs[id] = {
     order,
     state: WAITING,
@@ -166,9 +162,7 @@ function showMarks(recipe, { low, target, high, marks, noMarks }) {
   ];
   const check = bounds.flatMap(([name, concentration, mark]) => [
     { ID: `${name} concentration`, Value: concentration, EngineeringUnits: "P1" },
-    ...(marks
-      ? [{ ID: `${name} reading`, Value: mark, EngineeringUnits: marks.EngineeringUnits }]
-      : []),
+    ...(marks ? [{ ID: `${name} reading`, Value: mark, EngineeringUnits: marks.EngineeringUnits }] : []),
   ]);
   const prepared = recipe.procedure.find((unit) => unit.unitProcedure === PREPARE);
   const reread = prepared.operations[0].phases.find((phase) => phase.phase === "reread");

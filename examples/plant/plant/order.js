@@ -88,8 +88,7 @@ const METHODS = {
 /** What the plant calls a material: by its lot, or by its definition where it comes without lots. */
 const lotOf = (material) => material.MaterialLotID ?? material.MaterialDefinitionID;
 
-const lots = (order) =>
-  listOf(order.MaterialRequirements).filter((entry) => entry?.MaterialUse === CONSUMED);
+const lots = (order) => listOf(order.MaterialRequirements).filter((entry) => entry?.MaterialUse === CONSUMED);
 
 const listOf = (value) => (Array.isArray(value) ? value : []);
 
@@ -195,18 +194,12 @@ function readFluid(material, at, fluids, reader) {
     );
   }
   const table = { ...FLUID_TABLE, "water reading": ["water", method.unit] };
-  const fluid = reader.object(
-    properties,
-    table,
-    `${at}/Properties`,
-    `/fluids/${Object.keys(fluids).length}`,
-  );
+  const fluid = reader.object(properties, table, `${at}/Properties`, `/fluids/${Object.keys(fluids).length}`);
   for (const [member, name] of [
     ["factor", "factor"],
     ["half_width", "acceptance half width"],
   ]) {
-    if (fluid[member] === undefined)
-      reader.fault(`${at}/Properties`, `${JSON.stringify(name)} is missing.`);
+    if (fluid[member] === undefined) reader.fault(`${at}/Properties`, `${JSON.stringify(name)} is missing.`);
     else if (!(fluid[member] > 0))
       reader.fault(`${at}/Properties`, `${JSON.stringify(name)} must be more than 0.`);
   }

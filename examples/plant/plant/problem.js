@@ -32,8 +32,7 @@ function placeInOrder(asked, origins, names) {
   while (parts.length > 0) {
     const pointer = parts.join("/");
     const name = names[pointer]?.[missing];
-    if (Object.hasOwn(origins, pointer))
-      return { pointer: origins[pointer], ...(name ? { name } : {}) };
+    if (Object.hasOwn(origins, pointer)) return { pointer: origins[pointer], ...(name ? { name } : {}) };
     missing = parts.pop();
   }
   return { pointer: "" };

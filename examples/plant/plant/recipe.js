@@ -31,9 +31,7 @@ const batchID = (order, number) => `${order.JobOrderID}-B${number}`;
 /** The control recipes of an order by the record that the service gave. */
 function controlRecipes(order, record) {
   const sheet = record.answer.sheet.map((step, place) => ({ ...step, sequence: place + 1 }));
-  return record.answer.batches.map((batch, place) =>
-    recipe(order, record, sheet, batch, place + 1),
-  );
+  return record.answer.batches.map((batch, place) => recipe(order, record, sheet, batch, place + 1));
 }
 
 function recipe(order, record, sheet, batch, number) {
@@ -173,13 +171,9 @@ const phases = (steps, units) =>
     ...(step.stock ? { material: step.stock } : {}),
     ...(step.vessel ? { equipment: step.vessel } : {}),
     parameters: [
-      ...(step.volume === undefined
-        ? []
-        : [quantity("volume", step.volume, code("volume", units))]),
+      ...(step.volume === undefined ? [] : [quantity("volume", step.volume, code("volume", units))]),
       ...(step.mass === undefined ? [] : [quantity("chips", step.mass, code("mass", units))]),
-      ...(step.concentration === undefined
-        ? []
-        : [quantity("concentration", step.concentration, "P1")]),
+      ...(step.concentration === undefined ? [] : [quantity("concentration", step.concentration, "P1")]),
       ...(step.times === undefined ? [] : [{ ID: "mixes", Value: step.times }]),
       ...(step.hours === undefined ? [] : [quantity("circulation", step.hours, "HUR")]),
       ...(step.minutes === undefined ? [] : [quantity("duration", step.minutes, "MIN")]),

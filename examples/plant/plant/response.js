@@ -67,11 +67,7 @@ function consumed(order, { BatchID, planned, confirmations }, EngineeringUnits) 
     EngineeringUnits,
     Properties: [
       { ID: "batch", Value: BatchID },
-      quantity(
-        "planned",
-        planned.take.find((take) => take.name === lot)?.volume ?? 0,
-        EngineeringUnits,
-      ),
+      quantity("planned", planned.take.find((take) => take.name === lot)?.volume ?? 0, EngineeringUnits),
     ],
   }));
 }

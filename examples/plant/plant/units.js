@@ -21,9 +21,7 @@ const code = (kind, system) => CODES[kind]?.[system];
 function unitFault(kind, given) {
   const codes = [...new Set(Object.values(CODES[kind] ?? {}))];
   if (codes.length === 0) {
-    return given === undefined
-      ? undefined
-      : `This is a bare number, and ${given} stands beside it.`;
+    return given === undefined ? undefined : `This is a bare number, and ${given} stands beside it.`;
   }
   if (codes.includes(given)) return undefined;
   const wanted = codes.join(" or ");

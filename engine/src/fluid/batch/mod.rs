@@ -15,6 +15,7 @@ pub use checks::{check_limits, check_limits_are_about_something, check_mixing};
 pub use reach::{on_hand, reach};
 pub use recipe::{Recipe, parts, recipe};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 pub use shared::{Wanted, share_out};
 use utoipa::ToSchema;
 
@@ -47,6 +48,7 @@ pub struct UseGoal {
 }
 
 /// What to take of a stock.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Take {
     /// The stock.
@@ -59,11 +61,11 @@ pub struct Take {
     /// The same as a share of the batch.
     pub share: Share,
     /// With two stocks, its parts in the mix, as on the corner of a Pearson square.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub parts: Option<Parts>,
 }
 
 /// A mix that comes out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Mix {
     /// How much there is of it.
@@ -71,7 +73,6 @@ pub struct Mix {
     /// How strong it is.
     pub concentration: Concentration,
     /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 15.67)]
     pub parts_of_water: Option<Ratio>,
     /// What else it carries.
@@ -84,6 +85,7 @@ pub(crate) fn any_cost(stocks: &[Stock]) -> bool {
 }
 
 /// What goes into the sump, mixed beforehand.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Premix {
     /// How much of it to prepare.
@@ -91,7 +93,6 @@ pub struct Premix {
     /// How strong.
     pub concentration: Concentration,
     /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 8.68)]
     pub parts_of_water: Option<Ratio>,
 }

@@ -16,6 +16,7 @@ use crate::text::{Faults, Sentence};
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_with::skip_serializing_none;
 use smol_str::SmolStr;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -69,27 +70,25 @@ pub type Carried = ByProperty<Volume, Mass>;
 pub type CarriedDifference = ByProperty<VolumeDifference, MassDifference>;
 
 /// The least and the most tramp oil; either may be left out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OilLimit {
     /// The least that is wanted.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub min: Option<Concentration>,
     /// The most that is tolerated.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub max: Option<Concentration>,
 }
 
 /// The least and the most of something dissolved or suspended; either may be
 /// left out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ContentLimit {
     /// The least that is wanted.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub min: Option<Content>,
     /// The most that is tolerated.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub max: Option<Content>,
 }
 

@@ -31,11 +31,13 @@ use crate::fluid::{Fluid, parts_of_water};
 use crate::quantity::{Capacity, Concentration, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::text::{Assumption, Caution, Finding, Refusal};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod checks;
 
 /// A batch to make, and the stocks to make it from.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Blend {
@@ -48,7 +50,6 @@ pub struct Blend {
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
     /// What to aim for where several batches would do; the least cost when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub goal: Option<Goal>,
 }
 
@@ -65,6 +66,7 @@ pub struct BatchTarget {
 }
 
 /// The batch, and what goes into it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BlendAnswer {
     /// What to take, a line for each stock in the order of the request.
@@ -72,7 +74,6 @@ pub struct BlendAnswer {
     /// The batch that comes out.
     pub mix: Mix,
     /// What it costs, when any stock has a cost.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<Money>,
     /// The limits and stocks on hand that hold the goal back. Empty when
     /// nothing does, or when there was no goal to hold back: two stocks can be

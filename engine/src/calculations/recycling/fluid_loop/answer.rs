@@ -9,6 +9,7 @@ pub use limits::{HeldBy, LimitSide, Purge, RecyclingLimit, Verdict};
 use crate::fluid::properties::{ByProperty, Properties};
 use crate::quantity::{Concentration, Content, Days, Ratio, Share, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
@@ -16,6 +17,7 @@ use utoipa::ToSchema;
 pub type Settles = ByProperty<OilSettles, MatterSettles>;
 
 /// Where the loop settles, and how far it can be closed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FluidLoopAnswer {
     /// Where each property settles when the loop has run long enough.
@@ -30,7 +32,6 @@ pub struct FluidLoopAnswer {
     pub recycling_limit: RecyclingLimit,
     /// What binds first as recycling or the fluid's life is stretched; absent
     /// when nothing does.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub held_by: Option<HeldBy>,
     /// What would have to be thrown away, or which water used, to go on as asked.
     pub purge: Purge,
@@ -45,6 +46,7 @@ pub struct FluidLoopAnswer {
 }
 
 /// Where tramp oil settles.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct OilSettles {
     /// The most that any sump comes to between two clean-outs.
@@ -57,18 +59,16 @@ pub struct OilSettles {
     /// The mean of all sumps over their fluid's life, by volume.
     pub mean: Concentration,
     /// What recycled fluid carries; absent when nothing is recycled.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub recycled: Option<Concentration>,
     /// Whether it keeps within its limits everywhere; absent without limits.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub in_limits: Option<bool>,
     /// The first day of the way there on which a sump is over the limit;
     /// absent when none is on the days that were followed.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes_limit_day: Option<Days>,
 }
 
 /// Where something dissolved or suspended settles.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MatterSettles {
     /// The most that any sump comes to between two clean-outs.
@@ -81,36 +81,29 @@ pub struct MatterSettles {
     /// The mean of all sumps over their fluid's life, by volume.
     pub mean: Content,
     /// What recycled fluid carries; absent when nothing is recycled.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub recycled: Option<Content>,
     /// Whether it keeps within its limits everywhere; absent without limits.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub in_limits: Option<bool>,
     /// The first day of the way there on which a sump is over the limit;
     /// absent when none is on the days that were followed.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes_limit_day: Option<Days>,
 }
 
 /// One thing to understand about the loop, with its numbers.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Remark {
     /// What there is to say.
     pub text: Cow<'static, str>,
     /// The property it is about.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub property: Option<String>,
     /// The group of sumps it is about.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub group: Option<String>,
     /// The share it speaks of.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub share: Option<Share>,
     /// How many times one thing is another.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub times: Option<Ratio>,
     /// The volume a year that it speaks of.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub yearly: Option<Volume>,
     /// Where the property settles.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]

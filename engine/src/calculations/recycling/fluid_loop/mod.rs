@@ -51,6 +51,7 @@ use crate::quantity::{Concentration, Content, Count, Density, Quantity, Share};
 use crate::text::{Caution, Refusal};
 use exchange::Exchange;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use shop::Shop;
 use steady::{Levers, Steady};
 use utoipa::ToSchema;
@@ -84,6 +85,7 @@ pub use question::{
 };
 
 /// A shop whose fluid goes round.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FluidLoop {
@@ -92,24 +94,19 @@ pub struct FluidLoop {
     pub groups: Vec<SumpGroup>,
     /// What is done with the fluid that is drained; when left out, all of it is
     /// disposed of.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub recycler: Option<LoopRecycler>,
     /// The share of what the recycler gives that is deliberately discarded;
     /// nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub purge: Option<Share>,
     /// The tanks before and after the recycler; they matter for the way there,
     /// not for where it leads. None when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub tanks: Option<LoopTanks>,
     /// The water that is mixed with.
     pub water: LoopWater,
     /// The concentrate that is bought; it carries nothing of what is followed
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<LoopConcentrate>,
     /// The density of tramp oil; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub oil_density: Option<Density>,
     /// What the fluid in a sump may carry of each property on any day of its
     /// life.
@@ -117,7 +114,6 @@ pub struct FluidLoop {
     pub limits: Limits,
     /// How many days of the way there to tell; 365 when left out, or as many as
     /// a large shop allows.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 365)]
     pub days: Option<Count>,
 }

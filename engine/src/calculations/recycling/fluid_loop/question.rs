@@ -7,6 +7,7 @@ use crate::quantity::{
     Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What a sump takes up in a day: `tramp_oil` as a daily volume, any other name
@@ -17,6 +18,7 @@ pub type Gains = ByProperty<DailyRate, MatterGain>;
 pub type Removed = ByProperty<Share, Share>;
 
 /// Sumps that are alike: the same size, strength, work and rhythm.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpGroup {
@@ -25,7 +27,6 @@ pub struct SumpGroup {
     #[schema(example = "lathes", min_length = 1, max_length = 128)]
     pub name: String,
     /// How many of them there are; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 9)]
     pub count: Option<Count>,
     /// What each of them holds at its working level.
@@ -37,7 +38,6 @@ pub struct SumpGroup {
     /// What each of them loses in a day.
     pub losses: Losses,
     /// When each of them is drained and refilled; never when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub clean_out: Option<GroupCleanOut>,
     /// What each of them takes up in a day from the machine and the work:
     /// `tramp_oil` as a volume that stays in the fluid (what leaks less what is
@@ -46,14 +46,11 @@ pub struct SumpGroup {
     pub gains: Gains,
     /// Whether what is drained goes to the recycler's dirty tank; true when
     /// left out. If not, it is disposed of.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub returns: Option<bool>,
     /// What recycled fluid may be used for in them; for refills when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub takes_recycled: Option<RecycledUse>,
     /// What the fluid in them carries on the first day of the way there;
     /// freshly mixed fluid when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub carries_now: Option<Properties>,
 }
 
@@ -70,43 +67,40 @@ pub enum RecycledUse {
 }
 
 /// How often the sumps of a group are drained and refilled.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GroupCleanOut {
     /// Every how many days a sump's turn comes. Give this or months.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 90.0)]
     pub every_days: Option<Days>,
     /// Every how many months a sump's turn comes, a twelfth of 365 days each.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub every_months: Option<Months>,
     /// What stays in the sump when it is emptied; nothing
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 12.0)]
     pub residue: Option<Volume>,
 }
 
 /// Matter that a sump picks up from the work. Give one of the two.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MatterGain {
     /// How much of it comes into the sump in a day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 400.0)]
     pub amount: Option<PickUp>,
     /// By how much a day's work alone raises its content.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rise: Option<ContentRise>,
 }
 
 /// What the recycler does with the fluid that is drained.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoopRecycler {
     /// How much of what the dirty tank gives goes through the recycler; all of
     /// it when left out. The rest is disposed of.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 90.0)]
     pub share: Option<Share>,
     /// How much of what goes through leaves, as it is, with the oil and the sludge.
@@ -117,23 +111,22 @@ pub struct LoopRecycler {
     pub removes: Removed,
     /// How much of the concentrate it takes out of the rest as well; none when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub removes_concentrate: Option<Share>,
 }
 
 /// The tanks on either side of the recycler.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoopTanks {
     /// The tank for what was drained; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub dirty: Option<LoopTank>,
     /// The tank for what the recycler gives back; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub clean: Option<LoopTank>,
 }
 
 /// A tank that is well mixed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoopTank {
@@ -142,16 +135,15 @@ pub struct LoopTank {
     pub capacity: Capacity,
     /// What is in it when the day's work is taken out of it; half of its
     /// capacity when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 400.0)]
     pub holds: Option<Volume>,
     /// What it carries on the first day of the way there; freshly mixed fluid
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub carries_now: Option<Properties>,
 }
 
 /// The water that make-up and refills are mixed with.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoopWater {
@@ -159,7 +151,6 @@ pub struct LoopWater {
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
     /// Deionised water that takes the place of a share of it; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub deionised: Option<DeionisedShare>,
 }
 
@@ -176,11 +167,11 @@ pub struct DeionisedShare {
 }
 
 /// The concentrate as it is bought.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoopConcentrate {
     /// Its density; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
     /// What it carries of what is followed; nothing of what is not named.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]

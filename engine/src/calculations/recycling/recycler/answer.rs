@@ -10,9 +10,11 @@ use crate::fluid::batch::{Mix, Premix, Take};
 use crate::fluid::properties::Properties;
 use crate::quantity::{DailyRate, Days, Hours, Mark, Ratio};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What the recycler makes of the fluid, and whether its tanks hold the plan.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RecyclerAnswer {
     /// How often the whole batch goes through the stages: whole passes, or
@@ -30,7 +32,6 @@ pub struct RecyclerAnswer {
     pub utilisation: Ratio,
     /// When the dirty tank is empty for good; absent where that is not within
     /// the plan.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub done_day: Option<Days>,
     /// The fluid that comes out, before it is corrected.
     pub recovered: Recovered,
@@ -40,7 +41,6 @@ pub struct RecyclerAnswer {
     /// What of the fluid cannot be recycled, and why.
     pub not_recyclable: Vec<NotRecyclable>,
     /// What the dip slide says, when one was given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub bacteria: Option<Bacteria>,
     /// Where properties that keep coming in settle while the batch is recirculated.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
@@ -53,15 +53,12 @@ pub struct RecyclerAnswer {
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub levels: Vec<Levels>,
     /// When the dirty tank first runs over; absent when it never does.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub first_overflow: Option<TankEvent>,
     /// When the clean tank first has too little; absent when it never does.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub first_shortage: Option<TankEvent>,
     /// How large tanks and recycler have to be for the plan.
     pub smallest: Smallest,
     /// How likely the dirty tank is to run over, when the deliveries are uncertain.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub overflow_risk: Option<OverflowRisk>,
 }
 
@@ -77,6 +74,7 @@ pub struct Settling {
     pub time_constant_hours: Hours,
 }
 /// What brings the recovered fluid on target.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Correction {
     /// What goes into the batch: the recovered fluid first, then the stocks in
@@ -84,12 +82,10 @@ pub struct Correction {
     pub take: Vec<Take>,
     /// The stocks of it stirred together before they are poured into a tank that stands
     /// still; absent where nothing but water is added or the tank is stirred.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub premix: Option<Premix>,
     /// The batch that comes out.
     pub batch: Mix,
     /// What the instrument of the reading must show then. Absent without a
     /// reading, or where the instrument's scale does not reach so far.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Mark>,
 }

@@ -22,8 +22,7 @@ impl Recycler {
 
     /// What is taken for granted; `stocks` begin with the recovered fluid.
     pub(super) fn assumptions(&self, stocks: &[Stock]) -> Vec<Assumption> {
-        let mut assumptions =
-            vec![Assumption::new("", "Volumes add: a mix takes up what its parts took up.")];
+        let mut assumptions = vec![Assumption::volumes_add()];
         let mut note = |applies: bool, pointer: &'static str, text: &'static str| {
             if applies {
                 assumptions.push(Assumption::new(pointer, text));

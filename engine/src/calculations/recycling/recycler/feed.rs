@@ -6,27 +6,25 @@ use crate::quantity::{
     BacterialCount, Capacity, Concentration, Count, Days, Density, Hours, Share, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The dirty fluid that is to be recycled.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Feed {
     /// One batch, poured into the dirty tank at the start. Give this or `arrivals`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub volume: Option<Capacity>,
     /// Deliveries to the dirty tank, by day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub arrivals: Option<Vec<Arrival>>,
     /// How strong the dirty fluid is. Give this or a reading; neither is needed
     /// where every delivery says it for itself.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 5.2)]
     pub concentration: Option<Concentration>,
     /// What an instrument says about the dirty fluid. The corrected batch is
     /// then checked on the same instrument.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reading: Option<Reading>,
     /// What the dirty fluid carries: tramp oil in % by volume; solids, chloride
     /// and whatever else the shop follows in mg/L.
@@ -35,26 +33,22 @@ pub struct Feed {
     /// How much of the tramp oil is emulsified and does not separate; none of
     /// it when left out. A sample left to stand overnight tells: what does not
     /// rise is emulsified.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 20.0)]
     pub emulsified_share: Option<Share>,
     /// What a dip slide counts in the dirty fluid.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 50000.0)]
     pub dip_slide: Option<BacterialCount>,
     /// Its density; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
     /// The density of the tramp oil; that of the fluid when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.87)]
     pub oil_density: Option<Density>,
     /// How uncertain the volumes of the deliveries are; as given when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<Spread>,
 }
 
 /// A delivery of dirty fluid.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Arrival {
@@ -66,18 +60,14 @@ pub struct Arrival {
     #[schema(example = 420.0)]
     pub volume: Volume,
     /// How long it takes to run in; at once when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours: Option<Hours>,
     /// What product it is. Deliveries of different products are refused.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "product B")]
     pub product: Option<String>,
     /// What a dip slide counts in it. It is judged by itself; what is left after the
     /// treatment is told from the count of the feed.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub dip_slide: Option<BacterialCount>,
     /// How strong it is; as the feed when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,
     /// What it carries; as the feed when left out.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
@@ -86,6 +76,7 @@ pub struct Arrival {
 
 /// How uncertain deliveries are: each is its volume times a factor of its own
 /// with a mean of 1.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Spread {
@@ -93,16 +84,13 @@ pub struct Spread {
     #[schema(example = 20.0)]
     pub share: Share,
     /// How the factor is distributed; lognormal when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub distribution: Option<Distribution>,
     /// The number that the random draws grow from: the same seed, the same
     /// draws. 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 7)]
     pub seed: Option<Count>,
     /// How many times the plan is drawn; 2,000, or as often as a long plan
     /// allows, when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub draws: Option<Count>,
 }
 

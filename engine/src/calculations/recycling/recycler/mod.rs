@@ -22,7 +22,7 @@
 //!    s/(q·η) with the time constant V/(q·η)
 //! 5. stage s gives as waste what it does not keep of all that ever came to it
 //! 6. correction: the largest share x of recovered fluid in a batch that is on
-//!    target makes a batch of R/x from the R litres recovered ([`batch`](crate::fluid::batch)); where the
+//!    target makes a batch of R/x from the R litres recovered ([`batch`]); where the
 //!    tank is not stirred, what else goes in is no stronger than a premix may be
 //! 7. the dirty tank D and the clean tank C: dD/dt = a − u, dC/dt = g·u − d, with
 //!    a what arrives, d what is fetched, u ≤ V/hours while the recycler runs and
@@ -54,6 +54,7 @@ use crate::text::Refusal;
 use line::Line;
 use mixture::Mixture;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use treatment::Treatment;
 use utoipa::ToSchema;
 
@@ -90,6 +91,7 @@ pub use plant::{
 };
 
 /// A recycler, what comes to it and what is wanted of it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Recycler {
@@ -105,35 +107,28 @@ pub struct Recycler {
     pub hours_per_day: DayHours,
     /// The hour of the day at which it is started; midnight when left out. It
     /// may run past midnight.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 6.0)]
     pub starts_at_hour: Option<DayHours>,
     /// The days of the week on which it runs, 0 being the day on which the plan
     /// begins and 6 the last of the week; every day when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 7)]
     pub runs_on: Option<Vec<Count>>,
     /// How many days the plan has, 400 at most. When left out: to the end of the
     /// day of the last delivery or demand, or until one batch is done.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 7)]
     pub plan_days: Option<Count>,
     /// The tanks. Without them the levels are not followed, and the smallest
     /// tanks are given all the same.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub tanks: Option<Tanks>,
     /// Clean fluid that is fetched, by day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub demand: Option<Vec<Demand>>,
     /// What the recycled fluid is to be.
     pub target: RecycledTarget,
     /// What there is to correct it with; neat concentrate and water when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Option<Vec<Stock>>,
     /// What keeps coming into one batch while it is recirculated.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 100)]
     pub sources: Option<Vec<Source>>,
 }

@@ -6,12 +6,14 @@ use crate::quantity::{
     Capacity, Concentration, Days, Hours, MassRate, Quantity, Share, Throughput, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The share of each property that a stage removes.
 pub type Removed = ByProperty<Share, Share>;
 
 /// One stage of the recycler.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stage {
@@ -28,24 +30,19 @@ pub struct Stage {
     pub removes: Removed,
     /// What kind of machine it is and the sizes of what it separates, from which
     /// the share that it removes is found at the flow of the slowest stage.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub separator: Option<Separator>,
     /// How much of the good fluid that comes to it leaves with what it
     /// removes; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.5)]
     pub good_fluid_lost: Option<Share>,
     /// How much of the microbes it kills or removes on one pass (a heated
     /// stage); none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub kills: Option<Share>,
     /// What kind of waste it gives; an oil phase where it removes tramp oil,
     /// sludge where it does not, when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub waste: Option<WasteKind>,
     /// Water that rinsing it takes after the batch or, with deliveries, after
     /// the whole plan.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 15.0)]
     pub rinse: Option<Volume>,
 }
@@ -97,6 +94,7 @@ pub struct Tanks {
 }
 
 /// A tank.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Tank {
@@ -105,7 +103,6 @@ pub struct Tank {
     pub capacity: Capacity,
     /// What is in it at the start; nothing when left out. In the dirty tank it
     /// is taken to be like the feed, in the clean tank to be on target.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 200.0)]
     pub level: Option<Volume>,
 }
@@ -117,6 +114,7 @@ impl Tank {
 }
 
 /// Clean fluid that is fetched.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Demand {
@@ -127,11 +125,11 @@ pub struct Demand {
     #[schema(example = 380.0)]
     pub volume: Volume,
     /// How long fetching takes; at once when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours: Option<Hours>,
 }
 
 /// What the recycled fluid is to be.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RecycledTarget {
@@ -143,7 +141,6 @@ pub struct RecycledTarget {
     pub limits: Limits,
     /// How well the tank mixes in which the fluid is corrected. When left out, it is
     /// stirred where the batch is recirculated, and stands still otherwise.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mixing: Option<TankMixing>,
 }
 

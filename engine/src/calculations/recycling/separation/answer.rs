@@ -6,12 +6,14 @@ use crate::quantity::{
     SurfaceLoading, Velocity, Viscosity, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The share of each property that is removed.
 pub type RemovedShares = ByProperty<Share, Share>;
 
 /// What the stage takes out, and what it leaves.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SeparationAnswer {
     /// The share of each property that one pass takes out, by mass.
@@ -21,30 +23,23 @@ pub struct SeparationAnswer {
     /// The fluid as it was reckoned with.
     pub fluid: CarrierProperties,
     /// Throughput over the surface of a tank (overflow rate).
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub surface_loading: Option<SurfaceLoading>,
     /// How fast the fluid flows along a tank whose depth is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub horizontal_velocity: Option<Velocity>,
     /// What of the tank lies outside the published practice for oil separators,
     /// where its turbulence was asked for.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub outside_practice: Vec<PracticeLimit>,
     /// The surface of a still tank that would do what the centrifuge does.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub sigma: Option<Area>,
     /// How many times the force of gravity acts at the rim of a centrifuge.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub times_gravity: Option<Ratio>,
     /// How often the tank's volume goes through, where it is recirculated.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub turnovers: Option<Ratio>,
     /// The cleaned fluid, or the tank afterwards; behind a membrane what went
     /// through. Absent without a feed.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cleaned: Option<FluidState>,
     /// What a membrane leaves of the feed. Absent without a feed.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub retentate: Option<FluidState>,
     /// What was taken out of the feed: oil by volume, everything else by mass.
     #[serde(skip_serializing_if = "Carried::is_empty", default)]
@@ -52,6 +47,7 @@ pub struct SeparationAnswer {
 }
 
 /// What happens to one property.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Separated {
     /// The property.
@@ -61,39 +57,29 @@ pub struct Separated {
     pub removed: Share,
     /// The share that is taken out by the end of a recirculation, of what was
     /// there and what came in.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub removed_in_the_end: Option<Share>,
     /// Whether it sinks or rises in the fluid. Absent where its density is not
     /// given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub direction: Option<Direction>,
     /// How fast its median size sinks or rises in the still fluid by its own
     /// weight.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub velocity: Option<Velocity>,
     /// The Reynolds number at that velocity: up to about 0.1 it obeys Stokes.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reynolds: Option<Ratio>,
     /// How many times as much surface turbulence asks for, in a tank.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub turbulence_factor: Option<Multiple>,
     /// Flow along the tank against the velocity of a drop of 150 µm of this
     /// material, from which separator practice takes the turbulence factor.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub flow_to_rise: Option<Ratio>,
     /// The size of which half is taken out in one pass (d50).
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub half_from: Option<ParticleSize>,
     /// The size from which all is taken out in one pass (d100).
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub all_from: Option<ParticleSize>,
     /// The sizes of what is left. Absent where no sizes are given, and where
     /// nothing is left.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub left: Option<SizeQuantiles>,
     /// Where its content settles if the recirculation goes on for ever, for what
     /// keeps coming in. Absent where some of it is never taken out.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub settles_at: Option<SettlesAt>,
 }
 
@@ -121,13 +107,12 @@ pub struct SizeQuantiles {
 }
 
 /// Where something that keeps coming in settles.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SettlesAt {
     /// Its content, for everything but tramp oil.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub content: Option<Content>,
     /// Its share of the volume, for tramp oil.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
     /// How long what comes in stays in the tank on average; with one share for
     /// all sizes the way left to go falls to 37 % in this time.

@@ -36,6 +36,7 @@ use crate::fluid::properties::Properties;
 use crate::quantity::{Capacity, Concentration, Hours, MassRate, Throughput};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod answer;
@@ -69,6 +70,7 @@ const CONCENTRATE: &str = "concentrate";
 const SHARES_OFF_BY: f64 = 0.5;
 
 /// A stage, how fast it is fed, and with what.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Separation {
@@ -79,15 +81,14 @@ pub struct Separation {
     pub separator: Separator,
     /// How much fluid there is and what it carries; only shares are answered
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub feed: Option<SeparationFeed>,
     /// The feed is a well-mixed tank that goes round through the stage; it goes
     /// through once when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub recirculation: Option<Recirculation>,
 }
 
 /// The fluid to be cleaned.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SeparationFeed {
@@ -95,7 +96,6 @@ pub struct SeparationFeed {
     #[schema(example = 1000.0)]
     pub volume: Capacity,
     /// How strong it is; water when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 5.0)]
     pub concentration: Option<Concentration>,
     /// What it carries.
@@ -104,6 +104,7 @@ pub struct SeparationFeed {
 }
 
 /// A tank that goes round through a stage.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Recirculation {
@@ -111,7 +112,6 @@ pub struct Recirculation {
     #[schema(example = 8.0)]
     pub hours: Hours,
     /// What keeps coming into the tank meanwhile; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub inflows: Option<Vec<Inflow>>,
 }

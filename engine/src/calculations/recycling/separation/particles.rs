@@ -2,9 +2,11 @@
 
 use crate::quantity::{Density, Multiple, ParticleSize, Quantity, Ratio, Share};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Particles or drops of one property.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Particles {
@@ -15,11 +17,9 @@ pub struct Particles {
     pub property: String,
     /// Density of their material. Needed where they sink or rise: about 0.87 for
     /// oil, 2.7 for aluminium, 7.85 for steel (in kg/L).
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.87)]
     pub density: Option<Density>,
     /// Their sizes, by mass. Needed wherever the share removed goes by size.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub sizes: Option<Sizes>,
 }
 
@@ -34,6 +34,7 @@ pub enum Sizes {
 }
 
 /// A log-normal distribution of sizes by mass.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LogNormalSizes {
@@ -43,12 +44,10 @@ pub struct LogNormalSizes {
     /// How wide it is, as the geometric standard deviation: 84 % of the mass is
     /// smaller than so many times the median. 1 is all of one size. Give this or
     /// the span.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2.0)]
     pub geometric_standard_deviation: Option<Multiple>,
     /// How wide it is, as the span: the sizes below which 90 and 10 % of the
     /// mass lie, their difference over the median.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub span: Option<Ratio>,
 }
 

@@ -7,16 +7,17 @@ use crate::quantity::{
     Temperature, Viscosity,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A stage, the fluid that goes through it, and what is to be taken out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Separator {
     /// What does the separating.
     pub stage: SeparatingStage,
     /// The fluid itself; water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fluid: Option<CarrierFluid>,
     /// What is to be taken out of the fluid, an entry for each property.
     #[schema(min_items = 1, max_items = 20000)]
@@ -24,20 +25,18 @@ pub struct Separator {
 }
 
 /// The fluid that carries the particles, free of them.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CarrierFluid {
     /// Its temperature; 20 °C when left out. Density and viscosity are those of
     /// water at this temperature unless they are given.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 25.0)]
     pub temperature: Option<Temperature>,
     /// Its own density at this temperature.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
     /// Its own viscosity at this temperature: a strong emulsion is thicker than
     /// water.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub viscosity: Option<Viscosity>,
 }
 
@@ -61,6 +60,7 @@ pub enum SeparatingStage {
 
 /// A tank through which fluid flows slowly along its length: solids sink to its
 /// floor, oil rises to its surface.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SettlingTank {
@@ -71,15 +71,12 @@ pub struct SettlingTank {
     #[schema(example = 800.0)]
     pub width: Dimension,
     /// How deep the fluid is. Needed for the turbulence of separator practice.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 600.0)]
     pub depth: Option<Dimension>,
     /// What is made of turbulence; `quiet` when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub turbulence: Option<Turbulence>,
     /// How many times as much surface turbulence and short-circuiting ask for,
     /// where it is known of this tank.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub turbulence_factor: Option<Multiple>,
 }
 
@@ -96,6 +93,7 @@ pub enum Turbulence {
 }
 
 /// A centrifuge with a long plain bowl.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TubularCentrifuge {
@@ -113,11 +111,11 @@ pub struct TubularCentrifuge {
     pub bowl_length: Dimension,
     /// What share of its sigma the machine reaches in practice; all of it when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub sigma_reached: Option<Share>,
 }
 
 /// A centrifuge with a stack of discs.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DiscCentrifuge {
@@ -138,37 +136,34 @@ pub struct DiscCentrifuge {
     pub half_angle: HalfAngle,
     /// What share of its sigma the machine reaches in practice; all of it when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub sigma_reached: Option<Share>,
 }
 
 /// A filter: the share that it takes out in one pass, for all sizes or by size.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Filter {
     /// The share that it takes out in one pass, whatever the size. Give this or
     /// the grades.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub efficiency: Option<Share>,
     /// The share that it takes out of each size in one pass, in the order of size.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub grades: Option<Vec<SizeGrade>>,
 }
 
 /// A coalescer, which takes out tramp oil and nothing else: the share in one
 /// pass, for all sizes or by size.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Coalescer {
     /// The share of the oil that it takes out in one pass, whatever the size of
     /// the drops. Give this or the grades.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 85.0)]
     pub efficiency: Option<Share>,
     /// The share that it takes out of each size of drop in one pass, in the
     /// order of size.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub grades: Option<Vec<SizeGrade>>,
 }
@@ -188,6 +183,7 @@ pub struct SizeGrade {
 
 /// A membrane that lets water through and holds back the rest, run until the
 /// fluid is down to a part of its volume.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ultrafiltration {
@@ -197,7 +193,6 @@ pub struct Ultrafiltration {
     pub volume_concentration_factor: Multiple,
     /// What the membrane holds back, by property and for the concentrate; all of
     /// what is not listed.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub rejections: Option<Vec<Rejection>>,
 }

@@ -8,13 +8,14 @@ pub use what_if::{BreakEven, BreakEvenPoint, BreakEvenVerdict, HangsOn, InputVar
 
 use crate::quantity::{Count, Money, Number, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What each way of working costs, and what the choice hangs on.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CostComparisonAnswer {
     /// The currency, as it was given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "dollars")]
     pub currency: Option<String>,
     /// How many machines the shop has.
@@ -32,13 +33,13 @@ pub struct CostComparisonAnswer {
     /// The cheapest way against the next: the inputs that move the difference,
     /// the strongest first. Absent where there is one way only, or where the
     /// request has too many numbers to vary each.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub hangs_on: Option<HangsOn>,
     /// Where two ways cost the same, a line for each question.
     pub break_even: Vec<BreakEven>,
 }
 
 /// What one way costs.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WayCost {
     /// The way.
@@ -60,7 +61,6 @@ pub struct WayCost {
     /// What is spent in each year, from now on.
     pub years: Vec<YearOfCosts>,
     /// How it compares with the baseline; absent for the baseline itself.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub against_baseline: Option<AgainstBaseline>,
 }
 

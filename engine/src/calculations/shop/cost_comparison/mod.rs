@@ -42,6 +42,7 @@ use costs::Costs;
 use fluid::FluidYear;
 use levers::{Levers, Trials};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod amount;
@@ -70,11 +71,11 @@ pub use question::{
 };
 
 /// Ways of working to compare on one shop.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CostComparison {
     /// The currency of all money in the request, handed back untouched.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[serde(deserialize_with = "crate::text::names::optional_name", default)]
     #[schema(example = "dollars", min_length = 1, max_length = 128)]
     pub currency: Option<String>,
@@ -87,7 +88,6 @@ pub struct CostComparison {
     #[schema(min_items = 1, max_items = 20)]
     pub ways: Vec<WayOfWorking>,
     /// The way that the others are held against; the first when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "pump and drums")]
     pub baseline: Option<String>,
     /// Over how many years they are compared, up to 100.
@@ -95,22 +95,18 @@ pub struct CostComparison {
     pub horizon_years: Count,
     /// What money costs the shop in a year beyond the rise of prices; nothing
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 8.0)]
     pub discount_rate: Option<Share>,
     /// On how many days a year the machines work, for what they lose in a day;
     /// 250 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 250.0)]
     pub working_days_a_year: Option<Days>,
     /// By which share each input is made smaller and larger to see what the
     /// choice hangs on; 10 % when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 10.0)]
     pub vary_by: Option<Share>,
     /// Where two ways are to cost the same; when left out, the five inputs that
     /// the choice hangs on most are looked at.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20)]
     pub break_even: Option<Vec<BreakEvenQuestion>>,
 }

@@ -10,9 +10,11 @@ use crate::quantity::{
     Ratio, Share, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Machines that are alike: the same sump, the same strength, the same plan.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MachineGroup {
@@ -34,46 +36,40 @@ pub struct MachineGroup {
     pub clean_outs_a_year: Frequency,
     /// What one of them loses in a working day, made up with concentrate and
     /// water so that level and strength stay; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub losses: Option<Losses>,
 }
 
 /// What things cost. Whatever a way of working uses must have a price; give 0
 /// for what is free.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Prices {
     /// Neat concentrate.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 5.2)]
     pub concentrate: Option<MoneyPerVolume>,
     /// Water, treated as the shop treats it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.01)]
     pub water: Option<MoneyPerVolume>,
     /// Having spent fluid taken away, carrying it included.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.55)]
     pub disposal: Option<MoneyPerVolume>,
     /// An hour of the crew's work, with all that comes on top of the wage.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 38.0)]
     pub labour: Option<MoneyPerHour>,
     /// An hour for which a machine stands that would have worked.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 88.0)]
     pub idle_machine: Option<MoneyPerHour>,
     /// Electricity.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.16)]
     pub electricity: Option<MoneyPerEnergy>,
     /// Fuel of engines.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.3)]
     pub fuel: Option<MoneyPerVolume>,
 }
 
 /// One way of looking after the sumps, with all that it needs.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WayOfWorking {
@@ -83,39 +79,31 @@ pub struct WayOfWorking {
     pub name: String,
     /// Clean-outs for each one of the shop's plan: below 1 where the fluid lives
     /// longer this way, 0 where sumps are never emptied; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.75)]
     pub clean_out_ratio: Option<Ratio>,
     /// How much of the fluid taken out is cleaned and put back at the strength
     /// of the sump; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 80.0)]
     pub recovered: Option<Share>,
     /// Water to wash out a sump at each clean-out, disposed of with the fluid;
     /// none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 25.0)]
     pub wash_water: Option<Volume>,
     /// For how long a machine stands idle at each clean-out; not at all when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.5)]
     pub idle_hours: Option<Hours>,
     /// What is bought for it: equipment, tanks, lines.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 50)]
     pub purchases: Option<Vec<Purchase>>,
     /// The work that it takes.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 50)]
     pub labour: Option<Vec<Labour>>,
     /// What is paid to others: a contract, hire, tests.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 50)]
     pub fees: Option<Vec<Fee>>,
     /// Where its prices differ from the shop's, such as 0 for disposal that a
     /// contract includes.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub prices: Option<Prices>,
 }
 
@@ -134,6 +122,7 @@ pub enum Per {
 }
 
 /// A question for the number at which two ways cost the same.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BreakEvenQuestion {
@@ -146,7 +135,6 @@ pub struct BreakEvenQuestion {
     #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
     pub way: String,
     /// The other; the baseline when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "pump and drums")]
     pub against: Option<String>,
 }

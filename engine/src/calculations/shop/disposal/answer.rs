@@ -7,10 +7,12 @@ use super::episodic::EpisodicEvent;
 use super::stream::WasteStream;
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Share, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// What leaves the shop, month by month.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct DisposalAnswer {
     /// A month after the other.
@@ -24,7 +26,6 @@ pub struct DisposalAnswer {
     /// None where no limit is given or none is reached.
     pub pickups: Vec<WastePickup>,
     /// The limits that the pickups keep; absent without any.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub storage: Option<StorageHeld>,
     /// Where the counted mass of a month puts the shop into another US generator
     /// category than the month before.
@@ -34,24 +35,21 @@ pub struct DisposalAnswer {
     /// above do not use it.
     pub episodic_events: Vec<EpisodicEvent>,
     /// What the treatment makes of its feed; absent without one.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub treated: Option<TreatedOnSite>,
     /// Codes of the European list of waste that may fit, never a determination; none
     /// where the storage keeps US rules.
     pub codes: Vec<CodesToConfirm>,
     /// What it costs over all months; absent where no price is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<DisposalCost>,
     /// The currency, as the request named it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub currency: Option<String>,
     /// How far the months may come out otherwise, given the spreads; absent
     /// without any.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub bands: Option<ProjectionBands>,
 }
 
 /// What leaves in a month.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MonthOfWaste {
     /// The month, counted from 1.
@@ -66,29 +64,25 @@ pub struct MonthOfWaste {
     pub category: GeneratorCategory,
     /// The day, from the start, on which the month's mass enters that category;
     /// absent for the lowest one.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub entered_on_day: Option<Days>,
     /// Sumps that are changed.
     pub changes: Count,
     /// Sumps changed by forecast that are past a limit all the same at its end.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub past_limits: Option<Count>,
     /// Concentrate bought.
     pub concentrate: Volume,
     /// Water bought.
     pub water: Volume,
     /// Pickups in it; absent without storage limits.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub pickups: Option<Count>,
     /// What is on site at its end; absent without storage limits.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub on_site: Option<Mass>,
     /// What the month costs: streams, pickups, concentrate and water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<Money>,
 }
 
 /// A stream in a month.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StreamInMonth {
     /// The stream.
@@ -99,14 +93,13 @@ pub struct StreamInMonth {
     pub mass: Mass,
     /// The room it takes up in its containers, solids included; absent where no bulk
     /// density is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub bulk_volume: Option<Volume>,
     /// Containers that are begun; absent where no container is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub containers: Option<Count>,
 }
 
 /// A stream over all months.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StreamOverall {
     /// The stream.
@@ -120,10 +113,8 @@ pub struct StreamOverall {
     /// Its share of the mass of all streams.
     pub share: Share,
     /// Containers that are begun; absent where no container is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub containers: Option<Count>,
     /// What it costs to be rid of, without the pickups; absent where no price is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<Money>,
 }
 
@@ -137,6 +128,7 @@ pub struct FreshBought {
 }
 
 /// A day on which everything that is kept is taken away.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WastePickup {
     /// The day, from the start; the pickup comes at its end.
@@ -146,7 +138,6 @@ pub struct WastePickup {
     /// How much is taken away.
     pub mass: Mass,
     /// Containers that go with it, full or not; absent where none are given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub containers: Option<Count>,
 }
 
@@ -165,21 +156,18 @@ pub struct StorageHeld {
 }
 
 /// What the waste of some months keeps while it is on site.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StorageLimit {
     /// The category whose rules it keeps; absent without published rules.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub category: Option<GeneratorCategory>,
     /// The most that may be on site, of the very small category less than that; absent
     /// where only days count.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mass: Option<Mass>,
     /// The longest that any of it may stay, its own day counted; absent where only
     /// mass counts.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub days: Option<Days>,
     /// Where the rules stand; absent for limits of the shop's own.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "40 CFR 262.16")]
     pub section: Option<Cow<'static, str>>,
     /// How many months of the projection keep them.

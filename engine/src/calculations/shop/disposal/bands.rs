@@ -17,10 +17,12 @@ use crate::text::Refusal;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use statrs::statistics::{Data, OrderStatistics};
 use utoipa::ToSchema;
 
 /// How far a projection may come out otherwise.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ProjectionBands {
     /// A month after the other. Where changes fall by forecast or spreads are wide,
@@ -31,11 +33,11 @@ pub struct ProjectionBands {
     /// Mass of the streams that count over all months.
     pub counted: MassBand,
     /// What it costs over all months, without pickups; absent where no price is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<CostBand>,
 }
 
 /// How far a month may come out otherwise.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MonthBands {
     /// The month, counted from 1.
@@ -45,7 +47,6 @@ pub struct MonthBands {
     /// Mass of the streams that count.
     pub counted: MassBand,
     /// What the month costs, without pickups; absent where no price is given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<CostBand>,
     /// How many of the draws fall in each generator category.
     pub categories: CategoryShares,

@@ -19,10 +19,12 @@ use super::{Disposal, MONTH_DAYS};
 use crate::quantity::{Count, Days, Mass, Quantity};
 use crate::text::{Refusal, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// A month that a planned episodic event could keep in the shop's usual category.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EpisodicEvent {
     /// The month, counted from 1.
@@ -37,7 +39,6 @@ pub struct EpisodicEvent {
     pub rest: Mass,
     /// The last day, from the start, on which to notify the authority; absent where it
     /// is too late for that, so that the clean-out has to be put off.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub notify_by: Option<Days>,
     /// The day, from the start, by which all of the event's waste has to be gone.
     pub gone_by: Days,

@@ -45,6 +45,7 @@ use accounts::Accounts;
 use ledger::{Ledger, MATTER, SOLIDS, WATER};
 use machine::{Factors, Habit, Machine, Shop};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use stream::{Flow, Timing};
 use utoipa::ToSchema;
 use walk::Walk;
@@ -100,60 +101,45 @@ pub use terms::{
 pub(crate) const MONTH_DAYS: f64 = 365.0 / 12.0;
 
 /// A shop, and how long to look ahead.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Disposal {
     /// How many months to look ahead, 1 to 240; 12 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 12)]
     pub months: Option<Count>,
     /// The sumps, in groups that are alike.
     #[schema(min_items = 1, max_items = 20000)]
     pub groups: Vec<WasteGroup>,
     /// The concentrate that is bought.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<ConcentrateBought>,
     /// The water that is bought.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub water: Option<WaterBought>,
     /// Density of the tramp oil; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.87)]
     pub oil_density: Option<Density>,
     /// Water for washing parts and floors in a month; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 300.0)]
     pub wash_water_monthly: Option<Volume>,
     /// What a recycler makes of drained fluid; all of it is spent when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub recycler: Option<RecyclerYields>,
     /// Treatment on site of what is left over; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treatment: Option<OnSiteTreatment>,
     /// On which terms the streams leave: containers, prices, whether they count.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub streams: Option<Vec<StreamTerms>>,
     /// How much waste may be on site and for how long; no pickups are planned
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub storage: Option<WasteStorage>,
     /// What each pickup costs, whatever it fetches.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 180.0)]
     pub pickup_price: Option<Money>,
     /// What is known of the waste, where it narrows down its codes.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub facts: Option<WasteFacts>,
     /// How spreads are carried to the answer; needed where one is given.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub sampling: Option<SpreadSampling>,
     /// The currency of the prices, handed back as it is.
-    #[serde(
-        skip_serializing_if = "Option::is_none",
-        deserialize_with = "crate::text::names::optional_name",
-        default
-    )]
+    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
     #[schema(example = "EUR", min_length = 1, max_length = 128)]
     pub currency: Option<String>,
 }

@@ -6,9 +6,11 @@ use crate::quantity::{
     Capacity, Concentration, Count, DailyRate, Hours, Mass, Months, Share, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Sumps that are alike and treated alike. Every measure is that of one sump.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteGroup {
@@ -17,7 +19,6 @@ pub struct WasteGroup {
     #[schema(example = "lathes", min_length = 1, max_length = 128)]
     pub name: String,
     /// How many there are; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 8)]
     pub count: Option<Count>,
     /// What one holds at its working level, without the tramp oil in it.
@@ -29,22 +30,16 @@ pub struct WasteGroup {
     /// What one loses in a day, made up for every day.
     pub losses: Losses,
     /// When they are changed; never when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub change: Option<ChangeHabit>,
     /// What stays in it when it is emptied at a change; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub residue: Option<Volume>,
     /// How one is rinsed at a change; not at all when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rinse: Option<SumpRinse>,
     /// Tramp oil that leaks into one; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub oil_leak: Option<SumpOilLeak>,
     /// Fines that settle in one; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fines: Option<SettledFines>,
     /// The filter media of one; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub filter: Option<SumpFilter>,
     /// What else the fluid in one carries at the start. Without tramp oil, and
     /// with what the make-up water brings to a fresh charge, when left out.
@@ -52,7 +47,6 @@ pub struct WasteGroup {
     pub properties: Properties,
     /// How far the losses may lie above or below what is given here, as a share
     /// of it. Anything in between is taken to be as likely.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub losses_spread: Option<Share>,
 }
 
@@ -69,6 +63,7 @@ pub enum ChangeHabit {
 }
 
 /// Every so many months, the sumps of the group one after the other.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByCalendar {
@@ -77,12 +72,10 @@ pub struct ByCalendar {
     pub every_months: Count,
     /// The month in which the first of them are changed, counted from 1; as
     /// `every_months` when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2)]
     pub first_month: Option<Count>,
     /// Over how many months the sumps of the group are shared out, as evenly as
     /// can be, from the first month on; all in one month when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 3)]
     pub over_months: Option<Count>,
 }
@@ -97,6 +90,7 @@ pub struct ByForecast {
 }
 
 /// At the end of the month in which the count of running hours is full.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByRunningHours {
@@ -107,11 +101,11 @@ pub struct ByRunningHours {
     #[schema(example = 320.0)]
     pub hours_per_month: Hours,
     /// What the count reads at the start; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_now: Option<Hours>,
 }
 
 /// Rinsing a sump with water after it was emptied.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpRinse {
@@ -119,11 +113,11 @@ pub struct SumpRinse {
     #[schema(example = 20.0)]
     pub volume: Volume,
     /// How many times; once when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub times: Option<Count>,
 }
 
 /// Tramp oil that leaks into a sump.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpOilLeak {
@@ -131,19 +125,17 @@ pub struct SumpOilLeak {
     #[schema(example = 0.15)]
     pub rate: DailyRate,
     /// How much of it a skimmer takes off as it comes; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 60.0)]
     pub skimmed: Option<Share>,
     /// How much of the skimmings is oil, % by volume; all of it when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 70.0)]
     pub oil_in_skimmings: Option<Concentration>,
     /// How far the rate may lie above or below what is given, as a share of it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<Share>,
 }
 
 /// Fines that settle in a sump and are dug out as sludge.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SettledFines {
@@ -154,15 +146,14 @@ pub struct SettledFines {
     #[schema(example = 60.0)]
     pub dry_share: Share,
     /// Months from one digging out to the next; only at each change when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1)]
     pub every_months: Option<Count>,
     /// How far the fines may lie above or below what is given, as a share of it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<Share>,
 }
 
 /// Filter media of a sump: sleeves, bags, cartridges, a band.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpFilter {
@@ -170,7 +161,6 @@ pub struct SumpFilter {
     #[schema(example = 1.2)]
     pub dry_mass: Mass,
     /// Fluid that a used set takes with it; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2.0)]
     pub fluid_held: Option<Volume>,
     /// Months that a set lasts.

@@ -9,22 +9,21 @@ pub use leaving::{
 use crate::fluid::properties::Properties;
 use crate::quantity::{Capacity, Density, Mass, MoneyPerVolume, Ratio, Share};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The concentrate that is bought.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConcentrateBought {
     /// Its density; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.98)]
     pub density: Option<Density>,
     /// What it costs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 4.8)]
     pub price: Option<MoneyPerVolume>,
     /// The drum it comes in; in bulk, as much as is used, when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub drum: Option<ConcentrateDrum>,
 }
 
@@ -41,11 +40,11 @@ pub struct ConcentrateDrum {
 }
 
 /// The water that is bought.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WaterBought {
     /// What it costs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.004)]
     pub price: Option<MoneyPerVolume>,
     /// What it carries: hardness, chloride, whatever the shop follows.
@@ -55,6 +54,7 @@ pub struct WaterBought {
 
 /// What a recycler makes of the fluid that is drained at a change. What it
 /// recovers goes back into the sumps that it came from.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RecyclerYields {
@@ -63,20 +63,16 @@ pub struct RecyclerYields {
     pub recovered: Share,
     /// How much of the dirty fluid leaves with the oil that it splits off; none
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.0)]
     pub lost_with_oil: Option<Share>,
     /// How much of the dirty fluid leaves with its sludge; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.5)]
     pub lost_with_sludge: Option<Share>,
     /// How much of the tramp oil it splits off; all of it when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 90.0)]
     pub oil_removed: Option<Share>,
     /// How far the share recovered may lie above or below what is given, as a
     /// share of it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<Share>,
 }
 
@@ -91,6 +87,7 @@ pub enum OnSiteTreatment {
 }
 
 /// A membrane: tramp oil stays behind in full, salts pass with the water.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MembraneTreatment {
@@ -98,7 +95,6 @@ pub struct MembraneTreatment {
     #[schema(example = 15.0)]
     pub volume_reduction: Ratio,
     /// How much of the concentrate stays behind; all of it when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 95.0)]
     pub concentrate_retained: Option<Share>,
 }

@@ -8,12 +8,14 @@ use crate::quantity::{
     Brix, Concentration, Count, Hours, Mass, Minutes, Money, Ratio, Share, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What is left of each property, as a share of what was there.
 pub type SharesLeft = ByProperty<Share, Share>;
 
 /// A round of clean-outs, planned.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RechargeAnswer {
     /// What to prepare: a batch for each product and strength.
@@ -25,35 +27,28 @@ pub struct RechargeAnswer {
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub rinse_mixes: Vec<Batch>,
     /// The trips, in their order; absent without vessels.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub trips: Option<Vec<RoundTrip>>,
     /// No plan of this kind has fewer trips; absent without vessels.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub trips_at_least: Option<Count>,
     /// Whether it is proven that no plan of this kind has fewer trips; absent without
     /// vessels.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub proven: Option<bool>,
     /// How long the crew is at work; absent without vessels or times.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub crew_hours: Option<Hours>,
     /// No plan of this kind with as few trips as can be takes less.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub crew_hours_at_least: Option<Hours>,
     /// The same round done in the other way that was described.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub another_way: Option<OtherWayTakes>,
     /// How long before the round the first system cleaner goes in; absent without any.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub begins_hours_before: Option<Hours>,
     /// What the batches and the mixes for rinsing cost, when any stock has a cost.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cost: Option<Money>,
     /// The job sheet: what to do, in the order in which it is done.
     pub sheet: Vec<SheetStep>,
 }
 
 /// A batch to prepare for the round.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Batch {
     /// The product it is of.
@@ -62,11 +57,9 @@ pub struct Batch {
     /// How strong to make it.
     pub concentration: Concentration,
     /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 15.67)]
     pub parts_of_water: Option<Ratio>,
     /// What the refractometer must read, where the factor of the fluid is known.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Brix>,
     /// How much to make, all mixes together.
     pub volume: Volume,
@@ -84,13 +77,13 @@ pub struct Batch {
 }
 
 /// What is done to a sump and what it comes to.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpRecharged {
     /// The machine.
     #[schema(example = "lathe 2")]
     pub name: String,
     /// System cleaner that goes in beforehand; absent where there is none.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cleaner: Option<Volume>,
     /// Old fluid that is taken out, its cleaner included, without the rinses.
     pub removed: Volume,
@@ -109,11 +102,9 @@ pub struct SumpRecharged {
     #[serde(skip_serializing_if = "SharesLeft::is_empty", default)]
     pub properties_left: SharesLeft,
     /// System cleaner in the refilled sump; absent where there was none.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cleaner_left: Option<Concentration>,
     /// From locking the machine out to the last of its refill; absent without vessels or
     /// times.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub out_of_service_minutes: Option<Minutes>,
 }
 
@@ -139,6 +130,7 @@ pub struct OtherWayTakes {
 }
 
 /// A trip with all vessels: clean out, dirty and chips back.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RoundTrip {
     /// The batch it carries, or whose machines it serves, numbered from 1.
@@ -162,6 +154,5 @@ pub struct RoundTrip {
     pub empties_dirty: bool,
     /// How long it takes, from washing and filling to the end of emptying; absent
     /// without times.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub minutes: Option<Minutes>,
 }

@@ -56,6 +56,7 @@ use crate::text::Refusal;
 use dilution::Cleaned;
 use mixed::Mixed;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod answer;
@@ -88,6 +89,7 @@ pub use sump::{FluidNow, Rinse, SumpToClean, SystemCleaner};
 pub use vessel::{AnotherWay, Holds, RoundTimes, Vessel};
 
 /// A round of clean-outs, and what there is to do it with.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Recharge {
@@ -101,42 +103,33 @@ pub struct Recharge {
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
     /// What to aim for where several batches would do; the least cost when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub goal: Option<Goal>,
     /// What goes along on the trips: tanks, drums, containers, bins, of any number.
     /// Without vessels the answer has batches, quantities and steps, and no trips.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 100)]
     pub vessels: Option<Vec<Vessel>>,
     /// How long each piece of the work takes; no hours in the answer when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub times: Option<RoundTimes>,
     /// What a volume of chips weighs as they lie, the air between them included; of the
     /// bulkiest where they differ. Vessels for chips are full by their rated load alone
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.6)]
     pub chip_density: Option<Density>,
     /// Another way of doing the same round, to compare the hours with.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub another_way: Option<AnotherWay>,
     /// The largest batch that can be mixed at once; larger ones are made in equal mixes.
     /// Of any size when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 400.0)]
     pub batch_at_most: Option<Capacity>,
     /// The strongest mix that goes into a sump; 20 % by volume when left out. The
     /// fluid's own sheet says more.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 20.0)]
     pub premix_at_most: Option<Concentration>,
     /// By how many points refills of one product may differ in strength and
     /// still share a batch; 0.2 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub strength_tolerance: Option<Share>,
     /// Whether dirty fluid of one product may stay in its vessels when the next trip
     /// fetches another; kept apart when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mixing_dirty: Option<bool>,
 }
 

@@ -3,64 +3,52 @@
 use crate::quantity::{Brix, Concentration, Count, Hours, Mass, Minutes, Volume};
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// One line of the job sheet.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SheetStep {
     /// What kind of step it is.
     pub action: SheetAction,
     /// The batch it is about, numbered from 1.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub batch: Option<Count>,
     /// The mix for rinsing that it is about, numbered from 1.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub rinse_mix: Option<Count>,
     /// The trip it belongs to, numbered from 1; none while batches are prepared, and
     /// none without vessels.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub trip: Option<Count>,
     /// The machine it is done at.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "lathe 2")]
     pub sump: Option<String>,
     /// The stock it is done with.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "tap water")]
     pub stock: Option<String>,
     /// The vessel it is done with.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "drum 1")]
     pub vessel: Option<String>,
     /// The product that is handled.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "product A")]
     pub product: Option<String>,
     /// How many times it is done, once for each mix of a batch that is made in several;
     /// once when absent.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 2)]
     pub times: Option<Count>,
     /// How much fluid is moved, each time.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
     /// The mass of chips that is moved.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mass: Option<Mass>,
     /// How strong the fluid is, or has to be.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
     /// What the refractometer must read.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 4.6)]
     pub mark: Option<Brix>,
     /// How long cleaner circulates before the sump is emptied.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 8.0)]
     pub hours: Option<Hours>,
     /// How long it takes the crew; none for what is done before the round, and none
     /// without vessels or times.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub minutes: Option<Minutes>,
     /// What to do and how, in a sentence.
     #[schema(value_type = String)]

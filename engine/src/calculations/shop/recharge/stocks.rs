@@ -5,9 +5,11 @@ use crate::fluid::properties::Properties;
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A fluid to mix from, and the product it belongs to.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ProductStock {
@@ -17,19 +19,15 @@ pub struct ProductStock {
     pub name: String,
     /// The product it belongs to. Water, and nothing else, goes with all when
     /// this is left out; in a round of one product it may be left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "product A")]
     pub product: Option<String>,
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
     pub concentration: Concentration,
     /// How much of it is on hand; as much as needed when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub volume: Option<Volume>,
     /// What it costs; free when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub unit_cost: Option<MoneyPerVolume>,
     /// Its density; that of water at 20 °C when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]

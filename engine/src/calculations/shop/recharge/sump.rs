@@ -5,9 +5,11 @@ use crate::quantity::{
     Capacity, Concentration, Count, Hours, Mass, Minutes, Quantity, RefractometerFactor, Volume,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A machine's sump to clean out and refill.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpToClean {
@@ -25,36 +27,28 @@ pub struct SumpToClean {
     pub target: Concentration,
     /// The refractometer factor of its fluid, for the readings on the job sheet; no
     /// readings when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub factor: Option<RefractometerFactor>,
     /// What stays in it when it is emptied: corners, pipes, the pump chamber. Nothing
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub residue: Option<Volume>,
     /// How strong that residue is; as strong as the fluid now, or as the target, when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub residue_concentration: Option<Concentration>,
     /// What else the residue carries; the same as the fluid now when left out.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub residue_properties: Properties,
     /// The mass of chips and sludge to expect in it, wet as they come out; none when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub chips: Option<Mass>,
     /// System cleaner that circulates before the sump is emptied; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub cleaner: Option<SystemCleaner>,
     /// Scraping out chip beds and wiping walls once it is empty; no time of its own
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub scraping_minutes: Option<Minutes>,
     /// Rinsing after it is emptied and cleaned; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rinse: Option<Rinse>,
     /// What is in it before the clean-out; full of what the residue is when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fluid_now: Option<FluidNow>,
 }
 
@@ -72,23 +66,21 @@ pub struct SystemCleaner {
 
 /// Rinsing a sump after it is emptied: hosed down, mixed with the residue, and taken out
 /// again. With a weak mix of the sump's own product, or with a stock.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Rinse {
     /// How much goes in at a time.
     pub volume: Capacity,
     /// How many times, a whole number; once when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1)]
     pub times: Option<Count>,
     /// How strong the mix of the sump's own product is that it is rinsed with. Give
     /// this or a stock.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.5)]
     pub strength: Option<Concentration>,
     /// The name of the stock to rinse with, drawn at the machine. Give this or a
     /// strength.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub stock: Option<String>,
 }
 

@@ -3,10 +3,12 @@
 use super::Recharge;
 use crate::quantity::{Capacity, Density, Mass, Minutes, PumpRate, Quantity, Share};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Something that brings clean fluid or takes away dirty fluid or chips: a tank, a
 /// drum, a container, a bin.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Vessel {
@@ -17,29 +19,22 @@ pub struct Vessel {
     /// What it is for.
     pub holds: Holds,
     /// What it holds to the brim. A vessel for chips may give its rated load instead.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 200.0)]
     pub capacity: Option<Capacity>,
     /// To how much of its capacity it is filled; all of it when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 90.0)]
     pub usable_share: Option<Share>,
     /// The mass of chips that it may carry. For vessels for chips only.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rated_load: Option<Mass>,
     /// How fast fluid is pumped into or out of it at a machine; not pumped, and in no
     /// time of its own, when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub pump_rate: Option<PumpRate>,
     /// Filling it before a trip; no time when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fill_minutes: Option<Minutes>,
     /// Emptying it after a trip; no time when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub empty_minutes: Option<Minutes>,
     /// Whether it is emptied on the way too, whenever it is full. For vessels for
     /// chips only; at the end of a trip only when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub emptied_on_the_way: Option<bool>,
 }
 
@@ -57,26 +52,24 @@ pub enum Holds {
 
 /// How long each piece of the work takes, vessels apart. What is left out takes no
 /// time of its own.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RoundTimes {
     /// At each machine: locking it out, opening it, laying and rolling up hoses.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 8.0)]
     pub setup_minutes: Option<Minutes>,
     /// Each drive: to a machine, on to the next, or back.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 3.0)]
     pub drive_minutes: Option<Minutes>,
     /// Rinsing a sump once, before the rinse is taken out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rinse_minutes: Option<Minutes>,
     /// Washing hoses and vessels between two products.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub washing_minutes: Option<Minutes>,
 }
 
 /// Another way of doing the same round, to compare the hours with.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct AnotherWay {
@@ -89,7 +82,6 @@ pub struct AnotherWay {
     pub minutes_a_sump: Minutes,
     /// How fast it moves fluid, dirty and clean alike; in no time of its own when left
     /// out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rate: Option<PumpRate>,
 }
 

@@ -30,33 +30,32 @@ use crate::fluid::{parts_of_water, practice};
 use crate::quantity::{Concentration, Quantity, Ratio};
 use crate::text::{Finding, Refusal};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A reading, and the band the fluid is to be kept in.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct InBand {
     /// What the instrument said.
     pub reading: Reading,
     /// The band the fluid is to be kept in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub band: Option<Band>,
 }
 
 /// How strong the fluid is.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ConcentrationAnswer {
     /// Concentrate in the fluid.
     pub concentration: Concentration,
     /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 15.67)]
     pub parts_of_water: Option<Ratio>,
     /// Where the fluid stands against its band, when one was given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub standing: Option<Standing>,
     /// The band on the instrument's own scale, when one was given.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub marks: Option<Marks>,
 }
 

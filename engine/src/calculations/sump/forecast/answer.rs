@@ -4,9 +4,11 @@ use crate::dynamics::Side;
 use crate::fluid::properties::Properties;
 use crate::quantity::{Concentration, Count, Days, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A sump over the coming days.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ForecastAnswer {
     /// The sump day by day, as it is found: before what is done on that day.
@@ -21,11 +23,9 @@ pub struct ForecastAnswer {
     pub total: FeedToPrepare,
     /// The next day on which somebody must go there; absent when nobody must
     /// within the days looked ahead.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub next_visit: Option<NextVisit>,
     /// When the sump runs dry or its water is gone, which ends the forecast;
     /// absent when it does not.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub runs_dry_day: Option<Days>,
     /// The sump at the end, after what is done on the last day.
     pub after: SumpOnDay,
@@ -46,6 +46,7 @@ pub struct SumpOnDay {
 }
 
 /// Something leaves its band.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BandCrossing {
     /// What: `concentration`, `volume`, `tramp_oil`, or the name of another
@@ -57,7 +58,6 @@ pub struct BandCrossing {
     /// When; 0 for what is out from the beginning.
     pub day: Days,
     /// When it is back; absent when it stays out.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub back_day: Option<Days>,
 }
 
@@ -90,6 +90,7 @@ pub struct FeedToPrepare {
 }
 
 /// A day on which somebody must go there.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NextVisit {
     /// The day, counted from now.
@@ -97,7 +98,6 @@ pub struct NextVisit {
     /// Why somebody must go there.
     pub reason: VisitReason,
     /// What leaves its band, where that is the reason.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "concentration")]
     pub what: Option<String>,
 }

@@ -5,6 +5,7 @@ use crate::fluid::properties::{ByProperty, Name, Properties};
 use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, DailyRate, Days, Quantity};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// When a sump is fed.
@@ -20,6 +21,7 @@ pub enum Feeding {
 }
 
 /// Fed as soon as the sump is down to a level.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedBelow {
@@ -27,7 +29,6 @@ pub struct FeedBelow {
     #[schema(example = 170.0)]
     pub level: Capacity,
     /// How much it is to hold after it is fed; its capacity when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 200.0)]
     pub to: Option<Capacity>,
     /// What it is fed with.
@@ -35,6 +36,7 @@ pub struct FeedBelow {
 }
 
 /// Fed every so many days.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedEvery {
@@ -42,14 +44,11 @@ pub struct FeedEvery {
     #[schema(example = 7.0)]
     pub days: Days,
     /// The day of the first feeding; the first after so many days when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 3.0)]
     pub first_day: Option<Days>,
     /// Fed only where it then holds less than this; always when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub only_below: Option<Capacity>,
     /// How much it is to hold after it is fed; its capacity when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 200.0)]
     pub to: Option<Capacity>,
     /// What it is fed with.
@@ -57,12 +56,12 @@ pub struct FeedEvery {
 }
 
 /// Fed all the time.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedAlways {
     /// How much is fed in a day; as much as evaporates, is carried off and is
     /// discharged when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 15.0)]
     pub rate: Option<DailyRate>,
     /// What it is fed with.
@@ -92,19 +91,17 @@ pub struct PremixFeed {
 }
 
 /// Water and neat concentrate, mixed to bring a sump to a target.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MixedFeed {
     /// How strong the sump is to be after it is fed; the target of its band when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 8.0)]
     pub target: Option<Concentration>,
     /// The water; it carries nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub water: Option<MakeUpWater>,
     /// The concentrate, where what it carries is known.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<NeatConcentrate>,
 }
 

@@ -38,6 +38,7 @@ use crate::quantity::{DailyRate, Days, Quantity, Volume};
 use crate::text::{Caution, Refusal};
 use plan::Planned;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod answer;
@@ -58,6 +59,7 @@ pub use feeding::{FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, MixedFee
 pub use plan::{PlannedAddition, PlannedChange, PlannedRemoval};
 
 /// A sump, what it loses and gains, and how it is fed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Forecast {
@@ -66,37 +68,29 @@ pub struct Forecast {
     /// What it loses in a day.
     pub losses: Losses,
     /// Fluid discharged on purpose in a day, as it is; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub discharge: Option<DailyRate>,
     /// Oil that the machine leaks into the sump in a day; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.2)]
     pub oil_leak: Option<DailyRate>,
     /// How much fluid a skimmer frees of its oil in a day. Gather what it brings in a
     /// day, and divide the oil in it by the share of oil in the sump: the less oil there
     /// is, the less it finds. None when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 20.0)]
     pub skimmer: Option<DailyRate>,
     /// How the sump is fed; not at all when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub feeding: Option<Feeding>,
     /// What else will be done to the sump, by day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub changes: Option<Vec<PlannedChange>>,
     /// The band the fluid is to be kept in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub band: Option<Band>,
     /// The levels the sump is to be kept between.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub levels: Option<LevelBand>,
     /// What the fluid may come to carry.
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
     /// What concentrate and tramp oil weigh; it matters to the masses of the
     /// balance alone.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub densities: Option<Densities>,
     /// How many days to look ahead, up to 3660.
     #[schema(example = 30.0)]
@@ -104,15 +98,14 @@ pub struct Forecast {
 }
 
 /// The levels a sump is to be kept between, as what it holds at them.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LevelBand {
     /// The least that the pump needs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 150.0)]
     pub min: Option<Volume>,
     /// The most that it should hold; its capacity when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub max: Option<Volume>,
 }
 

@@ -8,10 +8,12 @@ use crate::fluid::stock::property_names;
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
 use utoipa::ToSchema;
 
 /// Something done to the sump on a day. What is removed goes first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PlannedChange {
@@ -19,10 +21,8 @@ pub struct PlannedChange {
     #[schema(example = 12.0)]
     pub day: Days,
     /// What is drained, as it is then.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub removed: Option<PlannedRemoval>,
     /// What is poured in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub added: Option<PlannedAddition>,
 }
 

@@ -14,9 +14,11 @@ pub use findings::{
 
 use crate::quantity::{Concentration, Days, Hours, Ratio};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What a sump loses, how sure that is, and what the log does not say.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LossesAnswer {
     /// Water lost to the air in a day.
@@ -25,24 +27,19 @@ pub struct LossesAnswer {
     pub carry_off: EstimatedDailyRate,
     /// How fast concentrate leaves with what is carried off, against its share;
     /// only when asked for.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub depletion_ratio: Option<EstimatedRatio>,
     /// What the sump truly holds at its nominal capacity; only when asked for.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<EstimatedVolume>,
     /// How the errors of the results hang together.
     pub correlation: Correlations,
     /// How many u to either side of a value hold the truth in 95 of 100 logs.
     pub coverage_factor: Ratio,
     /// How uncertain the readings proved to be, where the request did not say.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub scatter: Option<ReadingScatter>,
     /// The rates for each hour that the machine ran; only with running hours.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub per_running_hour: Option<HourlyRates>,
     /// The strength of the make-up that holds the sump where it is; absent where
     /// the sump loses nothing, or where neat concentrate would be too weak.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub make_up: Option<HoldingMakeUp>,
     /// What each interval between readings leaves over, by the log as it is
     /// written and the rates as they are answered.
@@ -77,6 +74,7 @@ pub struct HoldingMakeUp {
 }
 
 /// From one reading to the next of its kind.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Interval {
     /// The day it begins, as the log counts, or since its first entry.
@@ -84,22 +82,19 @@ pub struct Interval {
     /// The day it ends.
     pub to: Days,
     /// When it begins, as the log wrote it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub from_at: Option<String>,
     /// When it ends, as the log wrote it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub to_at: Option<String>,
     /// What its balances leave over.
     pub residual: IntervalResidual,
 }
 
 /// What the balances of an interval leave over.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct IntervalResidual {
     /// Of the volume.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<LeftOver>,
     /// Of the concentrate.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentrate: Option<LeftOver>,
 }

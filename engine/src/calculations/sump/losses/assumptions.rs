@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 impl LossLog {
     pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
         let mut assumptions = vec![
-            Assumption::new("", "Volumes add: a mix takes up what its parts took up."),
+            Assumption::volumes_add(),
             Assumption::like_water(
                 "/log",
                 "What was added and removed was taken to be measured without error, and the sump \

@@ -43,6 +43,7 @@ use crate::fluid::reading::Reading;
 use crate::quantity::{Capacity, Concentration, Days, Hours, Quantity, Ratio, Volume};
 use crate::text::{Caution, Finding, Refusal};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod answer;
@@ -60,6 +61,7 @@ mod suspects;
 pub use answer::*;
 
 /// A sump's log, to be turned into what the sump loses.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LossLog {
@@ -70,18 +72,16 @@ pub struct LossLog {
     pub log: Vec<LogEntry>,
     /// How uncertain the readings are. Where it is not said, it is taken from how
     /// the readings scatter about the fit.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reading_uncertainty: Option<ReadingUncertainty>,
     /// What to work out besides evaporation and carry-off.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 2)]
     pub estimate: Option<Vec<Extra>>,
     /// What is known from elsewhere than the log.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub known: Option<KnownLosses>,
 }
 
 /// The sump that the log is about.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoggedSump {
@@ -91,43 +91,34 @@ pub struct LoggedSump {
     pub capacity: Capacity,
     /// The strength to hold it at, for the make-up; that of the log's last entry
     /// when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,
 }
 
 /// One line of the log. What an entry reads, it reads before it removes, and it
 /// removes before it adds.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LogEntry {
     /// When, as RFC 3339 writes it, with the offset from UTC. Give this or the day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = "2026-03-02T06:30:00+01:00")]
     pub at: Option<String>,
     /// When, in days from any day the log counts from; half a day is 0.5.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub day: Option<Days>,
     /// How much was in the sump, by its level.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub volume: Option<Volume>,
     /// How strong the fluid was. Give this or a reading.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,
     /// What an instrument said about the fluid.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reading: Option<Reading>,
     /// What was drained or scooped out, as it was.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub removed: Option<LogRemoval>,
     /// What was poured in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub added: Option<LogAddition>,
     /// What the machine's hour meter showed. Give it in every entry or in none: with
     /// it the rates are per running hour, and weeks at rest do not mislead.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub running_hours: Option<Hours>,
     /// How uncertain this entry's readings are, where it differs from the rest.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reading_uncertainty: Option<ReadingUncertainty>,
 }
 
@@ -153,14 +144,13 @@ pub struct LogRemoval {
 }
 
 /// Standard uncertainties (one sigma) of readings.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReadingUncertainty {
     /// Of a volume read from the level.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub volume: Option<Capacity>,
     /// Of a concentration.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentration: Option<Concentration>,
 }
 
@@ -177,19 +167,17 @@ pub enum Extra {
 }
 
 /// What is known from elsewhere than the log.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct KnownLosses {
     /// Evaporation in a day, by a measurement of its own.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub evaporation: Option<EstimatedDailyRate>,
     /// Carry-off in a day, for instance from weighing chips before and after they
     /// are drained dry.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub carry_off: Option<EstimatedDailyRate>,
     /// How fast concentrate leaves with what is carried off, against its share of
     /// the fluid; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub depletion_ratio: Option<Ratio>,
 }
 

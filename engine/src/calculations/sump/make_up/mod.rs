@@ -45,6 +45,7 @@ use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, Content, DailyRate, Days, Quantity, Ratio, Share};
 use crate::text::{Assumption, Caution, Refusal};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod checks;
@@ -58,6 +59,7 @@ use rates::carried;
 pub use settling::{ContentSettling, OilSettling};
 
 /// A sump to be held where it is, and what it is filled up with.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MakeUp {
@@ -66,24 +68,19 @@ pub struct MakeUp {
     /// What it loses in a day.
     pub losses: Losses,
     /// Fluid discharged on purpose in a day, as it is; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub discharge: Option<DailyRate>,
     /// The water that it is filled up with; it carries nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub water: Option<MakeUpWater>,
     /// The deionised water that could take the place of some of it; it carries
     /// nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub deionised: Option<MakeUpWater>,
     /// The concentrate, where what it carries is known.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub concentrate: Option<NeatConcentrate>,
     /// What the fluid may come to carry.
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
     /// What concentrate and tramp oil weigh; it matters to the masses of the
     /// balance alone.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub densities: Option<Densities>,
 }
 
@@ -106,14 +103,13 @@ pub struct HeldSump {
 pub type Settlings = ByProperty<OilSettling, ContentSettling>;
 
 /// The make-up that holds a sump where it is.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MakeUpAnswer {
     /// How strong the make-up is; absent where nothing is lost and so nothing
     /// made up.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
     /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = 30.25)]
     pub parts_of_water: Option<Ratio>,
     /// What is fed in a day.
@@ -121,14 +117,12 @@ pub struct MakeUpAnswer {
     /// Cycles of concentration: how many times what the make-up carries the sump
     /// comes to carry. Absent where nothing is carried off or discharged, or
     /// hardly anything: it has no end then.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub cycles: Option<Ratio>,
     /// Where each property ends, and when it passes its limit.
     pub properties: Settlings,
     /// What would keep every property within its limits; absent when none comes to
     /// pass the most it may be. A finding names the limits that conflict where a
     /// remedy keeps not all of them.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub remedies: Option<Remedies>,
 }
 
@@ -145,18 +139,16 @@ pub struct DailyMakeUp {
 
 /// What would keep every property within all its limits, the least and the most: one
 /// or the other.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Remedies {
     /// The share of the water that would have to be deionised; absent where no share
     /// keeps every limit.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub deionised_share: Option<Share>,
     /// What would have to be discharged in a day, in all; absent where no
     /// discharge keeps every limit, for one because the make-up itself carries too much.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub discharge: Option<DailyRate>,
     /// What would have to be fed in a day with that discharge.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub daily_with_discharge: Option<DailyMakeUp>,
 }
 

@@ -8,41 +8,38 @@ use crate::fluid::properties::{ByProperty, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Days, Quantity};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// Where tramp oil that comes with the make-up ends.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct OilSettling {
     /// What the sump carries at first.
     pub starts_at: Concentration,
     /// What it comes to; absent where it has no end.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub settles_at: Option<Concentration>,
     /// When it passes its limit; absent when it does not, or not within a million
     /// days. 0 where it is past it already.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes_limit_day: Option<Days>,
     /// On which side of its limits it passes.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes: Option<Side>,
 }
 
 /// Where something dissolved ends.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ContentSettling {
     /// What the sump carries at first.
     pub starts_at: Content,
     /// What it comes to; absent where it has no end, because nothing is carried
     /// off, or would be more than a litre can hold.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub settles_at: Option<Content>,
     /// When it passes its limit; absent when it does not, or not within a million
     /// days. 0 where it is past it already.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes_limit_day: Option<Days>,
     /// On which side of its limits it passes.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub passes: Option<Side>,
 }
 

@@ -6,9 +6,11 @@ use crate::quantity::{
     RefractometerFactor, TestValue,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The factor, the water's reading, and how good both are.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RefractometerFactorAnswer {
     /// The line that was laid through the samples.
@@ -18,26 +20,21 @@ pub struct RefractometerFactorAnswer {
     /// Its standard uncertainty, % by volume per °Brix: from the scatter and from the
     /// divisions of the scale. Absent, like all that follows from the scatter, when no
     /// sample is left over to tell it by.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub factor_u: Option<Ratio>,
     /// What the water itself reads; 0 for a line through the origin.
     pub water_brix: BrixOffset,
     /// Its standard uncertainty; absent for a line through the origin.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub water_brix_u: Option<BrixDifference>,
     /// How much the errors of the factor and of the water's reading go together;
     /// absent for a line through the origin.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub correlation: Option<CorrelationCoefficient>,
     /// How far the samples' readings scatter about the line (standard deviation),
     /// what the divisions of the scale may hide not included.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub scatter: Option<BrixDifference>,
     /// Samples less what the line has to be told.
     pub degrees_of_freedom: Count,
     /// Whether the offset is real; absent with fewer than three different
     /// strengths.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub offset_test: Option<OffsetTest>,
     /// Each sample against the line, in the order of the request.
     pub samples: Vec<CalibrationSampleFit>,
@@ -63,19 +60,20 @@ pub struct OffsetTest {
 }
 
 /// A sample against the line.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CalibrationSampleFit {
     /// What it reads above the line.
     pub residual: BrixDifference,
     /// The same in standard deviations that the other samples and the divisions of the
     /// scale tell.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub studentised: Option<TestValue>,
     /// Whether it lies outside what a line allows.
     pub outside: bool,
 }
 
 /// What a reading stands for.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StandsFor {
     /// The reading.
@@ -84,9 +82,7 @@ pub struct StandsFor {
     pub concentration: Concentration,
     /// The weakest it may stand for at 95 %; absent where the samples scatter too
     /// much to bound it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub low: Option<Concentration>,
     /// The strongest it may stand for at 95 %.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub high: Option<Concentration>,
 }

@@ -44,6 +44,7 @@ use crate::quantity::{
 };
 use crate::text::{Assumption, Caution, Refusal, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A p below this makes an offset real.
@@ -55,6 +56,7 @@ const USUAL_DIVISION: f64 = 0.1;
 const BAND_POINTS: u32 = 11;
 
 /// Mixes made up on purpose, and what each reads.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RefractometerCalibration {
@@ -63,20 +65,16 @@ pub struct RefractometerCalibration {
     pub samples: Vec<CalibrationSample>,
     /// Whether the line goes through the origin or has an offset, what the water
     /// reads. When left out it has an offset from three different strengths on.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<CalibrationLine>,
     /// From one line of the refractometer's scale to the next, or one step of its
     /// display. No reading is surer than it lets be. 0.1 °Brix when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.2)]
     pub division: Option<ScaleDivision>,
     /// Readings of which you want to know what they stand for.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub readings: Option<Vec<Brix>>,
     /// How many readings of the same fluid are averaged before the factor is used;
     /// 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub repeats: Option<Count>,
 }
 

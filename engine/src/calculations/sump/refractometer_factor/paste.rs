@@ -7,18 +7,19 @@ use crate::quantity::{
 use crate::text::Refusal;
 use crate::uncertainty::{InputCorrelation, InputUncertainty, Uncertainty};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// Parts of a request for `concentration`: add what the refractometer reads, and
 /// the answer says how sure it is.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ForConcentration {
     /// Goes into the member `reading`, beside `method` and `brix`.
     pub reading: FactorReading,
     /// Goes into the request as it is; absent when no sample is left over to tell
     /// uncertainties by.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub uncertainty: Option<Uncertainty>,
 }
 

@@ -27,6 +27,7 @@ use crate::numerics::distribution::NORMAL_95;
 use crate::quantity::{Concentration, Length, Quantity, Ratio, Share, Volume, VolumeDifference};
 use crate::text::{Assumption, Caution, Refusal};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 mod checks;
@@ -38,18 +39,18 @@ pub mod shape;
 pub use shape::{BoxCompartment, Compartment, Displaced, LCompartment, LyingCylinder, RoundBottom};
 
 /// What there is to tell a sump's volume from: its shape, a dilution, or both.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpVolume {
     /// The sump measured with a rule.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub shape: Option<SumpShape>,
     /// Strengths before and after a known addition.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub dilution: Option<Dilution>,
 }
 
 /// A sump measured with a rule.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpShape {
@@ -57,7 +58,6 @@ pub struct SumpShape {
     #[schema(min_items = 1, max_items = 20000)]
     pub compartments: Vec<Compartment>,
     /// What stands in it and takes up room.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub displaced: Option<Vec<Displaced>>,
     /// How high the fluid stands above the sump's lowest point.
@@ -65,20 +65,18 @@ pub struct SumpShape {
     pub level: Length,
     /// Fluid in pipes, pumps and the machine's bed while it circulates; none when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub in_pipes: Option<Volume>,
     /// How well each length and the level were measured (standard uncertainty).
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 3.0)]
     pub length_u: Option<Length>,
     /// From one line of the dip table to the next; a twentieth of the depth when
     /// left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 20.0)]
     pub dip_step: Option<Length>,
 }
 
 /// Strengths before and after a known addition.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Dilution {
@@ -90,44 +88,36 @@ pub struct Dilution {
     #[schema(example = 20.0)]
     pub added: Volume,
     /// How strong the addition was; 0, plain water, when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub added_concentration: Option<Concentration>,
     /// How strong the fluid is once it is well mixed again.
     #[schema(example = 7.2)]
     pub after: Concentration,
     /// How good each of both strengths is (standard uncertainty, points of %).
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.05)]
     pub strength_u: Option<Share>,
     /// How well the addition was measured (standard uncertainty); exactly when left
     /// out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.2)]
     pub added_u: Option<Volume>,
 }
 
 /// What the sump holds.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpVolumeAnswer {
     /// Whether the volumes by shape and by dilution agree, where there are both.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub agreement: Option<Agreement>,
     /// What it holds at the level at which it was measured; absent where shape and
     /// dilution disagree, for then nobody knows.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
     /// Its standard uncertainty; absent where the request does not say how well was
     /// measured.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub u: Option<Volume>,
     /// By its shape.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub by_shape: Option<VolumeEstimate>,
     /// By dilution.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub by_dilution: Option<VolumeEstimate>,
     /// What it holds when full to the lowest brim, pipes included.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub at_brim: Option<Volume>,
     /// What it holds at each level of the dip stick.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
@@ -135,17 +125,18 @@ pub struct SumpVolumeAnswer {
 }
 
 /// A volume and how good it is.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct VolumeEstimate {
     /// The volume.
     pub volume: Volume,
     /// Its standard uncertainty; absent where the request does not say how well was
     /// measured.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub u: Option<Volume>,
 }
 
 /// Whether two estimates agree.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Agreement {
     /// Whether they agree. Where they do not, a finding says why that may be and what
@@ -157,7 +148,6 @@ pub struct Agreement {
     pub expected: Volume,
     /// How many times the volume by shape the one by dilution is; absent where the
     /// shape holds next to nothing.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub ratio: Option<Ratio>,
 }
 

@@ -2,6 +2,7 @@
 
 use crate::quantity::{Length, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A part of a sump.
@@ -19,6 +20,7 @@ pub enum Compartment {
 }
 
 /// A box.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BoxCompartment {
@@ -33,11 +35,11 @@ pub struct BoxCompartment {
     pub depth: Length,
     /// How far its floor lies above the sump's lowest point; 0 when left out. Several
     /// boxes with floors of different heights make a stepped sump.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub floor: Option<Length>,
 }
 
 /// A box with a corner cut out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LCompartment {
@@ -57,11 +59,11 @@ pub struct LCompartment {
     #[schema(example = 350.0)]
     pub depth: Length,
     /// How far its floor lies above the sump's lowest point; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub floor: Option<Length>,
 }
 
 /// A cylinder that lies on its side, with flat ends.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LyingCylinder {
@@ -72,11 +74,11 @@ pub struct LyingCylinder {
     #[schema(example = 1500.0)]
     pub length: Length,
     /// How far its lowest line lies above the sump's lowest point; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub floor: Option<Length>,
 }
 
 /// A trough with a half-round bottom.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RoundBottom {
@@ -90,11 +92,11 @@ pub struct RoundBottom {
     #[schema(example = 600.0)]
     pub depth: Length,
     /// How far its lowest line lies above the sump's lowest point; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub floor: Option<Length>,
 }
 
 /// Something that stands in the sump and takes up room.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Displaced {
@@ -106,7 +108,6 @@ pub struct Displaced {
     #[schema(example = 6.0)]
     pub volume: Volume,
     /// How far its foot lies above the sump's lowest point; 0 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub foot: Option<Length>,
     /// How tall it is.
     #[schema(example = 350.0)]

@@ -6,14 +6,15 @@ use crate::fluid::batch::Premix;
 use crate::fluid::sump::SumpAfter;
 use crate::quantity::{Concentration, Days, Share, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What to do to the sump, and what it comes to.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct TopUpAnswer {
     /// Where the fluid stands against its band; absent without a band, or where
     /// nothing is in the sump.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub standing: Option<Standing>,
     /// How much to drain first.
     pub drain: Volume,
@@ -21,7 +22,6 @@ pub struct TopUpAnswer {
     pub add: Vec<Addition>,
     /// The same as one premix to prepare beside the machine, or what comes into a tank
     /// that is stirred, all together; absent when nothing is to be added.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub premix: Option<Premix>,
     /// What the sump comes to.
     pub after: SumpAfter,
@@ -30,7 +30,6 @@ pub struct TopUpAnswer {
     pub misses_by: Share,
     /// The make-up that brings fluid that is too rich back while the machine works;
     /// absent where it is not too rich afterwards.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub weak_make_up: Option<WeakMakeUp>,
     /// What to do, in the order in which a careful person does it.
     pub steps: Vec<Step>,
@@ -47,17 +46,16 @@ pub struct Addition {
 }
 
 /// Make-up that thins fluid that is too rich, day by day, instead of draining any.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WeakMakeUp {
     /// How strong it is: the weakest that the stocks make.
     pub concentration: Concentration,
     /// The strongest make-up with which the fluid still comes back in the end;
     /// absent without losses.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub at_most: Option<Concentration>,
     /// After how many days of it the fluid is back in its band, or on its target
     /// where no band was given, counted from the sump as it is left; absent without
     /// losses, or where it never is.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub back_in_days: Option<Days>,
 }

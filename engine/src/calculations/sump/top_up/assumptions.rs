@@ -12,8 +12,7 @@ impl TopUp {
         if self.stocks.is_none() {
             let text = "Neat concentrate at 100 % and pure water at 0 % were taken to be at hand, \
                         both with the density of water at {}, {}.";
-            assumptions
-                .push(Assumption::new("", "Volumes add: a mix takes up what its parts took up."));
+            assumptions.push(Assumption::volumes_add());
             assumptions.push(Assumption::like_water("/stocks", text));
         } else {
             assumptions.extend(stock::assumptions(stocks));

@@ -12,11 +12,11 @@
 //! fluid into its band, and wherever it is too rich: weak make-up thins it while the
 //! machine works, and none of it is thrown away. Else D is the least for which c_A
 //! can be made. Where nothing may be drained, c_A is as near as it comes. The
-//! addition is then a [`batch`](crate::fluid::batch) of A litres at c_A: the premix.
+//! addition is then a [`batch`] of A litres at c_A: the premix.
 //!
 //! Assumes that the sump is well mixed when it is drained and after it is
 //! filled, and that volumes add. Valid for any sump of one product.
-//! Source: the Pearson square, as in [`batch`](crate::fluid::batch); a premix instead of neat water
+//! Source: the Pearson square, as in [`batch`]; a premix instead of neat water
 //! or neat concentrate is guidance of the UK's HSE and lubricant trade, at
 //! second hand; how strong a premix may be is common practice, no source.
 
@@ -34,6 +34,7 @@ use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Capacity, Concentration, Quantity, Share, Volume};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
@@ -50,6 +51,7 @@ pub use answer::{Addition, TopUpAnswer, WeakMakeUp};
 pub use steps::{Action, Step};
 
 /// A sump and what it is to be brought to.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TopUp {
@@ -59,26 +61,20 @@ pub struct TopUp {
     pub target: SumpTarget,
     /// Between which strengths the fluid counts as right. What lies between is filled
     /// up and never drained. When left out, only the target is right.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub band: Option<KeptBand>,
     /// What there is to add; neat concentrate and water when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Option<Vec<Stock>>,
     /// Whether fluid may be drained to make room. Default: allowed.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub draining: Option<Draining>,
     /// What is filled up. Default: a machine's sump.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub vessel: Option<FilledVessel>,
     /// The strongest premix that may be poured in, below 50 % by volume, as the
     /// fluid's sheet says. Default: 20 (common practice, no source); a tank that is
     /// stirred takes concentrate as it is.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 15.0)]
     pub premix_at_most: Option<Concentration>,
     /// What the sump loses in a day, to tell when fluid that is too rich is back.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub losses: Option<Losses>,
 }
 
@@ -105,6 +101,7 @@ pub enum FilledVessel {
 }
 
 /// What a sump is to be brought to.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpTarget {
@@ -112,7 +109,6 @@ pub struct SumpTarget {
     #[schema(example = 8.0)]
     pub concentration: Concentration,
     /// How much is to be in the sump; its capacity when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub volume: Option<Capacity>,
 }
 

@@ -8,25 +8,23 @@ use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Mark, Quantity, Volume};
 use crate::text::{Refusal, Sentence};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// One thing to do.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Step {
     /// What kind of step it is.
     pub action: Action,
     /// The stock it is done with.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "water")]
     pub name: Option<String>,
     /// How much of it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
     /// How strong it is, or has to be.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
     /// What the instrument has to show.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub mark: Option<Mark>,
     /// What to do and how, in a sentence.
     #[schema(value_type = String)]

@@ -3,6 +3,7 @@
 use crate::fluid::properties::Properties;
 use crate::quantity::{Concentration, Count, DailyRate, Ratio, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What a year takes and gives.
@@ -36,6 +37,7 @@ pub struct Yearly {
 }
 
 /// A group of sumps when the loop has settled.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct GroupSettled {
     /// The group.
@@ -47,7 +49,6 @@ pub struct GroupSettled {
     /// What one sump is fed in a day to hold its level and its strength.
     pub make_up: MakeUpFlow,
     /// What one sump is refilled with at a clean-out; absent when it has none.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub refill: Option<RefillMix>,
     /// What a sump carries just before its clean-out.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]

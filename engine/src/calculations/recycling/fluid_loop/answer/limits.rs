@@ -3,32 +3,29 @@
 use crate::fluid::properties::Properties;
 use crate::quantity::{DailyRate, Ratio, Share};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// How far recycling can go.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RecyclingLimit {
     /// Whether there is such a limit.
     pub verdict: Verdict,
     /// The greatest share of what the dirty tank gives that may go through the
     /// recycler with every property in its limits; absent when none may.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub share: Option<Share>,
     /// How much of what is drained then comes back into a sump.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub share_recycled: Option<Share>,
     /// The most that any sump comes to at that share, by property: the proof
     /// that it is within the limits.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub at_limit: Option<Properties>,
     /// How many times as long every interval between clean-outs may be, with
     /// the share recycled as asked, before a property passes its limit: below 1
     /// the fluid lives too long already. Absent when no life that was tried
     /// passes a limit, or none keeps them all.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub longest_life: Option<Ratio>,
     /// What holds the fluid's life there.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub life_held_by: Option<HeldBy>,
 }
 
@@ -72,20 +69,18 @@ pub enum LimitSide {
 }
 
 /// What it would take to go on as asked with every property in its limits.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Purge {
     /// The share of the recycled fluid that is discarded as asked.
     pub share: Share,
     /// The least share that would have to be discarded; absent when even
     /// discarding all of it does not do, and without a recycler.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub needed: Option<Share>,
     /// How much that is, in a day of the settled loop.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub needed_rate: Option<DailyRate>,
     /// The least share of deionised water that would do instead, at the purge
     /// as asked; absent when no share keeps every limit, the least of hardness as
     /// well as the most of chloride.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub deionised_needed: Option<Share>,
 }

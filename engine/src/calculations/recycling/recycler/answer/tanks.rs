@@ -2,6 +2,7 @@
 
 use crate::quantity::{Count, Days, Share, Throughput, Volume};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The levels of both tanks at a time.
@@ -26,18 +27,17 @@ pub struct TankEvent {
 
 /// How large tanks and recycler have to be, each by itself with the others as
 /// they are.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Smallest {
     /// The smallest dirty tank that never runs over.
     pub dirty: Volume,
     /// The smallest clean tank that never has too little, where the dirty tank
     /// is large enough; absent where no clean tank does it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub clean: Option<Volume>,
     /// The smallest throughput of the whole recycler with which neither tank
     /// fails, the stages removing what they remove now; absent where none does it, without tanks, or where something
     /// keeps coming into the batch.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub throughput: Option<Throughput>,
 }
 

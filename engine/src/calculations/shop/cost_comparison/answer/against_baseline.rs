@@ -2,6 +2,7 @@
 
 use crate::quantity::{AnnualRate, Count, Money, Years};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
@@ -24,10 +25,10 @@ pub struct AgainstBaseline {
 }
 
 /// When something has paid for itself.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct PaybackTime {
     /// After how many years; absent where the verdict says why.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub years: Option<Years>,
     /// Whether it does.
     pub verdict: PaybackVerdict,
@@ -48,6 +49,7 @@ pub enum PaybackVerdict {
 }
 
 /// At which rates the net present value of a change is nothing.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct InternalRate {
     /// Every such rate above −100 %, the lowest first. Only where there is one
@@ -58,7 +60,6 @@ pub struct InternalRate {
     /// Whether it is proven that these are all the rates there are.
     pub proven: bool,
     /// What to make of it, where there is not exactly one.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub note: Option<Cow<'static, str>>,
 }
 

@@ -3,6 +3,7 @@
 use super::super::amount::Amount;
 use crate::quantity::{Money, Number, Share};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// What the choice between two ways hangs on.
@@ -25,6 +26,7 @@ pub struct HangsOn {
 }
 
 /// What comes of varying one input.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct InputVaried {
     /// The number in the request, as a JSON pointer.
@@ -36,24 +38,21 @@ pub struct InputVaried {
     /// What it is.
     pub given: Amount,
     /// The margin with the input made smaller; absent where it cannot be.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub margin_low: Option<Money>,
     /// The margin with the input made larger; absent where it cannot be.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub margin_high: Option<Money>,
     /// How far the margin moves from one to the other.
     pub swing: Money,
     /// The way that is the cheapest with the input made smaller, where it is another.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "recycled on site")]
     pub cheapest_low: Option<String>,
     /// The way that is the cheapest with the input made larger, where it is another.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(example = "recycled on site")]
     pub cheapest_high: Option<String>,
 }
 
 /// Where two ways cost the same over the whole time, in money of now.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BreakEven {
     /// The numbers that were changed, as JSON pointers.
@@ -75,10 +74,8 @@ pub struct BreakEven {
     /// Every such number that was found, the smallest first.
     pub at: Vec<BreakEvenPoint>,
     /// The smallest number that a search in steps looked at.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub searched_from: Option<Amount>,
     /// The largest number that a search in steps looked at.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub searched_to: Option<Amount>,
 }
 
@@ -103,21 +100,18 @@ pub enum BreakEvenVerdict {
 }
 
 /// A number at which two ways cost the same.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BreakEvenPoint {
     /// The first input there. Where only whole numbers make sense it lies on the
     /// straight line between the two that are given beside it. Absent where the
     /// difference jumps.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub value: Option<Amount>,
     /// The same as a multiple of what is given; absent where that is 0.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub factor: Option<Number>,
     /// The last whole number below it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub whole_below: Option<Number>,
     /// The first whole number above it.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub whole_above: Option<Number>,
     /// The way that costs less below.
     #[schema(example = "treatment on site")]

@@ -3,6 +3,7 @@
 use super::Per;
 use crate::quantity::{Count, Hours, Money, MoneyPerHour, Power, Throughput, Weeks};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// Work of one kind.
@@ -46,6 +47,7 @@ pub enum Serves {
 }
 
 /// Something that is bought and, where its life ends, bought again.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Purchase {
@@ -58,63 +60,53 @@ pub struct Purchase {
     #[schema(example = 14500.0)]
     pub price: Money,
     /// How many; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1)]
     pub count: Option<Count>,
     /// Whether so many serve the shop or each machine; the shop when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub serves: Option<Serves>,
     /// For how many years it lasts, to be bought again then; it outlasts the
     /// comparison when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 8)]
     pub life_years: Option<Count>,
     /// What one is worth at the end of its life, or of the comparison where no
     /// life is given; nothing when left out, negative where getting rid of it costs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1000.0)]
     pub residual: Option<Money>,
     /// After how many years it is bought; now when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0)]
     pub bought_after_years: Option<Count>,
     /// What it takes to run; nothing when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub running: Option<Running>,
 }
 
 /// What equipment takes to run, from when it is bought.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Running {
     /// Running hours for each clean-out of a machine, of all pieces together;
     /// none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 0.6)]
     pub hours_a_clean_out: Option<Hours>,
     /// Running hours of each piece in a year besides; none when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 400.0)]
     pub hours_a_year: Option<Hours>,
     /// Electrical power that one piece draws while it runs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2.2)]
     pub power: Option<Power>,
     /// Fuel that one piece burns while it runs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2.5)]
     pub fuel: Option<Throughput>,
     /// Upkeep for each running hour: wear, oil, service.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 1.5)]
     pub upkeep: Option<MoneyPerHour>,
     /// Filter media that it uses up.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(min_items = 1, max_items = 20)]
     pub media: Option<Vec<FilterMedia>>,
 }
 
 /// Filter media that are changed when they are used up.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FilterMedia {
@@ -126,14 +118,11 @@ pub struct FilterMedia {
     #[schema(example = 32.0)]
     pub price: Money,
     /// How many a piece of equipment holds; 1 when left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 2)]
     pub count: Option<Count>,
     /// How long one lasts by the calendar. Give this or running hours.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(example = 12.0)]
     pub life_weeks: Option<Weeks>,
     /// How many running hours one lasts. Give this or weeks.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_hours: Option<Hours>,
 }

@@ -4,6 +4,7 @@ use crate::quantity::{
     Concentration, Correlation, DailyRate, Ratio, Throughput, Volume, VolumeDifference,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// A daily rate and its standard uncertainty.
@@ -63,35 +64,29 @@ pub struct LeftOver {
 
 /// Correlations of the errors of the results, from −1 to 1; absent where one of the
 /// two was not estimated or stands at its bound of nothing.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Correlations {
     /// Of evaporation and carry-off.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub evaporation_carry_off: Option<Correlation>,
     /// Of evaporation and depletion ratio.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub evaporation_depletion_ratio: Option<Correlation>,
     /// Of carry-off and depletion ratio.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub carry_off_depletion_ratio: Option<Correlation>,
     /// Of evaporation and volume.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub evaporation_volume: Option<Correlation>,
     /// Of carry-off and volume.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub carry_off_volume: Option<Correlation>,
     /// Of depletion ratio and volume.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub depletion_ratio_volume: Option<Correlation>,
 }
 
 /// Standard uncertainties of the readings, from their scatter about the fit.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ReadingScatter {
     /// Of a volume read.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub volume: Option<Volume>,
     /// Of a concentration read.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub concentration: Option<Concentration>,
 }

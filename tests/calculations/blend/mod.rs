@@ -1,0 +1,5 @@
+//! A batch made of stocks.
+
+mod laws;
+mod published;
+mod refusals;

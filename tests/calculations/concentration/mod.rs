@@ -1,0 +1,4 @@
+//! What a reading stands for.
+
+mod published;
+mod refusals;

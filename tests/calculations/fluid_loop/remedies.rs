@@ -1,0 +1,21 @@
+//! Limits of a loop that no water keeps together.
+
+use crate::solve;
+use crate::support::{changed, found};
+use serde_json::json;
+
+/// The loop keeps the least of hardness as well as the most of chloride, or says which
+/// two conflict.
+#[test]
+fn a_loop_names_the_limits_that_conflict() {
+    let question = changed("fluid-loop", |question| {
+        question["limits"] = json!({ "chloride": { "max": 100 }, "hardness": { "min": 120 } });
+    });
+    let record = solve("fluid-loop", &question).expect("an answer");
+    assert!(
+        record["answer"]["purge"].get("deionised_needed").is_none(),
+        "{:#}",
+        record["answer"]["purge"]
+    );
+    assert_eq!(found("fluid-loop", &question, "limits-conflict"), ["/limits/hardness/min"]);
+}

@@ -1,0 +1,6 @@
+//! A sump over time.
+
+mod laws;
+mod published;
+mod refusals;
+mod simulated;

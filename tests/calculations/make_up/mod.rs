@@ -1,0 +1,6 @@
+//! What keeps a sump as it is.
+
+pub(super) mod laws;
+mod published;
+mod refusals;
+mod remedies;

@@ -1,0 +1,5 @@
+//! How much is in a sump.
+
+mod advice;
+mod published;
+mod refusals;

@@ -1,0 +1,120 @@
+//! What holds for the documents of every calculation: round trips, flat forms and limits.
+
+use crate::support::units::{assert_same_in_us_units, in_us_units};
+use crate::support::{example, validator};
+use crate::{SERVICES, solve};
+use serde_json::{Value, json};
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
+use sumpwright_openapi::document::{QUERY_OPTIONS, question_name};
+use sumpwright_openapi::envelope::{Record, Request};
+use sumpwright_openapi::flat;
+
+struct RoundTrip;
+
+impl Visitor for RoundTrip {
+    fn visit<C: Calculation>(&mut self) {
+        let service = SERVICES.get(C::NAME).expect("it is served");
+        let answer = service.answer(C::EXAMPLE.as_bytes()).expect("an example is answered");
+        let record: Record<C::Answer> = serde_json::from_slice(&answer).expect("a typed answer");
+        let again = serde_json::to_vec(&record).expect("it is written");
+        assert_eq!(String::from_utf8_lossy(&again), String::from_utf8_lossy(&answer));
+
+        let request: Request<C> = serde_json::from_str(C::EXAMPLE).expect("a typed request");
+        let again = serde_json::to_vec(&request).expect("it is written");
+        assert_eq!(service.answer(&again).expect("it is answered"), answer);
+    }
+}
+
+#[test]
+fn requests_and_answers_round_trip_through_their_types_bit_for_bit() {
+    Everything.show(&mut RoundTrip);
+}
+
+#[test]
+fn the_flat_form_gets_the_same_answer() {
+    for service in SERVICES.iter() {
+        let example = example(service.name);
+        let answer = solve(service.name, &example).expect("an example is answered");
+        let leaves: Vec<(String, String)> = flat::flatten(&example)
+            .into_iter()
+            .map(|(path, leaf)| (path, flat::leaf_text(leaf)))
+            .collect();
+        let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        assert_eq!(service.answer_flat(pairs).expect("the flat form is answered"), answer);
+    }
+}
+
+#[test]
+fn no_member_is_called_like_an_option_of_the_query() {
+    for service in SERVICES.iter() {
+        for option in QUERY_OPTIONS {
+            assert!(service.question.member(option).is_none(), "{}: {option}", service.name);
+        }
+    }
+}
+
+/// The quick way of reading a document skips the schema; what the schema limits
+/// must be refused all the same.
+#[test]
+fn limits_on_texts_and_lists_hold_for_every_member() {
+    for service in SERVICES.iter() {
+        let example = example(service.name);
+        let question = validator(&question_name(service.name));
+        let mut bad = Vec::new();
+        worse(&example, &mut bad);
+        let bad: Vec<&Value> = bad.iter().filter(|document| !question.is_valid(document)).collect();
+        assert!(!bad.is_empty());
+        for document in bad {
+            let problem = solve(service.name, document).expect_err("the schema refuses it");
+            assert!(
+                problem.r#type.ends_with("malformed") || problem.r#type.ends_with("out-of-range")
+            );
+        }
+    }
+}
+
+/// Variants of a document in which one place is something else: a text empty or
+/// long, a list or an object emptied, an object turned into a list.
+fn worse(value: &Value, found: &mut Vec<Value>) {
+    match value {
+        Value::String(_) => found.extend([json!(""), json!("x".repeat(500)), json!(1), json!([])]),
+        Value::Number(_) => found.extend([json!("1"), json!([1]), json!({}), json!(true)]),
+        Value::Array(entries) => {
+            found.extend([json!([]), json!({}), json!([[]])]);
+            for (i, entry) in entries.iter().enumerate() {
+                let mut inner = Vec::new();
+                worse(entry, &mut inner);
+                found.extend(inner.into_iter().map(|changed| {
+                    let mut entries = entries.clone();
+                    entries[i] = changed;
+                    Value::Array(entries)
+                }));
+            }
+        }
+        Value::Object(members) => {
+            found.push(Value::Array(members.values().cloned().collect()));
+            found.push(json!({}));
+            for (name, member) in members {
+                let mut inner = Vec::new();
+                worse(member, &mut inner);
+                found.extend(inner.into_iter().map(|changed| {
+                    let mut members = members.clone();
+                    members[name] = changed;
+                    Value::Object(members)
+                }));
+            }
+        }
+        Value::Null | Value::Bool(_) => {}
+    }
+}
+
+#[test]
+fn us_units_get_the_same_answer() {
+    for service in SERVICES.iter() {
+        let example = example(service.name);
+        let metric = solve(service.name, &example).expect("an example is answered");
+        let us = solve(service.name, &in_us_units(service, &example)).expect("in US units too");
+        assert_same_in_us_units(service, &metric, &us);
+    }
+}

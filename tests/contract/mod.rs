@@ -1,0 +1,20 @@
+//! What all calculations have in common, asked of each or of one that stands for all.
+
+mod advice;
+mod bounds;
+mod cautions;
+mod client;
+mod document;
+mod documents;
+mod laws;
+mod network;
+mod page;
+mod problems;
+mod program;
+mod readers;
+mod released;
+mod tables;
+mod uncertainty;
+mod wire;
+
+pub(crate) use readers::assert_closes;

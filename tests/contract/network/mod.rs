@@ -1,0 +1,29 @@
+//! The service on a plant's network: who may call, what it bears, how it stops.
+
+mod deploy;
+mod door;
+mod faults;
+mod keys;
+mod limits;
+mod seen;
+mod spans;
+mod stop;
+mod tls;
+
+use crate::support::program::{Program, program};
+use reqwest::blocking::Response;
+use std::process::Output;
+
+/// What the program says when it is started so and does not serve.
+fn refuses(flags: &[&str]) -> String {
+    let output: Output = program().args(flags).output().expect("the program starts");
+    assert_eq!(output.status.code(), Some(2));
+    String::from_utf8(output.stderr).expect("text")
+}
+
+/// The type of a problem, without what all of them begin with.
+fn kind_of(response: Response) -> String {
+    let problem: serde_json::Value = response.json().expect("a problem");
+    let kind = problem["type"].as_str().expect("its type");
+    kind.strip_prefix("/problems/").expect("an address of this service").to_owned()
+}

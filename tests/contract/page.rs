@@ -1,0 +1,188 @@
+//! The operator's page, as the wire carries it. What it does in a browser is
+//! driven by `tests/tools/page/run`.
+
+use crate::server::{get, header, request};
+use crate::{SERVICES, spec};
+use flate2::read::GzDecoder;
+use reqwest::blocking::Response;
+use serde_json::Value;
+use std::io::Read;
+
+/// Every address that the page fetches, from its own words.
+fn addresses() -> Vec<String> {
+    let text = |path: &str| get(path).text().expect("text");
+    let quoted = |text: &str, before: &str| -> Vec<String> {
+        let pieces = text.split(before).skip(1);
+        pieces.filter_map(|piece| piece.split('"').next()).map(str::to_owned).collect()
+    };
+    let index = text("/");
+    let mut found = vec!["/".to_owned(), "/page/forms.json".to_owned()];
+    for attribute in ["src=\"", "href=\""] {
+        let named = quoted(&index, attribute).into_iter();
+        found.extend(named.filter(|one| one.starts_with("page/")).map(|one| format!("/{one}")));
+    }
+    let mut next = 0;
+    while next < found.len() {
+        if found[next].rsplit_once('.').is_some_and(|(_, ending)| ending == "js") {
+            for import in quoted(&text(&found[next]), "from \"./") {
+                let import = format!("/page/{import}");
+                if !found.contains(&import) {
+                    found.push(import);
+                }
+            }
+        }
+        next += 1;
+    }
+    found
+}
+
+fn packed(path: &str) -> Response {
+    request("GET", path).header("accept-encoding", "br, gzip").send().expect("an answer")
+}
+
+#[test]
+fn every_file_comes_with_its_type_and_a_policy_that_keeps_it_here() {
+    let addresses = addresses();
+    assert!(addresses.len() >= 14, "the page's files were not found: {addresses:?}");
+    for address in addresses {
+        let response = get(&address);
+        assert_eq!(response.status(), 200, "{address}");
+        let ending = address.rsplit_once('.').map_or("", |(_, ending)| ending);
+        let expected = match ending {
+            "js" => "text/javascript; charset=utf-8",
+            "css" => "text/css; charset=utf-8",
+            "svg" => "image/svg+xml",
+            "json" => "application/json",
+            _ => "text/html; charset=utf-8",
+        };
+        assert_eq!(header(&response, "content-type"), expected, "{address}");
+        assert_eq!(header(&response, "x-content-type-options"), "nosniff");
+        assert_eq!(header(&response, "referrer-policy"), "no-referrer");
+        let policy = header(&response, "content-security-policy");
+        assert!(policy.starts_with("default-src 'none'; script-src 'self';"), "{policy}");
+        assert!(!policy.contains("unsafe") && policy.contains("frame-ancestors 'none'"));
+        let text = response.text().expect("text");
+        assert_eq!(outside(&text), None, "{address} points elsewhere");
+    }
+}
+
+/// The name that the drawings' language has by its standard; nothing is fetched from there.
+const SVG: &str = "http://www.w3.org/2000/svg";
+
+/// What in a text addresses another machine: two slashes after a scheme or at the start of a
+/// quoted or bracketed address, and something of a name after them.
+fn outside(text: &str) -> Option<String> {
+    let text = text.replace(SVG, "");
+    let at = text.match_indices("//").map(|(at, _)| at).find(|at| {
+        let before = text[..*at].chars().next_back().unwrap_or(' ');
+        let after = text[at + 2..].chars().next().unwrap_or(' ');
+        ":\"'`(=,".contains(before) && (after.is_alphanumeric() || "[$".contains(after))
+    })?;
+    let words = text[..at].chars().rev().take(20).collect::<Vec<_>>().into_iter().rev();
+    Some(words.chain(text[at..].chars().take(30)).collect())
+}
+
+#[test]
+fn an_outside_address_is_found_however_it_is_written() {
+    for bad in [
+        "<script src=\"https://one.example/x.js\">",
+        "fetch('http://one.example')",
+        "<img src=//one.example/x.png>",
+        "@import \"//one.example/x.css\"",
+        "url(//one.example/x.woff)",
+        "new WebSocket(`wss://${host}/`)",
+        "const to = \"ftp://[::1]/\"",
+    ] {
+        assert!(outside(bad).is_some(), "{bad} was taken for an address of our own");
+    }
+    for good in ["let a = 1; // one", "// one", "\"page/x.js\"", "\"./x.js\"", SVG] {
+        assert_eq!(outside(good), None);
+    }
+}
+
+/// Compressed, all of the page and the schemas of every calculation.
+#[test]
+fn the_page_weighs_less_than_150_kilobytes() {
+    let mut weight = 0;
+    for address in addresses() {
+        let response = packed(&address);
+        assert_eq!(header(&response, "content-encoding"), "gzip", "{address}");
+        assert_eq!(header(&response, "vary"), "accept-encoding");
+        let bytes = response.bytes().expect("a body");
+        weight += bytes.len();
+        let mut plain = Vec::new();
+        GzDecoder::new(bytes.as_ref()).read_to_end(&mut plain).expect("gzip");
+        assert_eq!(plain, get(&address).bytes().expect("a body"), "{address}");
+    }
+    assert!(weight < 150_000, "the page weighs {weight} bytes");
+}
+
+#[test]
+fn a_browser_that_has_a_file_is_not_sent_it_again() {
+    for address in addresses() {
+        let tag = header(&get(&address), "etag").to_owned();
+        assert!(tag.starts_with("W/\""), "{address}: {tag}");
+        let again = request("GET", &address).header("if-none-match", &tag).send().expect("it");
+        assert_eq!(again.status(), 304, "{address}");
+        assert!(again.bytes().expect("no body").is_empty());
+        let other = request("GET", &address).header("if-none-match", "W/\"0\"").send();
+        assert_eq!(other.expect("an answer").status(), 200);
+    }
+}
+
+#[test]
+fn the_page_is_read_and_nothing_else() {
+    for address in ["/", "/page/page.js", "/page/forms.json"] {
+        let posted = request("POST", address).send().expect("an answer");
+        assert_eq!(
+            (posted.status().as_u16(), header(&posted, "allow")),
+            (405, "GET, HEAD, OPTIONS")
+        );
+        let head = request("HEAD", address).send().expect("an answer");
+        assert_eq!(head.status(), 200);
+        assert!(head.bytes().expect("no body").is_empty());
+        assert_eq!(request("OPTIONS", address).send().expect("an answer").status(), 204);
+    }
+    assert_eq!(get("/page/nothing.js").status(), 404);
+    let refused = request("GET", "/page/page.js").header("accept-encoding", "gzip;q=0").send();
+    assert_eq!(header(&refused.expect("an answer"), "content-encoding"), "");
+}
+
+/// What the forms are drawn from is the published document, without its examples.
+#[test]
+fn the_forms_know_every_calculation() {
+    let forms: Value = get("/page/forms.json").json().expect("JSON");
+    let published = spec();
+    assert_eq!(forms["components"]["schemas"], published["components"]["schemas"]);
+    for service in SERVICES.iter() {
+        let path = format!("/v1/{}", service.name);
+        let (lean, full) = (&forms["paths"][&path]["post"], &published["paths"][&path]["post"]);
+        assert_eq!(lean["summary"], full["summary"]);
+        for place in ["/requestBody/content", "/responses/200/content"] {
+            let kinds = |post: &Value| -> Vec<(String, Value)> {
+                let content = post.pointer(place).and_then(Value::as_object).expect("content");
+                content.iter().map(|(kind, one)| (kind.clone(), one["schema"].clone())).collect()
+            };
+            assert_eq!(kinds(lean), kinds(full), "{path}{place}");
+        }
+    }
+}
+
+/// Pages that are complete in themselves may run and fetch nothing at all.
+#[test]
+fn other_pages_for_people_are_guarded_too() {
+    let sheet = request(
+        "GET",
+        "/v1/top-up?units=us&sump.capacity=50&sump.volume=40\
+                        &sump.concentration=5&target.concentration=8",
+    )
+    .header("accept", "text/html")
+    .send()
+    .expect("a sheet");
+    for page in [sheet, get("/problems/malformed")] {
+        assert!(header(&page, "content-type").starts_with("text/html"));
+        let policy = header(&page, "content-security-policy");
+        assert!(policy.starts_with("default-src 'none'; style-src 'unsafe-inline';"), "{policy}");
+        assert_eq!(header(&page, "x-content-type-options"), "nosniff");
+    }
+}

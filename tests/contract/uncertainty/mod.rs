@@ -1,0 +1,119 @@
+//! How sure an answer is: what every calculation owes, over the catalogue.
+
+mod one_top_up;
+mod published;
+mod refusals;
+mod units;
+
+use crate::{SERVICES, number, solve};
+use serde_json::{Map, Value, json};
+use sumpwright_openapi::flat;
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::shape::Shape;
+
+/// Pointers of the numbers of a document that are measured and not counted.
+fn measured(service: &Service, document: &Value) -> Vec<String> {
+    let leaves = flat::flatten(document);
+    let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
+    let is_measured = |pointer: &String| matches!(service.question.at(document, pointer), Some(Shape::Number(Some(row))) if !row.whole);
+    pointers.filter(is_measured).collect()
+}
+
+/// Whether a number stays in its range when it is off by 5 %.
+fn lies_within(service: &Service, document: &Value, pointer: &str) -> bool {
+    let Some(Shape::Number(Some(row))) = service.question.at(document, pointer) else {
+        return false;
+    };
+    let x = number(document, pointer);
+    row.admits(0.95 * x) && row.admits(1.05 * x)
+}
+
+/// A document with `inputs` uncertain and so many draws.
+pub(crate) fn uncertain(document: &Value, inputs: &Value, draws: u64) -> Value {
+    let mut document = document.clone();
+    document["uncertainty"] = json!({ "inputs": inputs, "draws": draws });
+    document
+}
+
+pub(crate) fn top_up() -> Value {
+    json!({
+        "units": "metric",
+        "reference": "invented example: machining centre 7",
+        "sump": {
+            "capacity": 200,
+            "volume": 140,
+            "reading": { "method": "refractometer", "brix": 5.6, "factor": 1.25 },
+        },
+        "target": { "concentration": 8 },
+    })
+}
+
+pub(crate) fn sure_top_up() -> Value {
+    let inputs = json!({
+        "/sump/volume": { "u": 4 },
+        "/sump/reading/brix": { "half_width": 0.25 },
+        "/sump/reading/factor": { "u": 0.03 },
+    });
+    uncertain(&top_up(), &inputs, 10_000)
+}
+
+/// The record without what is said of uncertainty.
+fn plain(mut record: Value) -> Value {
+    record.as_object_mut().expect("a record").shift_remove("uncertainty");
+    record
+}
+
+/// Every calculation takes an uncertainty of 1 % for every measured number of its
+/// example, gives the plain answer with it, and says how sure each number of it is.
+#[test]
+fn every_calculation_says_how_sure_it_is() {
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let answer = solve(service.name, &example).expect("an example is answered");
+        let pointers = measured(service, &example);
+        assert!(!pointers.is_empty(), "{} has nothing to measure", service.name);
+        let numbers: Vec<(String, f64)> = flat::flatten(&answer["answer"])
+            .into_iter()
+            .filter_map(|(path, leaf)| {
+                Some((format!("/answer/{}", path.replace('.', "/")), leaf.as_f64()?))
+            })
+            .collect();
+        let one_percent = |pointer: &String| {
+            (pointer.clone(), json!({ "u": number(&example, pointer).abs() / 100.0 }))
+        };
+        // Of neat concentrate half the draws are more than all: such a number is asked
+        // about by itself, so that the others are answered often enough.
+        let (inner, edge): (Vec<String>, Vec<String>) =
+            pointers.into_iter().partition(|pointer| lies_within(service, &example, pointer));
+        for hundred in inner.chunks(100).chain(edge.chunks(1)) {
+            let inputs: Map<String, Value> = hundred.iter().map(one_percent).collect();
+            let record = solve(service.name, &uncertain(&example, &inputs.into(), 200));
+            let record = record.unwrap_or_else(|problem| panic!("{}: {problem:?}", service.name));
+            let sure = &record["uncertainty"];
+            let answered = sure["answered"].as_u64().expect("a count");
+            let refused = sure["refused"].as_object().expect("counts").values();
+            let refused: u64 = refused.filter_map(Value::as_u64).sum();
+            assert_eq!(answered + refused, 200, "{}", service.name);
+            assert!(answered >= 40, "{}: {}", service.name, sure["refused"]);
+            let said = sure["numbers"].as_object().expect("numbers");
+            assert_eq!(said.len(), numbers.len(), "{}", service.name);
+            let mut moved = 0;
+            for ((pointer, value), (own, said)) in numbers.iter().zip(said) {
+                assert_eq!(&pointer.replace("~1", "/"), &own.replace("~1", "/"));
+                assert_eq!(said["value"].as_f64(), Some(*value), "{} {pointer}", service.name);
+                let Some(u) = said.get("u").and_then(Value::as_f64) else { continue };
+                let part = |name: &str| said[name].as_f64().expect("it is there with u");
+                let rounding = 1e-9 * value.abs();
+                assert!(part("mean").is_finite() && part("low") <= part("high"));
+                let half_width = (part("high") - part("low")) / 2.0;
+                assert!((part("half_width") - half_width).abs() <= rounding);
+                // Chebyshev: no more than 2.5 % lie further than 6.3 u to either side.
+                assert!(half_width <= 6.4 * u + rounding, "{} {pointer}: {said}", service.name);
+                moved += usize::from(u > 0.0);
+            }
+            // Some inputs only say where a limit lies; all of them together move something.
+            assert!(moved > 0 || hundred.len() < inner.len(), "{}", service.name);
+            assert_eq!(plain(record), answer, "{}", service.name);
+        }
+    }
+}

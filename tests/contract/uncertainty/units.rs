@@ -1,0 +1,72 @@
+//! How sure an answer is in US units, beside the same in metric ones.
+
+use super::{measured, uncertain};
+use crate::support::units::in_us_units;
+use crate::{SERVICES, assert_near, number, solve};
+use serde_json::{Map, Value, json};
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_openapi::shape::Shape;
+
+/// How many of the metric unit of a number make one of the unit that it has.
+fn unit(shape: &Shape, document: &Value, pointer: &str, units: UnitSystem) -> f64 {
+    match shape.at(document, pointer) {
+        Some(Shape::Number(Some(row))) => {
+            row.units.to_metric(1.0, units) - row.units.to_metric(0.0, units)
+        }
+        _ => panic!("no number at {pointer}"),
+    }
+}
+
+/// Sensitivities have units of their own, and u has none of the offset of °F.
+#[test]
+fn us_units_say_the_same() {
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let us = in_us_units(service, &example);
+        let pointers = measured(service, &example);
+        let ask = |document: &Value, units: UnitSystem| {
+            let one_percent = |pointer: &String| {
+                let u = number(&example, pointer).abs() / 100.0;
+                (
+                    pointer.clone(),
+                    json!({ "u": u / unit(&service.question, document, pointer, units) }),
+                )
+            };
+            let inputs: Map<String, Value> = pointers.iter().take(6).map(one_percent).collect();
+            solve(service.name, &uncertain(document, &inputs.into(), 100)).expect("it is answered")
+        };
+        let metric = ask(&example, UnitSystem::Metric);
+        let us = ask(&us, UnitSystem::Us);
+        let numbers = metric["uncertainty"]["numbers"].as_object().expect("numbers");
+        let mut compared = 0;
+        for (pointer, said) in numbers {
+            let us_said = &us["uncertainty"]["numbers"][pointer];
+            let (Some(u), Some(us_u)) = (said["u"].as_f64(), us_said["u"].as_f64()) else {
+                continue;
+            };
+            // But for draws at which something jumps.
+            if u > 0.0 && said["first_order"]["standing"] != "disagrees" {
+                let in_metric = us_u * unit(&service.record, &us, pointer, UnitSystem::Us);
+                assert!((in_metric / u - 1.0).abs() <= 1e-6, "{} {pointer}", service.name);
+                compared += 1;
+            }
+        }
+        assert!(compared > 0, "nothing of {} was compared", service.name);
+    }
+    let question = json!({
+        "units": "us",
+        "reading": { "method": "refractometer", "brix": 5, "factor": 1.25, "temperature": 77 },
+        "uncertainty": { "inputs": { "/reading/temperature": { "u": 1.8 } }, "draws": 1000 },
+    });
+    let mut metric = question.clone();
+    metric["units"] = "metric".into();
+    metric["reading"]["temperature"] = 25.into();
+    metric["uncertainty"]["inputs"]["/reading/temperature"]["u"] = 1.into();
+    let u = "/uncertainty/numbers/~1answer~1concentration/u";
+    let (us, metric) = (solve("concentration", &question), solve("concentration", &metric));
+    let (us, metric) = (us.expect("an answer"), metric.expect("an answer"));
+    assert_near(number(&us, u), number(&metric, u), 1e-9);
+    let sensitivity = "/uncertainty/numbers/~1answer~1concentration/first_order/budget\
+                       /~1reading~1temperature/sensitivity";
+    assert_near(number(&us, sensitivity) * 1.8, number(&metric, sensitivity), 1e-9);
+}

@@ -1,0 +1,125 @@
+//! Who may use whom, by what the source says: layers in the engine, and no rings of files.
+
+mod modules;
+
+use super::tidy::root;
+use modules::{Arrows, Module, arrows};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The rooms of the engine from the ground up. A file uses what stands below its room;
+/// rooms of one floor may use each other.
+const FLOORS: [&[&str]; 9] = [
+    &["numerics"],
+    &["handbook"],
+    &["quantity", "document", "text"],
+    &["chart", "fluid"],
+    &["dynamics"],
+    &["calculation"],
+    &["uncertainty"],
+    &["calculations"],
+    &["catalogue"],
+];
+
+fn floor_of(room: &str) -> usize {
+    let floor = FLOORS.iter().position(|rooms| rooms.contains(&room));
+    floor.unwrap_or_else(|| panic!("the engine's {room} stands on no floor: say on which"))
+}
+
+fn named(module: &[String]) -> String {
+    if module.is_empty() { "the crate itself".to_owned() } else { module.join("::") }
+}
+
+fn engine() -> Arrows {
+    arrows(&root().join("engine/src"))
+}
+
+#[test]
+fn arrows_in_the_engine_point_down() {
+    let mut used = 0;
+    for (from, targets) in engine() {
+        let Some(room) = from.first() else { continue };
+        let floor = floor_of(room);
+        for target in targets {
+            let Some(other) = target.first().filter(|other| *other != room) else { continue };
+            used += 1;
+            let goes_up = floor_of(other) > floor;
+            assert!(!goes_up, "{} uses {}, which stands above it", named(&from), named(&target));
+        }
+    }
+    assert!(used > 300, "only {used} arrows were read");
+}
+
+/// What two families need stands in a room below both.
+#[test]
+fn families_of_calculations_do_not_use_each_other() {
+    let mut families = BTreeSet::new();
+    for (from, targets) in engine() {
+        let [calculations, family, ..] = from.as_slice() else { continue };
+        if calculations != "calculations" {
+            continue;
+        }
+        families.insert(family.clone());
+        for target in targets {
+            if let [calculations, other, ..] = target.as_slice()
+                && calculations == "calculations"
+            {
+                assert_eq!(family, other, "{} uses {}", named(&from), named(&target));
+            }
+        }
+    }
+    assert_eq!(families.into_iter().collect::<Vec<_>>(), ["recycling", "shop", "sump"]);
+}
+
+/// The catalogue alone knows the calculations.
+#[test]
+fn nothing_but_the_catalogue_knows_the_calculations() {
+    for (from, targets) in engine() {
+        let may = from.first().is_some_and(|room| room == "catalogue" || room == "calculations");
+        for target in targets.iter().filter(|target| target[..].first().is_some()) {
+            let knows = target[0] == "calculations" || target[0] == "catalogue";
+            assert!(may || !knows, "{} uses {}", named(&from), named(target));
+        }
+    }
+}
+
+/// What can be reached from a module by any number of arrows.
+fn reached(arrows: &Arrows, from: &Module) -> BTreeSet<Module> {
+    let mut found = BTreeSet::new();
+    let mut next = vec![from.clone()];
+    while let Some(module) = next.pop() {
+        for target in arrows.get(&module).into_iter().flatten() {
+            if found.insert(target.clone()) {
+                next.push(target.clone());
+            }
+        }
+    }
+    found
+}
+
+/// Files that use each other in a ring, which cannot be read one after the other. A
+/// folder and what lies in it are one: its `mod.rs` may use them and they what it defines.
+fn rings(folder: &str) -> Vec<String> {
+    let mut arrows = arrows(&root().join(folder));
+    for (from, targets) in &mut arrows {
+        targets.retain(|target| !target.starts_with(from) && !from.starts_with(target));
+    }
+    let reached: BTreeMap<&Module, BTreeSet<Module>> =
+        arrows.keys().map(|module| (module, reached(&arrows, module))).collect();
+    let ring_of = |module: &Module| -> BTreeSet<&Module> {
+        let ring = reached[module].iter().filter(|other| reached[*other].contains(module));
+        ring.collect()
+    };
+    let rings: BTreeSet<BTreeSet<&Module>> = arrows.keys().map(ring_of).collect();
+    let told = |ring: BTreeSet<&Module>| {
+        let named: Vec<String> = ring.into_iter().map(|module| named(module)).collect();
+        format!("{folder}: {}", named.join(", "))
+    };
+    rings.into_iter().filter(|ring| !ring.is_empty()).map(told).collect()
+}
+
+#[test]
+fn no_ring_of_files() {
+    let found = ["engine/src", "openapi/src", "api/server/src", "api/client/src"].map(rings);
+    let found = found.concat();
+    assert!(found.is_empty(), "files that use each other in a ring:\n{}", found.join("\n"));
+}

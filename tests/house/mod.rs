@@ -1,0 +1,6 @@
+//! The rules of the house that a compiler does not hold.
+
+mod arrows;
+mod catalogue;
+mod readme;
+mod tidy;

@@ -1,0 +1,49 @@
+//! A question in US units, and an answer in them beside a metric one.
+
+use serde_json::Value;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_openapi::flat;
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::shape::Direction;
+
+/// The same question in US units, by the units that the schema publishes.
+pub(crate) fn in_us_units(service: &Service, metric: &Value) -> Value {
+    let mut us = metric.clone();
+    service.question.rescale(&mut us, UnitSystem::Us, Direction::Out, "", &mut Vec::new());
+    us["units"] = "us".into();
+    us
+}
+
+/// Asserts that an answer in US units says what a metric one says.
+#[track_caller]
+pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Value) {
+    let mut back = us.clone();
+    let mut faults = Vec::new();
+    service.record.rescale(&mut back, UnitSystem::Us, Direction::In, "", &mut faults);
+    assert!(faults.is_empty(), "{faults:?}");
+    let (metric_leaves, us_leaves) = (flat::flatten(metric), flat::flatten(&back));
+    assert_eq!(metric_leaves.len(), us_leaves.len(), "{metric:#}\n{back:#}");
+    // A residual is a difference of nearly equal numbers: what matters is how
+    // it compares with what went through.
+    let whole = metric_leaves.iter().filter_map(|(_, leaf)| leaf.as_f64()).fold(1.0, f64::max);
+    for ((path, metric), (us_path, us)) in metric_leaves.iter().zip(&us_leaves) {
+        assert_eq!(path, us_path);
+        if let (Some(metric), Some(us)) = (metric.as_f64(), us.as_f64()) {
+            let scale = if path.contains("residual") { whole } else { metric.abs().max(1.0) };
+            assert!((metric - us).abs() <= 1e-12 * scale, "{path}: {metric} and {us}");
+        } else if path.ends_with("text") {
+            assert_eq!(without_measures(metric), without_measures(us), "{path}");
+        } else if path != "units" {
+            assert_eq!(metric, us, "{path}");
+        }
+    }
+}
+
+/// The words of a text, its numbers and their units taken out.
+fn without_measures(text: &Value) -> Vec<&str> {
+    const UNITS: [&str; 12] =
+        ["L", "kg", "kg/L", "°C", "mm", "US", "gal", "gal/day", "lb", "lb/US", "°F", "L/day"];
+    let words = text.as_str().expect("a text").split_whitespace();
+    let words = words.map(|word| word.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':')));
+    words.filter(|w| !UNITS.contains(w) && !w.starts_with(|c: char| c.is_ascii_digit())).collect()
+}

@@ -1,0 +1,225 @@
+// A batch at the tank, with every amount worked out beside it by hand.
+
+const { check, fresh, open, answered, refused, shownJson } = require("./browser");
+
+const statement = (page) => page.textContent(".statement");
+
+async function fill(page, values) {
+  for (const [pointer, value] of Object.entries(values)) await page.fill(`[id="at${pointer}"]`, value);
+}
+
+/** A tank of 1000 L that holds 640 L, factor 1.25, to be kept at 5.25 to 6.75 %, at best at 6 %. */
+const TANK = {
+  "/tank/capacity": "1000",
+  "/tank/volume": "640",
+  "/reading/factor": "1,25",
+  "/band/low": "5,25",
+  "/band/target": "6",
+  "/band/high": "6.75",
+};
+
+async function says(page, reads, more, ...wanted) {
+  await fill(page, { "/reading/brix": reads, ...more });
+  await answered(page);
+  const said = `${await page.textContent("#answer")}`.replace(/[\u00a0\u202f]/g, " ");
+  for (const one of wanted)
+    check(said.includes(one), `a reading of ${reads} does not say “${one}”: ${await statement(page)}`);
+}
+
+async function batch(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  await open(page, base, "batch");
+  await fill(page, TANK);
+
+  // 3.4 · 1.25 = 4.25 %: 640 · (6 − 4.25) / (20 − 6) = 80 L of a premix of 20 %.
+  await says(
+    page,
+    "3,4",
+    {},
+    "Too weak",
+    "Add 16 L of concentrate and 64 L of water, mixed beforehand",
+    "must read 4.8",
+    "between 4.2 and 5.4",
+    "720 L",
+    "Take care",
+  );
+  check((await page.locator(".statement .shape").count()) === 1, "the statement has no shape");
+
+  // The next reading, 4.9 · 1.25 = 6.125 %, is in the band, and so there is nothing to do.
+  await page.fill("#next-reading", "4,9");
+  await answered(page, () => page.click(".again button"));
+  check(
+    (await statement(page)).includes("In band") && (await statement(page)).includes("Nothing to correct"),
+    `4.9 is not in band: ${await statement(page)}`,
+  );
+  check(!(await statement(page)).includes("Add"), "something is to be added to a batch in its band");
+  check((await page.inputValue('[id="at/tank/volume"]')) === "720", "the tank does not hold what was added");
+  check(
+    (await page.locator(".result ol[reversed] li").count()) === 2,
+    "the two checks of the batch are not listed",
+  );
+
+  // 6 · 1.25 = 7.5 %: 640 · 1.5 / 6 = 160 L of water.
+  await says(page, "6", { "/tank/volume": "640" }, "Too strong", "Add 160 L of water", "800 L");
+  // 980 L at 7.5 % in a machine that holds 1000 L: filled up with water and thinned from day to day.
+  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Add 20 L of water", "Do not drain it");
+  // In a tank that is stirred: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in;
+  // and concentrate goes in as it is: 640 · (6 − 4.25) / (100 − 6) = 11.91 L.
+  await page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
+  await page.click("[id='at/vessel:stirred_tank']");
+  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Drain 180 L first", "Add 200 L of water");
+  check((await page.locator(".statement .shape").count()) === 2, "drain and add have no shape each");
+  await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "Add 11.91 L of concentrate", "651.9 L");
+
+  // Filled to 800 L: 800 · 6 % − 640 · 4.25 % = 20.8 L of concentrate, 139.2 L of water.
+  await says(
+    page,
+    "3.4",
+    { "/tank/volume": "640", "/tank/fill_to": "800" },
+    "Add 20.8 L of concentrate and 139.2 L of water",
+    "800 L",
+  );
+
+  // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
+  await page.click("[id='at/tank/measured_by:level']");
+  await says(
+    page,
+    "3.4",
+    { "/tank/full_level": "800", "/tank/level": "512" },
+    "Add 11.91 L of concentrate",
+    "at a level of 521.5 mm",
+    "walls were taken to be straight",
+  );
+
+  // What is wrong is said beside the field that it lies in, and beside no other.
+  for (const [pointer, value, said] of [
+    ["/tank/level", "900", "full"],
+    ["/tank/level", "", "Nothing is filled in"],
+    ["/tank/capacity", "1,000", "1000 or as 1."],
+    ["/tank/capacity", "1.500", "1500 or as 1.5. Write 1500 or 1.5."],
+    ["/tank/level", "1.234", "1234 or as 1.234. Write 1234 or 1.2340."],
+    ["/tank/capacity", "", "Nothing is filled in"],
+    ["/tank/capacity", "-1000", "0"],
+    ["/tank/full_level", "", "Nothing is filled in"],
+    ["/tank/full_level", "0", "more than 0"],
+    ["/tank/full_level", "-800", "more than 0"],
+  ]) {
+    const before = await page.inputValue(`[id="at${pointer}"]`);
+    await fill(page, { [pointer]: value });
+    await refused(page);
+    const fault = await page.textContent(`[id="fault${pointer}"]`);
+    check(fault.includes(said), `${pointer} of ${value || "nothing"}: ${fault}`);
+    const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+    const told = await page.$$eval(".fault:not(:empty)", (faults) => faults.map((one) => one.id));
+    check(
+      `${marked}` === `at${pointer}` && `${told}` === `fault${pointer}`,
+      `${pointer} of ${value || "nothing"}: ${marked} is marked, ${told} is said`,
+    );
+    check(
+      (await page.textContent("#answer .told p")).includes("see the entry"),
+      `${pointer}: ${await page.textContent("#answer .told p")}`,
+    );
+    await fill(page, { [pointer]: before });
+  }
+  await page.click("#clear");
+  await refused(page);
+  const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+  const required = await page.$$eval("#fields input[aria-required]", (inputs) =>
+    inputs.map((input) => input.id),
+  );
+  check(
+    required.length === 7 && `${marked}` === `${required}`,
+    `of ${required} only ${marked} are marked as missing`,
+  );
+  await context.close();
+}
+
+/** Blank to answer with keys alone, in US units and with a decimal comma, and all stays in sight. */
+async function typed(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "batch");
+  const press = async (...keys) => {
+    for (const key of keys) await page.keyboard.press(key);
+  };
+  await page.focus("#units input:checked");
+  await press("ArrowRight");
+  await page.focus("[id='at/tank/measured_by:volume']");
+  for (const value of ["250", "160"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await press("Tab", "Tab"); // past what folds, to the method
+  for (const value of ["3,4", "1,25"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await press("Tab");
+  for (const value of ["5,25", "6", "6,75"]) {
+    await press("Tab");
+    await page.keyboard.type(value);
+  }
+  await answered(page, () => press("Enter"));
+  // 160 · (6 − 4.25) / (20 − 6) = 20 gallons of a premix of 20 %.
+  const said = `${await statement(page)}`.replace(/\u00a0/g, " ");
+  check(said.includes("Add 4 US gal of concentrate and 16 US gal of water"), `typed by keyboard: ${said}`);
+  await context.close();
+}
+
+/** Stocks of one's own: the one that corrects is asked for alone, and a fault of it stands beside it. */
+async function stocks(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "batch");
+  await fill(page, { ...TANK, "/reading/brix": "3,4" });
+  await page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
+  await page.click("button:has-text('Add: stocks')");
+  await page.click("button:text-is('Add stock')");
+  await page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
+  await fill(page, {
+    "/stocks/0/name": "premix",
+    "/stocks/0/concentration": "4",
+    "/stocks/1/name": "rich mix",
+    "/stocks/1/concentration": "20",
+  });
+  // 640 · (6 − 4.25) / (20 − 6) = 80 L of the rich mix.
+  await answered(page);
+  check(
+    (await statement(page)).replace(/\u00a0/g, " ").includes("Add 80 L of rich mix"),
+    `two stocks: ${await statement(page)}`,
+  );
+  const shown = await page.$$eval("#answer details.json > summary", (all) =>
+    all.map((one) => one.textContent),
+  );
+  const wanted = [
+    "Request to concentration",
+    "Answer of concentration",
+    "Request to top-up",
+    "Answer of top-up",
+  ].map((one) => `${one} as JSON`);
+  check(`${shown}` === `${wanted}`, `of what was asked, the page shows ${shown}`);
+  const {
+    stocks: [only, ...more],
+  } = await shownJson(page, "Request");
+  check(only.name === "rich mix" && more.length === 0, "not the stock that corrects was asked for");
+
+  await fill(page, { "/stocks/1/concentration": "150" });
+  await refused(page);
+  const marked = await page.$$eval("[aria-invalid]", (inputs) => inputs.map((input) => input.id));
+  check(`${marked}` === "at/stocks/1/concentration", `a stock of 150 %: ${marked} is marked`);
+  const calculations = (await page.textContent("#answer")).match(/Problem of \S+/g);
+  check(`${calculations}` === "Problem of top-up", `the page shows ${calculations}`);
+  await context.close();
+}
+
+module.exports = { batch, typed, stocks };

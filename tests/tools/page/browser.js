@@ -1,0 +1,170 @@
+// A real browser before the page, and what every check of it needs.
+
+const { chromium } = require("playwright-core");
+const { readFileSync } = require("node:fs");
+
+const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
+const WIDTHS = { phone: [360, 740], tablet: [820, 1180], desk: [1280, 900] };
+
+let failures = 0;
+
+/** Notes it where something is not as it should be. */
+function check(is, what) {
+  if (is) return;
+  failures += 1;
+  console.log(`NOT SO: ${what}`);
+}
+
+const failed = () => failures;
+
+async function launch() {
+  return chromium.launch({
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+      "--no-first-run",
+    ],
+  });
+}
+
+/** A fresh browser without memory; whatever it asks of others, or complains of, is noted. */
+async function fresh(browser, base, width = "desk") {
+  const [w, height] = WIDTHS[width];
+  const context = await browser.newContext({ viewport: { width: w, height } });
+  context.on("request", (request) => {
+    const address = request.url();
+    check(
+      address.startsWith(base) || address.startsWith(`blob:${base}`),
+      `a request leaves the origin: ${address}`,
+    );
+  });
+  const page = await context.newPage();
+  page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
+  page.setDefaultTimeout(10000);
+  return { context, page };
+}
+
+/** Opens a task and waits for its form. */
+async function open(page, base, task) {
+  await page.goto("about:blank");
+  await page.goto(`${base}/#${task}`);
+  await page.waitForSelector("#fields .field");
+}
+
+/** Asks, and waits for the answer. */
+async function answered(page, act = () => page.click("#ask")) {
+  await page.evaluate(() =>
+    document.querySelectorAll("#answer .answered, #answer .told").forEach((one) => {
+      one.dataset.old = "";
+    }),
+  );
+  await act();
+  await page.waitForSelector("#answer :is(.answered, .told):not([data-old])");
+  const told = await page
+    .locator("#answer .told")
+    .first()
+    .textContent({ timeout: 50 })
+    .catch(() => "");
+  check(told === "", `no answer: ${told}`);
+  return told === "";
+}
+
+/** Asks, and waits until it is said why there is no answer. */
+async function refused(page) {
+  await page.evaluate(() =>
+    document.querySelectorAll("#answer .told").forEach((one) => {
+      one.dataset.old = "";
+    }),
+  );
+  await page.click("#ask");
+  await page.waitForSelector("#answer .told:not([data-old])");
+}
+
+/** The JSON that the page shows of a kind, such as “Request”: the last one where several were asked. */
+const shownJson = (page, kind) =>
+  page.evaluate((wanted) => {
+    const folds = [...document.querySelectorAll("#answer details.json")].filter((one) =>
+      one.firstChild.textContent.startsWith(wanted),
+    );
+    return JSON.parse(folds.at(-1).querySelector("pre").textContent);
+  }, kind);
+
+/** Nothing to tap or to type in is printed. */
+async function printsNoControls(page, where) {
+  await page.emulateMedia({ media: "print" });
+  const seen = await page.$$eval("button, .button, input, select, form", (all) =>
+    all.filter((one) => one.checkVisibility()).map((one) => one.outerHTML.slice(0, 80)),
+  );
+  check(seen.length === 0, `${where}: printed with ${seen.join(" ")}`);
+  await page.emulateMedia({ media: "screen" });
+}
+
+/** Where the focus is: its element's id, or its words. */
+const focused = (page) =>
+  page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 60));
+
+/** What an audit finds, with everything unfolded. */
+async function audit(page, where) {
+  await page.evaluate(async () => {
+    // Thrice, for what unfolds inside what unfolded. Of many alike, three are looked at.
+    for (let i = 0; i < 3; i += 1) {
+      const alike = new Map();
+      for (const fold of document.querySelectorAll("details:not([open])")) {
+        const seen = alike.get(fold.parentElement) ?? 0;
+        alike.set(fold.parentElement, seen + 1);
+        if (seen < 3) fold.open = true;
+      }
+      await new Promise((done) => {
+        setTimeout(done, 30);
+      });
+    }
+  });
+  await page.evaluate(AXE);
+  const { violations, passes } = await page.evaluate(() =>
+    window.axe.run(document, { resultTypes: ["violations"] }),
+  );
+  check(passes.length > 10, `${where}: the audit looked at nothing`);
+  for (const one of violations) {
+    check(
+      false,
+      `${where}: ${one.id}: ${one.help}: ${one.nodes
+        .slice(0, 2)
+        .map((node) => node.html.slice(0, 160))
+        .join(" | ")}`,
+    );
+  }
+}
+
+/** Nothing is cut off at the side, and everything that is tapped is large enough for a glove. */
+async function layout(page, where) {
+  const found = await page.evaluate(() => {
+    const tapped =
+      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+    const small = [...document.querySelectorAll(tapped)]
+      .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
+      .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);
+    return { over: document.documentElement.scrollWidth - innerWidth, small };
+  });
+  check(found.over <= 0, `${where}: ${found.over} pixels wider than the screen`);
+  check(found.small.length === 0, `${where}: too small for a glove: ${found.small.slice(0, 3).join("; ")}`);
+}
+
+module.exports = {
+  check,
+  failed,
+  launch,
+  fresh,
+  open,
+  answered,
+  refused,
+  shownJson,
+  printsNoControls,
+  focused,
+  audit,
+  layout,
+  WIDTHS,
+};

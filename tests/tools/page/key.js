@@ -1,0 +1,177 @@
+// A service that answers only to those who have a key.
+
+const { check, fresh, open, answered, audit, layout, focused } = require("./browser");
+
+/** Stands before the service and lets through what carries the key. */
+async function guard(context, lock) {
+  await context.route(
+    (address) => address.pathname.startsWith("/v1"),
+    async (route) => {
+      if (route.request().headers().authorization === `Bearer ${lock.key}`) return route.continue();
+      return route.fulfill({
+        status: 401,
+        contentType: "application/problem+json",
+        headers: { "www-authenticate": "Bearer" },
+        body: JSON.stringify({
+          type: "/problems/no-key",
+          title: "No key",
+          status: 401,
+          detail: "A key is missing, or is not known.",
+        }),
+      });
+    },
+  );
+}
+
+/** Types a key, and waits until the page has gone on or says what is wrong with it. */
+async function give(page, text, wanted) {
+  await page.fill("#key", text);
+  await page.press("#key", "Enter");
+  await page.waitForSelector(wanted);
+}
+
+const WRONG = "#key-fault:has-text('does not know')";
+const memory = (page) =>
+  page.evaluate(() =>
+    JSON.stringify({ local: { ...localStorage }, tab: { ...sessionStorage }, cookie: document.cookie }),
+  );
+
+/** Asked for in place, sent with everything, kept for the tab and in no address. */
+async function key(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  const lock = { key: "invented-key/0~1" };
+  await guard(context, lock);
+  context.on("request", (request) =>
+    check(!decodeURIComponent(request.url()).includes(lock.key), `the key stands in ${request.url()}`),
+  );
+  await page.goto(`${base}/#top-up`);
+  await page.waitForSelector("#key");
+  const said = await page.textContent(".key");
+  for (const one of ["only those who have a key", "for this tab alone"])
+    check(said.includes(one), `the page does not say “${one}”`);
+  check(
+    (await page.getAttribute("#key", "type")) === "password" &&
+      (await page.textContent("label[for=key]")) === "Key",
+    "the field for the key is not a labelled password field",
+  );
+  check(
+    (await focused(page)) === "key" && !(await page.isVisible("#ask")),
+    "the page does not wait for the key",
+  );
+  await layout(page, "asking for a key");
+  await audit(page, "asking for a key");
+
+  for (const [text, fault] of [
+    ["", "No key"],
+    ["two words", "no blanks"],
+    ["schlüssel", "no blanks"],
+  ]) {
+    await give(page, text, `#key-fault:has-text('${fault}')`);
+    check((await page.getAttribute("#key", "aria-invalid")) === "true", `a key of “${text}” is not marked`);
+  }
+  await give(page, "wrong", WRONG);
+  check(
+    (await focused(page)) === "key" && (await page.getAttribute("#key", "aria-invalid")) === "true",
+    "a wrong key is not told so in its field",
+  );
+  check(!(await memory(page)).includes("wrong"), "a wrong key is kept");
+  await give(page, ` ${lock.key} `, "#fields .field");
+  check(
+    (await page.locator("#key").count()) === 0 && (await focused(page)) === "title",
+    `after the key the focus is on ${await focused(page)}`,
+  );
+  await page.click("#example");
+  await answered(page);
+  check(
+    (await memory(page)) === JSON.stringify({ local: {}, tab: { "service-key": lock.key }, cookie: "" }),
+    `the browser keeps ${await memory(page)}`,
+  );
+
+  await page.reload();
+  await page.waitForSelector("#fields .field");
+  const other = await context.newPage();
+  await other.goto(`${base}/#top-up`);
+  await other.waitForSelector("#key");
+  await other.close();
+
+  // Taken back while somebody types: asked for once more, and nothing is lost.
+  lock.key = "another";
+  await page.click("#menu summary");
+  await page.click("#tasks a[href='#batch']");
+  await page.click("#example");
+  await page.fill('[id="at/reading/brix"]', "3,7");
+  await page.click("#ask");
+  await page.waitForSelector(WRONG);
+  check((await page.inputValue('[id="at/reading/brix"]')) === "3,7", "the entries are gone");
+  await answered(page, () => give(page, lock.key, ".statement"));
+  await page.click("#forget");
+  check(
+    !(await memory(page)).includes("another") && !(await page.isVisible("#forget")),
+    "the key is not forgotten",
+  );
+  await page.click("#ask");
+  await page.waitForSelector("#key");
+  check((await page.textContent("#key-fault")) === "", "a missing key is called a wrong one");
+  await context.close();
+}
+
+/** Job sheet and chart, which a plain address cannot fetch with a key. */
+async function taken(browser, base) {
+  const { context, page } = await fresh(browser, base, "tablet");
+  const lock = { key: "invented" };
+  await guard(context, lock);
+  await page.goto(`${base}/#recharge`);
+  await page.waitForSelector("#key");
+  await give(page, lock.key, "#fields .field");
+  await page.click("#example");
+  await answered(page);
+  const press = async (words) => {
+    const [tab] = await Promise.all([
+      context.waitForEvent("page"),
+      page.click(`button:has-text('${words}')`),
+    ]);
+    return tab;
+  };
+  const sheet = await press("Job sheet");
+  await sheet.waitForSelector("h1");
+  for (const when of ["opened", "loaded again"]) {
+    const size = await sheet.$eval("h1", (heading) => getComputedStyle(heading).fontSize);
+    check(
+      (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "18px",
+      `the job sheet, ${when}, has lost its style: ${size}`,
+    );
+    check(
+      (await sheet.evaluate(() => document.compatMode)) === "CSS1Compat",
+      `the job sheet, ${when}, is drawn by old rules`,
+    );
+    await sheet.reload();
+  }
+  await sheet.close();
+
+  await page.evaluate(() => {
+    window.open = () => null;
+  });
+  await page.click("button:has-text('Job sheet')");
+  const [again] = await Promise.all([context.waitForEvent("page"), page.click("a:has-text('Ready: open it')")]);
+  await again.waitForSelector("h1");
+  await again.close();
+
+  await open(page, base, "forecast");
+  await page.click("#example");
+  await answered(page);
+  await page.waitForSelector("#answer img.chart");
+  check(
+    (await page.$eval("img.chart", (image) => image.decode().then(() => image.naturalWidth))) > 100,
+    "the chart is not drawn",
+  );
+  const chart = await press("Chart to print");
+  await chart.waitForSelector("svg text");
+  await chart.close();
+
+  lock.key = "another";
+  await page.click("button:has-text('Chart to print')");
+  await page.waitForSelector("[role=alert]:has-text('needs a key')");
+  await context.close();
+}
+
+module.exports = { key, taken };

@@ -1,0 +1,156 @@
+// What holds for every task of the page, and so for one that is added tomorrow.
+
+const { check, fresh, open, answered, refused, shownJson, audit, layout, WIDTHS } = require("./browser");
+
+/** The names of all tasks, as the menu has them. */
+async function names(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "");
+  const found = await page.$$eval("#tasks a", (links) =>
+    links.map((link) => link.getAttribute("href").slice(1)),
+  );
+  const index = await (await fetch(`${base}/v1`)).json();
+  for (const { name } of index.calculations) check(found.includes(name), `${name} is not on the page`);
+  check(found[0] === "batch", "the batch check does not come first");
+  await context.close();
+  return found;
+}
+
+/** What is typed in, as the address keeps it: it follows the entries after a moment, so that it is
+ *  looked at until it is as wanted or ten seconds are over. */
+async function entries(page, wanted = (kept) => kept.includes("=")) {
+  for (let i = 0; ; i += 1) {
+    const kept = decodeURIComponent(await page.evaluate(() => location.hash));
+    if (wanted(kept) || i === 100) return kept;
+    await page.waitForTimeout(100);
+  }
+}
+
+/** From the example to the answer, at one width, in both systems of units. */
+async function fromTheExample(browser, base, task, width, audited) {
+  const { context, page } = await fresh(browser, base, width);
+  const where = `${task} on a ${width}`;
+  await open(page, base, task);
+  await layout(page, `${where}, blank`);
+  await page.click("#example");
+  if (!(await answered(page))) return context.close();
+  const focused = await page.evaluate(() => document.activeElement.className);
+  check(focused === "answered", `${where}: the focus is not on the answer`);
+  check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
+  await layout(page, `${where}, answered`);
+  const typed = await entries(page);
+  const metric = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
+  await answered(page, () => page.click(".units label:last-child"));
+  const us = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
+  check(metric.asked.units === "metric" && us.asked.units === "us", `${where}: the units did not change`);
+  // The service converts by itself: had the page done it differently, the answers would differ.
+  const apart = await page.evaluate(
+    async ({ name, ours, theirs }) => {
+      const { Spec } = await import("/page/schema.js");
+      const spec = new Spec(await (await fetch("/page/forms.json")).json());
+      const { record } = spec.calculations.find((one) => one.name === name);
+      const turned = spec.convert(record, theirs, "metric");
+      const apart = [];
+      // Ranks of equals may change places with the last digit, so lists go by their words.
+      const words = (entry) =>
+        JSON.stringify(entry, (_, one) => (typeof one === "number" ? undefined : one)) ?? "";
+      const sorted = (list) =>
+        [...list].sort((a, b) => (words(a) < words(b) ? -1 : Number(words(a) > words(b))));
+      const compare = (a, b, at) => {
+        if (Array.isArray(a) && Array.isArray(b)) [a, b] = [sorted(a), sorted(b)];
+        if (typeof a === "number" && typeof b === "number") {
+          if (Math.abs(a - b) > 1e-6 * Math.max(Math.abs(a), Math.abs(b)) + 1e-6)
+            apart.push(`${at}: ${a} and ${b}`);
+        } else if (a && b && typeof a === "object") {
+          for (const key of new Set([...Object.keys(a), ...Object.keys(b)]))
+            compare(a[key], b[key], `${at}/${key}`);
+        } else if (a !== b) apart.push(`${at}: ${a} and ${b}`);
+      };
+      compare(ours.answer, turned.answer, "");
+      return apart;
+    },
+    { name: metric.got.calculation, ours: metric.got, theirs: us.got },
+  );
+  check(apart.length === 0, `${where}: metric and us differ: ${apart.slice(0, 3).join("; ")}`);
+  // And back: nothing has drifted in what was typed.
+  await page.click(".units label:first-of-type");
+  const back = await entries(page, (kept) => kept === typed);
+  check(back === typed, `${where}: entries drifted on the way to us and back`);
+  await answered(page);
+  if (audited) await audit(page, where);
+  return context.close();
+}
+
+/** A value that is no number, and one that cannot be, each said beside its field. */
+async function withABadValue(browser, base, task, audited) {
+  const { context, page } = await fresh(browser, base, "phone");
+  await open(page, base, task);
+  await page.click("#example");
+  // A number that is required, unfolded where it has to be.
+  await page.evaluate(() =>
+    document.querySelectorAll("#fields details").forEach((one) => {
+      one.open = true;
+    }),
+  );
+  const field = page.locator("#fields .number input[aria-required]").first();
+  const before = await field.inputValue();
+  for (const bad of ["abc", "9e99", ""]) {
+    await field.fill(bad);
+    await refused(page);
+    const found = await field.evaluate((input) => ({
+      invalid: input.getAttribute("aria-invalid"),
+      focused: document.activeElement === input,
+      said: document.getElementById(input.getAttribute("aria-describedby").split(" ")[1]).textContent,
+    }));
+    check(
+      found.invalid === "true" && found.said.length > 10,
+      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#answer")}`,
+    );
+    check(found.focused, `${task}: the focus is not on the field that holds ${bad || "nothing"}`);
+  }
+  if (audited) await audit(page, `${task} with a fault`);
+  await field.fill(before);
+  await answered(page);
+  return context.close();
+}
+
+/** From a fresh page to the answer with the Tab and Enter keys alone. */
+async function byKeyboard(browser, base, task) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, task);
+  const tabTo = async (id, key) => {
+    for (let i = 0; i < 3000; i += 1) {
+      if ((await page.evaluate(() => document.activeElement.id)) === id) return true;
+      await page.keyboard.press(key);
+    }
+    check(false, `${task}: ${id} cannot be reached by ${key}`);
+    return false;
+  };
+  if (await tabTo("example", "Tab")) {
+    await page.keyboard.press("Enter");
+    if (await tabTo("ask", "Shift+Tab")) await answered(page, () => page.keyboard.press("Enter"));
+  }
+  return context.close();
+}
+
+/** All of it, for every task; an audit of each at one width, in turn, and of the first two at all. */
+async function everyTask(browser, base) {
+  const tasks = await names(browser, base);
+  const next = tasks.entries();
+  // Two at a time: a browser waits more than it works.
+  const worker = async () => {
+    for (const [i, task] of next) await oneTask(i, task);
+  };
+  const oneTask = async (i, task) => {
+    const widths = Object.keys(WIDTHS);
+    for (const [j, width] of widths.entries()) {
+      await fromTheExample(browser, base, task, width, i < 2 || i % widths.length === j);
+    }
+    await withABadValue(browser, base, task, i < 2);
+    await byKeyboard(browser, base, task);
+    console.log(`${i + 1} of ${tasks.length}: ${task}`);
+  };
+  await Promise.all([worker(), worker()]);
+}
+
+module.exports = { everyTask };

@@ -1,0 +1,398 @@
+// The page as a whole: links, a lost connection, the policy, weight and speed.
+
+const { check, fresh, open, answered, shownJson, printsNoControls } = require("./browser");
+
+/** A link carries the entries to another browser; a broken one says so. */
+async function links(browser, base) {
+  const from = await fresh(browser, base);
+  await open(from.page, base, "top-up");
+  await from.page.click("#example");
+  await from.page.click(".units label:last-child");
+  await from.page.fill('[id="at/sump/volume"]', "31,5");
+  await from.page.click("#link");
+  const link = await from.page.inputValue("#address");
+  check(link.startsWith(`${base}/#top-up=`), `the link is ${link}`);
+  await answered(from.page);
+  const asked = await shownJson(from.page, "Request");
+  check(asked.sump.volume === 31.5, "what was typed was not asked");
+  const kept = await from.page.evaluate(
+    () => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie,
+  );
+  check(kept === '{"units":"us"}', `the browser keeps ${kept}`);
+
+  const to = await fresh(browser, base, "phone");
+  await to.page.goto(link);
+  await to.page.waitForSelector("#fields .field");
+  await answered(to.page);
+  const sorted = (document) =>
+    JSON.stringify(document, (_, one) =>
+      one && typeof one === "object" && !Array.isArray(one)
+        ? Object.fromEntries(Object.entries(one).sort())
+        : one,
+    );
+  check(sorted(await shownJson(to.page, "Request")) === sorted(asked), "the link does not carry the entries");
+  await to.page.reload();
+  await to.page.waitForSelector("#fields .field");
+  check(
+    (await to.page.inputValue('[id="at/sump/volume"]')) === "31.5",
+    "the entries are gone after reloading",
+  );
+  await to.page.goto("about:blank");
+  await to.page.goto(link.slice(0, -20));
+  await to.page.waitForSelector("#answer .told");
+  check(
+    (await to.page.textContent("#answer")).includes("cannot be read"),
+    "a broken link is not said to be broken",
+  );
+  await from.context.close();
+  await to.context.close();
+}
+
+/** A link whose entries belong elsewhere is said to be wrong, and the task opens as if it had none. */
+async function misshapen(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  const units = "metric";
+  for (const [task, document] of [
+    ["batch", null],
+    ["batch", 5],
+    ["batch", [{ units }]],
+    ["batch", {}],
+    ["batch", { units: "furlongs" }],
+    ["batch", { units, tank: 5 }],
+    ["batch", { units, tank: [] }],
+    ["batch", { units, tank: { measured_by: "eye" } }],
+    ["batch", { units, stocks: "water" }],
+    ["batch", { units, stocks: [7] }],
+    ["batch", { units, stocks: { 0: {} } }],
+    ["batch", { units, tank: { measured_by: "volume", capacity: { value: 5 } } }],
+    ["batch", { units, reference: ["a"] }],
+    ["batch", { units, sump: { capacity: 50 } }],
+    ["batch", { units, constructor: {} }],
+    ["top-up", { units, sump: { reading: { method: "refractometer", brix: [5] } } }],
+    ["top-up", { units, tank: {} }],
+    ["losses", { units, log: { 0: "x" } }],
+  ]) {
+    const what = `${task}=${JSON.stringify(document)}`;
+    await page.goto("about:blank");
+    await page.goto(`${base}/#${task}=${encodeURIComponent(JSON.stringify(document))}`);
+    await page.waitForSelector("#answer .told");
+    const said = await page.textContent("#answer .told");
+    check(said.includes("do not fit"), `${what}: ${said}`);
+    check((await page.locator("#fields input").count()) > 3, `${what}: there is no form`);
+    const filled = await page.$$eval("#fields input:not([type=radio])", (inputs) =>
+      inputs.filter((input) => input.value).map((input) => input.id),
+    );
+    check(filled.length === 0, `${what}: ${filled} are filled in`);
+    await page.click("#example");
+    await answered(page);
+  }
+  // What was typed and is no number comes over as it was.
+  const typed = { units, tank: { measured_by: "volume", capacity: "a lot", volume: null }, stocks: [null] };
+  await page.goto("about:blank");
+  await page.goto(`${base}/#batch=${encodeURIComponent(JSON.stringify(typed))}`);
+  await page.waitForSelector("#fields .field");
+  check((await page.inputValue('[id="at/tank/capacity"]')) === "a lot", "what was typed does not come over");
+  check(
+    (await page.locator("#answer .told").count()) === 0,
+    `entries half filled in: ${await page.textContent("#answer")}`,
+  );
+  await context.close();
+}
+
+/** A lost connection is said, the entries stay, and asking again works. */
+async function lost(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  await open(page, base, "batch");
+  await page.click("#example");
+  await page.fill('[id="at/reading/brix"]', "3,7");
+  await context.setOffline(true);
+  await page.click("#ask");
+  await page.waitForSelector("#answer .told");
+  check((await page.textContent("#answer")).includes("No connection"), "a lost connection is not said");
+  check((await page.inputValue('[id="at/reading/brix"]')) === "3,7", "the entries are gone");
+  await context.setOffline(false);
+  await answered(page, () => page.click("#answer button"));
+  await context.close();
+}
+
+/** A server that fails, is gone or keeps silent while the page or a task is loading. */
+async function late(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  // The page's patience, a twentieth of it.
+  await page.addInitScript(() => {
+    const timeout = AbortSignal.timeout.bind(AbortSignal);
+    AbortSignal.timeout = (wait) => timeout(wait / 20);
+  });
+  const told = async () => {
+    await page.waitForSelector("#answer .told");
+    return page.textContent("#answer .told");
+  };
+  for (const [how, behave, said] of [
+    [
+      "fails",
+      (route) => route.fulfill({ status: 500, contentType: "text/html", body: "<h1>oh</h1>" }),
+      "status 500",
+    ],
+    ["is gone", (route) => route.abort(), "No connection"],
+    ["keeps silent", () => {}, "in time"],
+  ]) {
+    await page.goto("about:blank");
+    await context.route("**/page/forms.json", behave);
+    await page.goto(`${base}/#top-up`);
+    check((await told()).includes(said), `a server that ${how} at the start: ${await told()}`);
+    check(!(await page.isVisible("#ask")), `a server that ${how}: there is a button and no form`);
+    await context.unroute("**/page/forms.json");
+    await page.click("#answer button");
+    await page.waitForSelector("#fields .field");
+    check((await page.textContent("#answer")) === "", "what was wrong before is still said");
+
+    await page.fill('[id="at/sump/volume"]', "31,5");
+    await context.route("**/v1/recharge/example", behave);
+    await page.click("#tasks a[href='#recharge']");
+    check((await told()).includes(said), `a server that ${how} before a task: ${await told()}`);
+    check(
+      (await page.textContent("#fields")) === "" && !(await page.isVisible("#ask")),
+      `a server that ${how}: the form of the task before is still there`,
+    );
+    // Another task is open by the time that this one is given up.
+    await page.click("#answer button");
+    await page.click("#tasks a[href='#forecast']");
+    await page.waitForSelector("#fields .field");
+    await page.waitForTimeout(3500);
+    check(
+      (await page.textContent("#title")) === "Forecast" &&
+        (await page.locator("#answer .told").count()) === 0,
+      `a task that was left speaks up: ${await page.textContent("#answer")}`,
+    );
+    await context.unroute("**/v1/recharge/example");
+    await page.click("#tasks a[href='#recharge']");
+    await page.waitForSelector("#fields .field");
+  }
+  await context.close();
+}
+
+/** An answer that no longer fits its entries says so; the printed page has both and no buttons. */
+async function stale(browser, base) {
+  const { context, page } = await fresh(browser, base, "tablet");
+  await open(page, base, "batch");
+  await page.click("#example");
+  await answered(page);
+  check((await page.locator(".stale").count()) === 0, "a fresh answer is called out of date");
+  await page.fill('[id="at/reading/brix"]', "4");
+  check(await page.isVisible(".stale"), "an answer to other entries is not called out of date");
+  await answered(page);
+  check((await page.locator(".stale").count()) === 0, "a fresh answer is called out of date");
+  await page.emulateMedia({ media: "print" });
+  const printed = await page.innerText("#answer");
+  for (const one of ["Entries", "Brix", "Too weak", "Take care"])
+    check(printed.includes(one), `the printed page lacks ${one}`);
+  await printsNoControls(page, "batch");
+  // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.
+  await page.click("[id='at/reading/method:acid_split']");
+  for (const [name, value] of [
+    ["sample_ml", "100"],
+    ["split_ml", "3,1"],
+    ["oil_share", "62"],
+  ])
+    await page.fill(`[id="at/reading/${name}"]`, value);
+  await answered(page);
+  check(
+    (await page.textContent(".statement")).includes("It is at 5\u00a0%"),
+    `acid split: ${await page.textContent(".statement")}`,
+  );
+  await page.goto(`${base}/#no-such-task`);
+  await page.waitForSelector("#answer .told");
+  check(
+    (await page.textContent("#answer")).includes("no-such-task"),
+    "an unknown task is not said to be unknown",
+  );
+  await context.close();
+}
+
+/** What the policy forbids does not happen, on the page and on a job sheet. */
+async function policy(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "recharge");
+  const done = await page.evaluate(async () => {
+    const violated = [];
+    document.addEventListener("securitypolicyviolation", (event) => violated.push(event.effectiveDirective));
+    const script = document.createElement("script");
+    script.textContent = "window.ran = true";
+    document.body.append(script);
+    const line = document.createElement("p");
+    line.setAttribute("style", "color: red");
+    line.setAttribute("onclick", "window.ran = true");
+    document.body.append(line);
+    line.click();
+    // A port of this machine where nobody is: the policy must stop it before it leaves.
+    const left = await fetch("http://127.0.0.1:9/").then(
+      () => true,
+      () => false,
+    );
+    await new Promise((next) => {
+      setTimeout(next, 100);
+    });
+    return { ran: window.ran === true, left, violated, colour: getComputedStyle(line).color };
+  });
+  check(
+    !done.ran && !done.left && done.colour !== "rgb(255, 0, 0)",
+    `the policy let something through: ${JSON.stringify(done)}`,
+  );
+  for (const directive of ["script-src-elem", "script-src-attr", "style-src-attr", "connect-src"]) {
+    check(done.violated.includes(directive), `the policy says nothing of ${directive}: ${done.violated}`);
+  }
+  await page.click("#example");
+  await answered(page);
+  await printsNoControls(page, "recharge");
+  const [sheet] = await Promise.all([
+    context.waitForEvent("page"),
+    page.click("a.button:has-text('Job sheet')"),
+  ]);
+  await sheet.waitForSelector("h1");
+  const size = await sheet.$eval("h1", (heading) => getComputedStyle(heading).fontSize);
+  check(
+    (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "18px",
+    `the job sheet has lost its style: ${size}`,
+  );
+  await context.close();
+}
+
+/** Bytes over the wire until the first answer. */
+async function weight(browser, base) {
+  const { context, page } = await fresh(browser, base, "tablet");
+  const wire = await context.newCDPSession(page);
+  await wire.send("Network.enable");
+  let bytes = 0;
+  wire.on("Network.loadingFinished", (event) => {
+    bytes += event.encodedDataLength;
+  });
+  await open(page, base, "batch");
+  await page.click("#example");
+  await answered(page);
+  await page.waitForTimeout(200);
+  console.log(`weight until the first answer: ${(bytes / 1000).toFixed(1)} kB over the wire`);
+  check(bytes > 10000 && bytes < 150000, `the page weighs ${bytes} bytes`);
+  await context.close();
+}
+
+/** The time from the tap to the answer, and in turn that of its two requests alone. */
+async function speed(browser, base) {
+  const { context, page } = await fresh(browser, base, "tablet");
+  await open(page, base, "batch");
+  await page.click("#example");
+  await answered(page);
+  const asked = await page.$$eval("#answer details.json", (folds) =>
+    folds
+      .filter((fold) => fold.firstChild.textContent.startsWith("Request to "))
+      .map((fold) => ({
+        name: fold.firstChild.textContent.split(" ")[2],
+        body: fold.querySelector("pre").textContent,
+      })),
+  );
+  check(asked.length === 2, `a batch check makes ${asked.length} requests`);
+  const taps = [];
+  const bare = [];
+  for (let i = 0; i < 15; i += 1) {
+    bare.push(
+      await page.evaluate(async (requests) => {
+        const start = performance.now();
+        for (const { name, body } of requests) {
+          await (
+            await fetch(`v1/${name}`, {
+              method: "POST",
+              body,
+              headers: { "content-type": "application/json" },
+            })
+          ).json();
+        }
+        return performance.now() - start;
+      }, asked),
+    );
+    taps.push(
+      await page.evaluate(
+        () =>
+          new Promise((done) => {
+            const answer = document.querySelector("#answer");
+            answer.replaceChildren();
+            const start = performance.now();
+            const watch = new MutationObserver(() => {
+              if (!answer.querySelector(".answered")) return;
+              watch.disconnect();
+              requestAnimationFrame(() => done(performance.now() - start));
+            });
+            watch.observe(answer, { childList: true });
+            document.querySelector("#ask").click();
+          }),
+      ),
+    );
+  }
+  const median = (times) => [...times].sort((a, b) => a - b)[Math.floor(times.length / 2)];
+  const said = (times) =>
+    `median ${median(times).toFixed(0)} ms, ${Math.min(...times).toFixed(0)} to ${Math.max(...times).toFixed(0)}`;
+  console.log(`from the tap to the answer: ${said(taps)}`);
+  console.log(
+    `its two requests alone: ${said(bare)}; the whole takes ${median(taps.map((tap, i) => tap / bare[i])).toFixed(1)} times as long`,
+  );
+  check(
+    median(taps) < 100,
+    `the median from the tap to the answer is ${median(taps).toFixed(0)} ms, not below 100`,
+  );
+  await context.close();
+}
+
+/** Numbers as people type them. */
+async function numbers(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "batch");
+  const wrong = await page.evaluate(async () => {
+    const { read } = await import("/page/units.js");
+    const typed = {
+      5.6: 5.6,
+      "5,6": 5.6,
+      " 1200 ": 1200,
+      "1 200": 1200,
+      "1 200,5": 1200.5,
+      "1,200.5": 1200.5,
+      "1.200,5": 1200.5,
+      "1.234.567": 1234567,
+      "1,234,567": 1234567,
+      "0,125": 0.125,
+      0.125: 0.125,
+      "1.3400": 1.34,
+      1500.125: 1500.125,
+      ".5": 0.5,
+      ",5": 0.5,
+      "−3": -3,
+      "-3": -3,
+      "1e3": 1000,
+      "5.": 5,
+      "": undefined,
+      "1,200": "1,200",
+      "1.200": "1.200",
+      "-1.200": "-1.200",
+      651.915: "651.915",
+      "5,6,7": "5,6,7",
+      "1.2,3.4": "1.2,3.4",
+      "12,34.5": "12,34.5",
+      abc: "abc",
+      "5 %": "5 %",
+    };
+    // Where the thousands would be more than there can be, the sign is a decimal one.
+    const upTo100 = { "1.340": 1.34, "1,340": 1.34, 5.125: 5.125, 0.125: 0.125 };
+    const misread = Object.entries(upTo100).filter(
+      ([text, number]) =>
+        read(text, 100) !== number || read(text, 1e6) !== (text.startsWith("0") ? number : text),
+    );
+    if (misread.length > 0)
+      return misread.map(
+        ([text]) => `${text} up to 100 → ${read(text, 100)}, up to a million → ${read(text, 1e6)}`,
+      );
+    return Object.entries(typed)
+      .filter(([text, number]) => read(text) !== number)
+      .map(([text]) => `${text} → ${read(text)}`);
+  });
+  check(wrong.length === 0, `numbers misread: ${wrong.join("; ")}`);
+  await context.close();
+}
+
+module.exports = { links, misshapen, lost, late, stale, policy, weight, speed, numbers };
