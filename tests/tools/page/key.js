@@ -47,7 +47,7 @@ async function key(browser, base) {
   await page.goto(`${base}/#top-up`);
   await page.waitForSelector("#key");
   const said = await page.textContent(".key");
-  for (const one of ["only those who have a key", "for this tab alone"])
+  for (const one of ["only those who have a key", "in this tab only"])
     check(said.includes(one), `the page does not say “${one}”`);
   check(
     (await page.getAttribute("#key", "type")) === "password" &&
@@ -152,7 +152,10 @@ async function taken(browser, base) {
     window.open = () => null;
   });
   await page.click("button:has-text('Job sheet')");
-  const [again] = await Promise.all([context.waitForEvent("page"), page.click("a:has-text('Ready: open it')")]);
+  const [again] = await Promise.all([
+    context.waitForEvent("page"),
+    page.click("a:has-text('Ready: open it')"),
+  ]);
   await again.waitForSelector("h1");
   await again.close();
 
