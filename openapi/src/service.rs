@@ -49,7 +49,7 @@ pub struct Service {
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
-    chart: Option<ByTree<Chart>>,
+    chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
@@ -60,6 +60,8 @@ pub struct Service {
 pub struct ChartToDraw {
     /// What is to be drawn.
     pub chart: Chart,
+    /// What the answer comes to, in the units of the request.
+    pub statement: String,
     /// The units that its axes read in.
     pub units: UnitSystem,
     /// The caller's own text, as it came.
@@ -240,8 +242,8 @@ impl Service {
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let (chart, Checked { units, .. }) = self.by_tree(document, chart)?;
-        Ok(ChartToDraw { chart, units, reference })
+        let ((chart, statement), Checked { units, .. }) = self.by_tree(document, chart)?;
+        Ok(ChartToDraw { chart, statement, units, reference })
     }
 
     /// Checks a document, brings it into the engine's units and answers it one

@@ -154,11 +154,11 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer.
+/// The thorough way to a chart instead of an answer, with what the answer comes to.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
-) -> Result<Answered<Chart>, RequestFault> {
+) -> Result<Answered<(Chart, String)>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
@@ -166,7 +166,9 @@ pub(crate) fn chart<C: Calculation>(
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
     let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
-    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+    let statement = request.question.statement(&outcome.answer).show(units);
+    let chart = request.question.chart(&outcome.answer).ok_or_else(nothing);
+    Ok(chart.map(|chart| (chart, statement)))
 }
 
 /// The straight way of a row.

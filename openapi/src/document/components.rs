@@ -154,7 +154,9 @@ fn written_out(member: &Value, quantity: &Value, nullable: bool, title: &Value) 
     schema
 }
 
-fn unit_in_words(quantity: &Value) -> String {
+/// What a description ends with where a member is a number: its unit, in both systems.
+#[must_use]
+pub fn unit_in_words(quantity: &Value) -> String {
     let row = TABLE.iter().find(|row| quantity["x-quantity"] == row.name);
     let Some(units) = row.map(|row| row.units) else { return String::new() };
     match (units.metric.symbol, units.us.symbol) {
