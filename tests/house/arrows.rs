@@ -1,6 +1,6 @@
 //! Who may use whom, by what the source says: layers in the engine, and no rings of files.
 
-mod modules;
+pub(super) mod modules;
 
 use super::tidy::root;
 use modules::{Arrows, Module, arrows};
@@ -29,7 +29,8 @@ fn named(module: &[String]) -> String {
     if module.is_empty() { "the crate itself".to_owned() } else { module.join("::") }
 }
 
-fn engine() -> Arrows {
+/// Which file of the engine uses which.
+pub(super) fn engine() -> Arrows {
     arrows(&root().join("engine/src"))
 }
 
