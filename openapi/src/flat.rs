@@ -5,12 +5,12 @@
 //! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text is a member
 //! that is not given.
 
-use crate::problem::{Fault, Problem, ProblemKind};
-use crate::shape::Shape;
-use crate::tree::{join, push};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
+use crate::row::guard::harmless;
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::text::FAULTS_LISTED;
 
 /// A document's leaves, each with its path.
@@ -65,6 +65,19 @@ pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {
     })
 }
 
+/// A record, or a part of it, as a name and a value a line.
+#[must_use]
+pub fn names_and_values(record: &serde_json::Value, decimal_comma: bool) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // A writer into memory does not fail.
+    let _ = writer.write_record(["name", "value"]);
+    for (path, leaf) in flatten(record) {
+        let text = shown(leaf, decimal_comma);
+        let _ = writer.write_record([path.as_str(), &harmless(&text)]);
+    }
+    writer.into_inner().unwrap_or_default()
+}
+
 /// Builds the document that the pairs of path and text stand for. The shape
 /// says which texts are numbers.
 pub fn unflatten<'a>(
@@ -83,20 +96,13 @@ pub fn unflatten<'a>(
             faults.push(fault);
         }
     }
-    let document = root.into_value("", &mut faults);
-    let not_finite = faults.iter().any(|fault| fault.detail == NOT_FINITE);
-    match faults.as_slice() {
-        [] => Ok(document),
-        [_] if not_finite => Err(Problem::with_faults(ProblemKind::OutOfRange, faults)),
-        _ => Err(Problem::with_faults(ProblemKind::Malformed, faults)),
-    }
+    let document = root.into_value(&mut Pointer::root(), &mut faults);
+    if faults.is_empty() { Ok(document) } else { Err(Problem::with_faults(faults)) }
 }
 
 /// So many steps has a path at most: fewer than the reader of documents goes down,
 /// so that whatever is built here can be read and dropped again.
 const STEPS_MOST: usize = 100;
-
-const NOT_FINITE: &str = "This is not a finite number.";
 
 /// A document on the way from its paths: lists may still have gaps.
 enum Node {
@@ -106,17 +112,21 @@ enum Node {
 }
 
 impl Node {
-    fn insert(&mut self, path: &str, text: &str, shape: &Shape) -> Result<(), Fault> {
+    fn insert(&mut self, path: &str, text: &str, shape: &Shape) -> Result<(), RequestFault> {
         let mut node = self;
         let mut shape = Some(shape);
-        let mut pointer = String::new();
+        let mut pointer = Pointer::root();
         if path.split('.').nth(STEPS_MOST).is_some() {
             let detail =
                 format!("This has more than {STEPS_MOST} steps, and nothing lies so deep.");
-            return Err(Fault::new(join("", path.split('.').next().unwrap_or(path)), detail));
+            return Err(RequestFault::new(
+                FaultCode::TooLong,
+                Pointer::root().join(path.split('.').next().unwrap_or(path)),
+                detail,
+            ));
         }
         for step in path.split('.') {
-            push(&mut pointer, step);
+            pointer.push(step);
             (node, shape) = match shape {
                 Some(Shape::List(entry, most)) => {
                     (node.entry(step, &pointer, *most)?, Some(entry.as_ref()))
@@ -129,14 +139,17 @@ impl Node {
                 *node = Self::Leaf(read_leaf(text, shape, &pointer)?);
                 Ok(())
             }
-            _ => Err(Fault::new(pointer, "This is given twice.")),
+            _ => Err(RequestFault::new(
+                FaultCode::GivenTwice,
+                pointer.clone(),
+                "This is given twice. Leave one of them out.",
+            )),
         }
     }
 
-    fn child(&mut self, step: &str, pointer: &str) -> Result<&mut Self, Fault> {
+    fn child(&mut self, step: &str, pointer: &Pointer) -> Result<&mut Self, RequestFault> {
         let Self::Members(members) = self else {
-            let detail = "Something above this already has a value of its own.";
-            return Err(Fault::new(pointer, detail));
+            return Err(below_a_value(pointer));
         };
         let place = members.iter().position(|(name, _)| name == step).unwrap_or_else(|| {
             members.push((step.to_owned(), Self::Members(Vec::new())));
@@ -145,23 +158,25 @@ impl Node {
         Ok(&mut members[place].1)
     }
 
-    fn entry(&mut self, step: &str, pointer: &str, most: usize) -> Result<&mut Self, Fault> {
+    fn entry(
+        &mut self,
+        step: &str,
+        pointer: &Pointer,
+        most: usize,
+    ) -> Result<&mut Self, RequestFault> {
         let place = step.parse::<usize>().ok().filter(|place| *place < most);
         let Some(place) = place else {
             let detail = format!(
                 "Entries of this list are numbered from 0 to {}, and {step:?} is no such number.",
                 most - 1
             );
-            return Err(Fault::new(pointer, detail));
+            return Err(RequestFault::new(FaultCode::UnknownMember, pointer.clone(), detail));
         };
         if matches!(self, Self::Members(members) if members.is_empty()) {
             *self = Self::List(BTreeMap::new());
         }
         let Self::List(entries) = self else {
-            return Err(Fault::new(
-                pointer,
-                "Something above this already has a value of its own.",
-            ));
+            return Err(below_a_value(pointer));
         };
         Ok(match entries.entry(place) {
             Entry::Vacant(vacant) => vacant.insert(Self::Members(Vec::new())),
@@ -169,14 +184,15 @@ impl Node {
         })
     }
 
-    fn into_value(self, pointer: &str, faults: &mut Vec<Fault>) -> Value {
+    fn into_value(self, pointer: &mut Pointer, faults: &mut Vec<RequestFault>) -> Value {
         match self {
             Self::Leaf(value) => value,
             Self::Members(members) => {
                 let mut object = Map::new();
                 for (name, node) in members {
-                    let value = node.into_value(&join(pointer, &name), faults);
-                    object.insert(name, value);
+                    pointer.push(&name);
+                    object.insert(name, node.into_value(pointer, faults));
+                    pointer.pop();
                 }
                 Value::Object(object)
             }
@@ -188,10 +204,12 @@ impl Node {
                             "Entry {} of this list is missing; they are numbered from 0 on.",
                             list.len()
                         );
-                        faults.push(Fault::new(pointer, detail));
+                        faults.push(RequestFault::new(FaultCode::Missing, pointer.clone(), detail));
                         break;
                     }
-                    list.push(node.into_value(&join(pointer, &place.to_string()), faults));
+                    pointer.push_place(place);
+                    list.push(node.into_value(pointer, faults));
+                    pointer.pop();
                 }
                 Value::Array(list)
             }
@@ -199,9 +217,14 @@ impl Node {
     }
 }
 
+fn below_a_value(pointer: &Pointer) -> RequestFault {
+    let detail = "Something above this already has a value of its own.";
+    RequestFault::new(FaultCode::GivenTwice, pointer.clone(), detail)
+}
+
 /// Reads a text as what the shape wants there. What is no number stays text, and
 /// the schema finds fault with it.
-fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &str) -> Result<Value, Fault> {
+fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &Pointer) -> Result<Value, RequestFault> {
     match shape {
         Some(Shape::Number(_)) => read_number(text, pointer),
         Some(Shape::Truth) => Ok(match text.trim() {
@@ -213,15 +236,15 @@ fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &str) -> Result<Value, 
     }
 }
 
-fn read_number(text: &str, pointer: &str) -> Result<Value, Fault> {
+fn read_number(text: &str, pointer: &Pointer) -> Result<Value, RequestFault> {
     let text = text.trim();
     if let Ok(number) = serde_json::from_str::<Number>(text) {
         return Ok(Value::Number(number));
     }
     match text.parse::<f64>() {
-        Ok(number) => Number::from_f64(number)
-            .map(Value::Number)
-            .ok_or_else(|| Fault::new(pointer, NOT_FINITE)),
+        Ok(number) => Number::from_f64(number).map(Value::Number).ok_or_else(|| {
+            RequestFault::new(FaultCode::NotFinite, pointer.clone(), "This is not a finite number.")
+        }),
         Err(_) => Ok(Value::String(text.to_owned())),
     }
 }

@@ -1,6 +1,6 @@
 //! A calculation that panics is one problem, whoever asked.
 
-use crate::problem::{Problem, ProblemKind};
+use crate::request::problem::{Problem, ProblemKind};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use sumpwright_engine::numerics::cut_off::CutOff;
 

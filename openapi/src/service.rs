@@ -1,22 +1,28 @@
 //! The catalogue with its types erased: what a server, a terminal or a test
 //! needs to answer any calculation by name.
 
+use crate::document::index::Index;
 use crate::document::{self, Published};
-use crate::envelope::{REFERENCE, UNCERTAINTY};
+use crate::flat;
 use crate::plain::Plain;
-use crate::problem::{Problem, ProblemKind};
-use crate::shape::{Direction, Shape};
-use crate::table::{Leaves, Node, Place, Straight};
-use crate::ways::{self, Answered, ByRow, ByTree, written};
-use crate::{faults, flat, names, tree, uncertain};
+use crate::request::check::{self, out_of_range};
+use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
+use crate::request::names;
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
+use crate::request::tree;
+use crate::request::uncertain;
+use crate::row::cells::Cells;
+use crate::row::leaves::{Leaves, Node};
+use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -43,18 +49,20 @@ pub struct Service {
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
-    draw: Option<ByTree<Chart>>,
+    chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
 }
 
-/// A picture of an answer, and the units its axes read in.
+/// The chart of an answer, and what it needs besides to be drawn.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Picture {
-    /// What is drawn.
+pub struct ChartToDraw {
+    /// What is to be drawn.
     pub chart: Chart,
-    /// The units of the request.
+    /// What the answer comes to, in the units of the request.
+    pub statement: String,
+    /// The units that its axes read in.
     pub units: UnitSystem,
     /// The caller's own text, as it came.
     pub reference: Option<String>,
@@ -92,14 +100,18 @@ impl Services {
         self.services.iter()
     }
 
+    /// What there is, a line each.
+    #[must_use]
+    pub fn index(&self) -> Index {
+        Index::listing(self.iter().map(|service| (service.name, service.summary)))
+    }
+
     /// What to say of a calculation that does not exist.
     #[must_use]
     pub fn unknown(&self, name: &str) -> Problem {
         let names = || self.services.iter().map(|service| service.name);
-        let hint = match nearest(name, names()) {
-            Some(near) => format!("Did you mean {near:?}?"),
-            None => format!("There are {}.", names().collect::<Vec<_>>().join(", ")),
-        };
+        let hint = did_you_mean(name, names())
+            .unwrap_or_else(|| format!("There are {}.", names().collect::<Vec<_>>().join(", ")));
         let detail = format!("There is no calculation {name:?}. {hint}");
         Problem::plain(ProblemKind::NotFound, detail)
     }
@@ -134,7 +146,7 @@ impl Visitor for Collector<'_> {
             by_row: ways::by_row::<C>,
             list: C::LIST,
             is_quick: C::IS_QUICK,
-            draw: C::HAS_CHART.then_some(ways::draw::<C>),
+            chart: C::HAS_CHART.then_some(ways::chart::<C>),
         }));
     }
 }
@@ -180,7 +192,7 @@ impl Service {
     /// Answers a document that has been read as a tree.
     pub fn answer_tree(&self, document: Value) -> Result<Value, Problem> {
         let (mut record, Checked { units, asked }) = self.by_tree(document, self.thorough)?;
-        self.record.rescale(&mut record, units, Direction::Out, "", &mut Vec::new());
+        self.record.from_metric(&mut record, units);
         if let Some(asked) = &asked {
             uncertain::rescale(&mut record, &self.record, asked, units);
         }
@@ -190,7 +202,7 @@ impl Service {
     /// Answers a row of a table, metric or not, into leaves in the row's units.
     pub(crate) fn answer_row(
         &self,
-        row: Place<'_>,
+        row: Reader<'_, &Cells<'_>>,
         units: UnitSystem,
         node: &Node,
         of_record: bool,
@@ -205,33 +217,33 @@ impl Service {
         self.list
     }
 
-    /// Whether answers can be drawn.
+    /// Whether answers have a chart.
     #[must_use]
     pub fn has_chart(&self) -> bool {
-        self.draw.is_some()
+        self.chart.is_some()
     }
 
-    /// Draws the answer to a document.
-    pub fn picture(&self, bytes: &[u8]) -> Result<Picture, Problem> {
-        self.picture_tree(tree::parse(bytes)?)
+    /// The chart of the answer to a document.
+    pub fn chart(&self, bytes: &[u8]) -> Result<ChartToDraw, Problem> {
+        self.chart_tree(tree::parse(bytes)?)
     }
 
-    /// Draws the answer to a document in its flat form.
-    pub fn picture_flat<'a>(
+    /// The chart of the answer to a document in its flat form.
+    pub fn chart_flat<'a>(
         &self,
         pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
-    ) -> Result<Picture, Problem> {
-        self.picture_tree(flat::unflatten(pairs, &self.question)?)
+    ) -> Result<ChartToDraw, Problem> {
+        self.chart_tree(flat::unflatten(pairs, &self.question)?)
     }
 
-    fn picture_tree(&self, document: Value) -> Result<Picture, Problem> {
-        let Some(draw) = self.draw else {
-            let detail = format!("The answer of {} cannot be drawn.", self.name);
+    fn chart_tree(&self, document: Value) -> Result<ChartToDraw, Problem> {
+        let Some(chart) = self.chart else {
+            let detail = format!("{} has no chart.", self.name);
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let (chart, Checked { units, .. }) = self.by_tree(document, draw)?;
-        Ok(Picture { chart, units, reference })
+        let ((chart, statement), Checked { units, .. }) = self.by_tree(document, chart)?;
+        Ok(ChartToDraw { chart, statement, units, reference })
     }
 
     /// Checks a document, brings it into the engine's units and answers it one
@@ -243,8 +255,7 @@ impl Service {
     ) -> Result<(Answer, Checked), Problem> {
         let reference = reference_of(&document);
         let answered = self.checked(&mut document).and_then(|checked| {
-            let answered = answer(document, checked.asked.as_ref())
-                .map_err(|fault| Problem::new(ProblemKind::Malformed, fault))?;
+            let answered = answer(document, checked.asked.as_ref()).map_err(Problem::new)?;
             match answered {
                 Ok(answer) => Ok((answer, checked)),
                 Err(mut problem) => {
@@ -262,14 +273,17 @@ impl Service {
     /// Holds a document against its schema, brings its numbers into the engine's
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
-        faults::check(document, &self.validator, &self.question)?;
+        check::check(document, &self.validator, &self.question)?;
         names::check(document, &self.question)?;
-        let units = faults::units_of(document).unwrap_or(UnitSystem::Metric);
-        let mut found = Vec::new();
+        let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let uncertainty = uncertain::take(document);
-        self.question.rescale(document, units, Direction::In, "", &mut found);
-        if !found.is_empty() {
-            return Err(Problem::with_faults(ProblemKind::OutOfRange, found));
+        let out = self.question.to_metric(document, units, FAULTS_LISTED + 1);
+        if !out.is_empty() {
+            let fault = |out: OutOfBounds| {
+                let detail = out_of_range(out.row, out.given, units);
+                RequestFault::new(FaultCode::OutOfRange, out.pointer, detail)
+            };
+            return Err(Problem::with_faults(out.into_iter().map(fault).collect()));
         }
         let asked = match uncertainty {
             Some(given) => Some(uncertain::read(given, document, &self.question, units)?),
@@ -281,7 +295,7 @@ impl Service {
     fn rescale_problem(&self, problem: &mut Problem, units: UnitSystem) {
         let shape = self.problem.member("reachable");
         if let (Some(shape), Some(reachable)) = (shape, &mut problem.reachable) {
-            shape.rescale(reachable, units, Direction::Out, "", &mut Vec::new());
+            shape.from_metric(reachable, units);
         }
     }
 }

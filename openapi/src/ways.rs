@@ -1,9 +1,10 @@
 //! The ways from a document to its answer, written once for every calculation.
 
-use crate::envelope::{REFERENCE, Record, Request, UNITS};
-use crate::problem::{Fault, Problem, ProblemKind};
-use crate::table::{Leaves, Node, Place, Straight};
-use crate::{faults, tree};
+use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
+use crate::request::tree;
+use crate::row::cells::Cells;
+use crate::row::leaves::{Leaves, Node};
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
@@ -11,18 +12,31 @@ use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
+/// What became of a row on the straight way.
+pub(crate) enum Straight {
+    /// Its answer is in the leaves.
+    Answered,
+    /// It has none.
+    Refused(Problem),
+    /// It could not be read as a question; the thorough way says why.
+    Unread,
+}
+
 /// Answers a row of a table into the leaves that go into the columns of `node`:
 /// of the answer alone, or of the whole record.
-pub(crate) type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+pub(crate) type ByRow =
+    fn(Reader<'_, &Cells<'_>>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
 /// Answers a document that is metric and a tree; a fault where it cannot be read
 /// as a question. What is uncertain of it has been taken out before.
-pub(crate) type ByTree<Answer> = fn(Value, Option<&Asked>) -> Result<Answered<Answer>, Fault>;
+pub(crate) type ByTree<Answer> =
+    fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
 /// An answer, or why there is none.
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
@@ -107,8 +121,8 @@ impl io::Write for UpToMost {
 pub(crate) fn thorough<C: Calculation>(
     document: Value,
     asked: Option<&Asked>,
-) -> Result<Answered<Value>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+) -> Result<Answered<Value>, RequestFault> {
+    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(&document));
     let request: Request<C> = read(document)?;
     let answered = calculate(&request.question).and_then(|outcome| {
@@ -140,24 +154,26 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a picture instead of an answer.
-pub(crate) fn draw<C: Calculation>(
+/// The thorough way to a chart instead of an answer, with what the answer comes to.
+pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
-) -> Result<Answered<Chart>, Fault> {
-    let units = faults::units_of(&document).unwrap_or(UnitSystem::Metric);
+) -> Result<Answered<(Chart, String)>, RequestFault> {
+    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
     let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
-    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+    let statement = request.question.statement(&outcome.answer).show(units);
+    let chart = request.question.chart(&outcome.answer).ok_or_else(nothing);
+    Ok(chart.map(|chart| (chart, statement)))
 }
 
 /// The straight way of a row.
 pub(crate) fn by_row<C: Calculation>(
-    row: Place<'_>,
+    row: Reader<'_, &Cells<'_>>,
     units: UnitSystem,
     node: &Node,
     of_record: bool,
@@ -181,9 +197,11 @@ pub(crate) fn by_row<C: Calculation>(
     }
 }
 
-fn read<C: Calculation>(document: Value) -> Result<Request<C>, Fault> {
-    serde_path_to_error::deserialize(document)
-        .map_err(|error| Fault::new(tree::pointer(error.path()), format!("{}.", error.inner())))
+fn read<C: Calculation>(document: Value) -> Result<Request<C>, RequestFault> {
+    serde_path_to_error::deserialize(document).map_err(|error| {
+        let detail = format!("{}.", error.inner());
+        RequestFault::new(FaultCode::WrongShape, tree::pointer(error.path()), detail)
+    })
 }
 
 fn record<C: Calculation>(

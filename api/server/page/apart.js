@@ -1,7 +1,7 @@
 // The job sheet and the chart alone, in a tab of their own.
 
+import { ask, flat, hasKey, Lost, NoKey } from "./ask.js";
 import { h } from "./dom.js";
-import { Lost, NoKey, ask, flat, hasKey } from "./ask.js";
 
 export const ADDRESS_MOST = 30000; // longer documents do not go into an address
 
@@ -14,8 +14,19 @@ const KINDS = [
 export function apart(task, request, record) {
   const nothingToDo = ["sheet", "steps"].some((name) => record?.answer[name]?.length === 0);
   const offered = KINDS.filter(({ has }) => task[has] && !(has === "sheet" && nothingToDo));
-  return offered.length > 0 && h("div", null,
-    h("p", { class: "buttons" }, offered.map((kind) => opener(task, request, kind))), h("p", { role: "alert" }));
+  return (
+    offered.length > 0 &&
+    h(
+      "div",
+      null,
+      h(
+        "p",
+        { class: "buttons" },
+        offered.map((kind) => opener(task, request, kind)),
+      ),
+      h("p", { role: "alert" }),
+    )
+  );
 }
 
 /** A plain address that says it all; where that cannot be, this page fetches and opens it. */
@@ -23,7 +34,11 @@ function opener(task, request, { text, type, options }) {
   const query = new URLSearchParams([...flat(request), ...options]).toString();
   const words = `${text} (new tab)`;
   if (!hasKey() && query.length <= ADDRESS_MOST) {
-    return h("a", { class: "button", target: "_blank", rel: "noopener", href: `v1/${task.name}?${query}` }, words);
+    return h(
+      "a",
+      { class: "button", target: "_blank", rel: "noopener", href: `v1/${task.name}?${query}` },
+      words,
+    );
   }
   const button = h("button", { type: "button", onclick: () => fetched(button, task, request, type) }, words);
   return button;
@@ -40,7 +55,8 @@ async function fetched(button, task, request, type) {
     // The address holds for as long as this page is open, so that the tab can be loaded again.
     const address = URL.createObjectURL(type === "text/html" ? await styled(file) : file);
     if (tab) tab.location.replace(address);
-    else said.append(h("a", { class: "button", target: "_blank", href: address }, "It is here: open it (new tab)"));
+    else
+      said.append(h("a", { class: "button", target: "_blank", href: address }, "Ready: open it (new tab)"));
   } catch (error) {
     tab?.close();
     if (!(error instanceof Lost || error instanceof NoKey)) throw error;

@@ -8,7 +8,9 @@ let key = remembered();
 function remembered() {
   try {
     return sessionStorage.getItem(KEPT) ?? undefined;
-  } catch { /* the browser keeps nothing */ }
+  } catch {
+    /* the browser keeps nothing */
+  }
 }
 
 /** Whether requests go out with a key. */
@@ -17,7 +19,7 @@ export const hasKey = () => key !== undefined;
 /** Why a text cannot be a key: what a request's head may carry. */
 export const unfit = (text) => {
   if (text === "") return "No key is filled in here.";
-  return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it once more.";
+  return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it again.";
 };
 
 /** Sends this key along from now on, for as long as the tab is open; no text forgets it. */
@@ -26,7 +28,9 @@ export function useKey(text) {
   try {
     if (text === undefined) sessionStorage.removeItem(KEPT);
     else sessionStorage.setItem(KEPT, text);
-  } catch { /* the browser keeps nothing */ }
+  } catch {
+    /* the browser keeps nothing */
+  }
 }
 
 /** There is no answer, and not even a problem. */
@@ -39,7 +43,7 @@ export class Lost extends Error {
 /** The service wants a key: none was sent, or one that it does not know. */
 export class NoKey extends Error {
   constructor(sent) {
-    super("The service wants a key.");
+    super("The service needs a key.");
     this.sent = sent;
   }
 }
@@ -60,7 +64,9 @@ async function reach(address, take, options = {}) {
     if (error instanceof NoKey) throw error;
     if (error.name === "TimeoutError") throw new Lost("The service did not answer in time.");
     if (!response) throw new Lost();
-    throw new Lost(`The service answered with status ${response.status} and nothing that this page can read.`);
+    throw new Lost(
+      `The service answered with status ${response.status} and nothing that this page can read.`,
+    );
   }
 }
 
@@ -74,7 +80,9 @@ export function ask(name, document, accept = "application/json") {
     return response.ok ? { request, record: body } : { request, problem: body };
   };
   return reach(`v1/${name}`, take, {
-    method: "POST", body: JSON.stringify(request), headers: { "content-type": "application/json", accept },
+    method: "POST",
+    body: JSON.stringify(request),
+    headers: { "content-type": "application/json", accept },
   });
 }
 
@@ -87,6 +95,7 @@ export const example = (name) => reach(`v1/${name}/example`, whole);
 export const schemas = () => reach("page/forms.json", whole);
 
 /** A document as paths and texts, as the service takes it in an address. */
-export const flat = (value, path = "") => (value === null || typeof value !== "object"
-  ? [[path, String(value)]]
-  : Object.entries(value).flatMap(([name, member]) => flat(member, path ? `${path}.${name}` : name)));
+export const flat = (value, path = "") =>
+  value === null || typeof value !== "object"
+    ? [[path, String(value)]]
+    : Object.entries(value).flatMap(([name, member]) => flat(member, path ? `${path}.${name}` : name));

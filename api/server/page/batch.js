@@ -5,19 +5,6 @@
 // least correction (Pearson's square) by a premix or, in a tank that is stirred, by a stock as
 // it is, which `top-up` is then asked for and has to balance.
 
-import { h, svg } from "./dom.js";
-import { symbol } from "./schema.js";
-import { read, shown, unread } from "./units.js";
-import { cautions, findings } from "./answer.js";
-
-const length = (description, title) => ({
-  type: "number", exclusiveMinimum: 0, title, "x-unit": { metric: "mm", us: "[in_i]" },
-  description: `${description} Unit: mm (metric), in (us).`,
-});
-
-/** What a method reads off its instrument: what changes from one check to the next. */
-const READS = { refractometer: "brix", refractive_index: "index", titration: "titrant_ml", acid_split: "split_ml" };
-
 export const EXAMPLE = {
   units: "metric",
   reference: "invented example: batch tank 2, morning",
@@ -30,11 +17,21 @@ export const EXAMPLE = {
 export function schema(spec) {
   const { Sump, TopUpQuestion } = spec.schemas;
   const volume = (name, title, description) => ({
-    ...spec.resolve(Sump.properties[name]), title, description: `${description} Unit: L (metric), US gal (us).`,
+    ...spec.resolve(Sump.properties[name]),
+    title,
+    description,
+  });
+  const length = (description, title) => ({
+    type: "number",
+    exclusiveMinimum: 0,
+    title,
+    description,
+    "x-unit": spec.unit("mm"),
   });
   const by = (name) => ({ type: "string", enum: [name] });
   spec.schemas.TankByVolume = {
-    type: "object", required: ["measured_by", "capacity", "volume"],
+    type: "object",
+    required: ["measured_by", "capacity", "volume"],
     properties: {
       measured_by: by("volume"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
@@ -43,24 +40,32 @@ export function schema(spec) {
     },
   };
   spec.schemas.TankByLevel = {
-    type: "object", required: ["measured_by", "capacity", "full_level", "level"],
+    type: "object",
+    required: ["measured_by", "capacity", "full_level", "level"],
     properties: {
       measured_by: by("level"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
-      full_level: length("Of the fluid when it is full. The walls are taken to be straight.", "Level when full"),
+      full_level: length(
+        "Of the fluid when it is full. The walls are taken to be straight.",
+        "Level when full",
+      ),
       level: length("", "Level now"),
       fill_to_level: length("A level; only the correction is added when left blank.", "Fill it to"),
     },
   };
   const $ref = (name) => `#/components/schemas/${name}`;
   return {
-    type: "object", required: ["units", "tank", "reading", "band"],
+    type: "object",
+    required: ["units", "tank", "reading", "band"],
     properties: {
       units: TopUpQuestion.properties.units,
       tank: {
         description: "The tank as it is.",
         oneOf: [{ $ref: $ref("TankByVolume") }, { $ref: $ref("TankByLevel") }],
-        discriminator: { propertyName: "measured_by", mapping: { volume: $ref("TankByVolume"), level: $ref("TankByLevel") } },
+        discriminator: {
+          propertyName: "measured_by",
+          mapping: { volume: $ref("TankByVolume"), level: $ref("TankByLevel") },
+        },
       },
       reading: { $ref: $ref("Reading"), description: "What the instrument says." },
       band: { $ref: $ref("Band"), description: "What the fluid is to be kept in." },
@@ -74,17 +79,19 @@ export function schema(spec) {
 }
 
 /** Litres or gallons for each millimetre or inch; one where the tank goes by volume. */
-const slope = (tank) => (tank.measured_by === "level" ? tank.capacity / tank.full_level : 1);
+export const slope = (tank) => (tank.measured_by === "level" ? tank.capacity / tank.full_level : 1);
 
 /** Where a fault of either request lies in this form; `stock` is the only one that was asked for. */
 function place(at, { tank, stocks }, stock) {
   const level = tank.measured_by === "level";
   const filled = level ? "fill_to_level" : "fill_to";
   const moved = [
-    ["/sump/reading", "/reading"], ["/sump/volume", level ? "/tank/level" : "/tank/volume"],
+    ["/sump/reading", "/reading"],
+    ["/sump/volume", level ? "/tank/level" : "/tank/volume"],
     ["/sump", "/tank"],
     ["/target/volume", tank[filled] == null ? "/tank" : `/tank/${filled}`],
-    ["/target/concentration", "/band/target"], ["/target", "/band"],
+    ["/target/concentration", "/band/target"],
+    ["/target", "/band"],
     ...(stock ? [["/stocks/0", stocks ? `/stocks/${stocks.indexOf(stock)}` : ""]] : []),
   ].find(([from]) => at === from || at.startsWith(`${from}/`));
   if (!moved) return at;
@@ -94,8 +101,11 @@ function place(at, { tank, stocks }, stock) {
 /** Why no volume can be told from a level, and beside which entry that has to be said. */
 function unscaled({ measured_by: by, full_level: full }) {
   if (by !== "level" || full > 0) return [];
-  const detail = full == null ? "\"full_level\" is missing." : "The level of a full tank is more than 0.";
-  return [{ pointer: "/tank/full_level", detail }];
+  const [code, detail] =
+    full == null
+      ? ["missing", "The level of the full tank is missing."]
+      : ["out_of_range", "The level of a full tank is more than 0."];
+  return [{ pointer: "/tank/full_level", code, detail }];
 }
 
 /** Asks the service, and puts the two answers together. */
@@ -112,13 +122,19 @@ export async function answer(document, ask) {
   const correction = fillTo == null && correct(volume, now, band?.target, stocks, tank.capacity, strongest);
   const stock = correction ? correction.stock : undefined;
   const dose = await ask("top-up", {
-    units, reference,
+    units,
+    reference,
     sump: { capacity: tank.capacity, volume: finite(volume), reading },
     target: { concentration: band?.target, volume: finite(correction ? correction.volume : fillTo * per) },
-    band: band && { low: band.low, high: band.high }, vessel, premix_at_most,
+    band: band && { low: band.low, high: band.high },
+    vessel,
+    premix_at_most,
     ...(stock ? { stocks: [stock], draining: "not_allowed" } : { stocks, draining }),
   });
-  const asked = [{ name: "concentration", ...strength }, { name: "top-up", ...dose }];
+  const asked = [
+    { name: "concentration", ...strength },
+    { name: "top-up", ...dose },
+  ];
   const problem = strength.problem ?? dose.problem;
   if (!problem) return { asked, request: dose.request, record: dose.record, strength: strength.record, tank };
   const errors = new Map();
@@ -126,7 +142,8 @@ export async function answer(document, ask) {
   for (const one of asked) {
     for (const fault of one.problem?.errors ?? []) {
       // A level that was typed is not to blame for a volume that it does not give.
-      const blameless = fault.pointer === "/sump/volume" && level != null && !(per > 0 && Number.isFinite(per));
+      const blameless =
+        fault.pointer === "/sump/volume" && level != null && !(per > 0 && Number.isFinite(per));
       if (!blameless) add(place(fault.pointer, document, stock), fault);
     }
   }
@@ -143,8 +160,12 @@ const PREMIX_AT_MOST = 20;
  *  out what else would do. */
 function correct(volume, now, target, stocks, capacity, strongest) {
   if (![volume, now, target, capacity].every(Number.isFinite) || capacity <= 0) return undefined;
-  const known = stocks ?? [{ name: "concentrate", concentration: 100 }, { name: "water", concentration: 0 }];
-  const stronger = (a, b) => ((now < target ? b.concentration > a.concentration : b.concentration < a.concentration) ? b : a);
+  const known = stocks ?? [
+    { name: "concentrate", concentration: 100 },
+    { name: "water", concentration: 0 },
+  ];
+  const stronger = (a, b) =>
+    (now < target ? b.concentration > a.concentration : b.concentration < a.concentration) ? b : a;
   const stock = known.reduce(stronger);
   const poured = Math.min(stock.concentration, strongest);
   const added = (volume * (target - now)) / (poured - target);
@@ -153,141 +174,4 @@ function correct(volume, now, target, stocks, capacity, strongest) {
   const does = added > 0 && volume + added <= capacity && taken <= (stock.volume ?? Infinity);
   if (!does) return { volume: capacity };
   return { volume: volume + added, stock: poured === stock.concentration ? stock : undefined };
-}
-
-/** Shapes that say the same as the words beside them. */
-const SHAPES = {
-  in_band: [["circle", { cx: 24, cy: 24, r: 20 }], ["path", { d: "M14 25l7 8 14-17" }]],
-  add: [["path", { d: "M6 22v20h36v-20" }], ["path", { d: "M24 4v28M14 22l10 10 10-10" }]],
-  drain: [["path", { d: "M6 4v22h36v-22" }], ["path", { d: "M24 14v30M14 34l10 10 10-10" }]],
-};
-const shape = (name) => svg("svg", { viewBox: "0 0 48 48", class: "shape", "aria-hidden": "true" },
-  SHAPES[name].map(([tag, attributes]) => svg(tag, attributes)));
-
-const STANDING = { below: "Too weak", in_band: "In band", above: "Too strong" };
-
-/** Where the fluid stands, and what that calls for. */
-function verdict({ record, strength, tank }, answers) {
-  const { drain, add, after, misses_by: misses } = record.answer;
-  const amount = (number) => answers.plain(answers.spec.member(answers.spec.schemas.TopUpAnswer, "drain"), number);
-  const counts = (number) => number > 1e-6 * after.volume;
-  const added = add.filter((one) => counts(one.volume));
-  const premixed = record.answer.steps.some((step) => step.action === "add_premix");
-  const { standing, concentration } = strength.answer;
-  const parts = [
-    counts(drain) && { word: "drain", text: `${amount(drain)}${added.length > 0 ? " first" : ""}` },
-    added.length > 0 && { word: "add", text: added.map((one) => `${amount(one.volume)} of ${one.name}`).join(" and ") + (premixed ? ", mixed beforehand" : "") },
-  ].filter(Boolean);
-  // Inside the band nothing must be done, unless the tank is to be filled.
-  const needed = parts.length > 0 && (standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null);
-  const words = parts.map(({ word, text }) => `${word} ${text}`).join(", then ");
-  const told = (record.findings ?? []).some((one) => ["off-target", "too-rich", "in-band-off-target"].includes(one.code));
-  return { title: STANDING[standing], concentration, parts, needed, words, misses: misses > 0.005 && !told ? misses : 0 };
-}
-
-function statement({ title, concentration, parts, needed, misses }) {
-  const line = (name, word, text, more) => h("p", { class: "verdict" }, name && shape(name), h("span", null, h("strong", null, word), " ", h("b", null, text), more));
-  const now = h("span", { class: "hint" }, ` It is at ${shown(concentration)}\u00a0% by volume.`);
-  const inBand = title === STANDING.in_band;
-  return h("section", { class: "statement", id: "statement" },
-    line(inBand && "in_band", `${title}.`, inBand && !needed ? "Nothing to correct." : "", now),
-    needed && parts.map(({ word, text }) => line(word, word[0].toUpperCase() + word.slice(1), `${text}.`)),
-    misses > 0 && h("p", null, `This leaves it ${shown(misses)} points off its target: there is no room, or no stock, for more.`));
-}
-
-/** The instrument's scale: the band, where it reads, and where it is to read. */
-function scale(now, marks, after) {
-  const all = [now, marks.low, marks.high, after].filter(Number.isFinite);
-  const [low, high] = [Math.min(...all), Math.max(...all)];
-  const at = (mark) => 30 + (260 * (mark - low)) / (high - low || 1);
-  const text = (x, y, words) => svg("text", { x, y, "text-anchor": x > 270 ? "end" : x < 50 ? "start" : "middle" }, words);
-  return svg("svg", { viewBox: "0 0 320 100", class: "scale", role: "img", "aria-label": `On the scale: it reads ${shown(now)}, and is kept between ${shown(marks.low)} and ${shown(marks.high)}.` },
-    svg("path", { d: "M20 50h280" }),
-    svg("rect", { x: at(marks.low), y: 42, width: at(marks.high) - at(marks.low), height: 16 }),
-    text((at(marks.low) + at(marks.high)) / 2, 76, `band ${shown(marks.low)} to ${shown(marks.high)}`),
-    svg("path", { class: "now", d: `M${at(now)} 40l-7-12h14z` }), text(at(now), 22, `now ${shown(now)}`),
-    Number.isFinite(after) && [svg("path", { d: `M${at(after)} 60v-20` }), text(at(after), 94, `aim ${shown(after)}`)]);
-}
-
-/** The checks of this batch so far, the last one first. */
-const log = (checks) => checks.length > 1 && h("section", null, h("h3", null, "This batch so far"),
-  h("ol", { reversed: true }, checks.map((one) => h("li", null, one)).reverse()));
-
-/** The whole answer; `again` takes the next reading and the volume or level it was taken at. */
-export function show(outcome, { answers, recordSchema, checks, again, document }) {
-  const { record, strength, tank } = outcome;
-  const { after } = record.answer;
-  const { marks } = strength.answer;
-  const { spec, units } = answers;
-  const { schema: instrument } = spec.branchOf(spec.schemas.Reading, document.reading);
-  const reads = READS[document.reading.method] ?? spec.members(instrument).find((one) => spec.kind(one.schema) === "number").name;
-  const now = document.reading[reads];
-  const said = verdict(outcome, answers);
-  const check = `Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`;
-  if (checks.at(-1) !== check) checks.push(check);
-  const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
-  const then = () => h("p", null, marks && after.mark !== undefined && ["Afterwards the scale must read ", h("b", null, shown(after.mark)), ". "],
-    "The tank then holds ", h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
-    level !== undefined && [", at a level of ", h("b", null, `${shown(level)}\u00a0${units === "us" ? "in" : "mm"}`)], ".");
-  const { list } = answers.stepsOf(recordSchema, record);
-  const straight = { pointer: "", text: "The tank’s walls were taken to be straight, so that volume goes with level." };
-  return [
-    record.reference && h("p", { class: "reference" }, record.reference),
-    statement(said),
-    findings(record.findings),
-    marks && scale(now, marks, said.needed ? after.mark : marks.target),
-    marks && h("p", null, "Keep it between ", h("b", null, shown(marks.low)), " and ", h("b", null, shown(marks.high)), " on the scale."),
-    said.needed && then(),
-    cautions(record.cautions),
-    said.needed && h("section", null, h("h3", null, "What to do"), list),
-    !said.needed && said.parts.length > 0 && h("details", { class: "fold" }, h("summary", null, `To bring it to its target all the same: ${said.words}`), then(), list),
-    followUp(outcome, document, reads, said.needed ? (level ?? after.volume) : undefined, { spec, units, again }),
-    log(checks),
-    answers.behind(recordSchema, level === undefined ? record : { ...record, assumptions: [...record.assumptions, straight] }),
-  ];
-}
-
-/** The next reading of the same batch. */
-function followUp({ tank }, document, member, expected, { spec, units, again }) {
-  const reading = spec.branchOf(spec.schemas.Reading, document.reading).schema;
-  const most = {
-    "next-reading": spec.member(reading, member).maximum,
-    "next-volume": spec.member(spec.schemas.SumpAfter, "volume").maximum,
-  };
-  const field = (id, title, value, unit) => h("div", { class: "field number" }, h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
-    h("input", { id, inputmode: "decimal", autocomplete: "off", value, "aria-describedby": `${id}-fault` }),
-    h("p", { class: "fault", id: `${id}-fault` }));
-  const filled = tank.measured_by === "level" ? tank.level : tank.volume;
-  const where = tank.measured_by === "level" ? "Level then" : "In the tank then";
-  const unit = tank.measured_by === "level" ? (units === "us" ? "in" : "mm") : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
-  const rounded = Number((expected ?? filled).toPrecision(6));
-  const whole = h("form", { class: "again", novalidate: true, "aria-labelledby": "again" },
-    h("h3", { id: "again" }, "Mixed and read again?"),
-    h("div", { class: "members" },
-      field("next-reading", "New reading", null, symbol(spec.member(reading, member), units)),
-      field("next-volume", where, rounded, unit)),
-    h("p", { class: "buttons" }, h("button", { class: "main" }, "Check again")));
-  whole.addEventListener("submit", (event) => {
-    event.preventDefault();
-    const next = ["next-reading", "next-volume"].map((id) => {
-      const input = whole.querySelector(`#${id}`);
-      // What was left in the field is no typing of anybody's.
-      const number = id === "next-volume" && input.value === String(rounded) ? rounded : read(input.value, most[id]);
-      const fault = number === undefined ? "A number is missing here." : typeof number === "string" ? unread(number) : "";
-      input.toggleAttribute("aria-invalid", false);
-      if (fault) input.setAttribute("aria-invalid", "true");
-      whole.querySelector(`#${id}-fault`).textContent = fault;
-      return { input, number, fault };
-    });
-    const wrong = next.find((one) => one.fault);
-    if (wrong) return wrong.input.focus();
-    // It is meant exactly.
-    const volume = next[1].number === rounded ? (expected ?? filled) : next[1].number;
-    again({
-      ...document,
-      reading: { ...document.reading, [member]: next[0].number },
-      tank: { ...tank, [tank.measured_by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
-    });
-  });
-  return whole;
 }

@@ -13,8 +13,7 @@ function fill(element, attributes, children) {
 }
 
 /** An element with its attributes (on… are listeners) and its children. */
-export const h = (name, attributes, ...children) =>
-  fill(document.createElement(name), attributes, children);
+export const h = (name, attributes, ...children) => fill(document.createElement(name), attributes, children);
 
 /** The same in a drawing. */
 export const svg = (name, attributes, ...children) =>

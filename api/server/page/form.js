@@ -1,10 +1,10 @@
 // A form for any published schema. It edits a plain document and is drawn from it.
 
-import { h, by } from "./dom.js";
-import { hint, label, pointer, symbol } from "./schema.js";
-import { read, shown, typed } from "./units.js";
+import { by, h } from "./dom.js";
+import { choices, entry, field } from "./field.js";
+import { hint, label, pointer, titled } from "./schema.js";
+import { shown } from "./units.js";
 
-const BUTTONS_MOST = 4; // more choices than this go into a list to pick from
 const OPEN_MOST = 2; // longer lists start closed
 const DRAWN_MOST = 100; // entries of a list that are drawn at once
 
@@ -42,7 +42,8 @@ export class Form {
     const fold = (at) => this.host.querySelector(`details[data-at="${CSS.escape(at)}"] > summary`);
     for (let length = path.length; length > 0; length -= 1) {
       const at = pointer(path.slice(0, length));
-      const place = entry(by(`at${at}`)) ?? by(`add${at}`) ?? fold(at) ?? fold(`${pointer(path.slice(0, length - 1))}/+`);
+      const place =
+        entry(by(`at${at}`)) ?? by(`add${at}`) ?? fold(at) ?? fold(`${pointer(path.slice(0, length - 1))}/+`);
       if (place) return place.focus();
     }
     return undefined;
@@ -70,18 +71,24 @@ export class Form {
       required || this.get([...path, name]) != null || example?.[name] !== undefined;
     const draw = (member) => this.member(member, [...path, member.name], example?.[member.name]);
     const rest = members.filter((member) => !usual(member));
-    const more = rest.length > 0 && this.fold([...path, "+"], false, `More that can be said (${rest.length})`, () => h("div", { class: "members" }, rest.map(draw)));
+    const more =
+      rest.length > 0 &&
+      this.fold([...path, "+"], false, `More options (${rest.length})`, () =>
+        h("div", { class: "members" }, rest.map(draw)),
+      );
     return h("div", { class: "members" }, members.filter(usual).map(draw), this.extras(s, path), more);
   }
 
   member({ name, schema, required }, path, example) {
-    const title = schema.title ?? label(name);
-    if (scalar(this.spec.kind(schema))) return this.field(schema, path, title, required);
+    const title = titled(schema, name);
+    if (scalar(this.spec.kind(schema))) return field(this, schema, path, title, required);
     if (this.get(path) == null) return this.add(schema, path, title, example);
-    const remove = !required && this.button(`Leave out: ${title.toLowerCase()}`, () => {
-      this.set(path, undefined);
-      this.draw(path);
-    });
+    const remove =
+      !required &&
+      this.button(`Remove ${title.toLowerCase()}`, () => {
+        this.set(path, undefined);
+        this.draw(path);
+      });
     return this.group(schema, path, title, example, remove);
   }
 
@@ -106,10 +113,19 @@ export class Form {
   }
 
   add(schema, path, title, example) {
-    return h("p", null, this.button(`Add: ${title.toLowerCase()}`, () => {
-      this.set(path, this.spec.blank(schema, example) ?? {});
-      this.draw(path);
-    }, `add${pointer(path)}`), h("span", { class: "hint" }, hint(schema)));
+    return h(
+      "p",
+      null,
+      this.button(
+        `Add: ${title.toLowerCase()}`,
+        () => {
+          this.set(path, this.spec.blank(schema, example) ?? {});
+          this.draw(path);
+        },
+        `add${pointer(path)}`,
+      ),
+      h("span", { class: "hint" }, hint(schema)),
+    );
   }
 
   /** Where the faults of a place are said. */
@@ -129,11 +145,21 @@ export class Form {
 
   group(schema, path, title, example, remove) {
     const kind = this.spec.kind(schema);
-    const body = kind === "union" ? this.union(schema, path, example)
-      : kind === "list" ? this.list(schema, path, title, example)
-      : this.members(schema, path, example);
-    return h("fieldset", { id: `at${pointer(path)}`, tabindex: -1, "aria-describedby": this.described(path, hint(schema)) },
-      h("legend", null, title), this.about(path, hint(schema)), this.fault(path), body, remove);
+    const body =
+      kind === "union"
+        ? this.union(schema, path, example)
+        : kind === "list"
+          ? this.list(schema, path, title, example)
+          : this.members(schema, path, example);
+    return h(
+      "fieldset",
+      { id: `at${pointer(path)}`, tabindex: -1, "aria-describedby": this.described(path, hint(schema)) },
+      h("legend", null, title),
+      this.about(path, hint(schema)),
+      this.fault(path),
+      body,
+      remove,
+    );
   }
 
   union(schema, path, example) {
@@ -152,7 +178,15 @@ export class Form {
       this.draw([...path, tag]);
     };
     return [
-      this.choices([...path, tag], label(tag), branches.map((one) => one.name), now?.name, choose, { required: true }),
+      choices(
+        this,
+        [...path, tag],
+        label(tag),
+        branches.map((one) => one.name),
+        now?.name,
+        choose,
+        { required: true },
+      ),
       now && this.spec.kind(now.schema) === "object" && this.members(now.schema, path, example),
     ];
   }
@@ -161,7 +195,7 @@ export class Form {
     const items = this.spec.resolve(schema.items);
     const entries = this.get(path);
     const blank = () => this.spec.blank(items, example?.[0]) ?? null;
-    const one = title.toLowerCase().replace(/s$/, "");
+    const one = single(title.toLowerCase());
     const change = (focus, edit) => {
       edit();
       this.changed();
@@ -169,27 +203,50 @@ export class Form {
     };
     const entry = (value, i) => {
       const at = [...path, i];
-      const remove = this.button(`Remove ${one} ${i + 1}`, () => change(path, () => {
-        entries.splice(i, 1);
-        for (const fold of this.unfolded.keys()) if (fold.startsWith(`${pointer(path)}/`)) this.unfolded.delete(fold);
-      }));
-      if (scalar(this.spec.kind(items))) return h("div", { class: "row" }, this.field(items, at, `${label(one)} ${i + 1}`, true), remove);
+      const remove = this.button(`Remove ${one} ${i + 1}`, () =>
+        change(path, () => {
+          entries.splice(i, 1);
+          for (const fold of this.unfolded.keys())
+            if (fold.startsWith(`${pointer(path)}/`)) this.unfolded.delete(fold);
+        }),
+      );
+      if (scalar(this.spec.kind(items)))
+        return h("div", { class: "row" }, field(this, items, at, `${label(one)} ${i + 1}`, true), remove);
       const name = value?.name || `${label(one)} ${i + 1}`;
-      const draw = () => [this.fault(at), this.spec.kind(items) === "union"
-        ? this.union(items, at, example?.[0]) : this.members(items, at, example?.[0]), remove];
-      return this.fold(at, entries.length <= OPEN_MOST, [name, h("span", { class: "hint" }, gist(value))], draw);
+      const draw = () => [
+        this.fault(at),
+        this.spec.kind(items) === "union"
+          ? this.union(items, at, example?.[0])
+          : this.members(items, at, example?.[0]),
+        remove,
+      ];
+      return this.fold(
+        at,
+        entries.length <= OPEN_MOST,
+        [name, h("span", { class: "hint" }, gist(value))],
+        draw,
+      );
     };
     const drawn = entries.slice(0, DRAWN_MOST).map(entry);
     const rest = entries.length - drawn.length;
-    const add = (text, made) => this.button(text, () => change([...path, entries.length], () => {
-      this.unfolded.set(pointer([...path, entries.length]), true);
-      entries.push(made());
-    }));
+    const add = (text, made) =>
+      this.button(text, () =>
+        change([...path, entries.length], () => {
+          this.unfolded.set(pointer([...path, entries.length]), true);
+          entries.push(made());
+        }),
+      );
     return [
       drawn,
       rest > 0 && h("p", { class: "hint" }, `${rest} more are kept as they are, and not shown.`),
-      h("p", { class: "buttons" }, add(`Add ${one}`, blank),
-        entries.length > 0 && !scalar(this.spec.kind(items)) && add(`Copy the last ${one}`, () => structuredClone(entries.at(-1)))),
+      h(
+        "p",
+        { class: "buttons" },
+        add(`Add ${one}`, blank),
+        entries.length > 0 &&
+          !scalar(this.spec.kind(items)) &&
+          add(`Copy the last ${one}`, () => structuredClone(entries.at(-1))),
+      ),
     ];
   }
 
@@ -199,77 +256,35 @@ export class Form {
     const own = Object.keys(this.get(path) ?? {}).filter((name) => !s.properties?.[name]);
     const input = h("input", { id: `name${pointer(path)}`, autocomplete: "off", autocapitalize: "none" });
     const add = () => {
-      const name = input.value.trim().toLowerCase().replace(/[^a-z0-9_]+/g, "_");
+      const name = input.value
+        .trim()
+        .toLowerCase()
+        .replace(/[^a-z0-9_]+/g, "_");
       if (!name) return input.focus();
       const schema = this.spec.member(s, name);
       this.set([...path, name], this.spec.blank(schema) ?? "");
       this.draw([...path, name]);
     };
     return [
-      own.map((name) => h("div", { class: "row" },
-        this.member({ name, schema: this.spec.member(s, name), required: true }, [...path, name]),
-        this.button(`Remove ${label(name).toLowerCase()}`, () => {
-          this.set([...path, name], undefined);
-          this.draw();
-          by(input.id).focus();
-        }))),
-      h("div", { class: "row" },
-        h("div", { class: "field" }, h("label", { for: input.id }, "Name of another"), input),
-        this.button("Add it", add)),
+      own.map((name) =>
+        h(
+          "div",
+          { class: "row" },
+          this.member({ name, schema: this.spec.member(s, name), required: true }, [...path, name]),
+          this.button(`Remove ${label(name).toLowerCase()}`, () => {
+            this.set([...path, name], undefined);
+            this.draw();
+            by(input.id).focus();
+          }),
+        ),
+      ),
+      h(
+        "div",
+        { class: "row" },
+        h("div", { class: "field" }, h("label", { for: input.id }, "Another one: its name"), input),
+        this.button("Add", add),
+      ),
     ];
-  }
-
-  field(schema, path, title, required) {
-    const kind = this.spec.kind(schema);
-    const at = `at${pointer(path)}`;
-    const value = this.get(path);
-    if (kind === "choice" || kind === "flag") {
-      const given = kind === "flag" ? { yes: true, no: false } : Object.fromEntries(schema.enum.map((one) => [one, one]));
-      const none = "not said";
-      const names = [...Object.keys(given), ...(required ? [] : [none])];
-      const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
-      return this.choices(path, title, names, now, (name) => this.set(path, given[name]), { said: hint(schema), required });
-    }
-    const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
-    const number = kind === "number";
-    const unit = number && symbol(schema, this.document.units);
-    const input = h("input", {
-      id: at, autocomplete: "off", inputmode: number ? "decimal" : null,
-      "aria-describedby": this.described(path, true), "aria-required": required ? "true" : null, maxlength: schema.maxLength,
-    });
-    input.value = number ? typed(value) : (value ?? "");
-    input.addEventListener("input", () => {
-      this.set(path, number ? read(input.value, schema.maximum) : input.value || undefined);
-      this.clear(path);
-    });
-    return h("div", { class: number ? "field number" : "field" },
-      h("label", { for: at }, title, unit && h("span", { class: "unit" }, `, ${unit}`),
-        !required && h("span", { class: "hint" }, " (optional)")),
-      input,
-      h("p", { class: "hint", id: `hint${pointer(path)}` }, said),
-      this.fault(path));
-  }
-
-  /** One of several: buttons where they are few, a list where they are many. */
-  choices(path, title, names, now, choose, { said, required }) {
-    const at = `at${pointer(path)}`;
-    const edit = (name) => {
-      choose(name);
-      this.clear(path);
-    };
-    const heard = { id: at, "aria-describedby": this.described(path, said), "aria-required": required ? "true" : null };
-    if (names.length > BUTTONS_MOST) {
-      const select = h("select", { ...heard, onchange: () => edit(select.value) },
-        now === undefined && h("option", { value: "" }, "choose"),
-        names.map((name) => h("option", { value: name, selected: name === now }, label(name))));
-      return h("div", { class: "field" }, h("label", { for: at }, title), select, this.about(path, said), this.fault(path));
-    }
-    return h("fieldset", { class: "choices", role: "radiogroup", ...heard }, h("legend", null, title),
-      this.about(path, said),
-      names.map((name) => h("label", null,
-        h("input", { type: "radio", name: at, id: `${at}:${name}`, checked: name === now, onchange: () => edit(name) }),
-        ` ${label(name)}`)),
-      this.fault(path));
   }
 
   /** Takes back what was said against a place. */
@@ -284,12 +299,15 @@ export class Form {
     this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
     const placed = [];
     const homeless = faults.filter((fault) => {
-      const path = fault.pointer.split("/").slice(1).map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
+      const path = fault.pointer
+        .split("/")
+        .slice(1)
+        .map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
       for (; path.length > 0; path.pop()) {
         this.reveal(path);
         const slot = by(`fault${pointer(path)}`);
         if (!slot) continue;
-        const detail = fault.detail.replace(/^"\w+" is missing\.$/, "Nothing is filled in here.");
+        const detail = fault.code === "missing" ? "Nothing is filled in here." : fault.detail;
         if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
         const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
         if (place.matches("input, select, [role=radiogroup]")) place.setAttribute("aria-invalid", "true");
@@ -321,19 +339,22 @@ export class Form {
   }
 }
 
-/** Where the focus goes for a place: into a group of buttons, to the one that is chosen. */
-const entry = (place) => (place?.matches("[role=radiogroup]")
-  ? place.querySelector(":checked") ?? place.querySelector("input") : place);
-
-const bounds = (schema) => {
-  const unit = schema["x-unit"];
-  const same = unit && unit.metric === unit.us && schema.maximum <= 1000;
-  const share = !schema.minimum && schema.maximum === 100; // goes without saying
-  return same && !share ? `From ${shown(schema.minimum ?? schema.exclusiveMinimum ?? 0)} to ${shown(schema.maximum)}.` : "";
-};
+/** What one entry of a list is called. */
+const single = (title) =>
+  title
+    .replace(/ies$/, "y")
+    .replace(/(ss|x|ch|sh)es$/, "$1")
+    .replace(/([^s])s$/, "$1");
 
 /** The first few plain values of an entry, to tell it from the others. */
 const gist = (value) => {
-  const plain = Object.entries(value ?? {}).filter(([name, one]) => name !== "name" && one !== null && typeof one !== "object");
-  return plain.slice(0, 3).map(([name, one]) => ` · ${typeof one === "number" ? `${label(name).toLowerCase()} ${shown(one)}` : one}`).join("");
+  const plain = Object.entries(value ?? {}).filter(
+    ([name, one]) => name !== "name" && one !== null && typeof one !== "object",
+  );
+  return plain
+    .slice(0, 3)
+    .map(
+      ([name, one]) => ` · ${typeof one === "number" ? `${label(name).toLowerCase()} ${shown(one)}` : one}`,
+    )
+    .join("");
 };

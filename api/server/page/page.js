@@ -1,19 +1,15 @@
 // The page: which task is open, what was typed, asking, and what came back.
 
-import { h, by } from "./dom.js";
-import { Spec, label } from "./schema.js";
-import { Form } from "./form.js";
 import { Answers, exchanges } from "./answer.js";
-import { Lost, NoKey, ask, example, hasKey, schemas, useKey } from "./ask.js";
 import { ADDRESS_MOST, apart } from "./apart.js";
+import { hasKey, Lost, NoKey, schemas, useKey } from "./ask.js";
+import { show } from "./batch-answer.js";
+import { drawChart } from "./chart.js";
+import { by, h } from "./dom.js";
+import { Form } from "./form.js";
 import { keyForm } from "./key.js";
-import * as batch from "./batch.js";
-
-/** What this page calls a task; any other calculation is called by its own name. */
-const TITLES = {
-  "top-up": "Sump top-up", recharge: "Recharge round", recycler: "Recycler tonight",
-  forecast: "Forecast", disposal: "Waste year",
-};
+import { Spec } from "./schema.js";
+import { everyTask, menu } from "./tasks.js";
 
 let spec, tasks, task, form; // what is open
 let units = remembered() ?? "metric";
@@ -26,39 +22,9 @@ function remembered() {
   try {
     const kept = localStorage.getItem("units");
     return ["metric", "us"].includes(kept) ? kept : undefined;
-  } catch { /* the browser keeps nothing */ }
-}
-
-/** Every task: those with a name of their own first, then whatever else there is. */
-function everyTask() {
-  const general = (calculation) => ({
-    ...calculation, id: calculation.name, schema: calculation.question,
-    title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
-    example: () => example(calculation.name),
-    answer: async (document) => {
-      const outcome = await ask(calculation.name, document);
-      return { ...outcome, asked: [{ name: calculation.name, ...outcome }] };
-    },
-  });
-  const all = spec.calculations.map(general);
-  const find = (name) => all.find((one) => one.name === name);
-  const named = Object.keys(TITLES).map(find).filter(Boolean);
-  const first = find("top-up") && find("concentration") && {
-    ...find("top-up"), id: "batch", title: "Batch check", schema: batch.schema(spec), batch: true, sheet: false, chart: false,
-    summary: "Is the fluid in this tank in its band, what has to be added or drained, and what must the scale read afterwards?",
-    example: async () => structuredClone(batch.EXAMPLE),
-    answer: (document) => batch.answer(document, ask),
-  };
-  return [...(first ? [first] : []), ...named, ...all.filter((one) => !named.includes(one))];
-}
-
-function drawMenu() {
-  const link = (one) => h("li", null, h("a", { href: `#${one.id}` }, one.title));
-  const own = (one) => one.batch || TITLES[one.name];
-  const others = tasks.filter((one) => !own(one));
-  by("tasks").replaceChildren(
-    h("ul", null, tasks.filter(own).map(link)),
-    ...(others.length > 0 ? [h("p", { id: "others" }, "Other questions"), h("ul", { "aria-labelledby": "others" }, others.map(link))] : []));
+  } catch {
+    /* the browser keeps nothing */
+  }
 }
 
 /** Says in the menu which task is open; its links stay, and with them the focus. */
@@ -95,22 +61,28 @@ async function route(moved) {
   if (entries && !fault) {
     try {
       document = JSON.parse(decodeURIComponent(entries));
-      if (!carries(found, document)) fault = `What this link carries are not the entries of “${found.title}”, so the form starts anew. Ask for the link again.`;
+      if (!carries(found, document))
+        fault = `The entries in this link do not fit “${found.title}”, so the form starts empty. Ask for the link again.`;
     } catch {
-      fault = "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
+      fault =
+        "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
     }
   }
-  if (await open(found, fault ? undefined : document, Boolean(moved)) && fault) tell("alert", fault);
+  if ((await open(found, fault ? undefined : document, Boolean(moved))) && fault) tell("alert", fault);
 }
 
 /** Whether these can be the entries of a task. */
-const carries = (one, document) => document !== null && typeof document === "object"
-  && ["metric", "us"].includes(document.units) && spec.fits(one.schema, document);
+const carries = (one, document) =>
+  document !== null &&
+  typeof document === "object" &&
+  ["metric", "us"].includes(document.units) &&
+  spec.fits(one.schema, document);
 
 /** Opens a task; the focus goes to its title where it would be lost otherwise. */
 async function open(next, document, focus) {
   clearTimeout(saving);
-  const mine = (asked += 1);
+  asked += 1;
+  const mine = asked;
   task = next;
   form = undefined;
   by("form").hidden = true;
@@ -121,7 +93,7 @@ async function open(next, document, focus) {
   markMenu();
   forget();
   if (focus) by("title").focus();
-  say("The form is on its way …");
+  say("Loading the form …");
   let example;
   try {
     example = await task.example();
@@ -146,7 +118,9 @@ function edited() {
   by("linked").hidden = true;
   const answer = by("answer");
   if (!answer.querySelector(".answered") || answer.querySelector(".stale")) return;
-  answer.prepend(h("p", { class: "stale" }, "The entries have changed since this was worked out. Work it out again."));
+  answer.prepend(
+    h("p", { class: "stale" }, "The entries have changed since this answer was calculated. Calculate again."),
+  );
   say("The answer is out of date.", true);
 }
 
@@ -166,7 +140,9 @@ function changeUnits(next) {
   switchTo(next);
   try {
     localStorage.setItem("units", next);
-  } catch { /* the browser keeps nothing */ }
+  } catch {
+    /* the browser keeps nothing */
+  }
   if (!form || form.document.units === next) return;
   form.show(spec.convert(task.schema, form.document, next));
   keep();
@@ -194,14 +170,19 @@ function unanswered(error, retry, kept = "") {
   if (error instanceof NoKey) {
     setKey(undefined);
     by("status").textContent = "";
-    by("answer").replaceChildren(keyForm(error.sent !== undefined, (key) => {
-      setKey(key);
-      retry();
-    }));
+    by("answer").replaceChildren(
+      keyForm(error.sent !== undefined, (key) => {
+        setKey(key);
+        retry();
+      }),
+    );
     by("key").focus();
   } else if (error instanceof Lost) {
-    tell("alert", error.message + kept,
-      h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again"))).focus();
+    tell(
+      "alert",
+      error.message + kept,
+      h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again")),
+    ).focus();
   } else throw error;
 }
 
@@ -215,28 +196,36 @@ function refuse({ asked: all = [], problem }) {
   const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
   const { homeless, count, first } = form.faults(errors);
   const title = problem.status === 400 ? "Something is missing or cannot be read" : problem.title;
-  const box = tell("alert", first && homeless.length === 0
-    ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Mend this”.`
-    : `${title}.`,
+  const box = tell(
+    "alert",
+    first && homeless.length === 0
+      ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Fix this”.`
+      : `${title}.`,
     homeless.map((fault) => h("p", null, fault.detail)),
-    problem.reachable && [h("h3", null, "What could be reached"), answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4)],
-    exchanges(all));
+    problem.reachable && [
+      h("h3", null, "What could be reached"),
+      answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4),
+    ],
+    exchanges(all),
+  );
   if (first) {
     first.scrollIntoView({ block: "center" });
     first.focus({ preventScroll: true });
   } else box.focus();
 }
 
-const answers = () => new Answers(spec, units);
+const answers = () => new Answers(spec, units, task.asks ?? task.schema);
 
 async function submit(event, quiet = false) {
   event?.preventDefault();
   if (!form) return;
   form.faults([]);
   const unreadable = spec.unread(task.schema, form.document);
-  if (unreadable.length > 0) return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
-  const mine = (asked += 1);
-  say("Working it out …");
+  if (unreadable.length > 0)
+    return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
+  asked += 1;
+  const mine = asked;
+  say("Calculating …");
   by("answer").setAttribute("aria-busy", "true");
   try {
     const outcome = await task.answer(sent());
@@ -244,7 +233,8 @@ async function submit(event, quiet = false) {
     if (outcome.problem) refuse(outcome);
     else answered(outcome, quiet);
   } catch (error) {
-    if (mine === asked) unanswered(error, () => submit(), " Nothing is lost: your entries are kept on this page.");
+    if (mine === asked)
+      unanswered(error, () => submit(), " Nothing is lost: your entries are kept on this page.");
   } finally {
     by("answer").removeAttribute("aria-busy");
   }
@@ -252,22 +242,41 @@ async function submit(event, quiet = false) {
 
 function answered(outcome, quiet) {
   const { record, request, asked: all } = outcome;
-  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": task.batch && "statement" }, "Answer");
+  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer");
   const chart = h("div");
   const body = task.batch
-    ? batch.show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
+    ? show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
     : answers().record(task.record, record, apart(task, request, record), chart);
-  const entered = h("section", { class: "printed" }, h("h3", null, "What was asked"), answers().value(task.schema, sent(), 4));
-  by("answer").replaceChildren(...[heading, body, entered,
-    h("p", { class: "buttons" }, h("button", { type: "button", onclick: () => print() }, "Print this page")),
-    exchanges(all),
-  ].flat(Infinity).filter(Boolean));
+  const entered = h(
+    "section",
+    { class: "printed" },
+    h("h3", null, "Entries"),
+    answers().value(task.schema, sent(), 4),
+  );
+  by("answer").replaceChildren(
+    ...[
+      heading,
+      body,
+      entered,
+      h(
+        "p",
+        { class: "buttons" },
+        h("button", { type: "button", onclick: () => print() }, "Print this page"),
+      ),
+      exchanges(all),
+    ]
+      .flat(Infinity)
+      .filter(Boolean),
+  );
   say("Answered.", true);
   if (!quiet) {
     heading.focus({ preventScroll: true });
     heading.scrollIntoView();
   }
-  if (task.chart) draw(chart, request);
+  if (task.chart) {
+    const mine = asked;
+    drawChart(chart, task, request, () => mine === asked);
+  }
   keep();
 }
 
@@ -275,22 +284,6 @@ function answered(outcome, quiet) {
 function again(document) {
   form.show(document);
   submit();
-}
-
-async function draw(place, request) {
-  const mine = asked;
-  try {
-    const { file, problem } = await ask(task.name, request, "image/svg+xml");
-    if (mine !== asked) return;
-    if (problem) throw new Lost(problem.detail);
-    const address = URL.createObjectURL(file);
-    const done = () => URL.revokeObjectURL(address);
-    place.append(h("div", { class: "wide", tabindex: 0, role: "group", "aria-label": "Chart" },
-      h("img", { class: "chart", src: address, alt: `Chart: ${task.title}. Its numbers are in the answer below.`, onload: done, onerror: done })));
-  } catch (error) {
-    if (!(error instanceof Lost || error instanceof NoKey)) throw error;
-    if (mine === asked) place.append(h("p", null, `There is no chart. ${error.message}`));
-  }
 }
 
 async function copyLink() {
@@ -307,7 +300,7 @@ async function copyLink() {
     await navigator.clipboard.writeText(by("address").value);
     say("The link is copied.");
   } catch {
-    say("Copy the link that is marked.");
+    say("Copy the selected link.");
   }
 }
 
@@ -342,7 +335,9 @@ async function start() {
     say("The key is forgotten.");
   });
   by("forget").hidden = !hasKey();
-  wide.addEventListener("change", () => { by("menu").open = wide.matches; });
+  wide.addEventListener("change", () => {
+    by("menu").open = wide.matches;
+  });
   switchTo(units);
   await load();
 }
@@ -354,8 +349,8 @@ async function load(again) {
     by("title").textContent = "Not loaded";
     return unanswered(error, () => load(true));
   }
-  tasks = everyTask();
-  drawMenu();
+  tasks = everyTask(spec);
+  by("tasks").replaceChildren(...menu(tasks));
   addEventListener("hashchange", route);
   return route(again);
 }

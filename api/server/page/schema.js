@@ -12,16 +12,26 @@ export function label(name) {
 export const pointer = (path) =>
   path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
 
-/** What a description says, without the unit, which stands beside the number. */
-export const hint = (schema) =>
-  (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "").replace(/ ?(Unit: .*|A bare number\.)$/, "");
+/** What a member is called: its title, or its name in words. */
+export const titled = (schema, name) => schema.title ?? label(name);
+
+/** What a description says, without the marks that a document has around names. */
+export const hint = (schema) => (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
 
 /** The unit of a number, as people write it. */
-export function symbol(schema, units) {
-  const said = /Unit: (.*)\.$/.exec((schema.description ?? "").replace(/\s+/g, " "))?.[1];
-  const both = said && /^(.*) \(metric\), (.*) \(us\)$/.exec(said);
-  const found = both ? both[units === "us" ? 2 : 1] : said;
-  return (found ?? "").replace("of the caller's currency ", "").replace(/^in the caller's currency$/, "");
+export const symbol = (schema, units) => schema["x-unit"]?.symbol[units] ?? "";
+
+/** Units that are shown otherwise behind a number, by their codes. */
+const BRIEFLY = { "%": "%", "scale of the reading": "" };
+
+/** The unit behind a number of an answer. */
+export const brief = (schema, units) => BRIEFLY[schema["x-unit"]?.[units]] ?? symbol(schema, units);
+
+/** The unit behind a title, unless the title says it. */
+export function unitAfter(title, schema, units) {
+  const unit = symbol(schema, units);
+  const words = title.toLowerCase().split(/\W+/);
+  return words.includes(unit.replace("°", "").toLowerCase()) ? "" : unit;
 }
 
 export class Spec {
@@ -39,7 +49,13 @@ export class Spec {
       }));
   }
 
-  /** A schema with its references followed; the outermost description holds. */
+  /** What is said of a unit wherever a number has it, by its metric code. */
+  unit(code) {
+    const members = Object.values(this.schemas).flatMap((one) => Object.values(one.properties ?? {}));
+    return members.find((one) => one["x-unit"]?.metric === code)["x-unit"];
+  }
+
+  /** A schema with its references followed; the outermost description and title hold. */
   resolve(schema) {
     let found = schema ?? {};
     let { description, title } = found;
@@ -59,9 +75,11 @@ export class Spec {
   kind(schema) {
     if (schema.oneOf) return "union";
     if (schema.enum) return "choice";
-    return { object: "object", array: "list", boolean: "flag", number: "number", integer: "number" }[
-      schema.type
-    ] ?? "text";
+    return (
+      { object: "object", array: "list", boolean: "flag", number: "number", integer: "number" }[
+        schema.type
+      ] ?? "text"
+    );
   }
 
   /** The members of a resolved object; what only tells it from others is not one. */
@@ -79,6 +97,25 @@ export class Spec {
   member(schema, name) {
     const found = schema.properties?.[name] ?? schema.additionalProperties;
     return this.resolve(found || {});
+  }
+
+  /** The titles on the way to a place, from a JSON pointer; entries of lists count from 1. */
+  titles(schema, at) {
+    const titles = [];
+    let s = this.resolve(schema);
+    for (const step of at.split("/").slice(1)) {
+      const inner = s.items ? this.resolve(s.items) : this.reachable(s, step);
+      titles.push(s.items ? String(Number(step) + 1) : titled(inner, step));
+      s = inner;
+    }
+    return titles;
+  }
+
+  /** The member of an object, or of any branch of a union, resolved. */
+  reachable(schema, name) {
+    if (this.kind(schema) !== "union") return this.member(schema, name);
+    const branch = this.branches(schema).find((one) => one.schema.properties?.[name]);
+    return this.member(branch?.schema ?? {}, name);
   }
 
   /** What a union can be: a name and a schema each, and the member that tells. */
@@ -104,7 +141,9 @@ export class Spec {
       if (tag) return value?.[tag] === name;
       if (branch.enum) return branch.enum.includes(value);
       if (branch.type !== "object") return typeof value === branch.type;
-      return value && typeof value === "object" && Object.keys(value).every((key) => branch.properties?.[key]);
+      return (
+        value && typeof value === "object" && Object.keys(value).every((key) => branch.properties?.[key])
+      );
     });
   }
 
@@ -127,7 +166,8 @@ export class Spec {
   convert(schema, value, to) {
     if (value.units === to) return value;
     const turned = this.map(schema, value, (s, leaf) =>
-      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf);
+      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf,
+    );
     return { ...turned, units: to };
   }
 
@@ -137,12 +177,20 @@ export class Spec {
     const s = this.resolve(schema);
     const kind = this.kind(s);
     if (kind === "list" || Array.isArray(value)) {
-      return kind === "list" && Array.isArray(value) && value.every((entry) => this.fits(s.items ?? {}, entry));
+      return (
+        kind === "list" && Array.isArray(value) && value.every((entry) => this.fits(s.items ?? {}, entry))
+      );
     }
     const whole = kind === "union" ? this.branchOf(s, value)?.schema : s;
     if (typeof value !== "object") return Boolean(whole) && whole.type !== "object";
-    return whole?.type === "object" && Object.entries(value).every(([name, member]) =>
-      (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) && this.fits(this.member(whole, name), member));
+    return (
+      whole?.type === "object" &&
+      Object.entries(value).every(
+        ([name, member]) =>
+          (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) &&
+          this.fits(this.member(whole, name), member),
+      )
+    );
   }
 
   /** What in a document is text where a number belongs. */
@@ -150,7 +198,7 @@ export class Spec {
     const faults = [];
     this.map(schema, value, (s, leaf, path) => {
       if (this.kind(s) === "number" && typeof leaf === "string") {
-        faults.push({ pointer: pointer(path), detail: unread(leaf) });
+        faults.push({ pointer: pointer(path), code: "wrong_type", detail: unread(leaf) });
       }
       return leaf;
     });
@@ -190,7 +238,9 @@ export class Spec {
     const whole = branch?.schema ?? s;
     const kept = Object.entries(value)
       .map(([name, member]) => [name, this.pruned(this.member(whole, name), member)])
-      .filter(([name, member]) => whole.required?.includes(name) || !this.empty(this.member(whole, name), member));
+      .filter(
+        ([name, member]) => whole.required?.includes(name) || !this.empty(this.member(whole, name), member),
+      );
     return Object.fromEntries(kept);
   }
 

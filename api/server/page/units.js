@@ -1,24 +1,7 @@
 // Numbers: how they are typed, shown, and taken from one system of units to the other.
 
-// What one of each unit is in metres, kilograms and seconds (NIST SP 811); any
-// other word in a code (a currency, an annotation) is the same on both sides.
-const SIZE = {
-  L: 1e-3, mL: 1e-6, "[gal_us]": 3.785411784e-3, kg: 1, mg: 1e-6, "[lb_av]": 0.45359237,
-  mm: 1e-3, m: 1, m2: 1, "[in_i]": 0.0254, "[ft_i]": 0.3048, "[ft_i]2": 0.3048 ** 2,
-  min: 60, h: 3600, d: 86400,
-};
-
-/** How large a unit is, from its UCUM code such as `[gal_us]/min`. */
-function size(code) {
-  const [first, ...over] = code.split("/").map((word) => SIZE[word] ?? 1);
-  return over.reduce((product, word) => product / word, first);
-}
-
-function turn(number, unit, to) {
-  if (unit.metric === "Cel") return to === "us" ? number * 1.8 + 32 : (number - 32) / 1.8;
-  const factor = size(unit.us) / size(unit.metric);
-  return to === "us" ? number / factor : number * factor;
-}
+/** By what the published schema says of a unit: metric = (us − zero) · scale. */
+const turn = (number, { scale, zero }, to) => (to === "us" ? number / scale + zero : (number - zero) * scale);
 
 /** A number in the units `to`, when it was in the other ones. */
 export function convert(number, unit, to) {
@@ -32,7 +15,10 @@ export function convert(number, unit, to) {
 
 /** A number of `most` at most, as somebody typed it; nothing when blank; the text itself when it is no number. */
 export function read(text, most = Infinity) {
-  const plain = text.trim().replace(/[\s\u00a0\u202f']/g, "").replace("−", "-");
+  const plain = text
+    .trim()
+    .replace(/[\s\u00a0\u202f']/g, "")
+    .replace("−", "-");
   if (plain === "") return undefined;
   if (doubtful(plain) && Math.abs(grouped(plain)) <= most) return text.trim();
   const comma = plain.lastIndexOf(",");

@@ -1,9 +1,14 @@
-//! What the program can be told.
+//! The command line of the program.
 
+use crate::access::keys;
 use crate::configuration::{Configuration, Settings};
+use crate::http::format::Format;
+use crate::http::options::AnswerOptions;
+use crate::http::render;
+use crate::observability::logs;
 use crate::shared::Shared;
-use crate::{keys, logs};
-use clap::{Parser, Subcommand};
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
 use std::io::{self, Read, Write};
 use std::net::TcpListener;
 use std::path::PathBuf;
@@ -11,71 +16,108 @@ use std::process::ExitCode;
 use std::sync::Arc;
 use sumpwright_engine::VERSION;
 use sumpwright_openapi::service::Services;
+use sumpwright_openapi::table::{TableOptions, answer_whole};
 
 /// Mass balance of water-mix cutting fluid, as a JSON service.
 ///
-/// Without a command it serves: a reading and a sump in, what to add out, with
-/// the material balance that proves it. Nothing is stored.
+/// Without a command it starts the service: a reading and a sump go in, what to add comes
+/// out, with the material balance that proves it. Nothing is stored.
 #[derive(Debug, Parser)]
 #[command(name = "sumpwright", version, after_help = AFTER_HELP)]
 pub struct CommandLine {
-    /// What to do instead of serving.
+    /// What to do instead of starting the service.
     #[command(subcommand)]
     pub command: Option<Command>,
-    /// File of settings (TOML), under the names of the flags with _ for -. The
-    /// environment goes before it, and flags before both.
+    /// Settings file (TOML). Its names are those of the flags, with _ instead of -.
+    /// Environment variables override the file; flags override both.
     #[arg(long, env = "SUMPWRIGHT_CONFIGURATION", value_name = "FILE", global = true)]
     pub configuration: Option<PathBuf>,
-    /// Say what is wrong with the configuration, keys and certificate, or print
-    /// what would hold, and serve nothing.
+    /// Check the settings, the keys and the certificate, print the settings in effect,
+    /// and exit.
     #[arg(long)]
     pub check_config: bool,
-    /// What the service can be told.
+    /// The settings as flags and the environment give them, defaults included.
     #[command(flatten)]
-    pub settings: Settings,
+    pub settings: Configuration,
+    /// Those among them that are no defaults.
+    #[arg(skip)]
+    pub given: Settings,
+}
+
+impl CommandLine {
+    /// Reads the command line of this process; where it cannot be read, says so and exits.
+    ///
+    /// # Panics
+    ///
+    /// When a setting has no name in a file, which the tests rule out.
+    #[must_use]
+    pub fn of_process() -> Self {
+        let matches = Self::command().get_matches();
+        let mut read = Self::from_arg_matches(&matches).unwrap_or_else(|error| error.exit());
+        read.given = read.settings.given(&matches).expect("every setting has a name in a file");
+        read
+    }
 }
 
 const AFTER_HELP: &str = "\
 Examples:
-  sumpwright                                    serve on 127.0.0.1:8787
-  sumpwright --bind 127.0.0.1:9000              serve elsewhere
+  sumpwright                                    serve this machine at 127.0.0.1:8787
+  sumpwright --bind 127.0.0.1:9000              use another port
   sumpwright key mes >> keys                    make a key for a caller
   sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
   sumpwright --configuration s.toml --check-config
-  sumpwright solve top-up request.json          answer one document, no server
+  sumpwright solve top-up request.json          answer one document without a server
+  sumpwright solve top-up sumps.csv             answer every row of a table
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
   sumpwright spec > openapi.json                the OpenAPI document
 
 Answers are calculations, not permissions: the fluid's safety data sheet, local
 codes and licensed practice come first.";
 
-/// What to do instead of serving.
+/// What to do instead of starting the service.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Answer one document in the terminal, by the same code as the server.
+    /// Answer a document or a table in the terminal, with the same code as the server.
     ///
-    /// The answer goes to standard output. A problem goes to standard error, and
-    /// the exit status is 1.
-    Solve {
-        /// The calculation: one of those listed at /v1, such as top-up.
-        calculation: String,
-        /// The file with the document, or - for standard input.
-        file: PathBuf,
-    },
+    /// The answer goes to standard output. If there is a problem, it goes to standard
+    /// error and the exit status is 1.
+    Solve(Solve),
     /// Print the OpenAPI document.
     Spec,
     /// Make a key for a caller.
     ///
-    /// The line for the file of keys goes to standard output, the key itself to
-    /// standard error: hand it to the caller, it is kept nowhere.
+    /// The line for the file of keys goes to standard output, the key itself to standard
+    /// error. Give the key to the caller: it is not stored anywhere.
     Key {
-        /// The caller's name, as the log will have it.
+        /// Name of the caller, used in the log.
         name: String,
     },
 }
 
-/// Answers one document.
-pub fn solve(services: &Services, calculation: &str, file: &PathBuf) -> io::Result<ExitCode> {
+/// What to answer.
+#[derive(Debug, Args)]
+pub struct Solve {
+    /// Calculation, as listed at /v1, for example top-up.
+    calculation: String,
+    /// File with the document (JSON), or with a table whose rows are documents (a name that
+    /// ends in .csv; answered as CSV). Use - for a document from standard input.
+    file: PathBuf,
+    /// Format of the answer to a document.
+    #[arg(long, value_name = "FORMAT", default_value = "json", value_parser = formats())]
+    format: Format,
+}
+
+fn formats() -> impl TypedValueParser<Value = Format> {
+    let names = Format::NAMED.map(|(name, _)| name);
+    PossibleValuesParser::new(names).try_map(|name| {
+        let named = Format::NAMED.iter().find(|(known, _)| *known == name);
+        named.map(|(_, format)| *format).ok_or("there is no such format")
+    })
+}
+
+/// Answers a document or a table.
+pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
+    let Solve { calculation, file, format } = question;
     let document = if file.as_os_str() == "-" {
         let mut document = Vec::new();
         io::stdin().read_to_end(&mut document)?;
@@ -84,21 +126,30 @@ pub fn solve(services: &Services, calculation: &str, file: &PathBuf) -> io::Resu
         std::fs::read(file)
             .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", file.display())))?
     };
+    let is_csv = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let answered = match services.get(calculation) {
-        Some(service) => service.answer(&document),
+        Some(service) if is_csv => answer_whole(service, &document, &TableOptions::default()),
+        Some(service) => render::of_document(service, &document, &AnswerOptions::plain(*format)),
         None => Err(services.unknown(calculation)),
     };
     match answered {
-        Ok(record) => {
-            let record: serde_json::Value = serde_json::from_slice(&record)?;
+        Ok(answer) if *format == Format::Json && !is_csv => {
+            let record: serde_json::Value = serde_json::from_slice(&answer)?;
             writeln!(io::stdout(), "{record:#}")?;
-            Ok(ExitCode::SUCCESS)
+        }
+        Ok(answer) => {
+            let mut out = io::stdout();
+            out.write_all(&answer)?;
+            if !answer.ends_with(b"\n") {
+                out.write_all(b"\n")?;
+            }
         }
         Err(problem) => {
             writeln!(io::stderr(), "{}", serde_json::to_string_pretty(&problem)?)?;
-            Ok(ExitCode::FAILURE)
+            return Ok(ExitCode::FAILURE);
         }
     }
+    Ok(ExitCode::SUCCESS)
 }
 
 /// Makes a key.
@@ -108,11 +159,11 @@ pub fn key(name: &str) -> io::Result<()> {
     writeln!(io::stderr(), "The key of {name}, shown once: {key}")
 }
 
-/// Serves until the process is told to stop, or says only whether it could.
+/// Serves until the process is told to stop, or only checks the settings.
 pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     let file = command_line.configuration.as_deref();
     let configuration =
-        Configuration::of(&command_line.settings, file).map_err(io::Error::other)?;
+        Configuration::of(command_line.given.clone(), file).map_err(io::Error::other)?;
     logs::begin(&configuration).map_err(io::Error::other)?;
     let services = Arc::new(services);
     let shared = Shared::of(Arc::clone(&services), &configuration).map_err(io::Error::other)?;
@@ -136,7 +187,7 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
 /// Prints a request that is ready to paste.
 fn invite(services: &Services, address: &str) {
     println!("Sumpwright {VERSION} serves {address}");
-    println!("For people: {address}/");
+    println!("Page for the shop: {address}/");
     println!("Calculations: {address}/v1   Documentation: {address}/docs/");
     let Some(service) = services.get("top-up") else { return };
     let Ok(example) = serde_json::from_str::<serde_json::Value>(service.example) else { return };

@@ -1,18 +1,22 @@
-//! What the service can be told: by a file, by the environment and by flags.
+//! The settings of the service, from a file, environment variables and flags.
 //!
-//! The three say the same things under the same names. What the environment says
-//! goes before the file, and what a flag says before both.
+//! All three use the same names. Environment variables override the file; flags override
+//! both.
 
-use clap::{Args, ValueEnum};
+use clap::builder::Resettable;
+use clap::parser::ValueSource;
+use clap::{ArgAction, ArgMatches, Args, Command, FromArgMatches, ValueEnum};
 use serde::{Deserialize, Serialize};
-use std::net::{Ipv4Addr, SocketAddr};
+use std::net::SocketAddr;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-use sumpwright_engine::text::nearest;
-use toml::Table;
+use sumpwright_engine::text::hinted;
 
-/// How lines of the log are written.
+/// Some of the settings, by name, as a file has them.
+pub type Settings = toml::Table;
+
+/// Format of the log.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LogFormat {
@@ -23,143 +27,111 @@ pub enum LogFormat {
     Json,
 }
 
-/// What flags and the environment say.
-#[derive(Debug, Clone, Default, PartialEq, Args, Serialize)]
-pub struct Settings {
-    /// Address to serve on; 127.0.0.1:8787 when left out.
-    #[arg(long, env = "SUMPWRIGHT_BIND")]
-    pub bind: Option<SocketAddr>,
-    /// Threads that answer; one for each core when left out.
-    #[arg(long, env = "SUMPWRIGHT_WORKERS")]
+/// Everything that the service can be told. This is the only list: the file's names, the
+/// environment's, the flags, their help and their defaults are read from it.
+#[derive(Debug, Clone, PartialEq, Args, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Configuration {
+    /// Address to serve on.
+    #[arg(long, env = "SUMPWRIGHT_BIND", value_name = "ADDRESS", default_value = "127.0.0.1:8787")]
+    pub bind: SocketAddr,
+    /// Number of threads that answer requests. Default: one per core.
+    #[arg(long, env = "SUMPWRIGHT_WORKERS", value_name = "NUMBER")]
     pub workers: Option<NonZeroUsize>,
-    /// File of keys, a line each as `sumpwright key` prints it. It is read again
-    /// when it changes.
+    /// File of keys, one per line as `sumpwright key` prints them. The file is read again
+    /// whenever it changes.
     #[arg(long, env = "SUMPWRIGHT_KEYS", value_name = "FILE")]
     pub keys: Option<PathBuf>,
-    /// Keys without a file: the same lines, with commas between them.
+    /// Keys given directly instead of in a file: the same lines, separated by commas.
     #[arg(long, env = "SUMPWRIGHT_KEY_HASHES", value_name = "LINES", value_delimiter = ',')]
-    pub key_hashes: Option<Vec<String>>,
-    /// Serve others than this machine without keys.
-    #[arg(long, env = "SUMPWRIGHT_WITHOUT_KEYS", value_name = "YES", num_args = 0..=1,
-          default_missing_value = "true")]
-    pub without_keys: Option<bool>,
-    /// Certificate chain (PEM) to serve by TLS with; read again when it changes.
+    pub key_hashes: Vec<String>,
+    /// Serve other machines without asking for a key.
+    #[arg(long, env = "SUMPWRIGHT_WITHOUT_KEYS", value_name = "BOOLEAN", num_args = 0..=1,
+          action = ArgAction::Set, default_missing_value = "true", default_value_t = false)]
+    pub without_keys: bool,
+    /// Certificate chain (PEM) for TLS. The file is read again whenever it changes.
     #[arg(long, env = "SUMPWRIGHT_TLS_CERTIFICATE", value_name = "FILE")]
     pub tls_certificate: Option<PathBuf>,
-    /// The certificate's private key (PEM).
+    /// Private key (PEM) of the certificate.
     #[arg(long, env = "SUMPWRIGHT_TLS_KEY", value_name = "FILE")]
     pub tls_key: Option<PathBuf>,
-    /// Requests a minute for each key, or without keys for each address; no
-    /// limit when left out.
+    /// Requests per minute allowed for each key, or for each IP address where there are no
+    /// keys. Default: no limit.
     #[arg(long, env = "SUMPWRIGHT_REQUESTS_PER_MINUTE", value_name = "NUMBER")]
     pub requests_per_minute: Option<NonZeroU32>,
-    /// Origins of other sites whose pages may ask, with commas between them; none
-    /// when left out.
+    /// Web origins whose pages may call the service (CORS), separated by commas. Default:
+    /// none.
     #[arg(long, env = "SUMPWRIGHT_CORS_ORIGINS", value_name = "ORIGINS", value_delimiter = ',')]
-    pub cors_origins: Option<Vec<String>>,
-    /// Calculations that may take long, answered at once; one for each core when
-    /// left out.
+    pub cors_origins: Vec<String>,
+    /// Number of long calculations that run at the same time. Default: one per core.
     #[arg(long, env = "SUMPWRIGHT_AT_ONCE", value_name = "NUMBER")]
     pub at_once: Option<NonZeroUsize>,
-    /// Such calculations that may wait, 64 when left out; more are answered 503.
-    #[arg(long, env = "SUMPWRIGHT_WAITING", value_name = "NUMBER")]
-    pub waiting: Option<usize>,
-    /// Connections that are held open, 16384 when left out.
-    #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER")]
-    pub connections: Option<NonZeroUsize>,
-    /// Seconds after which a calculation is cut off, 30 when left out.
-    #[arg(long, env = "SUMPWRIGHT_ANSWER_SECONDS", value_name = "SECONDS")]
-    pub answer_seconds: Option<NonZeroU32>,
-    /// Seconds in which a document must arrive, and between two parts of a
-    /// table; 30 when left out.
-    #[arg(long, env = "SUMPWRIGHT_RECEIVE_SECONDS", value_name = "SECONDS")]
-    pub receive_seconds: Option<NonZeroU32>,
-    /// Seconds for which a service that is told to stop says so before it takes
-    /// no more; 0 when left out.
-    #[arg(long, env = "SUMPWRIGHT_DRAIN_SECONDS", value_name = "SECONDS")]
-    pub drain_seconds: Option<u32>,
-    /// Seconds for what was taken to be answered after that, 30 when left out.
-    #[arg(long, env = "SUMPWRIGHT_STOP_SECONDS", value_name = "SECONDS")]
-    pub stop_seconds: Option<u32>,
-    /// What is logged: error, warn, info (when left out) or debug. At info there
-    /// is a line for each request, never its document.
-    #[arg(long, env = "SUMPWRIGHT_LOG", value_name = "LEVEL")]
-    pub log: Option<String>,
-    /// How lines of the log are written; text when left out.
-    #[arg(long, env = "SUMPWRIGHT_LOG_FORMAT", value_name = "FORMAT")]
-    pub log_format: Option<LogFormat>,
-    /// Collector that spans go to by OTLP over HTTP, as in
-    /// http://127.0.0.1:4318/v1/traces; none when left out.
-    #[arg(long, env = "SUMPWRIGHT_OTLP_ENDPOINT", value_name = "ADDRESS")]
-    pub otlp_endpoint: Option<String>,
-}
-
-/// What the service does: the settings with what they leave out.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
-#[expect(missing_docs, reason = "each is the setting of the same name")]
-pub struct Configuration {
-    pub bind: SocketAddr,
-    pub workers: Option<NonZeroUsize>,
-    pub keys: Option<PathBuf>,
-    pub key_hashes: Vec<String>,
-    pub without_keys: bool,
-    pub tls_certificate: Option<PathBuf>,
-    pub tls_key: Option<PathBuf>,
-    pub requests_per_minute: Option<NonZeroU32>,
-    pub cors_origins: Vec<String>,
-    pub at_once: Option<NonZeroUsize>,
+    /// Number of long calculations that may wait for their turn. Further ones are answered
+    /// with status 503.
+    #[arg(long, env = "SUMPWRIGHT_WAITING", value_name = "NUMBER", default_value_t = 64)]
     pub waiting: usize,
+    /// Maximum number of open connections.
+    #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER", default_value = "16384")]
     pub connections: NonZeroUsize,
+    /// Seconds after which a calculation is cut off.
+    #[arg(long, env = "SUMPWRIGHT_ANSWER_SECONDS", value_name = "SECONDS", default_value = "30")]
     pub answer_seconds: NonZeroU32,
+    /// Seconds within which a document, or the next part of a table, must arrive.
+    #[arg(long, env = "SUMPWRIGHT_RECEIVE_SECONDS", value_name = "SECONDS", default_value = "30")]
     pub receive_seconds: NonZeroU32,
+    /// When told to stop: seconds during which `/readyz` says so while requests are still
+    /// accepted.
+    #[arg(long, env = "SUMPWRIGHT_DRAIN_SECONDS", value_name = "SECONDS", default_value_t = 0)]
     pub drain_seconds: u32,
+    /// When told to stop: seconds allowed after that for accepted requests to be answered.
+    #[arg(long, env = "SUMPWRIGHT_STOP_SECONDS", value_name = "SECONDS", default_value_t = 30)]
     pub stop_seconds: u32,
+    /// Log level: error, warn, info or debug. At info there is one line per request, which
+    /// never contains the document.
+    #[arg(long, env = "SUMPWRIGHT_LOG", value_name = "LEVEL", default_value = "info")]
     pub log: String,
+    /// Format of the log.
+    #[arg(long, env = "SUMPWRIGHT_LOG_FORMAT", value_name = "FORMAT", value_enum, default_value_t)]
     pub log_format: LogFormat,
+    /// OpenTelemetry collector that receives spans (OTLP over HTTP), for example
+    /// http://127.0.0.1:4318/v1/traces. Default: none.
+    #[arg(long, env = "SUMPWRIGHT_OTLP_ENDPOINT", value_name = "URL")]
     pub otlp_endpoint: Option<String>,
 }
 
 impl Default for Configuration {
+    /// The defaults of the flags, whatever the environment says.
     fn default() -> Self {
-        const HALF_A_MINUTE: NonZeroU32 = NonZeroU32::new(30).unwrap();
-        Self {
-            bind: SocketAddr::from((Ipv4Addr::LOCALHOST, 8787)),
-            workers: None,
-            keys: None,
-            key_hashes: Vec::new(),
-            without_keys: false,
-            tls_certificate: None,
-            tls_key: None,
-            requests_per_minute: None,
-            cors_origins: Vec::new(),
-            at_once: None,
-            waiting: 64,
-            connections: const { NonZeroUsize::new(16_384).unwrap() },
-            answer_seconds: HALF_A_MINUTE,
-            receive_seconds: HALF_A_MINUTE,
-            drain_seconds: 0,
-            stop_seconds: 30,
-            log: "info".to_owned(),
-            log_format: LogFormat::Text,
-            otlp_endpoint: None,
-        }
+        let flags = Self::augment_args(Command::new("defaults").no_binary_name(true));
+        let matches = flags.mut_args(|flag| flag.env(Resettable::Reset)).get_matches_from([""; 0]);
+        Self::from_arg_matches(&matches).expect("every default is a value of its setting")
     }
 }
 
 impl Configuration {
-    /// What the file says, if there is one, under what `settings` say; or in a
-    /// sentence what is wrong with it.
-    pub fn of(settings: &Settings, file: Option<&Path>) -> Result<Self, String> {
-        let mut said = match file {
+    /// The settings of the file, if there is one, overridden by those of `given`; or a
+    /// sentence that says what is wrong with them.
+    pub fn of(given: Settings, file: Option<&Path>) -> Result<Self, String> {
+        let mut settings = match file {
             Some(file) => read(file)?,
-            None => Table::new(),
+            None => Settings::new(),
         };
-        said.extend(Table::try_from(settings).map_err(|error| error.to_string())?);
+        settings.extend(given);
         let configuration: Self =
-            said.try_into().map_err(|error: toml::de::Error| error.message().to_owned())?;
+            settings.try_into().map_err(|error: toml::de::Error| error.message().to_owned())?;
         configuration.check()?;
         Ok(configuration)
+    }
+
+    /// The settings that flags or the environment gave; the others are defaults.
+    pub fn given(&self, matches: &ArgMatches) -> Result<Settings, String> {
+        let given = |name: &str| {
+            let source = matches.value_source(name);
+            matches!(source, Some(ValueSource::CommandLine | ValueSource::EnvVariable))
+        };
+        let mut settings = Settings::try_from(self).map_err(|error| error.to_string())?;
+        settings.retain(|name, _| given(name));
+        Ok(settings)
     }
 
     /// What can be seen to be wrong without opening anything.
@@ -181,18 +153,12 @@ impl Configuration {
                  host and nothing after, as in https://planning.example."
             ));
         }
-        if let Some(endpoint) = &self.otlp_endpoint {
-            if !endpoint.starts_with("http://") {
-                return Err(format!(
-                    "otlp_endpoint is {endpoint:?}. Spans go out by plain HTTP, as a rule to a \
-                     collector on the same machine: http://127.0.0.1:4318/v1/traces."
-                ));
-            }
-            if cfg!(not(feature = "otlp")) {
-                return Err(
-                    "otlp_endpoint is set, but this program was built without OTLP.".to_owned()
-                );
-            }
+        let plain = |endpoint: &&String| !endpoint.starts_with("http://");
+        if let Some(endpoint) = self.otlp_endpoint.as_ref().filter(plain) {
+            return Err(format!(
+                "otlp_endpoint is {endpoint:?}. Spans are sent by plain HTTP, usually to a \
+                 collector on the same machine: http://127.0.0.1:4318/v1/traces."
+            ));
         }
         Ok(())
     }
@@ -220,21 +186,20 @@ impl Configuration {
     }
 }
 
-fn read(file: &Path) -> Result<Table, String> {
+fn read(file: &Path) -> Result<Settings, String> {
     let text = std::fs::read_to_string(file)
         .map_err(|error| format!("{} cannot be read: {error}", file.display()))?;
-    let table: Table = text.parse().map_err(|error| format!("{}: {error}", file.display()))?;
+    let table: Settings = text.parse().map_err(|error| format!("{}: {error}", file.display()))?;
     let known = names();
     for name in table.keys() {
         if !known.contains(name) {
-            let near = nearest(name, known.iter().map(String::as_str));
-            let near = near.map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
-            return Err(format!("{}: there is no setting {name}.{near}", file.display()));
+            let detail = format!("{}: there is no setting {name:?}.", file.display());
+            return Err(hinted(detail, name, known.iter().map(String::as_str)));
         }
     }
     // Each setting by itself, so that the sentence can say which one is wrong.
     for (name, value) in &table {
-        let alone = Table::from_iter([(name.clone(), value.clone())]);
+        let alone = Settings::from_iter([(name.clone(), value.clone())]);
         let read: Result<Configuration, toml::de::Error> = alone.try_into();
         read.map_err(|error| format!("{}: {name}: {}", file.display(), error.message()))?;
     }
@@ -244,7 +209,7 @@ fn read(file: &Path) -> Result<Table, String> {
 /// The names of all settings, as a file has them.
 #[must_use]
 pub fn names() -> Vec<String> {
-    let command = Settings::augment_args(clap::Command::new("settings"));
+    let command = Configuration::augment_args(Command::new("settings"));
     command.get_arguments().map(|argument| argument.get_id().to_string()).collect()
 }
 
@@ -257,23 +222,32 @@ fn is_origin(origin: &str) -> bool {
 mod tests {
     use super::*;
 
-    fn said(file: &str, settings: &Settings) -> Result<Configuration, String> {
+    fn configured(file: &str, given: Settings) -> Result<Configuration, String> {
         let path = tempfile::NamedTempFile::new().expect("room for a file");
         std::fs::write(path.path(), file).expect("it takes text");
-        Configuration::of(settings, Some(path.path()))
+        Configuration::of(given, Some(path.path()))
+    }
+
+    fn flags(words: &[&str]) -> Settings {
+        let command = Configuration::augment_args(Command::new("flags").no_binary_name(true));
+        let matches = command.get_matches_from(words);
+        let parsed = Configuration::from_arg_matches(&matches).expect("they are sound");
+        parsed.given(&matches).expect("a table")
     }
 
     #[test]
-    fn a_flag_goes_before_the_file_and_the_file_before_what_is_left_out() {
-        let flags = Settings { waiting: Some(3), ..Settings::default() };
-        let read = said("waiting = 2\nanswer_seconds = 5\n", &flags).expect("it is sound");
-        assert_eq!((read.waiting, read.answer_seconds.get()), (3, 5));
+    fn a_flag_overrides_the_file_and_the_file_the_default() {
+        let flags = flags(&["--waiting", "64", "--without-keys"]);
+        let file = "waiting = 2\nanswer_seconds = 5\n";
+        let read = configured(file, flags).expect("it is sound");
+        assert_eq!((read.waiting, read.answer_seconds.get()), (64, 5));
+        assert!(read.without_keys);
         assert_eq!(read.stop_seconds, Configuration::default().stop_seconds);
     }
 
     #[test]
-    fn settings_and_configuration_have_the_same_names() {
-        let every = Settings {
+    fn the_file_has_the_names_of_the_flags() {
+        let every = Configuration {
             workers: NonZeroUsize::new(1),
             keys: Some("keys".into()),
             tls_certificate: Some("chain.pem".into()),
@@ -281,10 +255,9 @@ mod tests {
             requests_per_minute: NonZeroU32::new(1),
             at_once: NonZeroUsize::new(1),
             otlp_endpoint: Some("http://127.0.0.1:4318/v1/traces".to_owned()),
-            ..Settings::default()
+            ..Configuration::default()
         };
-        let whole = Configuration::of(&every, None).expect("it is sound");
-        let table = Table::try_from(&whole).expect("it is a table");
+        let table = Settings::try_from(&every).expect("it is a table");
         let mut known = names();
         known.sort();
         assert_eq!(table.keys().cloned().collect::<Vec<_>>(), known);
@@ -292,7 +265,7 @@ mod tests {
 
     #[test]
     fn what_is_wrong_is_said_with_its_place() {
-        let refused = |file: &str| said(file, &Settings::default()).expect_err("it is wrong");
+        let refused = |file: &str| configured(file, Settings::new()).expect_err("it is wrong");
         assert!(
             refused("wating = 2").ends_with("there is no setting wating. Did you mean waiting?")
         );
@@ -306,12 +279,12 @@ mod tests {
 
     #[test]
     fn other_machines_are_served_only_with_keys_or_on_purpose() {
-        let refused = said("bind = '0.0.0.0:8787'", &Settings::default());
+        let refused = configured("bind = '0.0.0.0:8787'", Settings::new());
         assert!(refused.expect_err("there are no keys").contains("anyone there could ask"));
         for sound in ["without_keys = true", "keys = 'keys'", "key_hashes = ['a sha256:00']"] {
             let file = format!("bind = '0.0.0.0:8787'\n{sound}\n");
-            assert!(said(&file, &Settings::default()).is_ok(), "{sound}");
+            assert!(configured(&file, Settings::new()).is_ok(), "{sound}");
         }
-        assert!(said("bind = '[::1]:8787'", &Settings::default()).is_ok());
+        assert!(configured("bind = '[::1]:8787'", Settings::new()).is_ok());
     }
 }

@@ -1,63 +1,47 @@
 //! HTTP around the engine, and nothing of chemistry.
 //!
-//! - [`configuration`]: what the service can be told, by file, environment and flags
-//! - [`gate`]: what every request passes: as part of what it asks, what became of it
-//! - [`door`]: what stands at an address, and who may go in
-//! - [`keys`], [`rates`], [`tls`]: who may call, how often, and by which certificate
-//! - [`receive`], [`queue`]: documents from slow callers; calculations that may take long
-//! - [`ask`]: the one handler that serves every calculation
-//! - [`options`]: what a query may say besides the question
-//! - [`respond`]: answers and problems as responses
-//! - [`sheet`]: an answer's steps as a page to print
-//! - [`picture`]: a chart as a drawing to pin to a board
-//! - [`table`]: tables, a row a document, as a stream
-//! - [`page`]: the operator's page
-//! - [`pages`]: the list of calculations, the OpenAPI document, the pages for people
-//! - [`health`], [`metrics`]: what a supervisor asks
-//! - [`logs`], [`trace`]: what can be followed, here and across systems
+//! - [`configuration`], [`command_line`]: what the service and the program can be told
 //! - [`shared`]: what all requests share
-//! - [`command_line`]: what the program can be told
+//! - [`ask`]: the one handler that serves every calculation
+//! - [`table`]: tables, a row a document, as a stream
+//! - [`sheet`]: an answer's steps as a page to print
+//! - [`chart`]: an answer's course as a drawing to pin to a board
+//! - [`operator_page`]: the operator's page
+//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`http`]: what every answer over HTTP has in common
+//! - [`access`]: who may call, how often, and by which certificate
+//! - [`load`]: documents from slow callers; calculations that may take long
+//! - [`observability`]: the log, traces, metrics, and what a supervisor asks
 
+use access::tls::Tls;
 use actix_cors::Cors;
 use actix_web::http::{Method, header};
 use actix_web::middleware::{Condition, from_fn};
 use actix_web::{App, HttpServer, web};
 use configuration::Configuration;
+use http::{door, gate};
+use observability::health;
 use shared::Shared;
 use std::io;
 use std::net::TcpListener;
 use std::sync::Arc;
 use std::time::Duration;
-use tls::Tls;
 
+pub mod access;
 pub mod ask;
+pub mod chart;
 pub mod command_line;
 pub mod configuration;
-pub mod door;
-pub mod gate;
-pub mod health;
-pub mod keys;
-pub mod logs;
-pub mod metrics;
-pub mod options;
-pub mod page;
-pub mod pages;
-pub mod picture;
-pub mod queue;
-pub mod rates;
-pub mod receive;
-pub mod respond;
+pub mod http;
+pub mod load;
+pub mod observability;
+pub mod operator_page;
+pub mod reference_pages;
 pub mod shared;
 pub mod sheet;
-#[cfg(feature = "otlp")]
-pub mod spans;
 pub mod table;
-pub mod tls;
-pub mod trace;
 mod watch;
 
-/// The longest single document, in bytes.
-pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
 /// How long a connection may be idle: longer than balancers in front of the
 /// service let theirs be, so that it is they who close it.
 const IDLE: Duration = Duration::from_secs(75);
@@ -72,23 +56,26 @@ pub fn serve(
 ) -> io::Result<()> {
     let shared = web::Data::new(shared);
     let services = web::Data::from(Arc::clone(&shared.services));
-    let page = web::Data::new(page::Page::default());
+    let page = web::Data::new(operator_page::OperatorPage::default());
     let tls = shared.tls.as_ref().map(Tls::server).transpose().map_err(io::Error::other)?;
     let (origins, within) = (configuration.cors_origins.clone(), configuration.receive_within());
     let of_worker = shared.clone();
     let server = HttpServer::new(move || {
         let shared = of_worker.clone();
-        let through = from_fn(move |request, next| gate::gate(shared.clone(), request, next));
+        let let_out = from_fn(move |request, next| gate::let_out(shared.clone(), request, next));
+        let shared = of_worker.clone();
+        let observe = from_fn(move |request, next| gate::observe(shared.clone(), request, next));
         App::new()
             .app_data(of_worker.clone())
             .app_data(services.clone())
             .app_data(page.clone())
             .configure(|config| ask::configure(config, &services))
-            .configure(pages::configure)
-            .configure(page::configure)
+            .configure(reference_pages::configure)
+            .configure(operator_page::configure)
             .configure(health::configure)
-            .default_service(door::elsewhere(web::to(pages::nothing_here)))
-            .wrap(through)
+            .default_service(door::elsewhere(web::to(reference_pages::nothing_here)))
+            .wrap(let_out)
+            .wrap(observe)
             .wrap(Condition::new(!origins.is_empty(), cors(&origins)))
     });
     let cores = || std::thread::available_parallelism().map_or(1, usize::from);
@@ -109,10 +96,7 @@ pub fn serve(
         actix_web::rt::spawn(stop);
         actix_web::rt::spawn(watch::reload(shared.clone()));
         let served = server.await;
-        #[cfg(feature = "otlp")]
-        if let Some(spans) = &shared.spans {
-            spans.end();
-        }
+        shared.spans.end();
         served
     })
 }

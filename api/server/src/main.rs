@@ -1,13 +1,12 @@
 //! The `sumpwright` program.
 
-use clap::Parser;
 use std::io::{self, Write};
 use std::process::ExitCode;
 use sumpwright_openapi::service::Services;
 use sumpwright_server::command_line::{Command, CommandLine, key, serve, solve};
 
 fn main() -> ExitCode {
-    match run(&CommandLine::parse()) {
+    match run(&CommandLine::of_process()) {
         Ok(code) => code,
         Err(error) => {
             // A reader that has gone away, as in `sumpwright spec | head`, is no failure.
@@ -26,7 +25,7 @@ fn run(command_line: &CommandLine) -> io::Result<ExitCode> {
         None => serve(services, command_line)?,
         Some(Command::Spec) => io::stdout().write_all(services.openapi.as_bytes())?,
         Some(Command::Key { name }) => key(name)?,
-        Some(Command::Solve { calculation, file }) => return solve(&services, calculation, file),
+        Some(Command::Solve(question)) => return solve(&services, question),
     }
     Ok(ExitCode::SUCCESS)
 }

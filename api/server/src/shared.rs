@@ -1,14 +1,13 @@
 //! What all requests share.
 
+use crate::access::keys::Keys;
+use crate::access::rates::RateLimits;
+use crate::access::tls::Tls;
 use crate::configuration::Configuration;
-use crate::keys::Keys;
-use crate::metrics::Metrics;
-use crate::queue::Queue;
-use crate::rates::Rates;
-use crate::receive::Receiving;
-#[cfg(feature = "otlp")]
-use crate::spans::Spans;
-use crate::tls::Tls;
+use crate::load::queue::Queue;
+use crate::load::receive::Receiving;
+use crate::observability::metrics::Metrics;
+use crate::observability::spans::Spans;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use sumpwright_openapi::service::Services;
@@ -19,11 +18,10 @@ pub struct Shared {
     pub(crate) queue: Queue,
     pub(crate) receiving: Receiving,
     pub(crate) keys: Option<Keys>,
-    pub(crate) rates: Option<Rates>,
+    pub(crate) rates: Option<RateLimits>,
     pub(crate) tls: Option<Arc<Tls>>,
     pub(crate) metrics: Metrics,
-    #[cfg(feature = "otlp")]
-    pub(crate) spans: Option<Spans>,
+    pub(crate) spans: Spans,
     stopping: AtomicBool,
     /// Each request that has not been answered to its end holds one more of it.
     under_way: Arc<()>,
@@ -46,11 +44,10 @@ impl Shared {
             queue: Queue::of(configuration),
             receiving: Receiving::of(configuration),
             keys: Keys::of(configuration)?,
-            rates: Rates::of(configuration),
+            rates: RateLimits::of(configuration),
             tls,
             metrics,
-            #[cfg(feature = "otlp")]
-            spans: configuration.otlp_endpoint.as_deref().map(Spans::to).transpose()?,
+            spans: Spans::of(configuration.otlp_endpoint.as_deref())?,
             stopping: AtomicBool::new(false),
             under_way: Arc::new(()),
         })

@@ -5,15 +5,15 @@
 //! share a line, so that a round fits on a sheet; what each kind of step means
 //! stands once at the foot.
 
-use crate::respond;
+use crate::http::html::shell;
 use maud::{Markup, html};
 use serde_json::Value;
 use std::collections::BTreeMap;
+use sumpwright_engine::document::Shape;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_openapi::faults::units_of;
+use sumpwright_openapi::envelope::units_of;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;
 
 /// Members of a step that say where it belongs, and how a heading calls them.
@@ -24,7 +24,7 @@ const NOT_QUANTITIES: [&str; 5] = ["trip", "batch", "rinse_mix", "times", "minut
 
 /// The job sheet of an answer.
 #[must_use]
-pub fn page(service: &Service, record: &Value) -> String {
+pub fn job_sheet(service: &Service, record: &Value) -> String {
     let units = units_of(record).unwrap_or(UnitSystem::Metric);
     let found = steps_of(&service.record);
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
@@ -37,6 +37,7 @@ pub fn page(service: &Service, record: &Value) -> String {
     let reference = record["reference"].as_str();
     let body = html! {
         h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
+        @if let Some(statement) = record["statement"].as_str() { p.statement { (statement) } }
         (findings(record))
         main class=(columns) {
             @for block in &blocks { (block.markup(shape, units)) }
@@ -44,25 +45,25 @@ pub fn page(service: &Service, record: &Value) -> String {
         (meanings(steps))
         (cautions(record))
     };
-    respond::page(&title, &format!("{}{STYLE}", paper(units)), &body)
+    shell(&title, &format!("{}{STYLE}", paper(units)), &body)
 }
 
 /// More blocks than this stand in two columns.
 const ONE_COLUMN: usize = 6;
 
 /// The steps of a trip or of a batch, those at one machine in a line.
-struct Block<'a> {
+struct SheetBlock<'a> {
     heading: Option<String>,
     lines: Vec<Vec<&'a Value>>,
 }
 
-fn blocks(steps: &[Value]) -> Vec<Block<'_>> {
-    let mut blocks: Vec<Block<'_>> = Vec::new();
+fn blocks(steps: &[Value]) -> Vec<SheetBlock<'_>> {
+    let mut blocks: Vec<SheetBlock<'_>> = Vec::new();
     for step in steps {
         let heading = heading(step);
         let alone = heading.is_none() && step.get("sump").is_none();
         if blocks.last().is_none_or(|block| block.heading != heading || alone) {
-            blocks.push(Block { heading, lines: Vec::new() });
+            blocks.push(SheetBlock { heading, lines: Vec::new() });
         }
         let Some(block) = blocks.last_mut() else { continue };
         match block.lines.last_mut().filter(|line| line[0].get("sump") == step.get("sump")) {
@@ -112,7 +113,7 @@ fn heading(step: &Value) -> Option<String> {
     })
 }
 
-impl Block<'_> {
+impl SheetBlock<'_> {
     fn markup(&self, shape: Option<&Shape>, units: UnitSystem) -> Markup {
         // What is done before the first machine stands in the heading.
         let led = self.heading.is_some() && self.lines[0][0].get("sump").is_none();
@@ -183,11 +184,13 @@ fn in_words(step: &Value) -> String {
 fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String> {
     let number = number?;
     let rounded = if number.abs() >= 100.0 { number.round() } else { round_to(number, 3) };
-    let symbol = row.units.in_system(units).symbol;
-    let symbol = symbol.strip_suffix(" by volume").unwrap_or(symbol);
-    // Where this sheet is carried, there is no other gallon.
-    let symbol = symbol.strip_prefix("US ").unwrap_or(symbol);
-    let symbol = if symbol.starts_with("on the scale") { "on the scale" } else { symbol };
+    let unit = row.units.in_system(units);
+    let symbol = match unit.code {
+        "%" => "%",
+        "scale of the reading" => "on the scale",
+        // Where this sheet is carried, there is no other gallon.
+        _ => unit.symbol.strip_prefix("US ").unwrap_or(unit.symbol),
+    };
     Some(format!("{rounded} {symbol}").trim_end().to_owned())
 }
 
@@ -225,7 +228,7 @@ fn findings(record: &Value) -> Markup {
 
 fn severity(finding: &Value) -> &'static str {
     match finding["severity"].as_str() {
-        Some("act") => "First:",
+        Some("act") => "Act first:",
         Some("watch") => "Watch:",
         _ => "Note:",
     }
@@ -259,6 +262,7 @@ h1 { font-size: 18px; margin: 0 0 1mm }
 h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
 h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
 h2 span, h2 small { font-weight: normal }
+p.statement { font-size: 15px; font-weight: bold; margin: 0 0 1.5mm }
 p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000; font-size: 12px }
 main.two { columns: 2; column-gap: 5mm }
 main.one { font-size: 16px }

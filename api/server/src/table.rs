@@ -11,9 +11,11 @@ mod piece;
 mod query;
 mod spool;
 
-use crate::ask::of_request;
-use crate::options::Format;
-use crate::respond;
+use crate::http::format::Format;
+use crate::http::options::AnswerOptions;
+use crate::http::render;
+use crate::http::respond::{self, Handled, named};
+use crate::load::receive::DOCUMENT_MOST;
 use crate::shared::Shared;
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -28,24 +30,16 @@ use std::rc::Rc;
 use std::sync::Arc;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::{Options, RowEnds, Table, as_list};
+use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
 
 /// The longest table, in bytes.
 const TABLE_MOST: u64 = 1 << 30;
 /// A row longer than this ends the table.
-const ROW_MOST: usize = crate::DOCUMENT_MOST;
+const ROW_MOST: usize = DOCUMENT_MOST;
 /// Rows are answered in pieces of about so many bytes.
 const PIECE: usize = 128 * 1024;
 /// So many pieces are on the way at once.
 const AT_ONCE: usize = 4;
-
-/// Whether a document of this type is a table.
-#[must_use]
-pub fn is_table(content_type: Option<&header::HeaderValue>) -> bool {
-    let content_type = content_type.and_then(|value| value.to_str().ok()).unwrap_or_default();
-    let essence = content_type.split(';').next().unwrap_or_default().trim();
-    essence.eq_ignore_ascii_case("text/csv")
-}
 
 /// Answers a table.
 pub async fn post(
@@ -53,11 +47,9 @@ pub async fn post(
     shared: web::Data<Shared>,
     service: Arc<Service>,
     payload: web::Payload,
-) -> HttpResponse {
-    match begin(request, shared, service, payload).await {
-        Ok(response) => response,
-        Err(problem) => respond::problem(&of_request(request, problem)),
-    }
+) -> Handled {
+    let begun = begin(request, shared, service, payload).await;
+    Ok(begun.map_err(|problem| named(request, problem))?)
 }
 
 async fn begin(
@@ -71,14 +63,13 @@ async fn begin(
         return one_list(request, &shared, service, list, payload, options).await;
     }
     check_no_other(&options)?;
-    let offered = [Format::Csv];
-    Format::accepted(request, &offered).ok_or_else(|| respond::not_acceptable(&offered))?;
+    Format::accepted(request, &[Format::Csv])?;
     let length = request.headers().get(header::CONTENT_LENGTH);
     let length = length.and_then(|length| length.to_str().ok()?.parse::<u64>().ok());
     if length.is_some_and(|length| length > TABLE_MOST) {
         return Err(too_long());
     }
-    let mut source = Source { shared, payload, waiting: Vec::new(), taken: 0, ended: false };
+    let mut source = TableSource { shared, payload, waiting: Vec::new(), taken: 0, ended: false };
     source.fill(PIECE).await?;
     let headings = loop {
         if let Some(end) = RowEnds::first(&source.waiting) {
@@ -117,7 +108,7 @@ async fn one_list(
     service: Arc<Service>,
     list: &'static str,
     payload: web::Payload,
-    mut options: Options,
+    mut options: TableOptions,
 ) -> Result<HttpResponse, Problem> {
     let said: Vec<(Cow<'_, str>, Cow<'_, str>)> = std::mem::take(&mut options.everywhere)
         .into_iter()
@@ -128,7 +119,7 @@ async fn one_list(
                       of its answer.";
         return Err(Problem::plain(ProblemKind::Malformed, detail));
     }
-    let (mut shown, around) = crate::options::Options::take(request, &service, &said)?;
+    let (mut shown, around) = AnswerOptions::take(request, &service, &said)?;
     options.everywhere =
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
     let table = shared.receiving.document(request, payload).await?;
@@ -137,7 +128,7 @@ async fn one_list(
         let (document, decimal_comma) = as_list(&service, list, &table, &options)?;
         shown.decimal_comma = decimal_comma;
         let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-        crate::ask::shown(&service, pairs, &shown)
+        render::of_members(&service, pairs, &shown)
     };
     Ok(respond::written(format, shared.queue.answer(work).await?))
 }
@@ -153,7 +144,7 @@ fn no_room(error: &io::Error) -> Problem {
 }
 
 /// The table as it comes in.
-struct Source {
+struct TableSource {
     shared: web::Data<Shared>,
     payload: web::Payload,
     waiting: Vec<u8>,
@@ -161,7 +152,7 @@ struct Source {
     ended: bool,
 }
 
-impl Source {
+impl TableSource {
     /// Waits until so many bytes are there or no more come.
     async fn fill(&mut self, least: usize) -> Result<(), Problem> {
         while !self.ended && self.waiting.len() < least {
@@ -181,7 +172,7 @@ impl Source {
 }
 
 /// Answers the rows that come, and ends the answer.
-async fn answer(table: Table, ends: RowEnds, source: Source, spool: Rc<Spool>) {
+async fn answer(table: Table, ends: RowEnds, source: TableSource, spool: Rc<Spool>) {
     let answered = answer_rows(Arc::new(table), ends, source, &spool).await;
     if let Err(error) = &answered {
         tracing::info!(%error, "a table was not answered to its end");
@@ -192,7 +183,7 @@ async fn answer(table: Table, ends: RowEnds, source: Source, spool: Rc<Spool>) {
 async fn answer_rows(
     table: Arc<Table>,
     mut ends: RowEnds,
-    mut source: Source,
+    mut source: TableSource,
     spool: &Spool,
 ) -> io::Result<()> {
     let mut on_the_way = FuturesOrdered::new();

@@ -55,8 +55,14 @@ impl Row {
 
     pub(super) fn schema(&self) -> RefOr<Schema> {
         let (least, most) = self.bounds_in_either_system();
-        let (metric, us) = (self.units.metric.code, self.units.us.code);
-        let unit = serde_json::json!({ "metric": metric, "us": us });
+        let Units { metric, us, scale, zero } = self.units;
+        let unit = serde_json::json!({
+            "metric": metric.code,
+            "us": us.code,
+            "symbol": { "metric": metric.symbol, "us": us.symbol },
+            "scale": scale,
+            "zero": zero,
+        });
         let object = ObjectBuilder::new()
             .schema_type(if self.whole { Type::Integer } else { Type::Number })
             .maximum(Some(most));

@@ -1,7 +1,7 @@
 //! How a table is written: its separator, its decimal mark, its letters, and
 //! where one row ends and the next begins.
 
-use super::Refused;
+use super::refused::Refused;
 use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
@@ -25,9 +25,7 @@ impl Dialect {
     /// most often between cells is the separator.
     pub fn of(headings: &[u8], latin: bool) -> Result<Self, Refused> {
         if headings.starts_with(b"\xff\xfe") || headings.starts_with(b"\xfe\xff") {
-            return Err(Refused::not_understood(
-                "The table is in UTF-16. Save it as CSV in UTF-8.",
-            ));
+            return Err(Refused::NotUnderstood("The table is in UTF-16. Save it as CSV in UTF-8."));
         }
         Ok(Self { separator: Self::separator_of(headings), decimal_comma: false, latin })
     }

@@ -1,9 +1,13 @@
 //! Headings of a table: which columns are members of the question, in which
 //! unit, and which are the caller's own.
 
-use super::{Refused, spelling, unit_words};
-use crate::shape::{Shape, rescale_alike};
-use sumpwright_engine::quantity::{Row, UnitSystem};
+use super::dialect::Dialect;
+use super::refused::Refused;
+use super::{spelling, unit_words};
+use crate::row::member::{CellKind, Member};
+use sumpwright_engine::document::{Shape, rescale_alike};
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::was_meant;
 
 /// What a column holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,29 +21,7 @@ pub(crate) enum Column {
 /// Whether a column headed so holds numbers of a question.
 pub(crate) fn heads_numbers(heading: &str, question: &Shape) -> bool {
     let column = Column::of(heading, question);
-    matches!(column, Ok(Column::Member(Member { kind: Kind::Number(_), .. })))
-}
-
-/// A column that is a member of the question.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Member {
-    /// Its path in the flat form.
-    pub(crate) path: String,
-    /// The system of units its heading names; that of the row when it names none.
-    pub(crate) units: Option<UnitSystem>,
-    /// What it holds.
-    pub(crate) kind: Kind,
-}
-
-/// What the cells of a column are read as.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Kind {
-    /// A number, and the kind of quantity it is.
-    Number(Option<&'static Row>),
-    /// True or false.
-    Truth,
-    /// Text, or one of a few words.
-    Text,
+    matches!(column, Ok(Column::Member(Member { kind: CellKind::Number(_), .. })))
 }
 
 /// A heading nearer than this to a path is taken for a misspelling.
@@ -86,15 +68,15 @@ fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
     }
 }
 
-fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
+fn kind_of(shapes: &[&Shape], path: &str) -> Result<CellKind, Refused> {
     let kinds = shapes.iter().flat_map(|shape| match shape {
         Shape::Either(several) => several.iter().collect(),
         one => vec![*one],
     });
     let mut kinds = kinds.filter_map(|shape| match shape {
-        Shape::Number(row) => Some(Kind::Number(*row)),
-        Shape::Truth => Some(Kind::Truth),
-        Shape::Text | Shape::PropertyName | Shape::Word(_) => Some(Kind::Text),
+        Shape::Number(row) => Some(CellKind::Number(*row)),
+        Shape::Truth => Some(CellKind::Truth),
+        Shape::Text | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
         Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
     });
     let Some(first) = kinds.next() else {
@@ -106,7 +88,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
     // Branches of a choice may give a name different kinds; what matters to a
     // cell is whether it is a number and how it is rescaled.
     let alike = kinds.all(|kind| match (first, kind) {
-        (Kind::Number(Some(a)), Kind::Number(Some(b))) => rescale_alike(a, b),
+        (CellKind::Number(Some(a)), CellKind::Number(Some(b))) => rescale_alike(a, b),
         (a, b) => a == b,
     });
     if alike {
@@ -117,8 +99,8 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<Kind, Refused> {
 }
 
 /// The system of units that uses a unit: by its code or as people write it.
-fn system_of(unit: &str, kind: Kind, heading: &str) -> Result<UnitSystem, Refused> {
-    let Kind::Number(Some(row)) = kind else {
+fn system_of(unit: &str, kind: CellKind, heading: &str) -> Result<UnitSystem, Refused> {
+    let CellKind::Number(Some(row)) = kind else {
         return Err(Refused::heading(format!(
             "The heading {heading:?} names a unit, and what it heads is no measured number."
         )));
@@ -153,9 +135,23 @@ fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     let near = known.map(|known| (likeness(known), known)).filter(|(like, _)| *like >= MISSPELT);
     match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
         Some((_, near)) => Err(Refused::heading(format!(
-            "There is no member {heading:?} in the question. Did you mean {near:?}? Correct the \
-             heading, or rename the column if it is one of your own."
+            "There is no member {heading:?} in the question. {} Correct the heading, or rename the \
+             column if it is one of your own.",
+            was_meant(near)
         ))),
         None => Ok(Column::Own),
     }
+}
+
+/// The headings of a table, from its first row.
+pub(super) fn read_headings(headings: &[u8], dialect: Dialect) -> Result<Vec<Vec<u8>>, Refused> {
+    let mut first = csv::ByteRecord::new();
+    let read = dialect.reader(headings).read_byte_record(&mut first).unwrap_or(false);
+    if !read || first.iter().all(|heading| heading.trim_ascii().is_empty()) {
+        return Err(Refused::heading(
+            "The table has no headings. Its first row names the members of the question."
+                .to_owned(),
+        ));
+    }
+    Ok(first.iter().map(<[u8]>::to_vec).collect())
 }

@@ -1,13 +1,15 @@
 //! A table that is one list of one document: a log of readings, a set of samples.
 
 use super::dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
-use super::heading::{self, Column};
-use super::{Options, Refused, not_utf_8, read_headings, rows};
-use crate::envelope::UNITS;
-use crate::problem::{Fault, Problem, ProblemKind};
+use super::heading::{self, Column, read_headings};
+use super::options::TableOptions;
+use super::refused::{Refused, not_utf_8};
+use super::rows;
+use crate::request::envelope::{UNITS, units_named};
+use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::service::Service;
-use crate::shape::Shape;
 use csv::ByteRecord;
+use sumpwright_engine::document::{Pointer, Shape};
 
 /// The document that a table stands for, in its flat form: a row an entry of the
 /// list called `list`, with what the query says around it. Rows without
@@ -17,14 +19,14 @@ pub fn as_list(
     service: &Service,
     list: &str,
     table: &[u8],
-    options: &Options,
+    options: &TableOptions,
 ) -> Result<(Vec<(String, String)>, bool), Problem> {
     let table = table.strip_prefix(BYTE_ORDER_MARK).unwrap_or(table);
     let (headings, entries) = table.split_at(RowEnds::first(table).unwrap_or(table.len()));
     let dialect = Dialect::of(headings, options.latin)?;
     let columns = columns(service, list, &read_headings(headings, dialect)?, dialect)?;
     let said = |name: &str| options.everywhere.iter().find(|(path, _)| path == name);
-    let units = said(UNITS).and_then(|(_, word)| rows::system(word.trim()));
+    let units = said(UNITS).and_then(|(_, word)| units_named(word.trim()));
     let all: Vec<ByteRecord> =
         dialect.reader(entries).byte_records().map_while(Result::ok).collect();
     let given = |row: &&ByteRecord| row.iter().any(|cell| !cell.trim_ascii().is_empty());
@@ -35,24 +37,21 @@ pub fn as_list(
     let mut faults = Vec::new();
     for (place, row) in all.iter().filter(given).enumerate() {
         if let Some(detail) = rows::too_long(row, columns.len()) {
-            faults.push(Fault::new(format!("/{list}/{place}"), detail));
+            let at = Pointer::of_path(&format!("{list}.{place}"));
+            faults.push(RequestFault::new(FaultCode::UnreadableTable, at, detail));
         }
         for (cell, column) in row.iter().zip(&columns) {
             let Column::Member(member) = column else { continue };
             let text = dialect.text(cell).ok_or_else(not_utf_8)?;
             if let Some(detail) = member.grouped(&text).filter(|_| comma) {
-                let path = member.path.replace('.', "/");
-                faults.push(Fault::new(format!("/{list}/{place}/{path}"), detail));
+                let at = Pointer::of_path(&format!("{list}.{place}.{}", member.path));
+                faults.push(RequestFault::new(FaultCode::Ambiguous, at, detail));
             }
             let text = member.in_document(&text, comma, units).into_owned();
             document.push((format!("{list}.{place}.{}", member.path), text));
         }
     }
-    if faults.is_empty() {
-        Ok((document, comma))
-    } else {
-        Err(Problem::with_faults(ProblemKind::Malformed, faults))
-    }
+    if faults.is_empty() { Ok((document, comma)) } else { Err(Problem::with_faults(faults)) }
 }
 
 /// Whether a column headed so, in a table for `service`, holds numbers of the question.

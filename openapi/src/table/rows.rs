@@ -1,28 +1,23 @@
 //! The rows of a table, one by one.
 
-use super::heading::Member;
-use super::{Cells, Leaves, Table, dialect, merge, paths_of};
+use super::columns::{ANSWER, merge, paths_of};
+use super::dialect;
+use super::state::Table;
 use crate::guarded::guarded;
-use crate::problem::Problem;
+use crate::request::envelope::units_named;
+use crate::request::problem::Problem;
+use crate::row::cells::Cells;
+use crate::row::guard::harmless;
+use crate::row::leaves::Leaves;
+use crate::row::member::Member;
+use crate::ways::Straight;
 use csv::{ByteRecord, StringRecord};
-use serde::Deserialize;
-use serde::de::IntoDeserializer;
 use serde_json::Value;
 use std::borrow::Cow;
 use sumpwright_engine::quantity::UnitSystem;
 
 /// So many of the first rows show what columns the answers have.
 const SAMPLE: usize = 200;
-
-/// What became of a row on the straight way.
-pub(crate) enum Straight {
-    /// Its answer is in the leaves.
-    Answered,
-    /// It has none.
-    Refused(Problem),
-    /// It could not be read as a question; the thorough way says why.
-    Unread,
-}
 
 impl Table {
     /// Answers whole rows, and appends the answers to `out`.
@@ -146,7 +141,7 @@ impl Table {
 
     /// A text, disarmed where a spreadsheet would execute it.
     fn write_text(&self, text: &str, out: &mut Vec<u8>) {
-        self.write_cell(super::guard::harmless(text).as_bytes(), out);
+        self.write_cell(harmless(text).as_bytes(), out);
     }
 
     /// A cell, in quotation marks where it needs them (RFC 4180).
@@ -175,7 +170,7 @@ impl Table {
         }
         let mut cells = self.cells(row, UnitSystem::Metric);
         let units = self.units.in_row(row);
-        let Some(units) = system(units.trim()) else {
+        let Some(units) = units_named(units.trim()) else {
             return self.thorough(&cells, None, leaves);
         };
         if self.answers.mixed && units != UnitSystem::Metric {
@@ -248,7 +243,7 @@ impl Table {
     ) -> Option<String> {
         match self.record_of(cells, units) {
             Ok(record) => {
-                let answer = if self.answers.of_record { &record } else { &record[super::ANSWER] };
+                let answer = if self.answers.of_record { &record } else { &record[ANSWER] };
                 // The numbers of a finished record are in the caller's units already.
                 let decimal_comma = self.dialect.decimal_comma;
                 leaves.clear(self.answers.paths.len(), UnitSystem::Metric, decimal_comma);
@@ -262,7 +257,7 @@ impl Table {
     fn record_of(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Result<Value, Problem> {
         let comma = self.dialect.decimal_comma;
         let text = |(place, member): (usize, &'_ Member)| {
-            member.in_document(cells.text(place), comma, units)
+            member.in_document(cells.text_of(place), comma, units)
         };
         let texts: Vec<Cow<'_, str>> = self.members.iter().enumerate().map(text).collect();
         let paths = self.members.iter().map(|member| member.path.as_str());
@@ -283,7 +278,7 @@ impl Table {
     pub(super) fn answers_seen(&self, sample: &[u8]) -> Vec<String> {
         let mut columns = Vec::new();
         for row in self.sample(sample).filter(|row| self.fault_of(row).is_none()) {
-            let units = system(self.units.in_row(&row).trim());
+            let units = units_named(self.units.in_row(&row).trim());
             if let Ok(record) = self.record_of(&self.cells(&row, UnitSystem::Metric), units) {
                 merge(&mut columns, paths_of(&record, &self.service));
             }
@@ -316,11 +311,4 @@ pub(super) fn too_long(row: &ByteRecord, headings: usize) -> Option<String> {
          them belong in quotation marks. Beyond the headings stands: {}",
         more.join(" | ")
     ))
-}
-
-/// The system of units that a word names.
-pub(super) fn system(word: &str) -> Option<UnitSystem> {
-    let word: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
-        word.into_deserializer();
-    UnitSystem::deserialize(word).ok()
 }

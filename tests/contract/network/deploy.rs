@@ -37,7 +37,7 @@ fn the_file_of_settings_lists_every_one_with_what_holds_without_it() {
     let read = |lines: &[&&str]| {
         let text: Vec<&str> = lines.iter().map(|line| **line).collect();
         std::fs::write(file.path(), text.join("\n")).expect("it takes text");
-        Configuration::of(&Settings::default(), Some(file.path())).expect("it is sound")
+        Configuration::of(Settings::new(), Some(file.path())).expect("it is sound")
     };
     assert_ne!(read(&settings.iter().collect::<Vec<_>>()), Configuration::default());
     let is_example =

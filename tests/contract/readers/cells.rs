@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, Options, RowEnds, Table, as_list};
+use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds, Table, TableOptions, as_list};
 
 /// Longer tables are passed over, so that none takes long.
 const BYTES_MOST: usize = 4096;
@@ -35,8 +35,8 @@ pub(crate) fn table(services: &Services, depth: Depth, input: &[u8]) {
 }
 
 /// What a query says of a table.
-fn options(query: &[u8], latin: bool) -> Options {
-    let mut options = Options { latin, ..Options::default() };
+fn options(query: &[u8], latin: bool) -> TableOptions {
+    let mut options = TableOptions { latin, ..TableOptions::default() };
     for (name, text) in form_urlencoded::parse(query) {
         match (name.as_ref(), text.trim()) {
             (_, "") => {}
@@ -51,7 +51,7 @@ fn options(query: &[u8], latin: bool) -> Options {
     options
 }
 
-fn one_list(service: &Service, depth: Depth, list: &str, table: &[u8], options: &Options) {
+fn one_list(service: &Service, depth: Depth, list: &str, table: &[u8], options: &TableOptions) {
     match as_list(service, list, table, options) {
         Ok((pairs, _)) => {
             let pairs = pairs.iter().map(|(path, text)| (path.as_str(), text.as_str()));
@@ -61,7 +61,7 @@ fn one_list(service: &Service, depth: Depth, list: &str, table: &[u8], options: 
     }
 }
 
-fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &Options) {
+fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &TableOptions) {
     let (headings, rows) = table.split_at(RowEnds::first(table).unwrap_or(table.len()));
     let opened = match Table::open(Arc::clone(service), headings, rows, options) {
         Ok(opened) => opened,
@@ -116,7 +116,12 @@ fn in_pieces(table: &Table, depth: Depth, headings: &[u8], rows: &[u8]) -> Vec<u
 }
 
 /// Whether each column is a member in the units of its row, with decimal points.
-fn is_plain(service: &Service, headings: &ByteRecord, dialect: Dialect, options: &Options) -> bool {
+fn is_plain(
+    service: &Service,
+    headings: &ByteRecord,
+    dialect: Dialect,
+    options: &TableOptions,
+) -> bool {
     let points = options.decimal_comma.map_or(dialect.separator == b',', |comma| !comma);
     let member = |heading: &[u8]| {
         std::str::from_utf8(heading).is_ok_and(|path| service.question.has_path(path.trim()))
@@ -127,7 +132,7 @@ fn is_plain(service: &Service, headings: &ByteRecord, dialect: Dialect, options:
 /// Asserts that a row says what the same document in its flat form is told.
 fn assert_row(
     service: &Service,
-    options: &Options,
+    options: &TableOptions,
     own: &ByteRecord,
     asked: &ByteRecord,
     heading: &ByteRecord,

@@ -351,6 +351,12 @@ fn other_keywords(inner: &Value, outer: &Value) -> Vec<String> {
     all.extend(keywords(outer));
     all.sort_unstable();
     all.dedup();
-    all.retain(|name| inner.get(name) != outer.get(name));
+    all.retain(|name| match (inner.get(name), outer.get(name)) {
+        // Of a unit more may be said than before.
+        (Some(one), Some(other)) if name == "x-unit" => {
+            ["metric", "us"].iter().any(|system| one[*system] != other[*system])
+        }
+        (one, other) => one != other,
+    });
     all.into_iter().map(|name| format!("{name} is not what it was")).collect()
 }

@@ -12,10 +12,14 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
-use sumpwright_openapi::table::{Options, RowEnds, Table};
+use sumpwright_openapi::table::{RowEnds, Table, TableOptions};
 
 /// A table in, a table out, in one piece.
-pub(crate) fn tabulate(name: &str, table: &[u8], options: &Options) -> Result<Vec<u8>, Problem> {
+pub(crate) fn tabulate(
+    name: &str,
+    table: &[u8],
+    options: &TableOptions,
+) -> Result<Vec<u8>, Problem> {
     let service = Arc::clone(SERVICES.get(name).expect("a calculation"));
     let first = RowEnds::first(table).unwrap_or(table.len());
     let (headings, rows) = table.split_at(first);
@@ -31,9 +35,9 @@ pub(crate) fn tabulate(name: &str, table: &[u8], options: &Options) -> Result<Ve
     Ok(out)
 }
 
-pub(crate) fn everywhere(pairs: &[(&str, &str)]) -> Options {
+pub(crate) fn everywhere(pairs: &[(&str, &str)]) -> TableOptions {
     let everywhere = pairs.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
-    Options { everywhere: everywhere.collect(), ..Options::default() }
+    TableOptions { everywhere: everywhere.collect(), ..TableOptions::default() }
 }
 
 /// The rows of a table.
@@ -79,7 +83,7 @@ fn a_table_answers_what_the_document_answers() {
             .filter(|path| path.starts_with("answer.") || path.starts_with("balance."))
             .take(2000)
             .collect();
-        let options = Options { columns: Some(columns.clone()), ..Options::default() };
+        let options = TableOptions { columns: Some(columns.clone()), ..TableOptions::default() };
         let answered = tabulate(service.name, &as_table(&example), &options).expect("a table");
         let answered = rows(&answered, b',');
         assert_eq!(cell(&answered, 1, "problem"), "", "{}", service.name);
@@ -116,7 +120,7 @@ fn units_stand_in_a_column_in_the_query_or_in_the_headings() {
     let rowwise = tabulate(
         "top-up",
         format!("units,{plain}\nus,50,40,5,8\nmetric,50,40,5,8\n").as_bytes(),
-        &Options::default(),
+        &TableOptions::default(),
     );
     let rowwise = rows(&rowwise.expect("a table"), b',');
     two(&rowwise, 1, "answer.add.0.volume");
@@ -132,7 +136,10 @@ fn a_capital_letter_switches_no_member_off() {
     let row = "us,50,50,refractometer,3,1.25,6,not_allowed";
     let ask = |headings: &str| {
         let table = format!("{headings}\n{row}\n");
-        rows(&tabulate("top-up", table.as_bytes(), &Options::default()).expect("a table"), b',')
+        rows(
+            &tabulate("top-up", table.as_bytes(), &TableOptions::default()).expect("a table"),
+            b',',
+        )
     };
     let (plain, capitals) = (ask(&headings.to_lowercase()), ask(headings));
     assert_eq!(plain[1], capitals[1]);

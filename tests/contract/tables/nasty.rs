@@ -2,7 +2,7 @@
 //! problem a row, with nothing lost and no cell that a spreadsheet would execute.
 
 use super::{everywhere, rows, tabulate};
-use sumpwright_openapi::table::Options;
+use sumpwright_openapi::table::TableOptions;
 
 /// What a table is expected to come to.
 enum Expect {
@@ -250,7 +250,7 @@ fn nasty_tables_end_in_an_answer_or_a_clear_problem_a_row() {
         .collect();
     assert!(all.len() >= 50, "{} tables", all.len());
     for nasty in all {
-        let options = Options { latin: nasty.latin, ..everywhere(&[("units", "metric")]) };
+        let options = TableOptions { latin: nasty.latin, ..everywhere(&[("units", "metric")]) };
         let answered = tabulate("top-up", &nasty.table, &options);
         match (answered, &nasty.expect) {
             (Err(problem), Refused(words)) => {

@@ -1,7 +1,7 @@
 //! A piece of a table: rows that are answered one after the other, for as long at a
 //! time as is fair to others.
 
-use crate::queue::Queue;
+use crate::load::queue::Queue;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 use sumpwright_openapi::problem::{Problem, ProblemKind};

@@ -3,13 +3,13 @@
 use actix_web::HttpRequest;
 use actix_web::http::header;
 use sumpwright_openapi::document::QUERY_OPTIONS;
-use sumpwright_openapi::problem::{Fault, Problem, ProblemKind};
-use sumpwright_openapi::table::Options;
+use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
+use sumpwright_openapi::table::TableOptions;
 
 /// What the query and the type of the table say about it.
-pub(super) fn options(request: &HttpRequest) -> Result<Options, Problem> {
-    let wrong = |detail: String| Problem::new(ProblemKind::Malformed, Fault::new("", detail));
-    let mut options = Options::default();
+pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
+    let wrong = |detail: String| Problem::of_whole(FaultCode::UnknownWord, detail);
+    let mut options = TableOptions::default();
     for (name, text) in form_urlencoded::parse(request.query_string().as_bytes()) {
         match (name.as_ref(), text.trim()) {
             (_, "") => {}
@@ -51,7 +51,7 @@ pub(super) fn options(request: &HttpRequest) -> Result<Options, Problem> {
 }
 
 /// Refuses what would pick from one document.
-pub(super) fn check_no_other(options: &Options) -> Result<(), Problem> {
+pub(super) fn check_no_other(options: &TableOptions) -> Result<(), Problem> {
     let other = options.everywhere.iter().find(|(name, _)| QUERY_OPTIONS.contains(&name.as_str()));
     match other {
         None => Ok(()),
@@ -60,7 +60,7 @@ pub(super) fn check_no_other(options: &Options) -> Result<(), Problem> {
                 "{name} is for one document and has no meaning for a table. columns= names the \
                  columns of the answer."
             );
-            Err(Problem::new(ProblemKind::Malformed, Fault::new("", detail)))
+            Err(Problem::of_whole(FaultCode::UnknownMember, detail))
         }
     }
 }

@@ -1,0 +1,121 @@
+// A field of a form: a number, a text, or one of several words.
+
+import { h } from "./dom.js";
+import { hint, label, pointer, unitAfter } from "./schema.js";
+import { read, shown, typed } from "./units.js";
+
+const BUTTONS_MOST = 4; // more choices than this go into a list to pick from
+
+/** One value to fill in, in its place in `form`. */
+export function field(form, schema, path, title, required) {
+  const kind = form.spec.kind(schema);
+  const at = `at${pointer(path)}`;
+  const value = form.get(path);
+  if (kind === "choice" || kind === "flag") {
+    const given =
+      kind === "flag" ? { yes: true, no: false } : Object.fromEntries(schema.enum.map((one) => [one, one]));
+    const none = "not given";
+    const names = [...Object.keys(given), ...(required ? [] : [none])];
+    const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
+    return choices(form, path, title, names, now, (name) => form.set(path, given[name]), {
+      said: hint(schema),
+      required,
+    });
+  }
+  const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
+  const number = kind === "number";
+  const unit = number && unitAfter(title, schema, form.document.units);
+  const input = h("input", {
+    id: at,
+    autocomplete: "off",
+    inputmode: number ? "decimal" : null,
+    "aria-describedby": form.described(path, true),
+    "aria-required": required ? "true" : null,
+    maxlength: schema.maxLength,
+  });
+  input.value = number ? typed(value) : (value ?? "");
+  input.addEventListener("input", () => {
+    form.set(path, number ? read(input.value, schema.maximum) : input.value || undefined);
+    form.clear(path);
+  });
+  return h(
+    "div",
+    { class: number ? "field number" : "field" },
+    h(
+      "label",
+      { for: at },
+      title,
+      unit && h("span", { class: "unit" }, `, ${unit}`),
+      !required && h("span", { class: "hint" }, " (optional)"),
+    ),
+    input,
+    h("p", { class: "hint", id: `hint${pointer(path)}` }, said),
+    form.fault(path),
+  );
+}
+
+/** One of several: buttons where they are few, a list where they are many. */
+export function choices(form, path, title, names, now, choose, { said, required }) {
+  const at = `at${pointer(path)}`;
+  const edit = (name) => {
+    choose(name);
+    form.clear(path);
+  };
+  const heard = {
+    id: at,
+    "aria-describedby": form.described(path, said),
+    "aria-required": required ? "true" : null,
+  };
+  if (names.length > BUTTONS_MOST) {
+    const select = h(
+      "select",
+      { ...heard, onchange: () => edit(select.value) },
+      now === undefined && h("option", { value: "" }, "choose"),
+      names.map((name) => h("option", { value: name, selected: name === now }, label(name))),
+    );
+    return h(
+      "div",
+      { class: "field" },
+      h("label", { for: at }, title),
+      select,
+      form.about(path, said),
+      form.fault(path),
+    );
+  }
+  return h(
+    "fieldset",
+    { class: "choices", role: "radiogroup", ...heard },
+    h("legend", null, title),
+    form.about(path, said),
+    names.map((name) =>
+      h(
+        "label",
+        null,
+        h("input", {
+          type: "radio",
+          name: at,
+          id: `${at}:${name}`,
+          checked: name === now,
+          onchange: () => edit(name),
+        }),
+        ` ${label(name)}`,
+      ),
+    ),
+    form.fault(path),
+  );
+}
+
+/** Where the focus goes for a place: into a group of buttons, to the one that is chosen. */
+export const entry = (place) =>
+  place?.matches("[role=radiogroup]")
+    ? (place.querySelector(":checked") ?? place.querySelector("input"))
+    : place;
+
+const bounds = (schema) => {
+  const unit = schema["x-unit"];
+  const same = unit && unit.metric === unit.us && schema.maximum <= 1000;
+  const share = !schema.minimum && schema.maximum === 100; // goes without saying
+  return same && !share
+    ? `From ${shown(schema.minimum ?? schema.exclusiveMinimum ?? 0)} to ${shown(schema.maximum)}.`
+    : "";
+};

@@ -1,0 +1,65 @@
+// The tasks of the page: every calculation that the service has, and the batch check, which asks two.
+
+import { ask, example } from "./ask.js";
+import * as batch from "./batch.js";
+import { h } from "./dom.js";
+import { label } from "./schema.js";
+
+/** What this page calls a task; any other calculation is called by its own name. */
+const TITLES = {
+  "top-up": "Sump top-up",
+  recharge: "Recharge round",
+  recycler: "Recycler tonight",
+  forecast: "Forecast",
+  disposal: "Waste year",
+};
+
+/** Every task: those with a name of their own first, then whatever else there is. */
+export function everyTask(spec) {
+  const general = (calculation) => ({
+    ...calculation,
+    id: calculation.name,
+    schema: calculation.question,
+    title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
+    example: () => example(calculation.name),
+    answer: async (document) => {
+      const outcome = await ask(calculation.name, document);
+      return { ...outcome, asked: [{ name: calculation.name, ...outcome }] };
+    },
+  });
+  const all = spec.calculations.map(general);
+  const find = (name) => all.find((one) => one.name === name);
+  const named = Object.keys(TITLES).map(find).filter(Boolean);
+  const first = find("top-up") &&
+    find("concentration") && {
+      ...find("top-up"),
+      id: "batch",
+      title: "Batch check",
+      schema: batch.schema(spec),
+      asks: find("top-up").question,
+      batch: true,
+      sheet: false,
+      chart: false,
+      summary:
+        "Is the fluid in this tank in its band, what has to be added or drained, and what must the scale read afterwards?",
+      example: async () => structuredClone(batch.EXAMPLE),
+      answer: (document) => batch.answer(document, ask),
+    };
+  return [...(first ? [first] : []), ...named, ...all.filter((one) => !named.includes(one))];
+}
+
+/** The menu: links to the tasks, those with a title of this page's own first. */
+export function menu(tasks) {
+  const link = (one) => h("li", null, h("a", { href: `#${one.id}` }, one.title));
+  const own = (one) => one.batch || TITLES[one.name];
+  const others = tasks.filter((one) => !own(one));
+  return [
+    h("ul", null, tasks.filter(own).map(link)),
+    ...(others.length > 0
+      ? [
+          h("p", { id: "others" }, "Other questions"),
+          h("ul", { "aria-labelledby": "others" }, others.map(link)),
+        ]
+      : []),
+  ];
+}

@@ -1,0 +1,5 @@
+//! Who may call, how often, and by which certificate.
+
+pub mod keys;
+pub mod rates;
+pub mod tls;

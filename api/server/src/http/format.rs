@@ -1,0 +1,120 @@
+//! What documents and answers come as: media types, and what a caller accepts.
+
+use actix_web::HttpRequest;
+use actix_web::http::header::{ACCEPT, Accept, CONTENT_TYPE, Header, HeaderMap, Quality};
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+use sumpwright_openapi::service::Service;
+use sumpwright_openapi::steps::steps_of;
+
+/// Formats that an answer comes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// A document.
+    Json,
+    /// A name and a value a line.
+    Csv,
+    /// For people and cells.
+    Text,
+    /// The steps, as a page to print.
+    JobSheet,
+    /// A chart to pin to a board.
+    Chart,
+}
+
+impl Format {
+    /// What a query and the command line call those that they can ask for.
+    pub(crate) const NAMED: [(&str, Self); 4] =
+        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Chart)];
+
+    /// The formats of an answer, the likeliest first.
+    #[must_use]
+    pub fn offered(service: &Service) -> Vec<Self> {
+        let mut offered = vec![Self::Json, Self::Csv, Self::Text];
+        if steps_of(&service.record).is_some() {
+            offered.push(Self::JobSheet);
+        }
+        if service.has_chart() {
+            offered.push(Self::Chart);
+        }
+        offered
+    }
+
+    /// Its media type, without parameters.
+    #[must_use]
+    pub const fn media_type(self) -> &'static str {
+        match self {
+            Self::Json => "application/json",
+            Self::Csv => "text/csv",
+            Self::Text => "text/plain",
+            Self::JobSheet => "text/html",
+            Self::Chart => "image/svg+xml",
+        }
+    }
+
+    /// Its media type, with the parameters that a response gives it.
+    #[must_use]
+    pub const fn content_type(self) -> &'static str {
+        match self {
+            Self::Json => "application/json",
+            Self::Csv => "text/csv; charset=utf-8; header=present",
+            Self::Text => "text/plain; charset=utf-8",
+            Self::JobSheet => "text/html; charset=utf-8",
+            Self::Chart => "image/svg+xml",
+        }
+    }
+
+    /// The first of `offered` that the caller accepts most gladly.
+    pub fn accepted(request: &HttpRequest, offered: &[Self]) -> Result<Self, Problem> {
+        Self::most_welcome(request, offered).ok_or_else(|| {
+            let kinds: Vec<&str> = offered.iter().map(|format| format.media_type()).collect();
+            let detail = format!("This answer comes as {}. Accept one of them.", kinds.join(", "));
+            Problem::plain(ProblemKind::NotAcceptable, detail)
+        })
+    }
+
+    fn most_welcome(request: &HttpRequest, offered: &[Self]) -> Option<Self> {
+        let Some(plain) = request.headers().get(ACCEPT) else { return offered.first().copied() };
+        if plain.as_bytes() == b"*/*" {
+            return offered.first().copied();
+        }
+        let Ok(accept) = Accept::parse(request) else { return offered.first().copied() };
+        let refused = |range: &str| {
+            let refused = accept.iter().filter(|entry| entry.quality == Quality::ZERO);
+            refused.into_iter().any(|entry| entry.item.essence_str() == range)
+        };
+        accept.ranked().iter().find_map(|range| {
+            offered.iter().copied().find(|format| {
+                let kind = format.media_type();
+                let (top, _) = kind.split_once('/').unwrap_or((kind, ""));
+                let range = range.essence_str();
+                let fits = range == kind || range == "*/*" || range == format!("{top}/*");
+                fits && !refused(kind)
+            })
+        })
+    }
+}
+
+/// Whether what comes with these headers is a table.
+#[must_use]
+pub fn is_table(headers: &HeaderMap) -> bool {
+    let content_type = headers.get(CONTENT_TYPE).and_then(|value| value.to_str().ok());
+    let essence = content_type.unwrap_or_default().split(';').next().unwrap_or_default().trim();
+    essence.eq_ignore_ascii_case("text/csv")
+}
+
+/// Whether what comes with these headers is JSON. A document without a type is taken
+/// for it.
+#[must_use]
+pub fn is_json(headers: &HeaderMap) -> bool {
+    let Some(content_type) = headers.get(CONTENT_TYPE) else { return true };
+    let mut parts = content_type.to_str().unwrap_or_default().split(';').map(str::trim);
+    let essence = parts.next().unwrap_or_default();
+    let utf_8 = parts.all(|parameter| {
+        let Some((name, value)) = parameter.split_once('=') else { return true };
+        !name.eq_ignore_ascii_case("charset")
+            || value.trim_matches('"').eq_ignore_ascii_case("utf-8")
+    });
+    utf_8
+        && (essence.eq_ignore_ascii_case("application/json")
+            || essence.to_ascii_lowercase().ends_with("+json"))
+}

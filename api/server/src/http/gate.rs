@@ -1,0 +1,136 @@
+//! What every request passes: [`observe`] tells the log, the metrics and the trace what
+//! was asked and what became of it, and [`let_out`] holds back what no response may be
+//! without. Whether a request may go in is for the [door](super::door) of the address that
+//! it came to.
+
+use super::door::{Address, Arrival, no_door};
+use crate::observability::metrics::RequestOutcome;
+use crate::observability::trace::{RequestId, TracePlace};
+use crate::shared::Shared;
+use actix_http::ConnectionType;
+use actix_web::body::{EitherBody, MessageBody};
+use actix_web::dev::{ServiceRequest, ServiceResponse};
+use actix_web::http::header::{HeaderMap, HeaderName, HeaderValue, X_CONTENT_TYPE_OPTIONS};
+use actix_web::http::{Method, StatusCode};
+use actix_web::middleware::Next;
+use actix_web::{Error, HttpMessage, web};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+use sumpwright_openapi::problem::ProblemKind;
+
+/// Lets a response out, unless its request came past no door; and closes the connection
+/// behind it once the service is about to stop.
+pub async fn let_out<B: MessageBody + 'static>(
+    shared: web::Data<Shared>,
+    request: ServiceRequest,
+    next: Next<B>,
+) -> Result<ServiceResponse<EitherBody<B>>, Error> {
+    let _under_way = shared.under_way();
+    let response = next.call(request).await?;
+    let mut response = match Arrival::of(response.request()) {
+        Some(_) => response.map_into_left_body(),
+        None => response.into_response(no_door()).map_into_right_body(),
+    };
+    response.headers_mut().insert(X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    if shared.is_stopping() {
+        response.response_mut().head_mut().set_connection_type(ConnectionType::Close);
+    }
+    Ok(response)
+}
+
+/// Follows a request: its name and its place in a trace, for the caller, the log, the
+/// metrics and the collector of spans.
+pub async fn observe<B: MessageBody + 'static>(
+    shared: web::Data<Shared>,
+    request: ServiceRequest,
+    next: Next<B>,
+) -> Result<ServiceResponse<B>, Error> {
+    let began = Instant::now();
+    let (method, path) = (request.method().clone(), request.path().to_owned());
+    let caller_place = TracePlace::of_caller(request.headers());
+    let span = shared.spans.begin(method.as_str(), &path, caller_place);
+    let id = RequestId::new(request.headers(), &span.place);
+    request.extensions_mut().insert(id.clone());
+
+    let mut response = next.call(request).await?;
+
+    let (address, caller) = match Arrival::of(response.request()) {
+        Some(arrival) => (arrival.address, arrival.caller),
+        None => (Address::Guarded, None),
+    };
+    let (outcome, took) = (outcome(&response), began.elapsed());
+    if !address.is_probe() {
+        shared.metrics.count(address.calculation(), outcome, took);
+    }
+    let (place, status) = (span.place, response.status().as_u16());
+    LogLine {
+        id: &id,
+        place,
+        caller,
+        method: &method,
+        path: &path,
+        address,
+        status,
+        outcome,
+        took,
+    }
+    .write();
+    span.end(method.as_str(), &path, status, outcome.word());
+    name(response.headers_mut(), &id, place);
+    Ok(response)
+}
+
+/// What one line of the log says. Never the document, nor the query, which may
+/// hold one.
+struct LogLine<'a> {
+    id: &'a RequestId,
+    place: TracePlace,
+    caller: Option<Arc<str>>,
+    method: &'a Method,
+    path: &'a str,
+    address: Address,
+    status: u16,
+    outcome: RequestOutcome,
+    took: Duration,
+}
+
+impl LogLine<'_> {
+    fn write(&self) {
+        macro_rules! line {
+            ($level:ident) => {
+                tracing::$level!(
+                    target: "sumpwright::request",
+                    id = self.id.as_str(),
+                    trace = format_args!("{:032x}", self.place.trace),
+                    caller = self.caller.as_deref(),
+                    method = self.method.as_str(),
+                    path = self.path,
+                    calculation = self.address.calculation(),
+                    status = self.status,
+                    outcome = self.outcome.word(),
+                    milliseconds = self.took.as_secs_f64() * 1e3,
+                )
+            };
+        }
+        if self.address.is_probe() { line!(debug) } else { line!(info) }
+    }
+}
+
+fn outcome<B>(response: &ServiceResponse<B>) -> RequestOutcome {
+    let said = response.response().extensions().get::<RequestOutcome>().copied();
+    said.unwrap_or_else(|| match response.status() {
+        StatusCode::INTERNAL_SERVER_ERROR => RequestOutcome::Problem(ProblemKind::Internal),
+        _ => RequestOutcome::Answered,
+    })
+}
+
+/// Tells the caller what the request is called.
+fn name(headers: &mut HeaderMap, id: &RequestId, place: TracePlace) {
+    let mut insert = |name: &'static str, value: &str| {
+        if let Ok(value) = HeaderValue::from_str(value) {
+            headers.insert(HeaderName::from_static(name), value);
+        }
+    };
+    insert("x-request-id", id.as_str());
+    insert("traceparent", &place.to_string());
+}

@@ -1,0 +1,125 @@
+//! What a query may say besides the question: what to pick, in which format.
+
+use super::format::{Format, is_table};
+use actix_web::HttpRequest;
+use actix_web::http::Method;
+use std::borrow::Cow;
+use sumpwright_engine::text::hinted;
+use sumpwright_openapi::document::QUERY_OPTIONS;
+use sumpwright_openapi::problem::{FaultCode, Problem};
+use sumpwright_openapi::service::Service;
+
+/// What a query says besides the question.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AnswerOptions {
+    /// The one value to answer with.
+    pub pick: Option<String>,
+    /// The format of the answer.
+    pub format: Format,
+    /// How many significant digits to show.
+    pub digits: Option<i32>,
+    /// Whether a problem is to look like an answer.
+    pub problems_as_text: bool,
+    /// Whether numbers in text and in tables have a decimal comma.
+    pub decimal_comma: bool,
+}
+
+/// A member of the question: its path and its text.
+pub type QueryMember<'a> = (&'a str, &'a str);
+
+impl AnswerOptions {
+    /// The whole answer in a format.
+    #[must_use]
+    pub const fn plain(format: Format) -> Self {
+        Self { pick: None, format, digits: None, problems_as_text: false, decimal_comma: false }
+    }
+
+    /// Takes the options out of a query and leaves the question.
+    pub fn take<'a>(
+        request: &HttpRequest,
+        service: &Service,
+        pairs: &'a [(Cow<'a, str>, Cow<'a, str>)],
+    ) -> Result<(Self, Vec<QueryMember<'a>>), Problem> {
+        let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
+        let mut question = Vec::with_capacity(pairs.len());
+        // What a program posts is meant as it is; an address put together from cells has
+        // blanks in it, which are not given, here as in the question.
+        let as_it_is = request.method() == Method::POST && !is_table(request.headers());
+        for (name, as_given) in pairs {
+            let text = if as_it_is { as_given.as_ref() } else { as_given.trim() };
+            match QUERY_OPTIONS.iter().position(|option| option == name) {
+                Some(_) if text.is_empty() && !as_it_is => {}
+                Some(option) => {
+                    if said[option].replace(text).is_some() {
+                        let detail = format!("{name} is given twice in the query.");
+                        return Err(Problem::of_whole(FaultCode::GivenTwice, detail));
+                    }
+                }
+                None => question.push((name.as_ref(), as_given.as_ref())),
+            }
+        }
+        let [pick, format, digits, problems, decimal] = said;
+        let options = Self {
+            pick: pick.map(str::to_owned),
+            format: Self::format(request, service, format, pick.is_some())?,
+            digits: digits.map(read_digits).transpose()?,
+            problems_as_text: one_of("problems", problems, ["as_problem", "as_text"])?,
+            decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
+        };
+        Ok((options, question))
+    }
+
+    fn format(
+        request: &HttpRequest,
+        service: &Service,
+        named: Option<&str>,
+        one_value: bool,
+    ) -> Result<Format, Problem> {
+        if let Some(named) = named {
+            if one_value && named == "svg" && service.has_chart() {
+                let detail =
+                    "One value cannot be drawn: leave out pick, or ask for another format.";
+                return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
+            }
+            let known = Format::NAMED.iter().filter(|(_, format)| {
+                *format != Format::Chart || service.has_chart() && !one_value
+            });
+            let found = known.clone().find(|(name, _)| *name == named);
+            let names: Vec<&str> = known.map(|(name, _)| *name).collect();
+            return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));
+        }
+        let mut offered = if one_value {
+            vec![Format::Text, Format::Json, Format::Csv]
+        } else {
+            Format::offered(service)
+        };
+        // What came as a table is answered as one, unless something else is asked for.
+        if !one_value && is_table(request.headers()) {
+            offered.swap(0, 1);
+        }
+        Format::accepted(request, &offered)
+    }
+}
+
+/// Whether the second of two words is said; the first is what happens without.
+fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Problem> {
+    match said {
+        None => Ok(false),
+        Some(said) if said == words[0] => Ok(false),
+        Some(said) if said == words[1] => Ok(true),
+        Some(said) => Err(wrong(option, said, &words)),
+    }
+}
+
+fn read_digits(text: &str) -> Result<i32, Problem> {
+    text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
+        let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
+        Problem::of_whole(FaultCode::WrongType, detail)
+    })
+}
+
+fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
+    let detail = format!("{option} is {given:?}; one of {} belongs there.", known.join(", "));
+    let detail = hinted(detail, given, known.iter().copied());
+    Problem::of_whole(FaultCode::UnknownWord, detail)
+}

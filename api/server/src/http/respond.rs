@@ -1,0 +1,137 @@
+//! Answers and problems as responses.
+
+use super::format::Format;
+use super::html;
+use crate::observability::metrics::RequestOutcome;
+use crate::observability::trace::RequestId;
+use actix_web::http::{Method, StatusCode, header};
+use actix_web::{HttpRequest, HttpResponse, ResponseError};
+use std::fmt;
+use sumpwright_openapi::problem::{self, Problem, ProblemKind};
+
+/// The end of a handler: a response, or the problem that there is instead.
+pub type Handled = Result<HttpResponse, ProblemResponse>;
+
+/// A problem on its way out of a handler.
+#[derive(Debug)]
+pub struct ProblemResponse(Box<Problem>);
+
+impl From<Problem> for ProblemResponse {
+    fn from(problem: Problem) -> Self {
+        Self(Box::new(problem))
+    }
+}
+
+impl fmt::Display for ProblemResponse {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0.detail)
+    }
+}
+
+impl ResponseError for ProblemResponse {
+    fn status_code(&self) -> StatusCode {
+        StatusCode::from_u16(self.0.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR)
+    }
+
+    fn error_response(&self) -> HttpResponse {
+        problem(&self.0)
+    }
+}
+
+/// An answer that is already written.
+#[must_use]
+pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
+    let mut response = HttpResponse::Ok();
+    if matches!(format, Format::JobSheet | Format::Chart) {
+        html::guard(&mut response, html::STILL);
+    }
+    response.content_type(format.content_type()).body(body)
+}
+
+/// A page that is complete in itself.
+#[must_use]
+pub fn page(page: String) -> HttpResponse {
+    let mut response = HttpResponse::Ok();
+    html::guard(&mut response, html::STILL);
+    response.content_type("text/html; charset=utf-8").body(page)
+}
+
+/// Nothing is at this address.
+#[must_use]
+pub fn nothing_at(path: &str) -> HttpResponse {
+    let detail = format!("There is nothing at {path}. What there is, is listed at /v1.");
+    problem(&Problem::plain(ProblemKind::NotFound, detail))
+}
+
+/// A document that is already written.
+#[must_use]
+pub fn json(document: Vec<u8>) -> HttpResponse {
+    written(Format::Json, document)
+}
+
+/// A problem, with the status of its row.
+#[must_use]
+pub fn problem(problem: &Problem) -> HttpResponse {
+    let status = StatusCode::from_u16(problem.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+    let mut response = HttpResponse::build(status);
+    if let Some(seconds) = problem.kind().and_then(ProblemKind::retry_after) {
+        response.insert_header((header::RETRY_AFTER, seconds));
+    }
+    let response = response
+        .content_type(problem::MEDIA_TYPE)
+        .body(serde_json::to_vec(problem).unwrap_or_default());
+    counted(response, problem)
+}
+
+/// Leaves word with the response of what became of the request.
+fn counted(mut response: HttpResponse, problem: &Problem) -> HttpResponse {
+    if let Some(kind) = problem.kind() {
+        response.extensions_mut().insert(RequestOutcome::Problem(kind));
+    }
+    response
+}
+
+/// A problem's sentence, for callers that never see the body of an error.
+#[must_use]
+pub fn problem_as_text(problem: &Problem) -> HttpResponse {
+    counted(written(Format::Text, problem.in_a_cell().into_bytes()), problem)
+}
+
+/// The methods that an address takes, to whoever asks.
+#[must_use]
+pub fn allow(methods: &'static str) -> HttpResponse {
+    HttpResponse::NoContent().insert_header((header::ALLOW, methods)).finish()
+}
+
+/// The wrong method, with those that would be right.
+#[must_use]
+pub fn method_not_allowed(methods: &'static str) -> HttpResponse {
+    let detail = format!("This address takes {methods}.");
+    let mut response = problem(&Problem::plain(ProblemKind::MethodNotAllowed, detail));
+    response.headers_mut().insert(header::ALLOW, header::HeaderValue::from_static(methods));
+    response
+}
+
+/// Answers GET and HEAD, and says so to any other method.
+pub(crate) fn reading(
+    request: &HttpRequest,
+    answer: impl FnOnce() -> HttpResponse,
+) -> HttpResponse {
+    const METHODS: &str = "GET, HEAD, OPTIONS";
+    match *request.method() {
+        Method::GET | Method::HEAD => answer(),
+        Method::OPTIONS => allow(METHODS),
+        _ => method_not_allowed(METHODS),
+    }
+}
+
+/// A failure of the service's own names the request, so that it can be looked up.
+pub(crate) fn named(request: &HttpRequest, mut problem: Problem) -> Problem {
+    if problem.kind() == Some(ProblemKind::Internal) {
+        let id = RequestId::of(request);
+        tracing::error!(id, detail = problem.detail, "the service failed");
+        problem.detail =
+            format!("The service failed at this request. Please report it with its id, {id}.");
+    }
+    problem
+}

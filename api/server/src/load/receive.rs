@@ -1,0 +1,126 @@
+//! Documents as they arrive, from callers who may be slow.
+
+use crate::configuration::Configuration;
+use actix_web::HttpRequest;
+use actix_web::http::header;
+use actix_web::web::{Bytes, BytesMut, Payload};
+use futures_util::StreamExt;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::Duration;
+use sumpwright_openapi::problem::{Problem, ProblemKind};
+use tokio::time::timeout;
+
+/// The longest single document, in bytes.
+pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
+/// So many bytes of documents that are not whole yet are held at once, for all
+/// callers together.
+const HELD_MOST: usize = 256 * 1024 * 1024;
+
+/// What is arriving.
+pub struct Receiving {
+    held: AtomicUsize,
+    within: Duration,
+}
+
+/// Bytes that are held, for as long as they are.
+struct HeldBytes<'a> {
+    all: &'a AtomicUsize,
+    own: usize,
+}
+
+impl HeldBytes<'_> {
+    fn add(&mut self, more: usize) -> Result<(), Problem> {
+        self.own += more;
+        let before = self.all.fetch_add(more, Ordering::Relaxed);
+        if before + more > HELD_MOST {
+            let detail = "As many documents are arriving as the service has room for. Send yours \
+                          again in a moment.";
+            return Err(Problem::plain(ProblemKind::TooBusy, detail));
+        }
+        Ok(())
+    }
+}
+
+impl Drop for HeldBytes<'_> {
+    fn drop(&mut self) {
+        self.all.fetch_sub(self.own, Ordering::Relaxed);
+    }
+}
+
+impl Receiving {
+    /// Waits as long as the configuration says.
+    #[must_use]
+    pub fn of(configuration: &Configuration) -> Self {
+        Self { held: AtomicUsize::new(0), within: configuration.receive_within() }
+    }
+
+    /// A whole document.
+    pub async fn document(
+        &self,
+        request: &HttpRequest,
+        payload: Payload,
+    ) -> Result<Bytes, Problem> {
+        let length = request.headers().get(header::CONTENT_LENGTH);
+        let length = length.and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
+        if length.is_some_and(|length| length > DOCUMENT_MOST) {
+            return Err(too_large());
+        }
+        match timeout(self.within, self.whole(payload)).await {
+            Ok(arrived) => arrived,
+            Err(_) => Err(self.too_slow()),
+        }
+    }
+
+    async fn whole(&self, mut payload: Payload) -> Result<Bytes, Problem> {
+        let mut held = HeldBytes { all: &self.held, own: 0 };
+        // As a rule there is one part, which is handed on as it is.
+        let mut first = Bytes::new();
+        let mut whole = BytesMut::new();
+        while let Some(part) = payload.next().await {
+            let part = part.map_err(|_| {
+                let detail = "The document did not arrive whole. Send it again.";
+                Problem::plain(ProblemKind::Malformed, detail)
+            })?;
+            held.add(part.len())?;
+            if held.own > DOCUMENT_MOST {
+                return Err(too_large());
+            }
+            if first.is_empty() {
+                first = part;
+                continue;
+            }
+            if whole.is_empty() {
+                whole.extend_from_slice(&first);
+            }
+            whole.extend_from_slice(&part);
+        }
+        Ok(if whole.is_empty() { first } else { whole.freeze() })
+    }
+
+    /// The next part of a table, or none when it has ended.
+    pub(crate) async fn part(&self, payload: &mut Payload) -> Result<Option<Bytes>, Problem> {
+        match timeout(self.within, payload.next()).await {
+            Ok(Some(Ok(part))) => Ok(Some(part)),
+            Ok(Some(Err(_))) => {
+                let detail = "The table did not arrive whole. Send it again.";
+                Err(Problem::plain(ProblemKind::Malformed, detail))
+            }
+            Ok(None) => Ok(None),
+            Err(_) => Err(self.too_slow()),
+        }
+    }
+
+    fn too_slow(&self) -> Problem {
+        let detail = format!(
+            "The rest of the request did not arrive within {} s. Send it again in one go.",
+            self.within.as_secs()
+        );
+        Problem::plain(ProblemKind::TooSlow, detail)
+    }
+}
+
+fn too_large() -> Problem {
+    let detail = "The document is longer than 8 MiB, the most that one may be. Send less, or \
+                  several documents.";
+    Problem::plain(ProblemKind::TooLarge, detail)
+}

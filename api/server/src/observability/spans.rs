@@ -1,0 +1,103 @@
+//! Spans for a collector, by OTLP.
+
+use super::trace::TracePlace;
+use opentelemetry::trace::{
+    Span, SpanContext, SpanId, SpanKind, Status, TraceContextExt, TraceFlags, TraceId, TraceState,
+    Tracer, TracerProvider,
+};
+use opentelemetry::{Context, KeyValue};
+use opentelemetry_otlp::{Protocol, SpanExporter, WithExportConfig};
+use opentelemetry_sdk::Resource;
+use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan};
+use sumpwright_engine::VERSION;
+
+/// Where spans go, if they go anywhere.
+pub struct Spans(Option<Collector>);
+
+struct Collector {
+    provider: SdkTracerProvider,
+    tracer: SdkTracer,
+}
+
+/// The span of one request, and its place in the trace.
+pub struct RequestSpan {
+    /// Where in the trace the request is answered.
+    pub place: TracePlace,
+    span: Option<SdkSpan>,
+}
+
+impl Spans {
+    /// Sends spans to `endpoint`, in batches and from a thread of their own.
+    pub fn of(endpoint: Option<&str>) -> Result<Self, String> {
+        let Some(endpoint) = endpoint else { return Ok(Self(None)) };
+        // The exporter's client wants to know how to speak TLS, though it speaks none
+        // here. Whoever was first in this process has decided.
+        let _ = rustls::crypto::ring::default_provider().install_default();
+        let exporter = SpanExporter::builder()
+            .with_http()
+            .with_endpoint(endpoint)
+            .with_protocol(Protocol::HttpBinary)
+            .build()
+            .map_err(|error| format!("otlp_endpoint {endpoint}: {error}"))?;
+        let resource = Resource::builder()
+            .with_service_name("sumpwright")
+            .with_attribute(KeyValue::new("service.version", VERSION))
+            .build();
+        let provider = SdkTracerProvider::builder()
+            .with_batch_exporter(exporter)
+            .with_resource(resource)
+            .build();
+        let tracer = provider.tracer("sumpwright");
+        Ok(Self(Some(Collector { provider, tracer })))
+    }
+
+    /// Begins the span of a request, below the caller's where there is one.
+    pub fn begin(&self, method: &str, path: &str, caller: Option<TracePlace>) -> RequestSpan {
+        let Some(Collector { tracer, .. }) = &self.0 else {
+            return RequestSpan { place: TracePlace::below(caller), span: None };
+        };
+        let builder = tracer.span_builder(format!("{method} {path}")).with_kind(SpanKind::Server);
+        let parent = caller.map_or_else(Context::new, |caller| {
+            Context::new().with_remote_span_context(SpanContext::new(
+                TraceId::from(caller.trace),
+                SpanId::from(caller.span),
+                TraceFlags::new(caller.flags),
+                true,
+                TraceState::default(),
+            ))
+        });
+        let span = tracer.build_with_context(builder, &parent);
+        let context = span.span_context();
+        let place = TracePlace {
+            trace: u128::from_be_bytes(context.trace_id().to_bytes()),
+            span: u64::from_be_bytes(context.span_id().to_bytes()),
+            flags: context.trace_flags().to_u8(),
+        };
+        RequestSpan { place, span: Some(span) }
+    }
+
+    /// Sends what has not been sent.
+    pub fn end(&self) {
+        if let Some(collector) = &self.0
+            && let Err(error) = collector.provider.shutdown()
+        {
+            tracing::warn!(%error, "spans were not sent");
+        }
+    }
+}
+
+impl RequestSpan {
+    /// Ends the span with what became of the request, in the words of the semantic
+    /// conventions for HTTP.
+    pub fn end(self, method: &str, path: &str, status: u16, outcome: &'static str) {
+        let Some(mut span) = self.span else { return };
+        span.set_attribute(KeyValue::new("http.request.method", method.to_owned()));
+        span.set_attribute(KeyValue::new("url.path", path.to_owned()));
+        span.set_attribute(KeyValue::new("http.response.status_code", i64::from(status)));
+        span.set_attribute(KeyValue::new("sumpwright.outcome", outcome));
+        if status >= 500 {
+            span.set_status(Status::error(outcome));
+        }
+        span.end();
+    }
+}

@@ -1,0 +1,190 @@
+//! The operator's page at `/`: a few files for a browser, built in.
+//!
+//! The page draws its forms and answers from the published schemas, which it
+//! fetches once without their examples; everything that it asks, it asks of the
+//! addresses that any caller uses. Files go out compressed to whoever takes them so.
+
+use crate::http::door::{Address, at};
+use crate::http::html;
+use crate::http::respond::{self, reading};
+use actix_web::http::header;
+use actix_web::{HttpRequest, HttpResponse, web};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use serde_json::{Map, Value, json};
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::io::Write;
+use std::sync::OnceLock;
+use sumpwright_openapi::document::components::unit_in_words;
+use sumpwright_openapi::service::Services;
+
+/// What the page's files may do in a browser: nothing but talk to this server. A job
+/// sheet that was fetched with a key is shown under the same policy, its style as a blob.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
+                      img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
+                      base-uri 'none'; frame-ancestors 'none'";
+
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+
+const STYLE: &str = "text/css; charset=utf-8";
+
+/// Address, type and text of each file.
+const FILES: [(&str, &str, &str); 19] = [
+    ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
+    ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
+    ("/page/style.css", STYLE, include_str!("../page/style.css")),
+    ("/page/answer.css", STYLE, include_str!("../page/answer.css")),
+    ("/page/print.css", STYLE, include_str!("../page/print.css")),
+    ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
+    ("/page/tasks.js", SCRIPT, include_str!("../page/tasks.js")),
+    ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
+    ("/page/key.js", SCRIPT, include_str!("../page/key.js")),
+    ("/page/apart.js", SCRIPT, include_str!("../page/apart.js")),
+    ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
+    ("/page/field.js", SCRIPT, include_str!("../page/field.js")),
+    ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
+    ("/page/chart.js", SCRIPT, include_str!("../page/chart.js")),
+    ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
+    ("/page/batch-answer.js", SCRIPT, include_str!("../page/batch-answer.js")),
+    ("/page/schema.js", SCRIPT, include_str!("../page/schema.js")),
+    ("/page/units.js", SCRIPT, include_str!("../page/units.js")),
+    ("/page/dom.js", SCRIPT, include_str!("../page/dom.js")),
+];
+
+/// Where the schemas are that the forms are drawn from.
+const FORMS: &str = "/page/forms.json";
+
+/// The page's files, made ready when the first of them is asked for.
+#[derive(Default)]
+pub struct OperatorPage {
+    files: OnceLock<Vec<PageFile>>,
+}
+
+/// A file, ready to go out.
+struct PageFile {
+    address: &'static str,
+    media_type: &'static str,
+    /// Changes whenever the file does.
+    tag: String,
+    plain: web::Bytes,
+    packed: web::Bytes,
+}
+
+/// Gives every file its address.
+pub fn configure(config: &mut web::ServiceConfig) {
+    for (address, _, _) in FILES {
+        config.service(at(address, Address::Open).to(file));
+    }
+    config.service(at(FORMS, Address::Open).to(file));
+}
+
+async fn file(
+    request: HttpRequest,
+    page: web::Data<OperatorPage>,
+    services: web::Data<Services>,
+) -> HttpResponse {
+    let files = page.files.get_or_init(|| files(&services));
+    let address = request.match_pattern();
+    let found = files.iter().find(|file| Some(file.address) == address.as_deref());
+    reading(&request, || match found {
+        Some(file) => file.answer(&request),
+        None => respond::nothing_at(request.path()),
+    })
+}
+
+fn files(services: &Services) -> Vec<PageFile> {
+    let written = FILES.map(|(address, media_type, text)| {
+        PageFile::new(address, media_type, text.as_bytes().into())
+    });
+    let forms = forms(&services.openapi).to_string().into_bytes();
+    written.into_iter().chain([PageFile::new(FORMS, "application/json", forms)]).collect()
+}
+
+impl PageFile {
+    fn new(address: &'static str, media_type: &'static str, plain: Vec<u8>) -> Self {
+        let mut hasher = DefaultHasher::new();
+        plain.hash(&mut hasher);
+        let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
+        // A vector takes whatever is written into it.
+        let packed = encoder.write_all(&plain).and_then(|()| encoder.finish());
+        Self {
+            address,
+            media_type,
+            tag: format!("W/\"{:x}\"", hasher.finish()),
+            packed: packed.unwrap_or_default().into(),
+            plain: plain.into(),
+        }
+    }
+
+    fn answer(&self, request: &HttpRequest) -> HttpResponse {
+        let said = |name: header::HeaderName| {
+            request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
+        };
+        let known = said(header::IF_NONE_MATCH).split(',').any(|tag| tag.trim() == self.tag);
+        let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
+        response
+            .insert_header((header::ETAG, self.tag.as_str()))
+            .insert_header((header::CACHE_CONTROL, "no-cache"))
+            .insert_header((header::VARY, "accept-encoding"));
+        html::guard(&mut response, POLICY);
+        if known {
+            return response.finish();
+        }
+        response.content_type(self.media_type);
+        let takes = |coding: &str| {
+            let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
+            let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
+            name.trim().eq_ignore_ascii_case("gzip") && !refused
+        };
+        if said(header::ACCEPT_ENCODING).split(',').any(takes) {
+            response.insert_header((header::CONTENT_ENCODING, "gzip"));
+            return response.body(self.packed.clone());
+        }
+        response.body(self.plain.clone())
+    }
+}
+
+/// What the page needs of the OpenAPI document: the schemas, and for each
+/// calculation its summary, its question and what its answer comes as.
+fn forms(openapi: &str) -> Value {
+    let document: Value = serde_json::from_str(openapi).unwrap_or_default();
+    let paths = document["paths"].as_object().into_iter().flatten();
+    let asked: Map<String, Value> = paths
+        .filter_map(|(path, item)| {
+            let post = item.get("post")?;
+            let answered = without_examples(&post["responses"]["200"]["content"]);
+            let post = json!({
+                "summary": post["summary"],
+                "requestBody": { "content": without_examples(&post["requestBody"]["content"]) },
+                "responses": { "200": { "content": answered } },
+            });
+            Some((path.clone(), json!({ "post": post })))
+        })
+        .collect();
+    let mut schemas = document["components"]["schemas"].clone();
+    without_unit_in_words(&mut schemas);
+    json!({ "paths": asked, "components": { "schemas": schemas } })
+}
+
+/// Takes the unit out of every description: the page shows it beside the number.
+fn without_unit_in_words(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            members.values_mut().for_each(without_unit_in_words);
+            let unit = unit_in_words(schema);
+            if let Some(Value::String(description)) = schema.get_mut("description")
+                && let Some(own) = description.strip_suffix(&unit)
+            {
+                *description = own.trim_end().to_owned();
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(without_unit_in_words),
+        _ => {}
+    }
+}
+
+/// The types of a body and their schemas.
+fn without_examples(content: &Value) -> Value {
+    let types = content.as_object().into_iter().flatten();
+    types.map(|(name, kind)| (name.clone(), json!({ "schema": kind["schema"] }))).collect()
+}

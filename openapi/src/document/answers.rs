@@ -1,0 +1,79 @@
+//! What an answer may come as: media types, each with an example of it.
+
+use super::drawn::Drawn;
+use crate::flat::{self, names_and_values};
+use serde_json::{Map, Value, json};
+use sumpwright_engine::VERSION;
+
+type Content = Map<String, Value>;
+
+fn only(media_type: &str, content: Value) -> Content {
+    Map::from_iter([(media_type.to_owned(), content)])
+}
+
+/// A document of the component that `reference` refers to.
+pub(crate) fn json(reference: &str, example: &Value) -> Content {
+    only("application/json", json!({ "schema": { "$ref": reference }, "example": example }))
+}
+
+/// What a calculation answers a document with: the record that `record` refers to,
+/// and the pages that are made of it.
+pub(crate) fn of_calculation(drawn: &Drawn, record: &str, has_steps: bool) -> Content {
+    let mut content = json(record, &drawn.answer);
+    if has_steps {
+        content.extend(described("text/html", "The steps as a page to print."));
+    }
+    if drawn.has_chart {
+        content.extend(described("image/svg+xml", "The course of things as a drawing."));
+    }
+    content
+}
+
+/// What a record is as text: all its values by their paths, or one picked value.
+pub(crate) fn as_text(record: &Value) -> Content {
+    let table = String::from_utf8(names_and_values(record, false)).unwrap_or_default();
+    let mut content = described("text/csv", "Every value of the record by its path.");
+    content["text/csv"]["example"] = table.into();
+    content.extend(described("text/plain", "One picked value, or a line for each value."));
+    let picked = flat::flatten(record)
+        .into_iter()
+        .find(|(path, leaf)| path.starts_with("answer.") && leaf.is_number());
+    if let Some((path, leaf)) = picked {
+        let example = json!({
+            "summary": format!("With `pick={path}`"),
+            "value": flat::leaf_text(leaf),
+        });
+        content["text/plain"]["examples"] = json!({ "picked": example });
+    }
+    content
+}
+
+/// A word or a line for a program that only looks whether it comes.
+pub(crate) fn text(example: &str) -> Content {
+    only("text/plain", json!({ "schema": { "type": "string" }, "example": example }))
+}
+
+/// Counts and times.
+pub(crate) fn metrics() -> Content {
+    described("text/plain", "A line for each count, in the text format of Prometheus.")
+}
+
+/// A page for people.
+pub(crate) fn page() -> Content {
+    described("text/html", "A page of plain words.")
+}
+
+/// The OpenAPI document.
+pub(crate) fn document() -> Content {
+    let start = json!({
+        "openapi": "3.1.0",
+        "info": { "title": "Sumpwright", "version": VERSION },
+    });
+    let example = json!({ "summary": "How it begins", "value": start });
+    let schema = json!({ "type": "object", "description": "An OpenAPI document." });
+    only("application/json", json!({ "schema": schema, "examples": { "start": example } }))
+}
+
+fn described(media_type: &str, description: &str) -> Content {
+    only(media_type, json!({ "schema": { "type": "string", "description": description } }))
+}

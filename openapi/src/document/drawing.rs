@@ -1,0 +1,166 @@
+//! The OpenAPI document, drawn up from the catalogue.
+
+use super::components::{self, Components};
+use super::drawn::Drawn;
+use super::envelope::{record_of, with_envelope};
+use super::headers;
+use super::index::Index;
+use super::names::{question_name, record_name};
+use super::operations;
+use super::published::Published;
+use crate::request::problem::Problem;
+use crate::ways::answer_example;
+use serde_json::{Map, Value, json};
+use sumpwright_engine::VERSION;
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Visitor};
+use sumpwright_engine::fluid::balance::Balance;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
+use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
+use utoipa::{PartialSchema, ToSchema};
+
+/// The security scheme of callers that are known by a key.
+const KEY: &str = "key";
+
+/// Draws up the document of a list of calculations.
+///
+/// # Panics
+///
+/// When two types of the catalogue share a name, or a question has a member of
+/// the envelope's, which the tests rule out.
+#[must_use]
+pub fn publish(catalogue: &impl Catalogue) -> Published {
+    let mut drawing = Drawing::default();
+    drawing.component::<UnitSystem>();
+    drawing.component::<Balance>();
+    drawing.component::<Finding>();
+    drawing.component::<Assumption>();
+    drawing.component::<Caution>();
+    drawing.component::<Uncertainty>();
+    drawing.component::<AnswerUncertainty>();
+    drawing.component::<Problem>();
+    drawing.component::<sumpwright_engine::text::Reachable>();
+    drawing.component::<Index>();
+    catalogue.show(&mut drawing);
+    drawing.finish()
+}
+
+#[derive(Default)]
+struct Drawing {
+    components: Components,
+    calculations: Vec<Drawn>,
+}
+
+impl Visitor for Drawing {
+    fn visit<C: Calculation>(&mut self) {
+        let mut named = Vec::new();
+        <C as ToSchema>::schemas(&mut named);
+        <C::Answer as ToSchema>::schemas(&mut named);
+        let answer = C::Answer::name().into_owned();
+        named.push((answer.clone(), C::Answer::schema()));
+        self.components(named);
+        let question = as_value(&C::schema());
+        let description = question["description"].as_str().unwrap_or_default().to_owned();
+        self.components.insert(question_name(C::NAME), with_envelope(question));
+        self.components.insert(record_name(C::NAME), record_of(C::SUMMARY, &answer));
+        let (example, answer) = worked_example::<C>();
+        let (name, summary, has_chart) = (C::NAME, C::SUMMARY, C::HAS_CHART);
+        self.calculations.push(Drawn { name, summary, description, example, answer, has_chart });
+    }
+}
+
+/// The example of a calculation, and what it answers.
+fn worked_example<C: Calculation>() -> (Value, Value) {
+    let example = serde_json::from_str(C::EXAMPLE).unwrap_or_default();
+    let answered = answer_example::<C>();
+    (example, answered.unwrap_or_default())
+}
+
+fn as_value(schema: &impl serde::Serialize) -> Value {
+    serde_json::to_value(schema).unwrap_or_default()
+}
+
+impl Drawing {
+    fn component<T: ToSchema>(&mut self) {
+        let mut named = vec![(T::name().into_owned(), T::schema())];
+        T::schemas(&mut named);
+        self.components(named);
+    }
+
+    fn components(
+        &mut self,
+        named: Vec<(String, utoipa::openapi::RefOr<utoipa::openapi::Schema>)>,
+    ) {
+        for (name, schema) in named {
+            let schema = as_value(&schema);
+            let known = self.components.entry(name.clone()).or_insert_with(|| schema.clone());
+            assert_eq!(*known, schema, "two types are called {name}");
+        }
+    }
+
+    fn finish(mut self) -> Published {
+        components::publish(&mut self.components);
+        // The derives have no word for how many members a map may have.
+        self.components["Uncertainty"]["properties"]["inputs"]["maxProperties"] =
+            INPUTS_MOST.into();
+        let questions: Vec<String> =
+            self.calculations.iter().map(|drawn| question_name(drawn.name)).collect();
+        components::never_null_in_answers(&mut self.components, &questions);
+        for drawn in &self.calculations {
+            components::exemplify(&mut self.components, &question_name(drawn.name), &drawn.example);
+            components::exemplify(&mut self.components, &record_name(drawn.name), &drawn.answer);
+        }
+        self.components.sort_keys();
+        let mut paths = Map::new();
+        for drawn in &self.calculations {
+            paths.insert(
+                format!("/v1/{}", drawn.name),
+                operations::of_calculation(drawn, &self.components),
+            );
+            paths.insert(format!("/v1/{}/example", drawn.name), operations::of_example(drawn));
+        }
+        paths.append(&mut operations::of_service(&self.calculations));
+        let document = json!({
+            "openapi": "3.1.0",
+            "info": {
+                "title": "Sumpwright",
+                "version": VERSION,
+                "summary": "Mass balance of water-mix cutting fluid",
+                "description": INTRODUCTION,
+                "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
+            },
+            "servers": [{ "url": "/", "description": "This server" }],
+            "security": [{}, { (KEY): [] }],
+            "tags": [
+                { "name": "calculations", "description": "One question, one answer. Nothing is stored." },
+                { "name": "service", "description": "What there is, and what it means." },
+            ],
+            "paths": paths,
+            "components": {
+                "schemas": self.components,
+                "parameters": headers::parameters(),
+                "responses": operations::responses(),
+                "securitySchemes": { (KEY): {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "The key that whoever runs the service has given the caller. A \
+                                    service that is open to its own machine alone needs none.",
+                } },
+            },
+        });
+        Published { document }
+    }
+}
+
+const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine shop: \
+a reading and a sump in, what to add out, with the material balance that proves it. Nothing is \
+stored; the same document gives the same answer, byte for byte.\n\nEvery number is in the system of \
+units that the request names. A schema of a number carries `x-quantity`, the kind of quantity, and \
+`x-unit`: in `metric` and `us` the unit as a UCUM code, in `symbol` the same as people write it, and in \
+`scale` and `zero` how a number goes from one system to the other: metric = (us - zero) * scale, and \
+us = metric / scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold \
+for either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: how far its \
+numbers may be off, by their JSON pointers. Every number of the answer then has its standard \
+uncertainty, its 95 % interval, and which input makes which share of it.\n\nAnswers are calculations, not permissions: the \
+fluid's safety data sheet, local codes and licensed practice come first.";

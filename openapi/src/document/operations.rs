@@ -1,0 +1,206 @@
+//! The operations of the OpenAPI document.
+
+use super::answers;
+use super::components::{Components, refer};
+use super::drawn::Drawn;
+use super::headers;
+use super::index::Index;
+use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use super::parameters;
+use crate::request::problem::{self, Problem, ProblemKind};
+use crate::steps::steps_of;
+use serde_json::{Map, Value, json};
+use sumpwright_engine::document::Shape;
+
+/// Asking a calculation by POST and by GET.
+pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
+    let id = pascal_case(drawn.name);
+    let question = refer(&question_name(drawn.name));
+    let record = refer(&record_name(drawn.name));
+    let options = query_options(drawn.has_chart).into_iter().chain(headers::sent());
+    let mut parameters =
+        parameters::of_question(&components[&question_name(drawn.name)], components);
+    parameters.extend(options.clone());
+    let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
+    let mut content = answers::of_calculation(drawn, &record, has_steps);
+    content.extend(answers::as_text(&drawn.answer));
+    json!({
+        "post": {
+            "operationId": format!("solve{id}"),
+            "tags": ["calculations"],
+            "summary": drawn.summary,
+            "description": format!("{} {TABLES}", drawn.description),
+            "parameters": options.collect::<Vec<_>>(),
+            "requestBody": {
+                "required": true,
+                "content": {
+                    "application/json": {
+                        "schema": { "$ref": question },
+                        "example": drawn.example,
+                    },
+                },
+            },
+            "responses": with_problems("Answered.", &content),
+        },
+        "get": {
+            "operationId": format!("ask{id}"),
+            "tags": ["calculations"],
+            "summary": drawn.summary,
+            "description": format!("{} {FLAT}", drawn.description),
+            "parameters": parameters,
+            "responses": with_problems("Answered.", &content),
+        },
+    })
+}
+
+const TABLES: &str = "A table can be posted instead, as text/csv with the members' paths as headings: \
+a row a document, or a row an entry where the question is one list. What is the same in every row goes in \
+the query. It is answered as text/csv, the caller's columns first, with a column `problem` for rows that \
+cannot be answered.";
+
+const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
+in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
+way, `stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
+and no dots, `uncertainty.inputs./sump/volume.u=10`. A blank is a member that is not given.";
+
+fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
+    let mut formats = vec!["json", "csv", "text"];
+    if has_chart {
+        formats.push("svg");
+    }
+    let option = |name: &str, description: &str, schema: Value| {
+        json!({
+            "name": name,
+            "in": "query",
+            "required": false,
+            "description": description,
+            "schema": schema,
+        })
+    };
+    [
+        option(
+            QUERY_OPTIONS[0],
+            "Answers the one value at this path, as text/plain without a line end: \
+             `answer.add.0.volume`.",
+            json!({ "type": "string" }),
+        ),
+        option(
+            QUERY_OPTIONS[1],
+            "The format, where the caller cannot send Accept.",
+            json!({ "type": "string", "enum": formats }),
+        ),
+        option(
+            QUERY_OPTIONS[2],
+            "Rounds the numbers that are shown to so many significant digits.",
+            json!({ "type": "integer", "minimum": 1, "maximum": 17 }),
+        ),
+        option(
+            QUERY_OPTIONS[3],
+            "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
+             never see the body of an error; `as_problem` is what happens without it.",
+            json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
+        ),
+        option(
+            QUERY_OPTIONS[4],
+            "`comma` writes numbers in text and in tables with a decimal comma, for cells of a \
+             country that does. Numbers in JSON always have a point.",
+            json!({ "type": "string", "enum": ["point", "comma"] }),
+        ),
+    ]
+}
+
+/// Asking for the example of a calculation.
+pub(crate) fn of_example(drawn: &Drawn) -> Value {
+    let question = refer(&question_name(drawn.name));
+    json!({
+        "get": {
+            "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
+            "tags": ["calculations"],
+            "summary": format!("A complete request for {} that works as it stands", drawn.name),
+            "parameters": headers::sent(),
+            "responses": with_problems("The example.", &answers::json(&question, &drawn.example)),
+        },
+    })
+}
+
+/// What the service says of itself.
+pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
+    let get = |id: &str, summary: &str, content: Map<String, Value>| {
+        json!({
+            "get": {
+                "operationId": id,
+                "tags": ["service"],
+                "summary": summary,
+                "parameters": headers::sent(),
+                "responses": with_problems(summary, &content),
+            },
+        })
+    };
+    let mut page = get("explainProblem", "What a type of problem means", answers::page());
+    let slugs: Vec<&str> = ProblemKind::ALL.iter().map(|kind| kind.row().slug).collect();
+    let slug = json!({
+        "name": "problem",
+        "in": "path",
+        "required": true,
+        "description": "The last part of a problem's type.",
+        "schema": { "type": "string", "enum": slugs },
+    });
+    if let Some(parameters) = page["get"]["parameters"].as_array_mut() {
+        parameters.insert(0, slug);
+    }
+    let index = Index::listing(calculations.iter().map(|drawn| (drawn.name, drawn.summary)));
+    let (alive, ready) = (answers::text("alive"), answers::text("ready"));
+    let index = answers::json(&refer("Index"), &json!(index));
+    Map::from_iter([
+        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", alive)),
+        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", ready)),
+        (
+            "/metrics".to_owned(),
+            get("measure", "Counts and times, for Prometheus", answers::metrics()),
+        ),
+        ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
+        ("/openapi.json".to_owned(), get("describeService", "This document", answers::document())),
+        ("/problems/{problem}".to_owned(), page),
+    ])
+}
+
+/// An answer and every problem there may be instead, each status once.
+fn with_problems(description: &str, content: &Map<String, Value>) -> Value {
+    let answer =
+        json!({ "description": description, "headers": headers::of(None), "content": content });
+    let mut all = Map::from_iter([("200".to_owned(), answer)]);
+    for status in statuses() {
+        let response = format!("#/components/responses/Problem{status}");
+        all.insert(status.to_string(), json!({ "$ref": response }));
+    }
+    all.into()
+}
+
+fn statuses() -> Vec<u16> {
+    let mut statuses: Vec<u16> = ProblemKind::ALL.iter().map(|kind| kind.row().status).collect();
+    statuses.dedup();
+    statuses
+}
+
+/// A response for each status that a problem may have.
+pub(crate) fn responses() -> Value {
+    let all = statuses().into_iter().map(|status| {
+        let kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
+        let examples: Map<String, Value> = kinds
+            .clone()
+            .map(|kind| {
+                let example = json!({ "value": Problem::plain(*kind, kind.row().page) });
+                (kind.row().slug.to_owned(), example)
+            })
+            .collect();
+        let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
+        let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
+        let response = json!({
+            "description": format!("{}.", titles.join(". ")),
+            "headers": headers::of(Some(status)),
+            "content": { problem::MEDIA_TYPE: content },
+        });
+        (format!("Problem{status}"), response)
+    });
+    Value::Object(all.collect())
+}

@@ -1,0 +1,151 @@
+//! The members of a question as parameters of a query.
+
+use super::components::Components;
+use serde_json::{Value, json};
+use sumpwright_engine::document::{reference, type_of};
+
+/// A parameter for each leaf of the question `schema`. Of a list the first
+/// entry stands for the others; members of free names are told in words.
+#[must_use]
+pub fn of_question(schema: &Value, components: &Components) -> Vec<Value> {
+    let mut leaves = Leaves { components, found: Vec::new() };
+    leaves.walk(schema, "", true, None);
+    leaves.found
+}
+
+struct Leaves<'a> {
+    components: &'a Components,
+    found: Vec<Value>,
+}
+
+impl Leaves<'_> {
+    fn walk(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
+        let description = schema.get("description").or(description);
+        if let Some(name) = reference(schema) {
+            let found = &self.components[name];
+            return self.walk(found, path, required, description);
+        }
+        if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
+            let tag = schema["discriminator"]["propertyName"].as_str();
+            if let Some(tag) = tag {
+                self.tag(schema, &deeper(path, tag), required);
+            }
+            for branch in branches.iter().filter(|branch| type_of(branch) != "null") {
+                self.walk(branch, path, false, description);
+            }
+            return;
+        }
+        match type_of(schema) {
+            "object" => {
+                let members = schema.get("properties").and_then(Value::as_object);
+                for (name, member) in members.into_iter().flatten() {
+                    let names = schema["required"].as_array();
+                    let needed = names.is_some_and(|names| names.contains(&json!(name)));
+                    self.walk(member, &deeper(path, name), required && needed, None);
+                }
+            }
+            "array" => self.walk(&schema["items"], &deeper(path, "0"), required, None),
+            _ => self.leaf(schema, path, required, description),
+        }
+    }
+
+    /// What tells the branches of a choice apart: one of all their words.
+    fn tag(&mut self, schema: &Value, path: &str, required: bool) {
+        let words: Vec<&String> = schema["discriminator"]["mapping"]
+            .as_object()
+            .into_iter()
+            .flat_map(|m| m.keys())
+            .collect();
+        let schema = json!({ "type": "string", "enum": words });
+        if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
+            // The same choice, or one of the same tag, in two branches of another.
+            let holder = &mut known["schema"];
+            let held = if holder.get("anyOf").is_some() { &mut holder["anyOf"][0] } else { holder };
+            if let Some(held) = held["enum"].as_array_mut() {
+                let new: Vec<Value> = words.into_iter().map(|word| json!(word)).collect();
+                let more: Vec<Value> =
+                    new.into_iter().filter(|word| !held.contains(word)).collect();
+                held.extend(more);
+            }
+            return;
+        }
+        self.found.push(parameter(path, required, "Which of the kinds is given.", schema));
+    }
+
+    fn leaf(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
+        let mut described = description.and_then(Value::as_str).unwrap_or_default().to_owned();
+        if path.split('.').any(|step| step == "0") {
+            described.push_str(" Further entries of the list are numbered 1, 2 and so on.");
+        }
+        let mut schema = schema.clone();
+        schema["type"] = type_of(&schema).into();
+        if let Some(members) = schema.as_object_mut() {
+            members.shift_remove("description");
+        }
+        if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
+            // The same path in two branches of a choice: what holds for both.
+            let words = |schema: &Value| schema.get("enum").is_some();
+            let is_tag = words(&known["schema"]) || words(&known["schema"]["anyOf"][0]);
+            if !is_tag && known["schema"] != or_blank(schema.clone()) {
+                let other = &known["schema"]["anyOf"][0];
+                let other = if other.is_null() { &known["schema"] } else { other };
+                known["schema"] = or_blank(what_holds_for_both(other, &schema));
+                known["description"] = format!(
+                    "{} Or: {described}",
+                    known["description"].as_str().unwrap_or_default()
+                )
+                .into();
+            }
+            return;
+        }
+        self.found.push(parameter(path, required, &described, schema));
+    }
+}
+
+/// The type of two schemas, the wider of their bounds, and their unit if it is one.
+fn what_holds_for_both(one: &Value, other: &Value) -> Value {
+    let mut both = json!({ "type": type_of(other) });
+    for name in ["x-quantity", "x-unit", "exclusiveMinimum"] {
+        if one.get(name).is_some() && one.get(name) == other.get(name) {
+            both[name] = one[name].clone();
+        }
+    }
+    let least = |schema: &Value| schema["minimum"].as_f64().or(schema["exclusiveMinimum"].as_f64());
+    let most = |schema: &Value| schema["maximum"].as_f64();
+    if let (Some(one), Some(other), true) =
+        (least(one), least(other), both["exclusiveMinimum"].is_null())
+    {
+        both["minimum"] = one.min(other).into();
+    }
+    if let (Some(one), Some(other)) = (most(one), most(other)) {
+        both["maximum"] = one.max(other).into();
+    }
+    both
+}
+
+fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
+    let schema = if required { schema } else { or_blank(schema) };
+    json!({
+        "name": path,
+        "in": "query",
+        "required": required,
+        "description": description,
+        "schema": schema,
+    })
+}
+
+/// A member that may be left out may be blank as well.
+fn or_blank(schema: Value) -> Value {
+    if type_of(&schema) == "string" && schema.get("enum").is_none() {
+        let mut schema = schema;
+        if let Some(members) = schema.as_object_mut() {
+            members.shift_remove("minLength");
+        }
+        return schema;
+    }
+    json!({ "anyOf": [schema, { "type": "string", "maxLength": 0 }] })
+}
+
+fn deeper(path: &str, step: &str) -> String {
+    if path.is_empty() { step.to_owned() } else { format!("{path}.{step}") }
+}

@@ -1,0 +1,193 @@
+//! What stands around every question and every answer.
+
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{DeserializeSeed, Error as _, IntoDeserializer, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer, Serialize};
+use serde_json::Value;
+use std::borrow::Cow;
+use std::fmt;
+use std::marker::PhantomData;
+use sumpwright_engine::fluid::balance::Balance;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{Assumption, Caution, Finding};
+use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
+
+/// The longest reference that is handed back, in characters.
+pub const REFERENCE_MOST: usize = 128;
+
+/// A question with what stands around it on the wire.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Request<Question> {
+    /// The system of units of every number in the request and its answer.
+    pub units: UnitSystem,
+    /// The caller's own text, handed back untouched.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reference: Option<String>,
+    /// How uncertain numbers of the question are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<Uncertainty>,
+    /// The question itself, its members beside those above.
+    #[serde(flatten)]
+    pub question: Question,
+}
+
+/// An answer with all that makes it a record.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Record<Answer> {
+    /// The caller's own text, as it came.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub reference: Option<String>,
+    /// The system of units of every number in it.
+    pub units: UnitSystem,
+    /// Which calculation was asked.
+    pub calculation: Cow<'static, str>,
+    /// Which release answered.
+    pub version: Cow<'static, str>,
+    /// What to look at first, the worst first; absent when there is nothing.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub findings: Vec<Finding>,
+    /// The calculation's own result.
+    pub answer: Answer,
+    /// The material balance behind it; absent where no material moves.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub balance: Option<Balance>,
+    /// How sure the answer's numbers are; absent where the request did not say how
+    /// sure its own are.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub uncertainty: Option<AnswerUncertainty>,
+    /// What was taken for granted because the request did not say.
+    pub assumptions: Vec<Assumption>,
+    /// What can hurt a person, a machine or the environment in doing it.
+    pub cautions: Vec<Caution>,
+}
+
+/// Members of the envelope, beside which the question's own members lie.
+pub const UNITS: &str = "units";
+/// See [`UNITS`].
+pub const REFERENCE: &str = "reference";
+/// See [`UNITS`].
+pub const UNCERTAINTY: &str = "uncertainty";
+
+/// The system of units that a document names.
+#[must_use]
+pub fn units_of(document: &Value) -> Option<UnitSystem> {
+    UnitSystem::deserialize(document.get(UNITS)?).ok()
+}
+
+/// The system of units that a word names.
+#[must_use]
+pub fn units_named(word: &str) -> Option<UnitSystem> {
+    let word: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
+        word.into_deserializer();
+    UnitSystem::deserialize(word).ok()
+}
+
+/// Reads the envelope's members on the way and hands the others to the question
+/// as they come, so that nothing is buffered and unknown members are still
+/// refused by the question itself. (serde's `flatten` does neither.)
+impl<'de, Question: Deserialize<'de>> Deserialize<'de> for Request<Question> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_map(RequestVisitor(PhantomData))
+    }
+}
+
+struct RequestVisitor<Question>(PhantomData<Question>);
+
+impl<'de, Question: Deserialize<'de>> Visitor<'de> for RequestVisitor<Question> {
+    type Value = Request<Question>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("an object")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
+        let mut envelope = Envelope::default();
+        let members = WithoutEnvelope { map, envelope: &mut envelope };
+        let question = Question::deserialize(MapAccessDeserializer::new(members))?;
+        let units = envelope.units.ok_or_else(|| A::Error::missing_field(UNITS))?;
+        let Envelope { reference, uncertainty, .. } = envelope;
+        Ok(Request { units, reference, uncertainty, question })
+    }
+}
+
+#[derive(Default)]
+struct Envelope {
+    units: Option<UnitSystem>,
+    reference: Option<String>,
+    uncertainty: Option<Uncertainty>,
+}
+
+struct WithoutEnvelope<'a, A> {
+    map: A,
+    envelope: &'a mut Envelope,
+}
+
+impl<'de, A: MapAccess<'de>> MapAccess<'de> for WithoutEnvelope<'_, A> {
+    type Error = A::Error;
+
+    fn next_key_seed<K: DeserializeSeed<'de>>(
+        &mut self,
+        seed: K,
+    ) -> Result<Option<K::Value>, A::Error> {
+        while let Some(Name(name)) = self.map.next_key::<Name<'de>>()? {
+            match name.as_ref() {
+                UNITS => set_once(&mut self.envelope.units, self.map.next_value()?, UNITS)?,
+                REFERENCE => {
+                    let reference: Option<String> = self.map.next_value()?;
+                    let Some(reference) = reference else { continue };
+                    if reference.chars().count() > REFERENCE_MOST {
+                        return Err(A::Error::custom("the reference is too long"));
+                    }
+                    set_once(&mut self.envelope.reference, reference, REFERENCE)?;
+                }
+                UNCERTAINTY => {
+                    let uncertainty: Option<Uncertainty> = self.map.next_value()?;
+                    let Some(uncertainty) = uncertainty else { continue };
+                    set_once(&mut self.envelope.uncertainty, uncertainty, UNCERTAINTY)?;
+                }
+                _ => {
+                    let name = serde::de::value::CowStrDeserializer::new(name);
+                    return seed.deserialize(name).map(Some);
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, A::Error> {
+        self.map.next_value_seed(seed)
+    }
+}
+
+fn set_once<T, E: serde::de::Error>(
+    place: &mut Option<T>,
+    value: T,
+    name: &'static str,
+) -> Result<(), E> {
+    if place.replace(value).is_some() { Err(E::duplicate_field(name)) } else { Ok(()) }
+}
+
+/// A member's name, borrowed where the input allows it.
+struct Name<'de>(Cow<'de, str>);
+
+impl<'de> Deserialize<'de> for Name<'de> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct NameVisitor;
+        impl<'de> Visitor<'de> for NameVisitor {
+            type Value = Name<'de>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a member's name")
+            }
+
+            fn visit_borrowed_str<E>(self, name: &'de str) -> Result<Name<'de>, E> {
+                Ok(Name(Cow::Borrowed(name)))
+            }
+
+            fn visit_str<E>(self, name: &str) -> Result<Name<'de>, E> {
+                Ok(Name(Cow::Owned(name.to_owned())))
+            }
+        }
+        deserializer.deserialize_str(NameVisitor)
+    }
+}

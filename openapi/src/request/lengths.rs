@@ -1,0 +1,119 @@
+//! How long the lists and maps of a document are, told before anything looks into
+//! them.
+
+use crate::request::problem::{FaultCode, RequestFault};
+use serde_json::{Map, Value};
+use std::collections::BTreeSet;
+use sumpwright_engine::document::{Pointer, Shape};
+use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
+use sumpwright_engine::text::FAULTS_LISTED;
+
+/// What of `document` is longer than it may be, none of it looked into.
+pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
+    let (mut pointer, names) = (Pointer::root(), BTreeSet::from([TRAMP_OIL]));
+    let mut measured = Measured { faults: Vec::new(), names, fluids: 0 };
+    measured.measure(document, shape, &mut pointer);
+    let Measured { mut faults, names, fluids } = measured;
+    if names.len() > PROPERTIES_MOST {
+        let detail = format!(
+            "More than {PROPERTIES_MOST} properties are followed, tramp oil among them, the most \
+             that may be. Leave out those that nothing hangs on."
+        );
+        faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
+    } else if names.len() * fluids > FOLLOWED_MOST {
+        let detail = format!(
+            "{fluids} fluids are followed in {} properties, one number times the other more than \
+             {FOLLOWED_MOST}. Ask of fewer fluids at a time, or leave out properties that nothing \
+             hangs on.",
+            names.len()
+        );
+        faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
+    }
+    faults
+}
+
+struct Measured<'a> {
+    faults: Vec<RequestFault>,
+    /// The properties spoken of, tramp oil whether or not.
+    names: BTreeSet<&'a str>,
+    /// Entries of lists that may speak of properties.
+    fluids: usize,
+}
+
+impl<'a> Measured<'a> {
+    fn measure(&mut self, value: &'a Value, shape: &Shape, pointer: &mut Pointer) {
+        if self.faults.len() > FAULTS_LISTED {
+            return;
+        }
+        let Some(fitting) = shape.fitting(value) else { return };
+        match (fitting, value) {
+            (Shape::List(_, most), Value::Array(entries)) if entries.len() > *most => {
+                let detail = format!("This list is too long: {most} entries are the most.");
+                self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.clone(), detail));
+            }
+            (Shape::Record(_, Some(others)), Value::Object(members)) => {
+                let most = others.most;
+                if members.len() > most {
+                    let detail = format!("There are too many members here: {most} are the most.");
+                    return self.faults.push(RequestFault::new(
+                        FaultCode::TooMany,
+                        pointer.as_str(),
+                        detail,
+                    ));
+                }
+                if others.are_properties && self.names.len() <= PROPERTIES_MOST {
+                    self.names.extend(members.keys().map(String::as_str));
+                }
+            }
+            (Shape::List(entry, _), Value::Array(entries)) => {
+                self.fluids += if entry.carries_properties() { entries.len() } else { 0 };
+                for (place, value) in entries.iter().enumerate() {
+                    self.inside(&place.to_string(), value, entry, pointer);
+                }
+            }
+            (shape, Value::Object(members)) => {
+                for (name, value) in members {
+                    if let Some(shape) = shape.member(name) {
+                        self.inside(name, value, shape, pointer);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn inside(&mut self, step: &str, value: &'a Value, shape: &Shape, pointer: &mut Pointer) {
+        pointer.push(step);
+        self.measure(value, shape, pointer);
+        pointer.pop();
+    }
+}
+
+/// A document with no more than the first `entries` of each list, and of what has no
+/// place in it no more than that it is there.
+pub(crate) fn beginning(value: &Value, shape: Option<&Shape>, entries: usize) -> Value {
+    let fitting = shape.and_then(|shape| shape.fitting(value));
+    match value {
+        Value::Array(all) => match fitting {
+            Some(Shape::List(entry, _)) => all
+                .iter()
+                .take(entries)
+                .map(|value| beginning(value, Some(entry), entries))
+                .collect(),
+            _ => Value::Array(Vec::new()),
+        },
+        Value::Object(all) => {
+            let mut members = Map::new();
+            let mut unknown = 0;
+            for (name, value) in all {
+                let member = shape.and_then(|shape| shape.member(name));
+                unknown += usize::from(member.is_none());
+                if unknown <= FAULTS_LISTED + 1 || member.is_some() {
+                    members.insert(name.clone(), beginning(value, member, entries));
+                }
+            }
+            Value::Object(members)
+        }
+        plain => plain.clone(),
+    }
+}

@@ -1,0 +1,12 @@
+//! What a request brings: its envelope, the document read and held against the
+//! published schema, and the problem that says why there is no answer.
+
+pub(crate) mod check;
+pub mod envelope;
+mod fault;
+pub(crate) mod lengths;
+pub(crate) mod names;
+pub mod problem;
+mod problem_kind;
+pub mod tree;
+pub mod uncertain;

@@ -1,0 +1,135 @@
+//! Problems (RFC 9457): why there is no answer.
+
+pub use super::fault::{FaultCode, RequestFault};
+pub use super::problem_kind::{ProblemKind, ProblemRow};
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use sumpwright_engine::document::Pointer;
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::{FAULTS_LISTED, Reachable, Refusal};
+use utoipa::ToSchema;
+
+/// Media type of a problem.
+pub const MEDIA_TYPE: &str = "application/problem+json";
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(title = "Problem")]
+pub struct Problem {
+    /// Address of a page, on this server, that explains this type of problem.
+    #[schema(example = "/problems/inconsistent")]
+    pub r#type: String,
+    /// The type of problem in a few words.
+    #[schema(example = "The request contradicts itself")]
+    pub title: String,
+    /// The HTTP status.
+    #[schema(example = 422, minimum = 400, maximum = 599)]
+    pub status: u16,
+    /// What is wrong and how to correct it, for people.
+    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
+    pub detail: String,
+    /// Every fault of the document, each at its place; of more than 100 the first 100.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub errors: Vec<RequestFault>,
+    /// The caller's own text, as it came.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub reference: Option<String>,
+    /// What could be reached instead, in the units of the request.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    #[schema(value_type = Option<Reachable>)]
+    pub reachable: Option<Value>,
+    /// The row of the table that it belongs to; none where it was read off the wire.
+    #[serde(skip)]
+    kind: Option<ProblemKind>,
+}
+
+impl Problem {
+    /// A problem with one fault.
+    #[must_use]
+    pub fn new(fault: RequestFault) -> Self {
+        Self::with_faults(vec![fault])
+    }
+
+    /// A problem with one fault, of the request as a whole.
+    pub fn of_whole(code: FaultCode, detail: impl Into<String>) -> Self {
+        Self::new(RequestFault::new(code, "", detail))
+    }
+
+    /// A problem with all the faults of a request, or the first hundred of them. A request
+    /// that is not of the right shape is malformed whatever else is wrong with it.
+    #[must_use]
+    pub fn with_faults(mut errors: Vec<RequestFault>) -> Self {
+        let mut kinds = errors.iter().map(|fault| fault.code.kind());
+        let first = kinds.next().unwrap_or(ProblemKind::Malformed);
+        let malformed = kinds.find(|kind| *kind == ProblemKind::Malformed);
+        let kind = malformed.unwrap_or(first);
+        let there_are_more = errors.len() > FAULTS_LISTED;
+        errors.truncate(FAULTS_LISTED);
+        let detail = match errors.as_slice() {
+            [] => kind.row().page.to_owned(),
+            [only] => only.detail.clone(),
+            [first, rest @ ..] => {
+                let more = rest.len();
+                let and_no_more = if there_are_more {
+                    format!(", which lists the first {FAULTS_LISTED}")
+                } else {
+                    String::new()
+                };
+                format!("{} (and {more} more in errors{and_no_more})", first.detail)
+            }
+        };
+        Self::about(kind, detail, errors)
+    }
+
+    /// The row of the table that it belongs to; none where it was read off the wire.
+    #[must_use]
+    pub const fn kind(&self) -> Option<ProblemKind> {
+        self.kind
+    }
+
+    /// A problem that is not about a place in a document.
+    pub fn plain(kind: ProblemKind, detail: impl Into<String>) -> Self {
+        Self::about(kind, detail.into(), Vec::new())
+    }
+
+    fn about(kind: ProblemKind, detail: String, errors: Vec<RequestFault>) -> Self {
+        let ProblemRow { status, title, .. } = *kind.row();
+        Self {
+            r#type: kind.address(),
+            title: title.to_owned(),
+            status,
+            detail,
+            errors,
+            reference: None,
+            reachable: None,
+            kind: Some(kind),
+        }
+    }
+
+    /// A refusal of the engine, in the units of the caller. What could be
+    /// reached is still metric and is rescaled with the shape of a problem.
+    #[must_use]
+    pub fn refused(refusal: &Refusal, units: UnitSystem) -> Self {
+        let code = FaultCode::from(refusal.kind);
+        let faults = refusal
+            .faults
+            .iter()
+            .map(|f| RequestFault::new(code, f.pointer.as_str(), f.detail.show(units)));
+        let mut problem = Self::with_faults(faults.collect());
+        problem.reachable = refusal.reachable.and_then(|r| serde_json::to_value(r).ok());
+        problem
+    }
+
+    /// Every fault in one text, each with the path of its member, for whoever
+    /// sees nothing else of the problem: a spreadsheet's cell.
+    #[must_use]
+    pub fn in_a_cell(&self) -> String {
+        let faults = self.errors.iter().map(|fault| {
+            let path = Pointer::from(fault.pointer.as_str()).path();
+            if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
+        });
+        let faults: Vec<String> = faults.collect();
+        if faults.is_empty() { self.detail.clone() } else { faults.join(" ") }
+    }
+}

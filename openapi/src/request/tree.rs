@@ -1,0 +1,212 @@
+//! JSON read as a tree, more strictly than usual: a member given twice is a
+//! fault, because nobody can tell which of the two was meant, and a document that
+//! holds more than any question needs is not read to its end.
+
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
+use serde::Deserializer;
+use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
+use serde_json::error::Category;
+use serde_json::{Map, Number, Value};
+use serde_path_to_error::Track;
+use std::cell::Cell;
+use std::fmt;
+use sumpwright_engine::document::Pointer;
+
+/// So many values has a document at most, members and entries of all lists together:
+/// more than 8 MiB hold of any question in earnest.
+const VALUES_MOST: usize = 500_000;
+
+/// Reads a document, or says where it stops being one.
+pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
+    let mut json = serde_json::Deserializer::from_slice(bytes);
+    let mut track = Track::new();
+    let (left, given_twice) = (Cell::new(VALUES_MOST), Cell::new(false));
+    let tree = Tree { left: &left, given_twice: &given_twice, was_there: false };
+    let tree = tree.deserialize(serde_path_to_error::Deserializer::new(&mut json, &mut track));
+    let value = tree.map_err(|error| {
+        let fault = |code, detail: String| {
+            Problem::new(RequestFault::new(code, pointer(&track.path()), detail))
+        };
+        if left.get() == 0 {
+            too_many()
+        } else if given_twice.get() {
+            fault(FaultCode::GivenTwice, "This is given twice. Leave one of them out.".to_owned())
+        } else if too_large_number(bytes, &error) {
+            let detail = "The number is too large for any computer's arithmetic. Check it.";
+            fault(FaultCode::NotFinite, detail.to_owned())
+        } else {
+            fault(FaultCode::NotJson, why_not_json(bytes, &error))
+        }
+    })?;
+    json.end().map(|()| value).map_err(|error| trailing(&error))
+}
+
+fn too_many() -> Problem {
+    let detail = format!(
+        "The document holds more than {VALUES_MOST} values, the most that one may. Send less, or \
+         several documents."
+    );
+    Problem::plain(ProblemKind::TooLarge, detail)
+}
+
+/// The bytes of the line at which reading stopped, and the place in it.
+fn stopped_at<'b>(bytes: &'b [u8], error: &serde_json::Error) -> (&'b [u8], usize) {
+    let line = bytes.split(|byte| *byte == b'\n').nth(error.line().saturating_sub(1));
+    let line = line.unwrap_or_default();
+    (line, error.column().saturating_sub(1).min(line.len()))
+}
+
+/// Whether reading stopped at a number that is written rightly and is beyond all bounds.
+fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
+    let (line, at) = stopped_at(bytes, error);
+    let of_number = |byte: &u8| byte.is_ascii_digit() || b"+-.eE".contains(byte);
+    let from = line[..at].iter().rposition(|byte| !of_number(byte)).map_or(0, |i| i + 1);
+    let to = line[at..].iter().position(|byte| !of_number(byte)).map_or(line.len(), |i| at + i);
+    let number = std::str::from_utf8(&line[from..to]).ok().and_then(|text| text.parse().ok());
+    number.is_some_and(f64::is_infinite)
+}
+
+fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
+    let (line, column) = (error.line(), error.column());
+    if error.classify() == Category::Eof {
+        return format!(
+            "The document ends too soon, at line {line}, column {column}: a bracket or a quotation \
+             mark is not closed."
+        );
+    }
+    let (text, at) = stopped_at(bytes, error);
+    let found = text[at..].utf8_chunks().next().and_then(|chunk| chunk.valid().chars().next());
+    let found = found.map_or_else(String::new, |found| format!(" {found:?} cannot stand there."));
+    format!("This is not JSON from line {line}, column {column} on.{found}")
+}
+
+fn trailing(error: &serde_json::Error) -> Problem {
+    let (line, column) = (error.line(), error.column());
+    let detail = format!(
+        "Something follows the end of the document at line {line}, column {column}. Send one \
+         document at a time."
+    );
+    Problem::of_whole(FaultCode::NotJson, detail)
+}
+
+/// A path of serde's as a JSON pointer.
+#[must_use]
+pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
+    use serde_path_to_error::Segment;
+    let mut pointer = Pointer::root();
+    for segment in path {
+        match segment {
+            Segment::Seq { index } => pointer.push_place(*index),
+            Segment::Map { key } => pointer.push(key),
+            // Which variant of a choice was tried, or a place serde lost track
+            // of: neither is a step in the document.
+            Segment::Enum { .. } | Segment::Unknown => {}
+        }
+    }
+    pointer
+}
+
+/// Reads a value, of a document that may have so many more.
+#[derive(Clone, Copy)]
+struct Tree<'a> {
+    left: &'a Cell<usize>,
+    /// Notes that a member is given twice.
+    given_twice: &'a Cell<bool>,
+    /// Whether the member that it is was there before, which is refused at the member's
+    /// own place in the document.
+    was_there: bool,
+}
+
+impl<'de> DeserializeSeed<'de> for Tree<'_> {
+    type Value = Value;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        if self.was_there {
+            self.given_twice.set(true);
+            return Err(D::Error::custom("this member is given twice"));
+        }
+        self.left.set(self.left.get().saturating_sub(1));
+        if self.left.get() == 0 {
+            return Err(D::Error::custom("there are too many values"));
+        }
+        deserializer.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Tree<'_> {
+    type Value = Value;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("JSON")
+    }
+
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+
+    fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
+        Ok(value.into())
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Value, E> {
+        Ok(value.into())
+    }
+
+    fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
+        Ok(value.into())
+    }
+
+    fn visit_f64<E: Error>(self, value: f64) -> Result<Value, E> {
+        let number = Number::from_f64(value).ok_or_else(|| E::custom("number out of range"))?;
+        Ok(Value::Number(number))
+    }
+
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+        Ok(value.into())
+    }
+
+    fn visit_string<E>(self, value: String) -> Result<Value, E> {
+        Ok(Value::String(value))
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Value, A::Error> {
+        let mut entries = Vec::new();
+        while let Some(entry) = list.next_element_seed(Tree { was_there: false, ..self })? {
+            entries.push(entry);
+        }
+        Ok(Value::Array(entries))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Value, A::Error> {
+        let mut members = Map::new();
+        while let Some(name) = map.next_key::<String>()? {
+            let was_there = members.contains_key(&name);
+            let value = map.next_value_seed(Tree { was_there, ..self })?;
+            members.insert(name, value);
+        }
+        Ok(Value::Object(members))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_wrong_with_a_text_that_is_not_json_is_told_by_its_code_and_its_place() {
+        for (text, code, pointer, part) in [
+            ("{\"a\": 1,}", FaultCode::NotJson, "", "line 1, column 9 on. '}' cannot"),
+            ("{\"a\": [1, 2\n, x]}", FaultCode::NotJson, "/a/2", "line 2, column 3 on. 'x' cannot"),
+            ("{\"a\": \"b", FaultCode::NotJson, "/a", "ends too soon"),
+            ("{\"a\": {\"b\": -1.5e999}}", FaultCode::NotFinite, "/a/b", "too large"),
+            ("{\"a\": {\"b\": 1, \"b\": 2}}", FaultCode::GivenTwice, "/a/b", "twice"),
+            ("{\"a\": NaN}", FaultCode::NotJson, "/a", "'N' cannot"),
+            ("{} {}", FaultCode::NotJson, "", "follows the end"),
+        ] {
+            let problem = parse(text.as_bytes()).expect_err(text);
+            let [fault] = problem.errors.as_slice() else { panic!("{problem:?}") };
+            assert_eq!((fault.code, fault.pointer.as_str()), (code, pointer), "{text}: {fault:?}");
+            assert!(fault.detail.contains(part), "{text}: {fault:?}");
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! A row of a table read straight into a question, without a document between.
+//!
+//! The headings are made into a tree once; each row is then read along it by
+//! serde. Numbers cross the unit border on the way, by the same rows of the
+//! table of quantities as those of a document.
+
+use super::member::{CellKind, Member, plain_number};
+use csv::StringRecord;
+use serde::de::value::Error;
+use serde::de::{Error as _, Visitor};
+use sumpwright_engine::document::{LeafSource, Reader, Tree};
+use sumpwright_engine::quantity::UnitSystem;
+
+/// The members that a table's columns and its query give, as a tree: of each its number.
+pub(crate) type Branch = Tree<usize>;
+
+/// Adds a member to a tree at a path of steps, each with whether it is an entry of a list.
+/// False where something lies at or above the path already.
+pub(crate) fn insert(tree: &mut Branch, steps: &[(&str, bool)], member: usize) -> bool {
+    let Some(((step, _), deeper)) = steps.split_first() else { return false };
+    let inner = match tree {
+        Tree::Leaf(_) | Tree::Gap => return false,
+        Tree::Members(members) => match members.iter().position(|(name, _)| name == step) {
+            Some(place) => &mut members[place].1,
+            None => {
+                members.push(((*step).to_owned(), Tree::Gap));
+                let Some((_, inner)) = members.last_mut() else { return false };
+                inner
+            }
+        },
+        Tree::List(entries) => {
+            let Ok(place) = step.parse::<usize>() else { return false };
+            if entries.len() <= place {
+                entries.resize(place + 1, Tree::Gap);
+            }
+            &mut entries[place]
+        }
+    };
+    if *inner == Tree::Gap {
+        *inner = match deeper.first() {
+            None => Tree::Leaf(member),
+            Some((_, true)) => Tree::List(Vec::new()),
+            Some((_, false)) => Tree::Members(Vec::new()),
+        };
+        return deeper.is_empty() || insert(inner, deeper, member);
+    }
+    insert(inner, deeper, member)
+}
+
+/// Where a member's text comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Source {
+    Cell(usize),
+    Everywhere(String),
+}
+
+impl Source {
+    /// The text in a row; nothing where the row is too short.
+    pub(crate) fn in_row<'t>(&'t self, row: &'t csv::StringRecord) -> &'t str {
+        match self {
+            Self::Cell(i) => row.get(*i).unwrap_or_default(),
+            Self::Everywhere(text) => text,
+        }
+    }
+}
+
+/// The cells of one row, as texts of the members.
+pub(crate) struct Cells<'a> {
+    /// The members.
+    pub(crate) members: &'a [Member],
+    /// Where the text of each stands; a blank one is not given.
+    pub(crate) sources: &'a [Source],
+    /// The row.
+    pub(crate) row: &'a StringRecord,
+    /// The system of units of the row.
+    pub(crate) units: UnitSystem,
+    /// Whether decimals are written with a comma.
+    pub(crate) decimal_comma: bool,
+}
+
+impl<'a> Cells<'a> {
+    /// Reads the whole row along a tree.
+    #[must_use]
+    pub(crate) fn along(&'a self, tree: &'a Branch) -> Reader<'a, &'a Self> {
+        Reader::new(tree, self)
+    }
+
+    /// The text of a member.
+    pub(crate) fn text_of(&self, member: usize) -> &'a str {
+        self.sources[member].in_row(self.row)
+    }
+
+    /// The number in a cell, metric.
+    fn number(&self, member: usize) -> Result<f64, Error> {
+        let Member { kind, units, .. } = &self.members[member];
+        let text = plain_number(self.text_of(member), self.decimal_comma);
+        let given: f64 = text.parse().map_err(|_| Error::custom("not a number"))?;
+        Ok(match kind {
+            CellKind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
+            _ => given,
+        })
+    }
+}
+
+impl LeafSource for &Cells<'_> {
+    type Leaf = usize;
+
+    fn is_given(self, tree: &Branch) -> bool {
+        tree.any(&|member| !self.text_of(*member).trim_ascii().is_empty())
+    }
+
+    fn read<'de, V: Visitor<'de>>(self, member: &'de usize, visitor: V) -> Result<V::Value, Error>
+    where
+        Self: 'de,
+    {
+        let text = self.text_of(*member);
+        match self.members[*member].kind {
+            CellKind::Number(None) => match text.trim().parse::<u64>() {
+                Ok(whole) => visitor.visit_u64(whole),
+                Err(_) => visitor.visit_f64(self.number(*member)?),
+            },
+            CellKind::Number(_) => visitor.visit_f64(self.number(*member)?),
+            CellKind::Truth => match text.trim() {
+                "true" => visitor.visit_bool(true),
+                "false" => visitor.visit_bool(false),
+                _ => Err(Error::custom("neither true nor false")),
+            },
+            CellKind::Text => visitor.visit_borrowed_str(text),
+        }
+    }
+
+    fn text<'de>(self, member: &'de usize) -> Option<&'de str>
+    where
+        Self: 'de,
+    {
+        Some(self.text_of(*member))
+    }
+}

@@ -1,0 +1,180 @@
+//! An answer written straight into the columns of a table, without a document
+//! between.
+
+use serde::Serialize;
+use std::fmt;
+use std::io::Write as _;
+use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
+use sumpwright_engine::quantity::{Row, UnitSystem};
+
+/// A place in an answer, and the column that what lies there goes into.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Node {
+    members: Vec<(String, Node)>,
+    column: Option<(usize, Option<&'static Row>)>,
+    passed_over: bool,
+}
+
+impl Node {
+    /// Sends what lies at `path` to a column. `shape` is that of the record. Where
+    /// branches of a choice share the path, numbers are rescaled as those of the first.
+    pub(crate) fn insert(&mut self, path: &str, shape: &Shape, column: usize) {
+        let row = shape.quantities_at(path).first().copied();
+        let mut node = self;
+        for step in path.split('.') {
+            let place = node.members.iter().position(|(name, _)| name == step);
+            let place = place.unwrap_or_else(|| {
+                node.members.push((step.to_owned(), Self::default()));
+                node.members.len() - 1
+            });
+            node = &mut node.members[place].1;
+        }
+        node.column = Some((column, row));
+    }
+
+    /// Passes over a member on purpose, so that it does not count as left out.
+    pub(crate) fn pass_over(&mut self, name: &str) {
+        self.members.push((name.to_owned(), Self { passed_over: true, ..Self::default() }));
+    }
+
+    /// What lies at the member `name`.
+    #[must_use]
+    pub(crate) fn member(&self, name: &str) -> Option<&Self> {
+        self.members.iter().find(|(own, _)| own == name).map(|(_, node)| node)
+    }
+}
+
+/// The cells of one answered row, on the way.
+#[derive(Debug, Default)]
+pub(crate) struct Leaves {
+    written: Vec<u8>,
+    spans: Vec<Option<Span>>,
+    units: Option<UnitSystem>,
+    decimal_comma: bool,
+    /// Values that have no column and were not passed over on purpose.
+    pub(crate) left_out: usize,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Span {
+    from: usize,
+    to: usize,
+    is_text: bool,
+}
+
+impl Leaves {
+    /// Makes ready for a row of so many columns.
+    pub(crate) fn clear(&mut self, columns: usize, units: UnitSystem, decimal_comma: bool) {
+        self.written.clear();
+        self.spans.clear();
+        self.spans.resize(columns, None);
+        self.units = Some(units);
+        self.decimal_comma = decimal_comma;
+        self.left_out = 0;
+    }
+
+    /// The cell of a column, and whether it is text and no number.
+    #[must_use]
+    pub(crate) fn cell(&self, column: usize) -> (&[u8], bool) {
+        match self.spans[column] {
+            Some(Span { from, to, is_text }) => (&self.written[from..to], is_text),
+            None => (b"", false),
+        }
+    }
+
+    /// Writes the leaves of `answer` that have a column.
+    pub(crate) fn write(&mut self, answer: &impl Serialize, root: &Node) {
+        write_leaves(answer, &mut Filler { way: vec![Some(root)], leaves: self });
+    }
+}
+
+/// Writes what has a column into its cell.
+struct Filler<'a> {
+    /// The nodes on the way, the one where the walk is last; none where nothing below has
+    /// a column.
+    way: Vec<Option<&'a Node>>,
+    leaves: &'a mut Leaves,
+}
+
+impl<'a> Filler<'a> {
+    fn node(&self) -> Option<&'a Node> {
+        self.way.last().copied().flatten()
+    }
+
+    fn leaf(&mut self, is_text: bool, write: impl FnOnce(&mut Vec<u8>)) {
+        let node = self.node();
+        let Some(Node { column: Some((column, _)), .. }) = node else {
+            if node.is_none() {
+                self.leaves.left_out += 1;
+            }
+            return;
+        };
+        let from = self.leaves.written.len();
+        write(&mut self.leaves.written);
+        let to = self.leaves.written.len();
+        self.leaves.spans[*column] = Some(Span { from, to, is_text });
+    }
+}
+
+impl LeafSink for Filler<'_> {
+    fn enter(&mut self, name: &str) -> bool {
+        let node = self.node().and_then(|node| node.member(name));
+        let enters = !node.is_some_and(|node| node.passed_over);
+        if enters {
+            self.way.push(node);
+        }
+        enters
+    }
+
+    fn leave(&mut self) {
+        self.way.pop();
+    }
+
+    fn enter_entry(&mut self, place: usize) {
+        let node = self.node().and_then(|node| {
+            // Entries are mostly all there and in order.
+            let is = |(name, _): &&(String, Node)| name.parse() == Ok(place);
+            let likely = node.members.get(place).filter(is);
+            likely.or_else(|| node.members.iter().find(is)).map(|(_, node)| node)
+        });
+        self.way.push(node);
+    }
+
+    fn leave_entry(&mut self) {
+        self.way.pop();
+    }
+
+    fn number(&mut self, number: f64) {
+        let Some(Node { column: Some((_, row)), .. }) = self.node() else {
+            return self.leaf(false, |_| {});
+        };
+        let decimal_comma = self.leaves.decimal_comma;
+        let shown = match (row, self.leaves.units) {
+            (Some(row), Some(units)) => row.units.from_metric(number, units),
+            _ => number,
+        };
+        self.leaf(false, |out| {
+            let from = out.len();
+            let _ = serde_json::to_writer(&mut *out, &shown);
+            if decimal_comma && let Some(point) = memchr::memchr(b'.', &out[from..]) {
+                out[from + point] = b',';
+            }
+        });
+    }
+
+    fn whole(&mut self, number: i128) {
+        self.leaf(false, |out| drop(write!(out, "{number}")));
+    }
+
+    fn word(&mut self, word: &'static str) {
+        self.text(&word);
+    }
+
+    fn text(&mut self, text: &dyn fmt::Display) {
+        self.leaf(true, |out| drop(write!(out, "{text}")));
+    }
+
+    fn truth(&mut self, truth: bool) {
+        self.leaf(false, |out| drop(write!(out, "{truth}")));
+    }
+}

@@ -1,0 +1,104 @@
+//! The answer's columns: which there are, and how they are headed.
+
+use super::refused::Refused;
+use super::state::Table;
+use crate::flat;
+use crate::request::envelope::units_named;
+use crate::row::cells::Source;
+use crate::row::leaves::Node;
+use crate::service::Service;
+use crate::steps::steps_of;
+use std::borrow::Cow;
+use sumpwright_engine::document::rescale_alike;
+
+/// The column that says why a row has no answer.
+pub const PROBLEM_COLUMN: &str = "problem";
+
+pub(super) const ANSWER: &str = "answer";
+pub(super) const ANSWER_PREFIX: &str = "answer.";
+
+impl Table {
+    /// Sends the answer's values to the columns at `paths`.
+    pub(super) fn set_answers(&mut self, paths: Vec<String>) -> Result<(), Refused> {
+        let record = &self.service.record;
+        if let Some(unknown) = paths.iter().find(|path| !record.has_path(path)) {
+            return Err(Refused::heading(format!("The answer has nothing at {unknown:?}.")));
+        }
+        let mut root = Node::default();
+        for (column, path) in paths.iter().enumerate() {
+            root.insert(path, record, column);
+        }
+        let of_record = paths.iter().any(|path| !path.starts_with(ANSWER_PREFIX));
+        let mut node = match root.member(ANSWER) {
+            Some(answer) if !of_record => answer.clone(),
+            _ => root,
+        };
+        if let Some((steps, _)) = steps_of(record)
+            && !self.answers.chosen
+        {
+            node.pass_over(steps);
+        }
+        self.answers.mixed = paths.iter().any(|path| {
+            let rows = record.quantities_at(path);
+            rows.windows(2).any(|two| !rescale_alike(two[0], two[1]))
+        });
+        self.answers.paths = paths;
+        self.answers.node = node;
+        self.answers.of_record = of_record;
+        Ok(())
+    }
+
+    /// The first row of the answer: the caller's headings and the answer's.
+    #[must_use]
+    pub fn heading(&self) -> Vec<u8> {
+        let mut writer = self.writer(Vec::new());
+        let own = self.headings.iter().map(|heading| self.harmless(heading));
+        let answers = self.answers.paths.iter();
+        let answers = answers.map(|path| Cow::Owned(self.headed(path).into_bytes()));
+        let problem = std::iter::once(Cow::Borrowed(PROBLEM_COLUMN.as_bytes()));
+        // A writer into memory does not fail.
+        let _ = writer.write_record(own.chain(answers).chain(problem));
+        writer.into_inner().unwrap_or_default()
+    }
+
+    /// A path of the answer as a heading, with its unit where that is the same in
+    /// every row.
+    fn headed(&self, path: &str) -> String {
+        let units = match &self.units {
+            Source::Everywhere(word) => units_named(word.trim()),
+            Source::Cell(_) => None,
+        };
+        let rows = self.service.record.quantities_at(path);
+        let (Some(units), Some(row)) = (units, rows.first()) else { return path.to_owned() };
+        let code = row.units.in_system(units).code;
+        let differs = rows.iter().any(|row| row.units.in_system(units).code != code);
+        match code {
+            code if differs || code == "1" => path.to_owned(),
+            code if code.starts_with('[') && code.ends_with(']') => format!("{path} {code}"),
+            code => format!("{path} [{code}]"),
+        }
+    }
+}
+
+/// Adds the columns of `later` that are not there yet, each after what it follows.
+pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>) {
+    let mut place = 0;
+    for path in later {
+        if let Some(known) = columns.iter().position(|known| *known == path) {
+            place = known + 1;
+        } else {
+            columns.insert(place, path);
+            place += 1;
+        }
+    }
+}
+
+/// The paths of an answer's leaves, without its steps.
+pub(super) fn paths_of(record: &serde_json::Value, service: &Service) -> Vec<String> {
+    let steps = steps_of(&service.record).map(|(name, _)| format!("{ANSWER_PREFIX}{name}."));
+    let leaves = flat::flatten(record).into_iter().map(|(path, _)| path);
+    leaves
+        .filter(|path| path.starts_with(ANSWER_PREFIX))
+        .filter(|path| steps.as_ref().is_none_or(|steps| !path.starts_with(steps)))
+        .collect()
+}

@@ -1,0 +1,55 @@
+//! A table whose headings have been read, and how its cells are written.
+
+use super::dialect::Dialect;
+use crate::row::cells::{Branch, Source};
+use crate::row::guard;
+use crate::row::leaves::Node;
+use crate::row::member::Member;
+use crate::service::Service;
+use std::borrow::Cow;
+use std::sync::Arc;
+
+/// A table whose headings have been read, ready to answer rows.
+pub struct Table {
+    pub(super) service: Arc<Service>,
+    pub(super) dialect: Dialect,
+    pub(super) headings: Vec<Vec<u8>>,
+    pub(super) members: Vec<Member>,
+    /// For each member the cell it stands in, or the text it has everywhere.
+    pub(super) sources: Vec<Source>,
+    pub(super) tree: Branch,
+    pub(super) units: Source,
+    pub(super) answers: Answers,
+}
+
+/// The answer's columns.
+pub(super) struct Answers {
+    pub(super) paths: Vec<String>,
+    pub(super) node: Node,
+    /// Whether columns lie outside the answer proper, and the whole record has to
+    /// be written.
+    pub(super) of_record: bool,
+    /// Whether the units of a number are known only when its answer is, because
+    /// branches of a choice differ in them.
+    pub(super) mixed: bool,
+    /// Whether the caller chose them.
+    pub(super) chosen: bool,
+}
+
+impl Table {
+    /// A cell of the caller's own, in UTF-8, disarmed where a spreadsheet would
+    /// execute it.
+    pub(super) fn harmless<'c>(&self, cell: &'c [u8]) -> Cow<'c, [u8]> {
+        // Most cells begin with a letter or a digit and are left alone at once.
+        if cell.is_ascii() && cell.first().is_none_or(u8::is_ascii_alphanumeric) {
+            return Cow::Borrowed(cell);
+        }
+        let text = self.dialect.text(cell).or_else(|| self.dialect.in_latin().text(cell));
+        let text = text.unwrap_or_default();
+        Cow::Owned(guard::harmless(&text).into_owned().into_bytes())
+    }
+
+    pub(super) fn writer(&self, into: Vec<u8>) -> csv::Writer<Vec<u8>> {
+        csv::WriterBuilder::new().delimiter(self.dialect.separator).flexible(true).from_writer(into)
+    }
+}
