@@ -27,9 +27,11 @@ mod feeding;
 pub mod pace;
 mod run;
 mod segment;
+mod tally;
 
 pub use amounts::{Amounts, Densities};
 pub use edge::{Crossing, Edge, Side, What};
 pub use feeding::{Feed, Habit, Portion};
-pub use run::{Addition, Course, Fed, Leg, Plan, Stop, Tally};
+pub use run::{Addition, Course, Fed, Leg, Plan, Stop};
 pub use segment::{Flow, Segment};
+pub use tally::Tally;
