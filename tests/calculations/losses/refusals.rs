@@ -1,4 +1,4 @@
-//! What the log of a sump is refused for, over HTTP.
+//! Logs that are refused, over HTTP.
 
 use super::example;
 use crate::assert_problem;
