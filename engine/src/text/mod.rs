@@ -9,7 +9,7 @@ mod nearest;
 mod refusal;
 mod sentence;
 
-pub use assumption::Assumption;
+pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
 pub use nearest::{hint, nearest, with_nearest};
