@@ -28,8 +28,8 @@ pub mod pace;
 mod run;
 mod segment;
 
-pub use amounts::{Amounts, Densities};
-pub use edge::{Crossing, Edge, Side, What};
-pub use feeding::{Feed, Habit, Portion};
-pub use run::{Addition, Course, Fed, Leg, Plan, Stop, Tally};
-pub use segment::{Flow, Segment};
+pub use amounts::{Amounts, MaterialDensities};
+pub use edge::{BandSide, Edge, EdgeCrossing, Watched};
+pub use feeding::{FeedingHabit, Portion, SumpFeed};
+pub use run::{Course, CourseAddition, CoursePlan, CourseStop, Fed, Leg, Tally};
+pub use segment::{Segment, SteadyFlow};

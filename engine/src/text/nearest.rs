@@ -1,5 +1,9 @@
 //! "Did you mean": the known name nearest to a misspelt one.
 
+use crate::quantity::UnitSystem;
+use crate::sentence;
+use crate::text::Sentence;
+
 /// The known name nearest to a misspelt one, if one is near enough to suggest.
 pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     const NEAR: f64 = 0.8;
@@ -14,7 +18,8 @@ pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 /// The question whether a known name was meant.
 #[must_use]
 pub fn was_meant(near: &str) -> String {
-    format!("Did you mean {near:?}?")
+    // A name has no units.
+    meant(near).show(UnitSystem::Metric)
 }
 
 /// The same of the known name nearest to a misspelt one, if one is near enough.
@@ -22,8 +27,8 @@ pub fn did_you_mean<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) ->
     nearest(name, known).map(was_meant)
 }
 
-/// `detail` and the question after it, if a known name is near enough.
-pub fn with_nearest<'a>(
+/// `detail` and the question after it, for whoever writes plain text: the border.
+pub fn hinted<'a>(
     detail: impl Into<String>,
     name: &str,
     known: impl IntoIterator<Item = &'a str>,
@@ -32,5 +37,37 @@ pub fn with_nearest<'a>(
     match did_you_mean(name, known) {
         Some(question) => format!("{detail} {question}"),
         None => detail,
+    }
+}
+
+/// The sentence about a misspelt name, followed by the question where there is one.
+pub fn with_nearest<'a>(
+    sentence: Sentence,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Sentence {
+    match nearest(name, known) {
+        Some(near) => sentence!("{} {}", sentence, meant(near)),
+        None => sentence,
+    }
+}
+
+fn meant(near: &str) -> Sentence {
+    sentence!("Did you mean \"{}\"?", near)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_misspelt_name_is_met_with_the_one_that_was_meant() {
+        let known = ["water", "recycled", "a {} b"];
+        assert_eq!(did_you_mean("recyled", known).as_deref(), Some("Did you mean \"recycled\"?"));
+        assert_eq!(did_you_mean("coolant", known), None);
+        let unknown = || sentence!("No stock is called \"{}\".", "a {} c");
+        let shown = with_nearest(unknown(), "a {} c", known).show(UnitSystem::Us);
+        assert_eq!(shown, "No stock is called \"a {} c\". Did you mean \"a {} b\"?");
+        assert_eq!(with_nearest(unknown(), "zzz", known), unknown());
     }
 }

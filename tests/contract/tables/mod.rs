@@ -2,6 +2,7 @@
 
 mod lists;
 mod nasty;
+mod titles;
 
 use crate::server::{header, request};
 use crate::support::units::in_us_units;

@@ -5,6 +5,7 @@ use super::stage::{SeparatingStage, Separator, SizeGrade, Turbulence};
 use super::{CONCENTRATE, SHARES_OFF_BY};
 use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::{Measure, Quantity, Share};
+use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
 use std::collections::BTreeSet;
 
@@ -208,6 +209,6 @@ fn check_sizes(particles: &Particles, at: &str, faults: &mut Faults) {
 
 /// A property that nothing else in the request speaks of.
 pub(super) fn unknown<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Sentence {
-    let detail = format!("{name} is not among the particles of the separator.");
-    Sentence::new(with_nearest(detail, name, known))
+    let detail = sentence!("\"{}\" is not among the particles of the separator.", name);
+    with_nearest(detail, name, known)
 }
