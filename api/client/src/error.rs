@@ -1,4 +1,4 @@
-//! Why there is no answer.
+//! Why there is no answer, whoever was asked.
 
 use sumpwright_openapi::problem::Problem;
 
