@@ -1,5 +1,5 @@
-//! Names of what does not mix in a straight line are refused wherever a property is
-//! named, on every way.
+//! Properties that do not mix in a straight line are refused wherever they are named, however the
+//! question is asked.
 
 use crate::assert_problem;
 use crate::contract::tables::{everywhere, rows, tabulate};

@@ -1,4 +1,4 @@
-//! Tables: a row a document, as spreadsheets write them and as they should not.
+//! Tables with one document a row, as spreadsheets write them and as they should not.
 
 mod lists;
 mod nasty;

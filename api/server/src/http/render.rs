@@ -5,7 +5,7 @@ use super::options::AnswerOptions;
 use crate::{chart, sheet};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
-use sumpwright_engine::text::hinted;
+use sumpwright_engine::text::text_with_nearest;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
@@ -73,7 +73,7 @@ fn of_record(
 fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let leaves = flat::flatten(record);
     let detail = format!("pick: the answer has nothing at {path:?}.");
-    let detail = hinted(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
+    let detail = text_with_nearest(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
     Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
