@@ -1,12 +1,14 @@
 //! What the plant of a recycler may not contradict itself in: its stages, tanks and sources.
 
-use super::{Mode, Recycler, Stage, Tank};
+use crate::calculations::recycling::recycler::{
+    Recycler, RecyclerMode, RecyclerStage, RecyclerTank,
+};
 use crate::calculations::recycling::separation::SeparatingStage;
-use crate::fluid::properties::{Name, TRAMP_OIL};
-use crate::quantity::{Measure, Quantity};
+use crate::fluid::properties::{TRAMP_OIL, spoken};
+use crate::quantity::{Count, Quantity, Volume};
 use crate::sentence;
 use crate::text::names::check_unique;
-use crate::text::{Faults, Sentence, with_nearest};
+use crate::text::{Faults, with_nearest};
 use std::collections::BTreeSet;
 
 impl Recycler {
@@ -15,13 +17,16 @@ impl Recycler {
         let known = self.carried();
         for (s, stage) in self.stages.iter().enumerate() {
             if stage.throughput.get() <= 0.0 {
-                let detail = "Nothing gets through a stage without throughput. Say how much fluid \
-                              it takes in an hour.";
-                faults.add(format!("/stages/{s}/throughput"), Sentence::new(detail));
+                let detail = sentence!(
+                    "No fluid gets through a stage without throughput. Say how much fluid it takes \
+                     in an hour."
+                );
+                faults.add(format!("/stages/{s}/throughput"), detail);
             }
             if stage.good_fluid_lost.is_some_and(|share| share.get() >= 100.0) {
-                let detail = "A stage that loses all of the good fluid recovers nothing.";
-                faults.add(format!("/stages/{s}/good_fluid_lost"), Sentence::new(detail));
+                let detail =
+                    sentence!("A stage that loses all of the good fluid recovers none of it.");
+                faults.add(format!("/stages/{s}/good_fluid_lost"), detail);
             }
             check_removed(s, stage, &known, faults);
         }
@@ -32,11 +37,14 @@ impl Recycler {
             check_tank("dirty", &tanks.dirty, faults);
             check_tank("clean", &tanks.clean, faults);
         }
-        if let Some(days) = self.plan_days.map(Quantity::get) {
-            for (pointer, _) in self.ends().filter(|(_, end)| *end >= days) {
-                let detail = "The plan of {} days is over before this is done. Give the plan more \
-                              days, or leave this out.";
-                faults.add(pointer, Sentence::new(detail).with(Measure::bare(days)));
+        if let Some(days) = self.plan_days {
+            for (pointer, _) in self.ends().filter(|(_, end)| *end >= days.get()) {
+                let detail = sentence!(
+                    "The plan of {} days is over before this is done. Give the plan more days, or \
+                     leave this out.",
+                    Count::measure_of(days.get())
+                );
+                faults.add(pointer, detail);
             }
         }
     }
@@ -45,10 +53,12 @@ impl Recycler {
         if self.sources.is_none() {
             return;
         }
-        if self.mode != Mode::Recirculate || self.feed.volume.is_none() {
-            let detail = "Sources are for one batch that is recirculated. Give the feed's volume \
-                          and the mode \"recirculate\", or leave the sources out.";
-            faults.add("/sources", Sentence::new(detail));
+        if self.mode != RecyclerMode::Recirculate || self.feed.volume.is_none() {
+            let detail = sentence!(
+                "Sources are for one batch that is recirculated. Give the feed's volume and the \
+                 mode \"recirculate\", or leave the sources out."
+            );
+            faults.add("/sources", detail);
         }
         let known = self.carried();
         for (i, source) in self.sources.iter().flatten().enumerate() {
@@ -68,23 +78,25 @@ impl Recycler {
 }
 
 /// A stage removes only what the feed is said to carry, and says how much once.
-fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut Faults) {
+fn check_removed(s: usize, stage: &RecyclerStage, known: &BTreeSet<&str>, faults: &mut Faults) {
     if let Some(separator) = &stage.separator {
         if !stage.removes.is_empty() {
-            let detail = "What this stage removes is given twice, as shares and by a separator. \
-                          Give one of them.";
-            faults.add(format!("/stages/{s}/removes"), Sentence::new(detail));
+            let detail = sentence!(
+                "What this stage removes is given twice, as shares and by a separator. Give one of \
+                 them."
+            );
+            faults.add(format!("/stages/{s}/removes"), detail);
         }
         if matches!(separator.stage, SeparatingStage::Ultrafiltration(_)) {
-            let detail = "A membrane divides the fluid in two, which a share removed does not \
-                          tell. Ask for it as a separation, and give here the shares that it \
-                          removes and the good fluid that is lost.";
-            faults.add(format!("/stages/{s}/separator/stage"), Sentence::new(detail));
+            let detail = sentence!(
+                "A membrane divides the fluid in two, which a share removed cannot express. Ask \
+                 for it as a separation, and give here the shares that it removes and the good \
+                 fluid that is lost."
+            );
+            faults.add(format!("/stages/{s}/separator/stage"), detail);
         }
     }
-    let oil = stage.removes.tramp_oil.map(|_| TRAMP_OIL);
-    let given = oil.into_iter().chain(stage.removes.matter.keys().map(Name::as_str));
-    let given = given.map(|name| (format!("/stages/{s}/removes/{name}"), name));
+    let given = stage.removes.names().map(|name| (format!("/stages/{s}/removes/{name}"), name));
     let sized = stage.separator.iter().flat_map(|separator| separator.particles.iter().enumerate());
     let sized = sized.map(|(i, particles)| {
         let at = format!("/stages/{s}/separator/particles/{i}/property");
@@ -95,18 +107,21 @@ fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut F
             let detail = sentence!(
                 "This stage removes {}, but the feed does not say how much of it it carries. Give \
                  it among the feed's properties.",
-                name
+                spoken(name)
             );
             faults.add(at, with_nearest(detail, name, known.iter().copied()));
         }
     }
 }
 
-fn check_tank(name: &str, tank: &Tank, faults: &mut Faults) {
+fn check_tank(name: &'static str, tank: &RecyclerTank, faults: &mut Faults) {
     if tank.level() > tank.capacity.get() {
-        let detail = format!("The {name} tank is fuller than full: {{}} in a capacity of {{}}.");
-        let detail =
-            Sentence::new(detail).with(Measure::of(crate::quantity::Volume::ROW, tank.level()));
-        faults.add(format!("/tanks/{name}/level"), detail.with(tank.capacity.measure()));
+        let detail = sentence!(
+            "The {} tank is fuller than full: {} in a capacity of {}.",
+            name,
+            Volume::measure_of(tank.level()),
+            tank.capacity
+        );
+        faults.add(format!("/tanks/{name}/level"), detail);
     }
 }
