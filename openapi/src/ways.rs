@@ -3,7 +3,7 @@
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
-use crate::row::cells::Place;
+use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
 use serde::Deserialize;
 use serde_json::Value;
@@ -12,6 +12,7 @@ use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
@@ -29,7 +30,8 @@ pub(crate) enum Straight {
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:
 /// of the answer alone, or of the whole record.
-pub(crate) type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+pub(crate) type ByRow =
+    fn(Reader<'_, &Cells<'_>>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
 /// Answers a document that is metric and a tree; a fault where it cannot be read
 /// as a question. What is uncertain of it has been taken out before.
@@ -47,7 +49,7 @@ pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
         return None;
     }
     Some(match calculate(&request.question) {
-        Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
+        Ok(outcome) => written(&record(request, outcome)),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
@@ -135,7 +137,7 @@ pub(crate) fn thorough<C: Calculation>(
     });
     Ok(match answered {
         Ok((outcome, uncertainty)) => {
-            let mut record = record::<C>(units, request.reference, outcome);
+            let mut record = record(request, outcome);
             record.uncertainty = uncertainty;
             in_units(units, || as_tree(&record))
         }
@@ -152,11 +154,11 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer.
+/// The thorough way to a chart instead of an answer, with what the answer comes to.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
-) -> Result<Answered<Chart>, RequestFault> {
+) -> Result<Answered<(Chart, String)>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
@@ -164,12 +166,14 @@ pub(crate) fn chart<C: Calculation>(
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
     let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
-    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+    let statement = request.question.statement(&outcome.answer).show(units);
+    let chart = request.question.chart(&outcome.answer).ok_or_else(nothing);
+    Ok(chart.map(|chart| (chart, statement)))
 }
 
 /// The straight way of a row.
 pub(crate) fn by_row<C: Calculation>(
-    row: Place<'_>,
+    row: Reader<'_, &Cells<'_>>,
     units: UnitSystem,
     node: &Node,
     of_record: bool,
@@ -181,7 +185,7 @@ pub(crate) fn by_row<C: Calculation>(
     }
     match calculate(&request.question) {
         Ok(outcome) if of_record => {
-            let record = record::<C>(units, request.reference, outcome);
+            let record = record(request, outcome);
             in_units(units, || leaves.write(&record, node));
             Straight::Answered
         }
@@ -201,16 +205,16 @@ fn read<C: Calculation>(document: Value) -> Result<Request<C>, RequestFault> {
 }
 
 fn record<C: Calculation>(
-    units: UnitSystem,
-    reference: Option<String>,
+    request: Request<C>,
     mut outcome: Outcome<C::Answer>,
 ) -> Record<C::Answer> {
     outcome.findings.sort_by_key(|finding| finding.severity);
     Record {
-        reference,
-        units,
+        reference: request.reference,
+        units: request.units,
         calculation: Cow::Borrowed(C::NAME),
         version: Cow::Borrowed(VERSION),
+        statement: request.question.statement(&outcome.answer),
         findings: outcome.findings,
         answer: outcome.answer,
         balance: outcome.balance,

@@ -66,7 +66,7 @@ impl Pace {
 /// One thing that a sump holds: how much of it a litre holds at first, what
 /// comes in, and how many litres a day are freed of it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Content {
+pub struct Constituent {
     /// At first, per litre.
     pub x_0: f64,
     /// What comes in, per day.
@@ -75,11 +75,11 @@ pub struct Content {
     pub kappa: f64,
 }
 
-impl Content {
+impl Constituent {
     /// How much a litre holds at τ.
     #[must_use]
     pub fn at(&self, pace: Pace, tau: f64) -> f64 {
-        Reach::of(pace, self.kappa, tau).of_content(self)
+        Remaining::of(pace, self.kappa, tau).of_content(self)
     }
 
     /// dx/dτ at the beginning; later it is e^(−λτ) of that.
@@ -104,7 +104,7 @@ impl Content {
     /// The whole amount at τ.
     #[must_use]
     pub fn amount(&self, pace: Pace, tau: f64, volume: f64) -> f64 {
-        Reach::of(pace, self.kappa, tau).of_content(self) * volume
+        Remaining::of(pace, self.kappa, tau).of_content(self) * volume
     }
 
     /// ∫ x dt up to τ: what a flow of one litre a day has taken with it.
@@ -116,12 +116,12 @@ impl Content {
 
 /// What becomes of every content that leaves alike: x = `stays`·x₀ + `comes`·a.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reach {
+pub struct Remaining {
     stays: f64,
     comes: f64,
 }
 
-impl Reach {
+impl Remaining {
     /// At τ, for what leaves with κ litres a day.
     #[must_use]
     pub fn of(pace: Pace, kappa: f64, tau: f64) -> Self {
@@ -131,7 +131,7 @@ impl Reach {
 
     /// How much a litre then holds.
     #[must_use]
-    pub fn of_content(&self, content: &Content) -> f64 {
+    pub fn of_content(&self, content: &Constituent) -> f64 {
         content.x_0 * self.stays + content.a * self.comes
     }
 }
@@ -153,7 +153,7 @@ impl Taking {
 
     /// What one litre a day has taken with it.
     #[must_use]
-    pub fn of_content(&self, content: &Content) -> f64 {
+    pub fn of_content(&self, content: &Constituent) -> f64 {
         content.x_0 * self.stays + content.a * self.comes
     }
 }
@@ -169,7 +169,7 @@ mod tests {
             let pace = Pace { w_0: 200.0, r: nothing };
             let tau = pace.tau(30.0);
             assert!((tau - 0.15).abs() < 1e-10 && (pace.days(tau) - 30.0).abs() < 1e-12);
-            let content = Content { x_0: 0.08, a: 1.0, kappa: nothing.abs() };
+            let content = Constituent { x_0: 0.08, a: 1.0, kappa: nothing.abs() };
             let amount = content.amount(pace, tau, pace.volume(30.0));
             assert!((amount - 46.0).abs() < 1e-6, "{amount}");
             // ∫ (16 + t)/200 dt = (16·30 + 450)/200
@@ -190,7 +190,7 @@ mod tests {
             (0.0, 0.3, 9.0),
             (-3.0, 0.3, 400.0),
         ] {
-            let (pace, content) = (Pace { w_0: 200.0, r }, Content { x_0: 0.08, a, kappa });
+            let (pace, content) = (Pace { w_0: 200.0, r }, Constituent { x_0: 0.08, a, kappa });
             for t in [1e-6, 0.5, 9.0, 13.2] {
                 let tau = pace.tau(t);
                 let stays = content.amount(pace, tau, pace.volume(t));

@@ -1,8 +1,8 @@
 //! The members of a question as parameters of a query.
 
 use super::components::Components;
-use crate::shape::{reference, type_of};
 use serde_json::{Value, json};
+use sumpwright_engine::document::{reference, type_of};
 
 /// A parameter for each leaf of the question `schema`. Of a list the first
 /// entry stands for the others; members of free names are told in words.
@@ -81,6 +81,7 @@ impl Leaves<'_> {
         schema["type"] = type_of(&schema).into();
         if let Some(members) = schema.as_object_mut() {
             members.shift_remove("description");
+            members.shift_remove("title");
         }
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same path in two branches of a choice: what holds for both.

@@ -6,14 +6,14 @@ use super::heading::{Column, read_headings};
 use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::state::{Answers, Table};
-use crate::request::envelope::UNITS;
+use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
-use crate::row::cells::{Branch, Source};
+use crate::row::cells::{Branch, Source, insert};
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
-use crate::shape::Shape;
 use std::sync::Arc;
+use sumpwright_engine::document::Shape;
 
 impl Table {
     /// Reads the first row of a table, and the rows of `sample` for what they
@@ -32,7 +32,7 @@ impl Table {
             dialect,
             members: Vec::new(),
             sources: Vec::new(),
-            tree: Branch::root(),
+            tree: Branch::Members(Vec::new()),
             units: Source::Everywhere(String::new()),
             answers: Answers {
                 paths: Vec::new(),
@@ -86,7 +86,9 @@ impl Table {
     /// Whether a heading is that of a column of the answer, in whatever case.
     fn is_of_answer(&self, heading: &str) -> bool {
         let heading = heading.trim().to_lowercase();
-        heading == PROBLEM_COLUMN || heading.contains('.') && self.service.record.has_path(&heading)
+        heading == PROBLEM_COLUMN
+            || heading == STATEMENT
+            || heading.contains('.') && self.service.record.has_path(&heading)
     }
 
     fn add(&mut self, member: Member, source: Source) -> Result<(), Refused> {
@@ -96,7 +98,7 @@ impl Table {
         let steps = self.steps(&member.path);
         let steps: Vec<(&str, bool)> =
             steps.iter().map(|(step, entry)| (step.as_str(), *entry)).collect();
-        if !self.tree.insert(&steps, self.members.len()) {
+        if !insert(&mut self.tree, &steps, self.members.len()) {
             return Err(Refused::heading(format!(
                 "The member {:?} is given twice, or something above it has a value of its own.",
                 member.path

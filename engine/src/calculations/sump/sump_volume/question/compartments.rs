@@ -24,16 +24,24 @@ pub enum Compartment {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BoxCompartment {
+    /// # Length
+    ///
     /// Its length inside.
     #[schema(example = 1200.0)]
     pub length: Length,
+    /// # Width
+    ///
     /// Its width inside.
     #[schema(example = 500.0)]
     pub width: Length,
+    /// # Depth
+    ///
     /// From its floor to its brim.
     #[schema(example = 400.0)]
     pub depth: Length,
-    /// How far its floor lies above the sump's lowest point; 0 when left out. Several
+    /// # Floor above the bottom
+    ///
+    /// Height of its floor above the sump's lowest point. Default: 0. Several
     /// boxes with floors of different heights make a stepped sump.
     pub floor: Option<Length>,
 }
@@ -43,22 +51,34 @@ pub struct BoxCompartment {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LCompartment {
+    /// # Length
+    ///
     /// The length of the whole, inside.
     #[schema(example = 1600.0)]
     pub length: Length,
+    /// # Width
+    ///
     /// The width of the whole, inside.
     #[schema(example = 900.0)]
     pub width: Length,
+    /// # Corner length
+    ///
     /// The length of the corner that is missing.
     #[schema(example = 700.0)]
     pub cut_length: Length,
+    /// # Corner width
+    ///
     /// The width of the corner that is missing.
     #[schema(example = 400.0)]
     pub cut_width: Length,
+    /// # Depth
+    ///
     /// From its floor to its brim.
     #[schema(example = 350.0)]
     pub depth: Length,
-    /// How far its floor lies above the sump's lowest point; 0 when left out.
+    /// # Floor above the bottom
+    ///
+    /// Height of its floor above the sump's lowest point. Default: 0.
     pub floor: Option<Length>,
 }
 
@@ -67,13 +87,19 @@ pub struct LCompartment {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LyingCylinder {
+    /// # Diameter
+    ///
     /// Its diameter inside.
     #[schema(example = 800.0)]
     pub diameter: Length,
+    /// # Length
+    ///
     /// Its length inside.
     #[schema(example = 1500.0)]
     pub length: Length,
-    /// How far its lowest line lies above the sump's lowest point; 0 when left out.
+    /// # Floor above the bottom
+    ///
+    /// Height of its lowest line above the sump's lowest point. Default: 0.
     pub floor: Option<Length>,
 }
 
@@ -82,16 +108,24 @@ pub struct LyingCylinder {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RoundBottom {
+    /// # Length
+    ///
     /// Its length inside.
     #[schema(example = 1500.0)]
     pub length: Length,
+    /// # Width
+    ///
     /// Its width between the walls: the diameter of the bottom.
     #[schema(example = 500.0)]
     pub width: Length,
+    /// # Depth
+    ///
     /// From its lowest line to its brim.
     #[schema(example = 600.0)]
     pub depth: Length,
-    /// How far its lowest line lies above the sump's lowest point; 0 when left out.
+    /// # Floor above the bottom
+    ///
+    /// Height of its lowest line above the sump's lowest point. Default: 0.
     pub floor: Option<Length>,
 }
 
@@ -100,16 +134,24 @@ pub struct RoundBottom {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Displaced {
+    /// # What stands there
+    ///
     /// What it is: a pump, a weir, a pipe.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "pump", min_length = 1, max_length = 128)]
     pub name: String,
+    /// # Room it takes up
+    ///
     /// The room it takes up, all of it.
     #[schema(example = 6.0)]
     pub volume: Volume,
-    /// How far its foot lies above the sump's lowest point; 0 when left out.
+    /// # Foot above the bottom
+    ///
+    /// Height of its foot above the sump's lowest point. Default: 0.
     pub foot: Option<Length>,
-    /// How tall it is.
+    /// # Height
+    ///
+    /// Its height.
     #[schema(example = 350.0)]
     pub height: Length,
 }
