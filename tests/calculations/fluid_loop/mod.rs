@@ -4,6 +4,7 @@ mod limits;
 mod published;
 mod refusals;
 mod remedies;
+mod statement;
 
 use crate::{number, solve};
 use proptest::prelude::*;

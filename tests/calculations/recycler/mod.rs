@@ -7,6 +7,7 @@ mod microbes;
 mod plans;
 mod published;
 mod refusals;
+mod statement;
 
 use crate::support::findings;
 use crate::{assert_near, number, service, solve};

@@ -32,8 +32,8 @@ impl FluidLoop {
                 sentence!("None of the fluid is recycled. {}", in_a_year(answer))
             }
             (RecyclingVerdict::All, Some(_)) => sentence!(
-                "All of the returned fluid may be recycled as long as {} of what the recycler gives \
-                 is discarded. {}",
+                "All of the returned fluid may be recycled as long as {} of what the recycler \
+                 gives is discarded. {}",
                 answer.purge.share.roughly(),
                 in_a_year(answer)
             ),

@@ -3,7 +3,7 @@
 
 use super::{Recycler, RecyclerAnswer};
 use crate::fluid::measuring::MeasuringStep;
-use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Volume};
+use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
 use crate::sentence;
 use crate::text::Sentence;
 
@@ -40,8 +40,7 @@ impl Recycler {
             let rounded = step.round(litres);
             volume += rounded;
             concentrate += rounded * stock.concentration.fraction();
-            let measure = Volume::measure_of(rounded);
-            parts.push(sentence!("{} of {}", measure, &stock.name));
+            parts.push(sentence!("{} of {}", step.measure(rounded), &stock.name));
         }
         let strength = Concentration::of_fraction((concentrate / volume).min(1.0));
         let strength = strength.unwrap_or(correction.batch.concentration);
@@ -93,8 +92,8 @@ fn carries(answer: &RecyclerAnswer) -> Sentence {
             short.volume.roughly()
         ),
         (None, None) if answer.utilisation.get() > 1.0 => sentence!(
-            "The recycler cannot keep up: all of the fluid takes {} of running, and it may run for \
-             {} in the plan.",
+            "The recycler cannot keep up: all of the fluid takes {} of running, and it may run \
+             for {} in the plan.",
             answer.hours.roughly(),
             Hours::measure_of(answer.hours.get() / answer.utilisation.get()).rounded(3)
         ),

@@ -14,16 +14,16 @@ impl SumpGroup {
         };
         if self.clean_out.is_none() && self.losses.carry_off.get() == 0.0 {
             let detail = sentence!(
-                "Nothing ever leaves these sumps but water, so what comes in piles up without end. \
-                 Give what is carried off, or when they are drained."
+                "Nothing ever leaves these sumps but water, so what comes in piles up without \
+                 end. Give what is carried off, or when they are drained."
             );
             add("losses/carry_off", detail);
         }
         let silent = self.clean_out.as_ref();
         if silent.is_some_and(|c| c.every_days.is_none() && c.every_months.is_none()) {
             let detail = sentence!(
-                "How often these sumps are drained is missing. Give every_days or every_months, or \
-                 leave clean_out out where they never are."
+                "How often these sumps are drained is missing. Give every_days or every_months, \
+                 or leave clean_out out where they never are."
             );
             add("clean_out/every_days", detail);
         }
@@ -50,8 +50,8 @@ impl SumpGroup {
         if let Some(clean_out) = &self.clean_out {
             if clean_out.every_days.is_some() && clean_out.every_months.is_some() {
                 let detail = sentence!(
-                    "How often these sumps are drained is given twice, in days and in months. Give \
-                     one of them."
+                    "How often these sumps are drained is given twice, in days and in months. \
+                     Give one of them."
                 );
                 add("clean_out/every_months", detail);
             } else if let Some(days) = self.interval().filter(|days| *days < 1.0) {

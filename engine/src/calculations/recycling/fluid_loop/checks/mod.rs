@@ -182,9 +182,9 @@ pub(super) fn days_followed(asked: Option<Count>, shop: &LoopShop) -> Result<usi
 pub(super) fn check_settled(steady: &SteadyLoop<'_>) -> Result<(), Refusal> {
     if steady.endless.is_some() || steady.salt_given().is_none() {
         let detail = sentence!(
-            "All that is drained comes back and nothing else leaves the loop but water to the air, \
-             so what comes in piles up without end. Recycle less of it, discard some, or say what \
-             the recycler loses and what is carried off."
+            "All that is drained comes back and nothing else leaves the loop but water to the \
+             air, so what comes in piles up without end. Recycle less of it, discard some, or say \
+             what the recycler loses and what is carried off."
         );
         return Err(Refusal::new(Kind::Unreachable, "/recycler/lost", detail));
     }

@@ -69,8 +69,8 @@ fn at_limit(shop: &LoopShop, of: &Excess) -> String {
 fn conflict(shop: &LoopShop, deionised: &DeionisedReach) -> Option<Finding> {
     let (wants, breaks) = deionised.conflict?;
     let text = sentence!(
-        "No share of deionised water keeps both limits, {} and {}: what the first needs breaks the \
-         second.",
+        "No share of deionised water keeps both limits, {} and {}: what the first needs breaks \
+         the second.",
         limit_in_words(shop, &wants),
         limit_in_words(shop, &breaks)
     );

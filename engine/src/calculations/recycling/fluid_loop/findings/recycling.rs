@@ -33,15 +33,15 @@ pub(super) fn limit(
         }
         RecyclingReach::All => {
             let text = sentence!(
-                "Every property settles within its limits even when all of the returned fluid goes \
-                 through the recycler."
+                "Every property settles within its limits even when all of the returned fluid \
+                 goes through the recycler."
             );
             Finding::note("all-may-be-recycled", FED, text)
         }
         RecyclingReach::None { by } => {
             let text = sentence!(
-                "No share recycled keeps every limit. As asked, {}. Look at the water, at what the \
-                 work brings in, and at how long the fluid lives.",
+                "No share recycled keeps every limit. As asked, {}. Look at the water, at what \
+                 the work brings in, and at how long the fluid lives.",
                 settles(steady, by)
             );
             Finding::act("no-share-keeps-the-limits", at_limit(shop, by), text)
@@ -92,8 +92,8 @@ fn held(steady: &SteadyLoop<'_>, by: &Excess, found: &RecyclingLimit) -> Finding
         return Finding::act("recycles-too-much", FED, text);
     }
     let text = sentence!(
-        "At most {} may be recycled, and {} is recycled now: beyond it the limit of {} in the {} is \
-         passed first.",
+        "At most {} may be recycled, and {} is recycled now: beyond it the limit of {} in the {} \
+         is passed first.",
         at_most(share_at_most),
         share(shop.fed),
         limit_in_words(shop, by),
@@ -154,8 +154,8 @@ pub(super) fn why_it_rises(answer: &FluidLoopAnswer) -> Option<Finding> {
     let groups = answer.groups.iter().enumerate();
     let (g, most) = groups.max_by(|(_, a), (_, b)| a.cycles.get().total_cmp(&b.cycles.get()))?;
     let text = sentence!(
-        "Only water goes to the air, and what was dissolved in it stays: just before a clean-out a \
-         sump of the {} carries {} times as much salt as fresh fluid brings.",
+        "Only water goes to the air, and what was dissolved in it stays: just before a clean-out \
+         a sump of the {} carries {} times as much salt as fresh fluid brings.",
         &most.name,
         most.cycles.roughly()
     );

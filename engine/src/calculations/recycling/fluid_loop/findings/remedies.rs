@@ -7,7 +7,7 @@ use crate::calculations::recycling::fluid_loop::shop::LoopShop;
 use crate::calculations::recycling::fluid_loop::steady::SteadyLoop;
 use crate::calculations::recycling::fluid_loop::{FluidLoopAnswer, LoopPurge};
 use crate::fluid::properties::spoken;
-use crate::quantity::{Days, Quantity, Ratio, Share, Volume};
+use crate::quantity::{Days, Measure, Quantity, Ratio, Share, Volume};
 use crate::sentence;
 use crate::text::{Finding, Sentence};
 
@@ -16,9 +16,9 @@ pub(super) fn purge(answer: &FluidLoopAnswer, reach: &RecyclingReach) -> Option<
     let needed = answer.purge.needed.filter(|needed| needed.get() > answer.purge.share.get())?;
     let RecyclingReach::Held { .. } = reach else { return None };
     let text = sentence!(
-        "To go on feeding the recycler as now, discard at least {} of what it gives and replace it \
-         with fresh fluid: {}.",
-        needed.roughly(),
+        "To go on feeding the recycler as now, discard at least {} of what it gives and replace \
+         it with fresh fluid: {}.",
+        at_least(needed),
         answer.purge.needed_per_day.map_or_else(|| Volume::measure_of(0.0), Quantity::roughly)
     );
     Some(Finding::note("discard-to-go-on", "/purge", text))
@@ -37,7 +37,7 @@ pub(super) fn deionised(
             let text = sentence!(
                 "Deionised water keeps every limit with no more discarded than now: it has to be \
                  at least {} of the water (now {}).",
-                share.roughly(),
+                at_least(share),
                 now
             );
             Some(Finding::note("deionised-water-would-do", AT, text))
@@ -45,8 +45,8 @@ pub(super) fn deionised(
         // The two that conflict are a finding of their own.
         None if reach.conflict.is_none() => {
             let text = sentence!(
-                "As asked, not even deionised water alone keeps every limit: what passes its limit \
-                 does not come with the water."
+                "As asked, not even deionised water alone keeps every limit: what passes its \
+                 limit does not come with the water."
             );
             Some(Finding::note("deionised-water-is-not-enough", AT, text))
         }
@@ -89,9 +89,9 @@ pub(super) fn life(steady: &SteadyLoop<'_>, life: Option<&(f64, Excess)>) -> Opt
     let held = sentence!("{} in the {}", limit_in_words(shop, by), group);
     let text = match interval {
         Some((t, longer)) if longer > t => sentence!(
-            "Clean-outs may be up to {} times as far apart (the {} every {} instead of every {}) \
-             before the limit of {} is passed.",
-            Ratio::measure_of(times_down(*times)),
+            "Clean-outs may be {} (the {} every {} instead of every {}) before the limit of {} is \
+             passed.",
+            how_far(*times),
             group,
             in_days(longer),
             in_days(t),
@@ -99,18 +99,19 @@ pub(super) fn life(steady: &SteadyLoop<'_>, life: Option<&(f64, Excess)>) -> Opt
         ),
         Some(_) => no_longer(held),
         None => sentence!(
-            "Clean-outs may be up to {} times as far apart before the limit of {} is passed.",
-            Ratio::measure_of(times_down(*times)),
+            "Clean-outs may be {} before the limit of {} is passed.",
+            how_far(*times),
             held
         ),
     };
     Some(Finding::note("longest-clean-out-interval", pointer, text))
 }
 
+/// Fewer times than this are not worth a number.
+const SLIGHTLY: f64 = 1.1;
+
 /// How much more often to clean out when intervals are to be `times` as long.
 fn how_often(times: f64) -> Sentence {
-    /// Less often than this is not worth a number.
-    const SLIGHTLY: f64 = 1.1;
     let often = times.recip();
     if often < SLIGHTLY {
         return sentence!("slightly more often");
@@ -118,9 +119,19 @@ fn how_often(times: f64) -> Sentence {
     sentence!("about {} times as often", Ratio::measure_of(often).rounded(2))
 }
 
-/// To a hundredth, and no more than it is.
-fn times_down(times: f64) -> f64 {
-    (times * 100.0).floor() / 100.0
+/// How much further apart clean-outs may be when intervals may be `times` as long: to a
+/// tenth, and no more than it is.
+fn how_far(times: f64) -> Sentence {
+    if times < SLIGHTLY {
+        return sentence!("slightly further apart");
+    }
+    let times = Ratio::measure_of((times * 10.0).floor() / 10.0);
+    sentence!("up to {} times as far apart", times)
+}
+
+/// A share that is needed, to a tenth of a per cent: never less than it is.
+fn at_least(share: Share) -> Measure {
+    Share::measure_of((share.get() * 10.0).ceil() / 10.0)
 }
 
 fn no_longer(held: Sentence) -> Sentence {
@@ -133,8 +144,8 @@ pub(super) fn surplus(surplus: Volume) -> Option<Finding> {
         return None;
     }
     let text = sentence!(
-        "In a year {} of recycled fluid is left over and disposed of: it is too strong or too weak \
-         for the sumps that may take it. Let more groups take it, for topping up as well, or \
+        "In a year {} of recycled fluid is left over and disposed of: it is too strong or too \
+         weak for the sumps that may take it. Let more groups take it, for topping up as well, or \
          recycle fluids of like strength together.",
         surplus.roughly()
     );

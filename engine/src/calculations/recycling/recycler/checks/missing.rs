@@ -34,8 +34,8 @@ impl Recycler {
         }
         if feed.spread.is_some() && self.tanks.is_none() {
             let detail = sentence!(
-                "How likely the dirty tank is to run over depends on its capacity. Give the tanks, \
-                 or leave the spread out."
+                "How likely the dirty tank is to run over depends on its capacity. Give the \
+                 tanks, or leave the spread out."
             );
             faults.add("/feed/spread", detail);
         }

@@ -18,8 +18,8 @@ impl Recycler {
         for (s, stage) in self.stages.iter().enumerate() {
             if stage.throughput.get() <= 0.0 {
                 let detail = sentence!(
-                    "No fluid gets through a stage without throughput. Say how much fluid it takes \
-                     in an hour."
+                    "No fluid gets through a stage without throughput. Say how much fluid it \
+                     takes in an hour."
                 );
                 faults.add(format!("/stages/{s}/throughput"), detail);
             }
@@ -65,8 +65,8 @@ impl Recycler {
             let name = source.property.as_str();
             if name == TRAMP_OIL || !known.contains(name) {
                 let detail = sentence!(
-                    "The feed does not say how much \"{}\" it carries, as a content. Give it among \
-                     the feed's properties, 0 if there is none at the start.",
+                    "The feed does not say how much \"{}\" it carries, as a content. Give it \
+                     among the feed's properties, 0 if there is none at the start.",
                     name
                 );
                 let matter = known.iter().copied().filter(|known| *known != TRAMP_OIL);
@@ -82,8 +82,8 @@ fn check_removed(s: usize, stage: &RecyclerStage, known: &BTreeSet<&str>, faults
     if let Some(separator) = &stage.separator {
         if !stage.removes.is_empty() {
             let detail = sentence!(
-                "What this stage removes is given twice, as shares and by a separator. Give one of \
-                 them."
+                "What this stage removes is given twice, as shares and by a separator. Give one \
+                 of them."
             );
             faults.add(format!("/stages/{s}/removes"), detail);
         }

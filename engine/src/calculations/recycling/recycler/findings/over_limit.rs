@@ -89,8 +89,8 @@ fn bacteria_stay(bacteria: TreatedBacteria) -> Option<Finding> {
         return None;
     }
     let text = sentence!(
-        "After the treatment a dip slide still counts {}, in the band of poor control, from {} on, \
-         in which the UK's HSE asks to act at once. Such fluid carries the bacteria into every \
+        "After the treatment a dip slide still counts {}, in the band of poor control, from {} \
+         on, in which the UK's HSE asks to act at once. Such fluid carries the bacteria into every \
          machine that is filled with it; find the cause before it is used again.",
         bacteria.count.measure().rounded(2),
         BacterialCount::measure_of(POOR_FROM)

@@ -28,8 +28,8 @@ impl Recycler {
         }
         if answer.utilisation.get() > 1.0 {
             let text = sentence!(
-                "The recycler cannot keep up: all of the fluid takes {} of running, and it may run \
-                 for {} in the plan. Let it run longer, or let less fluid come.",
+                "The recycler cannot keep up: all of the fluid takes {} of running, and it may \
+                 run for {} in the plan. Let it run longer, or let less fluid come.",
                 answer.hours.roughly(),
                 Hours::measure_of(answer.hours.get() / answer.utilisation.get()).rounded(3)
             );
