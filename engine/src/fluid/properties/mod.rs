@@ -30,6 +30,12 @@ use utoipa::{PartialSchema, ToSchema};
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
 
+/// A property's name as a person says it.
+#[must_use]
+pub fn spoken(name: &str) -> &str {
+    if name == TRAMP_OIL { "tramp oil" } else { name }
+}
+
 /// The longest name of a property.
 const NAME_MOST: usize = 64;
 

@@ -4,7 +4,7 @@
 //! between two moments of the plan the levels are straight lines, with a corner
 //! where a tank runs empty or full.
 
-use super::{Levels, TankEvent};
+use super::{TankFailure, TankLevels};
 use crate::numerics::cut_off::look;
 use crate::quantity::{Days, Quantity, Volume};
 use crate::text::Refusal;
@@ -27,7 +27,7 @@ pub(super) struct Setup {
 
 /// What a plan comes to.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(super) struct Walked {
+pub(super) struct TankHistory {
     pub(super) first_overflow: Option<f64>,
     pub(super) first_shortage: Option<f64>,
     /// What runs over and what is missing, L.
@@ -43,12 +43,12 @@ pub(super) struct Walked {
 
 /// What comes or goes evenly, several at a time, L/day.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Even {
+pub(super) struct EvenFlow {
     rate: f64,
     how_many: usize,
 }
 
-impl Even {
+impl EvenFlow {
     pub(super) fn begin(&mut self, rate: f64) {
         self.rate += rate;
         self.how_many += 1;
@@ -62,35 +62,35 @@ impl Even {
 }
 
 /// The tanks on their way through the plan.
-pub(super) struct Walk {
+pub(super) struct TankRun {
     setup: Setup,
     day: f64,
     dirty: f64,
     clean: f64,
-    pub(super) arriving: Even,
-    pub(super) fetched: Even,
+    pub(super) arriving: EvenFlow,
+    pub(super) fetched: EvenFlow,
     /// More than one shift at a time only for the rounding where one ends as
     /// the next begins.
     shifts: usize,
     note: bool,
-    walked: Walked,
+    walked: TankHistory,
 }
 
-impl Walk {
+impl TankRun {
     pub(super) fn at_start(setup: &Setup, note: bool) -> Self {
-        let mut walk = Self {
+        let mut run = Self {
             setup: *setup,
             day: 0.0,
             dirty: setup.dirty_level,
             clean: setup.clean_level,
-            arriving: Even::default(),
-            fetched: Even::default(),
+            arriving: EvenFlow::default(),
+            fetched: EvenFlow::default(),
             shifts: 0,
             note,
-            walked: Walked { highest_dirty: setup.dirty_level, ..Walked::default() },
+            walked: TankHistory { highest_dirty: setup.dirty_level, ..TankHistory::default() },
         };
-        walk.corner();
-        walk
+        run.corner();
+        run
     }
 
     pub(super) fn starts(&mut self) {
@@ -101,7 +101,7 @@ impl Walk {
         self.shifts = self.shifts.saturating_sub(1);
     }
 
-    pub(super) fn end(self) -> Walked {
+    pub(super) fn end(self) -> TankHistory {
         self.walked
     }
 
@@ -206,11 +206,11 @@ fn stepped(level: f64, rate: f64, days: f64, to: f64, full: f64) -> f64 {
     (level + rate * days).clamp(0.0, full)
 }
 
-impl Walked {
+impl TankHistory {
     /// The levels as they are answered.
-    pub(super) fn levels(&self) -> Result<Vec<Levels>, Refusal> {
+    pub(super) fn levels(&self) -> Result<Vec<TankLevels>, Refusal> {
         let levels = self.corners.iter().map(|[day, dirty, clean]| {
-            Ok(Levels {
+            Ok(TankLevels {
                 day: Days::of(*day)?,
                 dirty: Volume::of(*dirty)?,
                 clean: Volume::of(*clean)?,
@@ -220,8 +220,8 @@ impl Walked {
     }
 }
 
-/// An event of a tank as it is answered.
-pub(super) fn event(day: Option<f64>, volume: f64) -> Result<Option<TankEvent>, Refusal> {
-    let event = |day| Ok(TankEvent { day: Days::of(day)?, volume: Volume::of(volume)? });
-    day.map(event).transpose()
+/// A tank that fails, as it is answered.
+pub(super) fn failure(day: Option<f64>, volume: f64) -> Result<Option<TankFailure>, Refusal> {
+    let failure = |day| Ok(TankFailure { day: Days::of(day)?, volume: Volume::of(volume)? });
+    day.map(failure).transpose()
 }

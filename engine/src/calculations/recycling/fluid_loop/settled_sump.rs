@@ -1,28 +1,40 @@
-//! What one sump of a group carries in the settled loop.
+//! What one sump of a group carries once the loop has settled.
 
-use super::cycle::{Average, Cycle};
-use super::exchange::Mix;
-use super::shop::Group;
-use super::steady::Steady;
+use super::cycle::{Cycle, LifeAverage};
+use super::exchange::GroupFeed;
+use super::shop::LoopGroup;
+use super::steady::SteadyLoop;
 
 /// A sump of one group, and what it is fed with.
-pub(super) struct Sump<'a> {
-    pub(super) group: &'a Group,
+pub(super) struct SettledSump<'a> {
+    pub(super) group: &'a LoopGroup,
     pub(super) cycle: &'a Cycle,
-    pub(super) mix: Mix,
+    pub(super) mix: GroupFeed,
     g: usize,
-    steady: &'a Steady<'a>,
+    steady: &'a SteadyLoop<'a>,
 }
 
-impl<'a> Sump<'a> {
+impl SteadyLoop<'_> {
+    /// A sump of group `g`.
+    pub(super) fn sump(&self, g: usize) -> SettledSump<'_> {
+        SettledSump::of(self, g, self.given.rest)
+    }
+
+    /// A sump of each group, in their order.
+    pub(super) fn sumps(&self) -> impl Iterator<Item = SettledSump<'_>> {
+        (0..self.shop.groups.len()).map(|g| self.sump(g))
+    }
+}
+
+impl<'a> SettledSump<'a> {
     /// A sump of group `g` when the clean tank gives `rest` litres of water and
     /// oil in a day.
-    pub(super) fn of(steady: &'a Steady<'a>, g: usize, rest: f64) -> Self {
+    pub(super) fn of(steady: &'a SteadyLoop<'a>, g: usize, rest: f64) -> Self {
         let (group, cycle) = (&steady.shop.groups[g], &steady.exchange.cycles[g]);
         Self { group, cycle, mix: steady.mix(g, rest), g, steady }
     }
 
-    /// What fresh concentrate and water bring into a litre of its refills; nothing
+    /// What fresh concentrate and water bring into a litre of its refills; 0
     /// where it is never drained.
     pub(super) fn fresh(&self, p: usize) -> f64 {
         let (steady, mix) = (self.steady, &self.mix);
@@ -59,7 +71,7 @@ impl<'a> Sump<'a> {
     }
 
     /// What it carries of a property on average over its life.
-    pub(super) fn mean(&self, p: usize, average: &Average) -> f64 {
+    pub(super) fn mean(&self, p: usize, average: &LifeAverage) -> f64 {
         let (refilled, _) = self.contents(p);
         average.of(refilled, self.taken_up(p))
     }

@@ -1,13 +1,13 @@
-//! The levels of both tanks as a picture.
+//! The levels of both tanks as a chart.
 
-use super::{Recycler, RecyclerAnswer, Tank};
+use super::{Recycler, RecyclerAnswer, RecyclerTank, TankLevels};
 use crate::chart::{Chart, Label, Layer, Panel};
 use crate::quantity::{Quantity, Volume};
 
 /// The two tanks above each other; none without tanks.
-pub(super) fn picture(question: &Recycler, answer: &RecyclerAnswer) -> Option<Chart> {
+pub(super) fn chart(question: &Recycler, answer: &RecyclerAnswer) -> Option<Chart> {
     let tanks = question.tanks.as_ref()?;
-    let line = |level: fn(&super::Levels) -> Volume| {
+    let line = |level: fn(&TankLevels) -> Volume| {
         answer.levels.iter().map(|levels| (levels.day.get(), level(levels).get())).collect()
     };
     let deliveries = question.arrivals().iter().map(|arrival| arrival.day.get());
@@ -36,7 +36,7 @@ pub(super) fn picture(question: &Recycler, answer: &RecyclerAnswer) -> Option<Ch
     })
 }
 
-fn panel(label: &'static str, tank: &Tank, points: Vec<(f64, f64)>) -> Panel {
+fn panel(label: &'static str, tank: &RecyclerTank, points: Vec<(f64, f64)>) -> Panel {
     Panel {
         label: Label::Borrowed(label),
         row: Volume::ROW,

@@ -1,14 +1,14 @@
 //! What the stages keep of each material.
 
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
-use super::{Recycler, Removed};
-use crate::quantity::{Quantity, Throughput};
+use super::{Recycler, StageRemoval};
+use crate::quantity::{Quantity, Share, Throughput};
 use crate::text::Refusal;
 
 impl Recycler {
     /// What each stage removes on one pass: as given, or by its separator at the
     /// flow of the slowest stage.
-    pub(super) fn removed(&self) -> Result<Vec<Removed>, Refusal> {
+    pub(super) fn removed(&self) -> Result<Vec<StageRemoval>, Refusal> {
         let all = self.stages.iter().map(|stage| stage.throughput.get());
         let flow = Throughput::of(all.fold(Throughput::ROW.most, f64::min))?;
         let stages = self.stages.iter().enumerate();
@@ -26,7 +26,7 @@ impl Recycler {
 
 /// The stages in series, as shares of each material that they keep.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Line {
+pub(super) struct StageLine {
     /// Of what comes to a stage, what goes on from it: a row a stage, a place a
     /// material.
     kept: Vec<Vec<f64>>,
@@ -38,11 +38,11 @@ pub(super) struct Line {
     throughput: Vec<f64>,
 }
 
-impl Line {
+impl StageLine {
     /// The stages of `question`, each removing what `removed` says.
-    pub(super) fn of(question: &Recycler, removed: &[Removed], mixture: &Mixture) -> Self {
+    pub(super) fn of(question: &Recycler, removed: &[StageRemoval], mixture: &Mixture) -> Self {
         let stages = &question.stages;
-        let share = |share: Option<f64>| 1.0 - share.unwrap_or(0.0) / 100.0;
+        let kept = |removed: Option<Share>| 1.0 - removed.map_or(0.0, Share::fraction);
         let mut line = Self {
             kept: Vec::new(),
             good: 1.0,
@@ -50,11 +50,11 @@ impl Line {
             throughput: stages.iter().map(|stage| stage.throughput.get()).collect(),
         };
         for (stage, removes) in stages.iter().zip(removed) {
-            let good = share(stage.good_fluid_lost.map(Quantity::get));
+            let good = kept(stage.good_fluid_lost);
             let mut left = vec![1.0; line.left.len()];
-            left[FREE_OIL] = share(removes.tramp_oil.map(Quantity::get));
+            left[FREE_OIL] = kept(removes.tramp_oil);
             for (i, name) in mixture.names.iter().enumerate() {
-                left[MATTER + i] = share(removes.matter.get(name).map(|s| s.get()));
+                left[MATTER + i] = kept(removes.matter.get(name).copied());
             }
             line.good *= good;
             line.left.iter_mut().zip(&left).for_each(|(all, own)| *all *= own);

@@ -1,4 +1,4 @@
-//! The way there, day by day and exact.
+//! The way to steady state, day by day and exact.
 //!
 //! Clean-outs are spread evenly over the days, so that on each day the same
 //! part of a group is due, whose fluid is as old as the interval says. Between
@@ -14,15 +14,15 @@
 //! with H what a tank holds on to, Q what is drained in a day and R what comes
 //! back. The loop settles to exactly what [`steady`](super::steady) says.
 
-use super::cycle::phi_1;
+use super::settled_sump::SettledSump;
 use super::shop::OIL;
-use super::steady::Steady;
-use super::sump::Sump;
+use super::steady::SteadyLoop;
 use crate::numerics::cut_off::look;
+use crate::numerics::phi::phi_1;
 
 /// What a tank holds on to and starts with.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Tank {
+pub(super) struct TankStart {
     /// What stays in it, L.
     pub(super) h: f64,
     /// What it carries at the start, by property.
@@ -30,16 +30,16 @@ pub(super) struct Tank {
 }
 
 /// Where the shop starts.
-pub(super) struct Start {
-    pub(super) dirty: Tank,
-    pub(super) clean: Tank,
+pub(super) struct LoopStart {
+    pub(super) dirty: TankStart,
+    pub(super) clean: TankStart,
     /// By property and group: what the sumps carry.
     pub(super) sumps: Vec<Vec<f64>>,
 }
 
-/// The way of every property: for each day from 0 on, the most that any sump
+/// The transient of every property: for each day from 0 on, the most that any sump
 /// carries that is handled on the day, and what the clean tank gives.
-pub(super) struct Way {
+pub(super) struct LoopTransient {
     pub(super) highest: Vec<Vec<f64>>,
     pub(super) recycled: Vec<Vec<f64>>,
 }
@@ -55,7 +55,7 @@ fn days_kept(t: Option<f64>, days: usize) -> usize {
 }
 
 /// What a group's step needs, whatever the property.
-struct Pace {
+struct GroupDay {
     /// Days between clean-outs; none where there are none.
     t: Option<usize>,
     /// What is left of a content after a day, and what a day's gain adds.
@@ -69,23 +69,23 @@ struct Pace {
 /// A straight line in what the clean tank gives on a day of a property and of
 /// water and oil together.
 #[derive(Clone, Copy)]
-struct Line {
+struct GivenLine {
     own: f64,
     given: f64,
     rest: f64,
 }
 
-impl Line {
+impl GivenLine {
     fn at(&self, given: f64, rest: f64) -> f64 {
         self.own + self.given * given + self.rest * rest
     }
 }
 
 /// What one group does with one property.
-struct Course {
+struct PropertyInGroup {
     /// What a sump takes up in a day, and what a refill carries.
-    taken: Line,
-    refill: Line,
+    taken: GivenLine,
+    refill: GivenLine,
     /// Whether it takes up the same on every day.
     same: bool,
     /// What a sump carries that has not been drained since the start.
@@ -95,15 +95,15 @@ struct Course {
     since: f64,
 }
 
-/// Walks `days` days from `start`.
-pub(super) fn walk(steady: &Steady<'_>, start: &Start, days: usize) -> Way {
+/// Follows the loop for `days` days from `start`.
+pub(super) fn follow(steady: &SteadyLoop<'_>, start: &LoopStart, days: usize) -> LoopTransient {
     let shop = steady.shop;
     let mut memory = 0;
     let paces = shop.groups.iter().map(|group| {
         let length = days_kept(group.t, days);
         memory += length;
         let x = -group.d / group.v;
-        Pace {
+        GroupDay {
             t: group.t.map(whole),
             left: x.exp(),
             gain: phi_1(x) / group.v,
@@ -111,35 +111,36 @@ pub(super) fn walk(steady: &Steady<'_>, start: &Start, days: usize) -> Way {
             length,
         }
     });
-    let walker = Walker { steady, start, days, paces: paces.collect(), memory };
-    let (oil, oil_given) = walker.property(OIL, &[]);
-    let rest = walker.rest_given(&oil_given);
-    let mut way = Way { highest: vec![oil], recycled: vec![walker.contents(&oil_given, &rest)] };
+    let run = LoopRun { steady, start, days, paces: paces.collect(), memory };
+    let (oil, oil_given) = run.property(OIL, &[]);
+    let rest = run.rest_given(&oil_given);
+    let mut series =
+        LoopTransient { highest: vec![oil], recycled: vec![run.contents(&oil_given, &rest)] };
     for p in OIL + 1..shop.properties() {
-        let (highest, given) = walker.property(p, &rest);
-        way.highest.push(highest);
-        way.recycled.push(walker.contents(&given, &rest));
+        let (highest, given) = run.property(p, &rest);
+        series.highest.push(highest);
+        series.recycled.push(run.contents(&given, &rest));
     }
-    way
+    series
 }
 
-struct Walker<'a> {
-    steady: &'a Steady<'a>,
-    start: &'a Start,
+struct LoopRun<'a> {
+    steady: &'a SteadyLoop<'a>,
+    start: &'a LoopStart,
     days: usize,
-    paces: Vec<Pace>,
+    paces: Vec<GroupDay>,
     memory: usize,
 }
 
 /// What one property's day leaves behind.
-struct Given {
+struct TanksGive {
     /// What the clean tank gives on each day from 0 on.
     clean: Vec<f64>,
     /// What the dirty tank gives on each day from 1 on.
     dirty: Vec<f64>,
 }
 
-impl Walker<'_> {
+impl LoopRun<'_> {
     /// What comes back in a day if the recycler took out no oil, L.
     fn most_back(&self) -> f64 {
         self.steady.given.c + self.most_rest()
@@ -163,7 +164,7 @@ impl Walker<'_> {
 
     /// The water and oil that the clean tank gives on each day, from the oil that
     /// the recycler took out.
-    fn rest_given(&self, oil: &Given) -> Vec<f64> {
+    fn rest_given(&self, oil: &TanksGive) -> Vec<f64> {
         let shop = self.steady.shop;
         let kept = (1.0 - shop.lost) * self.steady.back;
         let kappa = self.kappa();
@@ -178,17 +179,18 @@ impl Walker<'_> {
     }
 
     /// What the clean tank's fluid carries on each day.
-    fn contents(&self, given: &Given, rest: &[f64]) -> Vec<f64> {
+    fn contents(&self, given: &TanksGive, rest: &[f64]) -> Vec<f64> {
         let volume = |rest: &f64| self.steady.given.c + rest;
         given.clean.iter().zip(rest).map(|(amount, rest)| amount / volume(rest)).collect()
     }
 
-    /// The way of one property: the highest content on each day, and what the
+    /// One property by itself: the highest content on each day, and what the
     /// tanks give. `rest` is empty for oil, of which water brings none.
-    fn property(&self, p: usize, rest: &[f64]) -> (Vec<f64>, Given) {
+    fn property(&self, p: usize, rest: &[f64]) -> (Vec<f64>, TanksGive) {
         let (steady, shop) = (self.steady, self.steady.shop);
         let rest = |day: usize| rest.get(day).copied().unwrap_or(0.0);
-        let mut courses: Vec<Course> = (0..shop.groups.len()).map(|g| self.course(p, g)).collect();
+        let mut courses: Vec<PropertyInGroup> =
+            (0..shop.groups.len()).map(|g| self.course(p, g)).collect();
         let mut turns = vec![0; shop.groups.len()];
         let mut memory = vec![0.0; self.memory];
         let (kappa, share) = (self.kappa(), self.dirty_share());
@@ -196,7 +198,7 @@ impl Walker<'_> {
         let mut clean = self.start.clean.start[p] * (self.start.clean.h + self.most_back());
         let mut dirty = self.start.dirty.start[p] * self.start.dirty.h;
         let mut highest = vec![courses.iter().map(|course| course.first).fold(0.0, f64::max)];
-        let mut given = Given { clean: vec![kappa * clean], dirty: vec![] };
+        let mut given = TanksGive { clean: vec![kappa * clean], dirty: vec![] };
         for day in 1..=self.days {
             look();
             let (gives, rest_now) = (kappa * clean, rest(day));
@@ -245,14 +247,14 @@ impl Walker<'_> {
 
     /// What a group does with a property, as straight lines in what it is given:
     /// water and oil that come back take the place of fresh water.
-    fn course(&self, p: usize, g: usize) -> Course {
+    fn course(&self, p: usize, g: usize) -> PropertyInGroup {
         // As if all water were fresh: what comes back takes its place in `rest`.
-        let sump = Sump::of(self.steady, g, 0.0);
+        let sump = SettledSump::of(self.steady, g, 0.0);
         let (f_w, a_litre) = (self.steady.f_w[p], sump.recycled());
         let given = sump.mix.chi_m / sump.group.n;
-        let taken = Line { own: sump.gained(p), given, rest: -given * f_w };
-        let refill = Line { own: sump.fresh(p), given: a_litre, rest: -a_litre * f_w };
+        let taken = GivenLine { own: sump.gained(p), given, rest: -given * f_w };
+        let refill = GivenLine { own: sump.fresh(p), given: a_litre, rest: -a_litre * f_w };
         let first = self.start.sumps[p][g];
-        Course { taken, refill, same: given == 0.0, first, since: 0.0 }
+        PropertyInGroup { taken, refill, same: given == 0.0, first, since: 0.0 }
     }
 }

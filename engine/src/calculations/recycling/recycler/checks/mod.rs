@@ -1,18 +1,19 @@
 //! What a question about a recycler may not contradict itself in.
 
+mod missing;
+mod plant;
+
+use super::Recycler;
 use super::correction::RECOVERED;
-use super::plan::MOST_DAYS;
-use super::{Recycler, batch};
+use super::defaults::MOST_DAYS;
+use crate::fluid::batch;
 use crate::fluid::properties::Properties;
 use crate::fluid::stock::{self, property_names};
-use crate::quantity::{Measure, Quantity};
+use crate::handbook::conversions::{DAYS_PER_WEEK, HOURS_PER_DAY};
+use crate::quantity::{Count, Quantity};
+use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, Sentence};
 use std::collections::BTreeSet;
-
-/// The days of a week.
-const WEEK: f64 = 7.0;
-
-const HOURS_PER_DAY: f64 = 24.0;
 
 impl Recycler {
     pub(super) fn check(&self) -> Result<(), Refusal> {
@@ -49,28 +50,38 @@ impl Recycler {
 
     fn check_days(&self, faults: &mut Faults) {
         for (i, day) in self.runs_on.iter().flatten().enumerate() {
-            if day.get() >= WEEK {
-                let detail = "The days of the week on which the recycler runs are numbered from 0 \
-                              to 6, and {} is none of them.";
-                let detail = Sentence::new(detail).with(day.measure());
+            if day.get() >= DAYS_PER_WEEK {
+                let detail = sentence!(
+                    "The days of the week on which the recycler runs are numbered from 0 to 6, \
+                     and {} is none of them.",
+                    *day
+                );
                 faults.add(format!("/runs_on/{i}"), detail);
             }
         }
         if self.hours_per_day.get() <= 0.0 {
-            let detail = "A recycler that runs no hours recycles nothing. Give its hours a day.";
-            faults.add("/hours_per_day", Sentence::new(detail));
+            let detail = sentence!(
+                "A recycler that runs 0 hours a day recycles no fluid. Give its hours a day."
+            );
+            faults.add("/hours_per_day", detail);
         }
         if let Some(days) = self.plan_days
             && !(1.0..=MOST_DAYS).contains(&days.get())
         {
-            let detail = "A plan has 1 to {} days, and {} were asked for.";
-            let detail = Sentence::new(detail).with(Measure::bare(MOST_DAYS)).with(days.measure());
+            let detail = sentence!(
+                "A plan has 1 to {} days, and {} were asked for.",
+                Count::measure_of(MOST_DAYS),
+                days
+            );
             faults.add("/plan_days", detail);
         }
         if self.plan_days.is_none() {
             for (pointer, _) in self.ends().filter(|(_, end)| *end >= MOST_DAYS) {
-                let detail = "A plan has {} days at most, and this ends later.";
-                faults.add(pointer, Sentence::new(detail).with(Measure::bare(MOST_DAYS)));
+                let detail = sentence!(
+                    "A plan has {} days at most, and this ends later.",
+                    Count::measure_of(MOST_DAYS)
+                );
+                faults.add(pointer, detail);
             }
         }
         if self.feed.spread.as_ref().and_then(|s| s.draws).is_some_and(|draws| draws.get() < 1.0) {
@@ -82,14 +93,18 @@ impl Recycler {
     fn check_feed(&self, faults: &mut Faults) {
         let feed = &self.feed;
         if feed.volume.is_some() && feed.arrivals.is_some() {
-            let detail = "The feed is given twice, as one batch and as deliveries. Give one of \
-                          them; a batch at the start can be a delivery on day 0.";
-            faults.add("/feed/arrivals", Sentence::new(detail));
+            let detail = sentence!(
+                "The feed is given twice, as one batch and as deliveries. Give one of them; a \
+                 batch at the start can be a delivery on day 0."
+            );
+            faults.add("/feed/arrivals", detail);
         }
         if feed.concentration.is_some() && feed.reading.is_some() {
-            let detail = "The strength of the feed is given twice, as a concentration and as a \
-                          reading. Give one of them.";
-            faults.add("/feed/reading", Sentence::new(detail));
+            let detail = sentence!(
+                "The strength of the feed is given twice, as a concentration and as a reading. \
+                 Give one of them."
+            );
+            faults.add("/feed/reading", detail);
         }
         let own = self.strength_given().ok().flatten();
         if let Some(own) = own {
@@ -101,12 +116,14 @@ impl Recycler {
             if let (Some(first), Some(product)) = (first, arrival.product.as_deref())
                 && first != product
             {
-                let detail = format!(
-                    "This is {product:?} and an earlier delivery {first:?}. Fluids of different \
-                     products are not recycled together: plan each by itself."
+                let detail = sentence!(
+                    "This is \"{}\" and an earlier delivery \"{}\". Fluids of different products \
+                     are not recycled together: plan each by itself.",
+                    product,
+                    first
                 );
                 let pointer = format!("/feed/arrivals/{i}/product");
-                faults.add(pointer, Sentence::new(detail));
+                faults.add(pointer, detail);
             }
             if let Some(strength) = arrival.concentration.or(own) {
                 let properties = if arrival.properties.is_empty() {
@@ -122,14 +139,17 @@ impl Recycler {
         }
         let all: f64 = self.arrivals().iter().map(|arrival| arrival.volume.get()).sum();
         if feed.arrivals.is_some() && all + self.dirty_level() <= 0.0 {
-            let detail = "There is nothing to recycle: every delivery is empty, and so is the \
-                          dirty tank.";
-            faults.add("/feed/arrivals", Sentence::new(detail));
+            let detail = sentence!(
+                "There is nothing to recycle: every delivery is empty, and so is the dirty tank."
+            );
+            faults.add("/feed/arrivals", detail);
         }
         if feed.spread.is_some() && feed.arrivals.is_none() {
-            let detail = "A spread is about deliveries, and none are given. Give the feed as \
-                          arrivals, or leave the spread out.";
-            faults.add("/feed/spread", Sentence::new(detail));
+            let detail = sentence!(
+                "A spread is about deliveries, and none are given. Give the feed as arrivals, or \
+                 leave the spread out."
+            );
+            faults.add("/feed/spread", detail);
         }
     }
 
@@ -147,9 +167,11 @@ impl Recycler {
             }
         }
         if let Some(i) = stocks.iter().position(|stock| stock.name == RECOVERED) {
-            let detail = "The fluid that comes out of the recycler is called so already. Give this \
-                          stock another name.";
-            faults.add(format!("/stocks/{i}/name"), Sentence::new(detail));
+            let detail = sentence!(
+                "The fluid that comes out of the recycler is called so already. Give this stock \
+                 another name."
+            );
+            faults.add(format!("/stocks/{i}/name"), detail);
         }
     }
 

@@ -1,13 +1,25 @@
 //! What to look at before a batch is recycled.
 
-use super::Recycler;
-use crate::fluid::{practice, stock};
+mod over_limit;
+mod plant;
+
+use super::correction::Corrected;
+use super::treatment::Treatment;
+use super::{Recycler, RecyclerAnswer};
+use crate::fluid::{Fluid, practice, stock};
 use crate::quantity::Quantity;
 use crate::text::{Finding, Refusal};
 
 impl Recycler {
-    pub(super) fn findings(&self) -> Result<Vec<Finding>, Refusal> {
-        let mut findings = self.strengths()?;
+    pub(super) fn findings(
+        &self,
+        treatment: &Treatment<'_>,
+        (corrected, recovered): (&Corrected, &Fluid),
+        answer: &RecyclerAnswer,
+    ) -> Result<Vec<Finding>, Refusal> {
+        let mut findings = self.about_the_plant(answer);
+        findings.extend(over_limit::findings(treatment, answer.bacteria));
+        findings.extend(self.strengths()?);
         findings.extend(self.microbes());
         let feed = &self.feed;
         if let Some(reading) = &feed.reading {
@@ -23,6 +35,7 @@ impl Recycler {
         });
         findings.extend(practice::few(delivered));
         findings.extend(stock::findings(self.stocks.as_deref().unwrap_or_default()));
+        findings.extend(corrected.growth(self, recovered));
         Ok(findings)
     }
 
