@@ -2,14 +2,12 @@
 
 use crate::fluid::Fluid;
 use crate::fluid::properties::{Name, Properties};
+use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Density, Quantity};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
-
-/// Kilograms in a milligram.
-const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
 
 /// An amount of fluid, or what flows of it in a day.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -24,19 +22,23 @@ pub struct Amounts {
     pub matter: Vec<f64>,
 }
 
-/// What the materials of a fluid weigh, where it is not what water weighs.
+/// Densities of what a fluid is made of, where they are not that of water.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MaterialDensities {
-    /// Density of the neat concentrate; that of water at 20 °C when left out.
+    /// # Concentrate
+    ///
+    /// Density of the neat concentrate. Default: that of water at room temperature.
     pub concentrate: Option<Density>,
-    /// Density of the tramp oil; that of water at 20 °C when left out.
+    /// # Tramp oil
+    ///
+    /// Density of the tramp oil. Default: that of water at room temperature.
     pub tramp_oil: Option<Density>,
 }
 
 impl Amounts {
-    /// Nothing, of so many things.
+    /// Nothing, with room for as many things as are `followed`.
     #[must_use]
     pub fn nothing(followed: usize) -> Self {
         Self { matter: vec![0.0; followed], ..Self::default() }
@@ -62,7 +64,7 @@ impl Amounts {
         self.mix + self.oil
     }
 
-    /// Concentrate, % by volume; that of nothing is 0.
+    /// Concentrate, % by volume; 0 where there is no fluid.
     #[must_use]
     pub fn concentration(&self) -> f64 {
         self.per_volume(self.concentrate) * 100.0
@@ -74,7 +76,7 @@ impl Amounts {
         self.per_volume(self.oil) * 100.0
     }
 
-    /// What a litre holds of `amount`; that of nothing is nothing.
+    /// What a litre holds of `amount`; 0 where there is no litre.
     #[must_use]
     pub fn per_volume(&self, amount: f64) -> f64 {
         let volume = self.volume();

@@ -9,24 +9,29 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// What a sump loses in a day of its ordinary work.
+/// Losses of a sump per day of its ordinary work.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Losses {
-    /// Water lost to the air in a day, and nothing else with it.
+pub struct LossRates {
+    /// # Lost to evaporation
+    ///
+    /// Water lost to the air per day.
     #[schema(example = 9.0)]
     pub evaporation: DailyRate,
-    /// Fluid carried off in a day on chips, parts and as mist, as it is.
+    /// # Lost on chips and parts
+    ///
+    /// Fluid carried off per day on chips and parts and as mist.
     #[schema(example = 6.0)]
     pub carry_off: DailyRate,
-    /// How fast concentrate leaves with what is carried off, against its share
-    /// of the fluid: 1, the value taken when left out, leaves the fluid as it
-    /// is; above 1 it wears thin.
+    /// # Depletion ratio
+    ///
+    /// Strength of what is carried off, divided by that of the fluid. 1 (the default) keeps
+    /// the concentration; above 1 the fluid gets weaker.
     pub depletion_ratio: Option<Ratio>,
 }
 
-impl Losses {
+impl LossRates {
     /// Concentrate lost with what is carried off, against its share.
     #[must_use]
     pub fn depletion(&self) -> f64 {

@@ -99,6 +99,9 @@ fn contradictions_are_refused_all_at_once() {
     refused("inconsistent", &["/storage/facility_far_away"], |q| {
         q["storage"] = json!({ "mass": 4000, "facility_far_away": true });
     });
+    refused("inconsistent", &["/groups/1/name"], |q| {
+        q["groups"][1]["name"] = q["groups"][0]["name"].clone();
+    });
     refused("inconsistent", &["/groups/0/properties/tramp_oil"], |q| {
         q["groups"][0]["concentration"] = 0.into();
         q["groups"][0]["properties"]["tramp_oil"] = 100.into();

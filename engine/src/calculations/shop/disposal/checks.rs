@@ -5,6 +5,7 @@ use super::sumps::{ChangeHabit, WasteGroup};
 use super::track::count;
 use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::{Measure, Quantity, Share};
+use crate::text::names::check_unique;
 use crate::text::{Faults, Kind, Refusal, Sentence};
 
 /// The longest horizon, months.
@@ -25,6 +26,8 @@ impl Disposal {
         faults.or_refuse(Kind::OutOfRange)?;
 
         let mut faults = Faults::default();
+        let names = self.groups.iter().map(|group| group.name.as_str());
+        check_unique(names, "groups", "/groups", &mut faults);
         for (i, group) in self.groups.iter().enumerate() {
             group.check(&format!("/groups/{i}"), &mut faults);
         }

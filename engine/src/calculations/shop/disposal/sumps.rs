@@ -1,6 +1,6 @@
 //! The sumps of a shop in groups, and the habit by which each is changed.
 
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::properties::{Limits, Properties};
 use crate::quantity::{
     Capacity, Concentration, Count, DailyRate, Hours, Mass, Months, Share, Volume,
@@ -28,7 +28,7 @@ pub struct WasteGroup {
     #[schema(example = 7.0)]
     pub concentration: Concentration,
     /// What one loses in a day, made up for every day.
-    pub losses: Losses,
+    pub losses: LossRates,
     /// When they are changed; never when left out.
     pub change: Option<ChangeHabit>,
     /// What stays in it when it is emptied at a change; nothing when left out.
