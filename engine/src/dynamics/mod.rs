@@ -31,5 +31,5 @@ mod segment;
 pub use amounts::{Amounts, MaterialDensities};
 pub use edge::{BandSide, Edge, EdgeCrossing, Watched};
 pub use feeding::{FeedingHabit, Portion, SumpFeed};
-pub use run::{Course, CourseAddition, CoursePlan, CourseStop, Fed, Leg, Tally};
+pub use run::{Course, CourseAddition, CoursePlan, CourseStop, FEEDINGS_MOST, Fed, Leg, Tally};
 pub use segment::{Segment, SteadyFlow};

@@ -29,13 +29,12 @@ mod inputs;
 mod numbers;
 mod propagate;
 mod question;
-mod walk;
 
 pub use answer::{
     AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare, NumberUncertainty,
 };
 pub use by_pointer::ByPointer;
-pub use inputs::{Asked, Known};
+pub use inputs::Asked;
 pub use propagate::propagate;
 
 /// Where it lies in a request.

@@ -3,7 +3,7 @@
 use super::MakeUp;
 use super::rates::carried;
 use crate::fluid::practice::{self, read_with_pumps_off};
-use crate::fluid::properties::Name;
+use crate::fluid::properties::{Name, spoken};
 use crate::fluid::supply::MakeUpWater;
 use crate::sentence;
 use crate::text::Assumption;
@@ -27,7 +27,7 @@ impl MakeUp {
             if carried(name, &self.sump.properties).is_none() {
                 let text = sentence!(
                     "The sump was assumed to carry what the make-up carries of {}.",
-                    name.as_str()
+                    spoken(name)
                 );
                 assumptions.push(Assumption::new(format!("/sump/properties/{name}"), text));
             }
@@ -37,12 +37,12 @@ impl MakeUp {
             let water = of(&self.water);
             if water.is_none() {
                 let pointer = format!("/water/properties/{name}");
-                assumptions.push(Assumption::carries_none(pointer, "water", name));
+                assumptions.push(Assumption::carries_none(pointer, "water", &spoken(name)));
             }
             let own = self.concentrate.as_ref().and_then(|k| carried(name, &k.properties));
             if own.is_none() && water.is_some_and(|water| water > 0.0) {
                 let pointer = format!("/concentrate/properties/{name}");
-                assumptions.push(Assumption::brings_what_water_does(pointer, name));
+                assumptions.push(Assumption::brings_what_water_does(pointer, &spoken(name)));
             }
         }
         if self.deionised.is_none() && !self.limits.is_empty() {
