@@ -10,7 +10,7 @@ use crate::fluid::stock::Stock;
 use crate::numerics::digits::digits_apart;
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
 use crate::sentence;
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, listed};
 
 /// No more stocks than this are named one by one.
 const NAMED: usize = 4;
@@ -87,11 +87,8 @@ impl Told<'_> {
             ([weak, strong], FilledVessel::StirredTank) => {
                 sentence!("Pour {} into the tank, then {}", of(weak), of(strong))
             }
-            ([first, between @ .., last], _) if used.len() <= NAMED => {
-                let list = between
-                    .iter()
-                    .fold(of(first), |list, next| sentence!("{}, {}", list, of(next)));
-                let list = sentence!("{} and {}", list, of(last));
+            (several, _) if several.len() <= NAMED => {
+                let list = listed(several.iter().map(of));
                 match vessel {
                     FilledVessel::Sump => sentence!("Mix {} and pour that in", list),
                     FilledVessel::StirredTank => sentence!("Pour {} into the tank", list),
