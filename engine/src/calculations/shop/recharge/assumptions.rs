@@ -1,7 +1,7 @@
 //! What a plan takes for granted because the request did not say.
 
 use super::mixed::Mixed;
-use super::{Holds, Recharge, SumpToClean};
+use super::{Recharge, SumpToClean, VesselUse};
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::stock::{self, Stock};
 use crate::quantity::{Concentration, Quantity};
@@ -94,7 +94,7 @@ impl Recharge {
             let text = "No vessels were given, so there are no trips and no hours.";
             return vec![Assumption::new("/vessels", text)];
         }
-        let for_all = |of: Holds| self.has_vessel_for(of);
+        let for_all = |of: VesselUse| self.has_vessel_for(of);
         let chips = self.sumps.iter().any(|sump| sump.chips() > 0.0);
         let about = [
             (
@@ -105,27 +105,27 @@ impl Recharge {
                  clean ones, and the rest of it on one trip.",
             ),
             (
-                !for_all(Holds::Clean),
+                !for_all(VesselUse::Clean),
                 "/vessels",
                 "No vessel is for clean fluid: sumps are refilled from a line at the machine.",
             ),
             (
-                !for_all(Holds::Dirty),
+                !for_all(VesselUse::Dirty),
                 "/vessels",
                 "No vessel is for dirty fluid: it is taken away from the machine otherwise.",
             ),
             (
-                chips && !for_all(Holds::Chips),
+                chips && !for_all(VesselUse::Chips),
                 "/vessels",
                 "No vessel is for chips: they go into a bin at the machine.",
             ),
             (
-                for_all(Holds::Dirty) && chips,
+                for_all(VesselUse::Dirty) && chips,
                 "/vessels",
                 "Chips take no room in the vessels for dirty fluid.",
             ),
             (
-                self.vessels_for(Holds::Chips).any(|(_, vessel)| vessel.usable().is_some())
+                self.vessels_for(VesselUse::Chips).any(|(_, vessel)| vessel.usable().is_some())
                     && self.chip_density.is_none(),
                 "/chip_density",
                 "Vessels for chips were taken to be full by their rated load, not by volume.",

@@ -1,5 +1,7 @@
 //! What a round may not contradict itself in.
 
+mod vessels;
+
 use super::{Recharge, SumpToClean};
 use crate::fluid::{batch, stock};
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
