@@ -6,6 +6,7 @@ use crate::fluid::stock::Stock;
 use crate::fluid::{Fluid, parts_of_water};
 use crate::numerics::packing::{fits, portions};
 use crate::quantity::{Brix, Concentration, Count, Mass, Money, Parts, Quantity, Share, Volume};
+use crate::sentence;
 use crate::text::{Fault, Kind, Refusal};
 
 /// A batch, mixed.
@@ -43,12 +44,17 @@ pub(super) fn mixed(
             Err(alone) if alone.kind == Kind::Unreachable => {
                 refusal.reachable = alone.reachable;
                 let first = &round.sumps[sumps[0]];
-                let subject = format!("RoundBatch of {} for {}", first.product, first.name);
                 refusal.faults.extend(alone.faults.into_iter().map(|fault| {
                     let target = fault.pointer.starts_with("/target");
                     let own = format!("/sumps/{}/target", sumps[0]);
                     let pointer = if target { own } else { fault.pointer };
-                    Fault { pointer, detail: fault.detail.about(&subject) }
+                    let detail = sentence!(
+                        "Batch of {} for {}: {}",
+                        &first.product,
+                        &first.name,
+                        fault.detail
+                    );
+                    Fault { pointer, detail }
                 }));
             }
             Err(alone) => return Err(alone),

@@ -2,8 +2,9 @@
 
 use super::super::{Recharge, SumpToClean, Vessel, VesselUse};
 use crate::quantity::Quantity;
+use crate::sentence;
+use crate::text::Faults;
 use crate::text::names::check_unique;
-use crate::text::{Faults, Sentence};
 
 impl Recharge {
     pub(super) fn check_vessels(&self, faults: &mut Faults) {
@@ -12,17 +13,21 @@ impl Recharge {
         for (i, vessel) in self.vessels.iter().flatten().enumerate() {
             let pointer = format!("/vessels/{i}");
             if vessel.usable_share.is_some_and(|share| share.get() == 0.0) {
-                let detail = "Nothing of this vessel may be filled, so nothing can be moved with it. \
-                              Give the share of it that is filled.";
-                faults.add(format!("{pointer}/usable_share"), Sentence::fixed(detail));
+                let detail = sentence!(
+                    "Nothing of this vessel may be filled, so nothing can be moved with it. \
+                              Give the share of it that is filled."
+                );
+                faults.add(format!("{pointer}/usable_share"), detail);
             }
             check_members(vessel, &pointer, faults);
         }
         let chips = self.sumps.iter().any(|sump| sump.chips() > 0.0);
         if chips && self.has_vessel_for(VesselUse::Chips) && self.hold_for_chips() == Some(0.0) {
-            let detail = "There are chips to fetch, but the vessels for chips may carry none. Give \
-                          their rated load.";
-            faults.add("/vessels", Sentence::fixed(detail));
+            let detail = sentence!(
+                "There are chips to fetch, but the vessels for chips may carry none. Give \
+                          their rated load."
+            );
+            faults.add("/vessels", detail);
         }
     }
 
@@ -39,21 +44,23 @@ impl Recharge {
     pub(super) fn check_what_vessels_hold(&self, faults: &mut Faults) {
         for (i, vessel) in self.vessels.iter().flatten().enumerate() {
             if vessel.holds != VesselUse::Chips && vessel.capacity.is_none() {
-                let detail = "How much this vessel holds is missing.";
-                faults.add(format!("/vessels/{i}/capacity"), Sentence::fixed(detail));
+                let detail = sentence!("How much this vessel holds is missing.");
+                faults.add(format!("/vessels/{i}/capacity"), detail);
             }
         }
         if self.hold_for_chips().is_none() && self.sumps.iter().any(|s| SumpToClean::chips(s) > 0.0)
         {
-            let detail = "How much chips a vessel takes is missing: give its rated load, or its \
-                          capacity and what the chips weigh by volume (chip_density).";
+            let detail = sentence!(
+                "How much chips a vessel takes is missing: give its rated load, or its \
+                          capacity and what the chips weigh by volume (chip_density)."
+            );
             let unknown = self.vessels_for(VesselUse::Chips).find(|(_, vessel)| {
                 vessel.rated_load.is_none()
                     && (vessel.capacity.is_none() || self.chip_density.is_none())
             });
             let pointer = unknown
                 .map_or_else(|| "/vessels".to_owned(), |(i, _)| format!("/vessels/{i}/rated_load"));
-            faults.add(pointer, Sentence::fixed(detail));
+            faults.add(pointer, detail);
         }
     }
 }
@@ -82,7 +89,7 @@ fn check_members(vessel: &Vessel, pointer: &str, faults: &mut Faults) {
     ];
     for (member, wrong, why) in out_of_place {
         if wrong {
-            let detail = Sentence::new("Only {}. Leave this out.").say(why);
+            let detail = sentence!("Only {}. Leave this out.", why);
             faults.add(format!("{pointer}/{member}"), detail);
         }
     }
