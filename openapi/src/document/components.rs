@@ -1,7 +1,7 @@
 //! From the schemas that the derives give to the ones that are published.
 //!
 //! The derives know nothing of units, and write choices in a way that clients
-//! are generated badly from. The mend is made here, once for all:
+//! are generated badly from. Both are put right here, once for all:
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
