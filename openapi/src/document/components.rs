@@ -9,6 +9,7 @@
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
+use super::headings::entitle_by_heading;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use sumpwright_engine::document::{reference, tagged, type_of};
@@ -31,6 +32,7 @@ pub fn publish(components: &mut Components) {
     components.retain(|name, _| !quantities.contains_key(name));
     for schema in components.values_mut() {
         write_out_quantities(schema, &quantities);
+        entitle_by_heading(schema);
     }
 }
 
