@@ -37,7 +37,10 @@ fn a_shop() -> impl Strategy<Value = Value> {
                 },
             )
         });
-    proptest::collection::vec(group, 1..5).prop_map(|groups| {
+    proptest::collection::vec(group, 1..5).prop_map(|mut groups| {
+        for (i, group) in groups.iter_mut().enumerate() {
+            group["name"] = format!("sumps {i}").into();
+        }
         json!({
             "units": "metric",
             "months": 12,
@@ -126,7 +129,10 @@ proptest! {
             let mut one = group.clone();
             one["count"] = 1.into();
             let count = group["count"].as_u64().expect("a count");
-            (0..count).map(move |_| one.clone())
+            (0..count).map(move |i| {
+                one["name"] = format!("{}, the {i}th", group["name"]).into();
+                one.clone()
+            })
         }).collect();
         let (together, apart) = (solved(&question), solved(&apart));
         for (together, apart) in together["answer"]["months"].as_array().expect("months").iter()
