@@ -4,6 +4,7 @@
 mod assumption;
 mod caution;
 mod finding;
+mod list;
 pub mod names;
 mod nearest;
 mod refusal;
@@ -12,6 +13,7 @@ mod sentence;
 pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
+pub use list::listed;
 pub use nearest::{did_you_mean, nearest, text_with_nearest, was_meant, with_nearest};
 pub(crate) use refusal::concentration_range;
 pub use refusal::{

@@ -30,10 +30,10 @@ use utoipa::{PartialSchema, ToSchema};
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
 
-/// A property's name as a person says it.
+/// The name of a property, or of whatever else a member is called, as a person says it.
 #[must_use]
-pub fn spoken(name: &str) -> &str {
-    if name == TRAMP_OIL { "tramp oil" } else { name }
+pub fn spoken(name: &str) -> String {
+    name.replace('_', " ")
 }
 
 /// The longest name of a property.

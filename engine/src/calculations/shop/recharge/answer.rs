@@ -19,13 +19,13 @@ pub type SharesLeft = ByProperty<Share, Share>;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RechargeAnswer {
     /// What to prepare: a batch for each product and strength.
-    pub batches: Vec<Batch>,
+    pub batches: Vec<RoundBatch>,
     /// What is done to each sump and what it comes to, in the order of the request.
     pub sumps: Vec<SumpRecharged>,
     /// The weak mixes to prepare for rinsing, one for each product and strength; absent
     /// where no sump is rinsed with one.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub rinse_mixes: Vec<Batch>,
+    pub rinse_mixes: Vec<RoundBatch>,
     /// The trips, in their order; absent without vessels.
     pub trips: Option<Vec<RoundTrip>>,
     /// No plan of this kind has fewer trips; absent without vessels.
@@ -50,7 +50,7 @@ pub struct RechargeAnswer {
 /// A batch to prepare for the round.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Batch {
+pub struct RoundBatch {
     /// The product it is of.
     #[schema(example = "product A")]
     pub product: String,

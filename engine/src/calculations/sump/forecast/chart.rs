@@ -1,17 +1,17 @@
-//! A forecast as a picture to pin to a board.
+//! A forecast as a chart to pin to a board.
 
 use super::Forecast;
 use super::plan::Planned;
 use crate::chart::{Chart, Label, Layer, Panel};
 use crate::dynamics::{Amounts, Course};
-use crate::fluid::properties::TRAMP_OIL;
+use crate::fluid::properties::{TRAMP_OIL, spoken};
 use crate::quantity::{Concentration, Content, Quantity, Row, Volume};
 use crate::text::Refusal;
 
 impl Forecast {
     /// The strength in its band, the volume between its levels with each feeding
     /// marked, and a panel for each thing that has a limit.
-    pub(super) fn picture(&self) -> Result<Chart, Refusal> {
+    pub(super) fn drawn(&self) -> Result<Chart, Refusal> {
         let planned = self.plan()?;
         let mut course = Course::new(&planned.plan);
         let mut points = vec![(0.0, course.sump.clone())];
@@ -92,9 +92,4 @@ fn limits<Q: Quantity>(min: Option<Q>, max: Option<Q>) -> impl Iterator<Item = L
     let least = min.map(|at| Layer::Limit { label: "least".into(), at: at.get() });
     let most = max.map(|at| Layer::Limit { label: "most".into(), at: at.get() });
     least.into_iter().chain(most)
-}
-
-/// A property's name as a person says it.
-fn spoken(name: &str) -> String {
-    name.replace('_', " ")
 }

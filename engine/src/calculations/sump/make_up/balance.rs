@@ -1,7 +1,7 @@
 //! The first day of holding a sump, as streams.
 
 use super::MakeUp;
-use super::rates::{Followed, Rates};
+use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::Amounts;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
@@ -14,7 +14,7 @@ impl MakeUp {
     pub(super) fn balance_of_a_day(
         &self,
         followed: &[Followed],
-        rates: &Rates,
+        rates: &MakeUpRates,
     ) -> Result<Balance, Refusal> {
         let (m, concentrate) = (rates.volume(), rates.concentrate());
         let of = |volume: f64, concentrate: f64, content: &dyn Fn(&Followed) -> f64| {

@@ -1,4 +1,4 @@
-//! How a sump is fed, as a shop says it.
+//! When and with what a sump is fed.
 
 use crate::dynamics::{Amounts, FeedingHabit, SumpFeed};
 use crate::fluid::properties::{ByProperty, Name, Properties};
@@ -14,7 +14,7 @@ use utoipa::ToSchema;
 pub enum Feeding {
     /// As soon as it is low.
     Below(FeedBelow),
-    /// By the calendar.
+    /// At regular intervals.
     Every(FeedEvery),
     /// All the time, by a float valve or a metering pump.
     Always(FeedAlways),
@@ -25,33 +25,50 @@ pub enum Feeding {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedBelow {
-    /// What it holds at that level.
+    /// # Fed below
+    ///
+    /// Fluid in the sump at the level at which it is fed.
     #[schema(example = 170.0)]
     pub level: Capacity,
-    /// How much it is to hold after it is fed; its capacity when left out.
+    /// # Fed up to
+    ///
+    /// Fluid in the sump after it is fed. Default: its capacity.
     #[schema(example = 200.0)]
     pub to: Option<Capacity>,
-    /// What it is fed with.
+    /// # Fed with
+    ///
+    /// What the sump is fed with.
     pub with: FeedStock,
 }
 
-/// Fed every so many days.
+/// Fed at regular intervals.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedEvery {
-    /// Days from one feeding to the next.
+    /// # Every
+    ///
+    /// Number of days from one feeding to the next.
     #[schema(example = 7.0)]
     pub days: Days,
-    /// The day of the first feeding; the first after so many days when left out.
+    /// # First on day
+    ///
+    /// Day of the first feeding, counted from today as day 0. Default: one interval from
+    /// today.
     #[schema(example = 3.0)]
     pub first_day: Option<Days>,
-    /// Fed only where it then holds less than this; always when left out.
+    /// # Only below
+    ///
+    /// Fed only where the sump then holds less than this. Default: every time.
     pub only_below: Option<Capacity>,
-    /// How much it is to hold after it is fed; its capacity when left out.
+    /// # Fed up to
+    ///
+    /// Fluid in the sump after it is fed. Default: its capacity.
     #[schema(example = 200.0)]
     pub to: Option<Capacity>,
-    /// What it is fed with.
+    /// # Fed with
+    ///
+    /// What the sump is fed with.
     pub with: FeedStock,
 }
 
@@ -60,32 +77,40 @@ pub struct FeedEvery {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FeedAlways {
-    /// How much is fed in a day; as much as evaporates, is carried off and is
-    /// discharged when left out.
+    /// # Fed per day
+    ///
+    /// Volume fed per day. Default: as much as evaporates, is carried off and is drained
+    /// off.
     #[schema(example = 15.0)]
     pub rate: Option<DailyRate>,
-    /// What it is fed with.
+    /// # Fed with
+    ///
+    /// What the sump is fed with.
     pub with: FeedStock,
 }
 
-/// What a sump is fed with.
+/// Fluid that a sump is fed with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum FeedStock {
-    /// A premix of always the same strength; water alone is one of 0 %.
+    /// A premix whose strength stays the same; water alone is a premix without concentrate.
     Premix(PremixFeed),
-    /// Water and concentrate, mixed each time so that the sump comes to a target.
+    /// Water and concentrate, mixed each time so that the sump comes to a target strength.
     WaterAndConcentrate(MixedFeed),
 }
 
-/// A premix of always the same strength.
+/// A premix whose strength stays the same.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PremixFeed {
-    /// How strong it is: 0 for water alone.
+    /// # Strength
+    ///
+    /// Concentration of the premix; 0 for water alone.
     #[schema(example = 3.0)]
     pub concentration: Concentration,
-    /// What else it carries, the concentrate's share included.
+    /// # Carries
+    ///
+    /// What else the premix carries, the concentrate's share included.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
@@ -95,13 +120,18 @@ pub struct PremixFeed {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MixedFeed {
-    /// How strong the sump is to be after it is fed; the target of its band when
-    /// left out.
+    /// # Target
+    ///
+    /// Concentration of the sump after it is fed. Default: the target of its band.
     #[schema(example = 8.0)]
     pub target: Option<Concentration>,
-    /// The water; it carries nothing when left out.
+    /// # Water
+    ///
+    /// The water. Default: water that carries nothing.
     pub water: Option<MakeUpWater>,
-    /// The concentrate, where what it carries is known.
+    /// # Concentrate
+    ///
+    /// The concentrate, where its own content of salts is known.
     pub concentrate: Option<NeatConcentrate>,
 }
 
@@ -116,13 +146,13 @@ impl Feeding {
         }
     }
 
-    /// Whether nothing but water is poured.
-    pub(super) fn is_water(&self) -> bool {
+    /// Whether water alone is poured.
+    pub(in super::super) fn is_water(&self) -> bool {
         matches!(self.with(), FeedStock::Premix(premix) if premix.concentration.get() == 0.0)
     }
 
     /// How it is done at set times, up to `full` L where nothing else is said.
-    pub(super) fn habit(&self, feed: &SumpFeed, full: f64) -> FeedingHabit {
+    pub(in super::super) fn habit(&self, feed: &SumpFeed, full: f64) -> FeedingHabit {
         let up_to = |to: Option<Capacity>| to.map_or(full, Quantity::get);
         match self {
             Self::Below(habit) => FeedingHabit::Below {
@@ -144,7 +174,7 @@ impl Feeding {
 
 impl FeedStock {
     /// The same in litres, with `target` in % by volume where none is given.
-    pub(super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> SumpFeed {
+    pub(in super::super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> SumpFeed {
         match self {
             Self::Premix(premix) => SumpFeed {
                 weak: Amounts::of(1.0, premix.concentration.get(), &premix.properties, names),
@@ -154,7 +184,7 @@ impl FeedStock {
             Self::WaterAndConcentrate(mixed) => SumpFeed {
                 weak: Amounts::of(1.0, 0.0, mixed.water(), names),
                 strong: Amounts::of(1.0, 100.0, &mixed.brought(), names),
-                target: mixed.target.or(target).map(|target| target.get() / 100.0),
+                target: mixed.target.or(target).map(|target| target.fraction()),
             },
         }
     }

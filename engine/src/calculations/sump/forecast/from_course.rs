@@ -92,8 +92,7 @@ impl Planned {
             all.strong += fed.portion.strong;
         }
         let (volume, concentrate, water) = self.parts(all)?;
-        #[expect(clippy::cast_precision_loss, reason = "a small whole number")]
-        let feedings = Count::of(fed().count() as f64)?;
+        let feedings = Count::from_usize(fed().count())?;
         Ok(FeedToPrepare { days: Days::of(days)?, feedings, volume, concentrate, water })
     }
 }

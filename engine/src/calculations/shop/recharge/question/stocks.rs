@@ -49,31 +49,31 @@ impl ProductStock {
 
     /// Whether it may go into a batch or a sump of `product`. Checked before:
     /// a stock without a product is water, or there is one product only.
-    pub(super) fn goes_with(&self, product: &str) -> bool {
+    pub(in super::super) fn goes_with(&self, product: &str) -> bool {
         self.product.as_ref().is_none_or(|own| own == product)
     }
 
     /// Whether it must say its product where there are several.
-    pub(super) fn is_more_than_water(&self) -> bool {
+    pub(in super::super) fn is_more_than_water(&self) -> bool {
         self.concentration.get() > 0.0
     }
 }
 
 impl Recharge {
     /// The stocks as they are on hand.
-    pub(super) fn plain_stocks(&self) -> Vec<Stock> {
+    pub(in super::super) fn plain_stocks(&self) -> Vec<Stock> {
         self.stocks.iter().map(ProductStock::stock).collect()
     }
 
     /// The products of the round in the order in which its sumps name them.
-    pub(super) fn products(&self) -> Vec<&str> {
+    pub(in super::super) fn products(&self) -> Vec<&str> {
         let mut seen = std::collections::BTreeSet::new();
         let all = self.sumps.iter().map(|sump| sump.product.as_str());
         all.filter(|product| seen.insert(*product)).collect()
     }
 
     /// The places in the list of the stocks that go with `product`.
-    pub(super) fn stocks_for(&self, product: &str) -> Vec<usize> {
+    pub(in super::super) fn stocks_for(&self, product: &str) -> Vec<usize> {
         let all = self.stocks.iter().enumerate();
         all.filter(|(_, stock)| stock.goes_with(product)).map(|(place, _)| place).collect()
     }

@@ -99,43 +99,43 @@ pub struct FluidNow {
 
 impl SumpToClean {
     /// What stays in it when it is emptied, L.
-    pub(super) fn stays(&self) -> f64 {
+    pub(in super::super) fn stays(&self) -> f64 {
         self.residue.map_or(0.0, Quantity::get)
     }
 
     /// How strong that is, % by volume.
-    pub(super) fn stays_at(&self) -> f64 {
+    pub(in super::super) fn stays_at(&self) -> f64 {
         let now = self.fluid_now.as_ref().map(|now| now.concentration);
         self.residue_concentration.or(now).unwrap_or(self.target).get()
     }
 
     /// The chips to fetch from it, kg.
-    pub(super) fn chips(&self) -> f64 {
+    pub(in super::super) fn chips(&self) -> f64 {
         self.chips.map_or(0.0, Quantity::get)
     }
 
     /// What is in it before, L.
-    pub(super) fn volume_now(&self) -> f64 {
+    pub(in super::super) fn volume_now(&self) -> f64 {
         self.fluid_now.as_ref().map_or(self.volume.get(), |now| now.volume.get())
     }
 
-    pub(super) fn concentration_now(&self) -> f64 {
+    pub(in super::super) fn concentration_now(&self) -> f64 {
         self.fluid_now.as_ref().map_or_else(|| self.stays_at(), |now| now.concentration.get())
     }
 
     /// The system cleaner that goes in, L.
-    pub(super) fn cleaner_volume(&self) -> f64 {
+    pub(in super::super) fn cleaner_volume(&self) -> f64 {
         self.cleaner.map_or(0.0, |cleaner| self.volume_now() * cleaner.dose.get() / 100.0)
     }
 
     /// What the part carries that can be taken out.
-    pub(super) fn pumped_properties(&self) -> &Properties {
+    pub(in super::super) fn pumped_properties(&self) -> &Properties {
         let now = self.fluid_now.as_ref().map(|now| &now.properties);
         now.filter(|own| !own.is_empty()).unwrap_or(&self.residue_properties)
     }
 
     /// What the part carries that stays.
-    pub(super) fn left_properties(&self) -> &Properties {
+    pub(in super::super) fn left_properties(&self) -> &Properties {
         if self.residue_properties.is_empty() {
             self.pumped_properties()
         } else {
@@ -151,12 +151,12 @@ impl Rinse {
         clippy::cast_sign_loss,
         reason = "checked to be a whole number from 1 on"
     )]
-    pub(super) fn whole_times(&self) -> usize {
+    pub(in super::super) fn whole_times(&self) -> usize {
         self.times.map_or(1.0, Quantity::get) as usize
     }
 
     /// What goes in, all times together, L.
-    pub(super) fn in_all(&self) -> f64 {
+    pub(in super::super) fn in_all(&self) -> f64 {
         self.volume.get() * self.times.map_or(1.0, Quantity::get)
     }
 }

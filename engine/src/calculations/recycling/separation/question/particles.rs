@@ -10,23 +10,28 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Particles {
-    /// The property that they are: `tramp_oil`, `solids`, or what the shop calls
-    /// them.
+    /// # Property
+    ///
+    /// Name of the property: `tramp_oil`, `solids`, or what the shop calls it.
     #[serde(deserialize_with = "crate::fluid::properties::name")]
     #[schema(example = "tramp_oil", pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$")]
     pub property: String,
-    /// Density of their material. Needed where they sink or rise: about 0.87 for
-    /// oil, 2.7 for aluminium, 7.85 for steel (in kg/L).
+    /// # Density
+    ///
+    /// Density of the material. Needed where particles sink or rise: about 0.87 times that of
+    /// water for oil, 2.7 times for aluminium, 7.85 times for steel.
     #[schema(example = 0.87)]
     pub density: Option<Density>,
-    /// Their sizes, by mass. Needed wherever the share removed goes by size.
-    pub sizes: Option<Sizes>,
+    /// # Sizes
+    ///
+    /// Sizes of the particles, by mass. Needed wherever the share taken out depends on size.
+    pub sizes: Option<ParticleSizes>,
 }
 
 /// The sizes of particles or drops, by mass.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "by", rename_all = "snake_case")]
-pub enum Sizes {
+pub enum ParticleSizes {
     /// A log-normal distribution.
     LogNormal(LogNormalSizes),
     /// A list of sizes and their shares.
@@ -38,16 +43,21 @@ pub enum Sizes {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LogNormalSizes {
-    /// The median: half of the mass is smaller.
+    /// # Median
+    ///
+    /// Median size: half of the mass is smaller.
     #[schema(example = 60.0)]
     pub median: ParticleSize,
-    /// How wide it is, as the geometric standard deviation: 84 % of the mass is
-    /// smaller than so many times the median. 1 is all of one size. Give this or
-    /// the span.
+    /// # Geometric standard deviation
+    ///
+    /// Spread of the sizes: 84 % of the mass is smaller than this many times the median. 1
+    /// means that all have one size. Give this or the span.
     #[schema(example = 2.0)]
     pub geometric_standard_deviation: Option<Multiple>,
-    /// How wide it is, as the span: the sizes below which 90 and 10 % of the
-    /// mass lie, their difference over the median.
+    /// # Span
+    ///
+    /// Spread of the sizes: the size below which 90 % of the mass lies less that for 10 %,
+    /// divided by the median.
     pub span: Option<Ratio>,
 }
 
@@ -55,7 +65,9 @@ pub struct LogNormalSizes {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ListedSizes {
-    /// The sizes, each with its share of the mass; the shares come to 100 %.
+    /// # Sizes and shares
+    ///
+    /// The sizes, each with its share of the mass; the shares must come to 100 %.
     #[schema(min_items = 1, max_items = 20000)]
     pub classes: Vec<SizeClass>,
 }
@@ -64,10 +76,14 @@ pub struct ListedSizes {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SizeClass {
+    /// # Size
+    ///
     /// The size.
     #[schema(example = 10.0)]
     pub size: ParticleSize,
-    /// Its share of the mass.
+    /// # Share
+    ///
+    /// Share of the mass that has this size.
     #[schema(example = 25.0)]
     pub share: Share,
 }
@@ -76,7 +92,7 @@ impl LogNormalSizes {
     /// The standard deviation of the logarithm of size, from the geometric
     /// standard deviation or from the span: span = 2·sinh(z₉₀·s), z₉₀ the
     /// 90 % quantile of the normal distribution.
-    pub(super) fn s(&self) -> Option<f64> {
+    pub(in super::super) fn s(&self) -> Option<f64> {
         /// 90 % quantile of the standard normal distribution (NIST Handbook 148, 1.3.6.7.1).
         const Z_90: f64 = 1.281_551_565_544_600_4;
         match (self.geometric_standard_deviation, self.span) {

@@ -17,7 +17,7 @@ pub struct Vessel {
     #[schema(example = "drum 1", min_length = 1, max_length = 128)]
     pub name: String,
     /// What it is for.
-    pub holds: Holds,
+    pub holds: VesselUse,
     /// What it holds to the brim. A vessel for chips may give its rated load instead.
     #[schema(example = 200.0)]
     pub capacity: Option<Capacity>,
@@ -41,7 +41,7 @@ pub struct Vessel {
 /// What a vessel is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Holds {
+pub enum VesselUse {
     /// Clean fluid, to the machines.
     Clean,
     /// Dirty fluid, from the machines.
@@ -87,18 +87,18 @@ pub struct AnotherWay {
 
 /// What all vessels of a kind hold together; without bound where none is for it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Hold {
+pub(in super::super) struct Hold {
     /// L.
-    pub(super) clean: f64,
+    pub(in super::super) clean: f64,
     /// L.
-    pub(super) dirty: f64,
+    pub(in super::super) dirty: f64,
     /// kg.
-    pub(super) chips: f64,
+    pub(in super::super) chips: f64,
 }
 
 impl Vessel {
     /// How much of its volume is filled, L.
-    pub(super) fn usable(&self) -> Option<f64> {
+    pub(in super::super) fn usable(&self) -> Option<f64> {
         let share = self.usable_share.map_or(100.0, Quantity::get);
         self.capacity.map(|capacity| capacity.get() * share / 100.0)
     }
@@ -114,72 +114,79 @@ impl Vessel {
     }
 
     /// Filling it, min.
-    pub(super) fn filling(&self) -> f64 {
+    pub(in super::super) fn filling(&self) -> f64 {
         minutes(self.fill_minutes)
     }
 
     /// Emptying it, min.
-    pub(super) fn emptying(&self) -> f64 {
+    pub(in super::super) fn emptying(&self) -> f64 {
         minutes(self.empty_minutes)
     }
 
     /// Pumping so many litres into or out of it, min.
-    pub(super) fn pumping(&self, litres: f64) -> f64 {
+    pub(in super::super) fn pumping(&self, litres: f64) -> f64 {
         self.pump_rate.map_or(0.0, |rate| litres / rate.get())
     }
 }
 
 /// A time that may be left out.
-pub(super) fn minutes(given: Option<Minutes>) -> f64 {
+pub(in super::super) fn minutes(given: Option<Minutes>) -> f64 {
     given.map_or(0.0, Quantity::get)
 }
 
 impl Recharge {
     /// The vessels of a kind, with their places in the list.
-    pub(super) fn vessels_for(&self, holds: Holds) -> impl Iterator<Item = (usize, &Vessel)> {
+    pub(in super::super) fn vessels_for(
+        &self,
+        holds: VesselUse,
+    ) -> impl Iterator<Item = (usize, &Vessel)> {
         let all = self.vessels.iter().flatten().enumerate();
         all.filter(move |(_, vessel)| vessel.holds == holds)
     }
 
     /// Whether any vessel is for it.
-    pub(super) fn has_vessel_for(&self, holds: Holds) -> bool {
+    pub(in super::super) fn has_vessel_for(&self, holds: VesselUse) -> bool {
         self.vessels_for(holds).next().is_some()
     }
 
     /// What each vessel of a kind takes, L or kg.
-    pub(super) fn takes(&self, holds: Holds) -> impl Iterator<Item = (usize, f64)> {
+    pub(in super::super) fn takes(&self, holds: VesselUse) -> impl Iterator<Item = (usize, f64)> {
         self.vessels_for(holds).map(move |(place, vessel)| {
             let takes = match holds {
-                Holds::Chips => vessel.chips(self.chip_density),
-                Holds::Clean | Holds::Dirty => vessel.usable(),
+                VesselUse::Chips => vessel.chips(self.chip_density),
+                VesselUse::Clean | VesselUse::Dirty => vessel.usable(),
             };
             (place, takes.unwrap_or(0.0))
         })
     }
 
     /// What goes along on a trip: all vessels together.
-    pub(super) fn hold(&self) -> Hold {
-        let of = |holds: Holds| {
+    pub(in super::super) fn hold(&self) -> Hold {
+        let of = |holds: VesselUse| {
             let known = self.has_vessel_for(holds);
             let all: f64 = self.takes(holds).map(|(_, takes)| takes).sum();
             if known { all } else { f64::INFINITY }
         };
-        Hold { clean: of(Holds::Clean), dirty: of(Holds::Dirty), chips: of(Holds::Chips) }
+        Hold {
+            clean: of(VesselUse::Clean),
+            dirty: of(VesselUse::Dirty),
+            chips: of(VesselUse::Chips),
+        }
     }
 
     /// Whether vessels for chips are emptied on the way.
-    pub(super) fn empties_on_the_way(&self) -> bool {
-        self.has_vessel_for(Holds::Chips)
-            && self.vessels_for(Holds::Chips).all(|(_, v)| v.emptied_on_the_way == Some(true))
+    pub(in super::super) fn empties_on_the_way(&self) -> bool {
+        self.has_vessel_for(VesselUse::Chips)
+            && self.vessels_for(VesselUse::Chips).all(|(_, v)| v.emptied_on_the_way == Some(true))
     }
 
     /// A time of the round that may be left out, min.
-    pub(super) fn time(&self, of: fn(&RoundTimes) -> Option<Minutes>) -> f64 {
+    pub(in super::super) fn time(&self, of: fn(&RoundTimes) -> Option<Minutes>) -> f64 {
         minutes(self.times.as_ref().and_then(of))
     }
 
     /// Whether the answer has hours: of trips whose times are known.
-    pub(super) fn is_timed(&self) -> bool {
+    pub(in super::super) fn is_timed(&self) -> bool {
         self.vessels.is_some() && self.times.is_some()
     }
 }
