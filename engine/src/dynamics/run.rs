@@ -4,6 +4,7 @@ use super::amounts::Amounts;
 use super::edge::{Edge, EdgeCrossing};
 use super::feeding::{FeedingHabit, Portion, SumpFeed};
 use super::segment::{Segment, SteadyFlow};
+use super::tally::Tally;
 use crate::numerics::cut_off::look;
 
 /// More feedings than anybody does in the time that a course may last.
@@ -48,46 +49,6 @@ pub struct Fed {
     pub day: f64,
     /// How much.
     pub portion: Portion,
-}
-
-/// What has come and gone in all.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Tally {
-    /// Premix or water fed, L, at set times.
-    pub weak: f64,
-    /// Concentrate fed, L, at set times.
-    pub strong: f64,
-    /// Put in otherwise.
-    pub added: Amounts,
-    /// Taken out otherwise.
-    pub removed: Amounts,
-    /// Oil from the machine.
-    pub leaked: Amounts,
-    /// Water to the air.
-    pub evaporated: Amounts,
-    /// Fluid on chips and parts.
-    pub carried_off: Amounts,
-    /// Fluid discharged.
-    pub discharged: Amounts,
-    /// Oil skimmed.
-    pub skimmed: Amounts,
-}
-
-impl Tally {
-    fn nothing(followed: usize) -> Self {
-        let nothing = || Amounts::nothing(followed);
-        Self {
-            weak: 0.0,
-            strong: 0.0,
-            added: nothing(),
-            removed: nothing(),
-            leaked: nothing(),
-            evaporated: nothing(),
-            carried_off: nothing(),
-            discharged: nothing(),
-            skimmed: nothing(),
-        }
-    }
 }
 
 /// From one event to the next.

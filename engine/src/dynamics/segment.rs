@@ -2,7 +2,7 @@
 
 use super::amounts::Amounts;
 use super::pace::{Constituent, Pace, Remaining, Taking};
-use super::run::Tally;
+use super::tally::Tally;
 
 /// What comes and goes all the time.
 #[derive(Debug, Clone, PartialEq)]

@@ -9,25 +9,25 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// Losses of a sump per day of its ordinary work.
+/// What a sump loses on an ordinary working day.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LossRates {
     /// # Lost to evaporation
     ///
-    /// Water lost to the air per day.
+    /// Water lost to evaporation per day.
     #[schema(example = 9.0)]
     pub evaporation: DailyRate,
-    /// # Lost on chips and parts
+    /// # Carried off
     ///
-    /// Fluid carried off per day on chips and parts and as mist.
+    /// Fluid carried off per day on chips, on parts and as mist.
     #[schema(example = 6.0)]
     pub carry_off: DailyRate,
     /// # Depletion ratio
     ///
-    /// Strength of what is carried off, divided by that of the fluid. 1 (the default) keeps
-    /// the concentration; above 1 the fluid gets weaker.
+    /// Strength of what is carried off, as a multiple of the fluid's. 1 keeps the
+    /// concentration; above 1 the fluid gets weaker. Default: 1.
     pub depletion_ratio: Option<Ratio>,
 }
 
