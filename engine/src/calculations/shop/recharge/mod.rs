@@ -65,7 +65,7 @@ mod trips;
 mod under_way;
 
 pub use answer::{
-    OtherWayTakes, RechargeAnswer, Refill, RoundBatch, RoundTrip, SharesLeft, SumpRecharged,
+    OtherWayTakes, RechargeAnswer, RoundBatch, RoundTrip, SharesLeft, SumpRecharged, SumpRefill,
 };
 pub use question::{
     AnotherWay, FluidNow, ProductStock, Recharge, Rinse, RoundTimes, SumpToClean, SystemCleaner,
@@ -166,7 +166,7 @@ fn recharged(
         cleaner: cleaner.transpose()?,
         removed: Volume::of(cleaned.pumped.volume)?,
         rinsed: Volume::of(cleaned.spent.volume)?,
-        refill: Refill {
+        refill: SumpRefill {
             batch: Count::from_usize(number + 1)?,
             volume: Volume::of(cleaned.refill())?,
             concentration: Concentration::of(batch.concentration)?,
