@@ -57,6 +57,22 @@ impl Assumption {
         Self::new("/stocks", text)
     }
 
+    /// What is carried off was assumed to be fluid as it is.
+    #[must_use]
+    pub fn carried_off_as_it_is() -> Self {
+        let text = "What is carried off was assumed to be as strong as the fluid in the sump.";
+        Self::new("/losses/depletion_ratio", text)
+    }
+
+    /// Concentrate was assumed to bring as much of `property` as the water it replaces.
+    pub fn brings_what_water_does(pointer: impl Into<Cow<'static, str>>, property: &str) -> Self {
+        let text = sentence!(
+            "The concentrate was assumed to bring as much {} as the water it replaces.",
+            property
+        );
+        Self::new(pointer, text)
+    }
+
     /// An assumption that something weighs what water weighs at 20 °C. The template
     /// has a place for the temperature and one for the density, in this order.
     pub fn like_water(

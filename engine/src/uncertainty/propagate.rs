@@ -15,6 +15,7 @@ use crate::numerics::first_order;
 use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
 use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
+use crate::sentence;
 use crate::text::{Kind, Refusal, Sentence};
 use serde_json::Value;
 
@@ -97,9 +98,9 @@ fn draws(
     let most = work.saturating_sub(beside);
     let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
     if most < DRAWS_LEAST {
-        let detail = "This document is too long to be drawn often enough to tell how sure its \
+        let detail = "This request is too long to be drawn often enough to say how uncertain its \
                       answer is. Ask for less at a time.";
-        return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::new(detail)));
+        return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::fixed(detail)));
     }
     match asked.draws {
         None => {
@@ -108,9 +109,12 @@ fn draws(
         }
         Some(draws) if draws <= most => Ok(draws),
         Some(draws) => {
-            let detail = "Of a document as long as this, with an answer that takes as much work, \
-                          there can be {} draws, not {}.";
-            let detail = Sentence::new(detail).with(count(most)).with(count(draws));
+            let detail = sentence!(
+                "A request as long as this, with an answer that takes as much work, can be drawn {} \
+                 times, not {}.",
+                count(most),
+                count(draws),
+            );
             Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/draws"), detail))
         }
     }

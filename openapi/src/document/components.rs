@@ -1,7 +1,7 @@
 //! From the schemas that the derives give to the ones that are published.
 //!
 //! The derives know nothing of units, and write choices in a way that clients
-//! are generated badly from. The mend is made here, once for all:
+//! are generated badly from. Both are put right here, once for all:
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
@@ -9,6 +9,7 @@
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
+use super::headings::entitle_by_heading;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use sumpwright_engine::document::{reference, tagged, type_of};
@@ -31,6 +32,7 @@ pub fn publish(components: &mut Components) {
     components.retain(|name, _| !quantities.contains_key(name));
     for schema in components.values_mut() {
         write_out_quantities(schema, &quantities);
+        entitle_by_heading(schema);
     }
 }
 
@@ -108,14 +110,14 @@ pub fn refer(name: &str) -> String {
 
 fn write_out_quantities(schema: &mut Value, quantities: &Components) {
     if let Some(quantity) = reference(schema).and_then(|name| quantities.get(name)) {
-        *schema = written_out(schema, quantity, false);
+        *schema = written_out(schema, quantity, false, &schema["title"]);
         return;
     }
     if let Some([first, second]) = schema.get("oneOf").and_then(Value::as_array).map(Vec::as_slice)
         && type_of_null(second)
     {
         if let Some(quantity) = reference(first).and_then(|name| quantities.get(name)) {
-            *schema = written_out(first, quantity, true);
+            *schema = written_out(first, quantity, true, &schema["title"]);
             return;
         }
         // The description belongs to the member, not to the branch.
@@ -139,8 +141,11 @@ fn type_of_null(schema: &Value) -> bool {
     schema["type"] == "null"
 }
 
-fn written_out(member: &Value, quantity: &Value, nullable: bool) -> Value {
+fn written_out(member: &Value, quantity: &Value, nullable: bool, title: &Value) -> Value {
     let mut schema = quantity.clone();
+    if title.is_string() {
+        schema["title"] = title.clone();
+    }
     let own = member["description"].as_str().unwrap_or_default();
     let unit = unit_in_words(quantity);
     let description = if own.ends_with(&unit) { own.to_owned() } else { format!("{own} {unit}") };

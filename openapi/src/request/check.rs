@@ -70,8 +70,8 @@ impl Found<'_> {
             Kind::PropertyNames { error } => {
                 let name = error.instance().as_str().unwrap_or_default();
                 let detail = format!(
-                    "{name:?} is no name for a property. Use letters, digits and underscores, a \
-                     letter first, 64 characters at most."
+                    "{name:?} cannot be the name of a property. Use letters, digits and \
+                     underscores, starting with a letter, 64 characters at most."
                 );
                 self.note(FaultCode::WrongName, pointer.join(name), detail);
             }

@@ -1,4 +1,4 @@
-//! The limits of any loop: how much recycling keeps them, and what water does.
+//! The limits of any loop: how much recycling keeps them, and the effect of deionised water.
 
 use super::{any_shop, highest, with_share};
 use crate::{number, service, solve};
@@ -151,7 +151,7 @@ fn a_group_is_as_many_sumps_as_it_counts() {
         "/purge/needed",
         "/purge/deionised_needed",
         "/settles_at/fines/mean",
-        "/yearly/disposed",
+        "/per_year/disposed",
     ] {
         let path = format!("/answer{path}");
         let (one, other) = (number(&grouped, &path), number(&listed, &path));

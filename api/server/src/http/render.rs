@@ -6,6 +6,7 @@ use crate::{chart, sheet};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::text::text_with_nearest;
+use sumpwright_openapi::envelope::STATEMENT;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
@@ -41,9 +42,6 @@ pub fn of_members<'a>(
         _ => of_record(service.answer_flat(members)?, service, options),
     })
 }
-
-/// The member of a record that answers the question in a sentence or two.
-const STATEMENT: &str = "statement";
 
 fn of_record(
     mut record: Value,
@@ -109,6 +107,6 @@ fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
             None => format!("{path}: {shown}"),
         })
     });
-    let statement = value[STATEMENT].as_str().map(str::to_owned);
-    statement.into_iter().chain(lines).collect::<Vec<_>>().join("\n")
+    let statement = value[STATEMENT].as_str().filter(|statement| !statement.is_empty());
+    statement.map(str::to_owned).into_iter().chain(lines).collect::<Vec<_>>().join("\n")
 }

@@ -30,6 +30,12 @@ use utoipa::{PartialSchema, ToSchema};
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
 
+/// The name of a property, or of whatever else a member is called, as a person says it.
+#[must_use]
+pub fn spoken(name: &str) -> String {
+    name.replace('_', " ")
+}
+
 /// The longest name of a property.
 const NAME_MOST: usize = 64;
 

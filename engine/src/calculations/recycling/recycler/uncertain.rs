@@ -10,8 +10,8 @@
 //! exact binomial interval of Clopper and Pearson (1934). A tank runs over when
 //! one without end would have risen above it.
 
-use super::plan::Plan;
-use super::walk::{Setup, TRACE};
+use super::levels::{Setup, TRACE};
+use super::plan::RecyclerPlan as Plan;
 use super::{Distribution, OverflowRisk, Recycler, Spread, smallest};
 use crate::quantity::{Count, Measure, Quantity, Share, Volume};
 use crate::text::{Kind, Refusal, Sentence};

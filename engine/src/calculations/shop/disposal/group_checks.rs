@@ -24,7 +24,7 @@ pub(super) fn check_machines(machines: &[Machine]) -> Result<(), Refusal> {
         }
         if !matches!(machine.habit, Habit::Never) && machine.recovered_most() < 0.0 {
             let detail = "Rinsing leaves so much water in the residue that even neat \
-                          concentrate does not bring the refill to its strength. SumpRinse with \
+                          concentrate does not bring the refill to its strength. Rinse with \
                           less, or leave less residue.";
             faults.add(format!("/groups/{i}/rinse"), Sentence::new(detail));
         }

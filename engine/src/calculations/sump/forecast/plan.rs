@@ -1,67 +1,29 @@
-//! A question made into a course: litres, shares and milligrams.
+//! From the question to the plan of a course: litres, fractions and milligrams.
 
 use super::Forecast;
-use super::feeding::{FeedStock, Feeding};
-use crate::dynamics::{Addition, Amounts, Edge, Feed, Flow, Habit, Plan, Portion, Side, What};
+use super::{FeedStock, Feeding};
+use crate::dynamics::{
+    Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, MaterialDensities, Portion,
+    SteadyFlow, SumpFeed, Watched,
+};
 use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
 use crate::fluid::stock::property_names;
-use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
+use crate::quantity::{Concentration, Quantity, Volume};
 use crate::text::Refusal;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
-use utoipa::ToSchema;
-
-/// Something done to the sump on a day. What is removed goes first.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedChange {
-    /// The day, counted from now.
-    #[schema(example = 12.0)]
-    pub day: Days,
-    /// What is drained, as it is then.
-    pub removed: Option<PlannedRemoval>,
-    /// What is poured in.
-    pub added: Option<PlannedAddition>,
-}
-
-/// Fluid drained from a sump.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedRemoval {
-    /// How much.
-    #[schema(example = 40.0)]
-    pub volume: Capacity,
-}
-
-/// Fluid poured into a sump.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedAddition {
-    /// How much.
-    #[schema(example = 40.0)]
-    pub volume: Capacity,
-    /// How strong it is.
-    #[schema(example = 8.0)]
-    pub concentration: Concentration,
-    /// What else it carries.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
-}
 
 /// A question as the course of a sump has it.
 pub(super) struct Planned {
-    pub(super) plan: Plan,
+    pub(super) plan: CoursePlan,
     /// The names of what is followed by mg/L.
     pub(super) names: Vec<Name>,
     /// Whether anything speaks of tramp oil.
     pub(super) oil_followed: bool,
     /// What it is fed with, if at all.
-    pub(super) feed: Option<Feed>,
+    pub(super) feed: Option<SumpFeed>,
     /// What is fed all the time, L/day.
     pub(super) steady: Portion,
-    pub(super) densities: crate::dynamics::Densities,
+    pub(super) densities: MaterialDensities,
 }
 
 impl Forecast {
@@ -70,7 +32,7 @@ impl Forecast {
         let names = self.names();
         let target = self.band.as_ref().map(|band| band.target);
         let feed = self.feeding.as_ref().map(|feeding| feeding.with().feed(target, &names));
-        let mut flow = Flow {
+        let mut flow = SteadyFlow {
             evaporation: self.losses.evaporation.get(),
             carry_off: self.losses.carry_off.get(),
             depletion: self.losses.depletion(),
@@ -87,9 +49,9 @@ impl Forecast {
         let full = self.sump.capacity.get();
         let habit = match (&self.feeding, &feed) {
             (Some(feeding), Some(feed)) => feeding.habit(feed, full),
-            _ => Habit::None,
+            _ => FeedingHabit::None,
         };
-        let plan = Plan {
+        let plan = CoursePlan {
             start: Amounts::of(self.sump.volume.get(), c_0.get(), &self.sump.properties, &names),
             flow,
             habit,
@@ -129,36 +91,36 @@ impl Forecast {
         names.map(Name::from).collect()
     }
 
-    /// What carries what is followed, for each that does not say so of `name`.
-    pub(super) fn silent_on(&self, name: &str) -> Vec<String> {
+    /// Where the properties lie of what may carry `name` and does not say so, and what it is.
+    pub(super) fn silent_on(&self, name: &str) -> Vec<(String, &'static str)> {
         let silent = |properties: &Properties| !properties.has(name);
         let mut pointers = Vec::new();
         if silent(&self.sump.properties) {
-            pointers.push("/sump/properties".to_owned());
+            pointers.push(("/sump/properties".to_owned(), "sump"));
         }
         match self.feeding.as_ref().map(Feeding::with) {
             Some(FeedStock::Premix(premix)) if silent(&premix.properties) => {
-                pointers.push("/feeding/with/properties".to_owned());
+                pointers.push(("/feeding/with/properties".to_owned(), "premix"));
             }
             Some(FeedStock::WaterAndConcentrate(mixed))
                 if mixed.water.as_ref().is_none_or(|water| silent(&water.properties)) =>
             {
-                pointers.push("/feeding/with/water/properties".to_owned());
+                pointers.push(("/feeding/with/water/properties".to_owned(), "water"));
             }
             _ => {}
         }
         for (i, change) in self.changes.iter().flatten().enumerate() {
             if change.added.as_ref().is_some_and(|added| silent(&added.properties)) {
-                pointers.push(format!("/changes/{i}/added/properties"));
+                pointers.push((format!("/changes/{i}/added/properties"), "fluid poured in"));
             }
         }
         pointers
     }
 
-    fn additions(&self, names: &[Name]) -> Vec<Addition> {
+    fn additions(&self, names: &[Name]) -> Vec<CourseAddition> {
         let changes = self.changes.iter().flatten();
-        let mut additions: Vec<Addition> = changes
-            .map(|change| Addition {
+        let mut additions: Vec<CourseAddition> = changes
+            .map(|change| CourseAddition {
                 day: change.day.get(),
                 removed: change.removed.as_ref().map_or(0.0, |removed| removed.volume.get()),
                 added: change.added.as_ref().map(|added| {
@@ -175,23 +137,23 @@ impl Forecast {
     fn edges(&self, names: &[Name]) -> Vec<Edge> {
         let mut edges = Vec::new();
         let mut watch = |what, low: Option<f64>, high: Option<f64>| {
-            edges.extend(low.map(|at| Edge::new(what, Side::Below, at)));
-            edges.extend(high.map(|at| Edge::new(what, Side::Above, at)));
+            edges.extend(low.map(|at| Edge::new(what, BandSide::Below, at)));
+            edges.extend(high.map(|at| Edge::new(what, BandSide::Above, at)));
         };
         if let Some(band) = &self.band {
-            let share = |c: Concentration| Some(c.get() / 100.0);
-            watch(What::Concentration, share(band.low), share(band.high));
+            let share = |c: Concentration| Some(c.fraction());
+            watch(Watched::Concentration, share(band.low), share(band.high));
         }
         let (least, most) = self.levels();
-        watch(What::Volume, least, Some(most));
+        watch(Watched::Volume, least, Some(most));
         if let Some(limit) = &self.limits.tramp_oil {
-            let share = |c: Option<Concentration>| c.map(|c| c.get() / 100.0);
-            watch(What::TrampOil, share(limit.min), share(limit.max));
+            let share = |c: Option<Concentration>| c.map(Concentration::fraction);
+            watch(Watched::TrampOil, share(limit.min), share(limit.max));
         }
         for (i, name) in names.iter().enumerate() {
             if let Some(limit) = self.limits.matter.get(name) {
                 let (low, high) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-                watch(What::Matter(i), low, high);
+                watch(Watched::Matter(i), low, high);
             }
         }
         edges
