@@ -178,7 +178,7 @@ fn recharged(
             properties: after.properties()?,
         },
         misses_by: Share::of((c_after - sump.target.get()).abs())?,
-        old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
+        old_fluid_left: Share::of_fraction(cleaned.old_fluid_left)?,
         properties_left: cleaned.properties_left()?,
         cleaner_left: cleaned.cleaner_left()?,
         out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,

@@ -185,14 +185,9 @@ impl SumpToClean {
 }
 
 impl Rinse {
-    /// How many times; checked to be a whole number, and a small one.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "checked to be a whole number from 1 on"
-    )]
+    /// Number of times; checked to be a small one.
     pub(in super::super) fn whole_times(&self) -> usize {
-        self.times.map_or(1.0, Quantity::get) as usize
+        self.times.map_or(1, Count::whole)
     }
 
     /// What goes in, all times together, L.

@@ -68,8 +68,7 @@ pub enum VesselUse {
     Chips,
 }
 
-/// How long each piece of the work takes, vessels apart. What is left out takes no
-/// time of its own.
+/// Times of each piece of the work, vessels apart.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
