@@ -1,16 +1,12 @@
 //! What of a request is uncertain, checked and ready to be drawn.
 
-use super::{
-    DRAWS_LEAST, DRAWS_MOST, INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty,
-};
+use super::draws::{SEED, check_range, count};
+use super::{INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
-use crate::quantity::{Measure, Quantity, Row};
+use crate::quantity::{Count, Quantity, Row};
 use crate::text::{Faults, Kind, Refusal, Sentence};
 use nalgebra::DMatrix;
 use std::collections::BTreeSet;
-
-/// What begins the draws when the request does not say.
-const SEED: usize = 1;
 
 /// What is known of a number that an uncertainty points at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,12 +42,7 @@ impl Asked {
             let detail = Sentence::new(detail).with(count(uncertainty.inputs.len()));
             faults.add(format!("{POINTER}/inputs"), detail.with(count(INPUTS_MOST)));
         }
-        let draws = uncertainty.draws.map(whole);
-        if draws.is_some_and(|draws| !(DRAWS_LEAST..=DRAWS_MOST).contains(&draws)) {
-            let detail = "There can be {} to {} draws.";
-            let detail = Sentence::new(detail).with(count(DRAWS_LEAST)).with(count(DRAWS_MOST));
-            faults.add(format!("{POINTER}/draws"), detail);
-        }
+        check_range(uncertainty.draws, POINTER, &mut faults);
         faults.or_refuse(Kind::OutOfRange)?;
         check_each(uncertainty)?;
 
@@ -63,8 +54,8 @@ impl Asked {
             joint: joint(inputs, correlations, &pointers)?,
             pointers,
             known,
-            draws,
-            seed: uncertainty.seed.map_or(SEED, whole),
+            draws: uncertainty.draws.map(Count::whole),
+            seed: uncertainty.seed.map_or(SEED, Count::whole),
         })
     }
 }
@@ -157,20 +148,4 @@ fn joint(
 /// A pointer as a step of a longer pointer.
 fn step(pointer: &str) -> String {
     pointer.replace('~', "~0").replace('/', "~1")
-}
-
-/// A count in a sentence.
-#[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
-pub(super) fn count(number: usize) -> Measure {
-    Measure::bare(number as f64)
-}
-
-/// A count as what it is.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a count is whole and no more than its row admits"
-)]
-fn whole(count: impl Quantity) -> usize {
-    count.get() as usize
 }

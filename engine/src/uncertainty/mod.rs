@@ -25,10 +25,12 @@ use utoipa::ToSchema;
 
 mod answer;
 mod by_pointer;
+pub(crate) mod draws;
 mod inputs;
 mod numbers;
 mod propagate;
 mod question;
+mod sampler;
 mod walk;
 
 pub use answer::{
@@ -37,6 +39,7 @@ pub use answer::{
 pub use by_pointer::ByPointer;
 pub use inputs::{Asked, Known};
 pub use propagate::propagate;
+pub(crate) use sampler::Sampler;
 
 /// Where it lies in a request.
 pub const POINTER: &str = "/uncertainty";

@@ -7,6 +7,7 @@ use crate::fluid::properties::Properties;
 use crate::fluid::stock::{self, property_names};
 use crate::quantity::{Measure, Quantity};
 use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::uncertainty::draws::check_range;
 use std::collections::BTreeSet;
 
 /// The days of a week.
@@ -73,10 +74,8 @@ impl Recycler {
                 faults.add(pointer, Sentence::new(detail).with(Measure::bare(MOST_DAYS)));
             }
         }
-        if self.feed.spread.as_ref().and_then(|s| s.draws).is_some_and(|draws| draws.get() < 1.0) {
-            let detail = "A probability wants at least one draw; a thousand or more are useful.";
-            faults.add("/feed/spread/draws", Sentence::new(detail));
-        }
+        let draws = self.feed.spread.as_ref().and_then(|spread| spread.draws);
+        check_range(draws, "/feed/spread", faults);
     }
 
     fn check_feed(&self, faults: &mut Faults) {

@@ -6,7 +6,7 @@
 //! small for 180 days, or 270 where the facility that takes the waste is 200 miles or
 //! more away, and never more than 6000 kg (262.16); large for 90 days (262.17).
 
-use super::limits::StorageLimits;
+use super::storage_limits::StorageLimits;
 use crate::numerics::digits::round_to;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;

@@ -5,18 +5,20 @@
 //! candidate here: what is mixed with water falls under emulsions and solutions.
 
 use super::stream::WasteStream;
-use super::terms::{MetalCut, WasteFacts};
+use super::question::{MetalCut, WasteFacts};
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use utoipa::ToSchema;
 
-/// The codes that may fit a stream.
+/// Codes that may fit a stream.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CodesToConfirm {
     /// The stream.
+    #[schema(title = "Stream")]
     pub stream: WasteStream,
     /// Candidates, for the generator and its authority to confirm or to reject.
+    #[schema(title = "Candidates")]
     pub candidates: Vec<CodeCandidate>,
 }
 
@@ -24,10 +26,10 @@ pub struct CodesToConfirm {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct CodeCandidate {
     /// The code, with an asterisk where the list calls it hazardous.
-    #[schema(example = "12 01 09*")]
+    #[schema(title = "Code", example = "12 01 09*")]
     pub code: Cow<'static, str>,
-    /// What the list means by it.
-    #[schema(example = "machining emulsions and solutions free of halogens")]
+    /// Wording of the list.
+    #[schema(title = "Wording", example = "machining emulsions and solutions free of halogens")]
     pub text: Cow<'static, str>,
 }
 

@@ -10,13 +10,14 @@
 
 use super::accounts::Accounts;
 use super::category::GeneratorCategory;
-use super::ledger::Ledger;
-use super::limits::categories;
-use super::stream::{Flow, Timing, WasteStream};
-use super::terms::ChangesFall;
+use super::ledger::WasteLedger;
+use super::storage_limits::categories;
+use super::stream::{MonthlyFlow, Timing, WasteStream};
+use super::question::ChangesFall;
 use super::track::count;
 use super::{Disposal, MONTH_DAYS};
 use crate::quantity::{Count, Days, Mass, Quantity};
+use crate::sentence;
 use crate::text::{Refusal, Sentence};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -28,33 +29,41 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EpisodicEvent {
     /// The month, counted from 1.
+    #[schema(title = "Month")]
     pub month: Count,
-    /// The category that most months of its year have, which the event would keep.
+    /// Category of most months of its year, which the event would keep.
+    #[schema(title = "Usual category")]
     pub usual: GeneratorCategory,
-    /// The category that the month has without the event.
+    /// Category of the month without the event.
+    #[schema(title = "Category without it")]
     pub without: GeneratorCategory,
     /// Counted mass of the clean-outs of the month: the waste of the event.
+    #[schema(title = "Waste of the event")]
     pub mass: Mass,
     /// Counted mass of the month without it.
+    #[schema(title = "Waste without it")]
     pub rest: Mass,
-    /// The last day, from the start, on which to notify the authority; absent where it
-    /// is too late for that, so that the clean-out has to be put off.
+    /// Last day, from the start, on which to notify the authority; absent where it is too
+    /// late for that, so that the clean-out has to be put off.
+    #[schema(title = "Notify by day")]
     pub notify_by: Option<Days>,
-    /// The day, from the start, by which all of the event's waste has to be gone.
+    /// Day, from the start, by which all of the event's waste has to be gone.
+    #[schema(title = "Gone by day")]
     pub gone_by: Days,
-    /// Other months of the same year above the usual category, which the one event of
-    /// the year does not help.
+    /// Number of other months of the same year above the usual category, which the one
+    /// event of the year does not help.
+    #[schema(title = "Other months above")]
     pub others_above: Count,
-    /// Where the rule stands.
-    #[schema(example = "40 CFR 262.232(b)")]
+    /// Section with the rule.
+    #[schema(title = "Rule", example = "40 CFR 262.232(b)")]
     pub section: Cow<'static, str>,
-    /// What the generator has to do for it, in order.
-    #[schema(value_type = Vec<String>)]
+    /// Steps that the generator has to take for it, in order.
+    #[schema(title = "Steps", value_type = Vec<String>)]
     pub steps: Vec<Sentence>,
 }
 
 /// Days before a planned event by which it is notified (262.232(a)(2), (b)(2)).
-const NOTICE: f64 = 30.0;
+pub(super) const NOTICE: f64 = 30.0;
 /// Days from the beginning of the event by which its waste is gone (262.232).
 const GONE_WITHIN: f64 = 60.0;
 /// Months of a year; the projection is taken to begin with a calendar year.
@@ -63,21 +72,33 @@ const YEAR: usize = 12;
 /// What the generator has to do. Titles of forms and the words of the label as
 /// 262.232 has them; the years of record keeping are from memory for the event, read
 /// for the petition (262.233(d)).
-const STEPS: [&str; 5] = [
-    "Ask the authority first: some states have not taken over this rule or ask for more.",
-    "Notify it at least 30 days before the clean-out begins, on EPA form 8700-12, with the \
-     beginning and the end, the reason, and the kinds and estimated amounts of waste.",
-    "Keep the event's waste apart in closed containers or tanks, marked Episodic Hazardous Waste \
-     with its hazards and the day on which the event began.",
-    "Have all of it treated or on its way under a hazardous waste manifest, to a facility that \
-     may take it, within 60 days of the beginning.",
-    "Keep the records of the event for three years after its end.",
-];
+fn steps() -> Vec<Sentence> {
+    vec![
+        sentence!(
+            "Ask the authority first: some states have not taken over this rule or ask for more."
+        ),
+        sentence!(
+            "Notify it at least {} before the clean-out begins, on EPA form 8700-12, with the \
+             beginning and the end, the reason, and the kinds and estimated amounts of waste.",
+            Days::measure_of(NOTICE)
+        ),
+        sentence!(
+            "Keep the event's waste apart in closed containers or tanks, marked Episodic \
+             Hazardous Waste with its hazards and the day on which the event began."
+        ),
+        sentence!(
+            "Have all of it treated or on its way under a hazardous waste manifest, to a facility \
+             that may take it, within {} of the beginning.",
+            Days::measure_of(GONE_WITHIN)
+        ),
+        sentence!("Keep the records of the event for three years after its end."),
+    ]
+}
 
 impl Disposal {
     /// The counted mass of a month that its clean-outs bring: what is drained, split
     /// off and rinsed out at changes, and the sludge where it is dug out at changes only.
-    fn clean_out(&self, ledger: &Ledger, month: usize) -> f64 {
+    fn clean_out(&self, ledger: &WasteLedger, month: usize) -> f64 {
         let regular = self
             .groups
             .iter()
@@ -94,14 +115,14 @@ impl Disposal {
         let densities = self.densities();
         let counted = streams.into_iter().filter(|stream| self.counts(*stream));
         let mass =
-            |stream| densities.mass(ledger.row(month, Flow::Waste(stream), Timing::WithChanges));
+            |stream| densities.mass(ledger.row(month, MonthlyFlow::Waste(stream), Timing::WithChanges));
         if ledger.changes[month] > 0.0 { counted.map(mass).sum() } else { 0.0 }
     }
 
     /// The events that could be planned, one a year at most.
     pub(super) fn episodic_events(
         &self,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
         accounts: &Accounts,
     ) -> Result<Vec<EpisodicEvent>, Refusal> {
         if self.storage.is_none_or(|storage| storage.rules.is_none()) {
@@ -128,7 +149,7 @@ impl Disposal {
 
     fn event(
         &self,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
         accounts: &Accounts,
         (month, usual): (usize, GeneratorCategory),
         others: usize,
@@ -145,16 +166,16 @@ impl Disposal {
             _ => "40 CFR 262.232(b)",
         };
         Ok(EpisodicEvent {
-            month: Count::of(count(month + 1))?,
+            month: Count::from_usize(month + 1)?,
             usual,
             without: GeneratorCategory::of(counted),
             mass: Mass::of(mass)?,
             rest: Mass::of(counted - mass)?,
             notify_by: (notify >= 0.0).then(|| Days::of(notify.floor())).transpose()?,
             gone_by: Days::of((begins + GONE_WITHIN).floor())?,
-            others_above: Count::of(count(others))?,
+            others_above: Count::from_usize(others)?,
             section: section.into(),
-            steps: STEPS.map(Sentence::fixed).to_vec(),
+            steps: steps(),
         })
     }
 }

@@ -6,7 +6,7 @@ use super::MONTH_DAYS;
 #[derive(Debug, Clone)]
 pub(super) struct Track {
     steady: Vec<f64>,
-    /// All that has arisen by the end of so many months.
+    /// All that has arisen by the end of each month.
     by_month: Vec<f64>,
 }
 
@@ -57,7 +57,7 @@ impl Track {
     }
 }
 
-/// How many full months have passed by a day, and the share of the next.
+/// Full months that have passed by a day, and the share of the next.
 pub(super) fn month_of(day: f64) -> (usize, f64) {
     let months = day / MONTH_DAYS;
     let full = (months + SAME).floor();

@@ -7,7 +7,7 @@
 use super::answer::{StorageHeld, StorageLimit};
 use super::category::{GeneratorCategory, GeneratorRules};
 use super::track::{Track, count};
-use super::{Disposal, terms::WasteStorage};
+use super::{Disposal, WasteStorage};
 use crate::numerics::digits::round_to;
 use crate::quantity::{Count, Days, Mass, Quantity};
 use crate::text::Refusal;
@@ -92,13 +92,13 @@ impl Disposal {
                 mass: limits.mass.map(|kg| Mass::of(round_to(kg, 6))).transpose()?,
                 days: limits.days.map(Days::of).transpose()?,
                 section: kind.map(|kind| Cow::Borrowed(kind.section())),
-                months: Count::of(count(months))?,
+                months: Count::from_usize(months)?,
             })
         });
         let above = categories.iter().filter(|month| storage.is_above_rules(**month)).count();
         Ok(Some(StorageHeld {
             limits: limits.collect::<Result<_, Refusal>>()?,
-            months_above_rules: Count::of(count(above))?,
+            months_above_rules: Count::from_usize(above)?,
             days_above: days_above
                 .iter()
                 .map(|day| Days::of(count(*day)))
