@@ -2,14 +2,12 @@
 
 use crate::fluid::Fluid;
 use crate::fluid::properties::{Name, Properties};
+use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Density, Quantity};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
-
-/// Kilograms in a milligram.
-const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
 
 /// An amount of fluid, or what flows of it in a day.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -13,7 +13,7 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Losses {
+pub struct LossRates {
     /// Water lost to the air in a day, and nothing else with it.
     #[schema(example = 9.0)]
     pub evaporation: DailyRate,
@@ -26,7 +26,7 @@ pub struct Losses {
     pub depletion_ratio: Option<Ratio>,
 }
 
-impl Losses {
+impl LossRates {
     /// Concentrate lost with what is carried off, against its share.
     #[must_use]
     pub fn depletion(&self) -> f64 {

@@ -7,13 +7,11 @@
 //! Masses add exactly.
 
 use crate::fluid::properties::{ByProperty, Name, Properties};
+use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::quantity::{Concentration, Content, Quantity, Ratio};
 use crate::text::Refusal;
 use std::collections::BTreeMap;
 use std::ops::{AddAssign, Mul};
-
-/// Kilograms in a milligram.
-const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
 
 /// An amount of fluid, as the materials it is made of: litres of concentrate,
 /// water and tramp oil, kilograms in all and of each thing carried.

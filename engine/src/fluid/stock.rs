@@ -5,7 +5,9 @@ use crate::fluid::{Fluid, practice};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::cut_off::look;
 use crate::quantity::{Concentration, Density, Measure, MoneyPerVolume, Quantity, Volume};
-use crate::text::{Assumption, Faults, Finding, Sentence};
+use crate::sentence;
+use crate::text::names::check_unique;
+use crate::text::{Assumption, Faults, Finding};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
@@ -50,6 +52,16 @@ impl Stock {
         }
     }
 
+    /// What there is to mix from where nobody says: neat concentrate and water, as much
+    /// as needed.
+    #[must_use]
+    pub fn neat_and_water() -> Vec<Self> {
+        [("concentrate", 100.0), ("water", 0.0)]
+            .into_iter()
+            .filter_map(|(name, c)| Some(Self::plain(name, Concentration::of(c).ok()?)))
+            .collect()
+    }
+
     /// So many litres of it.
     #[must_use]
     pub fn fluid(&self, litres: f64) -> Fluid {
@@ -66,16 +78,8 @@ impl Stock {
 
 /// Notes what is wrong with a list of stocks.
 pub(crate) fn check(stocks: &[Stock], faults: &mut Faults) {
-    let mut names = BTreeSet::new();
+    check_unique(stocks.iter().map(|stock| stock.name.as_str()), "stocks", "/stocks", faults);
     for (i, stock) in stocks.iter().enumerate() {
-        if !names.insert(stock.name.as_str()) {
-            let detail = format!(
-                "Two stocks are called {:?}. Give each its own name, so that the answer can tell \
-                 them apart.",
-                stock.name
-            );
-            faults.add(format!("/stocks/{i}/name"), Sentence::new(detail));
-        }
         check_volume_shares(
             stock.concentration,
             &stock.properties,
@@ -95,9 +99,10 @@ pub(crate) fn check_volume_shares(
     let oil = properties.tramp_oil.map_or(0.0, Quantity::get);
     let filled = concentration.get() + oil;
     if filled > 100.0 {
-        let detail = "Concentrate and tramp oil together come to {} of the fluid, more than all \
-                      of it.";
-        let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, filled));
+        let detail = sentence!(
+            "Concentrate and tramp oil together come to {} of the fluid, more than all of it.",
+            Measure::of(Concentration::ROW, filled)
+        );
         faults.add(format!("{pointer}/properties/{TRAMP_OIL}"), detail);
     }
 }

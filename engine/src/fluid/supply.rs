@@ -2,7 +2,8 @@
 
 use crate::fluid::properties::{Limits, Name, Properties, TRAMP_OIL};
 use crate::quantity::Quantity;
-use crate::text::{Faults, Sentence, with_nearest};
+use crate::sentence;
+use crate::text::{Faults, with_nearest};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use utoipa::ToSchema;
@@ -35,20 +36,21 @@ pub(crate) fn check_limits_are_about_something(
     let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
     let limited = oil.chain(limits.matter.keys().map(Name::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
-        let detail = format!(
-            "There is a limit on {name}, but nothing says how much of it the sump carries or what \
-             brings it. Give it among the properties of one of them, were it as 0."
+        let detail = sentence!(
+            "There is a limit on {}, but nothing says how much of it the sump carries or what \
+             brings it. Give it among the properties of one of them, if only as 0.",
+            name
         );
         let detail = with_nearest(detail, name, known.iter().copied());
-        faults.add(format!("/limits/{name}"), Sentence::new(detail));
+        faults.add(format!("/limits/{name}"), detail);
     }
 }
 
 /// Notes it where water or a premix is nothing but oil.
 pub(crate) fn check_not_all_oil(properties: &Properties, pointer: &str, faults: &mut Faults) {
     if properties.tramp_oil.is_some_and(|oil| oil.get() >= 100.0) {
-        let detail = "This is nothing but tramp oil, and no sump is fed with that.";
-        faults.add(format!("{pointer}/properties/tramp_oil"), Sentence::new(detail));
+        let detail = sentence!("This is all tramp oil, and no sump is fed with that.");
+        faults.add(format!("{pointer}/properties/{TRAMP_OIL}"), detail);
     }
 }
 
@@ -59,7 +61,8 @@ pub(crate) fn check_concentrate(
     faults: &mut Faults,
 ) {
     if properties.and_then(|own| own.tramp_oil).is_some_and(|oil| oil.get() > 0.0) {
-        let detail = "Neat concentrate has no tramp oil in it: that comes from the machine.";
-        faults.add(format!("{pointer}/properties/tramp_oil"), Sentence::new(detail));
+        let detail =
+            sentence!("Neat concentrate has no tramp oil in it: that comes from the machine.");
+        faults.add(format!("{pointer}/properties/{TRAMP_OIL}"), detail);
     }
 }

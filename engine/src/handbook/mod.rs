@@ -1,5 +1,6 @@
 //! Published figures, each with its source.
 
+pub mod conversions;
 pub mod oil_separator;
 pub mod sphere;
 pub mod sucrose;

@@ -12,8 +12,7 @@ mod sentence;
 pub use assumption::Assumption;
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
-pub use nearest::nearest;
-pub(crate) use nearest::with_nearest;
+pub use nearest::{hint, nearest, with_nearest};
 pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,

@@ -61,8 +61,12 @@ fn what_would_never_end_is_out_of_range() {
     refused("out-of-range", &[""], |q| {
         q["months"] = 240.into();
         q["sampling"]["draws"] = 5000.into();
-        let group = q["groups"][1].clone();
-        q["groups"] = (0..20).map(|_| group.clone()).collect();
+        let mut group = q["groups"][1].clone();
+        let groups = (0..20).map(|i| {
+            group["name"] = format!("machining centres {i}").into();
+            group.clone()
+        });
+        q["groups"] = groups.collect();
     });
 }
 
@@ -98,6 +102,9 @@ fn contradictions_are_refused_all_at_once() {
     });
     refused("inconsistent", &["/storage/facility_far_away"], |q| {
         q["storage"] = json!({ "mass": 4000, "facility_far_away": true });
+    });
+    refused("inconsistent", &["/groups/1/name"], |q| {
+        q["groups"][1]["name"] = q["groups"][0]["name"].clone();
     });
     refused("inconsistent", &["/groups/0/properties/tramp_oil"], |q| {
         q["groups"][0]["concentration"] = 0.into();

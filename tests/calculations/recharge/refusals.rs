@@ -68,19 +68,19 @@ fn all_contradictions_are_told_at_once() {
     ]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
     let expected = [
+        "/sumps/1/name",
         "/sumps/0/residue",
         "/sumps/0/fluid_now/volume",
-        "/sumps/1/name",
         "/sumps/1/rinse/times",
         "/sumps/1/rinse/volume",
         "/sumps/1/rinse/stock",
         "/batch_at_most",
+        "/vessels/2/name",
         "/vessels/0/empty_minutes",
         "/vessels/1/usable_share",
         "/vessels/1/rated_load",
         "/vessels/1/emptied_on_the_way",
         "/vessels/1/fill_minutes",
-        "/vessels/2/name",
         "/vessels/2/pump_rate",
         "/vessels",
     ];

@@ -4,7 +4,8 @@ use super::Goal;
 use crate::fluid::properties::{Limits, Name, TRAMP_OIL};
 use crate::fluid::stock::{self, Stock, property_names};
 use crate::quantity::Quantity;
-use crate::text::{Faults, Sentence, with_nearest};
+use crate::sentence;
+use crate::text::{Faults, with_nearest};
 use std::collections::BTreeSet;
 
 /// Notes what contradicts itself among stocks, limits and goal.
@@ -13,9 +14,8 @@ pub fn check_mixing(stocks: &[Stock], limits: &Limits, goal: Option<&Goal>, faul
     if let Some(Goal::Use(goal)) = goal {
         let names = || stocks.iter().map(|stock| stock.name.as_str());
         if !names().any(|name| name == goal.most_of) {
-            let detail = format!("No stock is called {:?}.", goal.most_of);
-            let detail = with_nearest(detail, &goal.most_of, names());
-            faults.add("/goal/most_of", Sentence::new(detail));
+            let detail = sentence!("No stock is called \"{}\".", &goal.most_of);
+            faults.add("/goal/most_of", with_nearest(detail, &goal.most_of, names()));
         }
     }
     check_limits(limits, faults);
@@ -38,12 +38,13 @@ pub fn check_limits_are_about_something(stocks: &[Stock], limits: &Limits, fault
     let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
     let limited = limited.chain(limits.matter.keys().map(Name::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
-        let detail = format!(
-            "There is a limit on {name}, but no stock says how much of it it carries. Give it \
-             among the properties of at least one stock."
+        let detail = sentence!(
+            "There is a limit on {}, but no stock says how much of it it carries. Give it among \
+             the properties of at least one stock.",
+            name
         );
         let detail = with_nearest(detail, name, known.iter().copied());
-        faults.add(format!("/limits/{name}"), Sentence::new(detail));
+        faults.add(format!("/limits/{name}"), detail);
     }
 }
 
@@ -56,8 +57,8 @@ fn check_limit<Q: Quantity + PartialOrd>(
     if let (Some(min), Some(max)) = (min, max)
         && min > max
     {
-        let detail = format!("The least {name} that is wanted, {{}}, is above the most, {{}}.");
-        let detail = Sentence::new(detail).with(min.measure()).with(max.measure());
+        let detail =
+            sentence!("The least {} that is wanted, {}, is above the most, {}.", name, min, max);
         faults.add(format!("/limits/{name}/min"), detail);
     }
 }

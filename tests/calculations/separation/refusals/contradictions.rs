@@ -58,7 +58,7 @@ fn what_goes_round_must_be_something_that_can() {
     });
     let at = ["/recirculation/inflows/1/property", "/recirculation/inflows/2/property"];
     let problem = refused(|q| q["recirculation"] = recirculation.clone(), "inconsistent", &at);
-    assert!(problem.to_string().contains("Did you mean solids?"), "{problem}");
+    assert!(problem.to_string().contains("Did you mean \\\"solids\\\"?"), "{problem}");
     let membrane = json!({
         "kind": "ultrafiltration", "volume_concentration_factor": 10,
         "rejections": [

@@ -6,8 +6,8 @@ use super::{FluidLoop, SumpGroup};
 use crate::fluid::properties::{Properties, TRAMP_OIL};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Count, DailyRate, Days, Measure, Quantity, Volume};
+use crate::text::names::check_unique;
 use crate::text::{Faults, Kind, Refusal, Sentence};
-use std::collections::HashSet;
 
 /// So many days of the way there at most.
 const DAYS_MOST: f64 = 3650.0;
@@ -20,16 +20,9 @@ impl FluidLoop {
     pub(super) fn check(&self) -> Result<(), Refusal> {
         self.check_missing()?;
         let mut faults = Faults::default();
-        let mut names = HashSet::new();
+        let names = self.groups.iter().map(|group| group.name.as_str());
+        check_unique(names, "groups", "/groups", &mut faults);
         for (i, group) in self.groups.iter().enumerate() {
-            if !names.insert(group.name.as_str()) {
-                let detail = format!(
-                    "Two groups are called {:?}. Give each its own name, so that the answer can \
-                     tell them apart.",
-                    group.name
-                );
-                faults.add(format!("/groups/{i}/name"), Sentence::new(detail));
-            }
             group.check(i, &mut faults);
         }
         self.check_fluids(&mut faults);

@@ -1,6 +1,6 @@
 //! The parts of a shop, as a question names them.
 
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::properties::{ByProperty, Properties};
 use crate::quantity::{
     Capacity, Concentration, ContentRise, Count, DailyRate, Days, Density, Months, PickUp, Share,
@@ -36,7 +36,7 @@ pub struct SumpGroup {
     #[schema(example = 6.0)]
     pub concentration: Concentration,
     /// What each of them loses in a day.
-    pub losses: Losses,
+    pub losses: LossRates,
     /// When each of them is drained and refilled; never when left out.
     pub clean_out: Option<GroupCleanOut>,
     /// What each of them takes up in a day from the machine and the work:

@@ -35,13 +35,7 @@ impl Recycler {
 
     /// The stocks given, or the two that every shop has.
     pub(super) fn stocks(&self) -> Vec<Stock> {
-        if let Some(stocks) = &self.stocks {
-            return stocks.clone();
-        }
-        [("concentrate", 100.0), ("water", 0.0)]
-            .into_iter()
-            .filter_map(|(name, c)| Some(Stock::plain(name, Concentration::of(c).ok()?)))
-            .collect()
+        self.stocks.clone().unwrap_or_else(Stock::neat_and_water)
     }
 
     /// Whether the recycler runs on the day that begins at `day`.

@@ -2,6 +2,7 @@
 
 use super::Recycler;
 use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::sentence;
 use crate::text::{Faults, Sentence, with_nearest};
 
 impl Recycler {
@@ -34,12 +35,13 @@ impl Recycler {
         let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
         for name in limited.chain(limits.matter.keys().map(Name::as_str)) {
             if !known.contains(name) {
-                let detail = format!(
-                    "There is a limit on {name}, but the feed does not say how much of it it \
-                     carries. Give it among the feed's properties."
+                let detail = sentence!(
+                    "There is a limit on {}, but the feed does not say how much of it it carries. \
+                     Give it among the feed's properties.",
+                    name
                 );
                 let detail = with_nearest(detail, name, known.iter().copied());
-                faults.add(format!("/target/limits/{name}"), Sentence::new(detail));
+                faults.add(format!("/target/limits/{name}"), detail);
             }
         }
     }

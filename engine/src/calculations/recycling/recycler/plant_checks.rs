@@ -4,19 +4,16 @@ use super::{Mode, Recycler, Stage, Tank};
 use crate::calculations::recycling::separation::SeparatingStage;
 use crate::fluid::properties::{Name, TRAMP_OIL};
 use crate::quantity::{Measure, Quantity};
+use crate::sentence;
+use crate::text::names::check_unique;
 use crate::text::{Faults, Sentence, with_nearest};
 use std::collections::BTreeSet;
 
 impl Recycler {
     pub(super) fn check_stages(&self, faults: &mut Faults) {
-        let mut names = BTreeSet::new();
+        check_unique(self.stages.iter().map(|s| s.name.as_str()), "stages", "/stages", faults);
         let known = self.carried();
         for (s, stage) in self.stages.iter().enumerate() {
-            if !names.insert(stage.name.as_str()) {
-                let detail =
-                    format!("Two stages are called {:?}. Give each its own name.", stage.name);
-                faults.add(format!("/stages/{s}/name"), Sentence::new(detail));
-            }
             if stage.throughput.get() <= 0.0 {
                 let detail = "Nothing gets through a stage without throughput. Say how much fluid \
                               it takes in an hour.";
@@ -57,13 +54,14 @@ impl Recycler {
         for (i, source) in self.sources.iter().flatten().enumerate() {
             let name = source.property.as_str();
             if name == TRAMP_OIL || !known.contains(name) {
-                let detail = format!(
-                    "The feed does not say how much {name:?} it carries in mg/L. Give it among the \
-                     feed's properties, 0 if there is none at the start."
+                let detail = sentence!(
+                    "The feed does not say how much \"{}\" it carries, as a content. Give it among \
+                     the feed's properties, 0 if there is none at the start.",
+                    name
                 );
                 let matter = known.iter().copied().filter(|known| *known != TRAMP_OIL);
                 let detail = with_nearest(detail, name, matter);
-                faults.add(format!("/sources/{i}/property"), Sentence::new(detail));
+                faults.add(format!("/sources/{i}/property"), detail);
             }
         }
     }
@@ -94,12 +92,12 @@ fn check_removed(s: usize, stage: &Stage, known: &BTreeSet<&str>, faults: &mut F
     });
     for (at, name) in given.chain(sized) {
         if !known.contains(name) {
-            let detail = format!(
-                "This stage removes {name}, but the feed does not say how much of it it carries. \
-                 Give it among the feed's properties."
+            let detail = sentence!(
+                "This stage removes {}, but the feed does not say how much of it it carries. Give \
+                 it among the feed's properties.",
+                name
             );
-            let detail = with_nearest(detail, name, known.iter().copied());
-            faults.add(at, Sentence::new(detail));
+            faults.add(at, with_nearest(detail, name, known.iter().copied()));
         }
     }
 }

@@ -5,7 +5,8 @@ use super::stage::{SeparatingStage, Separator, SizeGrade, Turbulence};
 use super::{CONCENTRATE, SHARES_OFF_BY};
 use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::{Measure, Quantity, Share};
-use crate::text::{Faults, Kind, Refusal, Sentence, nearest};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
 use std::collections::BTreeSet;
 
 impl Separator {
@@ -208,7 +209,6 @@ fn check_sizes(particles: &Particles, at: &str, faults: &mut Faults) {
 
 /// A property that nothing else in the request speaks of.
 pub(super) fn unknown<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Sentence {
-    let meant =
-        nearest(name, known).map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
-    Sentence::new(format!("{name} is not among the particles of the separator.{meant}"))
+    let detail = sentence!("\"{}\" is not among the particles of the separator.", name);
+    with_nearest(detail, name, known)
 }

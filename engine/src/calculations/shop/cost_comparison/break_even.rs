@@ -5,6 +5,7 @@ use super::levers::{Lever, Levers, Trials};
 use super::search::{Apart, Cross, Found, FoundKind, search};
 use super::{BreakEvenQuestion, CostComparison};
 use crate::quantity::{Number, Quantity};
+use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
 
 /// So many inputs are looked at where the request asks for none.
@@ -52,12 +53,12 @@ impl CostComparison {
             let pointer = format!("{pointer}/inputs/{i}");
             match levers.at(input) {
                 None => {
-                    let detail = format!(
-                        "There is no number at {input:?} in this request that costs depend on."
+                    let detail = sentence!(
+                        "There is no number at \"{}\" in this request that costs depend on.",
+                        input
                     );
                     let known = levers.0.iter().map(|lever| lever.pointer.as_str());
-                    let detail = with_nearest(detail, input, known);
-                    faults.add(pointer, Sentence::new(detail));
+                    faults.add(pointer, with_nearest(detail, input, known));
                 }
                 Some(lever) if question.inputs.len() > 1 && lever.row.whole => {
                     let detail = "Several inputs change by one factor, which does not keep this \

@@ -2,8 +2,9 @@
 
 use super::{CostComparison, FilterMedia, Prices, Purchase, WayOfWorking};
 use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Share};
+use crate::sentence;
+use crate::text::names::check_unique;
 use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
-use std::collections::BTreeSet;
 
 /// The most years of a comparison.
 const MOST_YEARS: f64 = 100.0;
@@ -62,13 +63,13 @@ impl CostComparison {
 
     fn check_names(&self, faults: &mut Faults) {
         let groups = self.machines.iter().map(|group| group.name.as_str());
-        own_names(groups, "groups of machines", "/machines", faults);
+        check_unique(groups, "groups of machines", "/machines", faults);
         let ways = || self.ways.iter().map(|way| way.name.as_str());
-        own_names(ways(), "ways of working", "/ways", faults);
+        check_unique(ways(), "ways of working", "/ways", faults);
         let mut known = |name: &str, pointer: String| {
             if self.place(name).is_none() {
-                let detail = with_nearest(format!("No way is called {name:?}."), name, ways());
-                faults.add(pointer, Sentence::new(detail));
+                let detail = sentence!("No way is called \"{}\".", name);
+                faults.add(pointer, with_nearest(detail, name, ways()));
             }
         };
         if let Some(baseline) = &self.baseline {
@@ -125,25 +126,6 @@ impl CostComparison {
                 );
                 faults.add(pointer, Sentence::new(detail));
             }
-        }
-    }
-}
-
-/// Notes every name that was there before.
-fn own_names<'a>(
-    names: impl Iterator<Item = &'a str>,
-    what: &str,
-    pointer: &str,
-    faults: &mut Faults,
-) {
-    let mut seen = BTreeSet::new();
-    for (i, name) in names.enumerate() {
-        if !seen.insert(name) {
-            let detail = format!(
-                "Two {what} are called {name:?}. Give each its own name, so that the answer can \
-                 tell them apart."
-            );
-            faults.add(format!("{pointer}/{i}/name"), Sentence::new(detail));
         }
     }
 }

@@ -4,7 +4,7 @@ mod way_costs;
 
 pub use way_costs::{Fee, FilterMedia, Labour, Purchase, Running, Serves};
 
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::quantity::{
     Capacity, Concentration, Count, Frequency, Hours, MoneyPerEnergy, MoneyPerHour, MoneyPerVolume,
     Ratio, Share, Volume,
@@ -36,7 +36,7 @@ pub struct MachineGroup {
     pub clean_outs_a_year: Frequency,
     /// What one of them loses in a working day, made up with concentrate and
     /// water so that level and strength stay; nothing when left out.
-    pub losses: Option<Losses>,
+    pub losses: Option<LossRates>,
 }
 
 /// What things cost. Whatever a way of working uses must have a price; give 0

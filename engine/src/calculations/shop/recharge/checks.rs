@@ -3,9 +3,9 @@
 use super::{Recharge, SumpToClean};
 use crate::fluid::{batch, stock};
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
-use crate::text::with_nearest;
-use crate::text::{Faults, Kind, Refusal, Sentence};
-use std::collections::BTreeSet;
+use crate::sentence;
+use crate::text::names::check_unique;
+use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
 
 /// The most rinses of a sump: beyond it, nothing of the old fluid is left to rinse out.
 const MOST_RINSES: f64 = 100.0;
@@ -17,16 +17,9 @@ impl Recharge {
         let mut faults = Faults::default();
         let stocks = self.plain_stocks();
         batch::check_mixing(&stocks, &self.limits, self.goal.as_ref(), &mut faults);
-        let mut names = BTreeSet::new();
+        let names = self.sumps.iter().map(|sump| sump.name.as_str());
+        check_unique(names, "sumps", "/sumps", &mut faults);
         for (i, sump) in self.sumps.iter().enumerate() {
-            if !names.insert(sump.name.as_str()) {
-                let detail = format!(
-                    "Two sumps are called {:?}. Give each its own name, so that the job sheet can \
-                     tell them apart.",
-                    sump.name
-                );
-                faults.add(format!("/sumps/{i}/name"), Sentence::new(detail));
-            }
             check_sump(sump, &format!("/sumps/{i}"), &mut faults);
             self.check_rinse(sump, &format!("/sumps/{i}/rinse"), &mut faults);
         }
@@ -88,9 +81,8 @@ impl Recharge {
         let names = || self.stocks.iter().map(|stock| stock.name.as_str());
         match self.stocks.iter().find(|stock| stock.name == name) {
             None => {
-                let detail = format!("No stock is called {name:?}.");
-                let detail = with_nearest(detail, name, names());
-                faults.add(format!("{pointer}/stock"), Sentence::new(detail));
+                let detail = sentence!("No stock is called \"{}\".", name);
+                faults.add(format!("{pointer}/stock"), with_nearest(detail, name, names()));
             }
             Some(stock) if !stock.goes_with(&sump.product) => {
                 let detail = format!(
@@ -143,10 +135,10 @@ impl Recharge {
             let own = self.stocks_for(&sump.product);
             let more_than_water = own.iter().any(|s| self.stocks[*s].is_more_than_water());
             if own.is_empty() || (!more_than_water && sump.target.get() > 0.0) {
-                let detail = format!("No stock holds concentrate of {:?}.", sump.product);
+                let detail = sentence!("No stock holds concentrate of \"{}\".", &sump.product);
                 let known = self.stocks.iter().filter_map(|stock| stock.product.as_deref());
                 let detail = with_nearest(detail, &sump.product, known);
-                faults.add(format!("/sumps/{i}/product"), Sentence::new(detail));
+                faults.add(format!("/sumps/{i}/product"), detail);
             }
         }
     }

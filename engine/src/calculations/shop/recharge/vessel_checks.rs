@@ -2,22 +2,15 @@
 
 use super::{Holds, Recharge, SumpToClean, Vessel};
 use crate::quantity::Quantity;
+use crate::text::names::check_unique;
 use crate::text::{Faults, Sentence};
-use std::collections::BTreeSet;
 
 impl Recharge {
     pub(super) fn check_vessels(&self, faults: &mut Faults) {
-        let mut names = BTreeSet::new();
+        let names = self.vessels.iter().flatten().map(|vessel| vessel.name.as_str());
+        check_unique(names, "vessels", "/vessels", faults);
         for (i, vessel) in self.vessels.iter().flatten().enumerate() {
             let pointer = format!("/vessels/{i}");
-            if !names.insert(vessel.name.as_str()) {
-                let detail = format!(
-                    "Two vessels are called {:?}. Give each its own name, so that the job sheet can \
-                     tell them apart.",
-                    vessel.name
-                );
-                faults.add(format!("{pointer}/name"), Sentence::new(detail));
-            }
             if vessel.usable_share.is_some_and(|share| share.get() == 0.0) {
                 let detail = "Nothing of this vessel may be filled, so nothing can be moved with it. \
                               Give the share of it that is filled.";

@@ -30,7 +30,7 @@ use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
 use crate::dynamics::{Course, Densities};
 use crate::fluid::band::Band;
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::practice::names_nitrite;
 use crate::fluid::properties::{Limits, Name};
 use crate::fluid::sump::Sump;
@@ -66,7 +66,7 @@ pub struct Forecast {
     /// The sump as it is on day 0.
     pub sump: Sump,
     /// What it loses in a day.
-    pub losses: Losses,
+    pub losses: LossRates,
     /// Fluid discharged on purpose in a day, as it is; none when left out.
     pub discharge: Option<DailyRate>,
     /// Oil that the machine leaks into the sump in a day; none when left out.

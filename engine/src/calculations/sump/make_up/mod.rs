@@ -37,7 +37,7 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::dynamics::Densities;
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::parts_of_water;
 use crate::fluid::practice::{self, names_nitrite, read_with_pumps_off};
 use crate::fluid::properties::{ByProperty, Limits, Name, Properties};
@@ -66,7 +66,7 @@ pub struct MakeUp {
     /// The sump to hold.
     pub sump: HeldSump,
     /// What it loses in a day.
-    pub losses: Losses,
+    pub losses: LossRates,
     /// Fluid discharged on purpose in a day, as it is; none when left out.
     pub discharge: Option<DailyRate>,
     /// The water that it is filled up with; it carries nothing when left out.

@@ -24,7 +24,7 @@ use crate::calculation::{Calculation, Outcome};
 use crate::fluid::balance::{Balance, Way};
 use crate::fluid::band::{Band, Standing};
 use crate::fluid::batch::Premix;
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::properties::Limits;
 use crate::fluid::stock::Stock;
@@ -75,7 +75,7 @@ pub struct TopUp {
     #[schema(example = 15.0)]
     pub premix_at_most: Option<Concentration>,
     /// What the sump loses in a day, to tell when fluid that is too rich is back.
-    pub losses: Option<Losses>,
+    pub losses: Option<LossRates>,
 }
 
 /// Between which strengths a sump is kept.
@@ -290,15 +290,7 @@ impl TopUp {
     fn stocks(&self) -> Cow<'_, [Stock]> {
         match &self.stocks {
             Some(stocks) => Cow::Borrowed(stocks),
-            None => Cow::Owned(default_stocks()),
+            None => Cow::Owned(Stock::neat_and_water()),
         }
     }
-}
-
-/// Neat concentrate and water.
-fn default_stocks() -> Vec<Stock> {
-    [("concentrate", 100.0), ("water", 0.0)]
-        .into_iter()
-        .filter_map(|(name, c)| Some(Stock::plain(name, Concentration::of(c).ok()?)))
-        .collect()
 }

@@ -12,7 +12,7 @@
 //! `make-up` and `forecast`.
 
 use super::answer::WeakMakeUp;
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::quantity::{Concentration, Days, Quantity};
 use crate::text::Refusal;
 
@@ -28,7 +28,7 @@ impl TooRich {
     pub(super) fn make_up(
         &self,
         weakest: f64,
-        losses: Option<&Losses>,
+        losses: Option<&LossRates>,
     ) -> Result<WeakMakeUp, Refusal> {
         let concentration = Concentration::of(weakest)?;
         let Some(losses) = losses else {

@@ -1,6 +1,6 @@
 //! The sumps of a shop in groups, and the habit by which each is changed.
 
-use crate::fluid::loss_rates::Losses;
+use crate::fluid::loss_rates::LossRates;
 use crate::fluid::properties::{Limits, Properties};
 use crate::quantity::{
     Capacity, Concentration, Count, DailyRate, Hours, Mass, Months, Share, Volume,
@@ -29,7 +29,7 @@ pub struct WasteGroup {
     pub concentration: Concentration,
     /// Losses of one per day, made up every day.
     #[schema(title = "Daily losses")]
-    pub losses: Losses,
+    pub losses: LossRates,
     /// When the sumps are changed. Default: never.
     #[schema(title = "Fluid change")]
     pub change: Option<ChangeHabit>,
