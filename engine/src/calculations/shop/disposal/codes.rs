@@ -14,22 +14,28 @@ use utoipa::ToSchema;
 /// Codes that may fit a stream.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CodesToConfirm {
+    /// # Stream
+    ///
     /// The stream.
-    #[schema(title = "Stream")]
     pub stream: WasteStream,
+    /// # Candidates
+    ///
     /// Candidates, for the generator and its authority to confirm or to reject.
-    #[schema(title = "Candidates")]
     pub candidates: Vec<CodeCandidate>,
 }
 
 /// A code of the European list of waste that may fit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct CodeCandidate {
+    /// # Code
+    ///
     /// The code, with an asterisk where the list calls it hazardous.
-    #[schema(title = "Code", example = "12 01 09*")]
+    #[schema(example = "12 01 09*")]
     pub code: Cow<'static, str>,
+    /// # Wording
+    ///
     /// Wording of the list.
-    #[schema(title = "Wording", example = "machining emulsions and solutions free of halogens")]
+    #[schema(example = "machining emulsions and solutions free of halogens")]
     pub text: Cow<'static, str>,
 }
 

@@ -38,7 +38,7 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
-use crate::quantity::{Count, Quantity};
+use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence};
 use accounts::Accounts;
 use ledger::{MATTER, SOLIDS, WATER, WasteLedger};

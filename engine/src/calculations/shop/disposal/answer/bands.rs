@@ -9,21 +9,26 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ProjectionBands {
+    /// # Draws
+    ///
     /// Number of Monte Carlo draws.
-    #[schema(title = "Draws")]
     pub draws: Count,
+    /// # By month
+    ///
     /// The bands of each month. Where changes fall by forecast or spreads are wide, the
     /// draws may have a change in another month than the answer has.
-    #[schema(title = "By month")]
     pub months: Vec<MonthBands>,
+    /// # All waste
+    ///
     /// Mass of all streams over all months.
-    #[schema(title = "All waste")]
     pub mass: MassBand,
+    /// # Counted waste
+    ///
     /// Mass of the counted streams over all months.
-    #[schema(title = "Counted waste")]
     pub counted: MassBand,
+    /// # Cost without pickups
+    ///
     /// Cost over all months, without pickups; absent where no price is given.
-    #[schema(title = "Cost without pickups")]
     pub cost: Option<CostBand>,
 }
 
@@ -31,20 +36,25 @@ pub struct ProjectionBands {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MonthBands {
+    /// # Month
+    ///
     /// The month, counted from 1.
-    #[schema(title = "Month")]
     pub month: Count,
+    /// # All waste
+    ///
     /// Mass of all streams together.
-    #[schema(title = "All waste")]
     pub mass: MassBand,
+    /// # Counted waste
+    ///
     /// Mass of the counted streams.
-    #[schema(title = "Counted waste")]
     pub counted: MassBand,
+    /// # Cost without pickups
+    ///
     /// Cost of the month, without pickups; absent where no price is given.
-    #[schema(title = "Cost without pickups")]
     pub cost: Option<CostBand>,
+    /// # Generator category
+    ///
     /// Share of the draws that fall in each generator category.
-    #[schema(title = "Generator category")]
     pub categories: CategoryShares,
 }
 
@@ -52,14 +62,17 @@ pub struct MonthBands {
 /// second, nine tenths below the third.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MassBand {
+    /// # 1 in 10 below
+    ///
     /// 10th percentile.
-    #[schema(title = "1 in 10 below")]
     pub p10: Mass,
+    /// # Median
+    ///
     /// Median.
-    #[schema(title = "Median")]
     pub p50: Mass,
+    /// # 9 in 10 below
+    ///
     /// 90th percentile.
-    #[schema(title = "9 in 10 below")]
     pub p90: Mass,
 }
 
@@ -67,27 +80,33 @@ pub struct MassBand {
 /// second, nine tenths below the third.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CostBand {
+    /// # 1 in 10 below
+    ///
     /// 10th percentile.
-    #[schema(title = "1 in 10 below")]
     pub p10: Money,
+    /// # Median
+    ///
     /// Median.
-    #[schema(title = "Median")]
     pub p50: Money,
+    /// # 9 in 10 below
+    ///
     /// 90th percentile.
-    #[schema(title = "9 in 10 below")]
     pub p90: Money,
 }
 
 /// Share of the draws in which a month falls in each generator category.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CategoryShares {
+    /// # Very small
+    ///
     /// Very small quantity generator.
-    #[schema(title = "Very small")]
     pub very_small: Share,
+    /// # Small
+    ///
     /// Small quantity generator.
-    #[schema(title = "Small")]
     pub small: Share,
+    /// # Large
+    ///
     /// Large quantity generator.
-    #[schema(title = "Large")]
     pub large: Share,
 }

@@ -18,47 +18,59 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct DisposalAnswer {
+    /// # By month
+    ///
     /// The months, in order.
-    #[schema(title = "By month")]
     pub months: Vec<MonthOfWaste>,
+    /// # By stream
+    ///
     /// Each stream over all months: the sum of its months, and of its rows in the
     /// balance.
-    #[schema(title = "By stream")]
     pub streams: Vec<StreamOverall>,
+    /// # Bought
+    ///
     /// Concentrate and water bought over all months.
-    #[schema(title = "Bought")]
     pub bought: FreshBought,
+    /// # Pickups
+    ///
     /// Days on which the kept waste has to be taken away, as few as possible; empty
     /// where no limit is given or none is reached.
-    #[schema(title = "Pickups")]
     pub pickups: Vec<WastePickup>,
+    /// # Storage limits kept
+    ///
     /// Limits that the pickups keep; absent without storage limits.
-    #[schema(title = "Storage limits kept")]
     pub storage: Option<StorageHeld>,
+    /// # Changes of category
+    ///
     /// Months whose counted mass puts the shop into another US generator category than
     /// the month before.
-    #[schema(title = "Changes of category")]
     pub category_changes: Vec<CategoryChange>,
+    /// # Episodic events
+    ///
     /// Months that a planned episodic event (40 CFR part 262 subpart L) could keep in
     /// the category the shop usually has; empty without published rules. The pickups
     /// above do not use it.
-    #[schema(title = "Episodic events")]
     pub episodic_events: Vec<EpisodicEvent>,
+    /// # Treated on site
+    ///
     /// Yields of the treatment on site; absent without one.
-    #[schema(title = "Treated on site")]
     pub treated: Option<TreatedOnSite>,
+    /// # Waste codes to confirm
+    ///
     /// Codes of the European list of waste that may fit, never a determination; empty
     /// where the storage keeps US rules.
-    #[schema(title = "Waste codes to confirm")]
     pub codes: Vec<CodesToConfirm>,
+    /// # Cost
+    ///
     /// Cost over all months; absent where no price is given.
-    #[schema(title = "Cost")]
     pub cost: Option<DisposalCost>,
+    /// # Currency
+    ///
     /// Currency, as the request named it.
-    #[schema(title = "Currency")]
     pub currency: Option<String>,
+    /// # Bands
+    ///
     /// How far the months may come out otherwise, given the spreads; absent without any.
-    #[schema(title = "Bands")]
     pub bands: Option<ProjectionBands>,
 }
 
@@ -66,45 +78,58 @@ pub struct DisposalAnswer {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MonthOfWaste {
+    /// # Month
+    ///
     /// The month, counted from 1.
-    #[schema(title = "Month")]
     pub month: Count,
+    /// # By stream
+    ///
     /// Each stream that the shop has.
-    #[schema(title = "By stream")]
     pub streams: Vec<StreamInMonth>,
+    /// # All waste
+    ///
     /// Mass of all streams together.
-    #[schema(title = "All waste")]
     pub mass: Mass,
+    /// # Counted waste
+    ///
     /// Mass of the streams that count.
-    #[schema(title = "Counted waste")]
     pub counted: Mass,
+    /// # Generator category
+    ///
     /// US generator category of the counted mass, if all of it is hazardous.
-    #[schema(title = "Generator category")]
     pub category: GeneratorCategory,
+    /// # Entered on day
+    ///
     /// Day, from the start, on which the month's mass enters that category; absent for
     /// the lowest one.
-    #[schema(title = "Entered on day")]
     pub entered_on_day: Option<Days>,
+    /// # Sumps changed
+    ///
     /// Number of sumps that are changed.
-    #[schema(title = "Sumps changed")]
     pub changes: Count,
+    /// # Sumps past a limit
+    ///
     /// Number of sumps changed by forecast that pass a limit all the same by its end.
-    #[schema(title = "Sumps past a limit")]
     pub past_limits: Option<Count>,
+    /// # Concentrate bought
+    ///
     /// Concentrate bought.
-    #[schema(title = "Concentrate bought")]
     pub concentrate: Volume,
+    /// # Water bought
+    ///
     /// Water bought.
-    #[schema(title = "Water bought")]
     pub water: Volume,
+    /// # Pickups
+    ///
     /// Number of pickups; absent without storage limits.
-    #[schema(title = "Pickups")]
     pub pickups: Option<Count>,
+    /// # On site at the end
+    ///
     /// Mass on site at the end of the month; absent without storage limits.
-    #[schema(title = "On site at the end")]
     pub on_site: Option<Mass>,
+    /// # Cost
+    ///
     /// Cost of the month: streams, pickups, concentrate and water.
-    #[schema(title = "Cost")]
     pub cost: Option<Money>,
 }
 
@@ -112,21 +137,26 @@ pub struct MonthOfWaste {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StreamInMonth {
+    /// # Stream
+    ///
     /// The stream.
-    #[schema(title = "Stream")]
     pub stream: WasteStream,
+    /// # Fluid
+    ///
     /// Volume of the fluid in it; solids take up no room.
-    #[schema(title = "Fluid")]
     pub volume: Volume,
+    /// # Mass
+    ///
     /// Mass, solids included.
-    #[schema(title = "Mass")]
     pub mass: Mass,
+    /// # Room in containers
+    ///
     /// Room it takes up in its containers, solids included; absent where no bulk
     /// density is given.
-    #[schema(title = "Room in containers")]
     pub bulk_volume: Option<Volume>,
+    /// # Containers begun
+    ///
     /// Number of containers that are begun; absent where no container is given.
-    #[schema(title = "Containers begun")]
     pub containers: Option<Count>,
 }
 
@@ -134,37 +164,46 @@ pub struct StreamInMonth {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StreamOverall {
+    /// # Stream
+    ///
     /// The stream.
-    #[schema(title = "Stream")]
     pub stream: WasteStream,
+    /// # Counts as waste
+    ///
     /// Whether it is kept as waste and counted.
-    #[schema(title = "Counts as waste")]
     pub counts: bool,
+    /// # Fluid
+    ///
     /// Volume of the fluid in it; solids take up no room.
-    #[schema(title = "Fluid")]
     pub volume: Volume,
+    /// # Mass
+    ///
     /// Mass, solids included.
-    #[schema(title = "Mass")]
     pub mass: Mass,
+    /// # Share of all waste
+    ///
     /// Share of the mass of all streams.
-    #[schema(title = "Share of all waste")]
     pub share: Share,
+    /// # Containers begun
+    ///
     /// Number of containers that are begun; absent where no container is given.
-    #[schema(title = "Containers begun")]
     pub containers: Option<Count>,
+    /// # Cost of disposal
+    ///
     /// Cost of disposal, without the pickups; absent where no price is given.
-    #[schema(title = "Cost of disposal")]
     pub cost: Option<Money>,
 }
 
 /// Concentrate and water bought over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FreshBought {
+    /// # Concentrate
+    ///
     /// Concentrate.
-    #[schema(title = "Concentrate")]
     pub concentrate: Volume,
+    /// # Water
+    ///
     /// Water.
-    #[schema(title = "Water")]
     pub water: Volume,
 }
 
@@ -172,34 +211,41 @@ pub struct FreshBought {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WastePickup {
+    /// # By the end of day
+    ///
     /// Day, from the start; the pickup comes at its end.
-    #[schema(title = "By the end of day")]
     pub day: Days,
+    /// # Month
+    ///
     /// Month it falls in, counted from 1.
-    #[schema(title = "Month")]
     pub month: Count,
+    /// # Mass taken away
+    ///
     /// Mass taken away.
-    #[schema(title = "Mass taken away")]
     pub mass: Mass,
+    /// # Containers
+    ///
     /// Number of containers that go with it, full or not; absent where none are given.
-    #[schema(title = "Containers")]
     pub containers: Option<Count>,
 }
 
 /// The limits that the pickups keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StorageHeld {
+    /// # Limits
+    ///
     /// For each generator category whose rules some month keeps, the lowest first; one
     /// without a category where only the shop's own limits hold.
-    #[schema(title = "Limits")]
     pub limits: Vec<StorageLimit>,
+    /// # Months above the rules
+    ///
     /// Number of months of a higher category than the rules asked for. Their waste keeps
     /// the rules of its own category as well.
-    #[schema(title = "Months above the rules")]
     pub months_above_rules: Count,
+    /// # Days above the limit
+    ///
     /// Days on which more waste arises than may be on site, so that no pickup keeps the
     /// limit; the plan has one at the end of each of them.
-    #[schema(title = "Days above the limit")]
     pub days_above: Vec<Days>,
 }
 
@@ -207,79 +253,99 @@ pub struct StorageHeld {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StorageLimit {
+    /// # Generator category
+    ///
     /// Category whose rules these are; absent without published rules.
-    #[schema(title = "Generator category")]
     pub category: Option<GeneratorCategory>,
+    /// # Most on site
+    ///
     /// Greatest mass that may be on site (for the very small category, less than that);
     /// absent where only days count.
-    #[schema(title = "Most on site")]
     pub mass: Option<Mass>,
+    /// # Longest stay
+    ///
     /// Longest time that any of it may stay, counting the day on which it arises; absent
     /// where only mass counts.
-    #[schema(title = "Longest stay")]
     pub days: Option<Days>,
+    /// # Rule
+    ///
     /// Section with the rules; absent for limits of the shop's own.
-    #[schema(title = "Rule", example = "40 CFR 262.16")]
+    #[schema(example = "40 CFR 262.16")]
     pub section: Option<Cow<'static, str>>,
+    /// # Months that keep it
+    ///
     /// Number of months of the projection that keep them.
-    #[schema(title = "Months that keep it")]
     pub months: Count,
 }
 
 /// A month in another generator category than the month before.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CategoryChange {
+    /// # Month
+    ///
     /// The month, counted from 1.
-    #[schema(title = "Month")]
     pub month: Count,
+    /// # Day
+    ///
     /// Day, from the start: where the category rises, the day on which the month's mass
     /// enters it; where it falls, the beginning of the month.
-    #[schema(title = "Day")]
     pub day: Days,
+    /// # Category before
+    ///
     /// Category of the month before.
-    #[schema(title = "Category before")]
     pub from: GeneratorCategory,
+    /// # Category then
+    ///
     /// Category of this month.
-    #[schema(title = "Category then")]
     pub to: GeneratorCategory,
 }
 
 /// Yields of the treatment on site, over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct TreatedOnSite {
+    /// # Feed
+    ///
     /// Spent fluid and wash water that went into it.
-    #[schema(title = "Feed")]
     pub feed: Volume,
+    /// # Retentate
+    ///
     /// Retentate that is left.
-    #[schema(title = "Retentate")]
     pub retentate: Volume,
+    /// # Permeate
+    ///
     /// Permeate: for the sewer only under a permit.
-    #[schema(title = "Permeate")]
     pub permeate: Volume,
+    /// # Oil in the retentate
+    ///
     /// Tramp oil in the retentate.
-    #[schema(title = "Oil in the retentate")]
     pub retentate_oil: Concentration,
+    /// # Concentrate in the retentate
+    ///
     /// Concentrate in the retentate.
-    #[schema(title = "Concentrate in the retentate")]
     pub retentate_concentration: Concentration,
 }
 
 /// Cost over all months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct DisposalCost {
+    /// # Disposal
+    ///
     /// Disposal of the streams.
-    #[schema(title = "Disposal")]
     pub streams: Money,
+    /// # Pickups
+    ///
     /// Pickups.
-    #[schema(title = "Pickups")]
     pub pickups: Money,
+    /// # Concentrate
+    ///
     /// Concentrate.
-    #[schema(title = "Concentrate")]
     pub concentrate: Money,
+    /// # Water
+    ///
     /// Water.
-    #[schema(title = "Water")]
     pub water: Money,
+    /// # Total
+    ///
     /// Total cost.
-    #[schema(title = "Total")]
     pub total: Money,
 }

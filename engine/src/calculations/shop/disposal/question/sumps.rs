@@ -14,48 +14,65 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteGroup {
+    /// # Group
+    ///
     /// The shop's name for the group; each group has its own.
     #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(title = "Group", example = "lathes", min_length = 1, max_length = 128)]
+    #[schema(example = "lathes", min_length = 1, max_length = 128)]
     pub name: String,
+    /// # Number of sumps
+    ///
     /// Number of sumps. Default: 1.
-    #[schema(title = "Number of sumps", example = 8)]
+    #[schema(example = 8)]
     pub count: Option<Count>,
+    /// # Working volume
+    ///
     /// Volume of one at its working level, without the tramp oil in it.
-    #[schema(title = "Working volume", example = 220.0)]
+    #[schema(example = 220.0)]
     pub volume: Capacity,
+    /// # Concentration kept
+    ///
     /// Concentration it is kept at by topping up, in the fluid without its tramp oil.
-    #[schema(title = "Concentration kept", example = 7.0)]
+    #[schema(example = 7.0)]
     pub concentration: Concentration,
+    /// # Daily losses
+    ///
     /// Losses of one per day, made up every day.
-    #[schema(title = "Daily losses")]
     pub losses: LossRates,
+    /// # Fluid change
+    ///
     /// When the sumps are changed. Default: never.
-    #[schema(title = "Fluid change")]
     pub change: Option<ChangeHabit>,
+    /// # Left when emptied
+    ///
     /// Volume that stays in one when it is emptied at a change. Default: 0.
-    #[schema(title = "Left when emptied")]
     pub residue: Option<Volume>,
+    /// # Rinsing
+    ///
     /// Rinsing with water at a change. Default: none.
-    #[schema(title = "Rinsing")]
     pub rinse: Option<SumpRinse>,
+    /// # Oil leak
+    ///
     /// Tramp oil that leaks into one. Default: none.
-    #[schema(title = "Oil leak")]
     pub oil_leak: Option<SumpOilLeak>,
+    /// # Fines
+    ///
     /// Fines that settle in one. Default: none.
-    #[schema(title = "Fines")]
     pub fines: Option<SettledFines>,
+    /// # Filter media
+    ///
     /// Filter media of one. Default: none.
-    #[schema(title = "Filter media")]
     pub filter: Option<SumpFilter>,
+    /// # In the fluid at the start
+    ///
     /// What else the fluid in one carries at the start. Default: no tramp oil, and what
     /// the make-up water brings to a fresh charge.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    #[schema(title = "In the fluid at the start")]
     pub properties: Properties,
+    /// # Spread of the losses
+    ///
     /// Spread of the losses: how far they may lie above or below the values given, as a
     /// share of them. Anything in between is equally likely. Default: 0 %.
-    #[schema(title = "Spread of the losses")]
     pub losses_spread: Option<Share>,
 }
 
@@ -76,16 +93,22 @@ pub enum ChangeHabit {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByCalendar {
+    /// # Months between changes
+    ///
     /// Months from one change of a sump to its next.
-    #[schema(title = "Months between changes", example = 6)]
+    #[schema(example = 6)]
     pub every_months: Count,
+    /// # First month
+    ///
     /// Month in which the first of them are changed, counted from 1. Default: the same
     /// as `every_months`.
-    #[schema(title = "First month", example = 2)]
+    #[schema(example = 2)]
     pub first_month: Option<Count>,
+    /// # Shared out over
+    ///
     /// Number of months over which the changes of the group are shared out, as evenly as
     /// can be, from the first month on. Default: 1.
-    #[schema(title = "Shared out over", example = 3)]
+    #[schema(example = 3)]
     pub over_months: Option<Count>,
 }
 
@@ -94,8 +117,9 @@ pub struct ByCalendar {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByForecast {
+    /// # Limits
+    ///
     /// Upper limit of each property.
-    #[schema(title = "Limits")]
     pub limits: Limits,
 }
 
@@ -104,14 +128,19 @@ pub struct ByForecast {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByRunningHours {
+    /// # Hours between changes
+    ///
     /// Running hours from one change to the next.
-    #[schema(title = "Hours between changes", example = 2000.0)]
+    #[schema(example = 2000.0)]
     pub hours: Hours,
+    /// # Running hours
+    ///
     /// Running hours per month.
-    #[schema(title = "Running hours", example = 320.0)]
+    #[schema(example = 320.0)]
     pub hours_per_month: Hours,
+    /// # Hours so far
+    ///
     /// Running hours since the last change, at the start. Default: 0.
-    #[schema(title = "Hours so far")]
     pub hours_now: Option<Hours>,
 }
 
@@ -120,11 +149,14 @@ pub struct ByRunningHours {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpRinse {
+    /// # Water for a rinse
+    ///
     /// Water for one rinse.
-    #[schema(title = "Water for a rinse", example = 20.0)]
+    #[schema(example = 20.0)]
     pub volume: Volume,
+    /// # Number of rinses
+    ///
     /// Number of rinses. Default: 1.
-    #[schema(title = "Number of rinses")]
     pub times: Option<Count>,
 }
 
@@ -133,18 +165,25 @@ pub struct SumpRinse {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpOilLeak {
+    /// # Oil leaking in
+    ///
     /// Oil that leaks in per day.
-    #[schema(title = "Oil leaking in", example = 0.15)]
+    #[schema(example = 0.15)]
     pub rate: DailyRate,
+    /// # Skimmed off
+    ///
     /// Share of it that a skimmer takes off as it comes. Default: 0 %.
-    #[schema(title = "Skimmed off", example = 60.0)]
+    #[schema(example = 60.0)]
     pub skimmed: Option<Share>,
+    /// # Oil in the skimmings
+    ///
     /// Oil in the skimmings, % by volume. Default: 100 %.
-    #[schema(title = "Oil in the skimmings", example = 70.0)]
+    #[schema(example = 70.0)]
     pub oil_in_skimmings: Option<Concentration>,
+    /// # Spread of the leak
+    ///
     /// Spread of the rate: how far it may lie above or below the value given, as a share
     /// of it. Default: 0 %.
-    #[schema(title = "Spread of the leak")]
     pub spread: Option<Share>,
 }
 
@@ -153,18 +192,25 @@ pub struct SumpOilLeak {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SettledFines {
+    /// # Dry fines
+    ///
     /// Dry fines that settle per month.
-    #[schema(title = "Dry fines", example = 4.0)]
+    #[schema(example = 4.0)]
     pub mass_per_month: Mass,
+    /// # Dry share of the sludge
+    ///
     /// Dry fines in the sludge, % by mass.
-    #[schema(title = "Dry share of the sludge", example = 60.0)]
+    #[schema(example = 60.0)]
     pub dry_share: Share,
+    /// # Months between diggings
+    ///
     /// Months between two times of digging out. Default: only at each change.
-    #[schema(title = "Months between diggings", example = 1)]
+    #[schema(example = 1)]
     pub every_months: Option<Count>,
+    /// # Spread of the fines
+    ///
     /// Spread of the fines: how far they may lie above or below the value given, as a
     /// share of it. Default: 0 %.
-    #[schema(title = "Spread of the fines")]
     pub spread: Option<Share>,
 }
 
@@ -173,13 +219,19 @@ pub struct SettledFines {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpFilter {
+    /// # Mass of a dry set
+    ///
     /// Mass of a new set, dry.
-    #[schema(title = "Mass of a dry set", example = 1.2)]
+    #[schema(example = 1.2)]
     pub dry_mass: Mass,
+    /// # Fluid in a used set
+    ///
     /// Fluid that a used set takes with it. Default: 0.
-    #[schema(title = "Fluid in a used set", example = 2.0)]
+    #[schema(example = 2.0)]
     pub fluid_held: Option<Volume>,
+    /// # Life of a set
+    ///
     /// Months that a set lasts.
-    #[schema(title = "Life of a set", example = 2.5)]
+    #[schema(example = 2.5)]
     pub every_months: Months,
 }

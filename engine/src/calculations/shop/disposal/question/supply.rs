@@ -11,14 +11,19 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConcentrateBought {
+    /// # Density
+    ///
     /// Density of the concentrate. Default: that of water at 20 °C.
-    #[schema(title = "Density", example = 0.98)]
+    #[schema(example = 0.98)]
     pub density: Option<Density>,
+    /// # Price
+    ///
     /// Price of the concentrate.
-    #[schema(title = "Price", example = 4.8)]
+    #[schema(example = 4.8)]
     pub price: Option<MoneyPerVolume>,
+    /// # Drum
+    ///
     /// The drum it comes in. Default: in bulk, bought as it is used.
-    #[schema(title = "Drum")]
     pub drum: Option<ConcentrateDrum>,
 }
 
@@ -26,11 +31,15 @@ pub struct ConcentrateBought {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConcentrateDrum {
+    /// # Volume of a drum
+    ///
     /// Concentrate in a full drum.
-    #[schema(title = "Volume of a drum", example = 200.0)]
+    #[schema(example = 200.0)]
     pub volume: Capacity,
+    /// # Mass of an empty drum
+    ///
     /// Mass of an empty drum.
-    #[schema(title = "Mass of an empty drum", example = 9.0)]
+    #[schema(example = 9.0)]
     pub empty_mass: Mass,
 }
 
@@ -39,12 +48,15 @@ pub struct ConcentrateDrum {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WaterBought {
+    /// # Price
+    ///
     /// Price of the water.
-    #[schema(title = "Price", example = 0.004)]
+    #[schema(example = 0.004)]
     pub price: Option<MoneyPerVolume>,
+    /// # In the water
+    ///
     /// What the water carries: hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    #[schema(title = "In the water")]
     pub properties: Properties,
 }
 
@@ -54,21 +66,30 @@ pub struct WaterBought {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RecyclerYields {
+    /// # Recovered
+    ///
     /// Share of the dirty fluid that is recovered.
-    #[schema(title = "Recovered", example = 80.0)]
+    #[schema(example = 80.0)]
     pub recovered: Share,
+    /// # Lost with the oil
+    ///
     /// Share of the dirty fluid that leaves with the oil split off. Default: 0 %.
-    #[schema(title = "Lost with the oil", example = 1.0)]
+    #[schema(example = 1.0)]
     pub lost_with_oil: Option<Share>,
+    /// # Lost with the sludge
+    ///
     /// Share of the dirty fluid that leaves with the sludge. Default: 0 %.
-    #[schema(title = "Lost with the sludge", example = 1.5)]
+    #[schema(example = 1.5)]
     pub lost_with_sludge: Option<Share>,
+    /// # Tramp oil removed
+    ///
     /// Share of the tramp oil that is split off. Default: 100 %.
-    #[schema(title = "Tramp oil removed", example = 90.0)]
+    #[schema(example = 90.0)]
     pub oil_removed: Option<Share>,
+    /// # Spread of the recovery
+    ///
     /// Spread of the share recovered: how far it may lie above or below the value given,
     /// as a share of it. Default: 0 %.
-    #[schema(title = "Spread of the recovery")]
     pub spread: Option<Share>,
 }
 
@@ -87,11 +108,15 @@ pub enum OnSiteTreatment {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MembraneTreatment {
+    /// # Volume reduction
+    ///
     /// Volume of the feed for each volume of retentate.
-    #[schema(title = "Volume reduction", example = 15.0)]
+    #[schema(example = 15.0)]
     pub volume_reduction: Ratio,
+    /// # Concentrate retained
+    ///
     /// Share of the concentrate that stays behind. Default: 100 %.
-    #[schema(title = "Concentrate retained", example = 95.0)]
+    #[schema(example = 95.0)]
     pub concentrate_retained: Option<Share>,
 }
 
@@ -99,7 +124,9 @@ pub struct MembraneTreatment {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct EvaporatorTreatment {
+    /// # Volume reduction
+    ///
     /// Volume of the feed for each volume that stays behind.
-    #[schema(title = "Volume reduction", example = 8.0)]
+    #[schema(example = 8.0)]
     pub volume_reduction: Ratio,
 }
