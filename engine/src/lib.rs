@@ -10,6 +10,7 @@
 //! - [`calculation`]: what a calculation is
 //! - [`calculations`]: what the service answers, by family, a folder each
 //! - [`quantity`]: the table of numbers, their units and ranges
+//! - [`document`]: a document without its type, beside its schema
 //! - [`text`]: what the engine says, with numbers that stay data
 //! - [`fluid`]: what a shop works with
 //! - [`dynamics`]: a sump over time, in closed form from event to event
@@ -22,6 +23,7 @@ pub mod calculation;
 pub mod calculations;
 pub mod catalogue;
 pub mod chart;
+pub mod document;
 pub mod dynamics;
 pub mod fluid;
 pub mod handbook;

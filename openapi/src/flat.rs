@@ -6,12 +6,11 @@
 //! that is not given.
 
 use crate::request::problem::{FaultCode, Problem, RequestFault};
-use crate::request::tree::{join, push};
 use crate::row::guard::harmless;
-use crate::shape::Shape;
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::text::FAULTS_LISTED;
 
 /// A document's leaves, each with its path.
@@ -97,7 +96,7 @@ pub fn unflatten<'a>(
             faults.push(fault);
         }
     }
-    let document = root.into_value("", &mut faults);
+    let document = root.into_value(&mut Pointer::root(), &mut faults);
     if faults.is_empty() { Ok(document) } else { Err(Problem::with_faults(faults)) }
 }
 
@@ -116,18 +115,18 @@ impl Node {
     fn insert(&mut self, path: &str, text: &str, shape: &Shape) -> Result<(), RequestFault> {
         let mut node = self;
         let mut shape = Some(shape);
-        let mut pointer = String::new();
+        let mut pointer = Pointer::root();
         if path.split('.').nth(STEPS_MOST).is_some() {
             let detail =
                 format!("This has more than {STEPS_MOST} steps, and nothing lies so deep.");
             return Err(RequestFault::new(
                 FaultCode::TooLong,
-                join("", path.split('.').next().unwrap_or(path)),
+                Pointer::root().join(path.split('.').next().unwrap_or(path)),
                 detail,
             ));
         }
         for step in path.split('.') {
-            push(&mut pointer, step);
+            pointer.push(step);
             (node, shape) = match shape {
                 Some(Shape::List(entry, most)) => {
                     (node.entry(step, &pointer, *most)?, Some(entry.as_ref()))
@@ -140,11 +139,15 @@ impl Node {
                 *node = Self::Leaf(read_leaf(text, shape, &pointer)?);
                 Ok(())
             }
-            _ => Err(RequestFault::new(FaultCode::GivenTwice, pointer, "This is given twice.")),
+            _ => Err(RequestFault::new(
+                FaultCode::GivenTwice,
+                pointer.clone(),
+                "This is given twice. Leave one of them out.",
+            )),
         }
     }
 
-    fn child(&mut self, step: &str, pointer: &str) -> Result<&mut Self, RequestFault> {
+    fn child(&mut self, step: &str, pointer: &Pointer) -> Result<&mut Self, RequestFault> {
         let Self::Members(members) = self else {
             return Err(below_a_value(pointer));
         };
@@ -155,14 +158,19 @@ impl Node {
         Ok(&mut members[place].1)
     }
 
-    fn entry(&mut self, step: &str, pointer: &str, most: usize) -> Result<&mut Self, RequestFault> {
+    fn entry(
+        &mut self,
+        step: &str,
+        pointer: &Pointer,
+        most: usize,
+    ) -> Result<&mut Self, RequestFault> {
         let place = step.parse::<usize>().ok().filter(|place| *place < most);
         let Some(place) = place else {
             let detail = format!(
                 "Entries of this list are numbered from 0 to {}, and {step:?} is no such number.",
                 most - 1
             );
-            return Err(RequestFault::new(FaultCode::UnknownMember, pointer, detail));
+            return Err(RequestFault::new(FaultCode::UnknownMember, pointer.clone(), detail));
         };
         if matches!(self, Self::Members(members) if members.is_empty()) {
             *self = Self::List(BTreeMap::new());
@@ -176,14 +184,15 @@ impl Node {
         })
     }
 
-    fn into_value(self, pointer: &str, faults: &mut Vec<RequestFault>) -> Value {
+    fn into_value(self, pointer: &mut Pointer, faults: &mut Vec<RequestFault>) -> Value {
         match self {
             Self::Leaf(value) => value,
             Self::Members(members) => {
                 let mut object = Map::new();
                 for (name, node) in members {
-                    let value = node.into_value(&join(pointer, &name), faults);
-                    object.insert(name, value);
+                    pointer.push(&name);
+                    object.insert(name, node.into_value(pointer, faults));
+                    pointer.pop();
                 }
                 Value::Object(object)
             }
@@ -195,10 +204,12 @@ impl Node {
                             "Entry {} of this list is missing; they are numbered from 0 on.",
                             list.len()
                         );
-                        faults.push(RequestFault::new(FaultCode::Missing, pointer, detail));
+                        faults.push(RequestFault::new(FaultCode::Missing, pointer.clone(), detail));
                         break;
                     }
-                    list.push(node.into_value(&join(pointer, &place.to_string()), faults));
+                    pointer.push_place(place);
+                    list.push(node.into_value(pointer, faults));
+                    pointer.pop();
                 }
                 Value::Array(list)
             }
@@ -206,14 +217,14 @@ impl Node {
     }
 }
 
-fn below_a_value(pointer: &str) -> RequestFault {
+fn below_a_value(pointer: &Pointer) -> RequestFault {
     let detail = "Something above this already has a value of its own.";
-    RequestFault::new(FaultCode::GivenTwice, pointer, detail)
+    RequestFault::new(FaultCode::GivenTwice, pointer.clone(), detail)
 }
 
 /// Reads a text as what the shape wants there. What is no number stays text, and
 /// the schema finds fault with it.
-fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &str) -> Result<Value, RequestFault> {
+fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &Pointer) -> Result<Value, RequestFault> {
     match shape {
         Some(Shape::Number(_)) => read_number(text, pointer),
         Some(Shape::Truth) => Ok(match text.trim() {
@@ -225,14 +236,14 @@ fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &str) -> Result<Value, 
     }
 }
 
-fn read_number(text: &str, pointer: &str) -> Result<Value, RequestFault> {
+fn read_number(text: &str, pointer: &Pointer) -> Result<Value, RequestFault> {
     let text = text.trim();
     if let Ok(number) = serde_json::from_str::<Number>(text) {
         return Ok(Value::Number(number));
     }
     match text.parse::<f64>() {
         Ok(number) => Number::from_f64(number).map(Value::Number).ok_or_else(|| {
-            RequestFault::new(FaultCode::NotFinite, pointer, "This is not a finite number.")
+            RequestFault::new(FaultCode::NotFinite, pointer.clone(), "This is not a finite number.")
         }),
         Err(_) => Ok(Value::String(text.to_owned())),
     }

@@ -10,13 +10,12 @@
 //!    through serde into its question and on to the engine.
 //! 2. Anything else is read as a tree ([`tree`]), held against its own published
 //!    schema (`request/check.rs`) and its names against what mixes (`request/names.rs`),
-//!    rescaled to metric by the schema's own units ([`shape`]), and asked.
+//!    rescaled to metric by the schema's own units ([`Shape`]), and asked.
 //! 3. The engine's answer or refusal becomes a [`envelope::Record`] or a
 //!    [`problem::Problem`], rescaled the other way.
 //!
 //! What each part is for, every one using only those above it:
 //!
-//! - [`shape`]: a published schema, ready to walk beside a document;
 //! - `request/`: the envelope, the document as a tree, its faults, the problem;
 //! - [`flat`]: documents as paths and texts, and back;
 //! - `row/`: a row of a table read into a question and an answer written into one;
@@ -25,6 +24,8 @@
 //! - [`document`]: the OpenAPI document and the list of what there is;
 //! - [`service`]: every calculation by its name;
 //! - [`table`]: a table in, a table out.
+//!
+//! [`Shape`]: sumpwright_engine::document::Shape
 //!
 //! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be
 //! printed as a job sheet.
@@ -36,7 +37,6 @@ mod plain;
 mod request;
 mod row;
 pub mod service;
-pub mod shape;
 pub mod steps;
 pub mod table;
 mod ways;

@@ -6,9 +6,9 @@
 //! that tells branches apart. A document
 //! with any of that in it, were it only in a text, goes the thorough way.
 
-use crate::shape::Shape;
 use memchr::memmem::Finder;
 use std::collections::BTreeSet;
+use sumpwright_engine::document::Shape;
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 
 /// What to look for in documents of one shape.

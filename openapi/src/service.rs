@@ -5,15 +5,14 @@ use crate::document::index::Index;
 use crate::document::{self, Published};
 use crate::flat;
 use crate::plain::Plain;
-use crate::request::check;
+use crate::request::check::{self, out_of_range};
 use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
 use crate::request::names;
-use crate::request::problem::{Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
-use crate::row::cells::Place;
+use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
-use crate::shape::{Direction, Shape};
 use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
 use memchr::memmem::Finder;
 use serde_json::Value;
@@ -21,8 +20,9 @@ use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -49,7 +49,7 @@ pub struct Service {
     validator: jsonschema::Validator,
     quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
     thorough: ByTree<Value>,
-    chart: Option<ByTree<Chart>>,
+    chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
@@ -60,6 +60,8 @@ pub struct Service {
 pub struct ChartToDraw {
     /// What is to be drawn.
     pub chart: Chart,
+    /// What the answer comes to, in the units of the request.
+    pub statement: String,
     /// The units that its axes read in.
     pub units: UnitSystem,
     /// The caller's own text, as it came.
@@ -108,10 +110,8 @@ impl Services {
     #[must_use]
     pub fn unknown(&self, name: &str) -> Problem {
         let names = || self.services.iter().map(|service| service.name);
-        let hint = match nearest(name, names()) {
-            Some(near) => format!("Did you mean {near:?}?"),
-            None => format!("There are {}.", names().collect::<Vec<_>>().join(", ")),
-        };
+        let hint = did_you_mean(name, names())
+            .unwrap_or_else(|| format!("There are {}.", names().collect::<Vec<_>>().join(", ")));
         let detail = format!("There is no calculation {name:?}. {hint}");
         Problem::plain(ProblemKind::NotFound, detail)
     }
@@ -192,7 +192,7 @@ impl Service {
     /// Answers a document that has been read as a tree.
     pub fn answer_tree(&self, document: Value) -> Result<Value, Problem> {
         let (mut record, Checked { units, asked }) = self.by_tree(document, self.thorough)?;
-        self.record.rescale(&mut record, units, Direction::Out, "", &mut Vec::new());
+        self.record.from_metric(&mut record, units);
         if let Some(asked) = &asked {
             uncertain::rescale(&mut record, &self.record, asked, units);
         }
@@ -202,7 +202,7 @@ impl Service {
     /// Answers a row of a table, metric or not, into leaves in the row's units.
     pub(crate) fn answer_row(
         &self,
-        row: Place<'_>,
+        row: Reader<'_, &Cells<'_>>,
         units: UnitSystem,
         node: &Node,
         of_record: bool,
@@ -242,8 +242,8 @@ impl Service {
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let (chart, Checked { units, .. }) = self.by_tree(document, chart)?;
-        Ok(ChartToDraw { chart, units, reference })
+        let ((chart, statement), Checked { units, .. }) = self.by_tree(document, chart)?;
+        Ok(ChartToDraw { chart, statement, units, reference })
     }
 
     /// Checks a document, brings it into the engine's units and answers it one
@@ -276,11 +276,14 @@ impl Service {
         check::check(document, &self.validator, &self.question)?;
         names::check(document, &self.question)?;
         let units = units_of(document).unwrap_or(UnitSystem::Metric);
-        let mut found = Vec::new();
         let uncertainty = uncertain::take(document);
-        self.question.rescale(document, units, Direction::In, "", &mut found);
-        if !found.is_empty() {
-            return Err(Problem::with_faults(found));
+        let out = self.question.to_metric(document, units, FAULTS_LISTED + 1);
+        if !out.is_empty() {
+            let fault = |out: OutOfBounds| {
+                let detail = out_of_range(out.row, out.given, units);
+                RequestFault::new(FaultCode::OutOfRange, out.pointer, detail)
+            };
+            return Err(Problem::with_faults(out.into_iter().map(fault).collect()));
         }
         let asked = match uncertainty {
             Some(given) => Some(uncertain::read(given, document, &self.question, units)?),
@@ -292,7 +295,7 @@ impl Service {
     fn rescale_problem(&self, problem: &mut Problem, units: UnitSystem) {
         let shape = self.problem.member("reachable");
         if let (Some(shape), Some(reachable)) = (shape, &mut problem.reachable) {
-            shape.rescale(reachable, units, Direction::Out, "", &mut Vec::new());
+            shape.from_metric(reachable, units);
         }
     }
 }

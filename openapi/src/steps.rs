@@ -1,6 +1,6 @@
 //! Answers that tell somebody what to do, step by step.
 
-use crate::shape::Shape;
+use sumpwright_engine::document::Shape;
 
 /// Members of an answer that hold steps, the likelier first.
 const STEPS: [&str; 2] = ["sheet", "steps"];

@@ -3,7 +3,7 @@
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
-use crate::row::cells::Place;
+use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
 use serde::Deserialize;
 use serde_json::Value;
@@ -12,6 +12,7 @@ use std::io;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
+use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
@@ -29,7 +30,8 @@ pub(crate) enum Straight {
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:
 /// of the answer alone, or of the whole record.
-pub(crate) type ByRow = fn(Place<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+pub(crate) type ByRow =
+    fn(Reader<'_, &Cells<'_>>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
 /// Answers a document that is metric and a tree; a fault where it cannot be read
 /// as a question. What is uncertain of it has been taken out before.
@@ -152,11 +154,11 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer.
+/// The thorough way to a chart instead of an answer, with what the answer comes to.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
-) -> Result<Answered<Chart>, RequestFault> {
+) -> Result<Answered<(Chart, String)>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
@@ -164,12 +166,14 @@ pub(crate) fn chart<C: Calculation>(
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
     let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
-    Ok(request.question.chart(&outcome.answer).ok_or_else(nothing))
+    let statement = request.question.statement(&outcome.answer).show(units);
+    let chart = request.question.chart(&outcome.answer).ok_or_else(nothing);
+    Ok(chart.map(|chart| (chart, statement)))
 }
 
 /// The straight way of a row.
 pub(crate) fn by_row<C: Calculation>(
-    row: Place<'_>,
+    row: Reader<'_, &Cells<'_>>,
     units: UnitSystem,
     node: &Node,
     of_record: bool,

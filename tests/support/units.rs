@@ -4,12 +4,11 @@ use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Direction;
 
 /// The same question in US units, by the units that the schema publishes.
 pub(crate) fn in_us_units(service: &Service, metric: &Value) -> Value {
     let mut us = metric.clone();
-    service.question.rescale(&mut us, UnitSystem::Us, Direction::Out, "", &mut Vec::new());
+    service.question.from_metric(&mut us, UnitSystem::Us);
     us["units"] = "us".into();
     us
 }
@@ -18,8 +17,7 @@ pub(crate) fn in_us_units(service: &Service, metric: &Value) -> Value {
 #[track_caller]
 pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Value) {
     let mut back = us.clone();
-    let mut faults = Vec::new();
-    service.record.rescale(&mut back, UnitSystem::Us, Direction::In, "", &mut faults);
+    let faults = service.record.to_metric(&mut back, UnitSystem::Us, 1);
     assert!(faults.is_empty(), "{faults:?}");
     let (metric_leaves, us_leaves) = (flat::flatten(metric), flat::flatten(&back));
     assert_eq!(metric_leaves.len(), us_leaves.len(), "{metric:#}\n{back:#}");

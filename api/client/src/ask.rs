@@ -1,17 +1,17 @@
 //! A client: asks one document or one table at a time.
 
 use crate::over_http::Server;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_openapi::envelope::{Record, Request};
-use sumpwright_openapi::flat;
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
+use sumpwright_openapi::table::{TableOptions, answer_whole};
 
 /// Asks a server, or the engine in this process.
 pub struct Client {
-    services: Services,
+    /// Drawn up when one of them is asked about: a server knows its own.
+    services: LazyLock<Services>,
     server: Option<Server>,
 }
 
@@ -43,13 +43,13 @@ impl Client {
     /// sent.
     #[must_use]
     pub fn in_process() -> Self {
-        Self { services: Services::new(), server: None }
+        Self { services: LazyLock::new(Services::new), server: None }
     }
 
     /// A client of a server.
     #[must_use]
     pub fn of(server: Server) -> Self {
-        Self { services: Services::new(), server: Some(server) }
+        Self { services: LazyLock::new(Services::new), server: Some(server) }
     }
 
     /// Asks a question of the engine's own.
@@ -62,12 +62,11 @@ impl Client {
 
     /// Asks a document, as JSON.
     pub fn solve_document(&self, calculation: &str, document: &[u8]) -> Result<Vec<u8>, Error> {
-        let service = self.service(calculation)?;
         match &self.server {
             Some(server) => {
                 server.post(&format!("/v1/{calculation}"), "application/json", document)
             }
-            None => Ok(service.answer(document)?),
+            None => Ok(self.service(calculation)?.answer(document)?),
         }
     }
 
@@ -79,30 +78,11 @@ impl Client {
         table: &[u8],
         everywhere: &[(String, String)],
     ) -> Result<Vec<u8>, Error> {
-        let service = self.service(calculation)?;
         if let Some(server) = &self.server {
             return server.post_table(calculation, table, everywhere);
         }
         let options = TableOptions { everywhere: everywhere.to_vec(), ..TableOptions::default() };
-        if let Some(list) = service.list() {
-            let (document, decimal_comma) = as_list(service, list, table, &options)?;
-            let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            return Ok(flat::names_and_values(&service.answer_flat(pairs)?, decimal_comma));
-        }
-        let first = RowEnds::first(table).unwrap_or(table.len());
-        let (headings, rows) = table.split_at(first);
-        let mut ends = RowEnds::below(headings);
-        let last = ends.last(rows).unwrap_or(0);
-        // A quotation mark that is not closed is not answered as if it were.
-        let whole = if ends.is_open() { last } else { rows.len() };
-        let (rows, open) = rows.split_at(whole);
-        let table = Table::open(Arc::clone(service), headings, rows, &options)?;
-        let mut answered = table.heading();
-        table.answer(rows, &mut answered);
-        if !open.is_empty() {
-            table.answer_open(open, &mut answered);
-        }
-        Ok(answered)
+        Ok(answer_whole(self.service(calculation)?, table, &options)?)
     }
 
     /// The calculation of a name.

@@ -1,4 +1,4 @@
-//! What the program can be told.
+//! The command line of the program.
 
 use crate::ask::Client;
 use crate::over_http::Server;
@@ -10,33 +10,33 @@ use std::error::Error;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
-/// Asks Sumpwright: for a document, or for the rows of a spreadsheet.
+/// Ask Sumpwright about one document or about every row of a spreadsheet.
 #[derive(Debug, Parser)]
 #[command(version)]
-pub struct CommandLine {
+pub struct ClientCommandLine {
     #[command(subcommand)]
-    command: Command,
+    command: ClientCommand,
 }
 
 #[derive(Debug, Subcommand)]
-enum Command {
-    /// Answers every row of a spreadsheet and writes the answers beside the rows.
+enum ClientCommand {
+    /// Answer every row of a spreadsheet and write the answers beside the rows.
     Rows(Rows),
-    /// Answers one document.
+    /// Answer one document.
     Ask(Ask),
 }
 
 /// Where to ask.
 #[derive(Debug, Args)]
 struct Where {
-    /// The server's address; without it the answers are computed here, and
-    /// nothing is sent anywhere.
+    /// Address of the server. Default: none; the answers are calculated on this machine
+    /// and nothing is sent anywhere.
     #[arg(long, env = "SUMPWRIGHT_SERVER")]
     server: Option<String>,
-    /// The key, where the server wants one.
+    /// Key, if the server needs one.
     #[arg(long, env = "SUMPWRIGHT_KEY", hide_env_values = true)]
     key: Option<String>,
-    /// How often to ask again when the server is too busy.
+    /// Number of times to ask again when the server is too busy.
     #[arg(long, default_value_t = 6)]
     retries: u32,
 }
@@ -52,26 +52,26 @@ impl Where {
 
 #[derive(Debug, Args)]
 struct Rows {
-    /// The calculation: top-up, concentration …
+    /// Calculation, for example top-up.
     calculation: String,
-    /// The spreadsheet: .csv, .xlsx or .ods. Its first row names the members.
+    /// Spreadsheet: .csv, .xlsx or .ods. Its first row names the members.
     file: PathBuf,
-    /// Where to write the answers: .csv or .xlsx.
+    /// File to write the answers to: .csv or .xlsx.
     #[arg(short, long)]
     output: PathBuf,
-    /// Writes over a file that is there already.
+    /// Overwrite the file if it exists.
     #[arg(long)]
     force: bool,
-    /// The sheet of a workbook; the first when left out.
+    /// Sheet of a workbook. Default: the first.
     #[arg(long)]
     sheet: Option<String>,
-    /// The system of units, where no column names it.
+    /// System of units, if no column gives it.
     #[arg(long)]
-    units: Option<Units>,
-    /// A member that is the same for every row, as path=value.
+    units: Option<UnitsArgument>,
+    /// Member that is the same for every row, as path=value.
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = pair)]
     everywhere: Vec<(String, String)>,
-    /// How many pieces of the table are asked at once.
+    /// Number of parts of the table that are asked at the same time.
     #[arg(long, default_value_t = 4)]
     at_once: usize,
     #[command(flatten)]
@@ -80,16 +80,16 @@ struct Rows {
 
 #[derive(Debug, Args)]
 struct Ask {
-    /// The calculation: top-up, concentration …
+    /// Calculation, for example top-up.
     calculation: String,
-    /// The document; - or nothing for standard input.
+    /// File with the document. Default: standard input, which can also be given as -.
     file: Option<PathBuf>,
     #[command(flatten)]
     place: Where,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum Units {
+enum UnitsArgument {
     Metric,
     Us,
 }
@@ -100,7 +100,7 @@ fn pair(text: &str) -> Result<(String, String), String> {
     Ok((path.to_owned(), value.to_owned()))
 }
 
-impl CommandLine {
+impl ClientCommandLine {
     /// Does what the command line says: how many rows have no answer.
     ///
     /// # Errors
@@ -108,8 +108,8 @@ impl CommandLine {
     /// When a file cannot be read or written, or there is no answer at all.
     pub fn run(self) -> Result<usize, Box<dyn Error>> {
         match self.command {
-            Command::Rows(rows) => rows.run(),
-            Command::Ask(ask) => ask.run(),
+            ClientCommand::Rows(rows) => rows.run(),
+            ClientCommand::Ask(ask) => ask.run(),
         }
     }
 }
@@ -144,7 +144,7 @@ impl Rows {
         }
         let mut everywhere = self.everywhere;
         if let Some(units) = self.units {
-            let word = if matches!(units, Units::Us) { "us" } else { "metric" };
+            let word = if matches!(units, UnitsArgument::Us) { "us" } else { "metric" };
             everywhere.push(("units".to_owned(), word.to_owned()));
         }
         let how = How { calculation: self.calculation, everywhere, at_once: self.at_once };

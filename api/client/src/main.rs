@@ -2,10 +2,10 @@
 
 use clap::Parser;
 use std::process::ExitCode;
-use sumpwright_client::command_line::CommandLine;
+use sumpwright_client::command_line::ClientCommandLine;
 
 fn main() -> ExitCode {
-    match CommandLine::parse().run() {
+    match ClientCommandLine::parse().run() {
         Ok(0) => ExitCode::SUCCESS,
         Ok(_) => ExitCode::FAILURE,
         Err(error) => {

@@ -23,7 +23,7 @@ pub struct How {
 
 /// A sheet with its answers.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Answered {
+pub struct AnsweredSheet {
     /// The caller's columns as they came, then the answer's, then the problems.
     pub sheet: Sheet,
     /// How many rows have a problem.
@@ -37,7 +37,7 @@ pub fn ask(
     sheet: &Sheet,
     how: &How,
     progress: impl Fn(usize) + Sync,
-) -> Result<Answered, Error> {
+) -> Result<AnsweredSheet, Error> {
     if client.service(&how.calculation)?.list().is_some() {
         let answered = client.solve_table(
             &how.calculation,
@@ -45,7 +45,7 @@ pub fn ask(
             &how.everywhere,
         )?;
         progress(sheet.rows.len());
-        return Ok(Answered { sheet: Sheet::from_csv(&answered), failed: 0 });
+        return Ok(AnsweredSheet { sheet: Sheet::from_csv(&answered), failed: 0 });
     }
     let starts: VecDeque<usize> = (0..sheet.rows.len().max(1)).step_by(TOGETHER).collect();
     let waiting = Mutex::new(starts);
@@ -100,7 +100,7 @@ fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
 
 /// The answers beside the rows. Pieces may have found different columns; a row
 /// has a blank in those that its piece had not.
-fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
+fn beside(sheet: &Sheet, pieces: &[Sheet]) -> AnsweredSheet {
     let own = sheet.headings.len();
     let mut columns = Vec::new();
     for piece in pieces {
@@ -127,5 +127,5 @@ fn beside(sheet: &Sheet, pieces: &[Sheet]) -> Answered {
     }
     let headings = sheet.headings.iter().cloned().chain(columns);
     let first_row = sheet.first_row;
-    Answered { sheet: Sheet { headings: headings.collect(), rows, first_row }, failed }
+    AnsweredSheet { sheet: Sheet { headings: headings.collect(), rows, first_row }, failed }
 }

@@ -11,7 +11,7 @@ use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, web};
 use std::borrow::Cow;
 use std::sync::Arc;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::did_you_mean;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
@@ -85,10 +85,10 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptio
     let Some((name, _)) = question.first() else { return Ok(options) };
     let mend = if service.question.has_path(name) {
         "A POST has its question in the document: say it there.".to_owned()
-    } else if let Some(near) = nearest(name, QUERY_OPTIONS) {
-        format!("Did you mean {near:?}?")
     } else {
-        format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
+        did_you_mean(name, QUERY_OPTIONS).unwrap_or_else(|| {
+            format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
+        })
     };
     let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
     Err(Problem::of_whole(FaultCode::UnknownMember, detail))

@@ -18,8 +18,12 @@ use sumpwright_openapi::service::ChartToDraw;
 
 /// Width of the drawing, in pixels.
 const WIDTH: u32 = 1060;
-/// Height of the heading above the first panel.
-const HEADING: u32 = 64;
+/// Height of a line of the statement.
+const LARGE_LINE: u32 = 26;
+/// Height of a line below it.
+const SMALL_LINE: u32 = 20;
+/// So many characters of the statement stand in a line.
+const STATEMENT_WIDTH: usize = 90;
 /// Height of a panel; one alone is a little taller.
 const PANEL: u32 = 270;
 /// See [`PANEL`].
@@ -29,12 +33,12 @@ const FOOT: u32 = 40;
 
 /// The chart as an SVG document.
 #[must_use]
-pub fn svg(picture: &ChartToDraw) -> String {
-    let chart = &picture.chart;
+pub fn svg(to_draw: &ChartToDraw) -> String {
+    let chart = &to_draw.chart;
     let across = Across::of(chart);
     let height = if chart.panels.len() == 1 { LONE_PANEL } else { PANEL };
+    let (heading, mut top) = heading(to_draw);
     let mut panels = String::new();
-    let mut top = HEADING;
     for (i, panel) in chart.panels.iter().enumerate() {
         let last = i + 1 == chart.panels.len();
         let tall = height + if last { FOOT } else { 0 };
@@ -42,22 +46,59 @@ pub fn svg(picture: &ChartToDraw) -> String {
         {
             let area = SVGBackend::with_string(&mut drawn, (WIDTH, tall)).into_drawing_area();
             // A string takes whatever is written into it.
-            let _ = draw(&area, panel, &across, picture.units, last.then_some(&*chart.across));
+            let _ = draw(&area, panel, &across, to_draw.units, last.then_some(&*chart.across));
         }
         let body = drawn.split_once('>').map_or("", |(_, rest)| rest);
         let body = body.trim_end().trim_end_matches("</svg>");
         let _ = writeln!(panels, "<g transform=\"translate(0,{top})\">{body}</g>");
         top += tall;
     }
-    let title = escape(&chart.title);
-    let reference = escape(picture.reference.as_deref().unwrap_or_default());
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {top}\" width=\"{WIDTH}\" \
-         height=\"{top}\" role=\"img\" font-family=\"sans-serif\">\n<title>{title}</title>\n\
-         <rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n\
-         <text x=\"24\" y=\"30\" font-size=\"20\" font-weight=\"bold\">{title}</text>\n\
-         <text x=\"24\" y=\"52\" font-size=\"13\">{reference}</text>\n{panels}</svg>\n"
+         height=\"{top}\" role=\"img\" font-family=\"sans-serif\">\n{heading}{panels}</svg>\n"
     )
+}
+
+/// What stands above the panels, and how high it is: the statement in as many lines as it
+/// takes, below it what the chart shows, and the caller's own text.
+fn heading(to_draw: &ChartToDraw) -> (String, u32) {
+    let mut lines = wrapped(&to_draw.statement, STATEMENT_WIDTH);
+    let mut title = Some(to_draw.chart.title.as_ref());
+    if lines.is_empty() {
+        lines.extend(title.take().map(str::to_owned));
+    }
+    let mut text = format!(
+        "<title>{}</title>\n<rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n",
+        escape(&lines.join(" "))
+    );
+    let mut write = |line: &str, y: u32, style: &str| {
+        let _ = writeln!(text, "<text x=\"24\" y=\"{y}\" {style}>{}</text>", escape(line));
+    };
+    let mut y = 30;
+    for line in &lines {
+        write(line, y, "font-size=\"20\" font-weight=\"bold\"");
+        y += LARGE_LINE;
+    }
+    for line in title.into_iter().chain(to_draw.reference.as_deref()) {
+        write(line, y - 4, "font-size=\"14\"");
+        y += SMALL_LINE;
+    }
+    (text, y + 8)
+}
+
+/// A text in lines of so many characters at most, unless a word is longer.
+fn wrapped(text: &str, most: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 #[cfg(test)]
@@ -114,6 +155,7 @@ mod tests {
     fn drawn(units: UnitSystem) -> String {
         svg(&ChartToDraw {
             chart: chart(),
+            statement: format!("Feed it on days 7 & 14: {}.", "a long reason ".repeat(9).trim()),
             units,
             reference: Some("invented example: \u{1} <7>".into()),
         })
@@ -129,6 +171,24 @@ mod tests {
         assert!(metric.contains("volume, L\n") && us.contains("volume, US gal\n"));
         assert!(metric.contains("invented example: \u{FFFD} &lt;7&gt;"));
         assert_ne!(metric, us);
+    }
+
+    #[test]
+    fn the_statement_heads_the_chart_and_its_title_stands_below() {
+        let metric = drawn(UnitSystem::Metric);
+        let place = |text: &str| metric.find(text).unwrap_or_else(|| panic!("no {text:?}"));
+        let statement =
+            place("y=\"30\" font-size=\"20\" font-weight=\"bold\">Feed it on days 7 &amp; 14");
+        assert!(statement < place("y=\"56\" font-size=\"20\""), "it takes two lines");
+        assert!(place("y=\"56\"") < place(">A sump over a month<"));
+        let none = ChartToDraw {
+            chart: chart(),
+            statement: String::new(),
+            units: UnitSystem::Metric,
+            reference: None,
+        };
+        let plain = svg(&none);
+        assert!(plain.contains("font-weight=\"bold\">A sump over a month<"));
     }
 
     #[test]

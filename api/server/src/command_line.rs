@@ -16,6 +16,7 @@ use std::process::ExitCode;
 use std::sync::Arc;
 use sumpwright_engine::VERSION;
 use sumpwright_openapi::service::Services;
+use sumpwright_openapi::table::{TableOptions, answer_whole};
 
 /// Mass balance of water-mix cutting fluid, as a JSON service.
 ///
@@ -66,6 +67,7 @@ Examples:
   sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
   sumpwright --configuration s.toml --check-config
   sumpwright solve top-up request.json          answer one document without a server
+  sumpwright solve top-up sumps.csv             answer every row of a table
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
   sumpwright spec > openapi.json                the OpenAPI document
 
@@ -75,7 +77,7 @@ codes and licensed practice come first.";
 /// What to do instead of starting the service.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Answer one document in the terminal, with the same code as the server.
+    /// Answer a document or a table in the terminal, with the same code as the server.
     ///
     /// The answer goes to standard output. If there is a problem, it goes to standard
     /// error and the exit status is 1.
@@ -92,14 +94,15 @@ pub enum Command {
     },
 }
 
-/// One document to answer.
+/// What to answer.
 #[derive(Debug, Args)]
 pub struct Solve {
     /// Calculation, as listed at /v1, for example top-up.
     calculation: String,
-    /// File with the document, or - for standard input.
+    /// File with the document (JSON), or with a table whose rows are documents (a name that
+    /// ends in .csv; answered as CSV). Use - for a document from standard input.
     file: PathBuf,
-    /// Format of the answer.
+    /// Format of the answer to a document.
     #[arg(long, value_name = "FORMAT", default_value = "json", value_parser = formats())]
     format: Format,
 }
@@ -112,7 +115,7 @@ fn formats() -> impl TypedValueParser<Value = Format> {
     })
 }
 
-/// Answers one document.
+/// Answers a document or a table.
 pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
     let Solve { calculation, file, format } = question;
     let document = if file.as_os_str() == "-" {
@@ -123,12 +126,14 @@ pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
         std::fs::read(file)
             .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", file.display())))?
     };
+    let is_csv = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let answered = match services.get(calculation) {
+        Some(service) if is_csv => answer_whole(service, &document, &TableOptions::default()),
         Some(service) => render::of_document(service, &document, &AnswerOptions::plain(*format)),
         None => Err(services.unknown(calculation)),
     };
     match answered {
-        Ok(answer) if *format == Format::Json => {
+        Ok(answer) if *format == Format::Json && !is_csv => {
             let record: serde_json::Value = serde_json::from_slice(&answer)?;
             writeln!(io::stdout(), "{record:#}")?;
         }

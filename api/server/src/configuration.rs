@@ -11,7 +11,7 @@ use std::net::SocketAddr;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::hinted;
 
 /// Some of the settings, by name, as a file has them.
 pub type Settings = toml::Table;
@@ -193,9 +193,8 @@ fn read(file: &Path) -> Result<Settings, String> {
     let known = names();
     for name in table.keys() {
         if !known.contains(name) {
-            let near = nearest(name, known.iter().map(String::as_str));
-            let near = near.map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
-            return Err(format!("{}: there is no setting {name}.{near}", file.display()));
+            let detail = format!("{}: there is no setting {name:?}.", file.display());
+            return Err(hinted(detail, name, known.iter().map(String::as_str)));
         }
     }
     // Each setting by itself, so that the sentence can say which one is wrong.

@@ -15,6 +15,7 @@ use serde_json::{Map, Value, json};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::Write;
 use std::sync::OnceLock;
+use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::service::Services;
 
 /// What the page's files may do in a browser: nothing but talk to this server. A job
@@ -160,7 +161,26 @@ fn forms(openapi: &str) -> Value {
             Some((path.clone(), json!({ "post": post })))
         })
         .collect();
-    json!({ "paths": asked, "components": { "schemas": document["components"]["schemas"] } })
+    let mut schemas = document["components"]["schemas"].clone();
+    without_unit_in_words(&mut schemas);
+    json!({ "paths": asked, "components": { "schemas": schemas } })
+}
+
+/// Takes the unit out of every description: the page shows it beside the number.
+fn without_unit_in_words(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            members.values_mut().for_each(without_unit_in_words);
+            let unit = unit_in_words(schema);
+            if let Some(Value::String(description)) = schema.get_mut("description")
+                && let Some(own) = description.strip_suffix(&unit)
+            {
+                *description = own.trim_end().to_owned();
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(without_unit_in_words),
+        _ => {}
+    }
 }
 
 /// The types of a body and their schemas.

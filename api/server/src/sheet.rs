@@ -9,11 +9,11 @@ use crate::http::html::shell;
 use maud::{Markup, html};
 use serde_json::Value;
 use std::collections::BTreeMap;
+use sumpwright_engine::document::Shape;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 use sumpwright_openapi::envelope::units_of;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Shape;
 use sumpwright_openapi::steps::steps_of;
 
 /// Members of a step that say where it belongs, and how a heading calls them.
@@ -37,6 +37,7 @@ pub fn job_sheet(service: &Service, record: &Value) -> String {
     let reference = record["reference"].as_str();
     let body = html! {
         h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
+        @if let Some(statement) = record["statement"].as_str() { p.statement { (statement) } }
         (findings(record))
         main class=(columns) {
             @for block in &blocks { (block.markup(shape, units)) }
@@ -183,11 +184,13 @@ fn in_words(step: &Value) -> String {
 fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String> {
     let number = number?;
     let rounded = if number.abs() >= 100.0 { number.round() } else { round_to(number, 3) };
-    let symbol = row.units.in_system(units).symbol;
-    let symbol = symbol.strip_suffix(" by volume").unwrap_or(symbol);
-    // Where this sheet is carried, there is no other gallon.
-    let symbol = symbol.strip_prefix("US ").unwrap_or(symbol);
-    let symbol = if symbol.starts_with("on the scale") { "on the scale" } else { symbol };
+    let unit = row.units.in_system(units);
+    let symbol = match unit.code {
+        "%" => "%",
+        "scale of the reading" => "on the scale",
+        // Where this sheet is carried, there is no other gallon.
+        _ => unit.symbol.strip_prefix("US ").unwrap_or(unit.symbol),
+    };
     Some(format!("{rounded} {symbol}").trim_end().to_owned())
 }
 
@@ -225,7 +228,7 @@ fn findings(record: &Value) -> Markup {
 
 fn severity(finding: &Value) -> &'static str {
     match finding["severity"].as_str() {
-        Some("act") => "First:",
+        Some("act") => "Act first:",
         Some("watch") => "Watch:",
         _ => "Note:",
     }
@@ -259,6 +262,7 @@ h1 { font-size: 18px; margin: 0 0 1mm }
 h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
 h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
 h2 span, h2 small { font-weight: normal }
+p.statement { font-size: 15px; font-weight: bold; margin: 0 0 1.5mm }
 p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000; font-size: 12px }
 main.two { columns: 2; column-gap: 5mm }
 main.one { font-size: 16px }

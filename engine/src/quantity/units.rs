@@ -65,6 +65,12 @@ impl Units {
         }
     }
 
+    /// How many of the metric unit make one of the unit that `system` uses.
+    #[must_use]
+    pub fn metric_per_unit(&self, system: UnitSystem) -> f64 {
+        self.to_metric(1.0, system) - self.to_metric(0.0, system)
+    }
+
     /// A number of the engine, as a caller in `system` reads it.
     #[must_use]
     pub fn from_metric(&self, number: f64, system: UnitSystem) -> f64 {

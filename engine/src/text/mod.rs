@@ -12,7 +12,7 @@ mod sentence;
 pub use assumption::Assumption;
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
-pub use nearest::{hint, nearest, with_nearest};
+pub use nearest::{did_you_mean, hinted, nearest, was_meant, with_nearest};
 pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,

@@ -15,26 +15,44 @@ pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// `Did you mean "…"?` with the known name nearest to a misspelt one, if one is near
-/// enough to suggest.
-pub fn hint<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+/// The question whether a known name was meant.
+#[must_use]
+pub fn was_meant(near: &str) -> String {
     // A name has no units.
-    nearest(name, known).map(|near| did_you_mean(near).show(UnitSystem::Metric))
+    meant(near).show(UnitSystem::Metric)
 }
 
-/// The sentence about a misspelt name, followed by the [`hint`] where there is one.
+/// The same of the known name nearest to a misspelt one, if one is near enough.
+pub fn did_you_mean<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(name, known).map(was_meant)
+}
+
+/// `detail` and the question after it, for whoever writes plain text: the border.
+pub fn hinted<'a>(
+    detail: impl Into<String>,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> String {
+    let detail = detail.into();
+    match did_you_mean(name, known) {
+        Some(question) => format!("{detail} {question}"),
+        None => detail,
+    }
+}
+
+/// The sentence about a misspelt name, followed by the question where there is one.
 pub fn with_nearest<'a>(
     sentence: Sentence,
     name: &str,
     known: impl IntoIterator<Item = &'a str>,
 ) -> Sentence {
     match nearest(name, known) {
-        Some(near) => sentence!("{} {}", sentence, did_you_mean(near)),
+        Some(near) => sentence!("{} {}", sentence, meant(near)),
         None => sentence,
     }
 }
 
-fn did_you_mean(near: &str) -> Sentence {
+fn meant(near: &str) -> Sentence {
     sentence!("Did you mean \"{}\"?", near)
 }
 
@@ -45,8 +63,8 @@ mod tests {
     #[test]
     fn a_misspelt_name_is_met_with_the_one_that_was_meant() {
         let known = ["water", "recycled", "a {} b"];
-        assert_eq!(hint("recyled", known).as_deref(), Some("Did you mean \"recycled\"?"));
-        assert_eq!(hint("coolant", known), None);
+        assert_eq!(did_you_mean("recyled", known).as_deref(), Some("Did you mean \"recycled\"?"));
+        assert_eq!(did_you_mean("coolant", known), None);
         let unknown = || sentence!("No stock is called \"{}\".", "a {} c");
         let shown = with_nearest(unknown(), "a {} c", known).show(UnitSystem::Us);
         assert_eq!(shown, "No stock is called \"a {} c\". Did you mean \"a {} b\"?");

@@ -2,39 +2,36 @@
 
 use super::draws::{SEED, check_range, count};
 use super::{INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty};
+use crate::document::{Pointer, Shape};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
-use crate::quantity::{Count, Quantity, Row};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::quantity::{Count, Quantity, Row, UnitSystem};
+use crate::text::{Faults, Kind, Refusal, Sentence, nearest};
 use nalgebra::DMatrix;
+use serde_json::Value;
 use std::collections::BTreeSet;
-
-/// What is known of a number that an uncertainty points at.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Known {
-    /// Its kind.
-    pub row: &'static Row,
-    /// The number itself, in the metric unit.
-    pub estimate: f64,
-    /// How many of the metric unit make one of the caller's.
-    pub scale: f64,
-}
 
 /// What is uncertain, and how often to draw it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Asked {
     /// JSON pointers of the inputs.
     pub pointers: Vec<String>,
-    /// What is known of each input.
-    pub known: Vec<Known>,
+    /// The kind of each input.
+    pub rows: Vec<&'static Row>,
     pub(super) joint: Joint,
     pub(super) draws: Option<usize>,
     pub(super) seed: usize,
 }
 
 impl Asked {
-    /// Checks `uncertainty`, of whose inputs `known` tells what each points at, in
-    /// order.
-    pub fn new(uncertainty: &Uncertainty, known: Vec<Known>) -> Result<Self, Refusal> {
+    /// Checks `uncertainty`, which is said in `units`. Its inputs are numbers of
+    /// `document`, a metric one of the shape of `question`.
+    pub fn new(
+        uncertainty: &Uncertainty,
+        document: &Value,
+        question: &Shape,
+        units: UnitSystem,
+    ) -> Result<Self, Refusal> {
+        let inputs = inputs_in(uncertainty, document, question)?;
         let mut faults = Faults::default();
         if uncertainty.inputs.len() > INPUTS_MOST {
             let detail = "There are {} uncertain inputs, and {} are the most. Leave out those that \
@@ -46,25 +43,90 @@ impl Asked {
         faults.or_refuse(Kind::OutOfRange)?;
         check_each(uncertainty)?;
 
-        let inputs = uncertainty.inputs.values().zip(&known);
-        let inputs = inputs.map(|(input, known)| input.distribution(known)).collect();
+        let said = uncertainty.inputs.values().zip(&inputs);
+        let distributions = said.map(|(said, (row, estimate))| {
+            said.distribution(*estimate, row.units.metric_per_unit(units))
+        });
         let pointers: Vec<String> = uncertainty.inputs.keys().cloned().collect();
         let correlations = uncertainty.correlations.as_deref().unwrap_or_default();
         Ok(Self {
-            joint: joint(inputs, correlations, &pointers)?,
+            joint: joint(distributions.collect(), correlations, &pointers)?,
+            rows: inputs.into_iter().map(|(row, _)| row).collect(),
             pointers,
-            known,
             draws: uncertainty.draws.map(Count::whole),
             seed: uncertainty.seed.map_or(SEED, Count::whole),
         })
     }
 }
 
+/// The kind of each uncertain number and the number itself, in the order of the inputs.
+fn inputs_in(
+    uncertainty: &Uncertainty,
+    document: &Value,
+    question: &Shape,
+) -> Result<Vec<(&'static Row, f64)>, Refusal> {
+    let mut faults = Faults::default();
+    let mut inputs = Vec::new();
+    for pointer in uncertainty.inputs.keys() {
+        match number_at(pointer, document, question) {
+            Ok(input) => inputs.push(input),
+            Err(detail) => faults.add(at_input(pointer), detail),
+        }
+    }
+    faults.or_refuse(Kind::Inconsistent)?;
+    Ok(inputs)
+}
+
+/// The number that a pointer of the caller's points at, and its kind.
+fn number_at(
+    pointer: &str,
+    document: &Value,
+    question: &Shape,
+) -> Result<(&'static Row, f64), Sentence> {
+    let Some(value) = document.pointer(pointer) else {
+        return Err(not_there(pointer, document, question));
+    };
+    let Some(estimate) = value.as_f64() else {
+        let detail =
+            "{} points at no number of this request, and only a number has an uncertainty.";
+        return Err(Sentence::new(detail).say(pointer.to_owned()));
+    };
+    match question.at(document, &Pointer::from(pointer)) {
+        Some(Shape::Number(Some(row))) if !row.whole => Ok((row, estimate)),
+        _ => {
+            let detail = "{} counts something, and a count has no uncertainty.";
+            Err(Sentence::new(detail).say(pointer.to_owned()))
+        }
+    }
+}
+
+fn not_there(pointer: &str, document: &Value, question: &Shape) -> Sentence {
+    let numbers = question.numbers(document);
+    let meant = Pointer::of_path(&pointer.trim_start_matches(['/', '#']).replace('/', "."));
+    match nearest(meant.as_str(), numbers.iter().map(|(pointer, ..)| pointer.as_str())) {
+        Some(near) => {
+            let detail = "This request has nothing at {}. Did you mean {}?";
+            Sentence::new(detail).say(pointer.to_owned()).say(near.to_owned())
+        }
+        None => {
+            let detail = "This request has nothing at {}. Write the names on the way to a number \
+                          with a slash before each, such as \"/sump/volume\", and a list's places \
+                          from 0.";
+            Sentence::new(detail).say(pointer.to_owned())
+        }
+    }
+}
+
+/// Where the uncertainty of a number stands in the request.
+fn at_input(pointer: &str) -> Pointer {
+    Pointer::from(POINTER).join("inputs").join(pointer)
+}
+
 /// Whether something is said of each input, and said once.
 fn check_each(uncertainty: &Uncertainty) -> Result<(), Refusal> {
     let (mut twice, mut missing) = (Faults::default(), Faults::default());
     for (pointer, input) in &uncertainty.inputs {
-        let at = format!("{POINTER}/inputs/{}", step(pointer));
+        let at = at_input(pointer);
         match (input.u, input.half_width) {
             (Some(_), Some(_)) => {
                 let detail = "The uncertainty of {} is given twice, as u and as half_width. Give \
@@ -89,7 +151,8 @@ fn check_each(uncertainty: &Uncertainty) -> Result<(), Refusal> {
 }
 
 impl InputUncertainty {
-    fn distribution(&self, known: &Known) -> Distribution {
+    /// The distribution of a number whose `u` is said in a unit of so many metric ones.
+    fn distribution(&self, estimate: f64, metric_per_unit: f64) -> Distribution {
         let usual = match self.u {
             Some(_) => DistributionShape::Normal,
             None => DistributionShape::Rectangular,
@@ -97,7 +160,7 @@ impl InputUncertainty {
         let shape = self.shape.unwrap_or(usual);
         let half_width = self.half_width.map_or(0.0, Quantity::get);
         let u = self.u.map_or(half_width / shape.half_widths_in_u(), Quantity::get);
-        Distribution { estimate: known.estimate, u: u * known.scale, shape }
+        Distribution { estimate, u: u * metric_per_unit, shape }
     }
 }
 
@@ -143,9 +206,4 @@ fn joint(
         let pointer = format!("{POINTER}/correlations");
         Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail))
     })
-}
-
-/// A pointer as a step of a longer pointer.
-fn step(pointer: &str) -> String {
-    pointer.replace('~', "~0").replace('/', "~1")
 }

@@ -31,13 +31,12 @@ mod numbers;
 mod propagate;
 mod question;
 mod sampler;
-mod walk;
 
 pub use answer::{
     AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare, NumberUncertainty,
 };
 pub use by_pointer::ByPointer;
-pub use inputs::{Asked, Known};
+pub use inputs::Asked;
 pub use propagate::propagate;
 pub(crate) use sampler::Sampler;
 

@@ -8,7 +8,7 @@
 //! on the way, its length and the words in the entry: entries of a list that has
 //! grown, or that says something else, are other things at the same place.
 
-use super::walk::{Walk, Walker};
+use crate::document::{LeafSink, Pointer, write_leaves};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -46,8 +46,8 @@ impl Trace {
         let before = numbers.len();
         let trace = self.marks.iter();
         let mut follower = Follower { trace, in_lists: 0, follows: true, numbers };
-        let walked = answer.serialize(Walker(&mut follower)).is_ok();
-        if walked && follower.follows && follower.trace.next().is_none() {
+        write_leaves(answer, &mut follower);
+        if follower.follows && follower.trace.next().is_none() {
             return;
         }
         numbers.truncate(before);
@@ -65,7 +65,7 @@ impl Trace {
 #[derive(Default)]
 struct Marker {
     marks: Vec<Mark>,
-    path: String,
+    pointer: Pointer,
     numbers: Vec<(String, f64)>,
     /// One for each number.
     keys: Vec<String>,
@@ -75,17 +75,12 @@ struct Marker {
 
 impl Marker {
     fn walk(answer: &impl Serialize, pointer: &str) -> Self {
-        let mut marker = Self { path: pointer.to_owned(), ..Self::default() };
-        // A walk that collects fails on nothing that an answer is made of.
-        let _ = answer.serialize(Walker(&mut marker));
+        let mut marker = Self { pointer: Pointer::from(pointer), ..Self::default() };
+        write_leaves(answer, &mut marker);
         marker
     }
 
-    fn step_back(&mut self) {
-        self.path.truncate(self.path.rfind('/').unwrap_or(0));
-    }
-
-    /// Tells apart what now lies at the same pointer below `path`.
+    /// Tells apart what now lies at the same pointer.
     fn tell_apart(&mut self, first: usize, by: &str) {
         for key in &mut self.keys[first..] {
             key.push_str(by);
@@ -93,36 +88,35 @@ impl Marker {
     }
 }
 
-impl Walk for Marker {
-    fn enter(&mut self, name: &str) {
+impl LeafSink for Marker {
+    fn enter(&mut self, name: &str) -> bool {
         self.marks.push(Mark::Enter(name.to_owned()));
-        self.path.push('/');
-        self.path.push_str(&name.replace('~', "~0").replace('/', "~1"));
+        self.pointer.push(name);
+        true
     }
 
     fn leave(&mut self) {
         self.marks.push(Mark::Leave);
-        self.step_back();
+        self.pointer.pop();
     }
 
     fn close_list(&mut self, entries: usize) {
         self.marks.push(Mark::CloseList(entries));
-        let inside = format!("{}/", self.path);
+        let inside = format!("{}/", self.pointer);
         let of_list = self.numbers.iter().rev().take_while(|(path, _)| path.starts_with(&inside));
         let first = self.numbers.len() - of_list.count();
         self.tell_apart(first, &format!("#{entries}"));
     }
 
-    fn entry(&mut self, place: usize) {
+    fn enter_entry(&mut self, place: usize) {
         self.marks.push(Mark::Entry);
-        self.path.push('/');
-        self.path.push_str(&place.to_string());
+        self.pointer.push_place(place);
         self.entries.push((self.numbers.len(), String::new()));
     }
 
     fn leave_entry(&mut self) {
         self.marks.push(Mark::LeaveEntry);
-        self.step_back();
+        self.pointer.pop();
         if let Some((first, words)) = self.entries.pop() {
             self.tell_apart(first, &words);
         }
@@ -138,8 +132,8 @@ impl Walk for Marker {
 
     fn number(&mut self, number: f64) {
         self.marks.push(Mark::Number);
-        self.numbers.push((self.path.clone(), number));
-        self.keys.push(self.path.clone());
+        self.numbers.push((self.pointer.as_str().to_owned(), number));
+        self.keys.push(self.pointer.as_str().to_owned());
     }
 }
 
@@ -157,9 +151,10 @@ impl Follower<'_> {
     }
 }
 
-impl Walk for Follower<'_> {
-    fn enter(&mut self, name: &str) {
+impl LeafSink for Follower<'_> {
+    fn enter(&mut self, name: &str) -> bool {
         self.expect(|mark| matches!(mark, Mark::Enter(own) if own == name));
+        true
     }
 
     fn leave(&mut self) {
@@ -170,7 +165,7 @@ impl Walk for Follower<'_> {
         self.expect(|mark| *mark == Mark::CloseList(entries));
     }
 
-    fn entry(&mut self, _: usize) {
+    fn enter_entry(&mut self, _: usize) {
         self.in_lists += 1;
         self.expect(|mark| *mark == Mark::Entry);
     }

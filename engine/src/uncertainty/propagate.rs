@@ -40,10 +40,10 @@ pub fn propagate<C: Calculation>(
     let trace = Trace::of(plain, ANSWER);
     let draws = draws(asked, open.numbers(), trace.numbers.len(), asked_of.work(plain))?;
     let model = |x: &[f64], y: &mut Vec<f64>| {
-        if asked.known.iter().zip(x).any(|(known, x)| !known.row.admits(*x)) {
+        if asked.rows.iter().zip(x).any(|(row, x)| !row.admits(*x)) {
             return Err(Kind::OutOfRange);
         }
-        let question = C::deserialize(open.filled(x)).map_err(|_| Kind::OutOfRange)?;
+        let question = open.read::<C>(x).map_err(|_| Kind::OutOfRange)?;
         let outcome = question.calculate().map_err(|refusal| refusal.kind)?;
         trace.follow(&outcome.answer, ANSWER, y);
         Ok(())
@@ -179,8 +179,9 @@ fn standing(plain: f64, u: f64, scatter: &Scatter, values: &mut [f64]) -> FirstO
 mod tests {
     use super::*;
     use crate::catalogue::{Catalogue, Everything, Visitor};
-    use crate::quantity::Volume;
-    use crate::uncertainty::{DRAWS, DRAWS_LEAST, Known, Uncertainty};
+    use crate::document::Shape;
+    use crate::quantity::UnitSystem;
+    use crate::uncertainty::{DRAWS, DRAWS_LEAST, Uncertainty};
     use std::collections::BTreeMap;
 
     /// How often each example is drawn when nobody says, with one uncertain input.
@@ -194,10 +195,13 @@ mod tests {
             members.retain(|name, _| name != "units" && name != "reference");
             let question: C = serde_json::from_value(document.clone()).expect("a question");
             let answer = question.calculate().expect("an answer").answer;
-            let uncertainty = serde_json::json!({ "inputs": { "/one": { "u": 1 } } });
+            let shape = Shape::of_type::<C>();
+            let measured = shape.numbers(&document).into_iter().find(|(_, row, _)| !row.whole);
+            let (pointer, ..) = measured.expect("a number that is measured");
+            let uncertainty = serde_json::json!({ "inputs": { (pointer.as_str()): { "u": 1 } } });
             let uncertainty: Uncertainty = serde_json::from_value(uncertainty).expect("one");
-            let known = Known { row: Volume::ROW, estimate: 1.0, scale: 1.0 };
-            let asked = Asked::new(&uncertainty, vec![known]).expect("it is right");
+            let asked = Asked::new(&uncertainty, &document, &shape, UnitSystem::Metric);
+            let asked = asked.expect("it is right");
             let (in_question, in_answer) =
                 (Open::new(&document, &[]).numbers(), Trace::of(&answer, ANSWER).numbers.len());
             let work = question.work(&answer);

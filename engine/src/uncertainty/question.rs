@@ -1,158 +1,121 @@
 //! A question with places left open for numbers, filled anew for every draw
 //! without writing or copying a document.
 
-use serde::de::value::{Error, MapAccessDeserializer, MapDeserializer, SeqDeserializer};
-use serde::de::{Deserializer, IntoDeserializer, Visitor};
-use serde::forward_to_deserialize_any;
+use crate::document::{LeafSource, Pointer, Reader, Tree};
+use serde::Deserialize;
+use serde::de::Visitor;
+use serde::de::value::Error;
 use serde_json::Value;
 
 /// A document of which some numbers are places.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Open {
+pub(super) struct Open(Tree<Leaf>);
+
+#[derive(Debug, Clone, PartialEq)]
+enum Leaf {
     Null,
     Truth(bool),
     Whole(u64),
     Number(f64),
     Place(usize),
     Text(String),
-    List(Vec<Open>),
-    Members(Vec<(String, Open)>),
 }
 
 impl Open {
     /// `document` with a place for what lies at each of `pointers`.
     pub(super) fn new(document: &Value, pointers: &[&str]) -> Self {
-        Self::below(document, &mut String::new(), pointers)
-    }
-
-    fn below(value: &Value, path: &mut String, pointers: &[&str]) -> Self {
-        let mut step = |name: &str, value: &Value| {
-            let length = path.len();
-            path.push('/');
-            path.push_str(&name.replace('~', "~0").replace('/', "~1"));
-            let open = Self::below(value, path, pointers);
-            path.truncate(length);
-            open
-        };
-        match value {
-            Value::Null => Self::Null,
-            Value::Bool(truth) => Self::Truth(*truth),
-            Value::String(text) => Self::Text(text.clone()),
-            Value::Array(entries) => {
-                let entries = entries.iter().enumerate();
-                Self::List(entries.map(|(i, entry)| step(&i.to_string(), entry)).collect())
-            }
-            Value::Object(members) => {
-                let members = members.iter();
-                Self::Members(members.map(|(name, v)| (name.clone(), step(name, v))).collect())
-            }
-            Value::Number(number) => {
-                if let Some(place) = pointers.iter().position(|pointer| pointer == path) {
-                    return Self::Place(place);
-                }
-                match number.as_u64() {
-                    Some(whole) => Self::Whole(whole),
-                    None => Self::Number(number.as_f64().unwrap_or(f64::NAN)),
-                }
-            }
-        }
+        Self(below(document, &mut Pointer::root(), pointers))
     }
 
     /// How many numbers it has, places included.
     pub(super) fn numbers(&self) -> usize {
-        match self {
-            Self::Whole(_) | Self::Number(_) | Self::Place(_) => 1,
-            Self::List(entries) => entries.iter().map(Self::numbers).sum(),
-            Self::Members(members) => members.iter().map(|(_, open)| open.numbers()).sum(),
-            Self::Null | Self::Truth(_) | Self::Text(_) => 0,
-        }
+        numbers(&self.0)
     }
 
-    /// The document with `numbers` in its places, ready to be read.
-    pub(super) fn filled<'a>(&'a self, numbers: &'a [f64]) -> Filled<'a> {
-        Filled { open: self, numbers }
+    /// The question with `numbers` in its places.
+    pub(super) fn read<'a, Question: Deserialize<'a>>(
+        &'a self,
+        numbers: &'a [f64],
+    ) -> Result<Question, Error> {
+        Question::deserialize(Reader::new(&self.0, Numbers(numbers)))
     }
 }
 
-/// A document with its places filled.
+fn below(value: &Value, pointer: &mut Pointer, pointers: &[&str]) -> Tree<Leaf> {
+    let mut step = |name: &str, value: &Value| {
+        pointer.push(name);
+        let tree = below(value, pointer, pointers);
+        pointer.pop();
+        tree
+    };
+    Tree::Leaf(match value {
+        Value::Null => Leaf::Null,
+        Value::Bool(truth) => Leaf::Truth(*truth),
+        Value::String(text) => Leaf::Text(text.clone()),
+        Value::Array(entries) => {
+            let entries = entries.iter().enumerate();
+            return Tree::List(entries.map(|(i, entry)| step(&i.to_string(), entry)).collect());
+        }
+        Value::Object(members) => {
+            let members = members.iter();
+            return Tree::Members(members.map(|(name, v)| (name.clone(), step(name, v))).collect());
+        }
+        Value::Number(number) => match pointers.iter().position(|p| *p == pointer.as_str()) {
+            Some(place) => Leaf::Place(place),
+            None => match number.as_u64() {
+                Some(whole) => Leaf::Whole(whole),
+                None => Leaf::Number(number.as_f64().unwrap_or(f64::NAN)),
+            },
+        },
+    })
+}
+
+fn numbers(tree: &Tree<Leaf>) -> usize {
+    match tree {
+        Tree::Leaf(Leaf::Whole(_) | Leaf::Number(_) | Leaf::Place(_)) => 1,
+        Tree::List(entries) => entries.iter().map(numbers).sum(),
+        Tree::Members(members) => members.iter().map(|(_, tree)| numbers(tree)).sum(),
+        Tree::Leaf(Leaf::Null | Leaf::Truth(_) | Leaf::Text(_)) | Tree::Gap => 0,
+    }
+}
+
+/// What stands in the places.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Filled<'a> {
-    open: &'a Open,
-    numbers: &'a [f64],
-}
+struct Numbers<'a>(&'a [f64]);
 
-impl<'de> Filled<'de> {
-    fn members(
-        self,
-        members: &'de [(String, Open)],
-    ) -> MapDeserializer<'de, impl Iterator<Item = (&'de str, Self)>, Error> {
-        let filled = move |(name, open): &'de (String, Open)| {
-            (name.as_str(), Self { open, numbers: self.numbers })
-        };
-        MapDeserializer::new(members.iter().map(filled))
+impl LeafSource for Numbers<'_> {
+    type Leaf = Leaf;
+
+    fn is_given(self, _: &Tree<Leaf>) -> bool {
+        true
     }
-}
 
-impl<'de> IntoDeserializer<'de> for Filled<'de> {
-    type Deserializer = Self;
-
-    fn into_deserializer(self) -> Self {
-        self
-    }
-}
-
-impl<'de> Deserializer<'de> for Filled<'de> {
-    type Error = Error;
-
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        match self.open {
-            Open::Null => visitor.visit_unit(),
-            Open::Truth(truth) => visitor.visit_bool(*truth),
-            Open::Whole(whole) => visitor.visit_u64(*whole),
-            Open::Number(number) => visitor.visit_f64(*number),
-            Open::Place(place) => visitor.visit_f64(self.numbers[*place]),
-            Open::Text(text) => visitor.visit_borrowed_str(text),
-            Open::List(entries) => {
-                let filled = |open| Self { open, numbers: self.numbers };
-                visitor.visit_seq(SeqDeserializer::new(entries.iter().map(filled)))
-            }
-            Open::Members(members) => visitor.visit_map(self.members(members)),
+    fn read<'de, V: Visitor<'de>>(self, leaf: &'de Leaf, visitor: V) -> Result<V::Value, Error>
+    where
+        Self: 'de,
+    {
+        match leaf {
+            Leaf::Null => visitor.visit_unit(),
+            Leaf::Truth(truth) => visitor.visit_bool(*truth),
+            Leaf::Whole(whole) => visitor.visit_u64(*whole),
+            Leaf::Number(number) => visitor.visit_f64(*number),
+            Leaf::Place(place) => visitor.visit_f64(self.0[*place]),
+            Leaf::Text(text) => visitor.visit_borrowed_str(text),
         }
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        match self.open {
-            Open::Null => visitor.visit_none(),
-            _ => visitor.visit_some(self),
+    fn text<'de>(self, leaf: &'de Leaf) -> Option<&'de str>
+    where
+        Self: 'de,
+    {
+        match leaf {
+            Leaf::Text(text) => Some(text),
+            _ => None,
         }
     }
 
-    fn deserialize_newtype_struct<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        visitor: V,
-    ) -> Result<V::Value, Error> {
-        visitor.visit_newtype_struct(self)
-    }
-
-    fn deserialize_enum<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Error> {
-        match self.open {
-            Open::Text(text) => visitor.visit_enum(text.as_str().into_deserializer()),
-            Open::Members(members) => {
-                visitor.visit_enum(MapAccessDeserializer::new(self.members(members)))
-            }
-            _ => self.deserialize_any(visitor),
-        }
-    }
-
-    forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit
-        unit_struct seq tuple tuple_struct map struct identifier ignored_any
+    fn is_null(self, leaf: &Leaf) -> bool {
+        *leaf == Leaf::Null
     }
 }
 
@@ -160,7 +123,6 @@ impl<'de> Deserializer<'de> for Filled<'de> {
 mod tests {
     use super::*;
     use crate::calculations::sump::concentration::InBand;
-    use serde::Deserialize;
     use serde_json::json;
 
     #[test]
@@ -171,10 +133,10 @@ mod tests {
         });
         let open = Open::new(&document, &["/reading/brix", "/band/high"]);
         assert_eq!(open.numbers(), 5);
-        let filled = InBand::deserialize(open.filled(&[5.5, 8.0])).expect("a question");
+        let filled = open.read::<InBand>(&[5.5, 8.0]).expect("a question");
         document["reading"]["brix"] = 5.5.into();
         document["band"]["high"] = 8.0.into();
         assert_eq!(filled, serde_json::from_value(document).expect("a question"));
-        assert!(InBand::deserialize(open.filled(&[-1.0, 8.0])).is_err());
+        assert!(open.read::<InBand>(&[-1.0, 8.0]).is_err());
     }
 }

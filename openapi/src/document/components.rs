@@ -9,9 +9,9 @@
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
-use crate::shape::{reference, type_of};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
+use sumpwright_engine::document::{reference, tagged, type_of};
 use sumpwright_engine::quantity::TABLE;
 
 /// Named schemas.
@@ -61,7 +61,7 @@ fn name_the_branches(components: &mut Components) {
     let mut tags = Vec::new();
     for schema in components.values_mut() {
         let Some(branches) = schema.get("oneOf").and_then(Value::as_array) else { continue };
-        let named: Option<Vec<_>> = branches.iter().map(tagged).collect();
+        let named: Option<Vec<_>> = branches.iter().map(named).collect();
         let Some(named) = named.filter(|named| !named.is_empty()) else { continue };
         let mapping: Map<String, Value> =
             named.iter().map(|branch| (branch.word.clone(), json!(refer(&branch.name)))).collect();
@@ -94,12 +94,10 @@ struct Branch {
     word: String,
 }
 
-fn tagged(branch: &Value) -> Option<Branch> {
-    let [referred, tag] = branch.get("allOf")?.as_array()?.as_slice() else { return None };
-    let (tag, word) = tag.get("properties")?.as_object()?.iter().next()?;
-    let word = word.get("enum")?.get(0)?.as_str()?;
+fn named(branch: &Value) -> Option<Branch> {
+    let (referred, tag, word) = tagged(branch)?;
     let name = reference(referred)?.to_owned();
-    Some(Branch { name, tag: tag.clone(), word: word.to_owned() })
+    Some(Branch { name, tag: tag.to_owned(), word: word.to_owned() })
 }
 
 /// A reference to the component called `name`.
@@ -153,7 +151,9 @@ fn written_out(member: &Value, quantity: &Value, nullable: bool) -> Value {
     schema
 }
 
-fn unit_in_words(quantity: &Value) -> String {
+/// What a description ends with where a member is a number: its unit, in both systems.
+#[must_use]
+pub fn unit_in_words(quantity: &Value) -> String {
     let row = TABLE.iter().find(|row| quantity["x-quantity"] == row.name);
     let Some(units) = row.map(|row| row.units) else { return String::new() };
     match (units.metric.symbol, units.us.symbol) {

@@ -8,9 +8,9 @@ use super::index::Index;
 use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
 use super::parameters;
 use crate::request::problem::{self, Problem, ProblemKind};
-use crate::shape::Shape;
 use crate::steps::steps_of;
 use serde_json::{Map, Value, json};
+use sumpwright_engine::document::Shape;
 
 /// Asking a calculation by POST and by GET.
 pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {

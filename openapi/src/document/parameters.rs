@@ -1,8 +1,8 @@
 //! The members of a question as parameters of a query.
 
 use super::components::Components;
-use crate::shape::{reference, type_of};
 use serde_json::{Value, json};
+use sumpwright_engine::document::{reference, type_of};
 
 /// A parameter for each leaf of the question `schema`. Of a list the first
 /// entry stands for the others; members of free names are told in words.

@@ -1,8 +1,8 @@
 //! The OpenAPI document once it is drawn up, and what is read from it.
 
 use super::components::{Components, refer, references};
-use crate::shape::Shape;
 use serde_json::{Map, Value, json};
+use sumpwright_engine::document::Shape;
 
 /// The OpenAPI document, and what is read from it.
 pub struct Published {

@@ -3,13 +3,12 @@
 use crate::request::envelope::{UNITS, units_of};
 use crate::request::lengths::{beginning, too_long};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
-use crate::request::tree::{join, push};
-use crate::shape::{Shape, out_of_range};
 use jsonschema::ValidationError;
 use jsonschema::error::{TypeKind, ValidationErrorKind};
 use serde_json::Value;
-use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, nearest};
+use sumpwright_engine::document::{Pointer, Shape};
+use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, hinted};
 
 /// Names the faults of `document`, or passes it.
 ///
@@ -57,11 +56,11 @@ struct Found<'a> {
 impl Found<'_> {
     fn explain(&mut self, error: &ValidationError<'_>) {
         use ValidationErrorKind as Kind;
-        let pointer = error.instance_path().as_str().to_owned();
+        let pointer = Pointer::from(error.instance_path().as_str());
         match error.kind() {
             Kind::Required { property } => {
                 let name = property.as_str().unwrap_or_default();
-                self.note(FaultCode::Missing, join(&pointer, name), missing(name));
+                self.note(FaultCode::Missing, pointer.join(name), missing(name));
             }
             Kind::AdditionalProperties { unexpected } => {
                 for name in unexpected.iter().take(FAULTS_LISTED + 1) {
@@ -74,7 +73,7 @@ impl Found<'_> {
                     "{name:?} is no name for a property. Use letters, digits and underscores, a \
                      letter first, 64 characters at most."
                 );
-                self.note(FaultCode::WrongName, join(&pointer, name), detail);
+                self.note(FaultCode::WrongName, pointer.join(name), detail);
             }
             Kind::Minimum { .. }
             | Kind::Maximum { .. }
@@ -113,7 +112,7 @@ impl Found<'_> {
     /// does not, or that none was named.
     fn no_branch(
         &mut self,
-        pointer: &str,
+        pointer: &Pointer,
         instance: &Value,
         context: &[Vec<ValidationError<'static>>],
     ) {
@@ -129,7 +128,7 @@ impl Found<'_> {
                 }
                 Some(word) => (FaultCode::UnknownWord, wrong_word(word, &Value::Array(words))),
             };
-            return self.note(code, join(pointer, tag), detail);
+            return self.note(code, pointer.join(tag), detail);
         }
         // The branch that was meant is the one that has nothing against the
         // value as a whole; of several, the one with the fewest faults.
@@ -142,7 +141,7 @@ impl Found<'_> {
         }
     }
 
-    fn out_of_range(&mut self, pointer: String, instance: &Value) {
+    fn out_of_range(&mut self, pointer: Pointer, instance: &Value) {
         let given = instance.as_f64().unwrap_or(f64::NAN);
         let detail = match self.shape.at(self.document, &pointer) {
             Some(Shape::Number(Some(row))) => out_of_range(row, given, self.units),
@@ -151,17 +150,15 @@ impl Found<'_> {
         self.note(FaultCode::OutOfRange, pointer, detail);
     }
 
-    fn unknown(&mut self, pointer: &str, name: &str) {
+    fn unknown(&mut self, pointer: &Pointer, name: &str) {
         let shape = self.shape.at(self.document, pointer);
         let known = shape.map(Shape::member_names).unwrap_or_default();
-        let detail = match nearest(name, known.iter().copied()) {
-            Some(near) => format!("There is no member {name:?} here. Did you mean {near:?}?"),
-            None => format!("There is no member {name:?} here. There can be {}.", known.join(", ")),
-        };
-        let mut at = pointer.to_owned();
-        push(&mut at, name);
+        let hint = did_you_mean(name, known.iter().copied())
+            .unwrap_or_else(|| format!("There can be {}.", known.join(", ")));
+        let detail = format!("There is no member {name:?} here. {hint}");
+        let at = pointer.join(name);
         // Where the steps to a number were taken for members of their own.
-        let steps = pointer.starts_with("/uncertainty/inputs/");
+        let steps = pointer.as_str().starts_with("/uncertainty/inputs/");
         let hint = " An uncertain number is named by its JSON pointer, with slashes: \
                     \"/sump/volume\".";
         self.note(FaultCode::UnknownMember, at, if steps { detail + hint } else { detail });
@@ -172,16 +169,22 @@ impl Found<'_> {
     }
 }
 
+/// What to say of a number outside the bounds of its kind.
+pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
+    let given = Measure::bare(given);
+    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
+}
+
 /// Whether a branch of a choice is wrong altogether: another type of value, or
 /// another word in the member that tells the branches apart (the only members
 /// that can be one word alone).
-fn against_the_whole(error: &ValidationError<'_>, pointer: &str) -> bool {
+fn against_the_whole(error: &ValidationError<'_>, pointer: &Pointer) -> bool {
     let at = error.instance_path().as_str();
     match error.kind() {
-        ValidationErrorKind::Type { .. } => at == pointer,
+        ValidationErrorKind::Type { .. } => at == pointer.as_str(),
         ValidationErrorKind::Enum { options } => {
             let parent = at.rsplit_once('/').map_or("", |(parent, _)| parent);
-            parent == pointer && options.as_array().is_some_and(|words| words.len() == 1)
+            parent == pointer.as_str() && options.as_array().is_some_and(|words| words.len() == 1)
         }
         _ => false,
     }
@@ -196,11 +199,10 @@ fn missing(name: &str) -> String {
 
 fn wrong_word(given: &Value, options: &Value) -> String {
     let words = options.as_array().map(Vec::as_slice).unwrap_or_default();
-    let near = given
-        .as_str()
-        .and_then(|given| nearest(given, words.iter().filter_map(Value::as_str)))
-        .map(|near| format!(" Did you mean {near:?}?"))
-        .unwrap_or_default();
+    let near = match given.as_str() {
+        Some(given) => hinted("", given, words.iter().filter_map(Value::as_str)),
+        None => String::new(),
+    };
     format!("{given} does not belong here; one of {} does.{near}", list(words))
 }
 

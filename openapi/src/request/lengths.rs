@@ -2,16 +2,15 @@
 //! them.
 
 use crate::request::problem::{FaultCode, RequestFault};
-use crate::request::tree::push;
-use crate::shape::Shape;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 use sumpwright_engine::text::FAULTS_LISTED;
 
 /// What of `document` is longer than it may be, none of it looked into.
 pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
-    let (mut pointer, names) = (String::new(), BTreeSet::from([TRAMP_OIL]));
+    let (mut pointer, names) = (Pointer::root(), BTreeSet::from([TRAMP_OIL]));
     let mut measured = Measured { faults: Vec::new(), names, fluids: 0 };
     measured.measure(document, shape, &mut pointer);
     let Measured { mut faults, names, fluids } = measured;
@@ -42,7 +41,7 @@ struct Measured<'a> {
 }
 
 impl<'a> Measured<'a> {
-    fn measure(&mut self, value: &'a Value, shape: &Shape, pointer: &mut String) {
+    fn measure(&mut self, value: &'a Value, shape: &Shape, pointer: &mut Pointer) {
         if self.faults.len() > FAULTS_LISTED {
             return;
         }
@@ -50,7 +49,7 @@ impl<'a> Measured<'a> {
         match (fitting, value) {
             (Shape::List(_, most), Value::Array(entries)) if entries.len() > *most => {
                 let detail = format!("This list is too long: {most} entries are the most.");
-                self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.as_str(), detail));
+                self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.clone(), detail));
             }
             (Shape::Record(_, Some(others)), Value::Object(members)) => {
                 let most = others.most;
@@ -83,11 +82,10 @@ impl<'a> Measured<'a> {
         }
     }
 
-    fn inside(&mut self, step: &str, value: &'a Value, shape: &Shape, pointer: &mut String) {
-        let length = pointer.len();
-        push(pointer, step);
+    fn inside(&mut self, step: &str, value: &'a Value, shape: &Shape, pointer: &mut Pointer) {
+        pointer.push(step);
         self.measure(value, shape, pointer);
-        pointer.truncate(length);
+        pointer.pop();
     }
 }
 

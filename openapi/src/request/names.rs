@@ -5,37 +5,36 @@
 //! to it for itself.
 
 use crate::request::problem::{FaultCode, Problem, RequestFault};
-use crate::request::tree::join;
-use crate::shape::Shape;
 use serde_json::Value;
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::fluid::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
 
 /// Passes a document whose properties all mix.
 pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
     let mut faults = Vec::new();
-    look(document, shape, "", &mut faults);
+    look(document, shape, &Pointer::root(), &mut faults);
     if faults.is_empty() {
         return Ok(());
     }
     Err(Problem::with_faults(faults))
 }
 
-fn look(value: &Value, shape: &Shape, pointer: &str, faults: &mut Vec<RequestFault>) {
+fn look(value: &Value, shape: &Shape, pointer: &Pointer, faults: &mut Vec<RequestFault>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
         (Shape::PropertyName, Value::String(name)) => {
-            faults.extend(fault(name, pointer.to_owned()));
+            faults.extend(fault(name, pointer.clone()));
         }
         (Shape::List(entry, _), Value::Array(entries)) => {
             for (i, value) in entries.iter().enumerate() {
-                look(value, entry, &join(pointer, &i.to_string()), faults);
+                look(value, entry, &pointer.join(&i.to_string()), faults);
             }
         }
         (shape, Value::Object(members)) => {
             let by_property = names_properties(shape);
             for (name, value) in members {
-                let at = join(pointer, name);
+                let at = pointer.join(name);
                 if by_property && let Some(fault) = fault(name, at.clone()) {
                     faults.push(fault);
                 } else if let Some(member) = shape.member(name) {
@@ -53,7 +52,7 @@ fn names_properties(shape: &Shape) -> bool {
     members.iter().any(|(name, _)| name == TRAMP_OIL)
 }
 
-fn fault(name: &str, pointer: String) -> Option<RequestFault> {
+fn fault(name: &str, pointer: Pointer) -> Option<RequestFault> {
     let why = why_it_does_not_mix(name)?;
     Some(RequestFault::new(FaultCode::Inconsistent, pointer, why.show(UnitSystem::Metric)))
 }

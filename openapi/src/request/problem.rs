@@ -5,6 +5,7 @@ pub use super::problem_kind::{ProblemKind, ProblemRow};
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use sumpwright_engine::document::Pointer;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{FAULTS_LISTED, Reachable, Refusal};
 use utoipa::ToSchema;
@@ -125,7 +126,7 @@ impl Problem {
     #[must_use]
     pub fn in_a_cell(&self) -> String {
         let faults = self.errors.iter().map(|fault| {
-            let path = fault.pointer.trim_start_matches('/').replace('/', ".");
+            let path = Pointer::from(fault.pointer.as_str()).path();
             if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
         });
         let faults: Vec<String> = faults.collect();

@@ -10,6 +10,7 @@ use serde_json::{Map, Number, Value};
 use serde_path_to_error::Track;
 use std::cell::Cell;
 use std::fmt;
+use sumpwright_engine::document::Pointer;
 
 /// So many values has a document at most, members and entries of all lists together:
 /// more than 8 MiB hold of any question in earnest.
@@ -29,7 +30,7 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
         if left.get() == 0 {
             too_many()
         } else if given_twice.get() {
-            fault(FaultCode::GivenTwice, "This is given twice.".to_owned())
+            fault(FaultCode::GivenTwice, "This is given twice. Leave one of them out.".to_owned())
         } else if too_large_number(bytes, &error) {
             let detail = "The number is too large for any computer's arithmetic. Check it.";
             fault(FaultCode::NotFinite, detail.to_owned())
@@ -88,35 +89,21 @@ fn trailing(error: &serde_json::Error) -> Problem {
     Problem::of_whole(FaultCode::NotJson, detail)
 }
 
-/// A path of serde's as a JSON pointer (RFC 6901).
+/// A path of serde's as a JSON pointer.
 #[must_use]
-pub fn pointer(path: &serde_path_to_error::Path) -> String {
+pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
     use serde_path_to_error::Segment;
-    let mut pointer = String::new();
+    let mut pointer = Pointer::root();
     for segment in path {
         match segment {
-            Segment::Seq { index } => push(&mut pointer, &index.to_string()),
-            Segment::Map { key } => push(&mut pointer, key),
+            Segment::Seq { index } => pointer.push_place(*index),
+            Segment::Map { key } => pointer.push(key),
             // Which variant of a choice was tried, or a place serde lost track
             // of: neither is a step in the document.
             Segment::Enum { .. } | Segment::Unknown => {}
         }
     }
     pointer
-}
-
-/// Appends a step to a JSON pointer.
-pub fn push(pointer: &mut String, step: &str) {
-    pointer.push('/');
-    pointer.push_str(&step.replace('~', "~0").replace('/', "~1"));
-}
-
-/// A JSON pointer one step longer.
-#[must_use]
-pub fn join(pointer: &str, step: &str) -> String {
-    let mut longer = pointer.to_owned();
-    push(&mut longer, step);
-    longer
 }
 
 /// Reads a value, of a document that may have so many more.

@@ -6,13 +6,12 @@
 
 use crate::request::envelope::{UNCERTAINTY, units_of};
 use crate::request::problem::{FaultCode, Problem, RequestFault};
-use crate::request::tree::{join, push};
-use crate::shape::Shape;
+use crate::request::tree;
 use serde_json::{Number, Value};
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::numerics::digits::round_to;
-use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_engine::text::nearest;
-use sumpwright_engine::uncertainty::{Asked, Known, POINTER, Uncertainty};
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::uncertainty::{Asked, POINTER, Uncertainty};
 
 /// What the paths begin with that say how sure single numbers are.
 pub const NUMBERS: &str = "uncertainty.numbers.";
@@ -32,85 +31,13 @@ pub(crate) fn read(
     units: UnitSystem,
 ) -> Result<Asked, Problem> {
     let uncertainty: Uncertainty = serde_path_to_error::deserialize(given).map_err(|error| {
-        let pointer = format!("{POINTER}{}", crate::request::tree::pointer(error.path()));
+        let pointer = format!("{POINTER}{}", tree::pointer(error.path()));
         let fault =
             RequestFault::new(FaultCode::WrongShape, pointer, format!("{}.", error.inner()));
         Problem::new(fault)
     })?;
-    let (mut known, mut faults) = (Vec::new(), Vec::new());
-    for pointer in uncertainty.inputs.keys() {
-        match number_at(pointer, document, question) {
-            Ok((row, estimate)) => {
-                let scale = metric_per_unit(row, units);
-                known.push(Known { row, estimate, scale });
-            }
-            Err(detail) => {
-                let at = join(&format!("{POINTER}/inputs"), pointer);
-                faults.push(RequestFault::new(FaultCode::Inconsistent, at, detail));
-            }
-        }
-    }
-    if !faults.is_empty() {
-        return Err(Problem::with_faults(faults));
-    }
-    Asked::new(&uncertainty, known).map_err(|refusal| Problem::refused(&refusal, units))
-}
-
-/// The number that a pointer of the caller's points at, and its kind.
-fn number_at(
-    pointer: &str,
-    document: &Value,
-    question: &Shape,
-) -> Result<(&'static Row, f64), String> {
-    let Some(value) = document.pointer(pointer) else {
-        return Err(not_there(pointer, document));
-    };
-    let Some(estimate) = value.as_f64() else {
-        return Err(format!(
-            "{pointer:?} points at no number of this request, and only a number has an uncertainty."
-        ));
-    };
-    match question.at(document, pointer) {
-        Some(Shape::Number(Some(row))) if !row.whole => Ok((row, estimate)),
-        _ => Err(format!("{pointer:?} counts something, and a count has no uncertainty.")),
-    }
-}
-
-fn not_there(pointer: &str, document: &Value) -> String {
-    let mut pointers = Vec::new();
-    numbers_of(document, &mut String::new(), &mut pointers);
-    let meant = format!("/{}", pointer.trim_start_matches(['/', '#']).replace('.', "/"));
-    let near = nearest(&meant, pointers.iter().map(String::as_str));
-    let hint = match near {
-        Some(near) => format!(" Did you mean {near:?}?"),
-        None => " Write the names on the way to a number with a slash before each, such as \
-                 \"/sump/volume\", and a list's places from 0."
-            .to_owned(),
-    };
-    format!("This request has nothing at {pointer:?}.{hint}")
-}
-
-/// Notes the pointers to all numbers of a document.
-fn numbers_of(value: &Value, pointer: &mut String, found: &mut Vec<String>) {
-    let mut inside = |step: &str, value: &Value| {
-        let length = pointer.len();
-        push(pointer, step);
-        numbers_of(value, pointer, found);
-        pointer.truncate(length);
-    };
-    match value {
-        Value::Object(members) => members.iter().for_each(|(name, value)| inside(name, value)),
-        Value::Array(entries) => {
-            entries.iter().enumerate().for_each(|(i, value)| inside(&i.to_string(), value));
-        }
-        Value::Number(_) => found.push(pointer.clone()),
-        _ => {}
-    }
-}
-
-/// How many of the metric unit make one of the caller's.
-fn metric_per_unit(row: &Row, units: UnitSystem) -> f64 {
-    row.units.to_metric(1.0, units) - row.units.to_metric(0.0, units)
+    Asked::new(&uncertainty, document, question, units)
+        .map_err(|refusal| Problem::refused(&refusal, units))
 }
 
 /// Brings the uncertainties of a record, whose other numbers are in `units`
@@ -122,11 +49,11 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
     let numbers = record[UNCERTAINTY]["numbers"].take();
     let Value::Object(mut numbers) = numbers else { return };
     for (pointer, number) in &mut numbers {
-        let row = match shape.at(record, pointer) {
+        let row = match shape.at(record, &Pointer::from(pointer.as_str())) {
             Some(Shape::Number(Some(row))) => *row,
             _ => continue,
         };
-        let scale = metric_per_unit(row, units);
+        let scale = row.units.metric_per_unit(units);
         for name in ["value", "mean", "low", "high"] {
             change(number.get_mut(name), |metric| row.units.from_metric(metric, units));
         }
@@ -135,10 +62,10 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
         }
         let Some(first_order) = number.get_mut("first_order") else { continue };
         change(first_order.get_mut("u"), |metric| metric / scale);
-        for (input, known) in asked.pointers.iter().zip(&asked.known) {
+        for (input, row) in asked.pointers.iter().zip(&asked.rows) {
             let share = first_order["budget"].get_mut(input);
             change(share.and_then(|share| share.get_mut("sensitivity")), |metric| {
-                metric * known.scale / scale
+                metric * row.units.metric_per_unit(units) / scale
             });
         }
     }
@@ -155,11 +82,11 @@ pub fn in_words(record: &Value, shape: &Shape) -> Vec<(String, String)> {
         record.get(UNCERTAINTY).and_then(|uncertainty| uncertainty["numbers"].as_object());
     let numbers = numbers.into_iter().flatten();
     let in_words = numbers.filter_map(|(pointer, number)| {
-        let unit = match shape.at(record, pointer) {
+        let unit = match shape.at(record, &Pointer::from(pointer.as_str())) {
             Some(Shape::Number(Some(row))) => row.units.in_system(units).symbol,
             _ => "",
         };
-        Some((path(pointer), words(number, unit)?))
+        Some((Pointer::from(pointer.as_str()).path(), words(number, unit)?))
     });
     in_words.collect()
 }
@@ -188,16 +115,9 @@ fn words(number: &Value, unit: &str) -> Option<String> {
     let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
     let largest = number.get("largest").and_then(|largest| {
         let (pointer, share) = (largest["pointer"].as_str()?, largest["share"].as_f64()?);
-        Some(format!("; {share:.0} % of the variance is {}", path(pointer)))
+        Some(format!("; {share:.0} % of the variance is {}", Pointer::from(pointer).path()))
     });
     Some(format!("{interval}{unit}, 95 %{}", largest.unwrap_or_default()))
-}
-
-/// A pointer as a path of the flat form.
-fn path(pointer: &str) -> String {
-    let steps = pointer.split('/').skip(1);
-    let steps = steps.map(|step| step.replace("~1", "/").replace("~0", "~"));
-    steps.collect::<Vec<_>>().join(".")
 }
 
 /// Changes a number where there is one.

@@ -7,67 +7,44 @@
 use super::member::{CellKind, Member, plain_number};
 use csv::StringRecord;
 use serde::de::value::Error;
-use serde::de::{
-    DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor,
-};
-use serde::forward_to_deserialize_any;
+use serde::de::{Error as _, Visitor};
+use sumpwright_engine::document::{LeafSource, Reader, Tree};
 use sumpwright_engine::quantity::UnitSystem;
 
-/// The members that a table's columns and its query give, as a tree.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Branch {
-    /// Members of an object.
-    Record(Vec<(String, Branch)>),
-    /// Entries of a list, by their number.
-    List(Vec<Option<Branch>>),
-    /// A cell, by the number of its member.
-    Leaf(usize),
-}
+/// The members that a table's columns and its query give, as a tree: of each its number.
+pub(crate) type Branch = Tree<usize>;
 
-impl Branch {
-    /// An object without members.
-    #[must_use]
-    pub(crate) const fn root() -> Self {
-        Self::Record(Vec::new())
-    }
-
-    /// Adds a member at a path of steps, each with whether it is an entry of a list.
-    /// False where something lies at or above the path already.
-    pub(crate) fn insert(&mut self, steps: &[(&str, bool)], member: usize) -> bool {
-        let Some(((step, _), deeper)) = steps.split_first() else { return false };
-        let fresh = || match deeper.first() {
-            None => Self::Leaf(member),
-            Some((_, true)) => Self::List(Vec::new()),
-            Some((_, false)) => Self::root(),
-        };
-        let branch = match self {
-            Self::Leaf(_) => return false,
-            Self::Record(members) => {
-                let place = members.iter().position(|(name, _)| name == step);
-                let Some(place) = place else {
-                    members.push(((*step).to_owned(), fresh()));
-                    return members.last_mut().is_some_and(|(_, branch)| {
-                        deeper.is_empty() || branch.insert(deeper, member)
-                    });
-                };
-                &mut members[place].1
+/// Adds a member to a tree at a path of steps, each with whether it is an entry of a list.
+/// False where something lies at or above the path already.
+pub(crate) fn insert(tree: &mut Branch, steps: &[(&str, bool)], member: usize) -> bool {
+    let Some(((step, _), deeper)) = steps.split_first() else { return false };
+    let inner = match tree {
+        Tree::Leaf(_) | Tree::Gap => return false,
+        Tree::Members(members) => match members.iter().position(|(name, _)| name == step) {
+            Some(place) => &mut members[place].1,
+            None => {
+                members.push(((*step).to_owned(), Tree::Gap));
+                let Some((_, inner)) = members.last_mut() else { return false };
+                inner
             }
-            Self::List(entries) => {
-                let Ok(place) = step.parse::<usize>() else { return false };
-                if entries.len() <= place {
-                    entries.resize_with(place + 1, || None);
-                }
-                let entry = &mut entries[place];
-                if entry.is_none() {
-                    let entry = entry.insert(fresh());
-                    return deeper.is_empty() || entry.insert(deeper, member);
-                }
-                let Some(entry) = entry else { return false };
-                entry
+        },
+        Tree::List(entries) => {
+            let Ok(place) = step.parse::<usize>() else { return false };
+            if entries.len() <= place {
+                entries.resize(place + 1, Tree::Gap);
             }
+            &mut entries[place]
+        }
+    };
+    if *inner == Tree::Gap {
+        *inner = match deeper.first() {
+            None => Tree::Leaf(member),
+            Some((_, true)) => Tree::List(Vec::new()),
+            Some((_, false)) => Tree::Members(Vec::new()),
         };
-        branch.insert(deeper, member)
+        return deeper.is_empty() || insert(inner, deeper, member);
     }
+    insert(inner, deeper, member)
 }
 
 /// Where a member's text comes from.
@@ -102,29 +79,21 @@ pub(crate) struct Cells<'a> {
 }
 
 impl<'a> Cells<'a> {
-    /// A deserializer for the whole row.
+    /// Reads the whole row along a tree.
     #[must_use]
-    pub(crate) fn along(&'a self, branch: &'a Branch) -> Place<'a> {
-        Place { branch, cells: self }
+    pub(crate) fn along(&'a self, tree: &'a Branch) -> Reader<'a, &'a Self> {
+        Reader::new(tree, self)
     }
 
     /// The text of a member.
-    pub(crate) fn text(&self, member: usize) -> &'a str {
+    pub(crate) fn text_of(&self, member: usize) -> &'a str {
         self.sources[member].in_row(self.row)
-    }
-
-    fn given(&self, branch: &Branch) -> bool {
-        match branch {
-            Branch::Leaf(member) => !self.text(*member).trim_ascii().is_empty(),
-            Branch::Record(members) => members.iter().any(|(_, branch)| self.given(branch)),
-            Branch::List(entries) => entries.iter().flatten().any(|branch| self.given(branch)),
-        }
     }
 
     /// The number in a cell, metric.
     fn number(&self, member: usize) -> Result<f64, Error> {
         let Member { kind, units, .. } = &self.members[member];
-        let text = plain_number(self.text(member), self.decimal_comma);
+        let text = plain_number(self.text_of(member), self.decimal_comma);
         let given: f64 = text.parse().map_err(|_| Error::custom("not a number"))?;
         Ok(match kind {
             CellKind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
@@ -133,120 +102,37 @@ impl<'a> Cells<'a> {
     }
 }
 
-/// A place in a row's tree.
-#[derive(Clone, Copy)]
-pub(crate) struct Place<'a> {
-    branch: &'a Branch,
-    cells: &'a Cells<'a>,
-}
+impl LeafSource for &Cells<'_> {
+    type Leaf = usize;
 
-impl<'de> Deserializer<'de> for Place<'de> {
-    type Error = Error;
+    fn is_given(self, tree: &Branch) -> bool {
+        tree.any(&|member| !self.text_of(*member).trim_ascii().is_empty())
+    }
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        let cells = self.cells;
-        match self.branch {
-            Branch::Record(members) => {
-                visitor.visit_map(Walk { cells, members: members.iter(), value: None })
-            }
-            Branch::List(entries) => visitor.visit_seq(Entries { cells, entries: entries.iter() }),
-            Branch::Leaf(member) => match cells.members[*member].kind {
-                CellKind::Number(None) => match cells.text(*member).trim().parse::<u64>() {
-                    Ok(whole) => visitor.visit_u64(whole),
-                    Err(_) => visitor.visit_f64(cells.number(*member)?),
-                },
-                CellKind::Number(_) => visitor.visit_f64(cells.number(*member)?),
-                CellKind::Truth => match cells.text(*member).trim() {
-                    "true" => visitor.visit_bool(true),
-                    "false" => visitor.visit_bool(false),
-                    _ => Err(Error::custom("neither true nor false")),
-                },
-                CellKind::Text => visitor.visit_borrowed_str(cells.text(*member)),
+    fn read<'de, V: Visitor<'de>>(self, member: &'de usize, visitor: V) -> Result<V::Value, Error>
+    where
+        Self: 'de,
+    {
+        let text = self.text_of(*member);
+        match self.members[*member].kind {
+            CellKind::Number(None) => match text.trim().parse::<u64>() {
+                Ok(whole) => visitor.visit_u64(whole),
+                Err(_) => visitor.visit_f64(self.number(*member)?),
             },
+            CellKind::Number(_) => visitor.visit_f64(self.number(*member)?),
+            CellKind::Truth => match text.trim() {
+                "true" => visitor.visit_bool(true),
+                "false" => visitor.visit_bool(false),
+                _ => Err(Error::custom("neither true nor false")),
+            },
+            CellKind::Text => visitor.visit_borrowed_str(text),
         }
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        visitor.visit_some(self)
-    }
-
-    fn deserialize_newtype_struct<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        visitor: V,
-    ) -> Result<V::Value, Error> {
-        visitor.visit_newtype_struct(self)
-    }
-
-    fn deserialize_enum<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Error> {
-        match self.branch {
-            Branch::Leaf(member) => {
-                visitor.visit_enum(self.cells.text(*member).into_deserializer())
-            }
-            _ => self.deserialize_any(visitor),
-        }
-    }
-
-    forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit
-        unit_struct seq tuple tuple_struct map struct identifier ignored_any
-    }
-}
-
-struct Walk<'a> {
-    cells: &'a Cells<'a>,
-    members: std::slice::Iter<'a, (String, Branch)>,
-    value: Option<&'a Branch>,
-}
-
-impl<'de> MapAccess<'de> for Walk<'de> {
-    type Error = Error;
-
-    fn next_key_seed<K: DeserializeSeed<'de>>(
-        &mut self,
-        seed: K,
-    ) -> Result<Option<K::Value>, Error> {
-        let cells = self.cells;
-        let Some((name, branch)) = self.members.find(|(_, branch)| cells.given(branch)) else {
-            return Ok(None);
-        };
-        self.value = Some(branch);
-        let name = serde::de::value::BorrowedStrDeserializer::new(name.as_str());
-        seed.deserialize(name).map(Some)
-    }
-
-    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Error> {
-        let branch = self.value.take().ok_or_else(|| Error::custom("no value is due"))?;
-        seed.deserialize(Place { branch, cells: self.cells })
-    }
-}
-
-struct Entries<'a> {
-    cells: &'a Cells<'a>,
-    entries: std::slice::Iter<'a, Option<Branch>>,
-}
-
-impl<'de> SeqAccess<'de> for Entries<'de> {
-    type Error = Error;
-
-    fn next_element_seed<T: DeserializeSeed<'de>>(
-        &mut self,
-        seed: T,
-    ) -> Result<Option<T::Value>, Error> {
-        let cells = self.cells;
-        let given =
-            |entry: &Option<Branch>| entry.as_ref().is_some_and(|branch| cells.given(branch));
-        match self.entries.next() {
-            Some(Some(branch)) if cells.given(branch) => {
-                seed.deserialize(Place { branch, cells }).map(Some)
-            }
-            Some(_) if self.entries.clone().any(given) => Err(Error::custom("an entry is missing")),
-            _ => Ok(None),
-        }
+    fn text<'de>(self, member: &'de usize) -> Option<&'de str>
+    where
+        Self: 'de,
+    {
+        Some(self.text_of(*member))
     }
 }

@@ -7,9 +7,9 @@ use crate::request::envelope::units_named;
 use crate::row::cells::Source;
 use crate::row::leaves::Node;
 use crate::service::Service;
-use crate::shape::rescale_alike;
 use crate::steps::steps_of;
 use std::borrow::Cow;
+use sumpwright_engine::document::rescale_alike;
 
 /// The column that says why a row has no answer.
 pub const PROBLEM_COLUMN: &str = "problem";

@@ -5,8 +5,9 @@ use super::dialect::Dialect;
 use super::refused::Refused;
 use super::{spelling, unit_words};
 use crate::row::member::{CellKind, Member};
-use crate::shape::{Shape, rescale_alike};
+use sumpwright_engine::document::{Shape, rescale_alike};
 use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::was_meant;
 
 /// What a column holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,8 +135,9 @@ fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     let near = known.map(|known| (likeness(known), known)).filter(|(like, _)| *like >= MISSPELT);
     match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
         Some((_, near)) => Err(Refused::heading(format!(
-            "There is no member {heading:?} in the question. Did you mean {near:?}? Correct the \
-             heading, or rename the column if it is one of your own."
+            "There is no member {heading:?} in the question. {} Correct the heading, or rename the \
+             column if it is one of your own.",
+            was_meant(near)
         ))),
         None => Ok(Column::Own),
     }

@@ -8,8 +8,8 @@ use super::rows;
 use crate::request::envelope::{UNITS, units_named};
 use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::service::Service;
-use crate::shape::Shape;
 use csv::ByteRecord;
+use sumpwright_engine::document::{Pointer, Shape};
 
 /// The document that a table stands for, in its flat form: a row an entry of the
 /// list called `list`, with what the query says around it. Rows without
@@ -37,15 +37,14 @@ pub fn as_list(
     let mut faults = Vec::new();
     for (place, row) in all.iter().filter(given).enumerate() {
         if let Some(detail) = rows::too_long(row, columns.len()) {
-            let at = format!("/{list}/{place}");
+            let at = Pointer::of_path(&format!("{list}.{place}"));
             faults.push(RequestFault::new(FaultCode::UnreadableTable, at, detail));
         }
         for (cell, column) in row.iter().zip(&columns) {
             let Column::Member(member) = column else { continue };
             let text = dialect.text(cell).ok_or_else(not_utf_8)?;
             if let Some(detail) = member.grouped(&text).filter(|_| comma) {
-                let path = member.path.replace('.', "/");
-                let at = format!("/{list}/{place}/{path}");
+                let at = Pointer::of_path(&format!("{list}.{place}.{}", member.path));
                 faults.push(RequestFault::new(FaultCode::Ambiguous, at, detail));
             }
             let text = member.in_document(&text, comma, units).into_owned();

@@ -17,6 +17,7 @@ mod rows;
 mod spelling;
 mod state;
 mod unit_words;
+mod whole;
 
 pub use crate::row::guard::harmless;
 pub use columns::{PROBLEM_COLUMN, merge};
@@ -25,3 +26,4 @@ pub use list::{as_list, heads_numbers};
 pub use options::TableOptions;
 pub use refused::Refused;
 pub use state::Table;
+pub use whole::answer_whole;

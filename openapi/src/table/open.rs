@@ -8,12 +8,12 @@ use super::refused::{Refused, not_utf_8};
 use super::state::{Answers, Table};
 use crate::request::envelope::UNITS;
 use crate::request::problem::Problem;
-use crate::row::cells::{Branch, Source};
+use crate::row::cells::{Branch, Source, insert};
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
-use crate::shape::Shape;
 use std::sync::Arc;
+use sumpwright_engine::document::Shape;
 
 impl Table {
     /// Reads the first row of a table, and the rows of `sample` for what they
@@ -32,7 +32,7 @@ impl Table {
             dialect,
             members: Vec::new(),
             sources: Vec::new(),
-            tree: Branch::root(),
+            tree: Branch::Members(Vec::new()),
             units: Source::Everywhere(String::new()),
             answers: Answers {
                 paths: Vec::new(),
@@ -96,7 +96,7 @@ impl Table {
         let steps = self.steps(&member.path);
         let steps: Vec<(&str, bool)> =
             steps.iter().map(|(step, entry)| (step.as_str(), *entry)).collect();
-        if !self.tree.insert(&steps, self.members.len()) {
+        if !insert(&mut self.tree, &steps, self.members.len()) {
             return Err(Refused::heading(format!(
                 "The member {:?} is given twice, or something above it has a value of its own.",
                 member.path

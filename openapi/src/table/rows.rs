@@ -257,7 +257,7 @@ impl Table {
     fn record_of(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Result<Value, Problem> {
         let comma = self.dialect.decimal_comma;
         let text = |(place, member): (usize, &'_ Member)| {
-            member.in_document(cells.text(place), comma, units)
+            member.in_document(cells.text_of(place), comma, units)
         };
         let texts: Vec<Cow<'_, str>> = self.members.iter().enumerate().map(text).collect();
         let paths = self.members.iter().map(|member| member.path.as_str());

@@ -1,7 +1,7 @@
 //! A member's path as a person may write it: in another case, with blanks, hyphens or
 //! nothing where the path has dots and underscores.
 
-use crate::shape::Shape;
+use sumpwright_engine::document::Shape;
 
 /// The paths in documents of `shape` that `written` may stand for.
 pub(super) fn paths(written: &str, shape: &Shape) -> Vec<String> {

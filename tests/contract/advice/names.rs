@@ -7,8 +7,7 @@ use crate::server::{get, post};
 use crate::support::changed;
 use crate::{SERVICES, solve};
 use serde_json::{Value, json};
-use sumpwright_openapi::shape::Shape;
-use sumpwright_openapi::tree::join;
+use sumpwright_engine::document::{Pointer, Shape};
 
 /// Every place of a document that names a property, as a pointer.
 fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) {
@@ -17,12 +16,12 @@ fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) 
         (Shape::PropertyName, _) => places.push(pointer.to_owned()),
         (Shape::List(entry, _), Value::Array(entries)) => {
             for (i, value) in entries.iter().enumerate() {
-                named(value, entry, &join(pointer, &i.to_string()), places);
+                named(value, entry, Pointer::from(pointer).join(&i.to_string()).as_str(), places);
             }
         }
         (shape, Value::Object(members)) => {
             for (name, value) in members {
-                let at = join(pointer, name);
+                let at = String::from(Pointer::from(pointer).join(name));
                 let of_properties = matches!(shape, Shape::Record(members, Some(_))
                     if members.iter().any(|(name, _)| name == "tramp_oil"));
                 // Oil may have a shape of its own, which another name has not.
@@ -49,7 +48,7 @@ fn renamed(document: &Value, place: &str, name: &str) -> (Value, String) {
     let members = parent_value.as_object_mut().expect("an object");
     let value = members.remove(last).expect("a member");
     members.insert(name.to_owned(), value);
-    (document, join(parent, name))
+    (document, Pointer::from(parent).join(name).into())
 }
 
 /// In every example, at every place: the pointer is the member, the sentence speaks of

@@ -2,8 +2,8 @@
 
 use super::example;
 use serde_json::{Map, Value, json};
+use sumpwright_engine::document::Shape;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Shape;
 
 /// So long is a document at most, with room to spare.
 const BYTES_MOST: usize = 7_000_000;

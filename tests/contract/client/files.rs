@@ -3,7 +3,7 @@
 use super::{TABLE, rows};
 use clap::Parser;
 use std::path::Path;
-use sumpwright_client::command_line::CommandLine;
+use sumpwright_client::command_line::ClientCommandLine;
 
 const ROW: &str = "lathe,200,140,7,8\n";
 
@@ -12,7 +12,7 @@ fn refused(input: &Path, output: &Path, more: &[&str]) -> String {
     let files = [input, output].map(|path| path.to_str().expect("a path"));
     let words = ["sumpwright-client", "rows", "top-up", files[0], "-o", files[1]];
     let words = words.iter().chain(&["--units", "metric"]).chain(more);
-    CommandLine::parse_from(words).run().expect_err("it is refused").to_string()
+    ClientCommandLine::parse_from(words).run().expect_err("it is refused").to_string()
 }
 
 #[test]

@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpListener;
 use std::path::Path;
-use sumpwright_client::command_line::CommandLine;
+use sumpwright_client::command_line::ClientCommandLine;
 use sumpwright_client::sheet::{Cell, Sheet};
 use sumpwright_client::{Client, Error, Request, Server};
 use sumpwright_engine::calculation::Calculation;
@@ -83,7 +83,7 @@ const TABLE: &str = "machine,sump.capacity,sump.volume,sump.concentration,target
 fn rows(arguments: &[&str], input: &Path, output: &Path) -> usize {
     let files = [input.to_str().expect("a path"), "-o", output.to_str().expect("a path")];
     let words = ["sumpwright-client", "rows", "top-up"].iter().chain(&files).chain(arguments);
-    CommandLine::parse_from(words).run().expect("it runs")
+    ClientCommandLine::parse_from(words).run().expect("it runs")
 }
 
 #[test]
@@ -174,7 +174,7 @@ fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
         let arguments = ["sumpwright-client", "rows", "top-up", file, "-o"];
         let output = output.to_str().expect("a path");
         let arguments = arguments.iter().copied().chain([output]).chain(more.split_whitespace());
-        CommandLine::parse_from(arguments).run().expect_err("it cannot").to_string()
+        ClientCommandLine::parse_from(arguments).run().expect_err("it cannot").to_string()
     };
     let path = |name: &str| at(name).to_str().expect("a path").to_owned();
     assert!(words(&path("sumps.doc"), "out.csv", "").contains(".doc are not read"));
@@ -197,7 +197,7 @@ fn a_log_in_a_sheet_has_one_answer() {
         let (input, output) = (at("log.csv"), at(output));
         let files = [input.to_str().expect("a path"), "-o", output.to_str().expect("a path")];
         let words = ["sumpwright-client", "rows", "losses"].iter().chain(&files).chain(more);
-        let failed = CommandLine::parse_from(words).run().expect("it runs");
+        let failed = ClientCommandLine::parse_from(words).run().expect("it runs");
         assert_eq!(failed, 0);
         Sheet::read(&output, None).expect("it can be read")
     };

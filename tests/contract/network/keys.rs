@@ -92,7 +92,7 @@ fn a_configuration_is_checked_before_anything_is_served() {
     writeln!(file, "answer_secnds = 10").expect("it takes text");
     let path = file.path().to_str().expect("a path").to_owned();
     let said = refuses(&["--configuration", &path, "--check-config"]);
-    assert!(said.contains("Did you mean answer_seconds?"), "{said}");
+    assert!(said.contains("Did you mean \"answer_seconds\"?"), "{said}");
     let said = refuses(&["--keys", "/nowhere/keys", "--check-config"]);
     assert!(said.contains("/nowhere/keys cannot be read"), "{said}");
 

@@ -7,21 +7,20 @@ mod units;
 
 use crate::{SERVICES, number, solve};
 use serde_json::{Map, Value, json};
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::shape::Shape;
 
 /// Pointers of the numbers of a document that are measured and not counted.
 fn measured(service: &Service, document: &Value) -> Vec<String> {
-    let leaves = flat::flatten(document);
-    let pointers = leaves.iter().map(|(path, _)| format!("/{}", path.replace('.', "/")));
-    let is_measured = |pointer: &String| matches!(service.question.at(document, pointer), Some(Shape::Number(Some(row))) if !row.whole);
-    pointers.filter(is_measured).collect()
+    let numbers = service.question.numbers(document).into_iter();
+    numbers.filter(|(_, row, _)| !row.whole).map(|(pointer, ..)| pointer.into()).collect()
 }
 
 /// Whether a number stays in its range when it is off by 5 %.
 fn lies_within(service: &Service, document: &Value, pointer: &str) -> bool {
-    let Some(Shape::Number(Some(row))) = service.question.at(document, pointer) else {
+    let Some(Shape::Number(Some(row))) = service.question.at(document, &Pointer::from(pointer))
+    else {
         return false;
     };
     let x = number(document, pointer);

@@ -4,15 +4,13 @@ use super::{measured, uncertain};
 use crate::support::units::in_us_units;
 use crate::{SERVICES, assert_near, number, solve};
 use serde_json::{Map, Value, json};
+use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_openapi::shape::Shape;
 
 /// How many of the metric unit of a number make one of the unit that it has.
 fn unit(shape: &Shape, document: &Value, pointer: &str, units: UnitSystem) -> f64 {
-    match shape.at(document, pointer) {
-        Some(Shape::Number(Some(row))) => {
-            row.units.to_metric(1.0, units) - row.units.to_metric(0.0, units)
-        }
+    match shape.at(document, &Pointer::from(pointer)) {
+        Some(Shape::Number(Some(row))) => row.units.metric_per_unit(units),
         _ => panic!("no number at {pointer}"),
     }
 }

@@ -41,7 +41,7 @@ const shaken = (page) =>
       if (!button) break;
       seen.add(kind(button.textContent));
       const name = button.parentElement.querySelector("input[id^=name]");
-      if (name && button.textContent === "Add it") {
+      if (name && button.textContent === "Add") {
         name.value = "nitrite";
         name.dispatchEvent(new Event("input"));
       }

@@ -47,7 +47,7 @@ async function key(browser, base) {
   await page.goto(`${base}/#top-up`);
   await page.waitForSelector("#key");
   const said = await page.textContent(".key");
-  for (const one of ["only those who have a key", "for this tab alone"])
+  for (const one of ["only those who have a key", "in this tab only"])
     check(said.includes(one), `the page does not say “${one}”`);
   check(
     (await page.getAttribute("#key", "type")) === "password" &&
@@ -152,7 +152,10 @@ async function taken(browser, base) {
     window.open = () => null;
   });
   await page.click("button:has-text('Job sheet')");
-  const [again] = await Promise.all([context.waitForEvent("page"), page.click("a:has-text('It is here')")]);
+  const [again] = await Promise.all([
+    context.waitForEvent("page"),
+    page.click("a:has-text('Ready: open it')"),
+  ]);
   await again.waitForSelector("h1");
   await again.close();
 
@@ -170,7 +173,7 @@ async function taken(browser, base) {
 
   lock.key = "another";
   await page.click("button:has-text('Chart to print')");
-  await page.waitForSelector("[role=alert]:has-text('wants a key')");
+  await page.waitForSelector("[role=alert]:has-text('needs a key')");
   await context.close();
 }
 

@@ -77,7 +77,7 @@ async function misshapen(browser, base) {
     await page.goto(`${base}/#${task}=${encodeURIComponent(JSON.stringify(document))}`);
     await page.waitForSelector("#answer .told");
     const said = await page.textContent("#answer .told");
-    check(said.includes("not the entries of"), `${what}: ${said}`);
+    check(said.includes("do not fit"), `${what}: ${said}`);
     check((await page.locator("#fields input").count()) > 3, `${what}: there is no form`);
     const filled = await page.$$eval("#fields input:not([type=radio])", (inputs) =>
       inputs.filter((input) => input.value).map((input) => input.id),
@@ -184,7 +184,7 @@ async function stale(browser, base) {
   check((await page.locator(".stale").count()) === 0, "a fresh answer is called out of date");
   await page.emulateMedia({ media: "print" });
   const printed = await page.innerText("#answer");
-  for (const one of ["What was asked", "Brix", "Too weak", "Take care"])
+  for (const one of ["Entries", "Brix", "Too weak", "Take care"])
     check(printed.includes(one), `the printed page lacks ${one}`);
   await printsNoControls(page, "batch");
   // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.

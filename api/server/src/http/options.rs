@@ -4,7 +4,7 @@ use super::format::{Format, is_table};
 use actix_web::HttpRequest;
 use actix_web::http::Method;
 use std::borrow::Cow;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::hinted;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
@@ -119,9 +119,7 @@ fn read_digits(text: &str) -> Result<i32, Problem> {
 }
 
 fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
-    let near = nearest(given, known.iter().copied());
-    let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
-    let known = known.join(", ");
-    let detail = format!("{option} is {given:?}; one of {known} belongs there.{near}");
+    let detail = format!("{option} is {given:?}; one of {} belongs there.", known.join(", "));
+    let detail = hinted(detail, given, known.iter().copied());
     Problem::of_whole(FaultCode::UnknownWord, detail)
 }

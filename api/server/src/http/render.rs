@@ -5,7 +5,7 @@ use super::options::AnswerOptions;
 use crate::{chart, sheet};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
-use sumpwright_engine::text::nearest;
+use sumpwright_engine::text::hinted;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
@@ -42,6 +42,9 @@ pub fn of_members<'a>(
     })
 }
 
+/// The member of a record that answers the question in a sentence or two.
+const STATEMENT: &str = "statement";
+
 fn of_record(
     mut record: Value,
     service: &Service,
@@ -69,9 +72,8 @@ fn of_record(
 
 fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let leaves = flat::flatten(record);
-    let near = nearest(path, leaves.iter().map(|(p, _)| p.as_str()));
-    let near = near.map(|near| format!(" Did you mean {near:?}?")).unwrap_or_default();
-    let detail = format!("pick: the answer has nothing at {path:?}.{near}");
+    let detail = format!("pick: the answer has nothing at {path:?}.");
+    let detail = hinted(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
     Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
@@ -89,15 +91,15 @@ fn round(value: &mut Value, digits: i32) {
     }
 }
 
-/// Lines for a person. What is said of how sure a number is stands behind the
-/// number itself.
+/// Lines for a person, the statement first. What is said of how sure a number is stands
+/// behind the number itself.
 fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
     if !value.is_object() && !value.is_array() {
         return flat::shown(value, decimal_comma);
     }
     let how_sure = uncertain::in_words(value, &service.record);
     let lines = flat::flatten(value).into_iter().filter_map(|(path, leaf)| {
-        if path.starts_with(uncertain::NUMBERS) {
+        if path == STATEMENT || path.starts_with(uncertain::NUMBERS) {
             return None;
         }
         let words = how_sure.iter().find(|(own, _)| *own == path).map(|(_, words)| words);
@@ -107,5 +109,6 @@ fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
             None => format!("{path}: {shown}"),
         })
     });
-    lines.collect::<Vec<_>>().join("\n")
+    let statement = value[STATEMENT].as_str().map(str::to_owned);
+    statement.into_iter().chain(lines).collect::<Vec<_>>().join("\n")
 }

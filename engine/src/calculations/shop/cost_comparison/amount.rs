@@ -1,15 +1,16 @@
 //! A number of any kind that a comparison's request holds, under the name of its kind.
 
 use crate::quantity::{
-    AnnualRate, DailyRate, Days, Frequency, Hours, Money, MoneyPerEnergy, MoneyPerHour,
-    MoneyPerVolume, Number, Power, Quantity, Row, Share, Throughput, Volume, Weeks,
+    AnnualRate, Capacity, Concentration, Count, DailyRate, Days, Frequency, Hours, Money,
+    MoneyPerEnergy, MoneyPerHour, MoneyPerVolume, Number, Power, Quantity, Ratio, Row, Share,
+    Throughput, Volume, Weeks,
 };
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 macro_rules! kinds {
-    ($($(#[$doc:meta])* $member:ident: $kind:ident for $($row:literal)|+;)*) => {
+    ($($(#[$doc:meta])* $member:ident: $kind:ident for $($row:ident),+;)*) => {
         /// A number under the name of its kind, in the caller's units: exactly one
         /// member is there.
         #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -23,12 +24,13 @@ macro_rules! kinds {
 
         impl Amount {
             /// `metric` as a number of the kind `row`.
-            pub(super) fn of(row: &Row, metric: f64) -> Result<Self, Refusal> {
+            pub(super) fn of(row: &'static Row, metric: f64) -> Result<Self, Refusal> {
                 let mut amount = Self::default();
-                match row.name {
-                    $($($row)|+ => amount.$member = Some($kind::of(metric)?),)*
-                    _ => {}
-                }
+                $(
+                    if [$($row::ROW),+].contains(&row) {
+                        amount.$member = Some($kind::of(metric)?);
+                    }
+                )*
                 Ok(amount)
             }
         }
@@ -37,33 +39,33 @@ macro_rules! kinds {
 
 kinds! {
     /// An amount of money.
-    money: Money for "Money";
+    money: Money for Money;
     /// What a unit of volume costs.
-    money_per_volume: MoneyPerVolume for "MoneyPerVolume";
+    money_per_volume: MoneyPerVolume for MoneyPerVolume;
     /// What an hour costs.
-    money_per_hour: MoneyPerHour for "MoneyPerHour";
+    money_per_hour: MoneyPerHour for MoneyPerHour;
     /// What a unit of energy costs.
-    money_per_energy: MoneyPerEnergy for "MoneyPerEnergy";
+    money_per_energy: MoneyPerEnergy for MoneyPerEnergy;
     /// A volume.
-    volume: Volume for "Volume" | "Capacity";
+    volume: Volume for Volume, Capacity;
     /// A share or a strength.
-    share: Share for "Share" | "Concentration";
+    share: Share for Share, Concentration;
     /// A rate on money.
-    rate: AnnualRate for "AnnualRate";
+    rate: AnnualRate for AnnualRate;
     /// A number without a unit.
-    number: Number for "Count" | "Ratio";
+    number: Number for Count, Ratio;
     /// How often in a year.
-    times_a_year: Frequency for "Frequency";
+    times_a_year: Frequency for Frequency;
     /// A time in hours.
-    hours: Hours for "Hours";
+    hours: Hours for Hours;
     /// A time in days.
-    days: Days for "Days";
+    days: Days for Days;
     /// A time in weeks.
-    weeks: Weeks for "Weeks";
+    weeks: Weeks for Weeks;
     /// Electrical power.
-    power: Power for "Power";
+    power: Power for Power;
     /// Volume by the hour.
-    throughput: Throughput for "Throughput";
+    throughput: Throughput for Throughput;
     /// Volume by the day.
-    daily_rate: DailyRate for "DailyRate";
+    daily_rate: DailyRate for DailyRate;
 }

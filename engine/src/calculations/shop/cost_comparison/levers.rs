@@ -6,11 +6,12 @@
 
 use super::CostComparison;
 use super::amount::Amount;
-use crate::quantity::{Row, TABLE};
+use crate::document::{Pointer, Shape};
+use crate::quantity::Row;
 use crate::text::Refusal;
 use serde::Deserialize;
-use serde_json::{Map, Number, Value};
-use utoipa::{PartialSchema, ToSchema};
+use serde_json::{Number, Value};
+use std::sync::LazyLock;
 
 /// A number of the request.
 #[derive(Debug, Clone)]
@@ -42,11 +43,14 @@ pub(super) struct Levers(pub(super) Vec<Lever>);
 impl Levers {
     /// The numbers of the request that `trials` are made on.
     pub(super) fn of(trials: &Trials) -> Self {
-        let components = Components::of_the_question();
-        let root = components.0.get(Components::ROOT).cloned().unwrap_or_default();
-        let mut all = Vec::new();
-        components.walk(&trials.0, &root, &Place::default(), &mut all);
-        Self(all)
+        let numbers = QUESTION.numbers(&trials.0).into_iter();
+        let levers = numbers.map(|(pointer, row, given)| Lever {
+            what: in_words(&trials.0, &pointer),
+            pointer: pointer.into(),
+            row,
+            given,
+        });
+        Self(levers.collect())
     }
 
     pub(super) fn at(&self, pointer: &str) -> Option<&Lever> {
@@ -84,84 +88,29 @@ impl Trials {
     }
 }
 
-/// Where a number stands, for programs and for people.
-#[derive(Debug, Clone, Default)]
-struct Place {
-    pointer: String,
-    names: Vec<String>,
-}
+/// What may stand in a request.
+static QUESTION: LazyLock<Shape> = LazyLock::new(Shape::of_type::<CostComparison>);
 
-impl Place {
-    fn member(&self, name: &str) -> Self {
-        let mut place = self.clone();
-        place.pointer = format!("{}/{}", self.pointer, name.replace('~', "~0").replace('/', "~1"));
-        place
-    }
-
-    fn called(&self, name: &str) -> Self {
-        let mut place = self.clone();
-        place.names.push(name.replace('_', " "));
-        place
-    }
-}
-
-/// The schemas of the question and of all that it is made of.
-struct Components(Map<String, Value>);
-
-impl Components {
-    const ROOT: &str = "question";
-
-    fn of_the_question() -> Self {
-        let mut schemas = vec![(Self::ROOT.to_owned(), CostComparison::schema())];
-        CostComparison::schemas(&mut schemas);
-        let mut components = Map::new();
-        for (name, schema) in schemas {
-            if !components.contains_key(&name) {
-                components.insert(name, serde_json::to_value(schema).unwrap_or_default());
-            }
+/// The members on the way to a number in the request's own words: entries of lists by
+/// their names.
+fn in_words(document: &Value, pointer: &Pointer) -> String {
+    let mut words = Vec::new();
+    let mut value = document;
+    for step in pointer.steps() {
+        if let Some(name) = value["name"].as_str() {
+            words.push(name.replace('_', " "));
         }
-        Self(components)
-    }
-
-    /// The object or number that `schema` stands for.
-    fn resolve<'a>(&'a self, schema: &'a Value) -> &'a Value {
-        if let Some(name) = schema["$ref"].as_str().and_then(|path| path.rsplit('/').next()) {
-            return self.0.get(name).unwrap_or(schema);
+        let inner = match value {
+            Value::Array(entries) => step.parse::<usize>().ok().and_then(|at| entries.get(at)),
+            value => value.get(step.as_ref()),
+        };
+        let Some(inner) = inner else { break };
+        if value.is_object() && !inner.is_array() {
+            words.push(step.replace('_', " "));
         }
-        let branches = schema["oneOf"].as_array().into_iter().flatten();
-        let mut named = branches.filter(|branch| !branch["$ref"].is_null());
-        named.next().map_or(schema, |branch| self.resolve(branch))
+        value = inner;
     }
-
-    /// Collects the numbers in `value`, which is as `schema` says.
-    fn walk(&self, value: &Value, schema: &Value, place: &Place, found: &mut Vec<Lever>) {
-        let schema = self.resolve(schema);
-        match value {
-            Value::Object(members) => {
-                let name = members.get("name").and_then(Value::as_str);
-                let place = name.map_or_else(|| place.clone(), |name| place.called(name));
-                for (member, value) in members {
-                    let inner = place.member(member);
-                    let inner = if value.is_array() { inner } else { inner.called(member) };
-                    self.walk(value, &schema["properties"][member], &inner, found);
-                }
-            }
-            Value::Array(entries) => {
-                for (i, entry) in entries.iter().enumerate() {
-                    self.walk(entry, &schema["items"], &place.member(&i.to_string()), found);
-                }
-            }
-            Value::Number(number) => {
-                let kind = schema["x-quantity"].as_str();
-                let row = kind.and_then(|kind| TABLE.iter().find(|row| row.name == kind));
-                if let (Some(row), Some(given)) = (row, number.as_f64()) {
-                    let what = place.names.join(": ");
-                    found.push(Lever { pointer: place.pointer.clone(), what, row, given });
-                }
-            }
-            _ => {}
-        }
-    }
+    words.join(": ")
 }
 
 #[cfg(test)]
@@ -170,15 +119,18 @@ mod tests {
 
     #[test]
     fn every_kind_of_number_in_a_request_has_a_name_in_answers() {
-        let components = Components::of_the_question();
-        let empty = Amount::default();
-        let mut kinds = 0;
-        for schema in components.0.values() {
-            let Some(kind) = schema["x-quantity"].as_str() else { continue };
-            let row = TABLE.iter().find(|row| row.name == kind).expect("a row");
-            assert_ne!(Amount::of(row, 1.0).expect("in range"), empty, "{kind} has no name");
-            kinds += 1;
+        let mut rows: Vec<&Row> = Vec::new();
+        QUESTION.visit(&mut |shape| {
+            if let Shape::Number(Some(row)) = shape
+                && !rows.contains(row)
+            {
+                rows.push(row);
+            }
+        });
+        for row in &rows {
+            let amount = Amount::of(row, 1.0).expect("in range");
+            assert_ne!(amount, Amount::default(), "{} has no name", row.name);
         }
-        assert!(kinds > 10, "only {kinds} kinds were found");
+        assert!(rows.len() > 10, "only {} kinds were found", rows.len());
     }
 }

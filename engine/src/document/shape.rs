@@ -1,20 +1,9 @@
-//! A published schema made ready to walk beside a document.
-//!
-//! The unit border lies here: numbers are rescaled by the units that the schema
-//! itself publishes, in one place, on the way in and on the way out. The flat
-//! form and the words of errors are read from the same shape.
+//! A schema made ready to walk beside a document.
 
-use crate::request::problem::{FaultCode, RequestFault};
-use crate::request::tree::join;
-use serde_json::{Map, Value};
+use super::pointer::Pointer;
+use crate::quantity::Row;
+use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
-use sumpwright_engine::fluid::properties::NAME_PATTERN;
-use sumpwright_engine::quantity::{Measure, Row, TABLE, UnitSystem};
-use sumpwright_engine::text::FAULTS_LISTED;
-
-/// The most entries that a list, or members that an object, may have which names no
-/// limit of its own.
-const MOST: usize = 20_000;
 
 /// What may stand at a place in a document.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,68 +47,7 @@ pub struct Others {
 /// Members of an object in the order of their definition.
 pub type Members = Vec<(String, Shape)>;
 
-/// Which way numbers cross the unit border.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Direction {
-    /// From the caller's units to the engine's, checking the exact bounds.
-    In,
-    /// From the engine's units to the caller's.
-    Out,
-}
-
 impl Shape {
-    /// Makes the shape of `schema`, whose references lie among `components`.
-    #[must_use]
-    pub fn of(schema: &Value, components: &Map<String, Value>) -> Self {
-        if let Some(name) = reference(schema) {
-            return components.get(name).map_or(Self::Text, |found| Self::of(found, components));
-        }
-        if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
-            return Self::one_of(schema, branches, components);
-        }
-        match type_of(schema) {
-            "number" | "integer" => Self::Number(quantity(schema)),
-            "boolean" => Self::Truth,
-            "array" => {
-                let entry = Self::of(&schema["items"], components);
-                Self::List(Box::new(entry), at_most(schema, "maxItems"))
-            }
-            "object" => {
-                let members = schema.get("properties").and_then(Value::as_object);
-                let members = members.into_iter().flatten();
-                let members = members.map(|(name, s)| (name.clone(), Self::of(s, components)));
-                let others = schema.get("additionalProperties").filter(|others| others.is_object());
-                let others = others.map(|others| Others {
-                    shape: Box::new(Self::of(others, components)),
-                    most: at_most(schema, "maxProperties"),
-                    are_properties: schema["propertyNames"].get("pattern").is_some(),
-                });
-                Self::Record(members.collect(), others)
-            }
-            _ => match words(schema) {
-                Some(words) => Self::Word(words),
-                None if schema["pattern"] == NAME_PATTERN => Self::PropertyName,
-                None => Self::Text,
-            },
-        }
-    }
-
-    fn one_of(schema: &Value, branches: &[Value], components: &Map<String, Value>) -> Self {
-        let present = branches.iter().filter(|branch| type_of(branch) != "null");
-        let mut shapes: Vec<Self> = present.map(|branch| Self::of(branch, components)).collect();
-        if let Some(tag) = schema["discriminator"]["propertyName"].as_str() {
-            let branches = shapes.into_iter().filter_map(|shape| {
-                let word = match shape.member(tag)? {
-                    Self::Word(words) => words.first()?.clone(),
-                    _ => return None,
-                };
-                Some((word, shape))
-            });
-            return Self::Choice { tag: tag.to_owned(), branches: branches.collect() };
-        }
-        if shapes.len() == 1 { shapes.remove(0) } else { Self::Either(shapes) }
-    }
-
     /// The shape of the member called `name`, if this is an object that may
     /// have one.
     #[must_use]
@@ -201,7 +129,8 @@ impl Shape {
         tags
     }
 
-    fn visit(&self, see: &mut impl FnMut(&Self)) {
+    /// Shows this shape and every one below it.
+    pub fn visit(&self, see: &mut impl FnMut(&Self)) {
         see(self);
         match self {
             Self::Record(members, others) => {
@@ -237,7 +166,8 @@ impl Shape {
     }
 
     /// Every shape that may stand at a dotted path.
-    pub(crate) fn all_at_path(&self, path: &str) -> Vec<&Self> {
+    #[must_use]
+    pub fn all_at_path(&self, path: &str) -> Vec<&Self> {
         path.split('.').fold(vec![self], |shapes, step| {
             let mut inner = Vec::new();
             shapes.into_iter().for_each(|shape| shape.step_into(step, &mut inner));
@@ -283,114 +213,62 @@ impl Shape {
         }
     }
 
-    /// The shape at a JSON pointer into `document`.
+    /// The shape at a place in `document`.
     #[must_use]
-    pub fn at<'a>(&'a self, document: &Value, pointer: &str) -> Option<&'a Self> {
+    pub fn at<'a>(&'a self, document: &Value, pointer: &Pointer) -> Option<&'a Self> {
         let mut shape = self.fitting(document)?;
         let mut value = document;
-        for step in pointer.split('/').skip(1) {
-            let step = step.replace("~1", "/").replace("~0", "~");
+        for step in pointer.steps() {
             let inner = match shape {
                 Self::List(entries, _) => entries,
                 shape => shape.member(&step)?,
             };
             value = match value {
                 Value::Array(entries) => entries.get(step.parse::<usize>().ok()?)?,
-                value => value.get(&step).unwrap_or(&Value::Null),
+                value => value.get(step.as_ref()).unwrap_or(&Value::Null),
             };
             shape = inner.fitting(value).unwrap_or(inner);
         }
         Some(shape)
     }
 
-    /// Rescales every number of `value` across the unit border. On the way in,
-    /// numbers outside the exact bounds of their kind are noted in `faults`.
-    pub fn rescale(
+    /// The numbers of `document` that are of a known kind, in its order, each with its
+    /// place and its kind.
+    #[must_use]
+    pub fn numbers(&self, document: &Value) -> Vec<(Pointer, &'static Row, f64)> {
+        let mut found = Vec::new();
+        self.note_numbers(document, &mut Pointer::root(), &mut found);
+        found
+    }
+
+    fn note_numbers(
         &self,
-        value: &mut Value,
-        units: UnitSystem,
-        direction: Direction,
-        pointer: &str,
-        faults: &mut Vec<RequestFault>,
+        value: &Value,
+        pointer: &mut Pointer,
+        found: &mut Vec<(Pointer, &'static Row, f64)>,
     ) {
-        if faults.len() > FAULTS_LISTED {
-            return;
-        }
         let Some(shape) = self.fitting(value) else { return };
         match (shape, value) {
             (Self::Number(Some(row)), Value::Number(number)) => {
-                let Some(given) = number.as_f64() else { return };
-                let scaled = match direction {
-                    Direction::In => row.units.to_metric(given, units),
-                    Direction::Out => row.units.from_metric(given, units),
-                };
-                if direction == Direction::In && !row.admits(scaled) {
-                    faults.push(RequestFault::new(
-                        FaultCode::OutOfRange,
-                        pointer,
-                        out_of_range(row, given, units),
-                    ));
-                } else if !row.whole
-                    && let Some(scaled) = serde_json::Number::from_f64(scaled)
-                {
-                    *number = scaled;
-                }
+                let number = number.as_f64();
+                found.extend(number.map(|number| (pointer.clone(), *row, number)));
             }
             (Self::List(entry, _), Value::Array(entries)) => {
-                for (i, value) in entries.iter_mut().enumerate() {
-                    let pointer = join(pointer, &i.to_string());
-                    entry.rescale(value, units, direction, &pointer, faults);
+                for (place, value) in entries.iter().enumerate() {
+                    pointer.push_place(place);
+                    entry.note_numbers(value, pointer, found);
+                    pointer.pop();
                 }
             }
             (shape, Value::Object(members)) => {
                 for (name, value) in members {
                     let Some(member) = shape.member(name) else { continue };
-                    member.rescale(value, units, direction, &join(pointer, name), faults);
+                    pointer.push(name);
+                    member.note_numbers(value, pointer, found);
+                    pointer.pop();
                 }
             }
             _ => {}
         }
     }
-}
-
-/// Whether numbers of two kinds cross the unit border by the same sum.
-pub(crate) fn rescale_alike(a: &Row, b: &Row) -> bool {
-    a.units.scale == b.units.scale && a.units.zero == b.units.zero
-}
-
-/// What to say of a number outside the bounds of its kind.
-pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
-    let given = Measure::bare(given);
-    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
-}
-
-/// The name of the component that a schema refers to.
-pub(crate) fn reference(schema: &Value) -> Option<&str> {
-    schema.get("$ref")?.as_str()?.rsplit('/').next()
-}
-
-/// The type a schema names, leaving out null.
-pub(crate) fn type_of(schema: &Value) -> &str {
-    match &schema["type"] {
-        Value::String(name) => name,
-        Value::Array(names) => {
-            names.iter().filter_map(Value::as_str).find(|name| *name != "null").unwrap_or_default()
-        }
-        _ => "",
-    }
-}
-
-fn at_most(schema: &Value, keyword: &str) -> usize {
-    let most = schema[keyword].as_u64().and_then(|most| most.try_into().ok());
-    most.unwrap_or(MOST)
-}
-
-fn words(schema: &Value) -> Option<Vec<String>> {
-    let words = schema.get("enum")?.as_array()?;
-    Some(words.iter().filter_map(Value::as_str).map(str::to_owned).collect())
-}
-
-fn quantity(schema: &Value) -> Option<&'static Row> {
-    let name = schema.get("x-quantity")?.as_str()?;
-    TABLE.iter().copied().find(|row| row.name == name)
 }

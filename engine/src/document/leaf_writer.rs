@@ -1,4 +1,5 @@
-//! A walk through the numbers of whatever can be written, in the order of writing.
+//! A walk through the leaves of whatever serialises, in the order of writing, without
+//! a document between.
 
 use serde::de::value::Error;
 use serde::ser::{
@@ -6,53 +7,74 @@ use serde::ser::{
     SerializeTuple, SerializeTupleStruct, SerializeTupleVariant, Serializer,
 };
 use serde_json::Value;
+use std::fmt;
 
-/// What is told of an answer while it is walked through.
-pub(super) trait Walk {
-    /// A member, until it is left.
-    fn enter(&mut self, name: &str);
+/// What is told while something is walked through. What a sink does not care for, it
+/// leaves out.
+pub trait LeafSink {
+    /// Goes into a member, unless the answer is no.
+    fn enter(&mut self, name: &str) -> bool;
     /// The end of a member.
     fn leave(&mut self);
-    /// The end of a list of so many entries.
-    fn close_list(&mut self, entries: usize);
-    /// An entry of a list, until it is left.
-    fn entry(&mut self, place: usize);
+    /// Goes into an entry of a list.
+    fn enter_entry(&mut self, place: usize);
     /// The end of an entry.
     fn leave_entry(&mut self);
-    /// One of a few words.
-    fn word(&mut self, word: &'static str);
+    /// The end of a list of so many entries.
+    fn close_list(&mut self, entries: usize) {
+        let _ = entries;
+    }
     /// A number.
     fn number(&mut self, number: f64);
+    /// A number that counts something.
+    fn whole(&mut self, number: i128) {
+        #[expect(clippy::cast_precision_loss, reason = "as JSON has it")]
+        self.number(number as f64);
+    }
+    /// One of a few words.
+    fn word(&mut self, word: &'static str);
+    /// A text.
+    fn text(&mut self, text: &dyn fmt::Display) {
+        let _ = text;
+    }
+    /// True or false.
+    fn truth(&mut self, truth: bool) {
+        let _ = truth;
+    }
+}
+
+/// Tells `sink` of everything in `written`.
+pub fn write_leaves(written: &(impl Serialize + ?Sized), sink: &mut impl LeafSink) {
+    // Nothing that an answer is made of fails to be walked through.
+    let _ = written.serialize(Walker(sink));
 }
 
 /// Walks through whatever can be written.
-pub(super) struct Walker<'a, W>(pub(super) &'a mut W);
+struct Walker<'a, W>(&'a mut W);
 
 /// Walks through the parts of something: members, entries, or the value of a
 /// variant that is an object of one member.
-pub(super) struct Parts<'a, W> {
+struct Parts<'a, W> {
     walk: &'a mut W,
     place: usize,
-    kind: Kind,
+    is_list: bool,
+    /// Whether they lie in a variant that is left after them.
+    in_variant: bool,
+    /// Whether the member whose value is due is passed over.
+    passed_over: bool,
 }
 
-/// What the parts are of.
-enum Kind {
-    Object,
-    List,
-    Variant,
-}
-
-impl<W: Walk> Parts<'_, W> {
+impl<W: LeafSink> Parts<'_, W> {
     fn member(&mut self, name: &str, value: &(impl Serialize + ?Sized)) -> Result<(), Error> {
-        self.walk.enter(name);
-        value.serialize(Walker(self.walk))?;
-        self.walk.leave();
+        if self.walk.enter(name) {
+            value.serialize(Walker(self.walk))?;
+            self.walk.leave();
+        }
         Ok(())
     }
 
     fn entry(&mut self, value: &(impl Serialize + ?Sized)) -> Result<(), Error> {
-        self.walk.entry(self.place);
+        self.walk.enter_entry(self.place);
         self.place += 1;
         value.serialize(Walker(self.walk))?;
         self.walk.leave_entry();
@@ -60,42 +82,37 @@ impl<W: Walk> Parts<'_, W> {
     }
 
     fn finish(self) {
-        match self.kind {
-            Kind::Object => {}
-            Kind::List => self.walk.close_list(self.place),
-            Kind::Variant => self.walk.leave(),
+        if self.is_list {
+            self.walk.close_list(self.place);
+        }
+        if self.in_variant {
+            self.walk.leave();
         }
     }
 }
 
 macro_rules! numbers {
-    ($($method:ident: $kind:ty),*) => {
+    ($($method:ident: $kind:ty => $told:ident as $as:ty),*) => {
         $(
-            #[allow(clippy::cast_precision_loss, clippy::cast_lossless, reason = "as JSON has it")]
+            #[allow(
+                clippy::cast_precision_loss, clippy::cast_lossless, trivial_numeric_casts,
+                reason = "as JSON has it"
+            )]
             fn $method(self, number: $kind) -> Result<(), Error> {
-                self.0.number(number as f64);
+                self.0.$told(number as $as);
                 Ok(())
             }
         )*
     };
 }
 
-impl<'a, W: Walk> Walker<'a, W> {
-    fn object(self) -> Parts<'a, W> {
-        Parts { walk: self.0, place: 0, kind: Kind::Object }
-    }
-
-    fn list(self) -> Parts<'a, W> {
-        Parts { walk: self.0, place: 0, kind: Kind::List }
-    }
-
-    fn variant(self, name: &str) -> Parts<'a, W> {
-        self.0.enter(name);
-        Parts { walk: self.0, place: 0, kind: Kind::Variant }
+impl<'a, W: LeafSink> Walker<'a, W> {
+    fn parts(self, is_list: bool, in_variant: bool) -> Parts<'a, W> {
+        Parts { walk: self.0, place: 0, is_list, in_variant, passed_over: false }
     }
 }
 
-impl<'a, W: Walk> Serializer for Walker<'a, W> {
+impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
     type Ok = ();
     type Error = Error;
     type SerializeSeq = Parts<'a, W>;
@@ -107,24 +124,30 @@ impl<'a, W: Walk> Serializer for Walker<'a, W> {
     type SerializeStructVariant = Parts<'a, W>;
 
     numbers! {
-        serialize_i8: i8, serialize_i16: i16, serialize_i32: i32, serialize_i64: i64,
-        serialize_u8: u8, serialize_u16: u16, serialize_u32: u32, serialize_u64: u64,
-        serialize_f32: f32, serialize_f64: f64
+        serialize_i8: i8 => whole as i128, serialize_i16: i16 => whole as i128,
+        serialize_i32: i32 => whole as i128, serialize_i64: i64 => whole as i128,
+        serialize_u8: u8 => whole as i128, serialize_u16: u16 => whole as i128,
+        serialize_u32: u32 => whole as i128, serialize_u64: u64 => whole as i128,
+        serialize_f32: f32 => number as f64, serialize_f64: f64 => number as f64
     }
 
-    fn serialize_bool(self, _: bool) -> Result<(), Error> {
+    fn serialize_bool(self, truth: bool) -> Result<(), Error> {
+        self.0.truth(truth);
         Ok(())
     }
 
-    fn serialize_char(self, _: char) -> Result<(), Error> {
+    fn serialize_char(self, letter: char) -> Result<(), Error> {
+        self.0.text(&letter);
         Ok(())
     }
 
-    fn serialize_str(self, _: &str) -> Result<(), Error> {
+    fn serialize_str(self, text: &str) -> Result<(), Error> {
+        self.0.text(&text);
         Ok(())
     }
 
-    fn collect_str<T: ?Sized>(self, _: &T) -> Result<(), Error> {
+    fn collect_str<T: fmt::Display + ?Sized>(self, text: &T) -> Result<(), Error> {
+        self.0.text(&text);
         Ok(())
     }
 
@@ -173,19 +196,19 @@ impl<'a, W: Walk> Serializer for Walker<'a, W> {
         name: &'static str,
         value: &T,
     ) -> Result<(), Error> {
-        self.object().member(name, value)
+        self.parts(false, false).member(name, value)
     }
 
     fn serialize_seq(self, _: Option<usize>) -> Result<Parts<'a, W>, Error> {
-        Ok(self.list())
+        Ok(self.parts(true, false))
     }
 
     fn serialize_tuple(self, _: usize) -> Result<Parts<'a, W>, Error> {
-        Ok(self.list())
+        Ok(self.parts(true, false))
     }
 
     fn serialize_tuple_struct(self, _: &'static str, _: usize) -> Result<Parts<'a, W>, Error> {
-        Ok(self.list())
+        Ok(self.parts(true, false))
     }
 
     fn serialize_tuple_variant(
@@ -195,15 +218,16 @@ impl<'a, W: Walk> Serializer for Walker<'a, W> {
         name: &'static str,
         _: usize,
     ) -> Result<Parts<'a, W>, Error> {
-        Ok(self.variant(name))
+        self.0.enter(name);
+        Ok(self.parts(true, true))
     }
 
     fn serialize_map(self, _: Option<usize>) -> Result<Parts<'a, W>, Error> {
-        Ok(self.object())
+        Ok(self.parts(false, false))
     }
 
     fn serialize_struct(self, _: &'static str, _: usize) -> Result<Parts<'a, W>, Error> {
-        Ok(self.object())
+        Ok(self.parts(false, false))
     }
 
     fn serialize_struct_variant(
@@ -213,14 +237,15 @@ impl<'a, W: Walk> Serializer for Walker<'a, W> {
         name: &'static str,
         _: usize,
     ) -> Result<Parts<'a, W>, Error> {
-        Ok(self.variant(name))
+        self.0.enter(name);
+        Ok(self.parts(false, true))
     }
 }
 
 macro_rules! parts {
     ($(entries $list:ident $entry:ident;)* $(members $record:ident;)*) => {
         $(
-            impl<W: Walk> $list for Parts<'_, W> {
+            impl<W: LeafSink> $list for Parts<'_, W> {
                 type Ok = ();
                 type Error = Error;
 
@@ -235,7 +260,7 @@ macro_rules! parts {
             }
         )*
         $(
-            impl<W: Walk> $record for Parts<'_, W> {
+            impl<W: LeafSink> $record for Parts<'_, W> {
                 type Ok = ();
                 type Error = Error;
 
@@ -265,21 +290,23 @@ parts! {
     members SerializeStructVariant;
 }
 
-impl<W: Walk> SerializeMap for Parts<'_, W> {
+impl<W: LeafSink> SerializeMap for Parts<'_, W> {
     type Ok = ();
     type Error = Error;
 
     fn serialize_key<T: Serialize + ?Sized>(&mut self, name: &T) -> Result<(), Error> {
         match serde_json::to_value(name) {
-            Ok(Value::String(name)) => self.walk.enter(&name),
+            Ok(Value::String(name)) => self.passed_over = !self.walk.enter(&name),
             _ => return Err(Error::custom("a member's name is a text")),
         }
         Ok(())
     }
 
     fn serialize_value<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<(), Error> {
-        value.serialize(Walker(self.walk))?;
-        self.walk.leave();
+        if !std::mem::take(&mut self.passed_over) {
+            value.serialize(Walker(self.walk))?;
+            self.walk.leave();
+        }
         Ok(())
     }
 

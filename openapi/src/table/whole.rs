@@ -1,0 +1,34 @@
+//! A whole table at once, for whoever has it in memory.
+
+use super::{RowEnds, Table, TableOptions, as_list};
+use crate::flat::names_and_values;
+use crate::problem::Problem;
+use crate::service::Service;
+use std::sync::Arc;
+
+/// Answers a table, as CSV: a row a document, or the one list that the question is.
+pub fn answer_whole(
+    service: &Arc<Service>,
+    table: &[u8],
+    options: &TableOptions,
+) -> Result<Vec<u8>, Problem> {
+    if let Some(list) = service.list() {
+        let (document, decimal_comma) = as_list(service, list, table, options)?;
+        let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        return Ok(names_and_values(&service.answer_flat(pairs)?, decimal_comma));
+    }
+    let first = RowEnds::first(table).unwrap_or(table.len());
+    let (headings, rows) = table.split_at(first);
+    let mut ends = RowEnds::below(headings);
+    let last = ends.last(rows).unwrap_or(0);
+    // A quotation mark that is not closed is not answered as if it were.
+    let whole = if ends.is_open() { last } else { rows.len() };
+    let (rows, open) = rows.split_at(whole);
+    let table = Table::open(Arc::clone(service), headings, rows, options)?;
+    let mut answered = table.heading();
+    table.answer(rows, &mut answered);
+    if !open.is_empty() {
+        table.answer_open(open, &mut answered);
+    }
+    Ok(answered)
+}
