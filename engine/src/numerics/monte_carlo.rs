@@ -194,9 +194,10 @@ mod tests {
         // JCGM 101, 7.7: of 1,000 values in order the interval that holds 80 % of them runs
         // from the 100th to the 900th.
         let mut values: Vec<f64> = (1..=1_000).rev().map(f64::from).collect();
-        assert_eq!([0.1, 0.5, 0.9, 0.95].map(|p| percentile(&mut values, p)), [
-            100.0, 500.0, 900.0, 950.0
-        ]);
+        assert_eq!(
+            [0.1, 0.5, 0.9, 0.95].map(|p| percentile(&mut values, p)),
+            [100.0, 500.0, 900.0, 950.0]
+        );
         assert_eq!([0.0, 0.5, 1.0].map(|p| percentile(&mut [7.0], p)), [7.0; 3]);
     }
 

@@ -82,9 +82,8 @@ pub(crate) fn check_range(draws: Option<Count>, pointer: &str, faults: &mut Faul
 
 fn out_of_range(draws: usize) -> Option<Sentence> {
     let range = DRAWS_LEAST..=DRAWS_MOST;
-    (!range.contains(&draws)).then(|| {
-        sentence!("There can be {} to {} draws.", count(DRAWS_LEAST), count(DRAWS_MOST))
-    })
+    (!range.contains(&draws))
+        .then(|| sentence!("There can be {} to {} draws.", count(DRAWS_LEAST), count(DRAWS_MOST)))
 }
 
 /// A count in a sentence.

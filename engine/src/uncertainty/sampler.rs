@@ -50,8 +50,7 @@ impl Sampler {
         model: impl Fn(&[f64], &mut Vec<f64>) -> Result<(), Refusal> + Sync,
     ) -> Result<Drawn<Refusal>, Refusal> {
         let joint = Joint::independent(inputs);
-        let drawn =
-            monte_carlo::draw(&joint, (self.draws, self.seed as u64), self.width, 1, model);
+        let drawn = monte_carlo::draw(&joint, (self.draws, self.seed as u64), self.width, 1, model);
         match drawn.refused.first() {
             Some(refusal) => Err(refusal.clone()),
             None => Ok(drawn),

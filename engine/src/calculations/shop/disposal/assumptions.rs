@@ -158,8 +158,7 @@ impl Disposal {
             ),
         );
         if storage.facility_far_away.is_none() {
-            let text =
-                sentence!("The facility that takes the waste is less than 200 miles away.");
+            let text = sentence!("The facility that takes the waste is less than 200 miles away.");
             note("/storage/facility_far_away", text);
         }
         if self.facts.and_then(|facts| facts.presumption_rebutted) == Some(true) {

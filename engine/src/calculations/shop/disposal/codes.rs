@@ -4,8 +4,8 @@
 //! marks hazardous waste. 12 01 10*, synthetic machining oils, is for neat oils and no
 //! candidate here: what is mixed with water falls under emulsions and solutions.
 
-use super::stream::WasteStream;
 use super::question::{MetalCut, WasteFacts};
+use super::stream::WasteStream;
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;

@@ -11,9 +11,9 @@
 use super::accounts::Accounts;
 use super::category::GeneratorCategory;
 use super::ledger::WasteLedger;
+use super::question::ChangesFall;
 use super::storage_limits::categories;
 use super::stream::{MonthlyFlow, Timing, WasteStream};
-use super::question::ChangesFall;
 use super::track::count;
 use super::{Disposal, MONTH_DAYS};
 use crate::quantity::{Count, Days, Mass, Quantity};
@@ -126,8 +126,9 @@ impl Disposal {
         }
         let densities = self.densities();
         let counted = streams.into_iter().filter(|stream| self.counts(*stream));
-        let mass =
-            |stream| densities.mass(ledger.row(month, MonthlyFlow::Waste(stream), Timing::WithChanges));
+        let mass = |stream| {
+            densities.mass(ledger.row(month, MonthlyFlow::Waste(stream), Timing::WithChanges))
+        };
         if ledger.changes[month] > 0.0 { counted.map(mass).sum() } else { 0.0 }
     }
 

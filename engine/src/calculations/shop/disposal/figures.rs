@@ -8,10 +8,10 @@ use super::answer::{
 use super::bought::Fresh;
 use super::category::GeneratorCategory;
 use super::codes::candidates;
-use super::ledger::{CONCENTRATE, WasteLedger, OIL, volume};
+use super::ledger::{CONCENTRATE, OIL, WasteLedger, volume};
 use super::pickup_days::month_of_pickup;
-use super::stream::{MonthlyFlow, WasteStream};
 use super::question::WasteGroup;
+use super::stream::{MonthlyFlow, WasteStream};
 use super::track::{Track, count};
 use super::{Disposal, MONTH_DAYS};
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Quantity, Share, Volume};

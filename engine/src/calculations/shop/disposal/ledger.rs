@@ -107,7 +107,12 @@ impl WasteLedger {
     }
 
     /// The row of a flow, to add to.
-    pub(super) fn row_mut(&mut self, month: usize, flow: MonthlyFlow, timing: Timing) -> &mut [f64] {
+    pub(super) fn row_mut(
+        &mut self,
+        month: usize,
+        flow: MonthlyFlow,
+        timing: Timing,
+    ) -> &mut [f64] {
         let at = self.offset(month, flow, timing);
         &mut self.cells[at..at + self.width]
     }

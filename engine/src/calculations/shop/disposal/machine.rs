@@ -103,12 +103,13 @@ impl Disposal {
             let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
             content.map_or(0.0, |content| kilograms(content.get()))
         };
-        let recycler = self.recycler.map_or_else(RecyclerShares::default, |yields| RecyclerShares {
-            recovered: yields.recovered.fraction(),
-            with_oil: yields.lost_with_oil.map_or(0.0, Share::fraction),
-            with_sludge: yields.lost_with_sludge.map_or(0.0, Share::fraction),
-            oil_removed: yields.oil_removed.map_or(1.0, Share::fraction),
-        });
+        let recycler =
+            self.recycler.map_or_else(RecyclerShares::default, |yields| RecyclerShares {
+                recovered: yields.recovered.fraction(),
+                with_oil: yields.lost_with_oil.map_or(0.0, Share::fraction),
+                with_sludge: yields.lost_with_sludge.map_or(0.0, Share::fraction),
+                oil_removed: yields.oil_removed.map_or(1.0, Share::fraction),
+            });
         WasteShop {
             water: names.iter().map(in_water).collect(),
             densities: self.densities(),
@@ -119,13 +120,20 @@ impl Disposal {
 }
 
 impl Machine {
-    pub(super) fn of(group: &WasteGroup, place: usize, shop: &WasteShop, factors: &Factors) -> Self {
+    pub(super) fn of(
+        group: &WasteGroup,
+        place: usize,
+        shop: &WasteShop,
+        factors: &Factors,
+    ) -> Self {
         let (v, c) = (group.volume.get(), group.concentration.fraction());
         let carried = group.losses.carry_off.get() * factors.carry_off * MONTH_DAYS;
         let leak = group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * MONTH_DAYS);
         let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, Share::fraction);
-        let oil_in_skimmings =
-            group.oil_leak.and_then(|leak| leak.oil_in_skimmings).map_or(1.0, Concentration::fraction);
+        let oil_in_skimmings = group
+            .oil_leak
+            .and_then(|leak| leak.oil_in_skimmings)
+            .map_or(1.0, Concentration::fraction);
         let fluid_density = c * shop.densities.concentrate + (1.0 - c) * shop.densities.water;
         let (oil, matter) = at_the_start(group, shop);
         Self {
@@ -220,6 +228,9 @@ impl ChangeRule {
             let most = limits.matter.get(name).and_then(|limit| limit.max);
             most.map_or(f64::INFINITY, |most| kilograms(most.get()))
         });
-        Self::Limits { oil: most.map_or(f64::INFINITY, Concentration::fraction), matter: matter.collect() }
+        Self::Limits {
+            oil: most.map_or(f64::INFINITY, Concentration::fraction),
+            matter: matter.collect(),
+        }
     }
 }

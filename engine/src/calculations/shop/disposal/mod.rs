@@ -143,7 +143,12 @@ impl Calculation for Disposal {
 
 impl Disposal {
     /// Walks all sumps through all months and books what moves.
-    fn walk(&self, shop: &WasteShop, machines: &[Machine], ledger: &mut WasteLedger) -> Result<(), Refusal> {
+    fn walk(
+        &self,
+        shop: &WasteShop,
+        machines: &[Machine],
+        ledger: &mut WasteLedger,
+    ) -> Result<(), Refusal> {
         for (group, machine) in self.groups.iter().zip(machines) {
             let n = group.count();
             let over = if let ChangeRule::Calendar { over, .. } = machine.rule { over } else { 1 };
@@ -179,7 +184,8 @@ impl Disposal {
         for (month, drums) in by_month.into_iter().enumerate() {
             let mass = drum.empty_mass.get();
             let emptied = MonthlyFlow::Waste(WasteStream::EmptyDrums);
-            ledger.row_mut(month, MonthlyFlow::NewDrums, Timing::Steady)[SOLIDS] = drums.bought * mass;
+            ledger.row_mut(month, MonthlyFlow::NewDrums, Timing::Steady)[SOLIDS] =
+                drums.bought * mass;
             ledger.row_mut(month, emptied, Timing::Steady)[SOLIDS] = drums.emptied * mass;
         }
     }

@@ -1,7 +1,7 @@
 //! The days on which waste is picked up, from what arises each day.
 
-use super::storage_limits::{StorageLimits, categories};
 use super::pickups::{Day, Schedule, schedule};
+use super::storage_limits::{StorageLimits, categories};
 use super::track::{Track, count, month_of};
 use super::{Disposal, MONTH_DAYS};
 

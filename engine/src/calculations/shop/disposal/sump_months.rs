@@ -1,6 +1,6 @@
 //! A sump over the months: what it takes in, what it loses, its changes.
 
-use super::ledger::{CONCENTRATE, WasteLedger, MATTER, OIL, SOLIDS, WATER};
+use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger};
 use super::machine::{ChangeRule, Machine, RecyclerShares, WasteShop};
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use crate::numerics::cut_off::look;
@@ -263,7 +263,8 @@ impl<'a> SumpMonths<'a> {
     fn change(&mut self, month: usize, ledger: &mut WasteLedger) {
         let (v, h) = (self.machine.v, self.machine.residue);
         let (d, r) = (v - h, h / v);
-        let RecyclerShares { recovered, with_oil, with_sludge, oil_removed: x } = self.shop.recycler;
+        let RecyclerShares { recovered, with_oil, with_sludge, oil_removed: x } =
+            self.shop.recycler;
         let y = recovered.min(self.machine.recovered_most()).max(0.0);
         let rest = (1.0 - y - with_oil - with_sludge).max(0.0);
         let part = |stream, share: f64, split_off: f64| Taken {
@@ -299,7 +300,8 @@ impl<'a> SumpMonths<'a> {
             return;
         }
         let gone = 1.0 - rinsed_to;
-        let row = ledger.row_mut(month, MonthlyFlow::Waste(WasteStream::WashWater), Timing::WithChanges);
+        let row =
+            ledger.row_mut(month, MonthlyFlow::Waste(WasteStream::WashWater), Timing::WithChanges);
         row[CONCENTRATE] += self.n * m.residue * m.c * gone;
         row[WATER] += self.n * (used - m.residue * m.c * gone);
         row[OIL] += self.n * self.oil * r * gone;

@@ -6,9 +6,9 @@
 //! 2. what is held back in full stays in R: `c_r` = `c_f`·VCF
 //! 3. what passes freely (salts, by ultrafiltration) goes as the water goes
 
-use super::ledger::{CONCENTRATE, WasteLedger, MATTER, OIL, SOLIDS, WATER, volume};
-use super::stream::{MonthlyFlow, Timing, WasteStream};
+use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger, volume};
 use super::question::OnSiteTreatment;
+use super::stream::{MonthlyFlow, Timing, WasteStream};
 use crate::quantity::{Quantity, Ratio, Share};
 use crate::sentence;
 use crate::text::{Kind, Refusal};

@@ -15,7 +15,7 @@ impl Disposal {
             let detail = sentence!(
                 "A volume reduction is at least 1: the feed is never less than what is left of \
                  it."
-);
+            );
             faults.add("/treatment/volume_reduction", detail);
         }
         for (i, terms) in self.streams.iter().flatten().enumerate() {
@@ -28,14 +28,14 @@ impl Disposal {
                 let detail = sentence!(
                     "Waste that may stay less than a day cannot be planned for by the day. Allow \
                      at least one."
-);
+                );
                 faults.add("/storage/days", detail);
             }
             if storage.mass.is_some_and(|mass| mass.get() == 0.0) {
                 let detail = sentence!(
                     "A limit of 0 leaves no room for waste that waits for a pickup. Leave the \
                      storage out, or say how much may be there."
-);
+                );
                 faults.add("/storage/mass", detail);
             }
         }
@@ -45,22 +45,21 @@ impl Disposal {
         let streams = self.streams.as_deref().unwrap_or_default();
         for (i, terms) in streams.iter().enumerate() {
             if streams[..i].iter().any(|before| before.stream == terms.stream) {
-                let detail = sentence!("The terms of this stream are given twice. Give them once."
-);
+                let detail = sentence!("The terms of this stream are given twice. Give them once.");
                 faults.add(format!("/streams/{i}/stream"), detail);
             }
             if terms.container.as_ref().is_some_and(WasteContainer::has_no_size) {
                 let detail = sentence!(
                     "The size of the container is missing. Give its volume, the mass it may hold, \
                      or both."
-);
+                );
                 faults.add(format!("/streams/{i}/container"), detail);
             }
             if terms.container.is_none() && terms.price_per_container.is_some() {
                 let detail = sentence!(
                     "A price for each container is given, but no container. Give one, or a price \
                      by volume or mass."
-);
+                );
                 faults.add(format!("/streams/{i}/price_per_container"), detail);
             }
             self.check_used_oil(i, terms.stream, terms.counts, faults);
@@ -72,24 +71,23 @@ impl Disposal {
             let detail = sentence!(
                 "No storage limit is given. Give the rules, by month or of a generator category, \
                  a mass, days, or leave it out."
-);
+            );
             faults.add("/storage", detail);
         }
-        let far = |storage: &WasteStorage| {
-            storage.facility_far_away.is_some() && storage.rules.is_none()
-        };
+        let far =
+            |storage: &WasteStorage| storage.facility_far_away.is_some() && storage.rules.is_none();
         if self.storage.as_ref().is_some_and(far) {
             let detail = sentence!(
                 "The distance of the facility matters under published rules only. Give the rules, \
                  or leave it out."
-);
+            );
             faults.add("/storage/facility_far_away", detail);
         }
         if self.storage.is_none() && self.pickup_price.is_some() {
             let detail = sentence!(
                 "Pickups have a price, but without storage limits none are planned. Give the \
                  storage limits, or a price by volume, mass or container."
-);
+            );
             faults.add("/pickup_price", detail);
         }
     }
@@ -127,14 +125,14 @@ impl WasteContainer {
         if self.fill.is_some_and(|fill| fill.get() == 0.0) {
             let detail = sentence!(
                 "A container must be filled to more than 0 %. Give how full it is filled."
-);
+            );
             faults.add(format!("{at}/fill"), detail);
         }
         if self.mass.is_some_and(|mass| mass.get() == 0.0) {
             let detail = sentence!(
                 "The greatest mass in a container must be more than 0. Give the mass it may hold, \
                  or leave it out."
-);
+            );
             faults.add(format!("{at}/mass"), detail);
         }
     }
