@@ -1,4 +1,6 @@
 //! What each calculation takes by itself, on its own example.
+//!
+//! What it came to is recorded in `tests/tools/measurements.md`.
 
 use criterion::Criterion;
 use serde_json::Value;

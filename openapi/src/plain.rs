@@ -116,6 +116,7 @@ fn has_at_most(inside: &[u8], most: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sumpwright_engine::document::NamedMember;
 
     #[test]
     fn entries_are_counted_and_not_what_stands_in_them() {
@@ -127,11 +128,11 @@ mod tests {
     #[test]
     fn a_list_is_a_list_and_a_word_a_word() {
         let words = |word: &str| Shape::Word(vec![word.to_owned()]);
-        let branch = |word: &str| Shape::Record(vec![("kind".to_owned(), words(word))], None);
+        let branch = |word: &str| Shape::Record(vec![NamedMember::new("kind", words(word))], None);
         let branches = ["a", "b"].map(|word| (word.to_owned(), branch(word)));
         let choice = Shape::Choice { tag: "kind".to_owned(), branches: branches.into() };
         let list = Shape::List(Box::new(choice), 2);
-        let shape = Shape::Record(vec![("entries".to_owned(), list)], None);
+        let shape = Shape::Record(vec![NamedMember::new("entries", list)], None);
         let plain = Plain::of(&shape);
         assert!(plain.fits(br#"{ "entries" : [ {"kind": "a"}, { "kind" :"b" } ] }"#));
         for odd in [

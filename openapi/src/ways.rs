@@ -49,7 +49,7 @@ pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
         return None;
     }
     Some(match calculate(&request.question) {
-        Ok(outcome) => written(&record::<C>(request.units, request.reference, outcome)),
+        Ok(outcome) => written(&record(request, outcome)),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
@@ -137,7 +137,7 @@ pub(crate) fn thorough<C: Calculation>(
     });
     Ok(match answered {
         Ok((outcome, uncertainty)) => {
-            let mut record = record::<C>(units, request.reference, outcome);
+            let mut record = record(request, outcome);
             record.uncertainty = uncertainty;
             in_units(units, || as_tree(&record))
         }
@@ -185,7 +185,7 @@ pub(crate) fn by_row<C: Calculation>(
     }
     match calculate(&request.question) {
         Ok(outcome) if of_record => {
-            let record = record::<C>(units, request.reference, outcome);
+            let record = record(request, outcome);
             in_units(units, || leaves.write(&record, node));
             Straight::Answered
         }
@@ -205,16 +205,16 @@ fn read<C: Calculation>(document: Value) -> Result<Request<C>, RequestFault> {
 }
 
 fn record<C: Calculation>(
-    units: UnitSystem,
-    reference: Option<String>,
+    request: Request<C>,
     mut outcome: Outcome<C::Answer>,
 ) -> Record<C::Answer> {
     outcome.findings.sort_by_key(|finding| finding.severity);
     Record {
-        reference,
-        units,
+        reference: request.reference,
+        units: request.units,
         calculation: Cow::Borrowed(C::NAME),
         version: Cow::Borrowed(VERSION),
+        statement: request.question.statement(&outcome.answer),
         findings: outcome.findings,
         answer: outcome.answer,
         balance: outcome.balance,

@@ -1,5 +1,5 @@
-//! A folder a calculation, under its name: figures from outside with the script that made them,
-//! laws, and every refusal.
+//! One folder for each calculation, under its name on the wire: published values with the script
+//! that recorded them, properties that always hold, and every kind of refusal.
 
 mod blend;
 mod concentration;

@@ -1,4 +1,4 @@
-//! Cautions: those of what an answer tells to do, each once, and none besides.
+//! Each caution belongs to something the answer tells the reader to do, and is given once.
 
 use crate::draws::{any_document, held, near};
 use crate::support::units::in_us_units;

@@ -1,4 +1,4 @@
-//! What holds for the documents of every calculation: round trips, flat forms and limits.
+//! Documents of every calculation: round trips, the flat form, US units and limits.
 
 use crate::support::units::{assert_same_in_us_units, in_us_units};
 use crate::support::{example, validator};

@@ -1,4 +1,4 @@
-//! What all calculations have in common, asked of each or of one that stands for all.
+//! What all calculations have in common.
 
 mod advice;
 mod bounds;

@@ -1,4 +1,4 @@
-//! The program as a person starts it.
+//! The program on the command line.
 
 use crate::SERVICES;
 use crate::support::program::program;

@@ -1,6 +1,6 @@
 //! Who may use whom, by what the source says: layers in the engine, and no rings of files.
 
-mod modules;
+pub(super) mod modules;
 
 use super::tidy::root;
 use modules::{Arrows, Module, arrows};
@@ -29,7 +29,8 @@ fn named(module: &[String]) -> String {
     if module.is_empty() { "the crate itself".to_owned() } else { module.join("::") }
 }
 
-fn engine() -> Arrows {
+/// Which file of the engine uses which.
+pub(super) fn engine() -> Arrows {
     arrows(&root().join("engine/src"))
 }
 
@@ -117,9 +118,45 @@ fn rings(folder: &str) -> Vec<String> {
     rings.into_iter().filter(|ring| !ring.is_empty()).map(told).collect()
 }
 
+/// Rings that are still there, each file by its module. None may be added, and one that
+/// is opened is taken off.
+const LEFT: [(&str, &[&str]); 10] = [
+    ("fluid::batch", &["reach", "recipe"]),
+    ("calculations::recycling::fluid_loop", &["limit_words", "outcome", "words"]),
+    ("calculations::recycling::fluid_loop", &["steady", "sump"]),
+    ("calculations::recycling::recycler", &["limits", "treatment"]),
+    ("calculations::recycling::separation", &["grading", "turbulence"]),
+    ("calculations::recycling::separation", &["practice", "streams", "treated"]),
+    (
+        "calculations::shop::disposal",
+        &[
+            "accounts",
+            "answer",
+            "bands",
+            "category",
+            "codes",
+            "episodic",
+            "limits",
+            "pickup_days",
+            "terms::leaving",
+        ],
+    ),
+    ("calculations::sump::losses", &["bounds", "search"]),
+    ("calculations::sump::losses", &["course", "fit", "suspects"]),
+    ("calculations::sump::top_up", &["plan", "reach"]),
+];
+
 #[test]
 fn no_ring_of_files() {
     let found = ["engine/src", "openapi/src", "api/server/src", "api/client/src"].map(rings);
-    let found = found.concat();
-    assert!(found.is_empty(), "files that use each other in a ring:\n{}", found.join("\n"));
+    let found: BTreeSet<String> = found.concat().into_iter().collect();
+    let left = LEFT.map(|(room, files)| {
+        let files: Vec<String> = files.iter().map(|file| format!("{room}::{file}")).collect();
+        format!("engine/src: {}", files.join(", "))
+    });
+    let left = BTreeSet::from(left);
+    let added: Vec<&String> = found.difference(&left).collect();
+    assert!(added.is_empty(), "files that use each other in a ring: {added:#?}");
+    let opened: Vec<&String> = left.difference(&found).collect();
+    assert!(opened.is_empty(), "opened, so take it off the list: {opened:#?}");
 }

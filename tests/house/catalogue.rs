@@ -1,4 +1,4 @@
-//! What every calculation must do, written once for all of them.
+//! Rules that every calculation in the catalogue must follow.
 
 use crate::support::units::in_us_units;
 use crate::support::{example, validator};

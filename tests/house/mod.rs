@@ -1,6 +1,8 @@
 //! The rules of the house that a compiler does not hold.
 
 mod arrows;
+mod calculations;
 mod catalogue;
 mod readme;
 mod tidy;
+mod words;

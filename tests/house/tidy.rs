@@ -7,26 +7,47 @@ pub(super) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("a workspace").to_owned()
 }
 
-/// Every file of source in the workspace, with its text.
-pub(super) fn sources() -> Vec<(PathBuf, String)> {
+/// Every file of the project that may hold code, with its text.
+fn files() -> Vec<(PathBuf, String)> {
     fn walk(folder: &Path, found: &mut Vec<(PathBuf, String)>) {
         for entry in std::fs::read_dir(folder).expect("a folder") {
             let path = entry.expect("an entry").path();
             if path.is_dir() {
-                if !path.ends_with("target") {
+                if !["target", "node_modules", "__pycache__"]
+                    .iter()
+                    .any(|name| path.ends_with(name))
+                {
                     walk(&path, found);
                 }
-            } else if path.extension().is_some_and(|kind| kind == "rs") {
-                let text = std::fs::read_to_string(&path).expect("readable source");
+            } else if let Ok(text) = std::fs::read_to_string(&path) {
                 found.push((path, text));
             }
         }
     }
     let mut found = Vec::new();
-    for folder in ["engine", "openapi", "api", "tests"] {
+    for folder in ["engine", "openapi", "api", "examples", "tests"] {
         walk(&root().join(folder), &mut found);
     }
+    found
+}
+
+/// Every file of Rust in the workspace, with its text.
+pub(super) fn sources() -> Vec<(PathBuf, String)> {
+    let rust = |path: &Path| path.extension().is_some_and(|kind| kind == "rs");
+    let found: Vec<_> = files().into_iter().filter(|(path, _)| rust(path)).collect();
     assert!(found.len() > 30, "the sources were not found");
+    found
+}
+
+/// Every file of JavaScript, TypeScript, Python and the shell: by its ending, or by its
+/// first line where it has none.
+fn scripts() -> Vec<(PathBuf, String)> {
+    let script = |path: &Path, text: &str| match path.extension().and_then(|kind| kind.to_str()) {
+        Some(kind) => ["js", "ts", "py", "css"].contains(&kind),
+        None => text.starts_with("#!"),
+    };
+    let found: Vec<_> = files().into_iter().filter(|(path, text)| script(path, text)).collect();
+    assert!(found.len() > 40, "the scripts were not found");
     found
 }
 
@@ -90,7 +111,7 @@ fn every_module_opens_with_a_sentence() {
 #[test]
 fn files_are_as_long_as_a_person_reads_in_one_go() {
     let mut lengths: Vec<usize> = Vec::new();
-    for (path, text) in sources() {
+    for (path, text) in sources().into_iter().chain(scripts()) {
         let length = text.lines().count();
         assert!(length <= 400, "{} has {length} lines", path.display());
         lengths.push(length);
@@ -131,7 +152,7 @@ fn nothing_unfinished_is_left_in_the_code() {
         ["XX", "X"].concat(),
         ["unimpl", "emented!"].concat(),
     ];
-    for (path, text) in sources() {
+    for (path, text) in sources().into_iter().chain(scripts()) {
         for mark in &marks {
             assert!(!text.contains(mark.as_str()), "{} holds a {mark}", path.display());
         }

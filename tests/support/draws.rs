@@ -1,5 +1,4 @@
-//! Questions drawn at random: any that fit the published schema, and some that
-//! a shop might ask.
+//! Questions drawn at random: any that fit the published schema, and some that a shop might ask.
 
 use crate::spec;
 use proptest::collection::vec;

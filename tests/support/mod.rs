@@ -1,4 +1,4 @@
-//! What the tests help themselves to.
+//! Helpers that many tests use.
 
 pub(crate) mod draws;
 pub(crate) mod program;

@@ -1,4 +1,4 @@
-//! The program, built and started as a person would.
+//! Builds the program and starts it, as a user would.
 
 use std::ffi::OsStr;
 use std::io::{BufRead, BufReader};

@@ -1,4 +1,4 @@
-//! A question in US units, and an answer in them beside a metric one.
+//! A question in US units, and an answer in US units compared with a metric one.
 
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;

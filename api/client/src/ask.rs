@@ -1,10 +1,10 @@
 //! A client: asks one document or one table at a time.
 
+use crate::error::Error;
 use crate::over_http::Server;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_openapi::envelope::{Record, Request};
-use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
 use sumpwright_openapi::table::{TableOptions, answer_whole};
 
@@ -13,29 +13,6 @@ pub struct Client {
     /// Drawn up when one of them is asked about: a server knows its own.
     services: LazyLock<Services>,
     server: Option<Server>,
-}
-
-/// Why there is no answer.
-#[derive(Debug, thiserror::Error)]
-pub enum Error {
-    /// The question has no answer, and this is why.
-    #[error("{}", .0.in_a_cell())]
-    Problem(Box<Problem>),
-    /// The server could not be asked.
-    #[error("the server could not be asked: {0}")]
-    Transport(#[from] reqwest::Error),
-    /// Something came back that is no answer.
-    #[error("the server sent something that is no answer: {0}")]
-    NotAnAnswer(String),
-    /// There is no calculation of this name.
-    #[error("{0}")]
-    Unknown(String),
-}
-
-impl From<Problem> for Error {
-    fn from(problem: Problem) -> Self {
-        Self::Problem(Box::new(problem))
-    }
 }
 
 impl Client {

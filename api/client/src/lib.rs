@@ -24,12 +24,14 @@
 
 mod ask;
 pub mod command_line;
+mod error;
 mod over_http;
 mod percentages;
 pub mod rows;
 pub mod sheet;
 
-pub use ask::{Client, Error};
+pub use ask::Client;
+pub use error::Error;
 pub use over_http::Server;
 pub use sumpwright_engine::quantity::UnitSystem;
 pub use sumpwright_openapi::envelope::{Record, Request};

@@ -1,7 +1,7 @@
 //! A server, asked patiently: when it is too busy it is asked again, as late as
 //! it says itself.
 
-use crate::ask::Error;
+use crate::error::Error;
 use reqwest::StatusCode;
 use reqwest::blocking::{Client as Http, Response};
 use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER};

@@ -1,6 +1,7 @@
 //! The rows of a sheet, asked many at a time, and their answers beside them.
 
-use crate::ask::{Client, Error};
+use crate::ask::Client;
+use crate::error::Error;
 use crate::sheet::{Cell, Sheet, percent};
 use std::collections::VecDeque;
 use std::sync::Mutex;

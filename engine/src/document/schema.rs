@@ -1,6 +1,6 @@
 //! Shapes read off schemas: those that the derives give and those that are published.
 
-use super::shape::{Others, Shape};
+use super::shape::{NamedMember, Others, Shape};
 use crate::quantity::{Row, TABLE};
 use serde_json::{Map, Value};
 use utoipa::ToSchema;
@@ -29,7 +29,13 @@ impl Shape {
             "object" => {
                 let members = schema.get("properties").and_then(Value::as_object);
                 let members = members.into_iter().flatten();
-                let members = members.map(|(name, s)| (name.clone(), Self::of(s, components)));
+                let members = members.map(|(name, schema)| {
+                    let member = NamedMember::new(name, Self::of(schema, components));
+                    match schema["title"].as_str() {
+                        Some(title) => NamedMember { title: title.to_owned(), ..member },
+                        None => member,
+                    }
+                });
                 let others = schema.get("additionalProperties").filter(|others| others.is_object());
                 let others = others.map(|others| Others {
                     shape: Box::new(Self::of(others, components)),

@@ -1,6 +1,7 @@
 //! A schema made ready to walk beside a document.
 
 use super::pointer::Pointer;
+use super::title::in_words;
 use crate::quantity::Row;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -44,8 +45,27 @@ pub struct Others {
     pub are_properties: bool,
 }
 
+/// A named member that an object may have.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedMember {
+    /// Its name in the document.
+    pub name: String,
+    /// What a shop calls it.
+    pub title: String,
+    /// What may stand there.
+    pub shape: Shape,
+}
+
+impl NamedMember {
+    /// A member whose title is its name in words.
+    #[must_use]
+    pub fn new(name: &str, shape: Shape) -> Self {
+        Self { name: name.to_owned(), title: in_words(name), shape }
+    }
+}
+
 /// Members of an object in the order of their definition.
-pub type Members = Vec<(String, Shape)>;
+pub type Members = Vec<NamedMember>;
 
 impl Shape {
     /// The shape of the member called `name`, if this is an object that may
@@ -54,7 +74,7 @@ impl Shape {
     pub fn member(&self, name: &str) -> Option<&Self> {
         match self {
             Self::Record(members, others) => {
-                let named = members.iter().find(|(own, _)| own == name).map(|(_, shape)| shape);
+                let named = members.iter().find(|own| own.name == name).map(|own| &own.shape);
                 named.or(others.as_ref().map(|others| others.shape.as_ref()))
             }
             Self::Choice { branches, .. } => {
@@ -69,7 +89,7 @@ impl Shape {
     #[must_use]
     pub fn member_names(&self) -> Vec<&str> {
         match self {
-            Self::Record(members, _) => members.iter().map(|(name, _)| name.as_str()).collect(),
+            Self::Record(members, _) => members.iter().map(|member| member.name.as_str()).collect(),
             Self::Choice { branches, .. } => {
                 branches.values().flat_map(|branch| branch.member_names()).collect()
             }
@@ -85,7 +105,7 @@ impl Shape {
         let mut lists = BTreeMap::new();
         self.visit(&mut |shape| {
             let Self::Record(members, _) = shape else { return };
-            for (name, shape) in members {
+            for NamedMember { name, shape, .. } in members {
                 if let Self::List(_, most) = shape {
                     let known = lists.entry(name.clone()).or_insert(*most);
                     *known = (*known).min(*most);
@@ -101,7 +121,7 @@ impl Shape {
         let mut names = BTreeSet::new();
         self.visit(&mut |shape| {
             let Self::Record(members, _) = shape else { return };
-            names.extend(members.iter().map(|(name, _)| name.clone()));
+            names.extend(members.iter().map(|member| member.name.clone()));
         });
         names
     }
@@ -110,9 +130,9 @@ impl Shape {
     #[must_use]
     pub fn carries_properties(&self) -> bool {
         let Self::Record(members, _) = self else { return false };
-        members.iter().any(
-            |(_, shape)| matches!(shape, Self::Record(_, Some(others)) if others.are_properties),
-        )
+        members.iter().any(|member| {
+            matches!(&member.shape, Self::Record(_, Some(others)) if others.are_properties)
+        })
     }
 
     /// The names of all members that tell the branches of a choice apart.
@@ -134,7 +154,7 @@ impl Shape {
         see(self);
         match self {
             Self::Record(members, others) => {
-                members.iter().for_each(|(_, shape)| shape.visit(see));
+                members.iter().for_each(|member| member.shape.visit(see));
                 others.iter().for_each(|others| others.shape.visit(see));
             }
             Self::List(entry, _) => entry.visit(see),

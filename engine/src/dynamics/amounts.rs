@@ -26,7 +26,7 @@ pub struct Amounts {
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Densities {
+pub struct MaterialDensities {
     /// Density of the neat concentrate; that of water at 20 °C when left out.
     pub concentrate: Option<Density>,
     /// Density of the tramp oil; that of water at 20 °C when left out.
@@ -101,7 +101,7 @@ impl Amounts {
 
     /// The same as a stream of a balance; its oil is shown where it is followed.
     #[must_use]
-    pub fn fluid(&self, names: &[Name], oil_followed: bool, densities: Densities) -> Fluid {
+    pub fn fluid(&self, names: &[Name], oil_followed: bool, densities: MaterialDensities) -> Fluid {
         let density = |given: Option<Density>| given.map_or(DENSITY_AT_20_CELSIUS, Quantity::get);
         let water = self.mix - self.concentrate;
         let named = names.iter().cloned().zip(&self.matter);

@@ -8,7 +8,7 @@ use utoipa::ToSchema;
 
 /// What is watched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum What {
+pub enum Watched {
     /// The concentration.
     Concentration,
     /// The volume.
@@ -22,7 +22,7 @@ pub enum What {
 /// On which side of its band something is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Side {
+pub enum BandSide {
     /// Under the least it may be.
     Below,
     /// Over the most it may be.
@@ -33,9 +33,9 @@ pub enum Side {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Edge {
     /// What is watched.
-    pub what: What,
+    pub what: Watched,
     /// The side that is out.
-    pub side: Side,
+    pub side: BandSide,
     /// Where it lies: L, mg/L, or a share from 0 to 1.
     pub at: f64,
     /// Which crossing it is out by.
@@ -44,11 +44,11 @@ pub struct Edge {
 
 /// Something leaves its band.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Crossing {
+pub struct EdgeCrossing {
     /// What.
-    pub what: What,
+    pub what: Watched,
     /// On which side.
-    pub side: Side,
+    pub side: BandSide,
     /// When.
     pub day: f64,
     /// When it comes back, if it does.
@@ -61,24 +61,24 @@ const ON_THE_EDGE: f64 = 1e-9;
 impl Edge {
     /// An end of a band that nobody has crossed yet.
     #[must_use]
-    pub const fn new(what: What, side: Side, at: f64) -> Self {
+    pub const fn new(what: Watched, side: BandSide, at: f64) -> Self {
         Self { what, side, at, out: None }
     }
 
     fn outward(&self, over: f64) -> f64 {
         match self.side {
-            Side::Above => over,
-            Side::Below => -over,
+            BandSide::Above => over,
+            BandSide::Below => -over,
         }
     }
 
     /// How far beyond the edge a sump is.
     fn beyond(&self, sump: &Amounts) -> f64 {
         let value = match self.what {
-            What::Concentration => sump.per_volume(sump.concentrate),
-            What::Volume => sump.volume(),
-            What::TrampOil => sump.per_volume(sump.oil),
-            What::Matter(i) => sump.per_volume(sump.matter[i]),
+            Watched::Concentration => sump.per_volume(sump.concentrate),
+            Watched::Volume => sump.volume(),
+            Watched::TrampOil => sump.per_volume(sump.oil),
+            Watched::Matter(i) => sump.per_volume(sump.matter[i]),
         };
         self.outward(value - self.at)
     }
@@ -90,10 +90,10 @@ impl Edge {
         let pace = segment.pace;
         let oil = || segment.oil.at(pace, tau);
         let over = match self.what {
-            What::Volume => segment.volume(tau) - self.at,
-            What::TrampOil => oil() * (1.0 - self.at) - self.at,
-            What::Concentration => segment.concentrate.at(pace, tau) - self.at * (1.0 + oil()),
-            What::Matter(i) => segment.matter[i].at(pace, tau) - self.at * (1.0 + oil()),
+            Watched::Volume => segment.volume(tau) - self.at,
+            Watched::TrampOil => oil() * (1.0 - self.at) - self.at,
+            Watched::Concentration => segment.concentrate.at(pace, tau) - self.at * (1.0 + oil()),
+            Watched::Matter(i) => segment.matter[i].at(pace, tau) - self.at * (1.0 + oil()),
         };
         self.outward(over)
     }
@@ -101,10 +101,10 @@ impl Edge {
     /// The τ at which [`beyond_at`](Self::beyond_at) turns, if ever.
     fn turns(&self, segment: &Segment) -> Option<f64> {
         let content = match self.what {
-            What::Volume => return segment.volume_turns(),
-            What::TrampOil => return None,
-            What::Concentration => &segment.concentrate,
-            What::Matter(i) => &segment.matter[i],
+            Watched::Volume => return segment.volume_turns(),
+            Watched::TrampOil => return None,
+            Watched::Concentration => &segment.concentrate,
+            Watched::Matter(i) => &segment.matter[i],
         };
         // p·e^(−λτ) + q·e^(−λ_o·τ) = 0; the rise r in both λ drops out.
         let p = content.slope(segment.pace);
@@ -114,7 +114,7 @@ impl Edge {
     }
 
     /// Notes what a change at a stroke has done.
-    pub fn jump(&mut self, sump: &Amounts, day: f64, crossings: &mut Vec<Crossing>) {
+    pub fn jump(&mut self, sump: &Amounts, day: f64, crossings: &mut Vec<EdgeCrossing>) {
         let beyond = self.beyond(sump);
         match self.out {
             None if beyond > ON_THE_EDGE * self.at => self.leaves(day, crossings),
@@ -130,7 +130,7 @@ impl Edge {
         segment: &Segment,
         (end, after): (f64, &Amounts),
         day: f64,
-        crossings: &mut Vec<Crossing>,
+        crossings: &mut Vec<EdgeCrossing>,
     ) {
         let turn = self.turns(segment).filter(|turn| *turn > 0.0 && *turn < end);
         let turn = turn.map(|turn| (turn, self.beyond_at(segment, turn)));
@@ -150,12 +150,12 @@ impl Edge {
         }
     }
 
-    fn leaves(&mut self, day: f64, crossings: &mut Vec<Crossing>) {
+    fn leaves(&mut self, day: f64, crossings: &mut Vec<EdgeCrossing>) {
         self.out = Some(crossings.len());
-        crossings.push(Crossing { what: self.what, side: self.side, day, back: None });
+        crossings.push(EdgeCrossing { what: self.what, side: self.side, day, back: None });
     }
 
-    fn comes_back(&mut self, day: f64, crossings: &mut [Crossing]) {
+    fn comes_back(&mut self, day: f64, crossings: &mut [EdgeCrossing]) {
         if let Some(crossing) = self.out.take().and_then(|i| crossings.get_mut(i)) {
             crossing.back = Some(day);
         }

@@ -1,11 +1,11 @@
 //! How a sump is fed: when, how far, and with what.
 
 use super::amounts::Amounts;
-use super::segment::Flow;
+use super::segment::SteadyFlow;
 
 /// When a sump is fed.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Habit {
+pub enum FeedingHabit {
     /// Nobody feeds it at set times.
     None,
     /// At once when its level has fallen to `level`, L.
@@ -15,7 +15,7 @@ pub enum Habit {
         /// Up to this level, L.
         to: f64,
         /// With this.
-        feed: Feed,
+        feed: SumpFeed,
     },
     /// By the calendar.
     Every {
@@ -28,13 +28,13 @@ pub enum Habit {
         /// Up to this level, L.
         to: f64,
         /// With this.
-        feed: Feed,
+        feed: SumpFeed,
     },
 }
 
 /// What a sump is fed with: one premix, or two stocks toward a target.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Feed {
+pub struct SumpFeed {
     /// A litre of the premix, or of the water.
     pub weak: Amounts,
     /// A litre of the concentrate.
@@ -60,7 +60,7 @@ impl Portion {
     }
 }
 
-impl Feed {
+impl SumpFeed {
     /// What brings `sump` to the level `to`, and as near to the target as water
     /// alone or concentrate alone can; none where it is as high already.
     #[must_use]
@@ -80,7 +80,7 @@ impl Feed {
     /// makes up for what evaporates, is carried off and discharged; toward a
     /// target, of the strength that holds a sump there.
     #[must_use]
-    pub fn steady(&self, flow: &Flow, rate: Option<f64>) -> Portion {
+    pub fn steady(&self, flow: &SteadyFlow, rate: Option<f64>) -> Portion {
         // Of a litre of water so much is not oil.
         let mix = self.weak.mix;
         let out = flow.concentrate_out();

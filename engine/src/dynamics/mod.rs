@@ -27,9 +27,11 @@ mod feeding;
 pub mod pace;
 mod run;
 mod segment;
+mod tally;
 
-pub use amounts::{Amounts, Densities};
-pub use edge::{Crossing, Edge, Side, What};
-pub use feeding::{Feed, Habit, Portion};
-pub use run::{Addition, Course, Fed, Leg, Plan, Stop, Tally};
-pub use segment::{Flow, Segment};
+pub use amounts::{Amounts, MaterialDensities};
+pub use edge::{BandSide, Edge, EdgeCrossing, Watched};
+pub use feeding::{FeedingHabit, Portion, SumpFeed};
+pub use run::{Course, CourseAddition, CoursePlan, CourseStop, Fed, Leg};
+pub use segment::{Segment, SteadyFlow};
+pub use tally::Tally;

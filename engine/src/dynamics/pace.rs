@@ -4,22 +4,18 @@
 //! With W = W₀ + r·t (L, days) and each content x = X/W (per litre), the balance
 //! dX/dt = a − κ·x becomes, in the time τ = ∫ dt/W (days/L),
 //!
-//! 1. dx/dτ = a − λ·x with λ = κ + r, and so x = x₀·e^(−λτ) + a·τ·φ(λτ)
-//! 2. φ(z) = (1 − e^(−z))/z, which is 1 at z = 0
-//! 3. τ = ln(1 + r·t/W₀)/r, which is t/W₀ at r = 0, and t = W₀·τ·φ(−rτ)
-//! 4. ∫ x dt = X₀·τ·φ(κτ) + a·W₀·τ²·(φ(−rτ) − φ(κτ))/(λτ)
+//! 1. dx/dτ = a − λ·x with λ = κ + r, and so x = x₀·e^(−λτ) + a·τ·φ₁(−λτ)
+//! 2. φ₁(x) = (eˣ − 1)/x, which is 1 at x = 0
+//! 3. τ = ln(1 + r·t/W₀)/r, which is t/W₀ at r = 0, and t = W₀·τ·φ₁(rτ)
+//! 4. ∫ x dt = X₀·τ·φ₁(−κτ) + a·W₀·τ²·(φ₁(rτ) − φ₁(−κτ))/(λτ)
 //!
 //! Every content therefore moves one way only, toward a/λ or away from it. The
 //! volume falling by evaporation e and carry-off d is r = −(e + d); with κ = k·d
 //! and a = 0, (1) is C = C₀·(V/V₀)^(k·d/(e + d)).
 
-/// (1 − e^(−z))/z.
-#[must_use]
-pub fn phi(z: f64) -> f64 {
-    if z == 0.0 { 1.0 } else { -(-z).exp_m1() / z }
-}
+use crate::numerics::phi::phi_1;
 
-/// The slope of φ.
+/// The slope of φ₁ at −z, negated: of φ₁(−z) over z.
 fn phi_slope(z: f64) -> f64 {
     /// Below this the series is the more exact.
     const SMALL: f64 = 0.02;
@@ -30,11 +26,11 @@ fn phi_slope(z: f64) -> f64 {
     ((1.0 + z) * (-z).exp() - 1.0) / (z * z)
 }
 
-/// (φ(u) − φ(v))/(v − u).
+/// (φ₁(−u) − φ₁(−v))/(v − u).
 fn phi_fall(u: f64, v: f64) -> f64 {
     /// Nearer than this the slope between the two is the more exact.
     const NEAR: f64 = 1e-5;
-    if (v - u).abs() < NEAR { -phi_slope(u.midpoint(v)) } else { (phi(u) - phi(v)) / (v - u) }
+    if (v - u).abs() < NEAR { -phi_slope(u.midpoint(v)) } else { (phi_1(-u) - phi_1(-v)) / (v - u) }
 }
 
 /// How the volume moves: W = W₀ + r·t.
@@ -57,7 +53,7 @@ impl Pace {
     /// The days at τ.
     #[must_use]
     pub fn days(&self, tau: f64) -> f64 {
-        self.w_0 * tau * phi(-self.r * tau)
+        self.w_0 * tau * phi_1(self.r * tau)
     }
 
     /// The volume after `t` days, L.
@@ -70,7 +66,7 @@ impl Pace {
 /// One thing that a sump holds: how much of it a litre holds at first, what
 /// comes in, and how many litres a day are freed of it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Content {
+pub struct Constituent {
     /// At first, per litre.
     pub x_0: f64,
     /// What comes in, per day.
@@ -79,11 +75,11 @@ pub struct Content {
     pub kappa: f64,
 }
 
-impl Content {
+impl Constituent {
     /// How much a litre holds at τ.
     #[must_use]
     pub fn at(&self, pace: Pace, tau: f64) -> f64 {
-        Reach::of(pace, self.kappa, tau).of_content(self)
+        Remaining::of(pace, self.kappa, tau).of_content(self)
     }
 
     /// dx/dτ at the beginning; later it is e^(−λτ) of that.
@@ -97,7 +93,7 @@ impl Content {
     pub fn when(&self, pace: Pace, x: f64) -> Option<f64> {
         let lambda = self.kappa + pace.r;
         let y = (x - self.x_0) / self.slope(pace);
-        // τ·φ(λτ) = y. Negative or not a number: it moves the other way, or not at all.
+        // τ·φ₁(−λτ) = y. Negative or not a number: it moves the other way, or not at all.
         let z = -lambda * y;
         if !(y >= 0.0 && z > -1.0) {
             return None;
@@ -108,7 +104,7 @@ impl Content {
     /// The whole amount at τ.
     #[must_use]
     pub fn amount(&self, pace: Pace, tau: f64, volume: f64) -> f64 {
-        Reach::of(pace, self.kappa, tau).of_content(self) * volume
+        Remaining::of(pace, self.kappa, tau).of_content(self) * volume
     }
 
     /// ∫ x dt up to τ: what a flow of one litre a day has taken with it.
@@ -120,22 +116,22 @@ impl Content {
 
 /// What becomes of every content that leaves alike: x = `stays`·x₀ + `comes`·a.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reach {
+pub struct Remaining {
     stays: f64,
     comes: f64,
 }
 
-impl Reach {
+impl Remaining {
     /// At τ, for what leaves with κ litres a day.
     #[must_use]
     pub fn of(pace: Pace, kappa: f64, tau: f64) -> Self {
         let z = (kappa + pace.r) * tau;
-        Self { stays: (-z).exp(), comes: tau * phi(z) }
+        Self { stays: (-z).exp(), comes: tau * phi_1(-z) }
     }
 
     /// How much a litre then holds.
     #[must_use]
-    pub fn of_content(&self, content: &Content) -> f64 {
+    pub fn of_content(&self, content: &Constituent) -> f64 {
         content.x_0 * self.stays + content.a * self.comes
     }
 }
@@ -152,12 +148,12 @@ impl Taking {
     #[must_use]
     pub fn of(pace: Pace, kappa: f64, tau: f64) -> Self {
         let (whole, z) = (pace.w_0 * tau, kappa * tau);
-        Self { stays: whole * phi(z), comes: whole * tau * phi_fall(-pace.r * tau, z) }
+        Self { stays: whole * phi_1(-z), comes: whole * tau * phi_fall(-pace.r * tau, z) }
     }
 
     /// What one litre a day has taken with it.
     #[must_use]
-    pub fn of_content(&self, content: &Content) -> f64 {
+    pub fn of_content(&self, content: &Constituent) -> f64 {
         content.x_0 * self.stays + content.a * self.comes
     }
 }
@@ -173,7 +169,7 @@ mod tests {
             let pace = Pace { w_0: 200.0, r: nothing };
             let tau = pace.tau(30.0);
             assert!((tau - 0.15).abs() < 1e-10 && (pace.days(tau) - 30.0).abs() < 1e-12);
-            let content = Content { x_0: 0.08, a: 1.0, kappa: nothing.abs() };
+            let content = Constituent { x_0: 0.08, a: 1.0, kappa: nothing.abs() };
             let amount = content.amount(pace, tau, pace.volume(30.0));
             assert!((amount - 46.0).abs() < 1e-6, "{amount}");
             // ∫ (16 + t)/200 dt = (16·30 + 450)/200
@@ -194,7 +190,7 @@ mod tests {
             (0.0, 0.3, 9.0),
             (-3.0, 0.3, 400.0),
         ] {
-            let (pace, content) = (Pace { w_0: 200.0, r }, Content { x_0: 0.08, a, kappa });
+            let (pace, content) = (Pace { w_0: 200.0, r }, Constituent { x_0: 0.08, a, kappa });
             for t in [1e-6, 0.5, 9.0, 13.2] {
                 let tau = pace.tau(t);
                 let stays = content.amount(pace, tau, pace.volume(t));

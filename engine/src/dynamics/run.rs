@@ -1,9 +1,10 @@
 //! The course itself, from event to event.
 
 use super::amounts::Amounts;
-use super::edge::{Crossing, Edge};
-use super::feeding::{Feed, Habit, Portion};
-use super::segment::{Flow, Segment};
+use super::edge::{Edge, EdgeCrossing};
+use super::feeding::{FeedingHabit, Portion, SumpFeed};
+use super::segment::{Segment, SteadyFlow};
+use super::tally::Tally;
 use crate::numerics::cut_off::look;
 
 /// More feedings than anybody does in the time that a course may last.
@@ -15,15 +16,15 @@ const DRY: f64 = 0.01;
 
 /// Everything that a course follows from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plan {
+pub struct CoursePlan {
     /// The sump as it is on day 0.
     pub start: Amounts,
     /// What comes and goes all the time, what is fed all the time included.
-    pub flow: Flow,
+    pub flow: SteadyFlow,
     /// How it is fed at set times.
-    pub habit: Habit,
+    pub habit: FeedingHabit,
     /// What else is done to it, by day.
-    pub additions: Vec<Addition>,
+    pub additions: Vec<CourseAddition>,
     /// The ends of bands that are watched.
     pub edges: Vec<Edge>,
     /// The last day.
@@ -32,7 +33,7 @@ pub struct Plan {
 
 /// Something done to the sump on a day: first taken out, then put in.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Addition {
+pub struct CourseAddition {
     /// The day.
     pub day: f64,
     /// What is taken out, L.
@@ -50,46 +51,6 @@ pub struct Fed {
     pub portion: Portion,
 }
 
-/// What has come and gone in all.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Tally {
-    /// Premix or water fed, L, at set times.
-    pub weak: f64,
-    /// Concentrate fed, L, at set times.
-    pub strong: f64,
-    /// Put in otherwise.
-    pub added: Amounts,
-    /// Taken out otherwise.
-    pub removed: Amounts,
-    /// Oil from the machine.
-    pub leaked: Amounts,
-    /// Water to the air.
-    pub evaporated: Amounts,
-    /// Fluid on chips and parts.
-    pub carried_off: Amounts,
-    /// Fluid discharged.
-    pub discharged: Amounts,
-    /// Oil skimmed.
-    pub skimmed: Amounts,
-}
-
-impl Tally {
-    fn nothing(followed: usize) -> Self {
-        let nothing = || Amounts::nothing(followed);
-        Self {
-            weak: 0.0,
-            strong: 0.0,
-            added: nothing(),
-            removed: nothing(),
-            leaked: nothing(),
-            evaporated: nothing(),
-            carried_off: nothing(),
-            discharged: nothing(),
-            skimmed: nothing(),
-        }
-    }
-}
-
 /// From one event to the next.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Leg {
@@ -105,7 +66,7 @@ pub struct Leg {
 
 /// Why a course cannot be told.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Stop {
+pub enum CourseStop {
     /// It would be fed more often than anybody does.
     FedTooOften,
     /// More is to be taken out than there is, L.
@@ -120,7 +81,7 @@ pub enum Stop {
 /// A sump on its way.
 #[derive(Debug, Clone)]
 pub struct Course<'a> {
-    plan: &'a Plan,
+    plan: &'a CoursePlan,
     edges: Vec<Edge>,
     /// Whether it has come down to the level at which it is fed.
     low: bool,
@@ -135,7 +96,7 @@ pub struct Course<'a> {
     /// Each feeding.
     pub fed: Vec<Fed>,
     /// Each time that something left its band.
-    pub crossings: Vec<Crossing>,
+    pub crossings: Vec<EdgeCrossing>,
     /// The day on which it ran dry, if it did.
     pub dry: Option<f64>,
 }
@@ -144,7 +105,7 @@ impl<'a> Course<'a> {
     /// A sump on day 0, before anything is done to it. The additions of the plan
     /// are in the order of their days.
     #[must_use]
-    pub fn new(plan: &'a Plan) -> Self {
+    pub fn new(plan: &'a CoursePlan) -> Self {
         let mut course = Self {
             plan,
             edges: plan.edges.clone(),
@@ -164,7 +125,7 @@ impl<'a> Course<'a> {
 
     /// Does what is to be done today, and goes on to the next event. None when
     /// the last day has come, or the sump has run dry.
-    pub fn step(&mut self) -> Result<Option<Leg>, Stop> {
+    pub fn step(&mut self) -> Result<Option<Leg>, CourseStop> {
         self.settle()?;
         let left = self.plan.days - self.day;
         if left <= 0.0 || self.dry.is_some() {
@@ -188,7 +149,7 @@ impl<'a> Course<'a> {
             (t, to) = (dry, from + dry);
             self.dry = Some(to);
         }
-        if let Habit::Below { level, .. } = &self.plan.habit
+        if let FeedingHabit::Below { level, .. } = &self.plan.habit
             && let Some(tau) = segment.falls_to(*level, segment.pace.tau(t))
         {
             t = segment.pace.days(tau);
@@ -210,14 +171,14 @@ impl<'a> Course<'a> {
     fn appointment(&self) -> f64 {
         let addition = self.plan.additions.get(self.done).map_or(f64::INFINITY, |next| next.day);
         let visit = match &self.plan.habit {
-            Habit::Every { first, days, .. } => first + f64::from(self.visits) * days,
-            Habit::None | Habit::Below { .. } => f64::INFINITY,
+            FeedingHabit::Every { first, days, .. } => first + f64::from(self.visits) * days,
+            FeedingHabit::None | FeedingHabit::Below { .. } => f64::INFINITY,
         };
         self.plan.days.min(addition).min(visit)
     }
 
     /// Does what is to be done today; nothing any more to a sump that is dry.
-    fn settle(&mut self) -> Result<(), Stop> {
+    fn settle(&mut self) -> Result<(), CourseStop> {
         look();
         if self.dry.is_some() {
             return Ok(());
@@ -230,14 +191,14 @@ impl<'a> Course<'a> {
             self.done += 1;
         }
         match &self.plan.habit {
-            Habit::None => {}
-            Habit::Below { level, to, feed } => {
+            FeedingHabit::None => {}
+            FeedingHabit::Below { level, to, feed } => {
                 if self.low || self.sump.volume() <= *level {
                     self.low = false;
                     self.feed(feed, *to)?;
                 }
             }
-            Habit::Every { first, days, only_below, to, feed } => {
+            FeedingHabit::Every { first, days, only_below, to, feed } => {
                 while first + f64::from(self.visits) * days <= self.day {
                     self.visits += 1;
                     if self.sump.volume() < *only_below {
@@ -249,12 +210,12 @@ impl<'a> Course<'a> {
         Ok(())
     }
 
-    fn change(&mut self, addition: &Addition) -> Result<(), Stop> {
+    fn change(&mut self, addition: &CourseAddition) -> Result<(), CourseStop> {
         /// Rounding of a sump that is emptied.
         const ROUNDING: f64 = 1e-12;
         let there_is = self.sump.volume();
         if addition.removed > there_is * (1.0 + ROUNDING) {
-            return Err(Stop::RemovesMore { addition: self.done, there_is });
+            return Err(CourseStop::RemovesMore { addition: self.done, there_is });
         }
         if addition.removed > 0.0 {
             let share = (addition.removed / there_is).min(1.0);
@@ -269,12 +230,12 @@ impl<'a> Course<'a> {
         Ok(())
     }
 
-    fn feed(&mut self, feed: &Feed, to: f64) -> Result<(), Stop> {
+    fn feed(&mut self, feed: &SumpFeed, to: f64) -> Result<(), CourseStop> {
         let Some(portion) = feed.portion(&self.sump, to) else {
             return Ok(());
         };
         if self.fed.len() == FEEDINGS_MOST {
-            return Err(Stop::FedTooOften);
+            return Err(CourseStop::FedTooOften);
         }
         self.tally.weak += portion.weak;
         self.tally.strong += portion.strong;

@@ -1,12 +1,12 @@
 //! A stretch of time in which every rate is steady.
 
 use super::amounts::Amounts;
-use super::pace::{Content, Pace, Reach, Taking};
-use super::run::Tally;
+use super::pace::{Constituent, Pace, Remaining, Taking};
+use super::tally::Tally;
 
 /// What comes and goes all the time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Flow {
+pub struct SteadyFlow {
     /// Water lost to the air, L/day.
     pub evaporation: f64,
     /// Fluid carried off, L/day.
@@ -23,7 +23,7 @@ pub struct Flow {
     pub fed: Amounts,
 }
 
-impl Flow {
+impl SteadyFlow {
     /// How fast the water-mix fluid rises, L/day.
     #[must_use]
     pub fn rise(&self) -> f64 {
@@ -61,11 +61,11 @@ pub struct Segment {
     /// How its volume moves.
     pub pace: Pace,
     /// Its concentrate.
-    pub concentrate: Content,
+    pub concentrate: Constituent,
     /// Its tramp oil.
-    pub oil: Content,
+    pub oil: Constituent,
     /// What else is followed; all of it leaves alike.
-    pub matter: Vec<Content>,
+    pub matter: Vec<Constituent>,
     /// Litres of fluid whose matter leaves in a day.
     matter_out: f64,
 }
@@ -73,9 +73,9 @@ pub struct Segment {
 impl Segment {
     /// From `start` on. There has to be fluid.
     #[must_use]
-    pub fn new(start: &Amounts, flow: &Flow) -> Self {
+    pub fn new(start: &Amounts, flow: &SteadyFlow) -> Self {
         let w_0 = start.mix;
-        let content = |amount, a, kappa| Content { x_0: amount / w_0, a, kappa };
+        let content = |amount, a, kappa| Constituent { x_0: amount / w_0, a, kappa };
         let out = flow.carry_off + flow.discharge;
         let matter = start.matter.iter().zip(&flow.fed.matter);
         Self {
@@ -91,7 +91,7 @@ impl Segment {
     #[must_use]
     pub fn after(&self, t: f64) -> Amounts {
         let (tau, w) = (self.pace.tau(t), self.pace.volume(t));
-        let reach = Reach::of(self.pace, self.matter_out, tau);
+        let reach = Remaining::of(self.pace, self.matter_out, tau);
         Amounts {
             mix: w,
             concentrate: self.concentrate.amount(self.pace, tau, w),
@@ -157,9 +157,9 @@ impl Segment {
     }
 
     /// Adds to `tally` what came and went in `t` days.
-    pub fn tally(&self, flow: &Flow, t: f64, tally: &mut Tally) {
+    pub fn tally(&self, flow: &SteadyFlow, t: f64, tally: &mut Tally) {
         let tau = self.pace.tau(t);
-        let taken = |content: &Content| content.taken(self.pace, tau);
+        let taken = |content: &Constituent| content.taken(self.pace, tau);
         let (concentrate, oil) = (taken(&self.concentrate), taken(&self.oil));
         tally.evaporated.mix += flow.evaporation * t;
         tally.leaked.oil += flow.oil_leak * t;

@@ -11,6 +11,7 @@ pub mod money;
 pub mod monte_carlo;
 pub mod packing;
 pub(crate) mod parallel;
+pub mod phi;
 pub mod positive_roots;
 pub mod quadrature;
 pub mod root;

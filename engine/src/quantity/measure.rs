@@ -1,5 +1,6 @@
 //! A number with its kind, as a person reads it.
 
+use super::row::DIGITS;
 use super::{Row, UnitSystem};
 use crate::numerics::digits::round_to;
 use std::fmt;
@@ -11,10 +12,6 @@ pub struct Measure {
     metric: f64,
     digits: i32,
 }
-
-/// Significant digits of a measure: enough to tell apart what a shop can tell
-/// apart, few enough to read.
-const DIGITS: i32 = 6;
 
 impl Measure {
     /// A measured number in the metric unit of its kind.

@@ -1,9 +1,14 @@
 //! A row of the table: what there is to know about a kind of number.
 
-use super::{Measure, UnitSystem, Units};
+use super::{UnitSystem, Units};
+use crate::numerics::digits::round_to;
 use utoipa::openapi::extensions::ExtensionsBuilder;
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 use utoipa::openapi::{RefOr, Schema};
+
+/// Significant digits of a number that a person reads: enough to tell apart what a shop
+/// can tell apart, few enough to read.
+pub(super) const DIGITS: i32 = 6;
 
 /// One row of the table: what there is to know about a kind of number.
 #[derive(Debug, PartialEq)]
@@ -33,7 +38,8 @@ impl Row {
     /// The range in words, in the units of `system`: "from 0 to 100 % by volume".
     #[must_use]
     pub fn range_in_words(&self, system: UnitSystem) -> String {
-        let number = |bound: f64| Measure::bare(self.units.from_metric(bound, system)).to_string();
+        let number =
+            |bound: f64| round_to(self.units.from_metric(bound, system), DIGITS).to_string();
         let unit = self.units.in_system(system).symbol;
         let from = match (self.above, self.whole) {
             (true, _) => "above",

@@ -1,4 +1,4 @@
-//! What is said of how sure an answer is.
+//! The uncertainty of an answer's numbers, as it is handed back.
 
 use super::ByPointer;
 use crate::quantity::{Count, Deviation, Figure, Sensitivity, Share, VarianceShare};
@@ -7,38 +7,38 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// How sure the numbers of an answer are.
+/// Uncertainty of the numbers of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct AnswerUncertainty {
-    /// How often was drawn.
+    /// Number of Monte Carlo draws.
     pub draws: Count,
-    /// What the draws began from.
+    /// Seed of the random numbers: the same seed gives the same answer.
     pub seed: Count,
-    /// How many draws had an answer. All figures below are of these alone: what
-    /// cannot be is left out of the distributions, and not counted as zero.
+    /// Number of draws that had an answer. All figures below are of these alone: draws
+    /// without an answer are left out, and not counted as zero.
     pub answered: Count,
-    /// How many draws had no answer, by the reason.
+    /// Number of draws that had no answer, by reason.
     pub refused: RefusedDraws,
-    /// What part of the answered draws each interval holds. As much lies below it
-    /// as above it (the probabilistically symmetric interval).
+    /// Share of the answered draws that lies within each interval. Equal shares lie
+    /// below and above it (the probabilistically symmetric interval).
     pub coverage: Share,
     /// For each number of the answer, by its JSON pointer in this document.
     #[schema(value_type = BTreeMap<String, NumberUncertainty>)]
     pub numbers: ByPointer<NumberUncertainty>,
 }
 
-/// Draws that had no answer, by the reason; none of a reason that is left out.
+/// Number of draws that had no answer, by reason. Default: 0.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RefusedDraws {
-    /// A number was drawn that cannot be, such as a negative volume, or that a
-    /// published table does not cover.
+    /// A number was drawn that is impossible, such as a negative volume, or outside a
+    /// published table.
     pub out_of_range: Option<Count>,
     /// The numbers drawn contradict each other, such as more in a sump than it holds.
     pub inconsistent: Option<Count>,
-    /// With the numbers drawn nothing reaches the target.
+    /// The target cannot be reached with the numbers drawn.
     pub unreachable: Option<Count>,
-    /// The numbers drawn cannot tell what was asked.
+    /// The numbers drawn leave open what was asked.
     pub not_identifiable: Option<Count>,
     /// An answer was found but could not be proven.
     pub unproven: Option<Count>,
@@ -57,14 +57,14 @@ impl RefusedDraws {
     }
 }
 
-/// How sure one number of an answer is.
+/// Uncertainty of one number of an answer.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NumberUncertainty {
     /// The number as the answer has it.
     pub value: Figure,
-    /// In how many of the answered draws there was such a number. With fewer than
-    /// 40 nothing more is said of the draws.
+    /// Number of answered draws that have this number. With fewer than 40 no figures
+    /// of the draws are given.
     pub present_in: Count,
     /// The mean of the draws.
     pub mean: Option<Figure>,
@@ -99,30 +99,30 @@ pub struct LargestShare {
 pub struct FirstOrder {
     /// The combined standard uncertainty.
     pub u: Deviation,
-    /// How it stands against the draws.
+    /// Whether it agrees with the draws.
     pub standing: FirstOrderStanding,
-    /// What each input does, by its JSON pointer in the request, the largest share
-    /// first.
+    /// What each input contributes, by its JSON pointer in the request, the largest
+    /// share first.
     #[schema(value_type = BTreeMap<String, BudgetShare>)]
     pub budget: ByPointer<BudgetShare>,
 }
 
-/// How first-order propagation stands against the draws, by JCGM 101, 8.1.
+/// Whether first-order propagation agrees with the draws, by JCGM 101, 8.1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum FirstOrderStanding {
     /// Both intervals agree within the tolerance.
     Agrees,
-    /// They do not: trust the interval of the draws, and take the budget as a hint.
+    /// They do not: use the interval of the draws, and take the budget as a hint.
     Disagrees,
     /// There are too few draws to tell.
     Undecided,
 }
 
-/// What one input does to a number.
+/// What one input contributes to the uncertainty of a number.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BudgetShare {
-    /// How much the number changes when the input grows by one of its unit.
+    /// Change of the number when the input grows by one unit.
     pub sensitivity: Sensitivity,
     /// The input's share of the number's variance.
     pub share: VarianceShare,

@@ -48,8 +48,8 @@ impl Effort {
     ) -> Result<usize, Refusal> {
         if most < DRAWS_LEAST {
             let detail = sentence!(
-                "This document is too long to be drawn often enough to tell how sure its answer \
-                 is. Ask for less at a time."
+                "This request is too long to be drawn often enough to say how uncertain its \
+                 answer is. Ask for less at a time."
             );
             return Err(Refusal::new(Kind::OutOfRange, pointer, detail));
         }
@@ -62,8 +62,8 @@ impl Effort {
             Some(draws) if draws <= most => Ok(draws),
             Some(draws) => {
                 let detail = sentence!(
-                    "Of a document as long as this, with an answer that takes as much work, there \
-                     can be {} draws, not {}.",
+                    "A request as long as this, with an answer that takes as much work, can be \
+                     drawn {} times, not {}.",
                     count(most),
                     count(draws)
                 );
@@ -82,8 +82,13 @@ pub(crate) fn check_range(draws: Option<Count>, pointer: &str, faults: &mut Faul
 
 fn out_of_range(draws: usize) -> Option<Sentence> {
     let range = DRAWS_LEAST..=DRAWS_MOST;
-    (!range.contains(&draws))
-        .then(|| sentence!("There can be {} to {} draws.", count(DRAWS_LEAST), count(DRAWS_MOST)))
+    (!range.contains(&draws)).then(|| {
+        sentence!(
+            "The number of draws must be from {} to {}.",
+            count(DRAWS_LEAST),
+            count(DRAWS_MOST)
+        )
+    })
 }
 
 /// A count in a sentence.

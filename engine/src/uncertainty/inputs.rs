@@ -5,7 +5,8 @@ use super::{INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertaint
 use crate::document::{Pointer, Shape};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
 use crate::quantity::{Count, Quantity, Row, UnitSystem};
-use crate::text::{Faults, Kind, Refusal, Sentence, nearest};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal, Sentence, nearest, was_meant};
 use nalgebra::DMatrix;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -34,10 +35,12 @@ impl Asked {
         let inputs = inputs_in(uncertainty, document, question)?;
         let mut faults = Faults::default();
         if uncertainty.inputs.len() > INPUTS_MOST {
-            let detail = "There are {} uncertain inputs, and {} are the most. Leave out those that \
-                          matter least.";
-            let detail = Sentence::new(detail).with(count(uncertainty.inputs.len()));
-            faults.add(format!("{POINTER}/inputs"), detail.with(count(INPUTS_MOST)));
+            let detail = sentence!(
+                "There are {} uncertain inputs; {} are the most. Leave out those that matter least.",
+                count(uncertainty.inputs.len()),
+                count(INPUTS_MOST),
+            );
+            faults.add(format!("{POINTER}/inputs"), detail);
         }
         check_range(uncertainty.draws, POINTER, &mut faults);
         faults.or_refuse(Kind::OutOfRange)?;
@@ -87,16 +90,14 @@ fn number_at(
         return Err(not_there(pointer, document, question));
     };
     let Some(estimate) = value.as_f64() else {
-        let detail =
-            "{} points at no number of this request, and only a number has an uncertainty.";
-        return Err(Sentence::new(detail).say(pointer.to_owned()));
+        return Err(sentence!(
+            "\"{}\" is not a number in this request, and only a number has an uncertainty.",
+            pointer,
+        ));
     };
     match question.at(document, &Pointer::from(pointer)) {
         Some(Shape::Number(Some(row))) if !row.whole => Ok((row, estimate)),
-        _ => {
-            let detail = "{} counts something, and a count has no uncertainty.";
-            Err(Sentence::new(detail).say(pointer.to_owned()))
-        }
+        _ => Err(sentence!("\"{}\" is a count, and a count has no uncertainty.", pointer)),
     }
 }
 
@@ -105,15 +106,13 @@ fn not_there(pointer: &str, document: &Value, question: &Shape) -> Sentence {
     let meant = Pointer::of_path(&pointer.trim_start_matches(['/', '#']).replace('/', "."));
     match nearest(meant.as_str(), numbers.iter().map(|(pointer, ..)| pointer.as_str())) {
         Some(near) => {
-            let detail = "This request has nothing at {}. Did you mean {}?";
-            Sentence::new(detail).say(pointer.to_owned()).say(near.to_owned())
+            sentence!("This request has nothing at \"{}\". {}", pointer, was_meant(near))
         }
-        None => {
-            let detail = "This request has nothing at {}. Write the names on the way to a number \
-                          with a slash before each, such as \"/sump/volume\", and a list's places \
-                          from 0.";
-            Sentence::new(detail).say(pointer.to_owned())
-        }
+        None => sentence!(
+            "This request has nothing at \"{}\". Write the names on the way to a number with a \
+             slash before each, such as \"/sump/volume\"; entries of lists are numbered from 0.",
+            pointer,
+        ),
     }
 }
 
@@ -129,22 +128,27 @@ fn check_each(uncertainty: &Uncertainty) -> Result<(), Refusal> {
         let at = at_input(pointer);
         match (input.u, input.half_width) {
             (Some(_), Some(_)) => {
-                let detail = "The uncertainty of {} is given twice, as u and as half_width. Give \
-                              one of them.";
-                twice.add(at, Sentence::new(detail).say(pointer.clone()));
+                let detail = sentence!(
+                    "The uncertainty of {} is given twice, as u and as half_width. Give one of them.",
+                    pointer,
+                );
+                twice.add(at, detail);
             }
             (None, None) => {
-                let detail = "How uncertain is {}? Give u, its standard uncertainty, or half_width, \
-                              how far it may lie off.";
-                missing.add(at, Sentence::new(detail).say(pointer.clone()));
+                let detail = sentence!(
+                    "How uncertain is {}? Give u, its standard uncertainty, or half_width, the most \
+                     by which it can be wrong.",
+                    pointer,
+                );
+                missing.add(at, detail);
             }
             _ => {}
         }
     }
     if uncertainty.inputs.is_empty() {
-        let detail = "Nothing is uncertain. Name at least one input by its JSON pointer, such as \
+        let detail = "No input is uncertain. Name at least one by its JSON pointer, such as \
                       /sump/volume, or leave out uncertainty.";
-        missing.add(format!("{POINTER}/inputs"), Sentence::new(detail));
+        missing.add(format!("{POINTER}/inputs"), Sentence::fixed(detail));
     }
     twice.or_refuse(Kind::Inconsistent)?;
     missing.or_refuse(Kind::NotIdentifiable)
@@ -179,8 +183,7 @@ fn joint(
         let mut place = |member: &str, pointer: &String| {
             let place = pointers.iter().position(|own| own == pointer);
             if place.is_none() {
-                let detail = "There is no input {} among the uncertain ones.";
-                let detail = Sentence::new(detail).say(pointer.clone());
+                let detail = sentence!("{} is not among the uncertain inputs.", pointer);
                 faults.add(format!("{at}/{member}"), detail);
             }
             place
@@ -189,21 +192,21 @@ fn joint(
             (place("first", &correlation.first), place("second", &correlation.second));
         let (Some(first), Some(second)) = (first, second) else { continue };
         if first == second {
-            let detail = "An input goes together with itself anyway. Name two inputs.";
-            faults.add(at, Sentence::new(detail));
+            let detail = "An input is always correlated with itself. Name two inputs.";
+            faults.add(at, Sentence::fixed(detail));
         } else if pairs.insert((first.min(second), first.max(second))) {
             matrix[(first, second)] = correlation.coefficient.get();
             matrix[(second, first)] = correlation.coefficient.get();
         } else {
-            faults.add(at, Sentence::new("The correlation of these two inputs is given twice."));
+            faults.add(at, Sentence::fixed("The correlation of these two inputs is given twice."));
         }
     }
     faults.or_refuse(Kind::Inconsistent)?;
     Joint::correlated(inputs, matrix).ok_or_else(|| {
-        let detail = "No numbers can go together like this (the matrix of correlations is not \
-                      positive semi-definite): of three inputs, two that each follow the third \
-                      closely also follow each other. Give the missing correlations, or weaker ones.";
+        let detail = "These correlations cannot all be true (their matrix is not positive \
+                      semi-definite): of three inputs, two that each follow the third closely also \
+                      follow each other. Give the missing correlations, or weaker ones.";
         let pointer = format!("{POINTER}/correlations");
-        Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail))
+        Refusal::new(Kind::Inconsistent, pointer, Sentence::fixed(detail))
     })
 }

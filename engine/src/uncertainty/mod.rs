@@ -51,8 +51,8 @@ pub const DRAWS_MOST: usize = 1_000_000;
 /// The most uncertain inputs.
 pub const INPUTS_MOST: usize = 100;
 
-/// How uncertain numbers of the request are. Every number of the answer then has
-/// its standard uncertainty, its 95 % interval and its budget.
+/// Uncertainty of numbers of the request. Every number of the answer then has its
+/// standard uncertainty, its 95 % interval and its budget.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
@@ -64,24 +64,23 @@ pub const INPUTS_MOST: usize = 100;
     "draws": 10000,
 }))]
 pub struct Uncertainty {
-    /// How uncertain each number is that is not certain, by the JSON pointer of the
-    /// number in this request, such as `/sump/volume`; 100 at most. A count has no
-    /// uncertainty.
+    /// Uncertainty of each uncertain number, by the JSON pointer of the number in this
+    /// request, such as `/sump/volume`; 100 at most. A count has no uncertainty.
     pub inputs: BTreeMap<String, InputUncertainty>,
-    /// Which of these inputs go together, because they come from the same
-    /// instrument or the same calibration; none when left out.
+    /// Inputs that are correlated, because they come from the same instrument or the
+    /// same calibration. Default: no correlation.
     #[schema(min_items = 1, max_items = 20000)]
     pub correlations: Option<Vec<InputCorrelation>>,
-    /// How often to draw, from 100 to 1,000,000; 10,000 when left out, or as many as
-    /// a few seconds have room for. The longer the document and its answer, and the more
-    /// work is in between, the fewer there may be; the answer says how many there were.
+    /// Number of Monte Carlo draws, from 100 to 1,000,000. Default: 10,000, or as many as
+    /// can be made in a few seconds. The longer the request and its answer, and the more
+    /// work lies between, the fewer are allowed; the answer says how many were made.
     pub draws: Option<Count>,
-    /// What the draws begin from: the same seed gives the same answer. 1 when left out.
+    /// Seed of the random numbers: the same seed gives the same answer. Default: 1.
     pub seed: Option<Count>,
 }
 
-/// How uncertain one number is: `u` or `half_width`, in the unit that the number
-/// itself has (of a temperature, degrees of its scale).
+/// Uncertainty of one number: `u` or `half_width`, in the unit of the number itself (of
+/// a temperature, degrees of its scale).
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
@@ -89,15 +88,15 @@ pub struct Uncertainty {
 pub struct InputUncertainty {
     /// The standard uncertainty: one standard deviation.
     pub u: Option<Deviation>,
-    /// How far the true value may lie off at most; of a normal shape, half of the
+    /// The most by which the number can be wrong; for the normal shape, half of the
     /// interval that holds 95 %.
     pub half_width: Option<Deviation>,
-    /// The shape of its distribution; normal with `u` and rectangular with
-    /// `half_width` when left out.
+    /// Shape of its distribution. Default: normal with `u`, rectangular with
+    /// `half_width`.
     pub shape: Option<DistributionShape>,
 }
 
-/// Two inputs that go together.
+/// Correlation of two inputs.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct InputCorrelation {

@@ -108,14 +108,14 @@ pub fn refer(name: &str) -> String {
 
 fn write_out_quantities(schema: &mut Value, quantities: &Components) {
     if let Some(quantity) = reference(schema).and_then(|name| quantities.get(name)) {
-        *schema = written_out(schema, quantity, false);
+        *schema = written_out(schema, quantity, false, &schema["title"]);
         return;
     }
     if let Some([first, second]) = schema.get("oneOf").and_then(Value::as_array).map(Vec::as_slice)
         && type_of_null(second)
     {
         if let Some(quantity) = reference(first).and_then(|name| quantities.get(name)) {
-            *schema = written_out(first, quantity, true);
+            *schema = written_out(first, quantity, true, &schema["title"]);
             return;
         }
         // The description belongs to the member, not to the branch.
@@ -139,8 +139,11 @@ fn type_of_null(schema: &Value) -> bool {
     schema["type"] == "null"
 }
 
-fn written_out(member: &Value, quantity: &Value, nullable: bool) -> Value {
+fn written_out(member: &Value, quantity: &Value, nullable: bool, title: &Value) -> Value {
     let mut schema = quantity.clone();
+    if title.is_string() {
+        schema["title"] = title.clone();
+    }
     let own = member["description"].as_str().unwrap_or_default();
     let unit = unit_in_words(quantity);
     let description = if own.ends_with(&unit) { own.to_owned() } else { format!("{own} {unit}") };

@@ -8,6 +8,7 @@ use super::index::Index;
 use super::names::{question_name, record_name};
 use super::operations;
 use super::published::Published;
+use super::titles::entitle;
 use crate::request::problem::Problem;
 use crate::ways::answer_example;
 use serde_json::{Map, Value, json};
@@ -101,6 +102,7 @@ impl Drawing {
 
     fn finish(mut self) -> Published {
         components::publish(&mut self.components);
+        self.components.values_mut().for_each(entitle);
         // The derives have no word for how many members a map may have.
         self.components["Uncertainty"]["properties"]["inputs"]["maxProperties"] =
             INPUTS_MOST.into();

@@ -40,7 +40,9 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
     json!({
         "type": "object",
         "description": format!("{summary}: the answer, with all that makes it a record."),
-        "required": ["units", "calculation", "version", "answer", "assumptions", "cautions"],
+        "required": [
+            "units", "calculation", "version", "statement", "answer", "assumptions", "cautions",
+        ],
         "properties": {
             "reference": {
                 "type": "string",
@@ -52,6 +54,11 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
             "calculation": { "type": "string", "description": "Which calculation was asked." },
             "version": { "type": "string", "description": "Which release answered." },
+            "statement": {
+                "type": "string",
+                "description": "The answer in one or two sentences, with amounts rounded to what \
+                                they are measured with. The words may change at any time.",
+            },
             "findings": {
                 "type": "array",
                 "items": { "$ref": refer("Finding") },

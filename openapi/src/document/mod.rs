@@ -11,6 +11,7 @@ mod names;
 mod operations;
 pub mod parameters;
 mod published;
+mod titles;
 
 pub use drawing::publish;
 pub use names::{PROBLEM, QUERY_OPTIONS, question_name, record_name};

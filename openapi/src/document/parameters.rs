@@ -81,6 +81,7 @@ impl Leaves<'_> {
         schema["type"] = type_of(&schema).into();
         if let Some(members) = schema.as_object_mut() {
             members.shift_remove("description");
+            members.shift_remove("title");
         }
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same path in two branches of a choice: what holds for both.

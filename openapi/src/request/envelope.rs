@@ -9,7 +9,7 @@ use std::fmt;
 use std::marker::PhantomData;
 use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{Assumption, Caution, Finding};
+use sumpwright_engine::text::{Assumption, Caution, Finding, Sentence};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
 /// The longest reference that is handed back, in characters.
@@ -43,6 +43,8 @@ pub struct Record<Answer> {
     pub calculation: Cow<'static, str>,
     /// Which release answered.
     pub version: Cow<'static, str>,
+    /// The answer in one or two sentences, with amounts as one measures them.
+    pub statement: Sentence,
     /// What to look at first, the worst first; absent when there is nothing.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub findings: Vec<Finding>,
@@ -65,6 +67,8 @@ pub struct Record<Answer> {
 pub const UNITS: &str = "units";
 /// See [`UNITS`].
 pub const REFERENCE: &str = "reference";
+/// See [`UNITS`]; of an answer's.
+pub const STATEMENT: &str = "statement";
 /// See [`UNITS`].
 pub const UNCERTAINTY: &str = "uncertainty";
 

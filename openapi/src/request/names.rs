@@ -49,7 +49,7 @@ fn look(value: &Value, shape: &Shape, pointer: &Pointer, faults: &mut Vec<Reques
 /// Whether the members of an object here are properties.
 fn names_properties(shape: &Shape) -> bool {
     let Shape::Record(members, Some(_)) = shape else { return false };
-    members.iter().any(|(name, _)| name == TRAMP_OIL)
+    members.iter().any(|member| member.name == TRAMP_OIL)
 }
 
 fn fault(name: &str, pointer: Pointer) -> Option<RequestFault> {

@@ -37,6 +37,20 @@ impl Node {
         self.members.push((name.to_owned(), Self { passed_over: true, ..Self::default() }));
     }
 
+    /// Passes over those of `names` that nothing is sent to a column of.
+    pub(crate) fn pass_over_the_others(&mut self, names: &[&str]) {
+        for name in names {
+            if self.member(name).is_none() {
+                self.pass_over(name);
+            }
+        }
+    }
+
+    /// What lies at the member `name`, to be changed.
+    pub(crate) fn member_mut(&mut self, name: &str) -> Option<&mut Self> {
+        self.members.iter_mut().find(|(own, _)| own == name).map(|(_, node)| node)
+    }
+
     /// What lies at the member `name`.
     #[must_use]
     pub(crate) fn member(&self, name: &str) -> Option<&Self> {

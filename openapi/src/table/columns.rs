@@ -3,7 +3,7 @@
 use super::refused::Refused;
 use super::state::Table;
 use crate::flat;
-use crate::request::envelope::units_named;
+use crate::request::envelope::{STATEMENT, units_named};
 use crate::row::cells::Source;
 use crate::row::leaves::Node;
 use crate::service::Service;
@@ -28,16 +28,17 @@ impl Table {
         for (column, path) in paths.iter().enumerate() {
             root.insert(path, record, column);
         }
+        if !self.answers.chosen {
+            root.pass_over_the_others(&record.member_names());
+            if let (Some((steps, _)), Some(answer)) = (steps_of(record), root.member_mut(ANSWER)) {
+                answer.pass_over(steps);
+            }
+        }
         let of_record = paths.iter().any(|path| !path.starts_with(ANSWER_PREFIX));
-        let mut node = match root.member(ANSWER) {
+        let node = match root.member(ANSWER) {
             Some(answer) if !of_record => answer.clone(),
             _ => root,
         };
-        if let Some((steps, _)) = steps_of(record)
-            && !self.answers.chosen
-        {
-            node.pass_over(steps);
-        }
         self.answers.mixed = paths.iter().any(|path| {
             let rows = record.quantities_at(path);
             rows.windows(2).any(|two| !rescale_alike(two[0], two[1]))
@@ -93,12 +94,12 @@ pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>)
     }
 }
 
-/// The paths of an answer's leaves, without its steps.
+/// The columns of a record: its statement, and the leaves of its answer without the steps.
 pub(super) fn paths_of(record: &serde_json::Value, service: &Service) -> Vec<String> {
     let steps = steps_of(&service.record).map(|(name, _)| format!("{ANSWER_PREFIX}{name}."));
     let leaves = flat::flatten(record).into_iter().map(|(path, _)| path);
     leaves
-        .filter(|path| path.starts_with(ANSWER_PREFIX))
+        .filter(|path| path == STATEMENT || path.starts_with(ANSWER_PREFIX))
         .filter(|path| steps.as_ref().is_none_or(|steps| !path.starts_with(steps)))
         .collect()
 }

@@ -4,6 +4,7 @@
 use super::dialect::Dialect;
 use super::refused::Refused;
 use super::{spelling, unit_words};
+use crate::request::problem::FaultCode;
 use crate::row::member::{CellKind, Member};
 use sumpwright_engine::document::{Shape, rescale_alike};
 use sumpwright_engine::quantity::UnitSystem;
@@ -53,18 +54,26 @@ fn split_unit(heading: &str) -> (&str, Option<&str>) {
     found.map_or((heading, None), |(name, unit)| (name, Some(unit)))
 }
 
-/// The path of the member that a heading names; none where it names none.
+/// The path of the member that a heading names, by its path or by its title; none where
+/// it names none.
 fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
     if !question.all_at_path(name).is_empty() {
         return Ok(Some(name.to_owned()));
     }
-    match &mut spelling::paths(name, question)[..] {
+    let mut paths = spelling::paths(name, question);
+    if paths.is_empty() {
+        paths = spelling::entitled(name, question);
+    }
+    match &mut paths[..] {
         [] => Ok(None),
         [path] => Ok(Some(std::mem::take(path))),
-        several => Err(Refused::heading(format!(
-            "The heading {name:?} can be read as {}. Write the one that is meant.",
-            several.join(" or as ")
-        ))),
+        several => {
+            let detail = format!(
+                "The heading {name:?} can be read as {}. Write the one that is meant.",
+                several.join(" or as ")
+            );
+            Err(Refused::Heading(FaultCode::Ambiguous, detail))
+        }
     }
 }
 

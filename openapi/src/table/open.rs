@@ -6,7 +6,7 @@ use super::heading::{Column, read_headings};
 use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::state::{Answers, Table};
-use crate::request::envelope::UNITS;
+use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
 use crate::row::cells::{Branch, Source, insert};
 use crate::row::leaves::Node;
@@ -86,7 +86,9 @@ impl Table {
     /// Whether a heading is that of a column of the answer, in whatever case.
     fn is_of_answer(&self, heading: &str) -> bool {
         let heading = heading.trim().to_lowercase();
-        heading == PROBLEM_COLUMN || heading.contains('.') && self.service.record.has_path(&heading)
+        heading == PROBLEM_COLUMN
+            || heading == STATEMENT
+            || heading.contains('.') && self.service.record.has_path(&heading)
     }
 
     fn add(&mut self, member: Member, source: Source) -> Result<(), Refused> {

@@ -1,7 +1,7 @@
 //! A member's path as a person may write it: in another case, with blanks, hyphens or
-//! nothing where the path has dots and underscores.
+//! nothing where the path has dots and underscores, or with titles in place of names.
 
-use sumpwright_engine::document::Shape;
+use sumpwright_engine::document::{NamedMember, Shape};
 
 /// The paths in documents of `shape` that `written` may stand for.
 pub(super) fn paths(written: &str, shape: &Shape) -> Vec<String> {
@@ -15,7 +15,20 @@ pub(super) fn paths(written: &str, shape: &Shape) -> Vec<String> {
 /// Every path of `shape` that leads to a value, without those into lists.
 pub(super) fn leaves(shape: &Shape) -> Vec<String> {
     let mut found = Vec::new();
-    collect(shape, "", &mut found);
+    collect(shape, "", "", &mut |path, _| found.push(path.to_owned()));
+    found
+}
+
+/// The paths of values, without those into lists, that are called `title`.
+pub(super) fn entitled(title: &str, shape: &Shape) -> Vec<String> {
+    let (wanted, mut found) = (bare(title), Vec::new());
+    collect(shape, "", "", &mut |path, own| {
+        if bare(own) == wanted {
+            found.push(path.to_owned());
+        }
+    });
+    found.sort_unstable();
+    found.dedup();
     found
 }
 
@@ -39,9 +52,10 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
     match shape {
         Shape::Record(members, others) => {
             let before = found.len();
-            for (name, member) in members {
-                if let Some(rest) = after(rest, name) {
-                    walk(member, rest, &deeper(path, name), found);
+            for NamedMember { name, title, shape } in members {
+                let (by_name, by_title) = (after(rest, name), after(rest, title));
+                for rest in by_name.into_iter().chain(by_title.filter(|_| by_title != by_name)) {
+                    walk(shape, rest, &deeper(path, name), found);
                 }
             }
             // A name of the caller's own is spelt as the caller spells it.
@@ -80,18 +94,19 @@ fn after<'t>(written: &'t str, name: &str) -> Option<&'t str> {
     Some(rest)
 }
 
-fn collect(shape: &Shape, path: &str, found: &mut Vec<String>) {
+/// Shows the path and the title of every value outside lists.
+fn collect(shape: &Shape, path: &str, title: &str, see: &mut impl FnMut(&str, &str)) {
     match shape {
-        Shape::Record(members, _) => {
-            members.iter().for_each(|(name, member)| collect(member, &deeper(path, name), found));
-        }
+        Shape::Record(members, _) => members.iter().for_each(|member| {
+            collect(&member.shape, &deeper(path, &member.name), &member.title, see);
+        }),
         Shape::Choice { branches, .. } => {
-            branches.values().for_each(|branch| collect(branch, path, found));
+            branches.values().for_each(|branch| collect(branch, path, title, see));
         }
-        Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, found)),
+        Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, title, see)),
         Shape::List(..) => {}
         Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
-            found.push(path.to_owned());
+            see(path, title);
         }
     }
 }

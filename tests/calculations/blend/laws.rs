@@ -1,4 +1,4 @@
-//! What holds for any blend that can be made.
+//! Properties of every blend that can be made.
 
 use crate::contract::assert_closes;
 use crate::draws::feasible_blend;

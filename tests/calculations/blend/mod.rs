@@ -1,4 +1,4 @@
-//! A batch made of stocks.
+//! Blend: a batch made from stocks.
 
 mod laws;
 mod published;

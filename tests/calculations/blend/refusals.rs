@@ -1,4 +1,4 @@
-//! What a blend is refused for, over HTTP.
+//! Blends that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

@@ -1,4 +1,4 @@
-//! What a reading stands for.
+//! Concentration: the strength that a reading stands for.
 
 mod published;
 mod refusals;

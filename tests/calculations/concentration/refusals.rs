@@ -1,4 +1,4 @@
-//! What a reading is refused for, over HTTP.
+//! Readings that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

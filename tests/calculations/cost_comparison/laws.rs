@@ -1,4 +1,4 @@
-//! Properties of ways of working side by side that hold for any shop.
+//! Properties of a cost comparison that hold for any shop.
 
 use crate::draws::held;
 use crate::{number, solve};

@@ -1,4 +1,4 @@
-//! Ways of working side by side: what an answer holds, and the picture.
+//! Cost comparison: the balance, break-even points, dates and the chart.
 
 mod laws;
 mod published;

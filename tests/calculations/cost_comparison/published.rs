@@ -1,4 +1,4 @@
-//! Figures from outside the project for money that comes and goes by the year.
+//! Discounted cash flow against published figures and numpy-financial.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

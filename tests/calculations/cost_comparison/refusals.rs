@@ -1,4 +1,4 @@
-//! What a comparison of ways of working is refused for, over HTTP.
+//! Cost comparisons that are refused, over HTTP.
 
 use super::{ADDRESS, example};
 use crate::assert_problem;

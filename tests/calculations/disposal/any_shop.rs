@@ -1,4 +1,4 @@
-//! What holds for the waste of any shop, drawn at random.
+//! Properties of the waste of any shop, on shops drawn at random.
 
 use super::{assert_pickups_keep_the_limits, assert_traceable, solved};
 use crate::number;

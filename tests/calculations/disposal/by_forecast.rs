@@ -1,4 +1,4 @@
-//! Sumps changed by forecast, beside what the forecast itself says.
+//! Sumps that are changed by forecast, compared with the forecast itself.
 
 use super::solved;
 use crate::{number, solve};

@@ -1,4 +1,4 @@
-//! What holds for any projection of waste: its sums, its pickups, its picture.
+//! Disposal: properties of every projection of waste.
 
 mod any_shop;
 mod by_forecast;

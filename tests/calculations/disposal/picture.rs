@@ -1,4 +1,4 @@
-//! The picture of a projection of waste, beside its answer.
+//! The chart of a projection of waste, compared with its answer.
 
 use super::{example, solved};
 use crate::{assert_near, number};

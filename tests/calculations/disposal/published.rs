@@ -1,4 +1,4 @@
-//! Figures for waste from outside the project, each with its source.
+//! Waste against published figures, each with its source.
 
 mod simulated;
 mod streams;

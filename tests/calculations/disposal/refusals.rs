@@ -1,4 +1,4 @@
-//! What a projection of waste refuses, over HTTP.
+//! Projections of waste that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

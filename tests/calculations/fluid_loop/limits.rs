@@ -1,4 +1,4 @@
-//! The limits of any loop: how much recycling keeps them, and what water does.
+//! The limits of any loop: how much recycling keeps them, and the effect of deionised water.
 
 use super::{any_shop, highest, with_share};
 use crate::{number, service, solve};

@@ -1,4 +1,4 @@
-//! The fluid of a whole shop: its refusals over HTTP, and what holds of any shop.
+//! Fluid loop: properties that hold for any shop.
 
 mod limits;
 mod published;

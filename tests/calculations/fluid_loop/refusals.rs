@@ -1,4 +1,4 @@
-//! What the loop of a whole shop refuses, over HTTP.
+//! Loops that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

@@ -1,4 +1,4 @@
-//! Limits of a loop that no water keeps together.
+//! Limits that no choice of water can keep at the same time.
 
 use crate::solve;
 use crate::support::{changed, found};

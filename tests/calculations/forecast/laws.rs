@@ -1,4 +1,4 @@
-//! Sumps over time: every refusal, over HTTP, and what holds for any sump.
+//! Properties of any sump over time.
 
 use crate::calculations::make_up::laws::{forecast_of, held};
 use crate::{number, service, solve};

@@ -1,4 +1,4 @@
-//! A sump over time.
+//! Forecast: a sump over time.
 
 mod laws;
 mod published;

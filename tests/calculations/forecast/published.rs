@@ -1,4 +1,4 @@
-//! What sumps come to as the days go by, by closed forms and arithmetic of the trade.
+//! Sumps over time against closed forms and arithmetic of the trade.
 
 use crate::{assert_near, number, solve};
 use serde_json::json;

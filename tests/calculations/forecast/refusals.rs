@@ -1,4 +1,4 @@
-//! What a forecast is refused for, over HTTP.
+//! Forecasts that are refused, over HTTP.
 
 use super::laws::example;
 use crate::assert_problem;

@@ -1,4 +1,4 @@
-//! Courses beside those that scipy's solve_ivp integrated.
+//! Sumps over time against scipy's solve_ivp.
 
 use crate::{number, solve};
 use serde_json::Value;

@@ -1,5 +1,5 @@
-//! Logs made from known losses with seeded noise: what `losses` finds must be what
-//! they were made from, as often as it says.
+//! Logs made from known losses with seeded noise: `losses` must find the losses they were made
+//! from, within the uncertainty it states and as often as it states.
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;

@@ -1,4 +1,4 @@
-//! A sump's log: what is found in it.
+//! Losses: what is found in the log of a sump.
 
 mod known_logs;
 mod published;

@@ -1,4 +1,4 @@
-//! Logs fitted by another library.
+//! Fits of logs against statsmodels.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

@@ -1,4 +1,4 @@
-//! What the log of a sump is refused for, over HTTP.
+//! Logs that are refused, over HTTP.
 
 use super::example;
 use crate::assert_problem;
@@ -135,4 +135,23 @@ fn a_sump_that_gains_concentrate_is_refused() {
         "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
     });
     assert_problem(post("/v1/losses", &question), 422, "inconsistent", &["/log"]);
+}
+
+/// Strengths that fall a thousandfold without a loss that would explain it: the search
+/// ends where no step makes it better and nothing proves that it is the best.
+#[test]
+fn rates_that_cannot_be_proven_to_fit_best_are_not_given() {
+    let log = json!({
+        "units": "metric",
+        "sump": { "capacity": 1100 },
+        "reading_uncertainty": { "volume": 0.006, "concentration": 0.002 },
+        "log": [
+            { "day": 0, "volume": 126, "concentration": 10.6,
+              "added": { "volume": 113, "concentration": 96 } },
+            { "day": 300, "volume": 92, "concentration": 4.3 },
+            { "day": 302, "volume": 108, "concentration": 0.62 },
+            { "day": 602, "volume": 33, "concentration": 0.0075 },
+        ],
+    });
+    assert_problem(post("/v1/losses", &log), 422, "unproven", &["/log"]);
 }

@@ -1,4 +1,4 @@
-//! A make-up holds its sump.
+//! A sump that is fed its make-up stays as it is.
 
 use crate::{number, solve};
 use proptest::prelude::*;

@@ -1,4 +1,4 @@
-//! What keeps a sump as it is.
+//! Make-up: what to feed so that a sump stays as it is.
 
 pub(super) mod laws;
 mod published;

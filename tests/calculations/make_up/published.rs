@@ -1,4 +1,4 @@
-//! What holds a sump, against figures from outside the project.
+//! Make-up against cooling-tower handbooks and arithmetic of the trade.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

@@ -1,4 +1,4 @@
-//! What a make-up is refused for, over HTTP.
+//! Questions about make-up that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::number;

@@ -1,4 +1,4 @@
-//! A remedy keeps every limit of its request, or the two that conflict are named.
+//! A remedy keeps every limit of its request, or the answer names the two limits that conflict.
 
 use crate::support::{findings, found};
 use crate::{number, solve};

@@ -1,4 +1,4 @@
-//! Rounds drawn at random keep the laws that any round must keep.
+//! Laws that any round must keep, on rounds drawn at random.
 
 use super::{answer, question, walk};
 use proptest::prelude::*;

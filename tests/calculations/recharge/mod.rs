@@ -1,5 +1,4 @@
-//! Rounds of clean-outs held against an exact solver and against the laws that any
-//! round must keep.
+//! Recharge: rounds of clean-outs.
 
 mod any_round;
 mod dilution;

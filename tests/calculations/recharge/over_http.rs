@@ -1,4 +1,4 @@
-//! The plan of a round over HTTP: its refusals, its job sheet, and the bounds that it keeps.
+//! A round over HTTP: refusals, the job sheet, and the bounds of the trade.
 
 use crate::assert_problem;
 use crate::draws::{any_document, held, near};

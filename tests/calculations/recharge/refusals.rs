@@ -1,4 +1,4 @@
-//! Each refusal that a round can meet.
+//! Every kind of refusal of a round.
 
 use super::answer;
 use serde_json::{Value, json};

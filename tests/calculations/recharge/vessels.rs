@@ -1,5 +1,4 @@
-//! Vessels of any number and kind: what goes into which, and what a round is without
-//! them.
+//! Any number and kind of vessels: what goes into which, and rounds without vessels.
 
 use super::{answer, question, walk};
 use serde_json::{Value, json};

@@ -1,5 +1,4 @@
-//! A job sheet walked through with its vessels in hand: what any round
-//! must keep at any moment.
+//! Follows a job sheet step by step with its vessels, and checks what must hold at each step.
 
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::calculations::shop::recharge::{

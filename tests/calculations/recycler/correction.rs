@@ -1,4 +1,4 @@
-//! What brings recovered fluid on target, and how it is poured.
+//! The correction that brings recovered fluid to its target, and how to pour it.
 
 use super::{batch, example};
 use crate::assert_problem;

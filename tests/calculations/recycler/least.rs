@@ -1,4 +1,4 @@
-//! The least that does for any plan: tanks, throughput and passes.
+//! The smallest tanks, throughput and number of passes that are enough for a plan.
 
 use super::batch;
 use super::plans::any_plan;

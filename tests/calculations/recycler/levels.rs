@@ -1,4 +1,4 @@
-//! The levels of the tanks of any plan: how they go, and that nothing is created in them.
+//! Tank levels of any plan: their course, and that no fluid appears from nowhere.
 
 use super::plans::any_plan;
 use crate::{number, solve};

@@ -1,4 +1,4 @@
-//! Counts of a dip slide that call for action.
+//! Dip-slide counts that call for action.
 
 use crate::support::{changed, findings, found};
 use crate::{number, solve};

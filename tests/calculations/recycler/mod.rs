@@ -1,4 +1,4 @@
-//! The recycler: what it answers, its laws, and its picture.
+//! Recycler: its answer and its chart.
 
 mod correction;
 mod least;

@@ -1,4 +1,4 @@
-//! Plans of a recycler, drawn at random.
+//! Plans for a recycler, drawn at random.
 
 use proptest::collection::vec;
 use proptest::prelude::*;

@@ -1,4 +1,4 @@
-//! A recycler held against published figures and against other ways of solving it.
+//! The recycler against published figures and other ways of solving it.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

@@ -1,4 +1,4 @@
-//! Every way in which the recycler has no answer, over HTTP.
+//! Recycling plans that are refused, over HTTP.
 
 use super::{batch, example};
 use crate::assert_problem;

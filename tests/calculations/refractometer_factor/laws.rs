@@ -1,4 +1,4 @@
-//! What a calibration finds, and how it goes on into a concentration.
+//! Findings of a calibration, and its use in `concentration`.
 
 use super::calibration;
 use crate::{assert_near, number, service, solve};

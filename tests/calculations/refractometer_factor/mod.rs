@@ -1,4 +1,4 @@
-//! What a refractometer is multiplied by.
+//! Refractometer factor: calibration of an instrument for one fluid.
 
 mod laws;
 mod published;

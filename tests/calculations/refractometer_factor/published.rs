@@ -1,4 +1,4 @@
-//! Straight lines and calibrations by them, each with its source.
+//! Straight-line fits and calibrations against published figures, each with its source.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

@@ -1,4 +1,4 @@
-//! Samples that tell no factor, over HTTP.
+//! Samples from which no factor can be calculated, over HTTP.
 
 use super::calibration;
 use crate::assert_problem;

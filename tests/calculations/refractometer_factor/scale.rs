@@ -1,4 +1,4 @@
-//! A scale tells no less than its divisions.
+//! No result is surer than the divisions of the scale allow.
 
 use super::calibration;
 use crate::support::{changed, findings, found};

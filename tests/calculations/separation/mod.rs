@@ -1,4 +1,4 @@
-//! Separation: what can never be.
+//! Separation: properties of every stage.
 
 mod published;
 mod refusals;

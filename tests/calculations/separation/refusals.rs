@@ -1,4 +1,4 @@
-//! What a separation is refused for, over HTTP.
+//! Separations that are refused, over HTTP.
 
 mod contradictions;
 mod missing;

@@ -1,4 +1,4 @@
-//! How much is in a sump.
+//! Sump volume: from its shape or from a dilution.
 
 mod advice;
 mod published;

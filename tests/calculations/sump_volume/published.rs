@@ -1,4 +1,4 @@
-//! The volume of a sump against figures from outside, each with its source.
+//! Sump volumes against published figures, each with its source.
 
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};

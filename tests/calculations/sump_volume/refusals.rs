@@ -1,4 +1,4 @@
-//! Measures that tell no volume, over HTTP.
+//! Measurements from which no volume can be calculated, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

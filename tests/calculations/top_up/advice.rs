@@ -1,4 +1,4 @@
-//! What a top-up advises: nothing too strong is poured, and no good fluid thrown away.
+//! Advice of a top-up: nothing too strong is poured in, and no good fluid is thrown away.
 
 use crate::draws::{any_document, held, near};
 use crate::{assert_near, number, service, solve};

@@ -1,4 +1,4 @@
-//! What holds for any top-up that can be done.
+//! Properties of every top-up that can be done.
 
 use crate::contract::assert_closes;
 use crate::draws::feasible_top_up;

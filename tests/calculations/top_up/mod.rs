@@ -1,4 +1,4 @@
-//! A sump brought back to its strength.
+//! Top-up: a sump brought back to its level and strength.
 
 mod advice;
 mod laws;

@@ -1,4 +1,4 @@
-//! Top-ups by arithmetic of the trade.
+//! Top-ups against arithmetic of the trade.
 
 use crate::{assert_near, number, solve};
 use serde_json::json;

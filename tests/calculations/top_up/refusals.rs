@@ -1,4 +1,4 @@
-//! What a top-up refuses, over HTTP.
+//! Top-ups that are refused, over HTTP.
 
 use crate::assert_problem;
 use crate::server::post;

@@ -1,5 +1,5 @@
-//! Bounds of the trade: strengths that no sump has, nitrite and nitrate, oil in a
-//! sample, and what hardness is counted as.
+//! Bounds of the trade: unusual strengths, nitrite and nitrate, oil in a sample, and the basis of
+//! hardness.
 
 use crate::support::{changed, findings, found};
 use crate::{number, solve};

@@ -1,5 +1,4 @@
-//! What is advised, and what is asked back, by several calculations: names that do not
-//! mix, bounds of the trade.
+//! Advice that several calculations give: properties that do not mix, and bounds of the trade.
 
 mod bounds;
 mod names;

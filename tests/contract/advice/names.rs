@@ -1,5 +1,5 @@
-//! Names of what does not mix in a straight line are refused wherever a property is
-//! named, on every way.
+//! Properties that do not mix in a straight line are refused wherever they are named, however the
+//! question is asked.
 
 use crate::assert_problem;
 use crate::contract::tables::{everywhere, rows, tabulate};
@@ -23,7 +23,7 @@ fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) 
             for (name, value) in members {
                 let at = String::from(Pointer::from(pointer).join(name));
                 let of_properties = matches!(shape, Shape::Record(members, Some(_))
-                    if members.iter().any(|(name, _)| name == "tramp_oil"));
+                    if members.iter().any(|member| member.name == "tramp_oil"));
                 // Oil may have a shape of its own, which another name has not.
                 if of_properties && name != "tramp_oil" {
                     places.push(at);

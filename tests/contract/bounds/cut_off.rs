@@ -1,4 +1,5 @@
-//! What is cut off gives its place back, and a table of slow rows ends whole.
+//! A calculation that is cut off frees its place, and a table of slow rows is answered to its
+//! end.
 
 use super::longest::longest;
 use crate::SERVICES;

@@ -1,5 +1,4 @@
-//! Faults are listed to a hundred, and what is too long is refused without a look
-//! into it.
+//! At most a hundred faults are listed, and what is too long is refused without being read.
 
 use super::example;
 use crate::{SERVICES, solve, spec};

@@ -1,4 +1,4 @@
-//! What a document takes of memory, whatever is in it.
+//! The memory that one document may take.
 
 use super::example;
 use crate::server::client;

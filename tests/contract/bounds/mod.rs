@@ -1,4 +1,4 @@
-//! What one document may cost, whatever is in it: faults, memory, time and draws.
+//! The most that one document may cost: faults, memory, time and draws.
 
 mod cut_off;
 mod faults;

@@ -1,5 +1,4 @@
-//! Cells that a spreadsheet takes for something else: percentages, formulas, and
-//! headings in capitals.
+//! Cells that a spreadsheet would misread: percentages, formulas, and headings in capitals.
 
 use super::{over_http, rows};
 use crate::service;

@@ -1,4 +1,4 @@
-//! Which files the client writes, and which it leaves alone.
+//! Which files the client writes, and which it never overwrites.
 
 use super::{TABLE, rows};
 use clap::Parser;

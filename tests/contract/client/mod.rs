@@ -1,5 +1,5 @@
-//! The client: what it answers over HTTP and in its own process is what the
-//! engine answers, one document or a sheet at a time.
+//! The client gives the same answers as the engine, over HTTP and in its own process, for one
+//! document or a whole sheet.
 
 mod cells;
 mod files;

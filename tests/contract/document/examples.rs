@@ -1,4 +1,4 @@
-//! What the document shows of requests, answers and problems, and that it is so.
+//! The examples in the OpenAPI document: requests, answers and problems are as shown.
 
 use crate::server::get;
 use crate::{SERVICES, spec};

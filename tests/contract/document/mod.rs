@@ -1,6 +1,7 @@
 //! The OpenAPI document.
 
 mod examples;
+mod titles;
 
 use crate::server::post;
 use crate::{SERVICES, spec};

@@ -1,4 +1,4 @@
-//! The files for running it for others speak of settings and addresses that exist.
+//! Deployment files name only settings and addresses that exist.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};

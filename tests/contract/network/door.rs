@@ -1,4 +1,4 @@
-//! The door of every address: however it is spelled, nobody gets past it.
+//! Every address is guarded, however it is spelled.
 
 mod raw;
 mod spellings;

@@ -1,4 +1,4 @@
-//! Faults and load: panics, calculations without end, slow and broken senders.
+//! Faults and load: panics, endless calculations, slow and broken senders.
 
 use super::kind_of;
 use crate::server::{self, client, header, start};

@@ -1,4 +1,4 @@
-//! How often a caller may ask, and whose pages may.
+//! Rate limits, and which other sites may ask.
 
 use super::{Program, kind_of};
 use crate::server::{client, header};

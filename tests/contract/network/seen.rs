@@ -1,4 +1,4 @@
-//! What can be seen of a request from outside: ids, traces, log, metrics.
+//! What an operator sees of a request: ids, traces, the log, metrics.
 
 use super::Program;
 use crate::server::{client, get, header, post};

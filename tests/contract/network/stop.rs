@@ -1,4 +1,4 @@
-//! Stopping: readiness turns first, and what was taken is answered.
+//! Shutdown: readiness changes first, and accepted requests are answered.
 
 use super::{Program, kind_of};
 use crate::server::{client, header};

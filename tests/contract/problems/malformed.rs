@@ -1,4 +1,4 @@
-//! Documents that are not what a calculation reads, refused at the very place.
+//! Malformed documents are refused at the exact place of the fault.
 
 use super::{posted, top_up};
 use crate::assert_problem;

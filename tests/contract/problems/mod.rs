@@ -1,5 +1,5 @@
-//! Ways of having no answer that every calculation shares, over HTTP: the exact status,
-//! type and pointers of each.
+//! Problems that every calculation shares, over HTTP: the exact status, type and pointers of
+//! each.
 
 mod malformed;
 mod numbers;

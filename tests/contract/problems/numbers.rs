@@ -1,4 +1,4 @@
-//! Numbers that cannot be, in a document and in an address, one and several.
+//! Impossible numbers, in a document and in an address, one at a time and several at once.
 
 use super::{posted, top_up};
 use crate::assert_problem;

@@ -1,4 +1,4 @@
-//! What holds for whatever bytes the reader of tables is given.
+//! Laws for the reader of tables, whatever bytes it is given.
 
 use super::laws::{Depth, assert_explains, assert_flat, named};
 use csv::ByteRecord;

@@ -1,4 +1,4 @@
-//! The readers of documents, queries and tables, given bytes that nobody meant.
+//! The readers of documents, queries and tables, given arbitrary bytes.
 
 mod cells;
 mod laws;

@@ -1,4 +1,4 @@
-//! Tables that are one list of one document: a log of readings, mixes made up.
+//! Tables that are one list of one document, such as a log of readings.
 
 use super::rows;
 use crate::server::{header, request};

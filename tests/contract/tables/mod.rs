@@ -1,7 +1,8 @@
-//! Tables: a row a document, as spreadsheets write them and as they should not.
+//! Tables with one document a row, as spreadsheets write them and as they should not.
 
 mod lists;
 mod nasty;
+mod titles;
 
 use crate::server::{header, request};
 use crate::support::units::in_us_units;

@@ -1,4 +1,4 @@
-//! How sure an answer is: what every calculation owes, over the catalogue.
+//! Uncertainty, for every calculation.
 
 mod one_top_up;
 mod published;

@@ -1,4 +1,4 @@
-//! How sure one top-up is: its seed, its budget, its address and its refused draws.
+//! The uncertainty of one top-up: seed, budget, address and refused draws.
 
 use super::{sure_top_up, top_up, uncertain};
 use crate::server::{get, post};

@@ -1,4 +1,4 @@
-//! Uncertainty and calibration against figures from outside, each with its source.
+//! Uncertainty against published figures, each with its source.
 
 mod guides;
 

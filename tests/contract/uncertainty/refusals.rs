@@ -1,4 +1,4 @@
-//! Each way in which what is asked of an answer's uncertainty cannot be.
+//! Requests for an uncertainty that are refused.
 
 use super::{sure_top_up, top_up, uncertain};
 use crate::assert_problem;

@@ -1,4 +1,4 @@
-//! How sure an answer is in US units, beside the same in metric ones.
+//! Uncertainty in US units is the same as in metric ones.
 
 use super::{measured, uncertain};
 use crate::support::units::in_us_units;

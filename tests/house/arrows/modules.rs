@@ -4,17 +4,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// A module by its path within the crate; the crate itself has none.
-pub(super) type Module = Vec<String>;
+pub(in crate::house) type Module = Vec<String>;
 
 /// Which file uses which, each by its module. A folder's `mod.rs` is the folder.
-pub(super) type Arrows = BTreeMap<Module, BTreeSet<Module>>;
+pub(in crate::house) type Arrows = BTreeMap<Module, BTreeSet<Module>>;
 
 /// The arrows of a crate whose source lies in `folder`. What a folder passes on with
 /// `pub use` counts as used from the file that has it.
-pub(super) fn arrows(folder: &Path) -> Arrows {
-    let mut texts = BTreeMap::new();
-    read(folder, &Vec::new(), &mut texts);
-    assert!(texts.len() > 3, "no source in {}", folder.display());
+pub(in crate::house) fn arrows(folder: &Path) -> Arrows {
+    let texts = texts(folder);
     let passed_on: BTreeMap<Vec<String>, Module> = texts
         .iter()
         .flat_map(|(module, text)| {
@@ -39,6 +37,14 @@ pub(super) fn arrows(folder: &Path) -> Arrows {
             (module.clone(), used.filter(|used| used != module).collect())
         })
         .collect()
+}
+
+/// The code of every file below `folder`, by its module.
+pub(in crate::house) fn texts(folder: &Path) -> BTreeMap<Module, String> {
+    let mut texts = BTreeMap::new();
+    read(folder, &Vec::new(), &mut texts);
+    assert!(texts.len() > 1, "no source in {}", folder.display());
+    texts
 }
 
 /// Every file below `folder`, its comments and its tests taken out.

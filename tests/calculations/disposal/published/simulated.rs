@@ -1,4 +1,4 @@
-//! Projections and pickups beside those found by another way.
+//! Projections and pickups against a simulation written in another way.
 
 use super::streams::stream;
 use super::{so_much_a_month, solved};

@@ -1,4 +1,4 @@
-//! What waste holds and how often it comes, each figure with its source.
+//! What waste holds and how often it is produced, each figure with its source.
 
 use super::{MONTH, so_much_a_month, solved};
 use crate::{assert_near, number, service};

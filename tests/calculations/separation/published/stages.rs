@@ -1,4 +1,4 @@
-//! What single stages take out, against published figures and scipy.
+//! Removal by single stages against published figures and scipy.
 
 use super::{SECONDS_PER_HOUR, assert_relative, one_size, recorded, velocity, water_as_given};
 use crate::{assert_near, number, solve};

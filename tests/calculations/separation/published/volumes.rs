@@ -1,4 +1,4 @@
-//! Volumes that go round through a stage or are divided by one.
+//! Recirculation through a stage, and division by ultrafiltration, against published figures.
 
 use super::{assert_relative, recorded};
 use crate::{assert_near, number, solve};

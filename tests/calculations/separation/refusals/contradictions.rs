@@ -1,4 +1,4 @@
-//! What contradicts itself in a separation, over HTTP.
+//! Separations that contradict themselves, over HTTP.
 
 use super::{refused, with_stage};
 use serde_json::json;

@@ -1,4 +1,4 @@
-//! What a separation cannot do without, and what no table covers, over HTTP.
+//! Separations that lack an input, or lie outside a published table, over HTTP.
 
 use super::{refused, with_stage};
 use serde_json::json;

@@ -1,4 +1,4 @@
-//! The worked examples of the guides to uncertainty, each with its source.
+//! Worked examples of the guides to uncertainty, each with its source.
 
 use super::{MILLION, first_order, joint, monte_carlo};
 use crate::assert_near;

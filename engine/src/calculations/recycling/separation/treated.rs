@@ -12,15 +12,12 @@ use super::stage::SeparatingStage;
 use super::streams::Streams;
 use super::{RemovedShares, Separation};
 use crate::fluid::properties::TRAMP_OIL;
+use crate::numerics::phi::{phi_1, phi_2};
 use crate::quantity::{
     Area, Concentration, Content, Density, Hours, Multiple, ParticleSize, Quantity, Ratio, Share,
     SurfaceLoading, Velocity, Viscosity,
 };
 use crate::text::Refusal;
-
-/// Below this a turnover is too little for 1 − exp(−y) over y to be computed as
-/// it is written.
-const LITTLE: f64 = 1e-3;
 
 /// What becomes of one property.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,14 +37,9 @@ pub(super) struct Treated<'a> {
     came_in_to_there: f64,
 }
 
-/// (1 − exp(−y))/y, which is what is left of what came in evenly, and 1 less it.
+/// What is left of what came in evenly during y turnovers, and what is gone of it.
 fn left_of_inflow(y: f64) -> (f64, f64) {
-    if y < LITTLE {
-        let gone = y / 2.0 * (1.0 - y / 3.0 * (1.0 - y / 4.0 * (1.0 - y / 5.0)));
-        return (1.0 - gone, gone);
-    }
-    let left = -(-y).exp_m1() / y;
-    (left, (y + (-y).exp_m1()) / y)
+    (phi_1(-y), y * phi_2(-y))
 }
 
 impl Separation {

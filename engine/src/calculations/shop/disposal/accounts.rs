@@ -1,5 +1,6 @@
 //! From the ledger of a shop to its store, its containers and its money.
 
+use super::Disposal;
 use super::bought::{Fresh, bought};
 use super::ledger::{WasteLedger, volume};
 use super::pickup_days::{month_of_pickup, plan_pickups};
@@ -7,7 +8,7 @@ use super::pickups::Schedule;
 use super::question::{ChangesFall, StreamTerms};
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::{Track, count};
-use super::{Disposal, MONTH_DAYS};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Quantity, Share};
 
 /// What a stream comes to.
@@ -112,7 +113,7 @@ impl Accounts {
 
     /// The last pickup by the end of a month, day 0 where there was none.
     pub(super) fn last_pickup(&self, month_end: f64) -> f64 {
-        let before = self.pickups.iter().filter(|day| **day <= month_end + 1e-9 * MONTH_DAYS);
+        let before = self.pickups.iter().filter(|day| **day <= month_end + 1e-9 * DAYS_PER_MONTH);
         before.copied().fold(0.0, f64::max)
     }
 

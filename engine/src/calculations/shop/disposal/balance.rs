@@ -1,7 +1,6 @@
 //! The material balance behind a projection.
 
 use super::Disposal;
-use super::MONTH_DAYS;
 use super::accounts::Accounts;
 use super::bought::drums_by_month;
 use super::ledger::{CONCENTRATE, SOLIDS, WasteLedger, add};
@@ -11,6 +10,7 @@ use super::track::{count, month_of};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
 use crate::fluid::properties::Name;
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
 
@@ -72,7 +72,7 @@ fn on_site(
     accounts: &Accounts,
     stream: WasteStream,
 ) -> Vec<f64> {
-    let end = count(ledger.months) * MONTH_DAYS;
+    let end = count(ledger.months) * DAYS_PER_MONTH;
     let (taken_months, taken_share) = month_of(accounts.last_pickup(end).min(end));
     let last_day = question.changes_fall() == ChangesFall::OnTheLastDay;
     let mut on_site = vec![0.0; ledger.width];

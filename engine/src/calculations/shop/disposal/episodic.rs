@@ -8,6 +8,7 @@
 //! begins, and has all its waste treated or sent off within 60 days of the beginning
 //! (262.232). What the event is and whether it may be used, the authority decides.
 
+use super::Disposal;
 use super::accounts::Accounts;
 use super::category::GeneratorCategory;
 use super::ledger::WasteLedger;
@@ -15,7 +16,7 @@ use super::question::ChangesFall;
 use super::storage_limits::categories;
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::count;
-use super::{Disposal, MONTH_DAYS};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Count, Days, Mass, Quantity};
 use crate::sentence;
 use crate::text::{Refusal, Sentence};
@@ -170,8 +171,8 @@ impl Disposal {
         let counted = accounts.counted.in_month(month);
         let mass = self.clean_out(ledger, month).min(counted);
         let begins = match self.changes_fall() {
-            ChangesFall::OverTheMonth => count(month) * MONTH_DAYS,
-            ChangesFall::OnTheLastDay => count(month + 1) * MONTH_DAYS - 1.0,
+            ChangesFall::OverTheMonth => count(month) * DAYS_PER_MONTH,
+            ChangesFall::OnTheLastDay => count(month + 1) * DAYS_PER_MONTH - 1.0,
         };
         let notify = begins - NOTICE;
         let section = match usual {

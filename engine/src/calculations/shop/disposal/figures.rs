@@ -1,5 +1,6 @@
 //! From the accounts of a shop to the figures of its answer.
 
+use super::Disposal;
 use super::accounts::Accounts;
 use super::answer::{
     CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StreamInMonth,
@@ -13,7 +14,7 @@ use super::pickup_days::month_of_pickup;
 use super::question::WasteGroup;
 use super::stream::{MonthlyFlow, WasteStream};
 use super::track::{Track, count};
-use super::{Disposal, MONTH_DAYS};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Quantity, Share, Volume};
 use crate::text::Refusal;
 
@@ -79,7 +80,7 @@ impl Accounts {
         let entered = category.entered_at().map(|mass| self.counted.day_of(month, mass));
         let limited = question.storage.is_some();
         let by_forecast = question.groups.iter().any(WasteGroup::is_by_forecast);
-        let end = count(month + 1) * MONTH_DAYS;
+        let end = count(month + 1) * DAYS_PER_MONTH;
         let on_site =
             self.counted.by_month(month + 1) - self.counted.by_day(self.last_pickup(end).min(end));
         Ok(MonthOfWaste {
@@ -187,7 +188,7 @@ fn category_changes(
         let (from, to) = (pair[0].category, pair[1].category);
         let day = match to.entered_at().filter(|_| to > from) {
             Some(mass) => counted.day_of(before + 1, mass),
-            None => count(before + 1) * MONTH_DAYS,
+            None => count(before + 1) * DAYS_PER_MONTH,
         };
         Ok(CategoryChange { month: pair[1].month, day: Days::of(day)?, from, to })
     });

@@ -1,9 +1,9 @@
 //! A sump of a group in plain numbers, and when it is changed.
 
+use super::Disposal;
 use super::question::{ChangeHabit, WasteGroup};
-use super::{Disposal, MONTH_DAYS};
 use crate::fluid::properties::{Limits, Name};
-use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
+use crate::handbook::conversions::{DAYS_PER_MONTH, KILOGRAMS_PER_MILLIGRAM};
 use crate::quantity::{Concentration, Count, Quantity, Share};
 
 /// What all sumps of the shop share, in plain numbers.
@@ -127,8 +127,9 @@ impl Machine {
         factors: &Factors,
     ) -> Self {
         let (v, c) = (group.volume.get(), group.concentration.fraction());
-        let carried = group.losses.carry_off.get() * factors.carry_off * MONTH_DAYS;
-        let leak = group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * MONTH_DAYS);
+        let carried = group.losses.carry_off.get() * factors.carry_off * DAYS_PER_MONTH;
+        let leak =
+            group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * DAYS_PER_MONTH);
         let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, Share::fraction);
         let oil_in_skimmings = group
             .oil_leak
@@ -140,7 +141,7 @@ impl Machine {
             place,
             v,
             c,
-            evaporated: group.losses.evaporation.get() * factors.evaporation * MONTH_DAYS,
+            evaporated: group.losses.evaporation.get() * factors.evaporation * DAYS_PER_MONTH,
             carried,
             carried_concentrate: carried * c * group.losses.depletion(),
             leak_kept: leak * (1.0 - skimmed),

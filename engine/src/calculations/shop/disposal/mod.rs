@@ -89,9 +89,6 @@ pub use question::{
 };
 pub use stream::WasteStream;
 
-/// Days in a month: a twelfth of a year of 365.
-const MONTH_DAYS: f64 = 365.0 / 12.0;
-
 impl Calculation for Disposal {
     const NAME: &'static str = "disposal";
     const SUMMARY: &'static str = "What leaves the shop month by month, in which containers, when \

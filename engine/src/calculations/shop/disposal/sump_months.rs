@@ -4,6 +4,7 @@ use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger};
 use super::machine::{ChangeRule, Machine, RecyclerShares, WasteShop};
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use crate::numerics::cut_off::look;
+use crate::numerics::phi::phi_1;
 use crate::quantity::{Mass, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Kind, Refusal};
@@ -19,11 +20,7 @@ struct Mixing {
 
 impl Mixing {
     fn of(x: f64) -> Self {
-        // Below this the series is exact to the last bit.
-        const SMALL: f64 = 1e-8;
-        let old_leaves = -(-x).exp_m1();
-        let new_stays = if x < SMALL { 1.0 - x / 2.0 } else { old_leaves / x };
-        Self { old_stays: (-x).exp(), old_leaves, new_stays }
+        Self { old_stays: (-x).exp(), old_leaves: -(-x).exp_m1(), new_stays: phi_1(-x) }
     }
 
     /// What is there after a month in which `new` comes in, and what has left.

@@ -1,6 +1,6 @@
 //! What a forecast answers with.
 
-use crate::dynamics::Side;
+use crate::dynamics::BandSide;
 use crate::fluid::properties::Properties;
 use crate::quantity::{Concentration, Count, Days, Volume};
 use serde::{Deserialize, Serialize};
@@ -54,7 +54,7 @@ pub struct BandCrossing {
     #[schema(example = "concentration")]
     pub what: String,
     /// On which side.
-    pub side: Side,
+    pub side: BandSide,
     /// When; 0 for what is out from the beginning.
     pub day: Days,
     /// When it is back; absent when it stays out.
@@ -124,5 +124,5 @@ pub struct Leaving {
     /// What: `concentration`, `volume`, `tramp_oil`, or another property's name.
     pub what: String,
     /// On which side; a sump that runs dry leaves its volume below.
-    pub side: Side,
+    pub side: BandSide,
 }

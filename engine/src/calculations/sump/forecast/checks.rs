@@ -2,7 +2,7 @@
 
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
-use crate::dynamics::Stop;
+use crate::dynamics::CourseStop;
 use crate::fluid::batch::check_limits;
 use crate::fluid::properties::check_room;
 use crate::fluid::stock::check_volume_shares;
@@ -173,14 +173,14 @@ impl Forecast {
     }
 
     /// Why the course cannot be told, at its place in the request.
-    pub(super) fn refused(&self, stop: Stop) -> Refusal {
+    pub(super) fn refused(&self, stop: CourseStop) -> Refusal {
         match stop {
-            Stop::FedTooOften => {
+            CourseStop::FedTooOften => {
                 let detail = "The sump would be fed more than 20,000 times. Feed it in larger \
                               portions, or look ahead fewer days.";
                 Refusal::new(Kind::OutOfRange, "/feeding", Sentence::new(detail))
             }
-            Stop::RemovesMore { addition, there_is } => {
+            CourseStop::RemovesMore { addition, there_is } => {
                 let place = self.place_of(addition);
                 let removed = self.changes.iter().flatten().nth(place);
                 let removed = removed.and_then(|change| change.removed.as_ref());

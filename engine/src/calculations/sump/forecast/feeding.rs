@@ -1,6 +1,6 @@
 //! How a sump is fed, as a shop says it.
 
-use crate::dynamics::{Amounts, Feed, Habit};
+use crate::dynamics::{Amounts, FeedingHabit, SumpFeed};
 use crate::fluid::properties::{ByProperty, Name, Properties};
 use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, DailyRate, Days, Quantity};
@@ -122,34 +122,36 @@ impl Feeding {
     }
 
     /// How it is done at set times, up to `full` L where nothing else is said.
-    pub(super) fn habit(&self, feed: &Feed, full: f64) -> Habit {
+    pub(super) fn habit(&self, feed: &SumpFeed, full: f64) -> FeedingHabit {
         let up_to = |to: Option<Capacity>| to.map_or(full, Quantity::get);
         match self {
-            Self::Below(habit) => {
-                Habit::Below { level: habit.level.get(), to: up_to(habit.to), feed: feed.clone() }
-            }
-            Self::Every(habit) => Habit::Every {
+            Self::Below(habit) => FeedingHabit::Below {
+                level: habit.level.get(),
+                to: up_to(habit.to),
+                feed: feed.clone(),
+            },
+            Self::Every(habit) => FeedingHabit::Every {
                 first: habit.first_day.unwrap_or(habit.days).get(),
                 days: habit.days.get(),
                 only_below: habit.only_below.map_or(f64::INFINITY, Quantity::get),
                 to: up_to(habit.to),
                 feed: feed.clone(),
             },
-            Self::Always(_) => Habit::None,
+            Self::Always(_) => FeedingHabit::None,
         }
     }
 }
 
 impl FeedStock {
     /// The same in litres, with `target` in % by volume where none is given.
-    pub(super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> Feed {
+    pub(super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> SumpFeed {
         match self {
-            Self::Premix(premix) => Feed {
+            Self::Premix(premix) => SumpFeed {
                 weak: Amounts::of(1.0, premix.concentration.get(), &premix.properties, names),
                 strong: Amounts::nothing(names.len()),
                 target: None,
             },
-            Self::WaterAndConcentrate(mixed) => Feed {
+            Self::WaterAndConcentrate(mixed) => SumpFeed {
                 weak: Amounts::of(1.0, 0.0, mixed.water(), names),
                 strong: Amounts::of(1.0, 100.0, &mixed.brought(), names),
                 target: mixed.target.or(target).map(|target| target.get() / 100.0),

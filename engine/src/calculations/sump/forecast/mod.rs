@@ -4,7 +4,7 @@
 //! *I fill it up every Monday. Does it hold its strength until the next one, when
 //! is the hardness too high, and how much do I have to mix this week?*
 //!
-//! The sump follows the equations of [`course`](crate::dynamics), in closed form
+//! The sump follows the equations of [`dynamics`](crate::dynamics), in closed form
 //! from event to event. At each feeding, with V and C what is there (L), V_t the
 //! level it is fed to and c_t the strength aimed at:
 //!
@@ -19,7 +19,7 @@
 //! event. The days of the series tell the sump as it is found on that day, before
 //! what is fed on it.
 //!
-//! Assumes what [`course`](crate::dynamics) assumes, and that the rates stay what
+//! Assumes what [`dynamics`](crate::dynamics) assumes, and that the rates stay what
 //! they are. The concentrate is taken to bring as much of each followed property
 //! as the water it takes the place of, unless its own is given: a guess on the
 //! safe side for what must not rise. Valid until the sump runs dry; the forecast
@@ -28,7 +28,7 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
-use crate::dynamics::{Course, Densities};
+use crate::dynamics::{Course, MaterialDensities};
 use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::practice::names_nitrite;
@@ -91,7 +91,7 @@ pub struct Forecast {
     pub limits: Limits,
     /// What concentrate and tramp oil weigh; it matters to the masses of the
     /// balance alone.
-    pub densities: Option<Densities>,
+    pub densities: Option<MaterialDensities>,
     /// How many days to look ahead, up to 3660.
     #[schema(example = 30.0)]
     pub days: Days,

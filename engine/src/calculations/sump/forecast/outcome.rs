@@ -5,7 +5,7 @@ use super::answer::{
     VisitReason,
 };
 use super::plan::Planned;
-use crate::dynamics::{Amounts, Course, Crossing, Leg, Portion, Side, What};
+use crate::dynamics::{Amounts, BandSide, Course, EdgeCrossing, Leg, Portion, Watched};
 use crate::fluid::properties::{ByProperty, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Count, Days, Quantity, Volume};
 use crate::text::Refusal;
@@ -59,16 +59,16 @@ impl Planned {
         })
     }
 
-    fn name_of(&self, what: What) -> String {
+    fn name_of(&self, what: Watched) -> String {
         match what {
-            What::Concentration => "concentration".to_owned(),
-            What::Volume => "volume".to_owned(),
-            What::TrampOil => TRAMP_OIL.to_owned(),
-            What::Matter(i) => self.names[i].to_string(),
+            Watched::Concentration => "concentration".to_owned(),
+            Watched::Volume => "volume".to_owned(),
+            Watched::TrampOil => TRAMP_OIL.to_owned(),
+            Watched::Matter(i) => self.names[i].to_string(),
         }
     }
 
-    fn crossing(&self, crossing: &Crossing) -> Result<BandCrossing, Refusal> {
+    fn crossing(&self, crossing: &EdgeCrossing) -> Result<BandCrossing, Refusal> {
         Ok(BandCrossing {
             what: self.name_of(crossing.what),
             side: crossing.side,
@@ -121,7 +121,7 @@ pub(super) fn answer(
 }
 
 /// Within a leg one edge is followed after the other.
-fn in_order(crossings: &[Crossing]) -> Vec<Crossing> {
+fn in_order(crossings: &[EdgeCrossing]) -> Vec<EdgeCrossing> {
     let mut crossings = crossings.to_vec();
     crossings.sort_by(|a, b| a.day.total_cmp(&b.day));
     crossings
@@ -130,7 +130,7 @@ fn in_order(crossings: &[Crossing]) -> Vec<Crossing> {
 pub(super) fn next_visit(
     planned: &Planned,
     course: &Course,
-    crossing: Option<&Crossing>,
+    crossing: Option<&EdgeCrossing>,
 ) -> Result<Option<NextVisit>, Refusal> {
     let change = planned.plan.additions.first().map(|change| change.day);
     let reasons = [
@@ -150,8 +150,12 @@ pub(super) fn next_visit(
 
 pub(super) fn leaving(planned: &Planned, course: &Course) -> Result<Option<Leaving>, Refusal> {
     let first = in_order(&course.crossings).first().copied();
-    let dry =
-        course.dry.map(|day| Crossing { what: What::Volume, side: Side::Below, day, back: None });
+    let dry = course.dry.map(|day| EdgeCrossing {
+        what: Watched::Volume,
+        side: BandSide::Below,
+        day,
+        back: None,
+    });
     let Some(crossing) = first.or(dry) else {
         return Ok(None);
     };

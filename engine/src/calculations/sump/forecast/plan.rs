@@ -2,7 +2,10 @@
 
 use super::Forecast;
 use super::feeding::{FeedStock, Feeding};
-use crate::dynamics::{Addition, Amounts, Edge, Feed, Flow, Habit, Plan, Portion, Side, What};
+use crate::dynamics::{
+    Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, Portion, SteadyFlow,
+    SumpFeed, Watched,
+};
 use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
 use crate::fluid::stock::property_names;
 use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
@@ -52,16 +55,16 @@ pub struct PlannedAddition {
 
 /// A question as the course of a sump has it.
 pub(super) struct Planned {
-    pub(super) plan: Plan,
+    pub(super) plan: CoursePlan,
     /// The names of what is followed by mg/L.
     pub(super) names: Vec<Name>,
     /// Whether anything speaks of tramp oil.
     pub(super) oil_followed: bool,
     /// What it is fed with, if at all.
-    pub(super) feed: Option<Feed>,
+    pub(super) feed: Option<SumpFeed>,
     /// What is fed all the time, L/day.
     pub(super) steady: Portion,
-    pub(super) densities: crate::dynamics::Densities,
+    pub(super) densities: crate::dynamics::MaterialDensities,
 }
 
 impl Forecast {
@@ -70,7 +73,7 @@ impl Forecast {
         let names = self.names();
         let target = self.band.as_ref().map(|band| band.target);
         let feed = self.feeding.as_ref().map(|feeding| feeding.with().feed(target, &names));
-        let mut flow = Flow {
+        let mut flow = SteadyFlow {
             evaporation: self.losses.evaporation.get(),
             carry_off: self.losses.carry_off.get(),
             depletion: self.losses.depletion(),
@@ -87,9 +90,9 @@ impl Forecast {
         let full = self.sump.capacity.get();
         let habit = match (&self.feeding, &feed) {
             (Some(feeding), Some(feed)) => feeding.habit(feed, full),
-            _ => Habit::None,
+            _ => FeedingHabit::None,
         };
-        let plan = Plan {
+        let plan = CoursePlan {
             start: Amounts::of(self.sump.volume.get(), c_0.get(), &self.sump.properties, &names),
             flow,
             habit,
@@ -155,10 +158,10 @@ impl Forecast {
         pointers
     }
 
-    fn additions(&self, names: &[Name]) -> Vec<Addition> {
+    fn additions(&self, names: &[Name]) -> Vec<CourseAddition> {
         let changes = self.changes.iter().flatten();
-        let mut additions: Vec<Addition> = changes
-            .map(|change| Addition {
+        let mut additions: Vec<CourseAddition> = changes
+            .map(|change| CourseAddition {
                 day: change.day.get(),
                 removed: change.removed.as_ref().map_or(0.0, |removed| removed.volume.get()),
                 added: change.added.as_ref().map(|added| {
@@ -175,23 +178,23 @@ impl Forecast {
     fn edges(&self, names: &[Name]) -> Vec<Edge> {
         let mut edges = Vec::new();
         let mut watch = |what, low: Option<f64>, high: Option<f64>| {
-            edges.extend(low.map(|at| Edge::new(what, Side::Below, at)));
-            edges.extend(high.map(|at| Edge::new(what, Side::Above, at)));
+            edges.extend(low.map(|at| Edge::new(what, BandSide::Below, at)));
+            edges.extend(high.map(|at| Edge::new(what, BandSide::Above, at)));
         };
         if let Some(band) = &self.band {
             let share = |c: Concentration| Some(c.get() / 100.0);
-            watch(What::Concentration, share(band.low), share(band.high));
+            watch(Watched::Concentration, share(band.low), share(band.high));
         }
         let (least, most) = self.levels();
-        watch(What::Volume, least, Some(most));
+        watch(Watched::Volume, least, Some(most));
         if let Some(limit) = &self.limits.tramp_oil {
             let share = |c: Option<Concentration>| c.map(|c| c.get() / 100.0);
-            watch(What::TrampOil, share(limit.min), share(limit.max));
+            watch(Watched::TrampOil, share(limit.min), share(limit.max));
         }
         for (i, name) in names.iter().enumerate() {
             if let Some(limit) = self.limits.matter.get(name) {
                 let (low, high) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-                watch(What::Matter(i), low, high);
+                watch(Watched::Matter(i), low, high);
             }
         }
         edges

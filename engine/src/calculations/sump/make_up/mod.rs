@@ -36,7 +36,7 @@
 //! and the discharge for blow-down (UFC 3-240-13FN).
 
 use crate::calculation::{Calculation, Outcome};
-use crate::dynamics::Densities;
+use crate::dynamics::MaterialDensities;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::parts_of_water;
 use crate::fluid::practice::{self, names_nitrite, read_with_pumps_off};
@@ -81,7 +81,7 @@ pub struct MakeUp {
     pub limits: Limits,
     /// What concentrate and tramp oil weigh; it matters to the masses of the
     /// balance alone.
-    pub densities: Option<Densities>,
+    pub densities: Option<MaterialDensities>,
 }
 
 /// A sump to be held at its level and its strength.

@@ -7,7 +7,7 @@
 
 use super::Remedies;
 use super::rates::{Followed, Rates};
-use crate::dynamics::Side;
+use crate::dynamics::BandSide;
 use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::{Concentration, Content, DailyRate, Measure, Quantity, Row, Share};
 use crate::text::{Finding, Refusal, Sentence};
@@ -19,7 +19,7 @@ const ROUNDING: f64 = 1e-9;
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Limit<'a> {
     property: &'a Followed,
-    side: Side,
+    side: BandSide,
     at: f64,
 }
 
@@ -68,8 +68,8 @@ pub(super) fn remedies(followed: &[Followed], rates: &Rates) -> Result<Found, Re
 }
 
 fn limits(property: &Followed) -> impl Iterator<Item = Limit<'_>> {
-    let least = property.least.map(|at| Limit { property, side: Side::Below, at });
-    let most = property.most.map(|at| Limit { property, side: Side::Above, at });
+    let least = property.least.map(|at| Limit { property, side: BandSide::Below, at });
+    let most = property.most.map(|at| Limit { property, side: BandSide::Above, at });
     least.into_iter().chain(most)
 }
 
@@ -96,8 +96,8 @@ impl Limit<'_> {
 
     fn turned(&self, slope: f64, rest: f64) -> (f64, f64) {
         match self.side {
-            Side::Above => (slope, rest),
-            Side::Below => (-slope, -rest),
+            BandSide::Above => (slope, rest),
+            BandSide::Below => (-slope, -rest),
         }
     }
 
@@ -107,13 +107,13 @@ impl Limit<'_> {
 
     /// Its name and what it is, for a sentence.
     fn said(&self, sentence: Sentence) -> Sentence {
-        let side = if self.side == Side::Above { "at most" } else { "at least" };
+        let side = if self.side == BandSide::Above { "at most" } else { "at least" };
         let sentence = sentence.say(self.property.name.clone()).say(side);
         sentence.with(Measure::of(self.row(), self.at))
     }
 
     fn pointer(&self) -> String {
-        let end = if self.side == Side::Above { "max" } else { "min" };
+        let end = if self.side == BandSide::Above { "max" } else { "min" };
         format!("/limits/{}/{end}", self.property.name)
     }
 }

@@ -2,8 +2,8 @@
 
 use super::rates::{Followed, Rates};
 use super::{Settlings, content, days};
-use crate::dynamics::Side;
-use crate::dynamics::pace::{Content as Course, Pace};
+use crate::dynamics::BandSide;
+use crate::dynamics::pace::{Constituent, Pace};
 use crate::fluid::properties::{ByProperty, TRAMP_OIL};
 use crate::quantity::{Concentration, Content, Days, Quantity};
 use crate::text::Refusal;
@@ -24,7 +24,7 @@ pub struct OilSettling {
     /// days. 0 where it is past it already.
     pub passes_limit_day: Option<Days>,
     /// On which side of its limits it passes.
-    pub passes: Option<Side>,
+    pub passes: Option<BandSide>,
 }
 
 /// Where something dissolved ends.
@@ -40,15 +40,15 @@ pub struct ContentSettling {
     /// days. 0 where it is past it already.
     pub passes_limit_day: Option<Days>,
     /// On which side of its limits it passes.
-    pub passes: Option<Side>,
+    pub passes: Option<BandSide>,
 }
 
 /// A value this near to its limit, as a share of it, keeps to it.
 const ON_THE_LIMIT: f64 = 1e-9;
 
 impl Followed {
-    pub(super) fn course(&self, rates: &Rates) -> (Course, Pace) {
-        let course = Course { x_0: self.s_0, a: rates.brought(self), kappa: rates.out() };
+    pub(super) fn course(&self, rates: &Rates) -> (Constituent, Pace) {
+        let course = Constituent { x_0: self.s_0, a: rates.brought(self), kappa: rates.out() };
         (course, Pace { w_0: rates.v, r: 0.0 })
     }
 
@@ -63,11 +63,11 @@ impl Followed {
     }
 
     /// The first day past a limit, and on which side.
-    fn passes(&self, rates: &Rates) -> Option<(f64, Side)> {
+    fn passes(&self, rates: &Rates) -> Option<(f64, BandSide)> {
         let past = |s: f64| {
             let above = self.most.filter(|most| s > most * (1.0 + ON_THE_LIMIT));
             let below = self.least.filter(|least| s < least * (1.0 - ON_THE_LIMIT));
-            above.map(|at| (at, Side::Above)).or(below.map(|at| (at, Side::Below)))
+            above.map(|at| (at, BandSide::Above)).or(below.map(|at| (at, BandSide::Below)))
         };
         if let Some((_, side)) = past(self.s_0) {
             return Some((0.0, side));

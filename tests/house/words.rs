@@ -1,0 +1,106 @@
+//! What a person reads holds no name that only a program knows.
+
+use super::tidy::sources;
+use crate::spec;
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+/// Names of components that are no words of the language: `TopUpQuestion`, not `Sump`.
+fn names() -> BTreeSet<String> {
+    let spec = spec();
+    let schemas = spec["components"]["schemas"].as_object().expect("components");
+    let humps = |name: &str| name.chars().filter(char::is_ascii_uppercase).count();
+    let names: BTreeSet<String> = schemas.keys().filter(|name| humps(name) > 1).cloned().collect();
+    assert!(names.len() > 100, "{names:?}");
+    names
+}
+
+/// The first of the names that a text holds as a word.
+fn named<'a>(text: &'a str, names: &BTreeSet<String>) -> Option<&'a str> {
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '_');
+    words.into_iter().find(|word| names.contains(*word))
+}
+
+fn every_text(value: &Value, place: &str, look: &mut impl FnMut(&str, &str)) {
+    match value {
+        Value::Object(members) => {
+            for (name, member) in members {
+                let place = format!("{place}/{name}");
+                match member {
+                    Value::String(text) if ["description", "summary"].contains(&&**name) => {
+                        look(&place, text);
+                    }
+                    member => every_text(member, &place, look),
+                }
+            }
+        }
+        Value::Array(entries) => entries.iter().for_each(|entry| every_text(entry, place, look)),
+        _ => {}
+    }
+}
+
+#[test]
+fn no_description_names_a_component() {
+    let (spec, names) = (spec(), names());
+    let mut read = 0;
+    every_text(&spec, "", &mut |place, text| {
+        read += 1;
+        assert_eq!(named(text, &names), None, "{place}: {text}");
+    });
+    assert!(read > 1000, "only {read} descriptions were found");
+}
+
+/// The texts that a source file holds between quotation marks, with the escaped ones.
+fn literals(source: &str) -> Vec<&str> {
+    let (mut found, mut rest) = (Vec::new(), source);
+    while let Some(at) = rest.find(['"', '\'', '/']) {
+        let mark = &rest[at..];
+        let skipped = if mark.starts_with("//") {
+            mark.find('\n').unwrap_or(mark.len())
+        } else if mark.starts_with("'\\") {
+            mark[2..].find('\'').map_or(mark.len(), |end| end + 3)
+        } else if mark.starts_with('\'') {
+            // A character, or else a lifetime.
+            let character = mark[1..].chars().next().map_or(1, |c| 1 + c.len_utf8());
+            if mark[character..].starts_with('\'') { character + 1 } else { 1 }
+        } else if mark.starts_with('"') {
+            let mut escaped = false;
+            let end = mark[1..].find(|c: char| {
+                let ends = c == '"' && !escaped;
+                escaped = c == '\\' && !escaped;
+                ends
+            });
+            let end = end.map_or(mark.len(), |end| end + 1);
+            found.push(&mark[1..end]);
+            end + 1
+        } else {
+            1
+        };
+        rest = mark.get(skipped..).unwrap_or_default();
+    }
+    found
+}
+
+#[test]
+fn literals_are_found_between_other_marks() {
+    let source =
+        "let a: &'a str = f(\"one \\\" two\", '\"', '\\'', b\"three\"); // \"four\"\n\"five\"";
+    assert_eq!(literals(source), ["one \\\" two", "three", "five"]);
+}
+
+/// A name that was replaced in the code is soon replaced in a sentence as well.
+#[test]
+fn no_sentence_names_a_component() {
+    let names = names();
+    let mut read = 0;
+    for (path, text) in sources() {
+        if !path.components().any(|part| part.as_os_str() == "src") {
+            continue;
+        }
+        for literal in literals(&text).into_iter().filter(|literal| literal.contains(' ')) {
+            read += 1;
+            assert_eq!(named(literal, &names), None, "{}: {literal}", path.display());
+        }
+    }
+    assert!(read > 1000, "only {read} sentences were found");
+}
