@@ -74,13 +74,11 @@ mod track;
 mod treatment;
 
 pub use answer::{
-    CategoryChange, CategoryShares, CostBand, DisposalAnswer, DisposalCost, FreshBought, MassBand,
-    MonthBands, MonthOfWaste, ProjectionBands, StorageHeld, StorageLimit, StreamInMonth,
-    StreamOverall, TreatedOnSite, WastePickup,
+    CategoryChange, CategoryShares, CodeCandidate, CodesToConfirm, CostBand, DisposalAnswer,
+    DisposalCost, EpisodicEvent, FreshBought, MassBand, MonthBands, MonthOfWaste, ProjectionBands,
+    StorageHeld, StorageLimit, StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
 };
 pub use category::{GeneratorCategory, GeneratorRules, LARGE_LEAST, VERY_SMALL_MOST};
-pub use codes::{CodeCandidate, CodesToConfirm};
-pub use episodic::EpisodicEvent;
 pub use question::{
     ByCalendar, ByForecast, ByRunningHours, ChangeHabit, ChangesFall, ConcentrateBought,
     ConcentrateDrum, Disposal, EvaporatorTreatment, MembraneTreatment, MetalCut, OnSiteTreatment,

@@ -1,8 +1,9 @@
 //! The days on which waste is picked up, from what arises each day.
 
 use super::Disposal;
+use super::category::StorageLimits;
 use super::pickups::{Day, Schedule, schedule};
-use super::storage_limits::{StorageLimits, categories};
+use super::storage_limits::categories;
 use super::track::{Track, count, month_of};
 
 use crate::handbook::conversions::DAYS_PER_MONTH;

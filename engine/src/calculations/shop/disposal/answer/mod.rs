@@ -1,12 +1,14 @@
 //! The answer of a projection.
 
 mod bands;
+mod episodic_event;
+mod waste_codes;
 
 pub use bands::{CategoryShares, CostBand, MassBand, MonthBands, ProjectionBands};
+pub use episodic_event::EpisodicEvent;
+pub use waste_codes::{CodeCandidate, CodesToConfirm};
 
 use super::category::GeneratorCategory;
-use super::codes::CodesToConfirm;
-use super::episodic::EpisodicEvent;
 use super::stream::WasteStream;
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Share, Volume};
 use serde::{Deserialize, Serialize};
