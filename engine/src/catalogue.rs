@@ -21,7 +21,7 @@ pub struct Everything;
 
 impl Catalogue for Everything {
     fn show(&self, visitor: &mut impl Visitor) {
-        visitor.visit::<sump::concentration::InBand>();
+        visitor.visit::<sump::concentration::ConcentrationOfReading>();
         visitor.visit::<recycling::blend::Blend>();
         visitor.visit::<sump::top_up::TopUp>();
         visitor.visit::<shop::recharge::Recharge>();

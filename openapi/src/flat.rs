@@ -118,7 +118,7 @@ impl Node {
         let mut pointer = Pointer::root();
         if path.split('.').nth(STEPS_MOST).is_some() {
             let detail =
-                format!("This has more than {STEPS_MOST} steps, and nothing lies so deep.");
+                format!("This path has more than {STEPS_MOST} steps; no member lies so deep.");
             return Err(RequestFault::new(
                 FaultCode::TooLong,
                 Pointer::root().join(path.split('.').next().unwrap_or(path)),
@@ -201,7 +201,7 @@ impl Node {
                 for (place, node) in entries {
                     if place != list.len() {
                         let detail = format!(
-                            "Entry {} of this list is missing; they are numbered from 0 on.",
+                            "Entry {} of this list is missing; entries are numbered from 0.",
                             list.len()
                         );
                         faults.push(RequestFault::new(FaultCode::Missing, pointer.clone(), detail));
@@ -218,7 +218,7 @@ impl Node {
 }
 
 fn below_a_value(pointer: &Pointer) -> RequestFault {
-    let detail = "Something above this already has a value of its own.";
+    let detail = "A member above this one already has a value of its own.";
     RequestFault::new(FaultCode::GivenTwice, pointer.clone(), detail)
 }
 

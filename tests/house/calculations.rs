@@ -98,6 +98,7 @@ fn refused_with() -> BTreeMap<String, BTreeSet<String>> {
 #[test]
 fn every_kind_of_refusal_of_a_calculation_is_raised_by_a_test_of_it() {
     let refused_with = refused_with();
+    let mut missing: Vec<String> = Vec::new();
     for service in SERVICES.iter() {
         let tests = texts(&folder_of(service.name)).into_values().collect::<String>();
         let raised = |kind: Kind| {
@@ -109,7 +110,8 @@ fn every_kind_of_refusal_of_a_calculation_is_raised_by_a_test_of_it() {
         let raised: BTreeSet<String> =
             KINDS.into_iter().filter(|kind| raised(*kind)).map(in_code).collect();
         let expected = &refused_with[&service.name.replace('-', "_")];
-        let missing: Vec<&String> = expected.difference(&raised).collect();
-        assert!(missing.is_empty(), "no test of {} expects {missing:?}", service.name);
+        let kinds = expected.difference(&raised);
+        missing.extend(kinds.map(|kind| format!("{} has no test of {kind}", service.name)));
     }
+    assert!(missing.is_empty(), "{missing:#?}");
 }

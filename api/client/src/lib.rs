@@ -5,10 +5,10 @@
 //!
 //! ```
 //! use sumpwright_client::{Client, Request, UnitSystem};
-//! use sumpwright_engine::calculations::sump::concentration::InBand;
+//! use sumpwright_engine::calculations::sump::concentration::ConcentrationOfReading;
 //! use sumpwright_engine::quantity::Quantity;
 //!
-//! let question: InBand = serde_json::from_value(serde_json::json!({
+//! let question: ConcentrationOfReading = serde_json::from_value(serde_json::json!({
 //!     "reading": { "method": "refractometer", "brix": 4.8, "factor": 1.25 },
 //! }))?;
 //! let request = Request { units: UnitSystem::Metric, reference: None, uncertainty: None, question };

@@ -169,7 +169,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
   const { list } = answers.stepsOf(recordSchema, record);
   const straight = {
     pointer: "",
-    text: "The tank’s walls were taken to be straight, so that volume goes with level.",
+    text: "The tank’s walls were assumed to be straight, so that volume is proportional to level.",
   };
   return [
     record.reference && h("p", { class: "reference" }, record.reference),

@@ -35,8 +35,8 @@ export function schema(spec) {
     properties: {
       measured_by: by("volume"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
-      volume: volume("volume", "In it now", ""),
-      fill_to: volume("volume", "Fill it to", "Only the correction is added when left blank."),
+      volume: volume("volume", "Fluid in it now", ""),
+      fill_to: volume("volume", "Fill it to", "Leave it blank to add only the correction."),
     },
   };
   spec.schemas.TankByLevel = {
@@ -46,11 +46,11 @@ export function schema(spec) {
       measured_by: by("level"),
       capacity: volume("capacity", "Tank holds", "When full to its working level."),
       full_level: length(
-        "Of the fluid when it is full. The walls are taken to be straight.",
+        "Of the fluid when it is full. The walls are assumed to be straight.",
         "Level when full",
       ),
       level: length("", "Level now"),
-      fill_to_level: length("A level; only the correction is added when left blank.", "Fill it to"),
+      fill_to_level: length("A level. Leave it blank to add only the correction.", "Fill it to"),
     },
   };
   const $ref = (name) => `#/components/schemas/${name}`;

@@ -5,13 +5,17 @@ import * as batch from "./batch.js";
 import { h } from "./dom.js";
 import { label } from "./schema.js";
 
+/** The tasks that stand first in the menu. */
+const FIRST = ["top-up", "recharge", "recycler", "forecast", "disposal"];
+
 /** What this page calls a task; any other calculation is called by its own name. */
 const TITLES = {
   "top-up": "Sump top-up",
   recharge: "Recharge round",
-  recycler: "Recycler tonight",
+  recycler: "Recycler plan",
   forecast: "Forecast",
-  disposal: "Waste year",
+  disposal: "Waste over a year",
+  "make-up": "Make-up supply",
 };
 
 /** Every task: those with a name of their own first, then whatever else there is. */
@@ -29,7 +33,7 @@ export function everyTask(spec) {
   });
   const all = spec.calculations.map(general);
   const find = (name) => all.find((one) => one.name === name);
-  const named = Object.keys(TITLES).map(find).filter(Boolean);
+  const named = FIRST.map(find).filter(Boolean);
   const first = find("top-up") &&
     find("concentration") && {
       ...find("top-up"),
@@ -51,7 +55,7 @@ export function everyTask(spec) {
 /** The menu: links to the tasks, those with a title of this page's own first. */
 export function menu(tasks) {
   const link = (one) => h("li", null, h("a", { href: `#${one.id}` }, one.title));
-  const own = (one) => one.batch || TITLES[one.name];
+  const own = (one) => one.batch || FIRST.includes(one.name);
   const others = tasks.filter((one) => !own(one));
   return [
     h("ul", null, tasks.filter(own).map(link)),

@@ -11,7 +11,7 @@ use std::net::SocketAddr;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
-use sumpwright_engine::text::hinted;
+use sumpwright_engine::text::text_with_nearest;
 
 /// Some of the settings, by name, as a file has them.
 pub type Settings = toml::Table;
@@ -194,7 +194,7 @@ fn read(file: &Path) -> Result<Settings, String> {
     for name in table.keys() {
         if !known.contains(name) {
             let detail = format!("{}: there is no setting {name:?}.", file.display());
-            return Err(hinted(detail, name, known.iter().map(String::as_str)));
+            return Err(text_with_nearest(detail, name, known.iter().map(String::as_str)));
         }
     }
     // Each setting by itself, so that the sentence can say which one is wrong.

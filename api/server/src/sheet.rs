@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use sumpwright_engine::document::Shape;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Row, UnitSystem};
-use sumpwright_openapi::envelope::units_of;
+use sumpwright_openapi::envelope::{STATEMENT, units_of};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::steps::steps_of;
 
@@ -37,7 +37,7 @@ pub fn job_sheet(service: &Service, record: &Value) -> String {
     let reference = record["reference"].as_str();
     let body = html! {
         h1 { (title) @if let Some(reference) = reference { small { (reference) } } }
-        @if let Some(statement) = record["statement"].as_str() { p.statement { (statement) } }
+        @if let Some(statement) = record[STATEMENT].as_str().filter(|text| !text.is_empty()) { p.statement { (statement) } }
         (findings(record))
         main class=(columns) {
             @for block in &blocks { (block.markup(shape, units)) }

@@ -22,19 +22,23 @@ pub struct Amounts {
     pub matter: Vec<f64>,
 }
 
-/// What the materials of a fluid weigh, where it is not what water weighs.
+/// Densities of what a fluid is made of, where they are not that of water.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MaterialDensities {
-    /// Density of the neat concentrate; that of water at 20 °C when left out.
+    /// # Concentrate
+    ///
+    /// Density of the neat concentrate. Default: that of water at room temperature.
     pub concentrate: Option<Density>,
-    /// Density of the tramp oil; that of water at 20 °C when left out.
+    /// # Tramp oil
+    ///
+    /// Density of the tramp oil. Default: that of water at room temperature.
     pub tramp_oil: Option<Density>,
 }
 
 impl Amounts {
-    /// Nothing, of so many things.
+    /// Nothing, with room for as many things as are `followed`.
     #[must_use]
     pub fn nothing(followed: usize) -> Self {
         Self { matter: vec![0.0; followed], ..Self::default() }
@@ -60,7 +64,7 @@ impl Amounts {
         self.mix + self.oil
     }
 
-    /// Concentrate, % by volume; that of nothing is 0.
+    /// Concentrate, % by volume; 0 where there is no fluid.
     #[must_use]
     pub fn concentration(&self) -> f64 {
         self.per_volume(self.concentrate) * 100.0
@@ -72,7 +76,7 @@ impl Amounts {
         self.per_volume(self.oil) * 100.0
     }
 
-    /// What a litre holds of `amount`; that of nothing is nothing.
+    /// What a litre holds of `amount`; 0 where there is no litre.
     #[must_use]
     pub fn per_volume(&self, amount: f64) -> f64 {
         let volume = self.volume();

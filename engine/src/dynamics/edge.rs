@@ -19,13 +19,13 @@ pub enum Watched {
     Matter(usize),
 }
 
-/// On which side of its band something is.
+/// The side of its band on which something is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum BandSide {
-    /// Under the least it may be.
+    /// Below the least it may be.
     Below,
-    /// Over the most it may be.
+    /// Above the most it may be.
     Above,
 }
 

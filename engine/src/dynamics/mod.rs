@@ -32,6 +32,6 @@ mod tally;
 pub use amounts::{Amounts, MaterialDensities};
 pub use edge::{BandSide, Edge, EdgeCrossing, Watched};
 pub use feeding::{FeedingHabit, Portion, SumpFeed};
-pub use run::{Course, CourseAddition, CoursePlan, CourseStop, Fed, Leg};
+pub use run::{Course, CourseAddition, CoursePlan, CourseStop, FEEDINGS_MOST, Fed, Leg};
 pub use segment::{Segment, SteadyFlow};
 pub use tally::Tally;

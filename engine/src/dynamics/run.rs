@@ -8,7 +8,7 @@ use super::tally::Tally;
 use crate::numerics::cut_off::look;
 
 /// More feedings than anybody does in the time that a course may last.
-const FEEDINGS_MOST: usize = 20_000;
+pub const FEEDINGS_MOST: u32 = 20_000;
 
 /// A sump is taken to have run dry when it is down to this share of what it held
 /// at first: the pump has long drawn air.
@@ -234,7 +234,7 @@ impl<'a> Course<'a> {
         let Some(portion) = feed.portion(&self.sump, to) else {
             return Ok(());
         };
-        if self.fed.len() == FEEDINGS_MOST {
+        if self.fed.len() >= FEEDINGS_MOST as usize {
             return Err(CourseStop::FedTooOften);
         }
         self.tally.weak += portion.weak;

@@ -9,7 +9,8 @@
 use crate::fluid::Fluid;
 use crate::fluid::properties::{ByProperty, Carried, CarriedDifference};
 use crate::quantity::{Mass, MassDifference, Quantity, Volume, VolumeDifference};
-use crate::text::{Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -19,13 +20,17 @@ pub const CLOSES_TO: f64 = 1e-9;
 /// The material balance behind an answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Balance {
-    /// A row for each stream.
+    /// # Streams
+    ///
+    /// Each stream that goes in, goes out or stays.
     pub streams: Vec<Stream>,
-    /// In, minus out, minus what stays: nothing, to a billionth of the throughput.
+    /// # Residual
+    ///
+    /// In minus out minus what stays: 0, to a billionth of the throughput.
     pub residual: Residual,
 }
 
-/// Which way a stream goes.
+/// The direction of a stream.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Way {
@@ -40,20 +45,34 @@ pub enum Way {
 /// One stream and the materials it carries.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Stream {
-    /// What the stream is: a stock's name, or where in the job it belongs.
+    /// # Stream
+    ///
+    /// Name of the stream: a stock, or where in the job it belongs.
     #[schema(example = "sump before")]
     pub name: String,
+    /// # Goes
+    ///
     /// Whether it goes in, goes out or stays.
     pub way: Way,
-    /// All of it.
+    /// # Volume
+    ///
+    /// Volume of the whole.
     pub volume: Volume,
-    /// Concentrate in it.
+    /// # Concentrate
+    ///
+    /// Volume of the concentrate in it.
     pub concentrate: Volume,
-    /// Water in it: what is neither concentrate nor tramp oil.
+    /// # Water
+    ///
+    /// Volume of the water in it: what is neither concentrate nor tramp oil.
     pub water: Volume,
-    /// Its mass.
+    /// # Mass
+    ///
+    /// Mass of the whole.
     pub mass: Mass,
-    /// Tramp oil by volume, anything else that is followed by mass.
+    /// # Carried
+    ///
+    /// Tramp oil by volume; anything else that is followed, by mass.
     #[serde(skip_serializing_if = "Carried::is_empty", default)]
     pub carried: Carried,
 }
@@ -61,15 +80,25 @@ pub struct Stream {
 /// What is left over of each material.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Residual {
-    /// Of the whole.
+    /// # Volume left over
+    ///
+    /// Volume left over.
     pub volume: VolumeDifference,
-    /// Of concentrate.
+    /// # Concentrate left over
+    ///
+    /// Concentrate left over.
     pub concentrate: VolumeDifference,
-    /// Of water.
+    /// # Water left over
+    ///
+    /// Water left over.
     pub water: VolumeDifference,
-    /// Of mass.
+    /// # Mass left over
+    ///
+    /// Mass left over.
     pub mass: MassDifference,
-    /// Of whatever else is followed.
+    /// # Carried left over
+    ///
+    /// What is left over of anything else that is followed.
     #[serde(skip_serializing_if = "CarriedDifference::is_empty", default)]
     pub carried: CarriedDifference,
 }
@@ -117,10 +146,11 @@ fn closes(left_over: &Fluid, throughput: &Fluid) -> bool {
 }
 
 fn does_not_close() -> Refusal {
-    let detail = "An answer was found but its material balance does not close, so it is not \
-                  given. The numbers of the request are too far apart to compute with; check \
-                  their units.";
-    Refusal::new(Kind::Unproven, "", Sentence::new(detail))
+    let detail = sentence!(
+        "An answer was found, but its material balance does not close, so it is not given. The \
+         numbers of the request are too far apart to compute with; check their units."
+    );
+    Refusal::new(Kind::Unproven, "", detail)
 }
 
 impl Stream {

@@ -2,28 +2,34 @@
 
 use crate::fluid::practice;
 use crate::fluid::reading::Reading;
-use crate::quantity::Quantity;
-use crate::quantity::{Concentration, Mark};
-use crate::text::{Faults, Finding, Kind, Refusal, Sentence};
+use crate::quantity::{Concentration, Mark, Quantity};
+use crate::sentence;
+use crate::text::{Faults, Finding, Kind, Refusal};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// The band a fluid is to be kept in.
+/// The range of strength that a fluid is kept in.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Band {
-    /// The weakest it may be.
+    /// # Weakest allowed
+    ///
+    /// The weakest that the fluid may be.
     #[schema(example = 5.5)]
     pub low: Concentration,
-    /// What to aim for.
+    /// # Aim for
+    ///
+    /// The strength to aim for.
     #[schema(example = 6.25)]
     pub target: Concentration,
-    /// The strongest it may be.
+    /// # Strongest allowed
+    ///
+    /// The strongest that the fluid may be.
     #[schema(example = 7.0)]
     pub high: Concentration,
 }
 
-/// Where a fluid stands against its band.
+/// Where the strength of a fluid lies against its band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
@@ -39,11 +45,17 @@ pub enum Standing {
 /// of titrant or millilitres of split oil, as the reading was.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Marks {
-    /// Reads no less than this.
+    /// # Lowest mark
+    ///
+    /// The lowest reading that is in the band.
     pub low: Mark,
-    /// Aim for this.
+    /// # Mark to aim for
+    ///
+    /// The reading to aim for.
     pub target: Mark,
-    /// Reads no more than this.
+    /// # Highest mark
+    ///
+    /// The highest reading that is in the band.
     pub high: Mark,
 }
 
@@ -67,14 +79,20 @@ impl Band {
     /// request, are out of order.
     pub(crate) fn note_faults(&self, faults: &mut Faults) {
         if self.low > self.target {
-            let detail = "The low end of the band, {}, lies above its target, {}.";
-            let detail = Sentence::new(detail).with(self.low.measure());
-            faults.add("/band/low", detail.with(self.target.measure()));
+            let detail = sentence!(
+                "The low end of the band, {}, lies above its target, {}.",
+                self.low,
+                self.target
+            );
+            faults.add("/band/low", detail);
         }
         if self.high < self.target {
-            let detail = "The high end of the band, {}, lies below its target, {}.";
-            let detail = Sentence::new(detail).with(self.high.measure());
-            faults.add("/band/high", detail.with(self.target.measure()));
+            let detail = sentence!(
+                "The high end of the band, {}, lies below its target, {}.",
+                self.high,
+                self.target
+            );
+            faults.add("/band/high", detail);
         }
     }
 

@@ -9,20 +9,25 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// What a sump loses in a day of its ordinary work.
+/// What a sump loses on an ordinary working day.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LossRates {
-    /// Water lost to the air in a day, and nothing else with it.
+    /// # Lost to evaporation
+    ///
+    /// Water lost to evaporation per day.
     #[schema(example = 9.0)]
     pub evaporation: DailyRate,
-    /// Fluid carried off in a day on chips, parts and as mist, as it is.
+    /// # Carried off
+    ///
+    /// Fluid carried off per day on chips, on parts and as mist.
     #[schema(example = 6.0)]
     pub carry_off: DailyRate,
-    /// How fast concentrate leaves with what is carried off, against its share
-    /// of the fluid: 1, the value taken when left out, leaves the fluid as it
-    /// is; above 1 it wears thin.
+    /// # Depletion ratio
+    ///
+    /// Strength of what is carried off, as a multiple of the fluid's. 1 keeps the
+    /// concentration; above 1 the fluid gets weaker. Default: 1.
     pub depletion_ratio: Option<Ratio>,
 }
 

@@ -4,7 +4,7 @@
 //! is rounded to what that person measures with, and what they then say of the strength
 //! is that of the rounded amounts.
 
-use crate::quantity::{Capacity, Quantity};
+use crate::quantity::{Capacity, Measure, Quantity, Volume};
 
 /// The step that all amounts of one job are rounded to, in litres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,6 +40,35 @@ impl MeasuringStep {
         }
         (litres / self.0).round() * self.0
     }
+
+    /// Amounts to the nearest step that together are no more than `most` litres, so that
+    /// what they go into is not filled above what was asked for.
+    #[must_use]
+    pub fn round_within(self, litres: &[f64], most: f64) -> Vec<f64> {
+        /// Of the whole: rounding of binary fractions.
+        const ROUNDING: f64 = 1e-9;
+        let mut rounded: Vec<f64> = litres.iter().map(|v| self.round(*v)).collect();
+        let over = rounded.iter().sum::<f64>() - most;
+        let largest = rounded.iter_mut().max_by(|a, b| a.total_cmp(b));
+        if let Some(largest) = largest.filter(|_| self.0 > 0.0 && over > ROUNDING * most) {
+            // Less of what there is most of changes the strength the least.
+            let steps = (over / self.0 - ROUNDING).ceil();
+            *largest = (*largest - steps * self.0).max(0.0);
+        }
+        rounded
+    }
+
+    /// An amount that was rounded, with the digits that show its step.
+    #[must_use]
+    pub fn measure(self, litres: f64) -> Measure {
+        /// What a person reads at a glance, and the most that any step is worth.
+        const DIGITS: (f64, f64) = (3.0, 6.0);
+        let needed = (litres / self.0).log10().floor() + 1.0;
+        let needed = if needed.is_finite() { needed } else { DIGITS.0 };
+        #[expect(clippy::cast_possible_truncation, reason = "between three and six")]
+        let digits = (needed + 1.0).clamp(DIGITS.0, DIGITS.1) as i32;
+        Volume::measure_of(litres).rounded(digits)
+    }
 }
 
 #[cfg(test)]
@@ -53,6 +82,21 @@ mod tests {
         assert!((step.round(6.23) - 6.2).abs() < 1e-12, "{}", step.round(6.23));
         assert!((step.round(53.77) - 53.8).abs() < 1e-12, "{}", step.round(53.77));
         assert_eq!(MeasuringStep::of(None, [737.0]).round(737.0), 740.0);
+    }
+
+    #[test]
+    fn rounded_amounts_never_come_to_more_than_was_asked_for() {
+        let step = MeasuringStep::of(None, [6.26, 53.76]);
+        let rounded = step.round_within(&[6.26, 53.76], 60.02);
+        assert!((rounded[0] - 6.3).abs() < 1e-9 && (rounded[1] - 53.7).abs() < 1e-9, "{rounded:?}");
+    }
+
+    #[test]
+    fn an_amount_shows_its_step() -> Result<(), OutOfRange> {
+        let step = MeasuringStep::of(Some(Capacity::of(0.5)?), []);
+        assert_eq!(step.measure(1234.5).to_string(), "1234.5 L");
+        assert_eq!(MeasuringStep::of(None, [6.23]).measure(6.2).to_string(), "6.2 L");
+        Ok(())
     }
 
     #[test]

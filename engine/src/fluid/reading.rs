@@ -5,19 +5,13 @@ use crate::quantity::{
     Brix, BrixOffset, Concentration, LabVolume, Mark, Measure, Quantity, RefractiveIndex,
     RefractometerFactor, SampleVolume, Share, Temperature, TitrationFactor,
 };
+use crate::sentence;
 use crate::text::{Assumption, Caution, Kind, Refusal, Sentence};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// DGUV Regel 109-003 has it that tramp oil biases the reading; that it mostly reads
-/// too high is from memory.
-const OIL_AND_OPTICS: &str = "Tramp oil was taken not to disturb the reading. It does (DGUV Regel \
-                              109-003): emulsified oil mostly reads as concentrate, and a lean sump \
-                              under oil then looks right. Where there is oil, read a clear sample \
-                              from under it, or titrate.";
-
-/// What an instrument said about the fluid.
+/// A reading of the fluid's strength, by one of four methods.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "method", rename_all = "snake_case")]
 pub enum Reading {
@@ -36,19 +30,27 @@ pub enum Reading {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RefractometerReading {
-    /// What the scale reads.
+    /// # Refractometer reads
+    ///
+    /// Reading on the scale.
     #[schema(example = 4.8)]
     pub brix: Brix,
-    /// The fluid's refractometer factor, from its maker or from a calibration:
+    /// # Refractometer factor
+    ///
+    /// Refractometer factor of the fluid, from its maker or from a calibration:
     /// % by volume of concentrate for each °Brix.
     #[schema(example = 1.25)]
     pub factor: RefractometerFactor,
-    /// What the make-up water itself reads at 20 °C, or a calibration's offset,
-    /// which can lie a little below 0; 0 when left out.
+    /// # Water alone reads
+    ///
+    /// Reading of the make-up water alone at room temperature, or the offset of a
+    /// calibration, which can lie a little below 0. Default: 0.
     pub water_brix: Option<BrixOffset>,
+    /// # Temperature on the prism
+    ///
     /// Temperature of the fluid on the prism, 10 to 30 °C (50 to 86 °F). Give it
     /// only when the refractometer does not compensate for temperature itself:
-    /// the reading is then corrected to 20 °C.
+    /// the reading is then corrected to 20 °C (68 °F).
     pub temperature: Option<Temperature>,
 }
 
@@ -56,11 +58,15 @@ pub struct RefractometerReading {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RefractiveIndexReading {
-    /// The fluid's refractive index at 20 °C and 589 nm, from 1.33299 (water)
+    /// # Refractive index
+    ///
+    /// Refractive index of the fluid at 20 °C (68 °F) and 589 nm, from 1.33299 (water)
     /// to 1.38114 (30 °Brix).
     #[schema(example = 1.3403)]
     pub index: RefractiveIndex,
-    /// The fluid's refractometer factor: % by volume of concentrate for each °Brix.
+    /// # Refractometer factor
+    ///
+    /// Refractometer factor of the fluid: % by volume of concentrate for each °Brix.
     #[schema(example = 1.25)]
     pub factor: RefractometerFactor,
 }
@@ -70,12 +76,18 @@ pub struct RefractiveIndexReading {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TitrationReading {
+    /// # Titrant used
+    ///
     /// Titrant used to the end point.
     #[schema(example = 6.2)]
     pub titrant_ml: LabVolume,
-    /// Titrant that the make-up water alone uses; 0 when left out.
+    /// # Water alone uses
+    ///
+    /// Titrant that the make-up water alone uses. Default: 0.
     pub blank_ml: Option<LabVolume>,
-    /// The fluid's titration factor, from its maker or from a calibration.
+    /// # Titration factor
+    ///
+    /// Titration factor of the fluid, from its maker or from a calibration.
     #[schema(example = 0.9)]
     pub factor: TitrationFactor,
 }
@@ -85,13 +97,19 @@ pub struct TitrationReading {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct AcidSplitReading {
+    /// # Sample
+    ///
     /// Fluid put into the flask.
     #[schema(example = 100.0)]
     pub sample_ml: SampleVolume,
+    /// # Oil split off
+    ///
     /// Oil layer that separated.
     #[schema(example = 3.1)]
     pub split_ml: LabVolume,
-    /// How much of the concentrate is oil that splits off, from its maker.
+    /// # Oil in the concentrate
+    ///
+    /// Share of the concentrate that splits off as oil, from its maker.
     #[schema(example = 62.0)]
     pub oil_share: Share,
 }
@@ -109,14 +127,17 @@ impl Reading {
             }
         };
         if c < 0.0 {
-            let detail = "The reading is lower than what the water alone gives. Check the reading, \
-                          and that the instrument was set to zero on clean water.";
-            return Err(Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail)));
+            let detail = sentence!(
+                "The reading is lower than what the water alone gives. Check the reading, and that \
+                 the instrument was set to zero on clean water."
+            );
+            return Err(Refusal::new(Kind::Inconsistent, pointer, detail));
         }
         if c > 100.0 {
-            let detail = "The reading and its factor stand for {}, more than neat concentrate. \
-                          Check both.";
-            let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, c));
+            let detail = sentence!(
+                "The reading and its factor stand for {}, more than neat concentrate. Check both.",
+                Concentration::measure_of(c)
+            );
             return Err(Refusal::new(Kind::Inconsistent, pointer, detail));
         }
         Ok(Concentration::of(c)?)
@@ -154,48 +175,82 @@ impl Reading {
     #[must_use]
     pub fn assumptions(&self, pointer: &str) -> Vec<Assumption> {
         let mut assumptions = Vec::new();
-        let mut note = |member: &str, text: &'static str| {
+        let mut note = |member: &str, text: Sentence| {
             assumptions.push(Assumption::new(format!("{pointer}/{member}"), text));
         };
         match self {
             Self::Refractometer(r) => {
-                note("brix", OIL_AND_OPTICS);
+                note("brix", oil_and_optics());
                 if r.water_brix.is_none() {
-                    note("water_brix", "The make-up water was taken to read 0 °Brix.");
+                    let zero = Brix::measure_of(0.0);
+                    note(
+                        "water_brix",
+                        sentence!("The make-up water was assumed to read {}.", zero),
+                    );
                 }
-                match r.temperature {
-                    None => note(
-                        "temperature",
-                        "The reading was taken to be compensated for temperature.",
-                    ),
-                    Some(_) => note(
-                        "temperature",
+                let text = match r.temperature {
+                    None => sentence!("The reading was assumed to be compensated for temperature."),
+                    Some(_) => sentence!(
                         "The reading was corrected by the international table of 1936 for sucrose; \
-                         a cutting fluid is not sucrose, so the correction is an approximation.",
+                         a cutting fluid is not sucrose, so the correction is an approximation."
                     ),
-                }
+                };
+                note("temperature", text);
             }
             Self::RefractiveIndex(_) => {
-                note("index", OIL_AND_OPTICS);
-                let text = Sentence::new(
-                    "°Brix was taken from the scale for sucrose at {} and 589 nm, and water to \
-                     read 0 on it.",
+                note("index", oil_and_optics());
+                let text = sentence!(
+                    "°Brix was read off the scale for sucrose at {} and 589 nm, on which water was \
+                     assumed to read 0.",
+                    Temperature::measure_of(20.0)
                 );
-                let text = text.with(Temperature::measure_of(20.0));
-                assumptions.push(Assumption::new(format!("{pointer}/index"), text));
+                note("index", text);
             }
             Self::Titration(r) if r.blank_ml.is_none() => {
-                note("blank_ml", "The make-up water was taken to use no titrant.");
+                note("blank_ml", sentence!("The make-up water was assumed to use no titrant."));
             }
             Self::Titration(_) => {}
-            Self::AcidSplit(_) => note(
-                "split_ml",
-                "No tramp oil was taken to be in the layer that split off. Whatever there is adds \
-                 to it and lets lean fluid look strong: draw the sample from under the oil, or \
-                 titrate.",
-            ),
+            Self::AcidSplit(_) => {
+                let text = sentence!(
+                    "The layer that split off was assumed to hold no tramp oil. Any tramp oil adds \
+                     to it and makes lean fluid look strong: draw the sample from under the oil, \
+                     or titrate."
+                );
+                note("split_ml", text);
+            }
         }
         assumptions
+    }
+
+    /// What the instrument must show, in a clause: "the refractometer must then read
+    /// 6.4 °Brix".
+    #[must_use]
+    pub fn must_then_read(&self, mark: Mark) -> Sentence {
+        let shown = self.shown(mark);
+        match self {
+            Self::Refractometer(_) => {
+                sentence!("the refractometer must then read {}", shown)
+            }
+            Self::RefractiveIndex(_) => {
+                sentence!("the refractive index must then be {}", shown)
+            }
+            Self::Titration(_) => sentence!("a titration must then use {}", shown),
+            Self::AcidSplit(_) => sentence!("an acid split must then give {}", shown),
+        }
+    }
+
+    /// A mark on the instrument's own scale, no finer than the scale is read.
+    #[must_use]
+    pub fn shown(&self, mark: Mark) -> Measure {
+        let mark = mark.get();
+        match self {
+            // To a tenth, as a hand refractometer is read, and small ones to two digits.
+            Self::Refractometer(_) => {
+                Measure::of(Brix::ROW, mark).rounded(if mark < 10.0 { 2 } else { 3 })
+            }
+            Self::RefractiveIndex(_) => Measure::of(RefractiveIndex::ROW, mark).rounded(5),
+            Self::Titration(_) | Self::AcidSplit(_) => Measure::of(LabVolume::ROW, mark).rounded(3),
+        }
     }
 
     /// What to beware of in taking such a reading.
@@ -221,12 +276,13 @@ impl RefractometerReading {
         };
         let (coldest, warmest) = sucrose::CORRECTION_CELSIUS;
         if !(coldest..=warmest).contains(&temperature.get()) {
-            let detail = "The table of temperature corrections covers {} to {}, and {} lies \
-                          outside it. Let the sample come to room temperature.";
-            let detail = Sentence::new(detail)
-                .with(Measure::of(Temperature::ROW, coldest))
-                .with(Measure::of(Temperature::ROW, warmest))
-                .with(temperature.measure());
+            let detail = sentence!(
+                "The table of temperature corrections covers {} to {}, and {} lies outside it. Let \
+                 the sample come to room temperature.",
+                Temperature::measure_of(coldest),
+                Temperature::measure_of(warmest),
+                temperature
+            );
             let pointer = format!("{pointer}/temperature");
             return Err(Refusal::new(Kind::OutOfRange, pointer, detail));
         }
@@ -243,13 +299,15 @@ impl RefractiveIndexReading {
         if (water..=strongest).contains(&index) {
             return Ok(sucrose::brix_from_index(index));
         }
-        let detail = "A refractive index from {} (water) to {} (30 °Brix) can be turned into \
-                      °Brix, and {} lies outside that. Check that it was read at {}.";
-        let detail = Sentence::new(detail)
-            .with(Measure::of(RefractiveIndex::ROW, water))
-            .with(Measure::of(RefractiveIndex::ROW, strongest))
-            .with(self.index.measure())
-            .with(Temperature::measure_of(20.0));
+        let detail = sentence!(
+            "A refractive index from {} (water) to {} ({}) can be turned into °Brix, and {} lies \
+             outside that. Check that it was read at {}.",
+            RefractiveIndex::measure_of(water),
+            RefractiveIndex::measure_of(strongest),
+            Brix::measure_of(sucrose::INDEX_BRIX_MOST),
+            self.index,
+            Temperature::measure_of(20.0)
+        );
         Err(Refusal::new(Kind::OutOfRange, format!("{pointer}/index"), detail))
     }
 }
@@ -264,27 +322,42 @@ impl AcidSplitReading {
     /// The share of the concentrate that splits off, from 0 to 1 and not 0.
     fn oil(&self, pointer: &str) -> Result<f64, Refusal> {
         if self.split_ml.get() > self.sample_ml.get() {
-            let detail = "More oil split off ({}) than there was sample ({}).";
-            let detail =
-                Sentence::new(detail).with(self.split_ml.measure()).with(self.sample_ml.measure());
+            let detail = sentence!(
+                "More oil split off ({}) than there was sample ({}). Check both.",
+                self.split_ml,
+                self.sample_ml
+            );
             return Err(Refusal::new(Kind::Inconsistent, format!("{pointer}/split_ml"), detail));
         }
         if self.oil_share.get() > 0.0 {
             return Ok(self.oil_share.get() / 100.0);
         }
-        let detail = "A concentrate without oil does not split, so its concentration cannot be \
-                      told this way. Use the refractometer or titration.";
-        let pointer = format!("{pointer}/oil_share");
-        Err(Refusal::new(Kind::NotIdentifiable, pointer, Sentence::new(detail)))
+        let detail = sentence!(
+            "A concentrate without oil does not split, so its strength cannot be measured this \
+             way. Use the refractometer or titration."
+        );
+        Err(Refusal::new(Kind::NotIdentifiable, format!("{pointer}/oil_share"), detail))
     }
+}
+
+/// DGUV Regel 109-003 has it that tramp oil biases the reading; that it mostly reads
+/// too high is from memory.
+fn oil_and_optics() -> Sentence {
+    sentence!(
+        "Tramp oil was assumed not to disturb the reading. It does (DGUV Regel 109-003): \
+         emulsified oil mostly reads as concentrate, and a lean sump under oil then looks right. \
+         Where there is oil, read a clear sample from under it, or titrate."
+    )
 }
 
 fn within(brix: f64, most: f64, pointer: &str) -> Result<(), Refusal> {
     if brix <= most {
         return Ok(());
     }
-    let detail = "This stands for {}, and the scale or table in use ends at {}.";
-    let detail =
-        Sentence::new(detail).with(Measure::of(Brix::ROW, brix)).with(Measure::of(Brix::ROW, most));
+    let detail = sentence!(
+        "This stands for {}, and the scale or table in use ends at {}.",
+        Brix::measure_of(brix),
+        Brix::measure_of(most)
+    );
     Err(Refusal::new(Kind::OutOfRange, pointer, detail))
 }

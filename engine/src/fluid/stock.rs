@@ -18,21 +18,33 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stock {
-    /// What the shop calls it. Each stock has its own name.
+    /// # Stock
+    ///
+    /// Name of the stock, different for each.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "recycled", min_length = 1, max_length = 128)]
     pub name: String,
+    /// # Strength
+    ///
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
     #[schema(example = 4.2)]
     pub concentration: Concentration,
-    /// How much of it is on hand; as much as needed when left out.
+    /// # On hand
+    ///
+    /// Volume on hand. Default: as much as needed.
     #[schema(example = 600.0)]
     pub volume: Option<Volume>,
-    /// What it costs; free when left out.
+    /// # Price
+    ///
+    /// Price. Default: 0.
     #[schema(example = 0.05)]
     pub unit_cost: Option<MoneyPerVolume>,
-    /// Its density; that of water at 20 °C when left out.
+    /// # Density
+    ///
+    /// Density. Default: that of water at room temperature.
     pub density: Option<Density>,
+    /// # Carries
+    ///
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,

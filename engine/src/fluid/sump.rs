@@ -3,9 +3,9 @@
 use crate::fluid::properties::Properties;
 use crate::fluid::reading::Reading;
 use crate::fluid::stock;
-use crate::quantity::Quantity;
-use crate::quantity::{Capacity, Concentration, Mark, Volume};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::quantity::{Capacity, Concentration, Mark, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -15,17 +15,27 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sump {
-    /// What it holds when full to its working level.
+    /// # Sump holds
+    ///
+    /// Volume of the sump filled to its working level.
     #[schema(example = 200.0)]
     pub capacity: Capacity,
-    /// What is in it now.
+    /// # In the sump now
+    ///
+    /// Volume of the fluid in it now.
     #[schema(example = 140.0)]
     pub volume: Volume,
-    /// How strong the fluid in it is. Give this or a reading; neither is needed
-    /// for an empty sump.
+    /// # Strength now
+    ///
+    /// Strength of the fluid in it. Give this or a reading; an empty sump needs
+    /// neither.
     pub concentration: Option<Concentration>,
-    /// What an instrument says about the fluid in it.
+    /// # Reading now
+    ///
+    /// Reading of an instrument, in place of the strength.
     pub reading: Option<Reading>,
+    /// # Carried now
+    ///
     /// What else the fluid in it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
@@ -35,14 +45,22 @@ pub struct Sump {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpAfter {
-    /// What is in it.
+    /// # In the sump then
+    ///
+    /// Volume of the fluid in it.
     pub volume: Volume,
-    /// How strong it is.
+    /// # Strength then
+    ///
+    /// Strength of the fluid in it.
     pub concentration: Concentration,
-    /// What the instrument of the reading must show then: °Brix, refractive
-    /// index, or millilitres, as the reading was. Absent without a reading, or
-    /// where the instrument's scale or its table does not reach so far.
+    /// # Instrument must read
+    ///
+    /// What the instrument must read then: °Brix, refractive index, or
+    /// millilitres, as the reading was. Absent without a reading, or where the
+    /// instrument's scale or its table does not reach so far.
     pub mark: Option<Mark>,
+    /// # Carried then
+    ///
     /// What else it carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
@@ -57,20 +75,23 @@ impl Sump {
             (concentration, _) => Ok(concentration),
         }
     }
-}
 
-impl Sump {
     /// Notes what a sump, the member `sump` of a request, contradicts itself in.
     pub(crate) fn check(&self, faults: &mut Faults) {
         if self.volume.get() > self.capacity.get() {
-            let detail = "The sump is fuller than full: {} in a capacity of {}.";
-            let detail = Sentence::new(detail).with(self.volume.measure());
-            faults.add("/sump/volume", detail.with(self.capacity.measure()));
+            let detail = sentence!(
+                "The sump is fuller than full: {} in a capacity of {}.",
+                self.volume,
+                self.capacity
+            );
+            faults.add("/sump/volume", detail);
         }
         if self.concentration.is_some() && self.reading.is_some() {
-            let detail = "The strength of the fluid in the sump is given twice, as a concentration \
-                          and as a reading. Give one of them.";
-            faults.add("/sump/reading", Sentence::new(detail));
+            let detail = sentence!(
+                "The strength of the fluid in the sump is given twice, as a concentration and as a \
+                 reading. Give one of them."
+            );
+            faults.add("/sump/reading", detail);
         }
         if let Ok(Some(concentration)) = self.strength() {
             stock::check_volume_shares(concentration, &self.properties, "/sump", faults);
@@ -81,9 +102,11 @@ impl Sump {
     pub(crate) fn check_strength_given(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if self.concentration.is_none() && self.reading.is_none() && self.volume.get() > 0.0 {
-            let detail = "The strength of the fluid in the sump is missing. Give its concentration \
-                          in % by volume, or a reading.";
-            faults.add("/sump/concentration", Sentence::new(detail));
+            let detail = sentence!(
+                "The strength of the fluid in the sump is missing. Give its concentration in % by \
+                 volume, or a reading."
+            );
+            faults.add("/sump/concentration", detail);
         }
         faults.or_refuse(Kind::NotIdentifiable)
     }

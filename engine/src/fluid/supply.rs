@@ -12,7 +12,9 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MakeUpWater {
-    /// What it carries.
+    /// # Carried by the water
+    ///
+    /// What the water carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
@@ -21,8 +23,10 @@ pub struct MakeUpWater {
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct NeatConcentrate {
-    /// What it brings of what is followed. Of what is not named here it is taken
-    /// to bring as much as the water that it takes the place of.
+    /// # Carried by the concentrate
+    ///
+    /// What the concentrate carries of what is followed. Default: as much as the
+    /// water whose place it takes.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }

@@ -21,9 +21,23 @@ pub fn round_to(number: f64, digits: i32) -> f64 {
     }
 }
 
+/// How many significant digits it takes to show that two numbers are not the same, from
+/// three on.
+#[must_use]
+pub fn digits_apart(a: f64, b: f64) -> i32 {
+    const MOST: i32 = 12;
+    (3..MOST).find(|digits| round_to(a, *digits) != round_to(b, *digits)).unwrap_or(MOST)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_close_is_shown_to_more_digits() {
+        assert_eq!(digits_apart(6.0, 7.0), 3);
+        assert_eq!(digits_apart(5.4996, 5.5), 5);
+    }
 
     #[test]
     fn rounding_leaves_no_binary_noise() {

@@ -1,6 +1,7 @@
 //! Cautions: what can hurt in doing what an answer says.
 
 use crate::quantity::{Mass, Quantity};
+use crate::sentence;
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -9,9 +10,13 @@ use utoipa::ToSchema;
 /// Something that can hurt a person, a machine or the environment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Caution {
+    /// # Code
+    ///
     /// A code for programs.
     #[schema(example = "concentrate-on-skin")]
     pub code: Cow<'static, str>,
+    /// # Caution
+    ///
     /// The caution, for the person who does the work.
     #[schema(value_type = String)]
     pub text: Sentence,
@@ -87,11 +92,12 @@ impl Caution {
     /// Lifting a vessel of chips.
     #[must_use]
     pub fn lifting(mass: Mass) -> Self {
-        let text = Sentence::new(
+        let text = sentence!(
             "Chips in one vessel come to {}, without the vessel. Lift and tip it with rated gear \
              only, nobody below it, hands clear.",
+            mass.roughly()
         );
-        Self { code: Cow::Borrowed("heavy-load"), text: text.with(mass.measure().rounded(3)) }
+        Self { code: Cow::Borrowed("heavy-load"), text }
     }
     /// Handling chips.
     pub const SHARP_CHIPS: Self = Self::new(

@@ -9,14 +9,22 @@ use utoipa::ToSchema;
 /// before following the answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Finding {
+    /// # Urgency
+    ///
     /// How urgent it is.
     pub severity: Severity,
+    /// # Code
+    ///
     /// A code for programs.
     #[schema(example = "strength-unusual")]
     pub code: Cow<'static, str>,
+    /// # Finding
+    ///
     /// What was found and what to do about it.
     #[schema(value_type = String)]
     pub text: Sentence,
+    /// # About
+    ///
     /// JSON pointer to the member of the request that it is about; empty for the
     /// request as a whole.
     #[schema(example = "/sump/reading/brix")]

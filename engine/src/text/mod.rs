@@ -4,15 +4,17 @@
 mod assumption;
 mod caution;
 mod finding;
+mod list;
 pub mod names;
 mod nearest;
 mod refusal;
 mod sentence;
 
-pub use assumption::Assumption;
+pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
-pub use nearest::{did_you_mean, hinted, nearest, was_meant, with_nearest};
+pub use list::listed;
+pub use nearest::{did_you_mean, nearest, text_with_nearest, was_meant, with_nearest};
 pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,

@@ -19,7 +19,7 @@ pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 #[must_use]
 pub fn was_meant(near: &str) -> String {
     // A name has no units.
-    meant(near).show(UnitSystem::Metric)
+    question(near).show(UnitSystem::Metric)
 }
 
 /// The same of the known name nearest to a misspelt one, if one is near enough.
@@ -27,32 +27,32 @@ pub fn did_you_mean<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) ->
     nearest(name, known).map(was_meant)
 }
 
-/// `detail` and the question after it, for whoever writes plain text: the border.
-pub fn hinted<'a>(
-    detail: impl Into<String>,
-    name: &str,
-    known: impl IntoIterator<Item = &'a str>,
-) -> String {
-    let detail = detail.into();
-    match did_you_mean(name, known) {
-        Some(question) => format!("{detail} {question}"),
-        None => detail,
-    }
-}
-
-/// The sentence about a misspelt name, followed by the question where there is one.
+/// A sentence and the question after it, if a known name is near enough.
 pub fn with_nearest<'a>(
     sentence: Sentence,
     name: &str,
     known: impl IntoIterator<Item = &'a str>,
 ) -> Sentence {
     match nearest(name, known) {
-        Some(near) => sentence!("{} {}", sentence, meant(near)),
+        Some(near) => sentence!("{} {}", sentence, question(near)),
         None => sentence,
     }
 }
 
-fn meant(near: &str) -> Sentence {
+/// The same for a text of the border's own.
+pub fn text_with_nearest<'a>(
+    text: impl Into<String>,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> String {
+    let text = text.into();
+    match did_you_mean(name, known) {
+        Some(question) => format!("{text} {question}"),
+        None => text,
+    }
+}
+
+fn question(near: &str) -> Sentence {
     sentence!("Did you mean \"{}\"?", near)
 }
 
@@ -63,7 +63,8 @@ mod tests {
     #[test]
     fn a_misspelt_name_is_met_with_the_one_that_was_meant() {
         let known = ["water", "recycled", "a {} b"];
-        assert_eq!(did_you_mean("recyled", known).as_deref(), Some("Did you mean \"recycled\"?"));
+        let meant = did_you_mean("recyled", known);
+        assert_eq!(meant.as_deref(), Some("Did you mean \"recycled\"?"));
         assert_eq!(did_you_mean("coolant", known), None);
         let unknown = || sentence!("No stock is called \"{}\".", "a {} c");
         let shown = with_nearest(unknown(), "a {} c", known).show(UnitSystem::Us);

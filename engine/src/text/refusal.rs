@@ -6,6 +6,7 @@
 //! status is the border's affair.
 
 use crate::quantity::{Concentration, Measure, OutOfRange, Quantity, Volume};
+use crate::sentence;
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -20,18 +21,18 @@ pub enum Kind {
     Inconsistent,
     /// No batch does it.
     Unreachable,
-    /// What was given cannot tell what was asked.
+    /// What was asked cannot be worked out from what was given.
     NotIdentifiable,
     /// Something was found but could not be proven.
     Unproven,
 }
 
-/// One fault of a question: where, and what is wrong and how to mend it.
+/// One fault of a question: where it is, what is wrong and how to put it right.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fault {
     /// JSON pointer to the member at fault.
     pub pointer: String,
-    /// What is wrong, in a sentence, and the mend.
+    /// What is wrong and how to put it right, in a sentence.
     pub detail: Sentence,
 }
 
@@ -39,26 +40,38 @@ pub struct Fault {
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Reachable {
-    /// The concentrations that can be had with the volume asked for.
+    /// # Strengths within reach
+    ///
+    /// The strengths that can be reached with the volume asked for.
     pub concentration: Option<ConcentrationRange>,
-    /// The volumes that can be had at the concentration asked for.
+    /// # Volumes within reach
+    ///
+    /// The volumes that can be made at the strength asked for.
     pub volume: Option<VolumeRange>,
 }
 
-/// From the weakest to the strongest that can be had.
+/// The weakest and the strongest that can be reached.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ConcentrationRange {
+    /// # Weakest
+    ///
     /// The weakest.
     pub low: Concentration,
+    /// # Strongest
+    ///
     /// The strongest.
     pub high: Concentration,
 }
 
-/// From the smallest to the largest that can be had.
+/// The smallest and the largest that can be made.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct VolumeRange {
+    /// # Smallest
+    ///
     /// The smallest.
     pub low: Volume,
+    /// # Largest
+    ///
     /// The largest.
     pub high: Volume,
 }
@@ -92,11 +105,12 @@ impl Refusal {
 /// apart for arithmetic to be trusted.
 impl From<OutOfRange> for Refusal {
     fn from(OutOfRange { row, metric }: OutOfRange) -> Self {
-        let detail = Sentence::new(
+        let detail = sentence!(
             "The calculation arrived at {} for a result of the kind {}, which cannot be. The \
              numbers of the request are too far apart to compute with; check their units.",
+            Measure::of(row, metric),
+            row.name
         );
-        let detail = detail.with(Measure::of(row, metric)).say(row.name);
         Self::new(Kind::Unproven, "", detail)
     }
 }

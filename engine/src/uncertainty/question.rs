@@ -122,7 +122,7 @@ impl LeafSource for Numbers<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calculations::sump::concentration::InBand;
+    use crate::calculations::sump::concentration::ConcentrationOfReading;
     use serde_json::json;
 
     #[test]
@@ -133,10 +133,10 @@ mod tests {
         });
         let open = Open::new(&document, &["/reading/brix", "/band/high"]);
         assert_eq!(open.numbers(), 5);
-        let filled = open.read::<InBand>(&[5.5, 8.0]).expect("a question");
+        let filled = open.read::<ConcentrationOfReading>(&[5.5, 8.0]).expect("a question");
         document["reading"]["brix"] = 5.5.into();
         document["band"]["high"] = 8.0.into();
         assert_eq!(filled, serde_json::from_value(document).expect("a question"));
-        assert!(open.read::<InBand>(&[-1.0, 8.0]).is_err());
+        assert!(open.read::<ConcentrationOfReading>(&[-1.0, 8.0]).is_err());
     }
 }

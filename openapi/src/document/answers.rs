@@ -21,10 +21,10 @@ pub(crate) fn json(reference: &str, example: &Value) -> Content {
 pub(crate) fn of_calculation(drawn: &Drawn, record: &str, has_steps: bool) -> Content {
     let mut content = json(record, &drawn.answer);
     if has_steps {
-        content.extend(described("text/html", "The steps as a page to print."));
+        content.extend(described("text/html", "Job sheet to print, with the steps."));
     }
     if drawn.has_chart {
-        content.extend(described("image/svg+xml", "The course of things as a drawing."));
+        content.extend(described("image/svg+xml", "Chart of the answer over time."));
     }
     content
 }
@@ -34,7 +34,7 @@ pub(crate) fn as_text(record: &Value) -> Content {
     let table = String::from_utf8(names_and_values(record, false)).unwrap_or_default();
     let mut content = described("text/csv", "Every value of the record by its path.");
     content["text/csv"]["example"] = table.into();
-    content.extend(described("text/plain", "One picked value, or a line for each value."));
+    content.extend(described("text/plain", "One picked value, or one line per value."));
     let picked = flat::flatten(record)
         .into_iter()
         .find(|(path, leaf)| path.starts_with("answer.") && leaf.is_number());
@@ -55,12 +55,12 @@ pub(crate) fn text(example: &str) -> Content {
 
 /// Counts and times.
 pub(crate) fn metrics() -> Content {
-    described("text/plain", "A line for each count, in the text format of Prometheus.")
+    described("text/plain", "Metrics in the text format of Prometheus.")
 }
 
 /// A page for people.
 pub(crate) fn page() -> Content {
-    described("text/html", "A page of plain words.")
+    described("text/html", "A page in plain words.")
 }
 
 /// The OpenAPI document.

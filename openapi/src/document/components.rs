@@ -1,7 +1,7 @@
 //! From the schemas that the derives give to the ones that are published.
 //!
 //! The derives know nothing of units, and write choices in a way that clients
-//! are generated badly from. The mend is made here, once for all:
+//! are generated badly from. Both are put right here, once for all:
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
@@ -9,6 +9,7 @@
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
+use super::headings::entitle_by_heading;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use sumpwright_engine::document::{reference, tagged, type_of};
@@ -31,6 +32,7 @@ pub fn publish(components: &mut Components) {
     components.retain(|name, _| !quantities.contains_key(name));
     for schema in components.values_mut() {
         write_out_quantities(schema, &quantities);
+        entitle_by_heading(schema);
     }
 }
 

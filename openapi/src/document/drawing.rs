@@ -136,7 +136,7 @@ impl Drawing {
             "security": [{}, { (KEY): [] }],
             "tags": [
                 { "name": "calculations", "description": "One question, one answer. Nothing is stored." },
-                { "name": "service", "description": "What there is, and what it means." },
+                { "name": "service", "description": "Index, problems and state of the service." },
             ],
             "paths": paths,
             "components": {
@@ -146,8 +146,8 @@ impl Drawing {
                 "securitySchemes": { (KEY): {
                     "type": "http",
                     "scheme": "bearer",
-                    "description": "The key that whoever runs the service has given the caller. A \
-                                    service that is open to its own machine alone needs none.",
+                    "description": "A key from whoever runs the service. A service that listens \
+                                    only to its own machine needs none.",
                 } },
             },
         });
@@ -155,14 +155,16 @@ impl Drawing {
     }
 }
 
-const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine shop: \
-a reading and a sump in, what to add out, with the material balance that proves it. Nothing is \
-stored; the same document gives the same answer, byte for byte.\n\nEvery number is in the system of \
-units that the request names. A schema of a number carries `x-quantity`, the kind of quantity, and \
-`x-unit`: in `metric` and `us` the unit as a UCUM code, in `symbol` the same as people write it, and in \
-`scale` and `zero` how a number goes from one system to the other: metric = (us - zero) * scale, and \
-us = metric / scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold \
-for either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: how far its \
-numbers may be off, by their JSON pointers. Every number of the answer then has its standard \
-uncertainty, its 95 % interval, and which input makes which share of it.\n\nAnswers are calculations, not permissions: the \
-fluid's safety data sheet, local codes and licensed practice come first.";
+const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine \
+shop: a reading and a sump in, what to add out, with the material balance that proves it. \
+Nothing is stored; the same document gives the same answer, byte for byte.\n\nEvery number is in \
+the system of units that the request names. A schema of a number carries `x-quantity`, the kind \
+of quantity, and `x-unit`: in `metric` and `us` the unit as a UCUM code, in `symbol` the same as \
+people write it, and in `scale` and `zero` how a number goes from one system to the other: \
+metric = (us - zero) * scale, and us = metric / scale + zero. (`zero` is 32 for temperatures, 0 \
+for all else.) The bounds of a number hold for either system; the exact ones are checked in the \
+units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
+their JSON pointers. Every number of the answer then has its standard uncertainty, its 95 % \
+interval and the share that each input contributes.\n\nA problem is told by its `type`, and each \
+fault in it by its `code`; their words may change at any time.\n\nAnswers are calculations, not \
+permissions: the fluid's safety data sheet, local codes and licensed practice come first.";

@@ -7,18 +7,18 @@ use serde_json::{Map, Value, json};
 /// The question's schema with the members of the envelope before its own.
 pub(super) fn with_envelope(mut question: Value) -> Value {
     let mut members = Map::new();
-    let units = "Governs every number of the request and of its answer.";
+    let units = "System of units of every number in the request and its answer.";
     members.insert(UNITS.to_owned(), json!({ "$ref": refer("UnitSystem"), "description": units }));
     let reference = json!({
         "type": ["string", "null"],
         "maxLength": REFERENCE_MOST,
-        "description": "A text of the caller's own (order, batch, machine), handed back untouched.",
+        "description": "Your own reference (order, batch, machine), returned unchanged.",
     });
     members.insert(REFERENCE.to_owned(), reference);
     let uncertainty = json!({
         "oneOf": [{ "$ref": refer("Uncertainty") }, { "type": "null" }],
-        "description": "How uncertain numbers of this request are. The answer then says how \
-                        uncertain its own are.",
+        "description": "Uncertainty of numbers in this request. The answer then has the \
+                        uncertainty of its own numbers.",
     });
     members.insert(UNCERTAINTY.to_owned(), uncertainty);
     if let Some(own) = question["properties"].as_object_mut() {
@@ -39,21 +39,21 @@ pub(super) fn with_envelope(mut question: Value) -> Value {
 pub(super) fn record_of(summary: &str, answer: &str) -> Value {
     json!({
         "type": "object",
-        "description": format!("{summary}: the answer, with all that makes it a record."),
+        "description": format!("{summary}: the answer as a complete record."),
         "required": [
             "units", "calculation", "version", "statement", "answer", "assumptions", "cautions",
         ],
         "properties": {
             "reference": {
                 "type": "string",
-                "description": "The caller's own text, as it came.",
+                "description": "The caller's own reference, unchanged.",
             },
             "units": {
                 "$ref": refer("UnitSystem"),
                 "description": "The system of units of every number in it.",
             },
-            "calculation": { "type": "string", "description": "Which calculation was asked." },
-            "version": { "type": "string", "description": "Which release answered." },
+            "calculation": { "type": "string", "description": "Name of the calculation." },
+            "version": { "type": "string", "description": "Version of the service that answered." },
             "statement": {
                 "type": "string",
                 "description": "The answer in one or two sentences, with amounts rounded to what \
@@ -62,29 +62,31 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             "findings": {
                 "type": "array",
                 "items": { "$ref": refer("Finding") },
-                "description": "What to look at first, the worst first; absent when there is \
+                "description": "What to look at first, most urgent first; absent when there is \
                                 nothing.",
             },
-            "answer": { "$ref": refer(answer), "description": "The calculation's own result." },
+            "answer": { "$ref": refer(answer), "description": "Result of the calculation, at \
+                                                               full precision." },
             "balance": {
                 "$ref": refer("Balance"),
-                "description": "The material balance behind it; absent where no material moves.",
+                "description": "Material balance of the answer; absent where no material moves.",
             },
             "uncertainty": {
                 "$ref": refer("AnswerUncertainty"),
-                "description": "How sure the answer's numbers are; absent where the request did \
-                                not say how sure its own are.",
+                "description": "Uncertainty of the answer's numbers; absent unless the request \
+                                has `uncertainty`.",
             },
             "assumptions": {
                 "type": "array",
                 "items": { "$ref": refer("Assumption") },
-                "description": "What was taken for granted because the request did not say.",
+                "description": "Assumptions made where the request does not say.",
             },
             "cautions": {
                 "type": "array",
                 "items": { "$ref": refer("Caution") },
                 "description":
-                    "What can hurt a person, a machine or the environment in doing it.",
+                    "Hazards to people, machines and the environment in doing what the answer \
+                     says.",
             },
         },
     })

@@ -23,13 +23,13 @@ pub(crate) fn parameters() -> Value {
     json!({
         "RequestId": header(
             REQUEST_ID,
-            "The caller's own name for this request. It is handed back and stands in the service's \
-             log; where none is sent, the service makes one.",
+            "The caller's own ID for this request. It is returned and written to the service's \
+             log; if none is sent, the service makes one.",
             EXAMPLE_ID,
         ),
         "TraceParent": header(
             TRACE_PARENT,
-            "The trace that this request belongs to, by the W3C's Trace Context. It is handed back.",
+            "The trace that this request belongs to, by the W3C's Trace Context. It is returned.",
             EXAMPLE_TRACE,
         ),
     })
@@ -55,8 +55,8 @@ struct Header {
 const HEADERS: [Header; 7] = [
     Header {
         name: REQUEST_ID,
-        description: "The name of the request: the caller's own, or the service's where none was \
-                      sent. Say it when you report a fault.",
+        description: "ID of the request: the caller's own, or one that the service made. Quote \
+                      it when you report a fault.",
         always: true,
         schema: text,
         example: || EXAMPLE_ID.into(),
@@ -72,8 +72,8 @@ const HEADERS: [Header; 7] = [
     },
     Header {
         name: "RateLimit",
-        description: "Where the service sets a rate: how many requests are left (`r`) and in how \
-                      many seconds all of them are there again (`t`). A structured field (RFC 9651).",
+        description: "Where the service limits the rate: the number of requests left (`r`) and \
+                      of seconds until all are available again (`t`). A structured field (RFC 9651).",
         always: false,
         schema: text,
         example: || "\"requests\";r=118;t=1".into(),
@@ -81,8 +81,8 @@ const HEADERS: [Header; 7] = [
     },
     Header {
         name: "RateLimit-Policy",
-        description: "Where the service sets a rate: how many requests (`q`) in how many seconds \
-                      (`w`). A structured field (RFC 9651).",
+        description: "Where the service limits the rate: the number of requests (`q`) in a \
+                      number of seconds (`w`). A structured field (RFC 9651).",
         always: false,
         schema: text,
         example: || "\"requests\";q=120;w=60".into(),
@@ -106,8 +106,8 @@ const HEADERS: [Header; 7] = [
     },
     Header {
         name: "Retry-After",
-        description: "When to ask again, in seconds. A calculation that was cut off says nothing of \
-                      it: the same again would take as long.",
+        description: "Number of seconds after which to try again. Not sent for a calculation \
+                      that was cut off: the same request would take as long again.",
         always: false,
         schema: || json!({ "type": "integer", "minimum": 1 }),
         example: || 2.into(),

@@ -4,19 +4,19 @@ use serde::{Deserialize, Serialize};
 use sumpwright_engine::VERSION;
 use utoipa::ToSchema;
 
-/// What the service answers, and where.
+/// The calculations of the service, and their addresses.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct Index {
-    /// The release that answers.
+    /// Version of the service.
     #[schema(example = "0.2.0")]
     pub version: String,
-    /// The OpenAPI document.
+    /// Address of the OpenAPI document.
     #[schema(example = "/openapi.json")]
     pub openapi: String,
-    /// The same for people, to try out.
+    /// Address of the interactive documentation.
     #[schema(example = "/docs")]
     pub docs: String,
-    /// A line for each calculation.
+    /// The calculations.
     pub calculations: Vec<CalculationLink>,
 }
 
@@ -28,10 +28,10 @@ pub struct CalculationLink {
     pub name: String,
     /// What it answers.
     pub summary: String,
-    /// Where to post a document, or ask with the document in the query.
+    /// Address to POST a request to, or to GET with the request in the query.
     #[schema(example = "/v1/top-up")]
     pub address: String,
-    /// A complete request that works as it stands.
+    /// Address of a complete example request.
     #[schema(example = "/v1/top-up/example")]
     pub example: String,
 }

@@ -6,6 +6,7 @@ mod drawing;
 mod drawn;
 mod envelope;
 mod headers;
+mod headings;
 pub mod index;
 mod names;
 mod operations;

@@ -53,15 +53,17 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     })
 }
 
-const TABLES: &str = "A table can be posted instead, as text/csv with the members' paths as headings: \
-a row a document, or a row an entry where the question is one list. What is the same in every row goes in \
-the query. It is answered as text/csv, the caller's columns first, with a column `problem` for rows that \
-cannot be answered.";
+const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
+as headings: a document per row, or an entry per row where the request is a single list. Members \
+with the same value in every row can be given in the query. The answer is text/csv: the caller's \
+columns first, then `statement`, the answer's values and `problem`, which says why a row has no \
+answer.";
 
-const FLAT: &str = "The document is flattened into the query: a member's path with dots, a place \
-in a list by its number from 0. Members of free names (`properties`, `limits`) are given the same \
-way, `stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
-and no dots, `uncertainty.inputs./sump/volume.u=10`. A blank is a member that is not given.";
+const FLAT: &str = "The request is flattened into the query: members are named by their path \
+with dots, entries of a list are numbered from 0. Members with names of your own (in \
+`properties`, `limits`) are given the same way, `stocks.0.properties.hardness=120`; an uncertain \
+number by its JSON pointer, which has slashes and no dots, \
+`uncertainty.inputs./sump/volume.u=10`. A blank value counts as not given.";
 
 fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
     let mut formats = vec!["json", "csv", "text"];
@@ -80,30 +82,30 @@ fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
     [
         option(
             QUERY_OPTIONS[0],
-            "Answers the one value at this path, as text/plain without a line end: \
-             `answer.add.0.volume`.",
+            "Path of the one value to answer with, as text/plain without a line end, such as \
+             `statement` or `answer.add.0.volume`.",
             json!({ "type": "string" }),
         ),
         option(
             QUERY_OPTIONS[1],
-            "The format, where the caller cannot send Accept.",
+            "Format of the answer, for callers that cannot send Accept.",
             json!({ "type": "string", "enum": formats }),
         ),
         option(
             QUERY_OPTIONS[2],
-            "Rounds the numbers that are shown to so many significant digits.",
+            "Number of significant digits to which the answer's numbers are rounded.",
             json!({ "type": "integer", "minimum": 1, "maximum": 17 }),
         ),
         option(
             QUERY_OPTIONS[3],
-            "`as_text` turns a problem into a 200 with its sentence as text, for callers that \
-             never see the body of an error; `as_problem` is what happens without it.",
+            "`as_text` answers a problem with status 200 and its sentence as text, for callers \
+             that never see the body of an error. Default: `as_problem`.",
             json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
         ),
         option(
             QUERY_OPTIONS[4],
-            "`comma` writes numbers in text and in tables with a decimal comma, for cells of a \
-             country that does. Numbers in JSON always have a point.",
+            "`comma` writes numbers in text and tables with a decimal comma. Default: `point`. \
+             Numbers in JSON always have a point.",
             json!({ "type": "string", "enum": ["point", "comma"] }),
         ),
     ]
@@ -154,11 +156,8 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
     Map::from_iter([
         ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", alive)),
         ("/readyz".to_owned(), get("isReady", "Whether to send it requests", ready)),
-        (
-            "/metrics".to_owned(),
-            get("measure", "Counts and times, for Prometheus", answers::metrics()),
-        ),
-        ("/v1".to_owned(), get("listCalculations", "What there is, a line each", index)),
+        ("/metrics".to_owned(), get("measure", "Metrics for Prometheus", answers::metrics())),
+        ("/v1".to_owned(), get("listCalculations", "The calculations, with links", index)),
         ("/openapi.json".to_owned(), get("describeService", "This document", answers::document())),
         ("/problems/{problem}".to_owned(), page),
     ])

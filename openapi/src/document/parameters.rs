@@ -69,7 +69,7 @@ impl Leaves<'_> {
             }
             return;
         }
-        self.found.push(parameter(path, required, "Which of the kinds is given.", schema));
+        self.found.push(parameter(path, required, "Type tag: which kind is given.", schema));
     }
 
     fn leaf(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {

@@ -8,10 +8,12 @@ use sumpwright_engine::document::{in_words, without_its_unit};
 pub(super) fn entitle(schema: &mut Value) {
     match schema {
         Value::Object(keywords) => {
-            if let Some(members) = keywords.get_mut("properties").and_then(Value::as_object_mut) {
-                entitle_members(members);
+            for (keyword, inner) in keywords {
+                match inner.as_object_mut().filter(|_| keyword == "properties") {
+                    Some(members) => entitle_members(members),
+                    None => entitle(inner),
+                }
             }
-            keywords.values_mut().for_each(entitle);
         }
         Value::Array(entries) => entries.iter_mut().for_each(entitle),
         _ => {}
@@ -25,6 +27,7 @@ fn entitle_members(members: &mut Map<String, Value>) {
     };
     let all: Vec<String> = members.iter().map(|(name, member)| short(name, member)).collect();
     for ((name, member), title) in members.iter_mut().zip(&all) {
+        entitle(member);
         let Some(keywords) = member.as_object_mut() else { continue };
         if keywords.contains_key("title") {
             continue;

@@ -8,7 +8,7 @@ use jsonschema::error::{TypeKind, ValidationErrorKind};
 use serde_json::Value;
 use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
-use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, hinted};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
 /// Names the faults of `document`, or passes it.
 ///
@@ -70,8 +70,8 @@ impl Found<'_> {
             Kind::PropertyNames { error } => {
                 let name = error.instance().as_str().unwrap_or_default();
                 let detail = format!(
-                    "{name:?} is no name for a property. Use letters, digits and underscores, a \
-                     letter first, 64 characters at most."
+                    "{name:?} cannot be the name of a property. Use letters, digits and \
+                     underscores, starting with a letter, 64 characters at most."
                 );
                 self.note(FaultCode::WrongName, pointer.join(name), detail);
             }
@@ -200,7 +200,7 @@ fn missing(name: &str) -> String {
 fn wrong_word(given: &Value, options: &Value) -> String {
     let words = options.as_array().map(Vec::as_slice).unwrap_or_default();
     let near = match given.as_str() {
-        Some(given) => hinted("", given, words.iter().filter_map(Value::as_str)),
+        Some(given) => text_with_nearest("", given, words.iter().filter_map(Value::as_str)),
         None => String::new(),
     };
     format!("{given} does not belong here; one of {} does.{near}", list(words))

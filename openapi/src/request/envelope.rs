@@ -20,10 +20,10 @@ pub const REFERENCE_MOST: usize = 128;
 pub struct Request<Question> {
     /// The system of units of every number in the request and its answer.
     pub units: UnitSystem,
-    /// The caller's own text, handed back untouched.
+    /// The caller's own reference, returned unchanged.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reference: Option<String>,
-    /// How uncertain numbers of the question are.
+    /// Uncertainty of numbers of the question.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
     /// The question itself, its members beside those above.
@@ -34,32 +34,31 @@ pub struct Request<Question> {
 /// An answer with all that makes it a record.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Record<Answer> {
-    /// The caller's own text, as it came.
+    /// The caller's own reference, unchanged.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reference: Option<String>,
     /// The system of units of every number in it.
     pub units: UnitSystem,
-    /// Which calculation was asked.
+    /// Name of the calculation.
     pub calculation: Cow<'static, str>,
-    /// Which release answered.
+    /// Version of the service that answered.
     pub version: Cow<'static, str>,
     /// The answer in one or two sentences, with amounts as one measures them.
     pub statement: Sentence,
-    /// What to look at first, the worst first; absent when there is nothing.
+    /// What to look at first, most urgent first; absent when there is nothing.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub findings: Vec<Finding>,
-    /// The calculation's own result.
+    /// Result of the calculation, at full precision.
     pub answer: Answer,
-    /// The material balance behind it; absent where no material moves.
+    /// Material balance of the answer; absent where no material moves.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub balance: Option<Balance>,
-    /// How sure the answer's numbers are; absent where the request did not say how
-    /// sure its own are.
+    /// Uncertainty of the answer's numbers; absent unless the request has `uncertainty`.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub uncertainty: Option<AnswerUncertainty>,
-    /// What was taken for granted because the request did not say.
+    /// Assumptions made where the request does not say.
     pub assumptions: Vec<Assumption>,
-    /// What can hurt a person, a machine or the environment in doing it.
+    /// Hazards to people, machines and the environment in doing what the answer says.
     pub cautions: Vec<Caution>,
 }
 

@@ -16,15 +16,14 @@ pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
     let Measured { mut faults, names, fluids } = measured;
     if names.len() > PROPERTIES_MOST {
         let detail = format!(
-            "More than {PROPERTIES_MOST} properties are followed, tramp oil among them, the most \
-             that may be. Leave out those that nothing hangs on."
+            "More than {PROPERTIES_MOST} properties are given, tramp oil included; that is the \
+             most there may be. Leave out those that do not matter."
         );
         faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
     } else if names.len() * fluids > FOLLOWED_MOST {
         let detail = format!(
-            "{fluids} fluids are followed in {} properties, one number times the other more than \
-             {FOLLOWED_MOST}. Ask of fewer fluids at a time, or leave out properties that nothing \
-             hangs on.",
+            "{fluids} fluids with {} properties each are more than {FOLLOWED_MOST} values in \
+             all. Send fewer fluids at a time, or leave out properties that do not matter.",
             names.len()
         );
         faults.push(RequestFault::new(FaultCode::TooMany, "", detail));

@@ -29,10 +29,10 @@ pub struct Problem {
     /// What is wrong and how to correct it, for people.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
-    /// Every fault of the document, each at its place; of more than 100 the first 100.
+    /// All faults of the request, each with its place; the first 100 where there are more.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub errors: Vec<RequestFault>,
-    /// The caller's own text, as it came.
+    /// The caller's own reference, unchanged.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reference: Option<String>,
     /// What could be reached instead, in the units of the request.

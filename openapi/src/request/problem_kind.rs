@@ -43,12 +43,11 @@ problems! {
     Malformed "malformed" 400 "The request is not of the right shape"
         "The document is not JSON, or a member is missing, misspelt, given twice or of the wrong \
          type. Each entry of errors points at a place and says what belongs there. The example of \
-         the calculation shows a document that is right.";
+         the calculation shows a correct document.";
     /// Nobody the service knows.
     NoKey "no-key" 401 "A key is needed"
-        "The service answers callers that it knows. Send Authorization: Bearer with the key that \
-         whoever runs the service has given you. A key that was withdrawn or mistyped is answered \
-         the same way.";
+        "The service needs a key. Send it as Authorization: Bearer; whoever runs the service \
+         hands out keys. A key that was withdrawn or mistyped gets the same answer.";
     /// No such address.
     NotFound "not-found" 404 "There is nothing at this address"
         "The address names no calculation or page of this service. The list of calculations is at \
@@ -72,18 +71,18 @@ problems! {
         "Send the document as application/json, in UTF-8 and without content encoding.";
     /// A number that cannot be.
     OutOfRange "out-of-range" 422 "A number is out of range"
-        "A number cannot be what it says: a negative volume, more than 100 %, not a finite number, \
-         or outside the range that a published table covers. Each entry of errors gives the range.";
+        "A number is impossible (a negative volume, more than 100 %, not a finite number) or \
+         outside the range of a published table. Each entry of errors gives the range.";
     /// Members that contradict each other.
     Inconsistent "inconsistent" 422 "The request contradicts itself"
         "Two or more members cannot both be true: a sump fuller than its capacity, a band whose \
-         low end lies above its high end, a name that stands for nothing. Correct one of them. Or a \
+         low end lies above its high end, a name that nothing has. Correct one of them. Or a \
          property is followed that does not mix in a straight line, such as pH or a count of microbes; \
          the error says what answers instead.";
     /// No batch does it.
     Unreachable "unreachable" 422 "The target cannot be reached"
-        "Nothing that could be done with what was given reaches the target. The member reachable, \
-         where present, says what can be had, and each entry of errors what would have to change.";
+        "The target cannot be reached with what was given. The member reachable, where present, \
+         says what can be reached, and each entry of errors what would have to change.";
     /// What was given cannot tell what was asked.
     NotIdentifiable "not-identifiable" 422 "What was given cannot tell what was asked"
         "The request is sound but leaves open something that the answer depends on. Each entry of \
@@ -95,20 +94,22 @@ problems! {
          can prevent both; check their units.";
     /// More requests than the caller may send.
     TooMany "too-many" 429 "Too many requests"
-        "A key, or without keys an address, may send so many requests a minute. Retry-After says in \
-         how many seconds the next is answered; RateLimit says what is left.";
+        "The number of requests a minute is limited for each key, or for each address where \
+         there are no keys. Retry-After says after how many seconds to try again; RateLimit says \
+         how many requests are left.";
     /// A fault of the service.
     Internal "internal" 500 "The service failed"
         "The fault is the service's and not the request's. Please report it with the X-Request-Id of \
          the answer.";
     /// More at once than the service takes.
     TooBusy "too-busy" 503 "The service is too busy"
-        "As many requests are being answered and waiting as the service takes. Nothing is lost: send \
-         the request again after the seconds that Retry-After says.";
+        "The service is answering and queueing as many requests as it can. Nothing is lost: send \
+         the request again after the number of seconds in Retry-After.";
     /// A calculation that was cut off.
     TooLong "too-long" 503 "The calculation took too long"
         "The calculation was cut off because it took longer than the service allows. Ask for less at \
-         once: fewer draws, sumps or stocks, a shorter horizon. The same again would take as long.";
+         once: fewer draws, sumps or stocks, a shorter horizon. The same request would take as \
+         long again.";
     /// On its way out.
     Stopping "stopping" 503 "The service is stopping"
         "The service is being shut down and finishes what it has taken. Another replica, or this one \

@@ -151,7 +151,7 @@ fn a_group_is_as_many_sumps_as_it_counts() {
         "/purge/needed",
         "/purge/deionised_needed",
         "/settles_at/fines/mean",
-        "/yearly/disposed",
+        "/per_year/disposed",
     ] {
         let path = format!("/answer{path}");
         let (one, other) = (number(&grouped, &path), number(&listed, &path));

@@ -4,6 +4,7 @@ mod limits;
 mod published;
 mod refusals;
 mod remedies;
+mod statement;
 
 use crate::{number, solve};
 use proptest::prelude::*;
@@ -61,7 +62,7 @@ proptest! {
     #[test]
     fn no_more_is_disposed_of_than_is_bought(question in any_shop()) {
         let record = solve("fluid-loop", &question).expect("it settles");
-        let yearly = |member: &str| number(&record, &format!("/answer/yearly/{member}"));
+        let yearly = |member: &str| number(&record, &format!("/answer/per_year/{member}"));
         let bought = yearly("water") + yearly("deionised_water") + yearly("concentrate");
         let leaves = yearly("evaporated") + yearly("carried_off") + yearly("disposed");
         prop_assert!((bought + yearly("oil_leaked") - leaves).abs() <= 1e-9 * leaves);

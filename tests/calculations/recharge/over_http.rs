@@ -162,3 +162,21 @@ fn nitrite_in_a_round_is_named_at_its_sump() {
     });
     assert_eq!(found("recharge", &round, "nitrite-high"), ["/sumps/2"]);
 }
+
+/// A round of as many stocks as a list may have, each with so much on hand, would be a
+/// programme of gigabytes: it is refused before it is written down.
+#[test]
+fn a_round_from_too_many_stocks_is_refused_before_it_is_planned() {
+    let mut round = example();
+    let stocks = round["stocks"].as_array_mut().expect("stocks");
+    let own = stocks.clone();
+    for i in own.len()..20_000 {
+        let mut stock = own[i % own.len()].clone();
+        stock["name"] = format!("stock {i}").into();
+        stocks.push(stock);
+    }
+    let problem = solve("recharge", &round).expect_err("it is too much");
+    assert_eq!((problem.status, problem.r#type.as_str()), (422, "/problems/out-of-range"));
+    assert_eq!(problem.errors[0].pointer, "/stocks");
+    assert!(problem.detail.contains("20000 stocks"), "{}", problem.detail);
+}

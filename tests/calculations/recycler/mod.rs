@@ -7,7 +7,9 @@ mod microbes;
 mod plans;
 mod published;
 mod refusals;
+mod statement;
 
+use crate::support::findings;
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
@@ -81,11 +83,14 @@ fn emulsified_oil_is_named_and_thinned() {
         question["target"]["limits"]["tramp_oil"] = json!({ "max": 1 });
     });
     let record = solve("recycler", &question).expect("it is answered");
-    let listed = &record["answer"]["not_recyclable"][0];
-    assert_eq!((&listed["property"], &listed["why"]), (&json!("tramp_oil"), &json!("emulsified")));
+    let told = findings("recycler", &question, "emulsified-oil-stays");
+    assert_eq!(told[0]["pointer"], "/target/limits/tramp_oil/max");
+    let left = number(&record, "/answer/recovered/properties/tramp_oil");
+    let text = told[0]["text"].as_str().expect("a text");
+    assert!(text.contains(&format!("{left:.2}")) && text.contains("1 % by volume"), "{text}");
     assert_near(number(&record, "/answer/correction/batch/properties/tramp_oil"), 1.0, 1e-6);
     let share = number(&record, "/answer/correction/take/0/share");
-    assert_near(share, 100.0 / number(listed, "/left/tramp_oil"), 1e-4);
+    assert_near(share, 100.0 / left, 1e-4);
 }
 
 /// The tank levels to the moment. By hand: 600 L run into an empty tank in 6 h

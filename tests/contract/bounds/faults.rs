@@ -97,7 +97,7 @@ fn no_more_than_a_hundred_properties_are_followed() {
     solve("blend", &blend_of(&many)).expect("2,100 fluids in 91 properties");
     let many: Vec<Value> = (0..2_500).map(|i| stock(i, i % 90, i % 90 + 1)).collect();
     let problem = refused("blend", &blend_of(&many));
-    assert!(problem.detail.contains("2500 fluids are followed in 91"), "{}", problem.detail);
+    assert!(problem.detail.contains("2500 fluids with 91 properties"), "{}", problem.detail);
 }
 
 #[test]

@@ -1,8 +1,6 @@
 //! The memory that one document may take.
 
-use super::example;
 use crate::server::client;
-use crate::solve;
 use crate::support::program::Program;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -78,21 +76,4 @@ fn an_answer_that_would_be_too_long_is_refused_in_words() {
     }
     let most = most_in_memory(&service).unwrap_or(0);
     assert!(most < 300, "{most} MB were taken");
-}
-
-/// A round of as many stocks as a list may have, each with so much on hand, would be a
-/// programme of gigabytes: it is refused before it is written down.
-#[test]
-fn a_round_from_too_many_stocks_is_refused_before_it_is_planned() {
-    let mut round = example("recharge");
-    let stocks = round["stocks"].as_array_mut().expect("stocks");
-    let own = stocks.clone();
-    for i in own.len()..20_000 {
-        let mut stock = own[i % own.len()].clone();
-        stock["name"] = format!("stock {i}").into();
-        stocks.push(stock);
-    }
-    let problem = solve("recharge", &round).expect_err("it is too much");
-    assert_eq!((problem.status, problem.errors[0].pointer.as_str()), (422, "/stocks"));
-    assert!(problem.detail.contains("20000 stocks"), "{}", problem.detail);
 }

@@ -1,7 +1,7 @@
 //! Titles: what a shop calls each member.
 
 use crate::spec;
-use serde_json::Value;
+use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 
 /// Every member has a title that reads as one, and no object has two members of one title.
@@ -15,24 +15,30 @@ fn every_member_has_a_title_that_its_neighbours_have_not() {
 fn look(value: &Value, place: &str, found: &mut usize) {
     match value {
         Value::Object(keywords) => {
-            let members = keywords.get("properties").and_then(Value::as_object);
-            let mut titles = BTreeSet::new();
-            for (name, member) in members.into_iter().flatten() {
-                let title = member["title"].as_str();
-                let title = title.unwrap_or_else(|| panic!("{place}: {name} has no title"));
-                let reads = title.starts_with(char::is_uppercase) && !title.ends_with(['.', ' ']);
-                assert!(reads && !title.contains('_'), "{place}: {title:?}");
-                let fresh = titles.insert(title.to_lowercase());
-                assert!(fresh, "{place} has two members called {title:?}");
-                *found += 1;
-            }
-            let data = ["example", "examples", "default"];
-            for (name, inner) in keywords.iter().filter(|(name, _)| !data.contains(&name.as_str()))
-            {
-                look(inner, &format!("{place}/{name}"), found);
+            for (keyword, inner) in keywords {
+                let place = format!("{place}/{keyword}");
+                match (keyword.as_str(), inner) {
+                    ("properties", Value::Object(members)) => members_of(members, &place, found),
+                    ("example" | "examples" | "default", _) => {}
+                    (_, inner) => look(inner, &place, found),
+                }
             }
         }
         Value::Array(entries) => entries.iter().for_each(|entry| look(entry, place, found)),
         _ => {}
+    }
+}
+
+fn members_of(members: &Map<String, Value>, place: &str, found: &mut usize) {
+    let mut titles = BTreeSet::new();
+    for (name, member) in members {
+        let title = member["title"].as_str();
+        let title = title.unwrap_or_else(|| panic!("{place}: {name} has no title"));
+        let reads = title.starts_with(char::is_uppercase) && !title.ends_with(['.', ' ']);
+        assert!(reads && !title.contains('_'), "{place}: {title:?}");
+        let fresh = titles.insert(title.to_lowercase());
+        assert!(fresh, "{place} has two members called {title:?}");
+        *found += 1;
+        look(member, &format!("{place}/{name}"), found);
     }
 }

@@ -53,3 +53,21 @@ fn every_title_of_a_question_heads_its_column() {
     }
     assert!(found > 5, "only {found} titles were tried");
 }
+
+/// The statement of an answer: a cell by itself, a column before the answer's, and no
+/// heading of the caller's.
+#[test]
+fn a_statement_has_a_column_of_its_own() {
+    let answer = crate::solve("top-up", &crate::support::example("top-up")).expect("an answer");
+    let statement = answer["statement"].as_str().expect("a statement");
+    let table = super::as_table(&crate::support::example("top-up"));
+    let told = tabulate("top-up", &table, &everywhere(&[])).expect("a table");
+    let told = rows(&told, b',');
+    assert_eq!(super::cell(&told, 1, "statement"), statement);
+    assert_eq!(super::cell(&told, 1, "problem"), "");
+    let place =
+        |name: &str| told[0].iter().position(|heading| heading.starts_with(name.as_bytes()));
+    assert!(place("statement") < place("answer."), "{:?}", told[0]);
+    let own = b"units,Statement\nmetric,x\n";
+    assert!(tabulate("top-up", own, &everywhere(&[])).is_err());
+}

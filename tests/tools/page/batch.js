@@ -92,7 +92,7 @@ async function batch(browser, base) {
     { "/tank/full_level": "800", "/tank/level": "512" },
     "Add 11.91 L of concentrate",
     "at a level of 521.5 mm",
-    "walls were taken to be straight",
+    "walls were assumed to be straight",
   );
 
   // What is wrong is said beside the field that it lies in, and beside no other.

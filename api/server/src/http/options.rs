@@ -4,7 +4,7 @@ use super::format::{Format, is_table};
 use actix_web::HttpRequest;
 use actix_web::http::Method;
 use std::borrow::Cow;
-use sumpwright_engine::text::hinted;
+use sumpwright_engine::text::text_with_nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
@@ -120,6 +120,6 @@ fn read_digits(text: &str) -> Result<i32, Problem> {
 
 fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
     let detail = format!("{option} is {given:?}; one of {} belongs there.", known.join(", "));
-    let detail = hinted(detail, given, known.iter().copied());
+    let detail = text_with_nearest(detail, given, known.iter().copied());
     Problem::of_whole(FaultCode::UnknownWord, detail)
 }

@@ -5,7 +5,8 @@ use super::options::AnswerOptions;
 use crate::{chart, sheet};
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
-use sumpwright_engine::text::hinted;
+use sumpwright_engine::text::text_with_nearest;
+use sumpwright_openapi::envelope::STATEMENT;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
@@ -42,9 +43,6 @@ pub fn of_members<'a>(
     })
 }
 
-/// The member of a record that answers the question in a sentence or two.
-const STATEMENT: &str = "statement";
-
 fn of_record(
     mut record: Value,
     service: &Service,
@@ -73,7 +71,7 @@ fn of_record(
 fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let leaves = flat::flatten(record);
     let detail = format!("pick: the answer has nothing at {path:?}.");
-    let detail = hinted(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
+    let detail = text_with_nearest(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
     Problem::of_whole(FaultCode::Inconsistent, detail)
 }
 
@@ -109,6 +107,6 @@ fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
             None => format!("{path}: {shown}"),
         })
     });
-    let statement = value[STATEMENT].as_str().map(str::to_owned);
-    statement.into_iter().chain(lines).collect::<Vec<_>>().join("\n")
+    let statement = value[STATEMENT].as_str().filter(|statement| !statement.is_empty());
+    statement.map(str::to_owned).into_iter().chain(lines).collect::<Vec<_>>().join("\n")
 }

@@ -25,40 +25,56 @@ pub enum Binding {
 /// A limit that keeps the batch from being cheaper.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LimitCost {
+    /// # Limit
+    ///
     /// JSON pointer to the limit in the request.
     #[schema(example = "/limits/hardness/max")]
     pub what: String,
-    /// What relaxing it by one unit (mg/L or %) would save.
+    /// # A unit more saves
+    ///
+    /// Money saved by relaxing it by one unit (mg/L or %).
     pub worth: Money,
 }
 
 /// A stock of which too little is on hand for the batch to be cheaper.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StockCost {
+    /// # Volume on hand
+    ///
     /// JSON pointer to the stock's volume in the request.
     #[schema(example = "/stocks/0/volume")]
     pub what: String,
-    /// What a unit of volume more of it would save.
+    /// # A unit more saves
+    ///
+    /// Money saved by each further unit of volume on hand.
     pub worth: MoneyPerVolume,
 }
 
 /// A limit that keeps more of a stock from being used up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LimitUse {
+    /// # Limit
+    ///
     /// JSON pointer to the limit in the request.
     #[schema(example = "/limits/hardness/max")]
     pub what: String,
-    /// How much more of the stock relaxing it by one unit (mg/L or %) would use up.
+    /// # A unit more uses up
+    ///
+    /// Volume of the stock used up besides, when it is relaxed by one unit (mg/L or %).
     pub worth: VolumePerLimit,
 }
 
 /// A stock of which too little is on hand for more to be used up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StockUse {
+    /// # Volume on hand
+    ///
     /// JSON pointer to the stock's volume in the request.
     #[schema(example = "/stocks/0/volume")]
     pub what: String,
-    /// How much more of the stock a unit of volume more of this one would use up.
+    /// # A unit more uses up
+    ///
+    /// Volume of the stock used up besides, for each further unit of volume of this one.
     pub worth: VolumePerVolume,
 }
 

@@ -19,17 +19,17 @@ use serde_with::skip_serializing_none;
 pub use shared::{Wanted, share_out};
 use utoipa::ToSchema;
 
-/// What to aim for where several batches would do.
+/// What to prefer where several batches would do.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(untagged)]
 pub enum Goal {
-    /// Spend as little as can be.
+    /// Spend as little as possible.
     Cost(CostGoal),
     /// Use up one stock.
     Use(UseGoal),
 }
 
-/// Spend as little as can be.
+/// Spend as little as possible.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum CostGoal {
@@ -42,7 +42,9 @@ pub enum CostGoal {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct UseGoal {
-    /// The name of the stock to take as much of as can be.
+    /// # Use most of
+    ///
+    /// Name of the stock to take as much of as possible.
     #[schema(example = "recycled")]
     pub most_of: String,
 }
@@ -51,31 +53,49 @@ pub struct UseGoal {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Take {
-    /// The stock.
+    /// # Stock
+    ///
+    /// Name of the stock.
     #[schema(example = "recycled")]
     pub name: String,
-    /// How much of it.
+    /// # Take
+    ///
+    /// Volume to take.
     pub volume: Volume,
-    /// The same by mass.
+    /// # Take by mass
+    ///
+    /// Mass to take.
     pub mass: Mass,
-    /// The same as a share of the batch.
+    /// # Share of the batch
+    ///
+    /// Share of the batch.
     pub share: Share,
+    /// # Parts
+    ///
     /// With two stocks, its parts in the mix, as on the corner of a Pearson square.
     pub parts: Option<Parts>,
 }
 
-/// A mix that comes out.
+/// A mix.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Mix {
-    /// How much there is of it.
+    /// # Volume
+    ///
+    /// Volume of the mix.
     pub volume: Volume,
-    /// How strong it is.
+    /// # Strength
+    ///
+    /// Strength of the mix.
     pub concentration: Concentration,
+    /// # Parts of water
+    ///
     /// Parts of water to one part of concentrate; absent where it is plain water.
     #[schema(example = 15.67)]
     pub parts_of_water: Option<Ratio>,
-    /// What else it carries.
+    /// # Carries
+    ///
+    /// What else the mix carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
@@ -84,14 +104,20 @@ pub(crate) fn any_cost(stocks: &[Stock]) -> bool {
     stocks.iter().any(|stock| stock.unit_cost.is_some())
 }
 
-/// What goes into the sump, mixed beforehand.
+/// What goes into a sump, mixed beforehand.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Premix {
-    /// How much of it to prepare.
+    /// # Premix to prepare
+    ///
+    /// Volume to prepare.
     pub volume: Volume,
-    /// How strong.
+    /// # Premix strength
+    ///
+    /// Strength of the premix.
     pub concentration: Concentration,
+    /// # Parts of water
+    ///
     /// Parts of water to one part of concentrate; absent where it is plain water.
     #[schema(example = 8.68)]
     pub parts_of_water: Option<Ratio>,

@@ -6,6 +6,7 @@ use crate::fluid::properties::{Limits, TRAMP_OIL};
 use crate::fluid::stock::Stock;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::quantity::{Concentration, Content, Measure, Quantity, Volume};
+use crate::sentence;
 use crate::text::{Fault, Kind, Reachable, Refusal, Sentence, VolumeRange, concentration_range};
 
 /// All there is on hand, L.
@@ -52,15 +53,24 @@ fn explain(stocks: &[Stock], v_t: f64, c_t: f64, limits: &Limits) -> Result<Refu
     if (low..=high).contains(&c_t) {
         return limits_in_the_way(stocks, c_t, v_t, limits);
     }
-    let side = if c_t > high { "stronger" } else { "weaker" };
-    let detail = format!(
-        "With this much to make, these stocks reach {{}} to {{}}; {{}} lies outside. Add a \
-         {side} stock, or have more of the one that is."
-    );
-    let detail = Sentence::new(detail)
-        .with(Measure::of(Concentration::ROW, low))
-        .with(Measure::of(Concentration::ROW, high))
-        .with(Measure::of(Concentration::ROW, c_t));
+    let [low_end, high_end, wanted] = [low, high, c_t].map(Concentration::measure_of);
+    let detail = if c_t > high {
+        sentence!(
+            "With this much to make, these stocks reach {} to {}; {} lies outside. Add a stronger \
+             stock, or have more of the one that is.",
+            low_end,
+            high_end,
+            wanted
+        )
+    } else {
+        sentence!(
+            "With this much to make, these stocks reach {} to {}; {} lies outside. Add a weaker \
+             stock, or have more of the one that is.",
+            low_end,
+            high_end,
+            wanted
+        )
+    };
     let reachable = Reachable {
         concentration: Some(concentration_range(low, high)?),
         volume: volume_range(stocks, v_t, c_t, limits)?,
@@ -74,11 +84,11 @@ fn too_little_on_hand(
     c_t: f64,
     limits: &Limits,
 ) -> Result<Refusal, Refusal> {
-    let detail = "All stocks on hand come to {}, less than the {} to make. Make less, or have \
-                  more on hand.";
-    let detail = Sentence::new(detail)
-        .with(Measure::of(Volume::ROW, on_hand(stocks)))
-        .with(Measure::of(Volume::ROW, v_t));
+    let detail = sentence!(
+        "All stocks on hand come to {}, less than the {} to make. Make less, or have more on hand.",
+        Volume::measure_of(on_hand(stocks)),
+        Volume::measure_of(v_t)
+    );
     let volume = volume_range(stocks, v_t, c_t, limits)?;
     let reachable = Reachable { concentration: None, volume };
     Ok(Refusal::new(Kind::Unreachable, "/target/volume", detail).reachable(reachable))
@@ -102,9 +112,11 @@ fn limits_in_the_way(
         }
     }
     if faults.is_empty() {
-        let detail = "Each limit can be kept by itself, but not all of them in one batch. Relax \
-                      one, or add a stock that carries less.";
-        faults.push(Fault { pointer: "/limits".to_owned(), detail: Sentence::new(detail) });
+        let detail = sentence!(
+            "Each limit can be kept by itself, but not all of them in one batch. Relax one, or add \
+             a stock that carries less."
+        );
+        faults.push(Fault { pointer: "/limits".to_owned(), detail });
     }
     let concentration = {
         let weights: Vec<f64> = stocks.iter().map(|s| s.concentration.get()).collect();
@@ -126,22 +138,30 @@ fn limits_in_the_way(
 
 fn limit_missed(name: &str, best: f64, row: &Row) -> Sentence {
     let kind = if name == TRAMP_OIL { Concentration::ROW } else { Content::ROW };
-    let (end, mend) = match row.sense {
-        Sense::AtLeast if names_biocide(name) => (
-            "most",
-            "A biocide is dosed by its label, up to the most that it allows and no further.",
+    let (best, limit) = (Measure::of(kind, best), Measure::of(kind, row.bound));
+    match row.sense {
+        Sense::AtLeast if names_biocide(name) => sentence!(
+            "At this strength the most {} that these stocks can come to is {}, and the limit is \
+             {}. A biocide is dosed by its label, up to the most that it allows and no further.",
+            name,
+            best,
+            limit
         ),
-        Sense::AtLeast => ("most", "Lower the limit, or add a stock that carries more."),
-        _ => ("least", "Raise the limit, or add a stock that carries less."),
-    };
-    let detail =
-        "At this strength the {} {} that these stocks can come to is {}, and the limit is {}. {}";
-    Sentence::new(detail)
-        .say(end)
-        .say(name.to_owned())
-        .with(Measure::of(kind, best))
-        .with(Measure::of(kind, row.bound))
-        .say(mend)
+        Sense::AtLeast => sentence!(
+            "At this strength the most {} that these stocks can come to is {}, and the limit is \
+             {}. Lower the limit, or add a stock that carries more.",
+            name,
+            best,
+            limit
+        ),
+        _ => sentence!(
+            "At this strength the least {} that these stocks can come to is {}, and the limit is \
+             {}. Raise the limit, or add a stock that carries less.",
+            name,
+            best,
+            limit
+        ),
+    }
 }
 
 /// Shares add up to the batch, and to its concentration.

@@ -7,7 +7,8 @@ use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::quantity::Quantity;
-use crate::text::{Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 
 /// How much of each stock goes into a batch.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,10 +61,11 @@ pub fn recipe(
 
 /// An answer of the solver that could not be proven.
 pub(super) fn unproven() -> Refusal {
-    let detail = "A batch may exist, but the solver could not prove the one it found, so none is \
-                  given. The numbers of the stocks and limits are probably too far apart; check \
-                  their units.";
-    Refusal::new(Kind::Unproven, "/stocks", Sentence::new(detail))
+    let detail = sentence!(
+        "A batch may exist, but the solver could not prove the one it found, so none is given. The \
+         numbers of the stocks and limits are probably too far apart; check their units."
+    );
+    Refusal::new(Kind::Unproven, "/stocks", detail)
 }
 
 /// Two stocks of different strength, on whose mixing nothing else has a say.

@@ -6,8 +6,9 @@ use super::{Goal, Stock};
 use crate::fluid::properties::Limits;
 use crate::numerics::cut_off::look;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
-use crate::quantity::{Measure, Quantity, Volume};
-use crate::text::{Kind, Reachable, Refusal, Sentence, VolumeRange};
+use crate::quantity::{Count, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Kind, Reachable, Refusal, VolumeRange};
 
 /// One of several batches.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,15 +49,14 @@ fn check_size(stocks: &[Stock], batches: &[Wanted], limits: &Limits) -> Result<(
     if shares.saturating_mul(rows) <= NUMBERS_MOST {
         return Ok(());
     }
-    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
-    let bare = |count: usize| Measure::bare(count as f64);
-    let detail = "{} batches from {} stocks, {} of them with so much on hand, are too much to share \
-                  out at once. Leave out stocks that are not meant for this round, or how much there \
-                  is of those that do not run short, or plan it in parts.";
-    let detail = Sentence::new(detail)
-        .with(bare(batches.len()))
-        .with(bare(stocks.len()))
-        .with(bare(on_hand));
+    let detail = sentence!(
+        "{} batches from {} stocks, {} of them with a volume on hand, are too much to share out at \
+         once. Leave out stocks that are not meant for this round, or how much there is of those \
+         that do not run short, or plan it in parts.",
+        Count::from_usize(batches.len())?,
+        Count::from_usize(stocks.len())?,
+        Count::from_usize(on_hand)?
+    );
     Err(Refusal::new(Kind::OutOfRange, "/stocks", detail))
 }
 
@@ -158,11 +158,12 @@ impl<'a> Programme<'a> {
     fn refuse(&self) -> Refusal {
         let Solution::Optimal(optimum) = self.largest_share() else { return unproven() };
         let share = optimum.values.last().copied().unwrap_or(0.0).clamp(0.0, 1.0);
-        let detail = "The stocks on hand make each batch by itself but not all of them together: \
-                      they suffice for {} of the {}. Have more on hand, or leave out a machine.";
-        let detail = Sentence::new(detail)
-            .with(Measure::of(Volume::ROW, share * self.total))
-            .with(Measure::of(Volume::ROW, self.total));
+        let detail = sentence!(
+            "The stocks on hand make each batch by itself but not all of them together: they \
+             suffice for {} of the {}. Have more on hand, or leave out a machine.",
+            Volume::measure_of(share * self.total),
+            Volume::measure_of(self.total)
+        );
         let range = |high| Ok(VolumeRange { low: Volume::of(0.0)?, high: Volume::of(high)? });
         match range(share * self.total) {
             Ok(volume) => Refusal::new(Kind::Unreachable, "/stocks", detail)

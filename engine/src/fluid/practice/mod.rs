@@ -17,7 +17,8 @@ pub use salts::{
 };
 
 use crate::quantity::{Concentration, Measure, Quantity};
-use crate::text::{Assumption, Finding, Sentence};
+use crate::sentence;
+use crate::text::{Assumption, Finding};
 
 /// The strongest premix that is poured into a sump, % by volume. Common practice, no
 /// source: 10 to 20; above it many concentrates thicken or turn over into water in
@@ -40,11 +41,12 @@ pub const LARGE_SUMP: f64 = 1000.0;
 /// source.
 #[must_use]
 pub fn read_with_pumps_off(pointer: &'static str) -> Assumption {
-    Assumption::new(
-        pointer,
-        "What a sump holds was read with its pumps off and drained back. Fluid in lines and on the \
-         machine comes down when they stop: a sump filled to the brim with the pumps on runs over.",
-    )
+    let text = sentence!(
+        "What a sump holds was assumed to be read with its pumps off and drained back. Fluid in \
+         lines and on the machine comes down when they stop: a sump filled to the brim with the \
+         pumps on runs over."
+    );
+    Assumption::new(pointer, text)
 }
 
 /// How strong a mix is that a cleaned sump is rinsed with, % by volume. Common
@@ -60,14 +62,13 @@ pub fn unusual_strength(concentration: Concentration, pointer: &str) -> Option<F
     if (WORKING_STRENGTHS.0..=WORKING_STRENGTHS.1).contains(&c) {
         return None;
     }
-    let text = Sentence::new(
+    let text = sentence!(
         "{} is unusual for a working sump, where fluids run from {} to {}. Check the decimal point \
          and the per cent before anything is poured or drained.",
+        concentration.roughly(),
+        Concentration::measure_of(WORKING_STRENGTHS.0),
+        Concentration::measure_of(WORKING_STRENGTHS.1)
     );
-    let text = text
-        .with(concentration.measure().rounded(3))
-        .with(Concentration::measure_of(WORKING_STRENGTHS.0))
-        .with(Concentration::measure_of(WORKING_STRENGTHS.1));
     Some(Finding::act("strength-unusual", pointer.to_owned(), text))
 }
 
@@ -82,7 +83,7 @@ pub fn few(found: impl IntoIterator<Item = Finding>) -> Vec<Finding> {
     let Some(next) = found.next() else { return findings };
     #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
     let rest = Measure::bare((1 + found.count()) as f64);
-    let text = Sentence::new("The same holds in {} more places.").with(rest);
+    let text = sentence!("The same holds in {} more places.", rest);
     findings.push(Finding { text, pointer: "".into(), ..next });
     findings
 }

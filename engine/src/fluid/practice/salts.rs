@@ -6,7 +6,8 @@
 
 use crate::fluid::properties::{ContentLimit, Properties};
 use crate::quantity::{Content, Quantity};
-use crate::text::{Assumption, Finding, Sentence};
+use crate::sentence;
+use crate::text::{Assumption, Finding};
 
 /// Nitrite in fluid in use above which to act, mg/L (TRGS 611, 2007).
 pub const NITRITE_AT_MOST: f64 = 20.0;
@@ -52,13 +53,14 @@ pub fn nitrite(name: &str, content: Content, pointer: &str) -> Option<Finding> {
     if !is_nitrite(name) || content.get() <= NITRITE_AT_MOST {
         return None;
     }
-    let text = "{} of nitrite is above {}, from which TRGS 611 asks for measures: with some amines \
-                nitrite forms nitrosamines, which cause cancer. Find where it comes from (nitrate \
-                of the water, microbes, salts from hardening) and change fluid until it is below; \
-                a laxer limit does not lift this.";
-    let text = Sentence::new(text)
-        .with(content.measure().rounded(3))
-        .with(Content::measure_of(NITRITE_AT_MOST));
+    let text = sentence!(
+        "{} of nitrite is above {}, from which TRGS 611 asks for measures: with some amines nitrite \
+         forms nitrosamines, which cause cancer. Find where it comes from (nitrate of the water, \
+         microbes, salts from hardening) and change fluid until it is below; a laxer limit does \
+         not lift this.",
+        content.roughly(),
+        Content::measure_of(NITRITE_AT_MOST)
+    );
     Some(Finding::act("nitrite-high", pointer.to_owned(), text))
 }
 
@@ -66,10 +68,12 @@ pub fn nitrite(name: &str, content: Content, pointer: &str) -> Option<Finding> {
 #[must_use]
 pub fn nitrite_without_end(name: &str, pointer: &str) -> Option<Finding> {
     is_nitrite(name).then(|| {
-        let text = "Nitrite rises here without an end, and TRGS 611 asks for measures above {}: with \
-                    some amines it forms nitrosamines, which cause cancer. Discharge some fluid, or \
-                    take water that brings none.";
-        let text = Sentence::new(text).with(Content::measure_of(NITRITE_AT_MOST));
+        let text = sentence!(
+            "Nitrite rises here without an end, and TRGS 611 asks for measures above {}: with some \
+             amines it forms nitrosamines, which cause cancer. Drain some fluid off to waste, or \
+             take water that brings none.",
+            Content::measure_of(NITRITE_AT_MOST)
+        );
         Finding::act("nitrite-high", pointer.to_owned(), text)
     })
 }
@@ -89,11 +93,12 @@ pub fn nitrate_of_water(name: &str, content: Content, pointer: &str) -> Option<F
     if !is_nitrate(name) || content.get() <= NITRATE_OF_WATER_AT_MOST {
         return None;
     }
-    let text = "{} of nitrate is more than the {} that TRGS 611 has for the water a fluid is mixed \
-                with: microbes make nitrite of it. Use other water, or deionise part of it.";
-    let text = Sentence::new(text)
-        .with(content.measure().rounded(3))
-        .with(Content::measure_of(NITRATE_OF_WATER_AT_MOST));
+    let text = sentence!(
+        "{} of nitrate is more than the {} that TRGS 611 allows in the water a fluid is mixed with: \
+         microbes make nitrite of it. Use other water, or deionise part of it.",
+        content.roughly(),
+        Content::measure_of(NITRATE_OF_WATER_AT_MOST)
+    );
     Some(Finding::watch("nitrate-of-water-high", pointer.to_owned(), text))
 }
 
@@ -123,32 +128,35 @@ pub fn soft_water(
     if !is_hardness(name) || content.get() >= least * (1.0 - 1e-9) {
         return None;
     }
+    let (is, least) = (content.roughly(), Content::measure_of(least).rounded(3));
     let text = match own {
-        Some(_) => {
+        Some(_) => sentence!(
             "The hardness comes to {}, below the {} that are asked for. Soft water foams: take less \
-             deionised water, or the hardening salt that the fluid's sheet names."
-        }
-        None => {
+             deionised water, or the hardening salt that the fluid's sheet names.",
+            is,
+            least
+        ),
+        None => sentence!(
             "The hardness comes to {}, and below about {} many fluids foam. The fluid's sheet has \
              its own figure, which goes first; give it as the least of the limits. Less deionised \
-             water helps, or the hardening salt that the sheet names."
-        }
+             water helps, or the hardening salt that the sheet names.",
+            is,
+            least
+        ),
     };
-    let text = Sentence::new(text)
-        .with(content.measure().rounded(3))
-        .with(Content::measure_of(least).rounded(3));
     Some(Finding::watch("soft-water-foams", pointer.to_owned(), text))
 }
 
 /// What is taken for granted wherever a hardness is followed.
 pub fn of_hardness<'a>(names: impl IntoIterator<Item = &'a str>) -> Option<Assumption> {
     names.into_iter().find(|name| is_hardness(name))?;
-    let text = "Hardness was taken as calcium carbonate (CaCO3): a degree of German hardness is {}, \
-                a grain of hardness {}. It was taken to stay in the fluid, and it does not \
-                all stay: lime precipitates, and so do soaps with emulsifiers that are anionic. \
-                Cycles of concentration are told better by chloride.";
-    let text = Sentence::new(text)
-        .with(Content::measure_of(GERMAN_DEGREE).rounded(5))
-        .with(Content::measure_of(GRAIN_PER_GALLON).rounded(5));
+    let text = sentence!(
+        "Hardness was taken as calcium carbonate (CaCO3): a degree of German hardness is {}, a \
+         grain of hardness {}. It was assumed to stay in the fluid, and it does not all stay: lime \
+         precipitates, and so do soaps with anionic emulsifiers. Chloride is the better measure of \
+         cycles of concentration.",
+        Content::measure_of(GERMAN_DEGREE).rounded(5),
+        Content::measure_of(GRAIN_PER_GALLON).rounded(5)
+    );
     Some(Assumption::new("", text))
 }

@@ -11,6 +11,7 @@
 //! counted do not matter. Common practice, no source.
 
 use super::NAME_MOST;
+use crate::sentence;
 use crate::text::Sentence;
 
 /// Why something does not mix in a straight line.
@@ -34,7 +35,7 @@ pub fn why_it_does_not_mix(name: &str) -> Option<Sentence> {
     let mut letters = [0; NAME_MOST];
     let whole = why(run_together(name, &mut letters, |_| false));
     let why = whole.or_else(|| why(run_together(name, &mut letters, says_how_counted)))?;
-    Some(Sentence::fixed(words(why)).about(name))
+    Some(sentence!("{}: {}", name, explanation(why)))
 }
 
 fn why(letters: &str) -> Option<Why> {
@@ -70,47 +71,47 @@ fn why(letters: &str) -> Option<Why> {
     })
 }
 
-fn words(why: Why) -> &'static str {
+fn explanation(why: Why) -> Sentence {
     match why {
-        Why::Acidity => {
+        Why::Acidity => sentence!(
             "A pH is a logarithm, and what a mix comes to depends on how well each part is \
-             buffered. Measure it once the fluid is mixed; no calculation here foretells it."
-        }
-        Why::Conductivity => {
+             buffered. Measure it once the fluid is mixed; no calculation here predicts it."
+        ),
+        Why::Conductivity => sentence!(
             "Conductivity does not mix in a straight line: ions hinder each other, and concentrate \
              brings its own. Follow chloride instead, which does, and measure the conductivity \
              once the fluid is mixed."
-        }
-        Why::Potential => {
+        ),
+        Why::Potential => sentence!(
             "A potential is a logarithm, and what a mix comes to depends on what reacts in it. \
              Measure it once the fluid is mixed."
-        }
-        Why::Temperature => {
+        ),
+        Why::Temperature => sentence!(
             "A temperature is no content of the fluid, and it changes by itself. Leave it out \
              here; where a reading was taken without compensation, its own member temperature \
              takes it."
-        }
-        Why::Microbes => {
+        ),
+        Why::Microbes => sentence!(
             "Microbes are no content that mixes: they grow and die between two counts. Judge the \
              count by itself; the calculation recycler takes it as feed.dip_slide and follows what \
              each stage kills."
-        }
-        Why::Reading => {
+        ),
+        Why::Reading => sentence!(
             "What an instrument reads is no content of the fluid and shifts with tramp oil and \
              wear. Let the calculation concentration turn the reading into a strength, or give it \
              as a reading; the strength is what mixes."
-        }
-        Why::Senses => {
+        ),
+        Why::Senses => sentence!(
             "What is seen or smelt cannot be mixed by numbers. Look at the fluid and smell it once \
              it is mixed."
-        }
-        Why::Turbidity => {
+        ),
+        Why::Turbidity => sentence!(
             "Turbidity does not mix in a straight line: drops and fines count by their size, and \
              hide each other. Weigh what a filter keeps back, follow it as solids, and measure the \
              turbidity once the fluid is mixed."
-        }
+        ),
         Why::Viscosity => {
-            "This does not mix in a straight line. Measure it once the fluid is mixed."
+            sentence!("This does not mix in a straight line. Measure it once the fluid is mixed.")
         }
     }
 }

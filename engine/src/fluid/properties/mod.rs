@@ -12,7 +12,8 @@ use crate::quantity::{
     Concentration, Content, Days, Mass, MassDifference, Measure, Quantity, UnitSystem, Volume,
     VolumeDifference,
 };
-use crate::text::{Faults, Sentence};
+use crate::sentence;
+use crate::text::Faults;
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -28,6 +29,12 @@ use utoipa::{PartialSchema, ToSchema};
 
 /// The one property that takes up volume.
 pub const TRAMP_OIL: &str = "tramp_oil";
+
+/// The name of a property, or of whatever else a member is called, as a person says it.
+#[must_use]
+pub fn spoken(name: &str) -> String {
+    name.replace('_', " ")
+}
 
 /// The longest name of a property.
 const NAME_MOST: usize = 64;
@@ -74,9 +81,13 @@ pub type CarriedDifference = ByProperty<VolumeDifference, MassDifference>;
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OilLimit {
+    /// # At least
+    ///
     /// The least that is wanted.
     pub min: Option<Concentration>,
-    /// The most that is tolerated.
+    /// # At most
+    ///
+    /// The most that is allowed.
     pub max: Option<Concentration>,
 }
 
@@ -86,9 +97,13 @@ pub struct OilLimit {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ContentLimit {
+    /// # At least
+    ///
     /// The least that is wanted.
     pub min: Option<Content>,
-    /// The most that is tolerated.
+    /// # At most
+    ///
+    /// The most that is allowed.
     pub max: Option<Content>,
 }
 
@@ -181,11 +196,14 @@ pub(crate) fn check_room(pointer: &str, days: Days, properties: usize, faults: &
     #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
     let (most, columns) = (FOLLOWED_MOST as f64, properties.max(1) as f64);
     if days.get() * columns > most {
-        let detail = "A line for each of {} in {} properties is more than an answer has room for. \
-                      Ask for fewer days, up to {}, or follow fewer properties.";
-        let at_most = Days::measure_of((most / columns).floor());
-        let detail = Sentence::new(detail).with(days.measure()).with(Measure::bare(columns));
-        faults.add(pointer, detail.with(at_most));
+        let detail = sentence!(
+            "A line for each of {} in {} properties is more than an answer has room for. Ask for \
+             fewer days, up to {}, or follow fewer properties.",
+            days,
+            Measure::bare(columns),
+            Days::measure_of((most / columns).floor())
+        );
+        faults.add(pointer, detail);
     }
 }
 

@@ -2,33 +2,15 @@
 //!
 //! At constant level a sump of V litres that takes up m of something in a day
 //! and loses d litres of fluid in a day follows V·ds/dt = m − d·s, so with
-//! λ = d/V, φ₁(x) = (eˣ − 1)/x and φ₂(x) = (eˣ − 1 − x)/x²:
+//! λ = d/V and the functions φ₁ and φ₂ of [`phi`](crate::numerics::phi):
 //!
 //! 1. after t days: s = s₀·e^(−λt) + (m/V)·t·φ₁(−λt)
 //! 2. on average over T days: s₀·φ₁(−λT) + (m/V)·T·φ₂(−λT)
 //!
 //! Both hold at d = 0 as they stand, since φ₁(0) = 1 and φ₂(0) = ½.
 
-use super::shop::Group;
-
-/// (eˣ − 1)/x.
-pub(super) fn phi_1(x: f64) -> f64 {
-    if x == 0.0 { 1.0 } else { x.exp_m1() / x }
-}
-
-/// (eˣ − 1 − x)/x².
-pub(super) fn phi_2(x: f64) -> f64 {
-    /// Nearer to nought than this the difference loses digits, and the series
-    /// needs few terms.
-    const NEAR: f64 = 0.25;
-    /// Terms until the next is below a unit in the last place.
-    const TERMS: u32 = 14;
-    if x.abs() >= NEAR {
-        return (phi_1(x) - 1.0) / x;
-    }
-    let term = |n: u32| f64::from(n + 2).recip();
-    (0..TERMS).rev().fold(0.0, |sum, n| (1.0 + x * sum) * term(n))
-}
+use super::shop::LoopGroup;
+use crate::numerics::phi::{phi_1, phi_2};
 
 /// A sump's life from refill to clean-out as a straight line: what it ends with
 /// is `alpha` times what it starts with, and `beta` for each unit taken up in a
@@ -52,7 +34,7 @@ pub(super) struct Cycle {
 
 impl Cycle {
     /// The life of a group's sumps when every interval is `life` times as long.
-    pub(super) fn of(group: &Group, life: f64) -> Self {
+    pub(super) fn of(group: &LoopGroup, life: f64) -> Self {
         let (v, d) = (group.v, group.d);
         let Some(days) = group.t else {
             // Never drained: what counts is where it ends.
@@ -84,14 +66,14 @@ impl Cycle {
 /// What a sump carries on average over its life, as a straight line in what it
 /// starts with and what it takes up in a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Average {
+pub(super) struct LifeAverage {
     start: f64,
     taken: f64,
 }
 
-impl Average {
+impl LifeAverage {
     /// Over the life that was asked for.
-    pub(super) fn over(group: &Group) -> Self {
+    pub(super) fn over(group: &LoopGroup) -> Self {
         let Some(t) = group.t else {
             return Self { start: 0.0, taken: 1.0 / group.d };
         };
@@ -102,23 +84,5 @@ impl Average {
     /// The average of a sump that starts with `start` and takes up `m` in a day.
     pub(super) fn of(&self, start: f64, m: f64) -> f64 {
         self.start * start + self.taken * m
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_series_and_the_difference_meet() {
-        // Expected values: (e^x − 1 − x)/x² in decimal arithmetic of sixty digits.
-        for (x, expected) in [
-            (-1e-9, 0.4999999998333333),
-            (-0.2499999, 0.4608125438737545),
-            (-0.25, 0.4608125291424779),
-            (-3.0, 0.22775411870754044),
-        ] {
-            assert!((phi_2(x) / expected - 1.0).abs() < 2e-15, "φ₂({x}) = {}", phi_2(x));
-        }
     }
 }

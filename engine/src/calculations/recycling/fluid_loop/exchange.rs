@@ -7,21 +7,21 @@
 //! property, however many groups there are.
 
 use super::cycle::Cycle;
-use super::shop::{Group, Shop};
+use super::shop::{LoopGroup, LoopShop};
 
 /// A smaller share than this of what there was is rounding and not left over.
-const ROUNDING: f64 = 1e-14;
+const ROUNDING_OF_WHAT_IS_LEFT: f64 = 1e-14;
 
 /// What a stream of the recycled fluid leaves to be filled with fresh fluid.
 fn left(all: f64, taken: f64) -> f64 {
     let left = all - taken;
-    if left > ROUNDING * all { left } else { 0.0 }
+    if left > ROUNDING_OF_WHAT_IS_LEFT * all { left } else { 0.0 }
 }
 
 /// Sums over the groups whose fluid returns, each by what of it is there when
 /// the sumps are drained.
 #[derive(Debug, Clone, PartialEq, Default)]
-struct Returning {
+struct ReturningSums {
     /// Concentrate and water of refills, L/day, and the room in them.
     refill_c: f64,
     refill_w: f64,
@@ -45,12 +45,12 @@ pub(super) struct Exchange {
     /// What comes into the dirty tank in a day, L: concentrate, and the rest.
     pub(super) back_c: f64,
     pub(super) back_rest: f64,
-    returning: Returning,
+    returning: ReturningSums,
 }
 
 impl Exchange {
     /// The shop when every interval between clean-outs is `life` times as long.
-    pub(super) fn of(shop: &Shop, life: f64) -> Self {
+    pub(super) fn of(shop: &LoopShop, life: f64) -> Self {
         let groups = &shop.groups;
         let cycles: Vec<Cycle> = groups.iter().map(|group| Cycle::of(group, life)).collect();
         let (mut back_c, mut back_rest) = (0.0, 0.0);
@@ -78,14 +78,21 @@ impl Exchange {
             (rooms, all)
         };
         let (refills, make_up) = (with_sum(refills.collect()), with_sum(make_up.collect()));
-        let mut exchange =
-            Self { cycles, refills, make_up, back_c, back_rest, returning: Returning::default() };
+        let mut exchange = Self {
+            cycles,
+            refills,
+            make_up,
+            back_c,
+            back_rest,
+            returning: ReturningSums::default(),
+        };
         exchange.returning = exchange.sum(shop);
         exchange
     }
 
-    fn sum(&self, shop: &Shop) -> Returning {
-        let mut sum = Returning { gains: vec![0.0; shop.properties()], ..Returning::default() };
+    fn sum(&self, shop: &LoopShop) -> ReturningSums {
+        let mut sum =
+            ReturningSums { gains: vec![0.0; shop.properties()], ..ReturningSums::default() };
         for (g, (group, cycle)) in shop.groups.iter().zip(&self.cycles).enumerate() {
             if !group.returns || cycle.drained <= 0.0 {
                 continue;
@@ -104,38 +111,38 @@ impl Exchange {
 
     /// How the share ε of the dirty tank's fluid is divided when it comes back:
     /// refills first, each according to its room and no more than that.
-    pub(super) fn divided(&self, back: f64) -> Division {
+    pub(super) fn divided(&self, back: f64) -> RecycledDivision {
         let (all_refills, all_make_up) = (self.refills.1, self.make_up.1);
         let most = all_refills.max(back);
         let left = (back - all_refills).max(0.0);
         let tops_up = left > 0.0 && all_make_up > 0.0;
-        Division {
+        RecycledDivision {
             refills: if most > 0.0 { most.recip() } else { 0.0 },
             make_up: if tops_up { (left / all_make_up).min(1.0) / back } else { 0.0 },
         }
     }
 
     /// What share of the recycled stream has a place in sumps.
-    pub(super) fn taken(&self, division: Division) -> f64 {
+    pub(super) fn taken(&self, division: RecycledDivision) -> f64 {
         division.refills * self.refills.1 + division.make_up * self.make_up.1
     }
 
     /// What comes back of a litre, or of any amount, in what the clean tank gives.
-    pub(super) fn again(&self, division: Division) -> f64 {
+    pub(super) fn again(&self, division: RecycledDivision) -> f64 {
         let sum = &self.returning;
         division.refills * sum.refill_room + division.make_up * sum.make_up_room
     }
 
     /// The fresh concentrate among what comes back when the clean tank gives `c`
     /// litres of it, L/day.
-    pub(super) fn fresh_c(&self, division: Division, c: f64) -> f64 {
+    pub(super) fn fresh_c(&self, division: RecycledDivision, c: f64) -> f64 {
         let sum = &self.returning;
         left(sum.refill_c, c * division.refills * sum.refill_room)
             + left(sum.make_up_c, c * division.make_up * sum.make_up_room)
     }
 
     /// The same of fresh water when it gives `rest` litres of water and oil.
-    pub(super) fn fresh_w(&self, division: Division, rest: f64) -> f64 {
+    pub(super) fn fresh_w(&self, division: RecycledDivision, rest: f64) -> f64 {
         let sum = &self.returning;
         left(sum.refill_w, rest * division.refills * sum.refill_room)
             + left(sum.make_up_w, rest * division.make_up * sum.make_up_room)
@@ -151,15 +158,15 @@ impl Exchange {
     pub(super) fn mix(
         &self,
         g: usize,
-        group: &Group,
-        division: Division,
+        group: &LoopGroup,
+        division: RecycledDivision,
         c: f64,
         rest: f64,
-    ) -> Mix {
+    ) -> GroupFeed {
         let drained = self.cycles[g].drained;
         let chi = self.refills.0[g] * division.refills;
         let chi_m = self.make_up.0[g] * division.make_up;
-        Mix {
+        GroupFeed {
             chi,
             chi_m,
             y: left(group.c * drained, chi * c),
@@ -172,14 +179,14 @@ impl Exchange {
 
 /// What a group gets of the recycled stream for each unit of the room it has.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Division {
+pub(super) struct RecycledDivision {
     refills: f64,
     make_up: f64,
 }
 
 /// What one group is fed with, in a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Mix {
+pub(super) struct GroupFeed {
     /// The share of the recycled stream that goes into refills.
     pub(super) chi: f64,
     /// The share of it that goes into make-up.

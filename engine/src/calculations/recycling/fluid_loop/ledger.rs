@@ -1,32 +1,30 @@
 //! A year of the settled loop: what comes in and where it goes.
 
-use super::Yearly;
-use super::cycle::Average;
-use super::shop::{MILLIGRAMS_PER_KILOGRAM, OIL, Shop};
-use super::steady::Steady;
+use super::LoopYear;
+use super::cycle::LifeAverage;
+use super::shop::{LoopShop, OIL};
+use super::steady::SteadyLoop;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
+use crate::handbook::conversions::{DAYS_PER_YEAR, MILLIGRAMS_PER_KILOGRAM};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Quantity, Volume};
 use crate::text::Refusal;
 
-/// The year that `yearly` speaks of.
-const DAYS_PER_YEAR: f64 = 365.0;
-
 /// A smaller share of the recycled fluid than this is not left over.
-const ROUNDING: f64 = 1e-12;
+const LEFT_OVER_AT_LEAST: f64 = 1e-12;
 
 /// A day's stream: litres of each liquid and the amount of each property, oil
 /// in litres at its place and matter in mg.
 #[derive(Debug, Clone, PartialEq)]
-struct Flow {
+struct LoopStream {
     c: f64,
     w: f64,
     amounts: Vec<f64>,
 }
 
-impl Flow {
-    fn none(shop: &Shop) -> Self {
+impl LoopStream {
+    fn none(shop: &LoopShop) -> Self {
         Self { c: 0.0, w: 0.0, amounts: vec![0.0; shop.properties()] }
     }
 
@@ -47,7 +45,7 @@ impl Flow {
 
     /// A year of it. Dissolved and suspended matter weighs what it weighs, so
     /// the liquids count without theirs.
-    fn year(&self, shop: &Shop) -> Fluid {
+    fn year(&self, shop: &LoopShop) -> Fluid {
         let year = self.times(DAYS_PER_YEAR);
         let kilograms: Vec<f64> =
             year.amounts[1..].iter().map(|mg| mg / MILLIGRAMS_PER_KILOGRAM).collect();
@@ -66,27 +64,27 @@ impl Flow {
 }
 
 /// Every stream of a settled day.
-pub(super) struct Ledger<'a> {
-    shop: &'a Shop,
-    concentrate: Flow,
-    water: Flow,
-    deionised: Flow,
-    oil: Flow,
-    picked_up: Flow,
-    evaporated: Flow,
-    carried_off: Flow,
+pub(super) struct LoopLedger<'a> {
+    shop: &'a LoopShop,
+    concentrate: LoopStream,
+    water: LoopStream,
+    deionised: LoopStream,
+    oil: LoopStream,
+    picked_up: LoopStream,
+    evaporated: LoopStream,
+    carried_off: LoopStream,
     drained: f64,
     reused: f64,
-    unrecycled: Flow,
-    oil_and_sludge: Flow,
-    purged: Flow,
-    surplus: Flow,
+    unrecycled: LoopStream,
+    oil_and_sludge: LoopStream,
+    purged: LoopStream,
+    surplus: LoopStream,
 }
 
-impl<'a> Ledger<'a> {
-    pub(super) fn of(steady: &Steady<'a>, deionised: f64) -> Self {
+impl<'a> LoopLedger<'a> {
+    pub(super) fn of(steady: &SteadyLoop<'a>, deionised: f64) -> Self {
         let shop = steady.shop;
-        let none = || Flow::none(shop);
+        let none = || LoopStream::none(shop);
         let (mut water, mut concentrate) = (0.0, none());
         let (mut oil, mut picked_up, mut evaporated) = (none(), none(), none());
         let (mut carried_off, mut back, mut apart) = (none(), none(), none());
@@ -94,7 +92,7 @@ impl<'a> Ledger<'a> {
         let mut taken = 0.0;
         for (g, sump) in steady.sumps().enumerate() {
             let (group, mix, drained) = (sump.group, &sump.mix, sump.cycle.drained);
-            let average = Average::over(group);
+            let average = LifeAverage::over(group);
             water += group.n * mix.m_w + mix.w;
             concentrate.c += group.n * mix.m_c + mix.y;
             oil.amounts[OIL] += group.n * group.l;
@@ -116,7 +114,7 @@ impl<'a> Ledger<'a> {
         }
         let with = |volume: f64, contents: &[f64]| {
             let amounts = contents.iter().map(|f| volume * f).collect();
-            Flow { c: 0.0, w: volume, amounts }
+            LoopStream { c: 0.0, w: volume, amounts }
         };
         concentrate.amounts = shop.f_c.iter().map(|f| concentrate.c * f).collect();
         let drained = back.volume() + apart.volume();
@@ -128,7 +126,7 @@ impl<'a> Ledger<'a> {
         let kept = recovered.amounts.iter_mut().zip(&shop.r);
         kept.for_each(|(amount, r)| *amount *= 1.0 - r);
         let mut oil_and_sludge = treated.times(shop.lost);
-        let mut removed = Flow { w: 0.0, ..good };
+        let mut removed = LoopStream { w: 0.0, ..good };
         removed.c *= shop.r_c;
         removed.amounts.iter_mut().zip(&shop.r).for_each(|(amount, r)| *amount *= r);
         oil_and_sludge.add(&removed);
@@ -148,7 +146,7 @@ impl<'a> Ledger<'a> {
             unrecycled: apart,
             oil_and_sludge,
             purged: recovered.times(shop.purge),
-            surplus: given.times(if left > ROUNDING { left } else { 0.0 }),
+            surplus: given.times(if left > LEFT_OVER_AT_LEAST { left } else { 0.0 }),
         }
     }
 
@@ -174,9 +172,9 @@ impl<'a> Ledger<'a> {
         Balance::close(&rows)
     }
 
-    pub(super) fn yearly(&self) -> Result<Yearly, Refusal> {
+    pub(super) fn per_year(&self) -> Result<LoopYear, Refusal> {
         let year = |litres: f64| Volume::of(litres * DAYS_PER_YEAR);
-        Ok(Yearly {
+        Ok(LoopYear {
             concentrate: year(self.concentrate.c)?,
             water: year(self.water.w)?,
             deionised_water: year(self.deionised.w)?,

@@ -6,148 +6,76 @@
 //! crossing, which is narrowed until its two sides touch, each of them
 //! evaluated. What the recycler's oil leaves room for is too little to turn it.
 
-use super::answer::LimitSide;
+use super::excess::{Excess, LimitPlace, excesses, limit, over_by, passed, worst};
 use super::exchange::Exchange;
-use super::shop::Shop;
-use super::steady::{Levers, Steady};
-use super::sump::Sump;
-use crate::numerics::cut_off::look;
+use super::shop::LoopShop;
+use super::steady::{LoopLevers, SteadyLoop};
+use crate::numerics::cut_off::{self, look};
 use crate::numerics::root::narrow;
-
-/// A limit, and by how much the worst sump of the shop is over it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Over {
-    pub(super) p: usize,
-    pub(super) side: LimitSide,
-    /// The limit, in the property's own unit.
-    pub(super) limit: f64,
-    /// The group with the worst sump.
-    pub(super) g: usize,
-    /// By how much it is over, as a share of the limit; at most nought when it
-    /// is not.
-    pub(super) by: f64,
-}
-
-/// A limit by its place: a property and which of its ends.
-type Place = (usize, LimitSide);
-
-impl Over {
-    fn place(&self) -> Place {
-        (self.p, self.side)
-    }
-}
-
-/// The places of all limits of a shop.
-fn places(shop: &Shop) -> Vec<Place> {
-    let limits = shop.limits.iter().enumerate();
-    let places = limits.flat_map(|(p, (min, max))| {
-        let max = max.map(|_| (p, LimitSide::Max));
-        max.into_iter().chain(min.map(|_| (p, LimitSide::Min)))
-    });
-    places.collect()
-}
-
-/// How every limit is kept by the settled loop, each by its worst sump.
-pub(super) fn overs(steady: &Steady<'_>) -> Vec<Over> {
-    let unknown = |(p, side)| Over {
-        p,
-        side,
-        limit: limit(steady.shop, (p, side)),
-        g: 0,
-        by: f64::NEG_INFINITY,
-    };
-    let mut worst: Vec<Over> = places(steady.shop).into_iter().map(unknown).collect();
-    for (g, sump) in steady.sumps().enumerate() {
-        for worst in &mut worst {
-            let by = over_by(&sump, worst.place(), worst.limit);
-            if by > worst.by {
-                *worst = Over { g, by, ..*worst };
-            }
-        }
-    }
-    worst
-}
-
-/// A limit in the property's own unit.
-fn limit(shop: &Shop, (p, side): Place) -> f64 {
-    let (min, max) = shop.limits[p];
-    if side == LimitSide::Max { max } else { min }.unwrap_or_default()
-}
-
-/// By how much a sump is over a limit, as a share of it.
-fn over_by(sump: &Sump<'_>, (p, side): Place, limit: f64) -> f64 {
-    if sump.is_endless() {
-        return f64::INFINITY;
-    }
-    let (refilled, oldest) = sump.contents(p);
-    let by = match side {
-        LimitSide::Max => refilled.max(oldest) - limit,
-        LimitSide::Min => limit - refilled.min(oldest),
-    };
-    if limit > 0.0 { by / limit } else { by }
-}
-
-/// The limits that are passed.
-fn passed(overs: &[Over]) -> Vec<Place> {
-    overs.iter().filter(|over| over.by > 0.0).map(Over::place).collect()
-}
 
 /// What is moved to keep the limits; the other two stay where they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Lever {
+enum LoopLever {
     Back,
     Deionised,
     Life,
 }
 
 /// The search along one lever.
-struct Search<'a> {
-    shop: &'a Shop,
+struct LeverSearch<'a> {
+    shop: &'a LoopShop,
     /// The shop at the life of its fluid that was asked for.
     exchange: &'a Exchange,
-    levers: Levers,
-    lever: Lever,
+    levers: LoopLevers,
+    lever: LoopLever,
 }
 
 /// A place of the lever, and how every limit is kept there.
-struct Tried {
+struct TriedLever {
     at: f64,
-    overs: Vec<Over>,
+    excesses: Vec<Excess>,
 }
 
-impl Search<'_> {
+impl LeverSearch<'_> {
     /// What the loop that settles with the lever at `x` has to tell.
-    fn settled<T>(&self, x: f64, tell: impl FnOnce(&Steady<'_>) -> T) -> T {
+    fn settled<T>(&self, x: f64, tell: impl FnOnce(&SteadyLoop<'_>) -> T) -> T {
         look();
         let (shop, exchange, levers) = (self.shop, self.exchange, self.levers);
         match self.lever {
-            Lever::Back => tell(&Steady::of(shop, exchange, Levers { back: x, ..levers })),
-            Lever::Deionised => {
-                tell(&Steady::of(shop, exchange, Levers { deionised: x, ..levers }))
+            LoopLever::Back => {
+                tell(&SteadyLoop::of(shop, exchange, LoopLevers { back: x, ..levers }))
             }
-            Lever::Life => tell(&Steady::of(shop, &Exchange::of(shop, x), levers)),
+            LoopLever::Deionised => {
+                tell(&SteadyLoop::of(shop, exchange, LoopLevers { deionised: x, ..levers }))
+            }
+            LoopLever::Life => tell(&SteadyLoop::of(shop, &Exchange::of(shop, x), levers)),
         }
     }
 
-    fn at(&self, x: f64) -> Tried {
-        Tried { at: x, overs: self.settled(x, overs) }
+    fn at(&self, x: f64) -> TriedLever {
+        TriedLever { at: x, excesses: self.settled(x, excesses) }
     }
 
     /// Narrows the lever between `below`, where some limits are kept, and `above`,
     /// where one of them is not. The way there looks at the groups that have been
     /// the worst, and where it ends all are looked at: while one of the others is
     /// over there, it goes on with that one too.
-    fn narrow(&self, wanted: &[Place], mut below: Tried, mut above: Tried) -> (Tried, Tried) {
-        let mut watched: Vec<(Place, usize)> = vec![];
-        watched.extend(below.among(wanted).map(|over| (over.place(), over.g)));
+    fn narrow(
+        &self,
+        wanted: &[LimitPlace],
+        mut below: TriedLever,
+        mut above: TriedLever,
+    ) -> (TriedLever, TriedLever) {
+        let mut watched: Vec<(LimitPlace, usize)> = vec![];
+        watched.extend(below.among(wanted).map(|excess| (excess.place(), excess.g)));
         loop {
-            watched.extend(above.among(wanted).map(|over| (over.place(), over.g)));
+            watched.extend(above.among(wanted).map(|excess| (excess.place(), excess.g)));
             let watching = |x: f64| {
                 self.settled(x, |steady| {
-                    let overs = watched.iter().map(|(place, g)| {
+                    let excesses = watched.iter().map(|(place, g)| {
                         over_by(&steady.sump(*g), *place, limit(self.shop, *place))
                     });
-                    overs.fold(f64::NEG_INFINITY, f64::max)
+                    excesses.fold(f64::NEG_INFINITY, f64::max)
                 })
             };
             let sides =
@@ -168,113 +96,108 @@ impl Search<'_> {
     }
 }
 
-impl Tried {
-    fn among(&self, wanted: &[Place]) -> impl Iterator<Item = &Over> {
-        self.overs.iter().filter(|over| wanted.contains(&over.place()))
+impl TriedLever {
+    fn among(&self, wanted: &[LimitPlace]) -> impl Iterator<Item = &Excess> {
+        self.excesses.iter().filter(|excess| wanted.contains(&excess.place()))
     }
 
     /// The worst of some limits.
-    fn worst_of(&self, wanted: &[Place]) -> Option<Over> {
+    fn worst_of(&self, wanted: &[LimitPlace]) -> Option<Excess> {
         self.among(wanted).copied().max_by(|a, b| a.by.total_cmp(&b.by))
     }
 
     /// By how much it is over.
-    fn most(&self, wanted: &[Place]) -> f64 {
-        self.worst_of(wanted).map_or(f64::NEG_INFINITY, |over| over.by)
+    fn most(&self, wanted: &[LimitPlace]) -> f64 {
+        self.worst_of(wanted).map_or(f64::NEG_INFINITY, |excess| excess.by)
     }
 
     /// The worst limit that is passed.
-    fn passed(&self) -> Option<Over> {
-        worst(&self.overs).filter(|over| over.by > 0.0)
+    fn passed(&self) -> Option<Excess> {
+        worst(&self.excesses).filter(|excess| excess.by > 0.0)
     }
-}
-
-/// The limit that is kept worst.
-pub(super) fn worst(overs: &[Over]) -> Option<Over> {
-    overs.iter().copied().max_by(|a, b| a.by.total_cmp(&b.by))
 }
 
 /// How far recycling can go.
-pub(super) enum Reach {
+pub(super) enum RecyclingReach {
     /// All the way.
     All,
     /// Up to a share ε; what binds beyond it, if not a limit at the other end.
-    Held { back: f64, by: Over },
+    Held { back: f64, by: Excess },
     /// Not at all: this limit is never kept together with the others.
-    None { by: Over },
+    None { by: Excess },
     /// Nothing is recycled; the limit that is passed all the same, if one is.
-    NoRecycler { by: Option<Over> },
+    NoRecycler { by: Option<Excess> },
 }
 
 /// The greatest share of the dirty tank's fluid that can come back, ε.
-pub(super) fn greatest_back(shop: &Shop, exchange: &Exchange, levers: Levers) -> Reach {
-    let search = Search { shop, exchange, levers, lever: Lever::Back };
+fn greatest_back(shop: &LoopShop, exchange: &Exchange, levers: LoopLevers) -> RecyclingReach {
+    let search = LeverSearch { shop, exchange, levers, lever: LoopLever::Back };
     let open = search.at(0.0);
     if !shop.recycles {
-        return Reach::NoRecycler { by: open.passed() };
+        return RecyclingReach::NoRecycler { by: open.passed() };
     }
     let closed = search.at(1.0);
-    let both = || open.overs.iter().zip(&closed.overs);
+    let both = || open.excesses.iter().zip(&closed.excesses);
     let never = both().filter(|(o, c)| o.by > 0.0 && c.by > 0.0);
     if let Some((by, _)) = never.max_by(|a, b| a.0.by.total_cmp(&b.0.by)) {
-        return Reach::None { by: *by };
+        return RecyclingReach::None { by: *by };
     }
     // Those that are kept when nothing is recycled and passed when everything is.
-    let rising: Vec<Place> =
-        both().filter(|(o, c)| o.by <= 0.0 && c.by > 0.0).map(|(over, _)| over.place()).collect();
+    let rising: Vec<LimitPlace> = both()
+        .filter(|(o, c)| o.by <= 0.0 && c.by > 0.0)
+        .map(|(excess, _)| excess.place())
+        .collect();
     if rising.is_empty() {
-        return Reach::All;
+        return RecyclingReach::All;
     }
     let (within, beyond) = search.narrow(&rising, open, closed);
     match (within.passed(), beyond.worst_of(&rising)) {
-        (Some(by), _) => Reach::None { by },
-        (None, Some(by)) => Reach::Held { back: within.at, by },
-        (None, None) => Reach::All,
+        (Some(by), _) => RecyclingReach::None { by },
+        (None, Some(by)) => RecyclingReach::Held { back: within.at, by },
+        (None, None) => RecyclingReach::All,
     }
 }
 
 /// What deionised water can do.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Deionised {
+pub(super) struct DeionisedReach {
     /// The least share of it that keeps every limit; none when no share does.
     pub(super) share: Option<f64>,
     /// A limit that wants more of it and one that bears less, where that is why.
-    pub(super) conflict: Option<(Over, Over)>,
+    pub(super) conflict: Option<(Excess, Excess)>,
 }
 
 /// The least share of deionised water that keeps every limit.
-pub(super) fn least_deionised(shop: &Shop, exchange: &Exchange, levers: Levers) -> Deionised {
-    let search = Search { shop, exchange, levers, lever: Lever::Deionised };
+fn least_deionised(shop: &LoopShop, exchange: &Exchange, levers: LoopLevers) -> DeionisedReach {
+    let search = LeverSearch { shop, exchange, levers, lever: LoopLever::Deionised };
     let tap = search.at(0.0);
-    let places = passed(&tap.overs);
+    let places = passed(&tap.excesses);
     if places.is_empty() {
-        return Deionised { share: Some(0.0), conflict: None };
+        return DeionisedReach { share: Some(0.0), conflict: None };
     }
     let pure = search.at(1.0);
     // What is passed with tap water and kept without it wants deionised water.
-    let kept_pure = pure.overs.iter().filter(|over| over.by <= 0.0).map(Over::place);
-    let kept_pure: Vec<Place> = kept_pure.collect();
-    let wants: Vec<Place> = places.iter().copied().filter(|p| kept_pure.contains(p)).collect();
+    let kept_pure = pure.excesses.iter().filter(|excess| excess.by <= 0.0).map(Excess::place);
+    let kept_pure: Vec<LimitPlace> = kept_pure.collect();
+    let wants: Vec<LimitPlace> = places.iter().copied().filter(|p| kept_pure.contains(p)).collect();
     let wanting = tap.worst_of(&wants);
     if pure.most(&places) > 0.0 {
-        let rest: Vec<Place> = places.iter().copied().filter(|p| !wants.contains(p)).collect();
+        let rest: Vec<LimitPlace> = places.iter().copied().filter(|p| !wants.contains(p)).collect();
         let conflict = wanting.zip(pure.worst_of(&rest));
-        return Deionised { share: None, conflict };
+        return DeionisedReach { share: None, conflict };
     }
     let (within, _) = search.narrow(&places, pure, tap);
     // Water that has less of everything can have too little of something.
     match within.passed() {
-        None => Deionised { share: Some(within.at), conflict: None },
-        Some(breaks) => Deionised { share: None, conflict: wanting.map(|wants| (wants, breaks)) },
+        None => DeionisedReach { share: Some(within.at), conflict: None },
+        Some(breaks) => {
+            DeionisedReach { share: None, conflict: wanting.map(|wants| (wants, breaks)) }
+        }
     }
 }
 
 /// How many times as long the fluid may live, and what holds it there.
-pub(super) fn longest_life(
-    shop: &Shop,
-    exchange: &Exchange,
-    levers: Levers,
-) -> Option<(f64, Over)> {
+fn longest_life(shop: &LoopShop, exchange: &Exchange, levers: LoopLevers) -> Option<(f64, Excess)> {
     /// Longer lives are not tried: what has not passed its limit by then has
     /// settled to what make-up alone brings it to.
     const LONGEST: f64 = 4096.0;
@@ -284,7 +207,7 @@ pub(super) fn longest_life(
     if !shortest.is_finite() {
         return None;
     }
-    let search = Search { shop, exchange, levers, lever: Lever::Life };
+    let search = LeverSearch { shop, exchange, levers, lever: LoopLever::Life };
     let mut within = search.at(1.0);
     let mut beyond = None;
     while within.passed().is_none() && beyond.is_none() {
@@ -303,7 +226,38 @@ pub(super) fn longest_life(
         beyond = Some(std::mem::replace(&mut within, shorter));
     }
     let beyond = beyond?;
-    let places = passed(&beyond.overs);
+    let places = passed(&beyond.excesses);
     let (within, beyond) = search.narrow(&places, within, beyond);
-    worst(&beyond.overs).filter(|_| within.passed().is_none()).map(|over| (within.at, over))
+    worst(&beyond.excesses).filter(|_| within.passed().is_none()).map(|excess| (within.at, excess))
+}
+
+/// How far each lever reaches.
+pub(super) struct LeverReaches {
+    pub(super) back: RecyclingReach,
+    pub(super) deionised: DeionisedReach,
+    /// How many times as long the fluid may live, and what holds it there.
+    pub(super) life: Option<(f64, Excess)>,
+}
+
+/// From so many groups on the levers are searched side by side; below that a
+/// thread costs more than it saves.
+const MANY_GROUPS: usize = 1000;
+
+/// The searches know nothing of each other.
+pub(super) fn reaches(steady: &SteadyLoop<'_>, levers: LoopLevers) -> LeverReaches {
+    let (shop, exchange) = (steady.shop, steady.exchange);
+    let back = || greatest_back(shop, exchange, levers);
+    let deionised = || least_deionised(shop, exchange, levers);
+    let life = || longest_life(shop, exchange, levers);
+    if shop.groups.len() < MANY_GROUPS {
+        return LeverReaches { back: back(), deionised: deionised(), life: life() };
+    }
+    std::thread::scope(|scope| {
+        let flag = cut_off::flag();
+        let others = scope.spawn(|| cut_off::under(flag, || (back(), deionised())));
+        let life = life();
+        let (back, deionised) =
+            others.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+        LeverReaches { back, deionised, life }
+    })
 }

@@ -44,79 +44,42 @@
 //! Schur complement of linear algebra.
 
 use crate::calculation::{Calculation, Outcome};
-use crate::chart::{Chart, Layer, Panel};
-use crate::fluid::practice::names_nitrite;
-use crate::fluid::properties::{Limits, Name};
-use crate::quantity::{Concentration, Content, Count, Density, Quantity, Share};
-use crate::text::{Caution, Refusal};
+use crate::chart::Chart;
+use crate::text::{Refusal, Sentence};
 use exchange::Exchange;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use shop::Shop;
-use steady::{Levers, Steady};
-use utoipa::ToSchema;
+use shop::LoopShop;
+use steady::{LoopLevers, SteadyLoop};
 
 mod answer;
 mod assumptions;
+mod cautions;
+mod chart;
 mod checks;
 mod cycle;
+mod excess;
 mod exchange;
 mod findings;
 mod ledger;
 mod limit;
-mod limit_words;
-mod outcome;
 mod question;
 mod settled;
+mod settled_sump;
 mod shop;
+mod solve;
 mod start;
+mod statement;
 mod steady;
-mod sump;
-mod way;
-mod words;
+mod transient;
 
 pub use answer::{
-    FluidLoopAnswer, GroupSettled, HeldBy, LimitSide, LoopDay, MakeUpFlow, MatterSettles,
-    OilSettles, Purge, RecyclingLimit, RefillMix, Remark, Settles, Verdict, Yearly,
+    BindingLimit, FluidLoopAnswer, GroupMakeUp, GroupRefill, LimitSide, LoopDay, LoopPurge,
+    LoopYear, RecyclingLimit, RecyclingVerdict, SettledContents, SettledGroup, SettledMatter,
+    SettledOil,
 };
 pub use question::{
-    DeionisedShare, Gains, GroupCleanOut, LoopConcentrate, LoopRecycler, LoopTank, LoopTanks,
-    LoopWater, MatterGain, RecycledUse, Removed, SumpGroup,
+    DeionisedShare, FluidLoop, GroupCleanOut, LoopConcentrate, LoopRecycler, LoopTank, LoopTanks,
+    LoopWater, MatterGain, RecycledUse, RemovedByRecycler, SumpGains, SumpGroup,
 };
-
-/// A shop whose fluid goes round.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct FluidLoop {
-    /// The sumps, alike ones together.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub groups: Vec<SumpGroup>,
-    /// What is done with the fluid that is drained; when left out, all of it is
-    /// disposed of.
-    pub recycler: Option<LoopRecycler>,
-    /// The share of what the recycler gives that is deliberately discarded;
-    /// nothing when left out.
-    pub purge: Option<Share>,
-    /// The tanks before and after the recycler; they matter for the way there,
-    /// not for where it leads. None when left out.
-    pub tanks: Option<LoopTanks>,
-    /// The water that is mixed with.
-    pub water: LoopWater,
-    /// The concentrate that is bought; it carries nothing of what is followed
-    /// when left out.
-    pub concentrate: Option<LoopConcentrate>,
-    /// The density of tramp oil; that of water at 20 °C when left out.
-    pub oil_density: Option<Density>,
-    /// What the fluid in a sump may carry of each property on any day of its
-    /// life.
-    #[serde(skip_serializing_if = "Limits::is_empty", default)]
-    pub limits: Limits,
-    /// How many days of the way there to tell; 365 when left out, or as many as
-    /// a large shop allows.
-    #[schema(example = 365)]
-    pub days: Option<Count>,
-}
 
 impl Calculation for FluidLoop {
     const NAME: &'static str = "fluid-loop";
@@ -128,19 +91,20 @@ impl Calculation for FluidLoop {
 
     fn calculate(&self) -> Result<Outcome<FluidLoopAnswer>, Refusal> {
         self.check()?;
-        let shop = Shop::of(self);
+        let shop = LoopShop::of(self);
         self.check_against(&shop)?;
         let exchange = Exchange::of(&shop, 1.0);
         let back = shop.fed * (1.0 - shop.purge);
-        let levers = Levers { back, deionised: shop.deionised };
-        let steady = Steady::of(&shop, &exchange, levers);
+        let levers = LoopLevers { back, deionised: shop.deionised };
+        let steady = SteadyLoop::of(&shop, &exchange, levers);
         checks::check_settled(&steady)?;
-        let ledger = ledger::Ledger::of(&steady, shop.deionised);
-        let days = checks::days_told(self.days, &shop);
-        let way = way::walk(&steady, &self.start(&steady), days);
-        let (answer, deionised) = outcome::answer(&steady, &ledger, &way, levers)?;
+        let ledger = ledger::LoopLedger::of(&steady, shop.deionised);
+        let days = checks::days_followed(self.days, &shop)?;
+        let transient = transient::follow(&steady, &self.start(&steady), days);
+        let reaches = limit::reaches(&steady, levers);
+        let answer = solve::answer(&steady, &ledger, &transient, levers, &reaches)?;
         Ok(Outcome {
-            findings: self.findings(&shop, &answer, &deionised),
+            findings: self.findings(&steady, &answer, &reaches),
             balance: Some(ledger.balance()?),
             assumptions: self.assumptions(&shop, days),
             cautions: self.cautions(&shop),
@@ -148,78 +112,12 @@ impl Calculation for FluidLoop {
         })
     }
 
-    /// The way there of each property that has a limit.
+    fn statement(&self, answer: &FluidLoopAnswer) -> Sentence {
+        self.stated(answer)
+    }
+
+    /// The way to steady state of each property that has a limit.
     fn chart(&self, answer: &FluidLoopAnswer) -> Option<Chart> {
-        let limits = &self.limits;
-        let oil = limits.tramp_oil.map(|limit| {
-            let of = |day: &LoopDay, recycled: bool| {
-                let properties = if recycled { &day.recycled } else { &day.highest };
-                properties.tramp_oil.map(Quantity::get)
-            };
-            let ends = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-            let label = "tramp oil".into();
-            Panel {
-                label,
-                row: Concentration::ROW,
-                from_zero: true,
-                layers: layers(answer, ends, of),
-            }
-        });
-        let matter = limits.matter.iter().map(|(name, limit)| {
-            let of = |day: &LoopDay, recycled: bool| {
-                let properties = if recycled { &day.recycled } else { &day.highest };
-                properties.matter.get(name).map(|content| content.get())
-            };
-            let ends = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-            let label = name.to_string().into();
-            Panel { label, row: Content::ROW, from_zero: true, layers: layers(answer, ends, of) }
-        });
-        let panels: Vec<Panel> = oil.into_iter().chain(matter).collect();
-        let drawn = !panels.is_empty() && answer.series.len() > 1;
-        let title = "What the sumps carry on the way to where it settles".into();
-        drawn.then(|| Chart { title, across: "day".into(), panels })
+        chart::chart(self, answer)
     }
-}
-
-impl FluidLoop {
-    /// What can hurt in running the loop as it is told.
-    fn cautions(&self, shop: &Shop) -> Vec<Caution> {
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
-        let mut when = |told: bool, caution| {
-            if told {
-                cautions.push(caution);
-            }
-        };
-        when(shop.recycles && self.groups.len() > 1, Caution::INCOMPATIBLE_FLUIDS);
-        when(self.tanks.is_some(), Caution::OVERFILLING);
-        let cleaned = self.groups.iter().any(|group| group.clean_out.is_some());
-        when(cleaned, Caution::DRAINED_FLUID);
-        when(shop.recycles, Caution::SKIMMINGS_AND_SLUDGE);
-        when(names_nitrite(shop.names.iter().map(Name::as_str)), Caution::NITROSAMINES);
-        cautions
-    }
-}
-
-/// A property's limits and its way, in the sumps and in the clean tank.
-fn layers(
-    answer: &FluidLoopAnswer,
-    (min, max): (Option<f64>, Option<f64>),
-    of: impl Fn(&LoopDay, bool) -> Option<f64>,
-) -> Vec<Layer> {
-    let line = |recycled: bool| {
-        let points = answer.series.iter();
-        let points = points.filter_map(|day| Some((day.day.get(), of(day, recycled)?)));
-        points.collect::<Vec<_>>()
-    };
-    let limit = |label: &'static str, at: f64| Layer::Limit { label: label.into(), at };
-    let mut layers = Vec::with_capacity(4);
-    layers.extend(min.map(|at| limit("least", at)));
-    layers.extend(max.map(|at| limit("most", at)));
-    for (label, recycled) in [("recycled fluid", true), ("worst sump", false)] {
-        let points = line(recycled);
-        if !points.is_empty() {
-            layers.push(Layer::Line { label: label.into(), points });
-        }
-    }
-    layers
 }

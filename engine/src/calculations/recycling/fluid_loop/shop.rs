@@ -3,16 +3,11 @@
 
 use super::{FluidLoop, RecycledUse, SumpGroup};
 use crate::fluid::properties::{ByProperty, Name, Properties, TRAMP_OIL};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::quantity::{Concentration, Content, Quantity};
+use crate::quantity::{Concentration, Content, Quantity, Share};
 use crate::text::Refusal;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Days in the twelfth part of a year of 365.
-const DAYS_PER_MONTH: f64 = 365.0 / 12.0;
-
-/// Milligrams in a kilogram.
-pub(super) const MILLIGRAMS_PER_KILOGRAM: f64 = 1e6;
 
 /// The place of tramp oil among the properties: a share of the volume, 0 to 1.
 /// All others are mg/L.
@@ -20,7 +15,7 @@ pub(super) const OIL: usize = 0;
 
 /// A group of sumps.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Group {
+pub(super) struct LoopGroup {
     /// How many.
     pub(super) n: f64,
     /// Volume of each, L.
@@ -50,8 +45,8 @@ pub(super) struct Group {
 
 /// The whole shop.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Shop {
-    pub(super) groups: Vec<Group>,
+pub(super) struct LoopShop {
+    pub(super) groups: Vec<LoopGroup>,
     group_names: Vec<String>,
     /// The names of what is followed besides oil, in the order of their places
     /// from 1 on.
@@ -85,32 +80,31 @@ pub(super) struct Shop {
     pub(super) rho_o: f64,
 }
 
-impl Shop {
+impl LoopShop {
     pub(super) fn of(question: &FluidLoop) -> Self {
         let followed = question.followed();
         let names: Vec<Name> =
             followed.iter().copied().filter(|name| *name != TRAMP_OIL).map(Name::from).collect();
-        let percent = |share: f64| share / 100.0;
         let by_place = |properties: &Properties| {
-            let oil = properties.tramp_oil.map_or(0.0, |oil| percent(oil.get()));
+            let oil = properties.tramp_oil.map_or(0.0, Concentration::fraction);
             let content = |name: &Name| properties.matter.get(name).map_or(0.0, |c| c.get());
             std::iter::once(oil).chain(names.iter().map(content)).collect::<Vec<f64>>()
         };
         let recycler = question.recycler.as_ref();
         let none = ByProperty::default();
         let removes = recycler.map_or(&none, |recycler| &recycler.removes);
-        let removed = |name: &Name| removes.matter.get(name).map_or(0.0, |r| percent(r.get()));
-        let oil_removed = removes.tramp_oil.map_or(0.0, |r| percent(r.get()));
+        let removed = |name: &Name| removes.matter.get(name).map_or(0.0, |r| r.fraction());
+        let oil_removed = removes.tramp_oil.map_or(0.0, |r| r.fraction());
         let deionised = question.water.deionised.as_ref();
         let concentrate = question.concentrate.as_ref();
         let oil_limit = question.limits.tramp_oil.map_or((None, None), |limit| {
-            (limit.min.map(|c| percent(c.get())), limit.max.map(|c| percent(c.get())))
+            (limit.min.map(Concentration::fraction), limit.max.map(Concentration::fraction))
         });
         let limit = |name: &Name| {
             let limit = question.limits.matter.get(name);
             limit.map_or((None, None), |l| (l.min.map(Quantity::get), l.max.map(Quantity::get)))
         };
-        let groups: Vec<Group> = question.groups.iter().map(Group::of).collect();
+        let groups: Vec<LoopGroup> = question.groups.iter().map(LoopGroup::of).collect();
         let mut gains = vec![groups.iter().map(|group| group.l).collect()];
         gains.resize(1 + names.len(), vec![0.0; groups.len()]);
         for (g, group) in question.groups.iter().enumerate() {
@@ -129,14 +123,12 @@ impl Shop {
             f_c: by_place(concentrate.map_or(&Properties::default(), |c| &c.properties)),
             f_tap: by_place(&question.water.properties),
             f_deionised: by_place(deionised.map_or(&Properties::default(), |d| &d.properties)),
-            deionised: deionised.map_or(0.0, |d| percent(d.share.get())),
+            deionised: deionised.map_or(0.0, |d| d.share.fraction()),
             r: std::iter::once(oil_removed).chain(names.iter().map(removed)).collect(),
-            r_c: recycler
-                .and_then(|r| r.removes_concentrate)
-                .map_or(0.0, |share| percent(share.get())),
-            lost: recycler.map_or(0.0, |r| percent(r.lost.get())),
-            fed: recycler.map_or(0.0, |r| r.share.map_or(1.0, |share| percent(share.get()))),
-            purge: question.purge.map_or(0.0, |share| percent(share.get())),
+            r_c: recycler.and_then(|r| r.removes_concentrate).map_or(0.0, Share::fraction),
+            lost: recycler.map_or(0.0, |r| r.lost.fraction()),
+            fed: recycler.map_or(0.0, |r| r.share.map_or(1.0, Share::fraction)),
+            purge: question.purge.map_or(0.0, Share::fraction),
             limits: std::iter::once(oil_limit).chain(names.iter().map(limit)).collect(),
             rho_c: concentrate.and_then(|c| c.density).map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
             rho_o: question.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
@@ -151,6 +143,11 @@ impl Shop {
     /// What the shop calls a group.
     pub(super) fn group_name(&self, g: usize) -> &str {
         &self.group_names[g]
+    }
+
+    /// Whether any property has a limit.
+    pub(super) fn has_limits(&self) -> bool {
+        self.limits.iter().any(|(min, max)| min.is_some() || max.is_some())
     }
 
     /// How many properties there are, oil included.
@@ -179,7 +176,7 @@ impl Shop {
     pub(super) fn carries(&self, p: usize, given: Option<&Properties>, c: f64, f_w: &[f64]) -> f64 {
         let fresh = self.f_c[p] * c + f_w[p] * (1.0 - c);
         let named = |given: &Properties| match p {
-            OIL => Some(given.tramp_oil.map_or(0.0, |oil| oil.get() / 100.0)),
+            OIL => Some(given.tramp_oil.map_or(0.0, Concentration::fraction)),
             p => given.matter.get(self.name(p)).map(|content| content.get()),
         };
         given.and_then(named).unwrap_or(fresh)
@@ -187,7 +184,7 @@ impl Shop {
 
     /// Contents by place as properties by name.
     pub(super) fn named(&self, contents: &[f64]) -> Result<Properties, Refusal> {
-        let oil = self.oil.then(|| Concentration::of(contents[OIL] * 100.0)).transpose()?;
+        let oil = self.oil.then(|| Concentration::of_fraction(contents[OIL])).transpose()?;
         let mut matter = BTreeMap::new();
         for (name, s) in self.names.iter().zip(&contents[1..]) {
             matter.insert(name.clone(), Content::of(*s)?);
@@ -199,7 +196,7 @@ impl Shop {
     pub(super) fn one(&self, p: usize, content: f64) -> Result<Properties, Refusal> {
         let mut properties = Properties::default();
         if p == OIL {
-            properties.tramp_oil = Some(Concentration::of(content * 100.0)?);
+            properties.tramp_oil = Some(Concentration::of_fraction(content)?);
         } else {
             properties.matter.insert(self.name(p).into(), Content::of(content)?);
         }
@@ -207,10 +204,10 @@ impl Shop {
     }
 }
 
-impl Group {
+impl LoopGroup {
     fn of(group: &SumpGroup) -> Self {
         let (e, d) = (group.losses.evaporation.get(), group.losses.carry_off.get());
-        let c = group.concentration.get() / 100.0;
+        let c = group.concentration.fraction();
         let l = group.gains.tramp_oil.map_or(0.0, Quantity::get);
         let m_c = group.losses.depletion() * d * c;
         let uses = group.takes_recycled.unwrap_or(RecycledUse::Refills);

@@ -5,16 +5,14 @@
 //! So every sump is eliminated by itself, and what is left of the network is
 //! one equation a property between the dirty and the clean tank (the Schur
 //! complement of the bordered system): linear in the number of sumps, and exact.
-//! What all groups together come to, [`Exchange`] knows; what each one carries, [`Sump`]
-//! tells.
+//! What all groups together come to, [`Exchange`] knows.
 
-use super::exchange::{Division, Exchange, Mix};
-use super::shop::{OIL, Shop};
-use super::sump::Sump;
+use super::exchange::{Exchange, GroupFeed, RecycledDivision};
+use super::shop::{LoopShop, OIL};
 
-/// What can be changed about a shop.
+/// The shares that can be set in a shop.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Levers {
+pub(super) struct LoopLevers {
     /// The share of the dirty tank's fluid that goes through the recycler and
     /// is not discarded afterwards, 0 to 1: ε.
     pub(super) back: f64,
@@ -24,7 +22,7 @@ pub(super) struct Levers {
 
 /// What the clean tank gives in a day when all has settled.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Given {
+pub(super) struct CleanTankGives {
     /// Concentrate, L.
     pub(super) c: f64,
     /// Everything else by volume, L: water and oil.
@@ -34,25 +32,25 @@ pub(super) struct Given {
 }
 
 /// The settled loop.
-pub(super) struct Steady<'a> {
-    pub(super) shop: &'a Shop,
+pub(super) struct SteadyLoop<'a> {
+    pub(super) shop: &'a LoopShop,
     pub(super) exchange: &'a Exchange,
     pub(super) back: f64,
     /// What the water carries, by property.
     pub(super) f_w: Vec<f64>,
-    division: Division,
-    pub(super) given: Given,
+    division: RecycledDivision,
+    pub(super) given: CleanTankGives,
     /// What comes into the dirty tank in a day, by property, L or mg.
     pub(super) returned: Vec<f64>,
     /// A property that piles up without end, because nothing takes it away.
     pub(super) endless: Option<usize>,
 }
 
-/// Less than this share leaves the loop in a round: nothing does.
-const NOTHING_LEAVES: f64 = 1e-12;
+/// Where less than this share leaves the loop in a round, none does.
+const LEAVES_AT_LEAST: f64 = 1e-12;
 
-impl<'a> Steady<'a> {
-    pub(super) fn of(shop: &'a Shop, exchange: &'a Exchange, levers: Levers) -> Self {
+impl<'a> SteadyLoop<'a> {
+    pub(super) fn of(shop: &'a LoopShop, exchange: &'a Exchange, levers: LoopLevers) -> Self {
         let back = levers.back;
         let kept = (1.0 - shop.lost) * back;
         let c = kept * (1.0 - shop.r_c) * exchange.back_c;
@@ -62,7 +60,7 @@ impl<'a> Steady<'a> {
             back,
             f_w: shop.f_w(levers.deionised),
             division: exchange.divided(back),
-            given: Given { c, rest: 0.0, amounts: vec![0.0; shop.properties()] },
+            given: CleanTankGives { c, rest: 0.0, amounts: vec![0.0; shop.properties()] },
             returned: vec![0.0; shop.properties()],
             endless: None,
         };
@@ -87,7 +85,7 @@ impl<'a> Steady<'a> {
         }
         let rho = (1.0 - shop.lost) * (1.0 - shop.r[p]) * self.back;
         let leaves = 1.0 - rho * exchange.again(self.division);
-        if leaves <= NOTHING_LEAVES {
+        if leaves <= LEAVES_AT_LEAST {
             self.endless = self.endless.or(Some(p));
             return;
         }
@@ -97,18 +95,8 @@ impl<'a> Steady<'a> {
 
     /// What group `g` is fed with when the clean tank gives `rest` litres of water
     /// and oil in a day.
-    pub(super) fn mix(&self, g: usize, rest: f64) -> Mix {
+    pub(super) fn mix(&self, g: usize, rest: f64) -> GroupFeed {
         self.exchange.mix(g, &self.shop.groups[g], self.division, self.given.c, rest)
-    }
-
-    /// A sump of group `g`.
-    pub(super) fn sump(&self, g: usize) -> Sump<'_> {
-        Sump::of(self, g, self.given.rest)
-    }
-
-    /// A sump of each group, in their order.
-    pub(super) fn sumps(&self) -> impl Iterator<Item = Sump<'_>> {
-        (0..self.shop.groups.len()).map(|g| self.sump(g))
     }
 
     /// What recycled fluid carries, by property; none when nothing is recycled.
@@ -127,7 +115,7 @@ impl<'a> Steady<'a> {
         let rho = (1.0 - self.shop.lost) * self.back;
         let leaves = 1.0 - rho * exchange.again(division);
         let fresh = exchange.fresh_c(division, given.c) + exchange.fresh_w(division, given.rest);
-        (leaves > NOTHING_LEAVES).then(|| rho * fresh / leaves)
+        (leaves > LEAVES_AT_LEAST).then(|| rho * fresh / leaves)
     }
 
     /// What comes back from the clean tank into sumps in a day, L.

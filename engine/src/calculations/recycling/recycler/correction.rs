@@ -9,14 +9,16 @@
 //! limit on the batch: of a number that is p for the recovered fluid and c_i for the
 //! others, the batch has at most p.
 
-use super::{Correction, Mode, Recycler, TankMixing, batch};
+use super::{BatchCorrection, Recycler};
+use crate::fluid::batch;
 use crate::fluid::batch::{Goal, Mix, Premix, Take, UseGoal};
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::properties::{ContentLimit, Limits, Name};
 use crate::fluid::stock::Stock;
 use crate::fluid::{Fluid, parts_of_water};
-use crate::quantity::{Concentration, Content, Density, Mass, Measure, Quantity, Share, Volume};
-use crate::text::{Fault, Finding, Kind, Refusal, Sentence};
+use crate::quantity::{Concentration, Content, Density, Mass, Quantity, Share, Volume};
+use crate::sentence;
+use crate::text::{Fault, Finding, Kind, Refusal};
 
 /// What the recovered fluid is called among the stocks.
 pub(super) const RECOVERED: &str = "recovered fluid";
@@ -94,21 +96,12 @@ fn poured_as_premix(stocks: &[Stock], limits: &Limits) -> Result<(Vec<Stock>, Li
     Ok((held, limits))
 }
 
-impl Recycler {
-    /// Whether the tank mixes what is poured into it.
-    pub(super) fn is_stirred(&self) -> bool {
-        let unsaid = match self.mode {
-            Mode::Recirculate => TankMixing::StirredTank,
-            Mode::SinglePass => TankMixing::StillTank,
-        };
-        self.target.mixing.unwrap_or(unsaid) == TankMixing::StirredTank
-    }
-}
-
 fn none_goes_in(question: &Recycler) -> Refusal {
-    let detail = "No batch at {} within the limits can take up any of the recovered fluid. Raise \
-                  the limits, have a stage that removes more, or add a stock that carries less.";
-    let detail = Sentence::new(detail).with(question.target.concentration.measure());
+    let detail = sentence!(
+        "No batch at {} within the limits can take up any of the recovered fluid. Raise the \
+         limits, have a stage that removes more, or add a stock that carries less.",
+        question.target.concentration
+    );
     Refusal::new(Kind::Unreachable, "/target", detail)
 }
 
@@ -119,11 +112,12 @@ fn too_little_on_hand(refusal: Refusal, v_t: f64) -> Refusal {
         return at_home(refusal);
     }
     let suffices = refusal.reachable.and_then(|r| r.volume).map_or(0.0, |range| range.high.get());
-    let detail = "All of the recovered fluid makes a batch of {}, and the stocks on hand suffice \
-                  for {}. Have more on hand, or recycle less at a time.";
-    let detail = Sentence::new(detail)
-        .with(Measure::of(Volume::ROW, v_t))
-        .with(Measure::of(Volume::ROW, suffices));
+    let detail = sentence!(
+        "All of the recovered fluid makes a batch of {}, and the stocks on hand suffice for {}. \
+         Have more on hand, or recycle less at a time.",
+        Volume::measure_of(v_t),
+        Volume::measure_of(suffices)
+    );
     Refusal { reachable: refusal.reachable, ..Refusal::new(Kind::Unreachable, "/stocks", detail) }
 }
 
@@ -132,10 +126,12 @@ fn too_little_on_hand(refusal: Refusal, v_t: f64) -> Refusal {
 fn at_home(refusal: Refusal) -> Refusal {
     let faults = refusal.faults.into_iter().map(|fault| {
         if fault.pointer.contains(PREMIX) {
-            let detail = "Into a tank that stands still concentrate goes as a premix of at most {}, \
-                          and from these stocks none makes the batch. Add water to the stocks, or \
-                          have the tank stirred and say so.";
-            let detail = Sentence::new(detail).with(Concentration::measure_of(PREMIX_AT_MOST));
+            let detail = sentence!(
+                "Into a tank that stands still concentrate goes as a premix of at most {}, and \
+                 from these stocks none makes the batch. Add water to the stocks, or have the tank \
+                 stirred and say so.",
+                Concentration::measure_of(PREMIX_AT_MOST)
+            );
             return Fault { pointer: "/target/mixing".to_owned(), detail };
         }
         let pointer = if fault.pointer.starts_with("/limits") {
@@ -143,7 +139,8 @@ fn at_home(refusal: Refusal) -> Refusal {
         } else {
             fault.pointer
         };
-        Fault { pointer, detail: fault.detail.about("Correcting the recovered fluid") }
+        let detail = sentence!("Correcting the recovered fluid: {}", fault.detail);
+        Fault { pointer, detail }
     });
     Refusal { faults: faults.collect(), ..refusal }
 }
@@ -161,21 +158,20 @@ impl Corrected {
         }
         let room = question.tanks.as_ref().map(|tanks| tanks.clean.capacity.get());
         let overflows = room.filter(|room| to > *room);
-        let mut text = String::from(
+        let litres = |litres: f64| Volume::measure_of(litres).rounded(4);
+        let text = sentence!(
             "To come on target the batch grows from {} recovered to {}: {} of fresh mix goes in. \
              What the stages leave is thinned, not taken out. Have a stage that takes it out, or \
              correct only as much as is needed and dispose of the rest.",
+            litres(from),
+            litres(to),
+            litres(to - from)
         );
-        if overflows.is_some() {
-            text.push_str(" The clean tank holds {}: correct it in parts.");
-        }
-        let text = Sentence::new(text)
-            .with(Measure::of(Volume::ROW, from).rounded(4))
-            .with(Measure::of(Volume::ROW, to).rounded(4))
-            .with(Measure::of(Volume::ROW, to - from).rounded(4));
         Some(match overflows {
             Some(room) => {
-                let text = text.with(Measure::of(Volume::ROW, room));
+                let room = Volume::measure_of(room);
+                let text =
+                    sentence!("{} The clean tank holds {}: correct it in parts.", text, room);
                 Finding::act("batch-outgrows-its-tank", "/tanks/clean/capacity", text)
             }
             None => Finding::watch("batch-grows", "/target", text),
@@ -202,7 +198,7 @@ impl Corrected {
     }
 
     /// The batch as it is answered.
-    pub(super) fn answer(&self, question: &Recycler) -> Result<Correction, Refusal> {
+    pub(super) fn answer(&self, question: &Recycler) -> Result<BatchCorrection, Refusal> {
         let c_t = question.target.concentration;
         let whole = self.batch.volume;
         let take = self.stocks.iter().zip(&self.poured).map(|(stock, fluid)| {
@@ -215,7 +211,7 @@ impl Corrected {
             })
         });
         let reading = question.feed.reading.as_ref();
-        Ok(Correction {
+        Ok(BatchCorrection {
             take: take.collect::<Result<_, Refusal>>()?,
             premix: self.premix(question)?,
             batch: Mix {

@@ -1,16 +1,18 @@
 //! How often the batch has to go through until every property is at its limit.
 
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
-use super::treatment::{MILLIGRAMS_PER_KILOGRAM, Treatment};
-use super::{Mode, Recycler};
+use super::treatment::Treatment;
+use super::{Recycler, RecyclerMode};
 use crate::fluid::properties::TRAMP_OIL;
-use crate::quantity::{Concentration, Content, Measure, Quantity};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
+use crate::quantity::{Concentration, Content, Count, Measure, Quantity};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 
 /// A batch that has to go through more often than this is not recycled.
 const MOST_PASSES: f64 = 10_000.0;
 /// A content this near its limit, as a share of it, is at it.
-const ROUNDING: f64 = 1e-12;
+const AT_LIMIT_WITHIN: f64 = 1e-12;
 
 /// A property that has a limit.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +23,16 @@ pub(super) struct Limited {
     pub(super) place: Option<usize>,
     /// The most that is tolerated, % by volume or mg/L.
     pub(super) most: f64,
+}
+
+impl Limited {
+    /// A content of the property for a sentence.
+    pub(super) fn measure(&self, content: f64) -> Measure {
+        match self.place {
+            None => Concentration::measure_of(content),
+            Some(_) => Content::measure_of(content),
+        }
+    }
 }
 
 /// The limits that the target sets, on what the feed carries.
@@ -82,7 +94,7 @@ impl Treatment<'_> {
         if limited.most <= 0.0 {
             return self.is_never_gone(limited);
         }
-        self.content(limited, n) > limited.most * (1.0 + ROUNDING)
+        self.content(limited, n) > limited.most * (1.0 + AT_LIMIT_WITHIN)
     }
 
     /// Whether something of a property is left however often the batch goes
@@ -90,13 +102,13 @@ impl Treatment<'_> {
     /// so little.
     fn is_never_gone(&self, limited: &Limited) -> bool {
         let place = limited.place.unwrap_or(FREE_OIL);
-        let all_at_once = self.mode == Mode::SinglePass && self.line.left[place] <= 0.0;
+        let all_at_once = self.mode == RecyclerMode::SinglePass && self.line.left[place] <= 0.0;
         self.mixture.amounts[place] > 0.0 && !all_at_once
     }
 
     /// Whether going through for ever brings a property to its limit.
     pub(super) fn can_reach(&self, limited: &Limited) -> bool {
-        self.ends_at(limited) <= limited.most * (1.0 + ROUNDING)
+        self.ends_at(limited) <= limited.most * (1.0 + AT_LIMIT_WITHIN)
     }
 
     pub(super) fn refuse_what_never_ends(&self) -> Result<(), Refusal> {
@@ -105,13 +117,13 @@ impl Treatment<'_> {
             let n = MOST_PASSES;
             let over = self.limited.iter().filter(|limited| self.can_reach(limited));
             for limited in over.filter(|limited| self.is_over(limited, n)) {
-                let row = if limited.place.is_some() { Content::ROW } else { Concentration::ROW };
-                let detail = "Even after {} passes the limit of {} is not reached, {} is left. \
-                              Raise the limit, or have a stage that removes more.";
-                let detail = Sentence::new(detail)
-                    .with(Measure::bare(n))
-                    .with(Measure::of(row, limited.most))
-                    .with(Measure::of(row, self.content(limited, n)));
+                let detail = sentence!(
+                    "Even after {} passes the limit of {} is not reached, {} is left. Raise the \
+                     limit, or have a stage that removes more.",
+                    Count::measure_of(n),
+                    limited.measure(limited.most),
+                    limited.measure(self.content(limited, n))
+                );
                 faults.add(format!("/target/limits/{}/max", limited.name), detail);
             }
         }

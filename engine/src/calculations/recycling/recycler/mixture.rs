@@ -2,7 +2,8 @@
 
 use crate::fluid::Fluid;
 use crate::fluid::properties::Name;
-use crate::text::{Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 use std::collections::BTreeMap;
 
 /// Where the good fluid, concentrate and water, lies among the materials (L).
@@ -38,13 +39,11 @@ impl Mixture {
         let good = fluid.volume - oil;
         let mass = fluid.mass - oil * oil_density - fluid.matter.values().sum::<f64>();
         if good <= 0.0 || mass <= 0.0 {
-            let detail = "What the feed carries, oil and all else together, is as much as all of \
-                          it. Check its properties, their units and the densities.";
-            return Err(Refusal::new(
-                Kind::Inconsistent,
-                "/feed/properties",
-                Sentence::new(detail),
-            ));
+            let detail = sentence!(
+                "What the feed carries, oil and all else together, is as much as all of it. Check \
+                 its properties, their units and the densities."
+            );
+            return Err(Refusal::new(Kind::Inconsistent, "/feed/properties", detail));
         }
         let mut amounts = vec![good, oil * (1.0 - emulsified), oil * emulsified];
         amounts.extend(fluid.matter.values());

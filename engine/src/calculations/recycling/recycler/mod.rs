@@ -22,7 +22,7 @@
 //!    s/(q·η) with the time constant V/(q·η)
 //! 5. stage s gives as waste what it does not keep of all that ever came to it
 //! 6. correction: the largest share x of recovered fluid in a batch that is on
-//!    target makes a batch of R/x from the R litres recovered ([`batch`]); where the
+//!    target makes a batch of R/x from the R litres recovered ([`batch`](crate::fluid::batch)); where the
 //!    tank is not stirred, what else goes in is no stronger than a premix may be
 //! 7. the dirty tank D and the clean tank C: dD/dt = a − u, dC/dt = g·u − d, with
 //!    a what arrives, d what is fetched, u ≤ V/hours while the recycler runs and
@@ -44,94 +44,46 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
+use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
-use crate::fluid::stock::Stock;
-use crate::fluid::{Fluid, batch};
-use crate::quantity::{
-    Concentration, Count, DailyRate, DayHours, Days, Hours, Quantity, Ratio, Share, Volume,
-};
-use crate::text::Refusal;
-use line::Line;
+use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
+use crate::text::{Refusal, Sentence};
 use mixture::Mixture;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
+use stage_line::StageLine;
 use treatment::Treatment;
-use utoipa::ToSchema;
 
 mod answer;
-mod asked;
 mod assumptions;
+mod bacteria;
 mod cautions;
+mod chart;
 mod checks;
 mod correction;
+mod defaults;
 mod feed;
 mod findings;
+mod levels;
 mod limits;
-mod line;
-mod missing;
 mod mixture;
-mod picture;
 mod plan;
-mod plant;
-mod plant_checks;
+mod question;
+mod settling;
 mod smallest;
+mod stage_line;
+mod statement;
 mod treatment;
 mod uncertain;
-mod verdict;
-mod walk;
 mod waste;
 
 pub use answer::{
-    Bacteria, BacteriaBand, Correction, Levels, NotRecyclable, OverflowRisk, Recovered,
-    RecyclerAnswer, Settling, Smallest, TankEvent, Waste, Why,
+    BacteriaBand, BatchCorrection, OverflowRisk, RecoveredFluid, RecyclerAnswer, SettlingContent,
+    SmallestPlant, StageWaste, TankFailure, TankLevels, TreatedBacteria,
 };
-pub use feed::{Arrival, Distribution, Feed, Spread};
-pub use plant::{
-    Demand, Mode, RecycledTarget, Removed, Source, Stage, Tank, TankMixing, Tanks, WasteKind,
+pub use feed::{Distribution, Spread};
+pub use question::{
+    BatchSource, CleanDemand, DirtyDelivery, RecycledTarget, Recycler, RecyclerFeed, RecyclerMode,
+    RecyclerStage, RecyclerTank, RecyclerTanks, StageRemoval, StageWasteKind, TankMixing,
 };
-
-/// A recycler, what comes to it and what is wanted of it.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Recycler {
-    /// The dirty fluid.
-    pub feed: Feed,
-    /// The stages of the recycler, in the order in which the fluid meets them.
-    #[schema(min_items = 1, max_items = 100)]
-    pub stages: Vec<Stage>,
-    /// How the fluid goes through the stages.
-    pub mode: Mode,
-    /// How many hours the recycler runs on a day on which it runs.
-    #[schema(example = 8.0)]
-    pub hours_per_day: DayHours,
-    /// The hour of the day at which it is started; midnight when left out. It
-    /// may run past midnight.
-    #[schema(example = 6.0)]
-    pub starts_at_hour: Option<DayHours>,
-    /// The days of the week on which it runs, 0 being the day on which the plan
-    /// begins and 6 the last of the week; every day when left out.
-    #[schema(min_items = 1, max_items = 7)]
-    pub runs_on: Option<Vec<Count>>,
-    /// How many days the plan has, 400 at most. When left out: to the end of the
-    /// day of the last delivery or demand, or until one batch is done.
-    #[schema(example = 7)]
-    pub plan_days: Option<Count>,
-    /// The tanks. Without them the levels are not followed, and the smallest
-    /// tanks are given all the same.
-    pub tanks: Option<Tanks>,
-    /// Clean fluid that is fetched, by day.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub demand: Option<Vec<Demand>>,
-    /// What the recycled fluid is to be.
-    pub target: RecycledTarget,
-    /// What there is to correct it with; neat concentrate and water when left out.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub stocks: Option<Vec<Stock>>,
-    /// What keeps coming into one batch while it is recirculated.
-    #[schema(min_items = 1, max_items = 100)]
-    pub sources: Option<Vec<Source>>,
-}
 
 impl Calculation for Recycler {
     const NAME: &'static str = "recycler";
@@ -146,7 +98,7 @@ impl Calculation for Recycler {
         self.check()?;
         let mixture = self.mixture()?;
         let removed = self.removed()?;
-        let line = Line::of(self, &removed, &mixture);
+        let line = StageLine::of(self, &removed, &mixture);
         let treatment = Treatment::of(self, &mixture, &line)?;
         let n = treatment.passes;
         let hours = treatment.hours(n);
@@ -156,7 +108,7 @@ impl Calculation for Recycler {
         let wastes = waste::streams(self, &removed, &treatment, n);
         let corrected = correction::correct(self, &recovered)?;
 
-        let plan = plan::Plan::of(self, hours)?;
+        let plan = plan::RecyclerPlan::of(self, hours)?;
         let setup = self.setup(rate * 24.0, corrected.batch.volume / feed.volume);
         let walked = plan.walk(&setup, None, self.tanks.is_some());
         let answer = RecyclerAnswer {
@@ -166,31 +118,26 @@ impl Calculation for Recycler {
             capacity_per_day: DailyRate::of(rate * self.hours_per_day.get())?,
             utilisation: Ratio::of(hours / plan.hours_it_may_run())?,
             done_day: walked.empty_since.map(Days::of).transpose()?,
-            recovered: Recovered {
+            recovered: RecoveredFluid {
                 volume: Volume::of(recovered.volume)?,
                 share: Share::of((recovered.volume / feed.volume * 100.0).min(100.0))?,
                 concentration: Concentration::of(recovered.concentration().min(100.0))?,
                 properties: recovered.properties()?,
             },
             waste: waste::answer(self, &wastes)?,
-            not_recyclable: verdict::not_recyclable(self, &treatment, n)?,
-            bacteria: verdict::bacteria(self, n)?,
-            settling: verdict::settling(&treatment)?,
+            bacteria: bacteria::bacteria(self, n)?,
+            settling: settling::settling(&treatment)?,
             correction: corrected.answer(self)?,
             levels: walked.levels()?,
-            first_overflow: walk::event(walked.first_overflow, walked.run_over)?,
-            first_shortage: walk::event(walked.first_shortage, walked.missing)?,
+            first_overflow: levels::failure(walked.first_overflow, walked.run_over)?,
+            first_shortage: levels::failure(walked.first_shortage, walked.missing)?,
             smallest: smallest::smallest(self, &plan, &setup, treatment.flow())?,
             overflow_risk: uncertain::overflow_risk(self, &plan, &setup)?,
         };
         let sources = treatment.sources(hours);
         let cautions = self.cautions(&removed, &answer, &corrected);
         Ok(Outcome {
-            findings: self
-                .findings()?
-                .into_iter()
-                .chain(corrected.growth(self, &recovered))
-                .collect(),
+            findings: self.findings(&treatment, (&corrected, &recovered), &answer)?,
             answer,
             balance: Some(self.balance(&feed, &sources, &wastes, &corrected)?),
             assumptions: self.assumptions(&corrected.stocks),
@@ -199,18 +146,17 @@ impl Calculation for Recycler {
     }
 
     /// The plan is walked through for each draw of its own.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a count is whole and not negative"
-    )]
     fn work(&self, answer: &RecyclerAnswer) -> usize {
-        let draws = answer.overflow_risk.as_ref().map_or(0.0, |risk| risk.draws.get());
-        draws as usize * answer.levels.len() / 6
+        let draws = answer.overflow_risk.map_or(0, |risk| risk.draws.whole());
+        draws * answer.levels.len() / 6
+    }
+
+    fn statement(&self, answer: &RecyclerAnswer) -> Sentence {
+        self.stated(answer)
     }
 
     fn chart(&self, answer: &RecyclerAnswer) -> Option<Chart> {
-        picture::picture(self, answer)
+        chart::chart(self, answer)
     }
 }
 
@@ -219,7 +165,7 @@ impl Recycler {
     /// mix.
     fn mixture(&self) -> Result<Mixture, Refusal> {
         let own = self.strength_given()?;
-        let part = |volume: f64, arrival: Option<&Arrival>| {
+        let part = |volume: f64, arrival: Option<&DirtyDelivery>| {
             let strength = arrival.and_then(|a| a.concentration).or(own).map_or(0.0, Quantity::get);
             let properties = arrival.map(|a| &a.properties).filter(|own| !own.is_empty());
             let properties = properties.unwrap_or(&self.feed.properties);
@@ -229,18 +175,18 @@ impl Recycler {
         for arrival in self.arrivals() {
             all += &part(arrival.volume.get(), Some(arrival));
         }
-        let emulsified = self.feed.emulsified_share.map_or(0.0, Quantity::get) / 100.0;
+        let emulsified = self.feed.emulsified_share.map_or(0.0, Share::fraction);
         let oil_density = self.feed.oil_density.map_or(self.feed_density(), Quantity::get);
         Mixture::of(&all, emulsified, oil_density)
     }
 
     /// The tanks and the rates at which they fill and empty, per day.
-    fn setup(&self, rate: f64, gain: f64) -> walk::Setup {
+    fn setup(&self, rate: f64, gain: f64) -> levels::Setup {
         let tanks = self.tanks.as_ref();
-        let holds = |tank: fn(&Tanks) -> &Tank| {
+        let holds = |tank: fn(&RecyclerTanks) -> &RecyclerTank| {
             tanks.map_or(f64::INFINITY, |tanks| tank(tanks).capacity.get())
         };
-        walk::Setup {
+        levels::Setup {
             dirty: holds(|tanks| &tanks.dirty),
             clean: holds(|tanks| &tanks.clean),
             dirty_level: self.dirty_level(),
@@ -254,7 +200,7 @@ impl Recycler {
         &self,
         feed: &Fluid,
         sources: &Fluid,
-        wastes: &[waste::Stream],
+        wastes: &[waste::WasteFlow],
         corrected: &correction::Corrected,
     ) -> Result<Balance, Refusal> {
         let mut streams = vec![("feed", Way::In, feed)];

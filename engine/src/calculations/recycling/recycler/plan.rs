@@ -1,27 +1,25 @@
 //! What happens when: deliveries, fetching, and the hours of the recycler.
 
 use super::Recycler;
-use super::walk::{Setup, Walk, Walked};
+use super::levels::{Setup, TankHistory, TankRun};
+use crate::handbook::conversions::HOURS_PER_DAY;
 use crate::quantity::Quantity;
-use crate::text::{Kind, Refusal, Sentence};
-
-/// The longest plan, days.
-pub(super) const MOST_DAYS: f64 = 400.0;
-const HOURS_PER_DAY: f64 = 24.0;
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 
 /// What happens when, whatever the tanks and the throughput are.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Plan {
+pub(super) struct RecyclerPlan {
     /// Where it ends, days.
     end: f64,
     moments: Vec<Moment>,
-    arrivals: Vec<Flow>,
-    demand: Vec<Flow>,
+    arrivals: Vec<PlannedFlow>,
+    demand: Vec<PlannedFlow>,
 }
 
 /// Fluid that comes or goes, L over so many days; at once when none.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Flow {
+struct PlannedFlow {
     volume: f64,
     days: f64,
 }
@@ -43,22 +41,22 @@ enum Change {
     IsFetched(usize),
 }
 
-impl Plan {
+impl RecyclerPlan {
     /// The plan of `question`, whose recycler needs so many `hours` for all of
     /// the feed.
     pub(super) fn of(question: &Recycler, hours: f64) -> Result<Self, Refusal> {
         let over_days = |hours: Option<f64>| hours.unwrap_or(0.0) / HOURS_PER_DAY;
-        let batch = question.feed.volume.map(|v| (0.0, Flow { volume: v.get(), days: 0.0 }));
+        let batch = question.feed.volume.map(|v| (0.0, PlannedFlow { volume: v.get(), days: 0.0 }));
         let arrivals = question.arrivals().iter().map(|arrival| {
             let days = over_days(arrival.hours.map(Quantity::get));
-            (arrival.day.get(), Flow { volume: arrival.volume.get(), days })
+            (arrival.day.get(), PlannedFlow { volume: arrival.volume.get(), days })
         });
-        let arrivals: Vec<(f64, Flow)> = batch.into_iter().chain(arrivals).collect();
+        let arrivals: Vec<(f64, PlannedFlow)> = batch.into_iter().chain(arrivals).collect();
         let demand = question.demand.iter().flatten().map(|demand| {
             let days = over_days(demand.hours.map(Quantity::get));
-            (demand.day.get(), Flow { volume: demand.volume.get(), days })
+            (demand.day.get(), PlannedFlow { volume: demand.volume.get(), days })
         });
-        let demand: Vec<(f64, Flow)> = demand.collect();
+        let demand: Vec<(f64, PlannedFlow)> = demand.collect();
         let shift = question.hours_per_day.get() / HOURS_PER_DAY;
         let starts = question.starts_at_hour.map_or(0.0, Quantity::get) / HOURS_PER_DAY;
         let last = arrivals.iter().chain(&demand).map(|(day, flow)| day + flow.days);
@@ -94,12 +92,15 @@ impl Plan {
         }
         moments.retain(|moment| moment.day < end);
         moments.sort_by(|a, b| a.day.total_cmp(&b.day).then(a.change.cmp(&b.change)));
-        let flows = |flows: Vec<(f64, Flow)>| flows.into_iter().map(|(_, flow)| flow).collect();
+        let flows =
+            |flows: Vec<(f64, PlannedFlow)>| flows.into_iter().map(|(_, flow)| flow).collect();
         let plan = Self { end, moments, arrivals: flows(arrivals), demand: flows(demand) };
         if plan.hours_it_may_run() <= 0.0 {
-            let detail = "The recycler does not run before the plan ends. Give the plan more \
-                          days, or the recycler other hours.";
-            return Err(Refusal::new(Kind::Inconsistent, "/plan_days", Sentence::new(detail)));
+            let detail = sentence!(
+                "The recycler does not run before the plan ends. Give the plan more days, or the \
+                 recycler other hours."
+            );
+            return Err(Refusal::new(Kind::Inconsistent, "/plan_days", detail));
         }
         Ok(plan)
     }
@@ -126,8 +127,8 @@ impl Plan {
 
     /// Goes through the plan, each delivery multiplied by its factor where there
     /// are factors, noting every corner where asked to.
-    pub(super) fn walk(&self, setup: &Setup, factors: Option<&[f64]>, note: bool) -> Walked {
-        let mut tanks = Walk::at_start(setup, note);
+    pub(super) fn walk(&self, setup: &Setup, factors: Option<&[f64]>, note: bool) -> TankHistory {
+        let mut tanks = TankRun::at_start(setup, note);
         let factor = |i: usize| factors.map_or(1.0, |factors| factors[i]);
         for moment in &self.moments {
             tanks.run_to(moment.day);
@@ -136,7 +137,7 @@ impl Plan {
                 Change::Starts => tanks.starts(),
                 Change::Stops => tanks.stops(),
                 Change::Arrives(i) => {
-                    let Flow { volume, days } = self.arrivals[i];
+                    let PlannedFlow { volume, days } = self.arrivals[i];
                     if days > 0.0 {
                         tanks.arriving.begin(volume * factor(i) / days);
                     } else {
@@ -144,11 +145,11 @@ impl Plan {
                     }
                 }
                 Change::ArrivalEnds(i) => {
-                    let Flow { volume, days } = self.arrivals[i];
+                    let PlannedFlow { volume, days } = self.arrivals[i];
                     tanks.arriving.end(volume * factor(i) / days);
                 }
                 Change::IsFetched(i) => {
-                    let Flow { volume, days } = self.demand[i];
+                    let PlannedFlow { volume, days } = self.demand[i];
                     if days > 0.0 {
                         tanks.fetched.begin(volume / days);
                     } else {
@@ -156,7 +157,7 @@ impl Plan {
                     }
                 }
                 Change::DemandEnds(i) => {
-                    let Flow { volume, days } = self.demand[i];
+                    let PlannedFlow { volume, days } = self.demand[i];
                     tanks.fetched.end(volume / days);
                 }
             }

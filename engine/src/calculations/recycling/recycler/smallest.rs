@@ -6,9 +6,9 @@
 //! the clean one earlier; neither is ever worse, so that the smallest is where
 //! failing turns into not failing.
 
-use super::plan::Plan;
-use super::walk::Setup;
-use super::{Recycler, Smallest};
+use super::levels::Setup;
+use super::plan::RecyclerPlan;
+use super::{Recycler, SmallestPlant};
 use crate::quantity::{Quantity, Throughput, Volume};
 use crate::text::Refusal;
 
@@ -16,16 +16,16 @@ use crate::text::Refusal;
 /// through the stages now, L/h.
 pub(super) fn smallest(
     question: &Recycler,
-    plan: &Plan,
+    plan: &RecyclerPlan,
     setup: &Setup,
     flow: f64,
-) -> Result<Smallest, Refusal> {
+) -> Result<SmallestPlant, Refusal> {
     let throughput = if question.tanks.is_some() && question.sources.is_none() {
         rate(plan, setup).map(|rate| Throughput::of(rate / setup.rate * flow)).transpose()?
     } else {
         None
     };
-    Ok(Smallest {
+    Ok(SmallestPlant {
         dirty: Volume::of(dirty(plan, setup, None))?,
         clean: clean(plan, setup).map(Volume::of).transpose()?,
         throughput,
@@ -33,13 +33,13 @@ pub(super) fn smallest(
 }
 
 /// The smallest dirty tank that never runs over, L.
-pub(super) fn dirty(plan: &Plan, setup: &Setup, factors: Option<&[f64]>) -> f64 {
+pub(super) fn dirty(plan: &RecyclerPlan, setup: &Setup, factors: Option<&[f64]>) -> f64 {
     let endless = Setup { dirty: f64::INFINITY, ..*setup };
     plan.walk(&endless, factors, false).highest_dirty
 }
 
 /// The smallest clean tank that never has too little, L.
-fn clean(plan: &Plan, setup: &Setup) -> Option<f64> {
+fn clean(plan: &RecyclerPlan, setup: &Setup) -> Option<f64> {
     let suffices = |clean: f64| {
         let tanks = Setup { dirty: f64::INFINITY, clean, ..*setup };
         plan.walk(&tanks, None, false).first_shortage.is_none()
@@ -55,7 +55,7 @@ fn clean(plan: &Plan, setup: &Setup) -> Option<f64> {
 }
 
 /// The smallest rate with which neither tank fails, L/day.
-fn rate(plan: &Plan, setup: &Setup) -> Option<f64> {
+fn rate(plan: &RecyclerPlan, setup: &Setup) -> Option<f64> {
     let suffices = |rate: f64| {
         let walked = plan.walk(&Setup { rate, ..*setup }, None, false);
         walked.first_overflow.is_none() && walked.first_shortage.is_none()

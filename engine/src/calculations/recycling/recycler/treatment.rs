@@ -6,21 +6,20 @@
 //! therefore kept as x, its amount for each share of good fluid that is left.
 
 use super::limits::{self, Limited};
-use super::line::Line;
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
-use super::{Mode, Recycler};
+use super::stage_line::StageLine;
+use super::{Recycler, RecyclerMode};
 use crate::fluid::Fluid;
+use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
-
-pub(super) const MILLIGRAMS_PER_KILOGRAM: f64 = 1e6;
 
 /// A batch on its way through the stages.
 #[derive(Debug)]
 pub(super) struct Treatment<'a> {
     pub(super) mixture: &'a Mixture,
-    pub(super) line: &'a Line,
-    pub(super) mode: Mode,
+    pub(super) line: &'a StageLine,
+    pub(super) mode: RecyclerMode,
     /// What keeps coming in of each material, kg/h.
     pub(super) comes_in: Vec<f64>,
     /// The properties that have a limit.
@@ -35,7 +34,7 @@ impl<'a> Treatment<'a> {
     pub(super) fn of(
         question: &Recycler,
         mixture: &'a Mixture,
-        line: &'a Line,
+        line: &'a StageLine,
     ) -> Result<Self, Refusal> {
         let mut comes_in = vec![0.0; mixture.amounts.len()];
         for source in question.sources.iter().flatten() {
@@ -47,8 +46,8 @@ impl<'a> Treatment<'a> {
         let mut treatment =
             Self { mixture, line, mode: question.mode, comes_in, limited, passes: 1.0 };
         treatment.passes = match question.mode {
-            Mode::SinglePass => treatment.whole_passes(),
-            Mode::Recirculate => treatment.turnovers(),
+            RecyclerMode::SinglePass => treatment.whole_passes(),
+            RecyclerMode::Recirculate => treatment.turnovers(),
         };
         treatment.refuse_what_never_ends()?;
         Ok(treatment)
@@ -57,18 +56,18 @@ impl<'a> Treatment<'a> {
     /// q: what goes through the stages in an hour at the start, L/h.
     pub(super) fn flow(&self) -> f64 {
         match self.mode {
-            Mode::SinglePass => {
+            RecyclerMode::SinglePass => {
                 self.mixture.volume() / self.line.pass_hours(&self.mixture.amounts).0
             }
-            Mode::Recirculate => self.line.least_throughput().0,
+            RecyclerMode::Recirculate => self.line.least_throughput().0,
         }
     }
 
     /// The stage that holds the rest back.
     pub(super) fn slowest(&self) -> usize {
         match self.mode {
-            Mode::SinglePass => self.line.pass_hours(&self.mixture.amounts).1,
-            Mode::Recirculate => self.line.least_throughput().1,
+            RecyclerMode::SinglePass => self.line.pass_hours(&self.mixture.amounts).1,
+            RecyclerMode::Recirculate => self.line.least_throughput().1,
         }
     }
 
@@ -87,8 +86,8 @@ impl<'a> Treatment<'a> {
     pub(super) fn x(&self, i: usize, n: f64) -> f64 {
         let m = &self.mixture.amounts;
         match self.mode {
-            Mode::SinglePass => m[i] * self.line.left[i].powf(n),
-            Mode::Recirculate => {
+            RecyclerMode::SinglePass => m[i] * self.line.left[i].powf(n),
+            RecyclerMode::Recirculate => {
                 let kappa = self.leaving(i);
                 let came = if self.comes_in[i] > 0.0 {
                     let parts = [GOOD, FREE_OIL, BOUND_OIL];
@@ -105,8 +104,8 @@ impl<'a> Treatment<'a> {
     /// What is left of the good fluid, as a share.
     fn good_left(&self, n: f64) -> f64 {
         match self.mode {
-            Mode::SinglePass => self.line.good.powf(n),
-            Mode::Recirculate => (-self.losing() * n).exp(),
+            RecyclerMode::SinglePass => self.line.good.powf(n),
+            RecyclerMode::Recirculate => (-self.losing() * n).exp(),
         }
     }
 
@@ -121,7 +120,7 @@ impl<'a> Treatment<'a> {
         (0..self.comes_in.len()).filter(|i| self.comes_in[*i] > 0.0)
     }
 
-    /// Where a property that keeps coming in settles, mg/L; without end where
+    /// Where a property that keeps coming in settles, mg/L; infinite where
     /// nothing removes it.
     pub(super) fn settles_at(&self, i: usize) -> f64 {
         self.comes_in[i] / (self.flow() * self.leaving(i)) * MILLIGRAMS_PER_KILOGRAM
@@ -150,7 +149,7 @@ impl<'a> Treatment<'a> {
     /// How long `n` passes or turnovers take, h.
     pub(super) fn hours(&self, n: f64) -> f64 {
         match self.mode {
-            Mode::SinglePass => {
+            RecyclerMode::SinglePass => {
                 let (mut hours, mut done) = (0.0, 0.0);
                 while done < n {
                     hours += self.line.pass_hours(&self.amounts(done)).0;
@@ -158,7 +157,7 @@ impl<'a> Treatment<'a> {
                 }
                 hours
             }
-            Mode::Recirculate => {
+            RecyclerMode::Recirculate => {
                 let m = &self.mixture.amounts;
                 let parts = [GOOD, FREE_OIL, BOUND_OIL];
                 let litres = parts.map(|i| m[i] * gathered(self.leaving(i) + self.losing(), n));
@@ -178,13 +177,13 @@ impl<'a> Treatment<'a> {
         let m = self.mixture.amounts[i];
         let kept = self.line.good * self.line.left[i];
         match self.mode {
-            Mode::SinglePass if kept < 1.0 => m * (1.0 - kept.powf(n)) / (1.0 - kept),
-            Mode::SinglePass => m * n,
-            Mode::Recirculate if self.comes_in[i] > 0.0 && kept < 1.0 => {
+            RecyclerMode::SinglePass if kept < 1.0 => m * (1.0 - kept.powf(n)) / (1.0 - kept),
+            RecyclerMode::SinglePass => m * n,
+            RecyclerMode::Recirculate if self.comes_in[i] > 0.0 && kept < 1.0 => {
                 let came = self.comes_in[i] * self.hours(n);
                 (m + came - self.good_left(n) * self.x(i, n)) / (1.0 - kept)
             }
-            Mode::Recirculate => m * gathered(1.0 - kept, n),
+            RecyclerMode::Recirculate => m * gathered(1.0 - kept, n),
         }
     }
 

@@ -10,8 +10,8 @@
 //! exact binomial interval of Clopper and Pearson (1934). A tank runs over when
 //! one without end would have risen above it.
 
-use super::plan::Plan;
-use super::walk::{Setup, TRACE};
+use super::levels::{Setup, TRACE};
+use super::plan::RecyclerPlan as Plan;
 use super::{Distribution, OverflowRisk, Recycler, Spread, smallest};
 use crate::numerics::distribution::{Distribution as Drawn, DistributionShape};
 use crate::numerics::monte_carlo::percentile;

@@ -1,7 +1,7 @@
 //! What leaves on the way, as streams.
 
 use super::treatment::Treatment;
-use super::{Recycler, Removed, Stage, Waste, WasteKind};
+use super::{Recycler, RecyclerStage, StageRemoval, StageWaste, StageWasteKind};
 use crate::fluid::Fluid;
 use crate::fluid::properties::{ByProperty, Properties};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -10,10 +10,10 @@ use crate::text::Refusal;
 
 /// A stream of waste on its way to the answer and to the balance.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Stream {
+pub(super) struct WasteFlow {
     /// The stage it leaves at.
     stage: usize,
-    kind: WasteKind,
+    kind: StageWasteKind,
     pub(super) fluid: Fluid,
     /// Whether it is water that came in as it goes out.
     pub(super) rinses: bool,
@@ -27,17 +27,17 @@ pub(super) struct Stream {
 /// with.
 pub(super) fn streams(
     question: &Recycler,
-    removed: &[Removed],
+    removed: &[StageRemoval],
     treatment: &Treatment,
     n: f64,
-) -> Vec<Stream> {
+) -> Vec<WasteFlow> {
     let mut streams = Vec::new();
     for (s, stage) in question.stages.iter().enumerate() {
         let fluid = treatment.removed(s, n);
         if fluid.volume > 0.0 || fluid.mass > 0.0 {
             let kind = kind(stage, &removed[s]);
             let name = format!("{} of {}", words(kind), stage.name);
-            streams.push(Stream {
+            streams.push(WasteFlow {
                 stage: s,
                 kind,
                 fluid,
@@ -53,37 +53,40 @@ pub(super) fn streams(
             let fluid = Fluid::of(litres, 0.0, DENSITY_AT_20_CELSIUS, &Properties::default());
             let name = format!("spent rinse water of {}", stage.name);
             let enters = format!("rinse water for {}", stage.name);
-            let kind = WasteKind::Rinse;
-            streams.push(Stream { stage: s, kind, fluid, rinses: true, name, enters });
+            let kind = StageWasteKind::Rinse;
+            streams.push(WasteFlow { stage: s, kind, fluid, rinses: true, name, enters });
         }
     }
     streams
 }
 
-fn kind(stage: &Stage, removed: &Removed) -> WasteKind {
+fn kind(stage: &RecyclerStage, removed: &StageRemoval) -> StageWasteKind {
     stage.waste.unwrap_or(if removed.tramp_oil.is_some_and(|share| share.get() > 0.0) {
-        WasteKind::OilPhase
+        StageWasteKind::OilPhase
     } else {
-        WasteKind::Sludge
+        StageWasteKind::Sludge
     })
 }
 
-fn words(kind: WasteKind) -> &'static str {
+fn words(kind: StageWasteKind) -> &'static str {
     match kind {
-        WasteKind::OilPhase => "oil phase",
-        WasteKind::Sludge => "sludge",
-        WasteKind::Rinse => "reject",
+        StageWasteKind::OilPhase => "oil phase",
+        StageWasteKind::Sludge => "sludge",
+        StageWasteKind::Rinse => "reject",
     }
 }
 
 /// The streams as they are answered.
-pub(super) fn answer(question: &Recycler, streams: &[Stream]) -> Result<Vec<Waste>, Refusal> {
+pub(super) fn answer(
+    question: &Recycler,
+    streams: &[WasteFlow],
+) -> Result<Vec<StageWaste>, Refusal> {
     let waste = streams.iter().map(|stream| {
         let fluid = &stream.fluid;
         let matter = fluid.matter.iter().filter(|(_, kilograms)| **kilograms > 0.0);
         let matter = matter.map(|(name, kilograms)| Ok((name.clone(), Mass::of(*kilograms)?)));
         let oil = fluid.tramp_oil.filter(|oil| *oil > 0.0);
-        Ok(Waste {
+        Ok(StageWaste {
             stage: question.stages[stream.stage].name.clone(),
             kind: stream.kind,
             volume: Volume::of(fluid.volume)?,

@@ -1,4 +1,4 @@
-//! Sizes as weighted points, ready to integrate over.
+//! ParticleSizes as weighted points, ready to integrate over.
 //!
 //! A list is its own points. A log-normal distribution is cut into panels no
 //! wider than half a standard deviation and no wider than half a natural
@@ -8,12 +8,11 @@
 //! is taken out is then right to 1e-11 of all, against the closed form that the
 //! moments give where the share goes by the square of the size.
 
-use super::particles::Sizes;
+use super::question::ParticleSizes;
+use crate::handbook::conversions::METRES_PER_MICROMETRE;
 use crate::numerics::{quadrature, root};
 use crate::quantity::Quantity;
 
-/// Metres in a micrometre.
-pub(super) const METRES_PER_MICROMETRE: f64 = 1e-6;
 /// How far a distribution is followed, in standard deviations.
 const FAR: f64 = 9.0;
 /// How many more logarithms of size the fine end is followed where what stays is
@@ -22,10 +21,10 @@ const SLOWLY: f64 = 2.0;
 
 /// A size distribution by mass.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Distribution {
+pub(super) enum SizeDistribution {
     /// Median (m) and standard deviation of the logarithm.
     LogNormal { median: f64, s: f64 },
-    /// Sizes (m) in rising order and their shares, which come to 1.
+    /// ParticleSizes (m) in rising order and their shares, which come to 1.
     List(Vec<(f64, f64)>),
 }
 
@@ -43,14 +42,14 @@ pub(super) struct Points {
     panels: Vec<Panel>,
 }
 
-impl Distribution {
-    pub(super) fn of(sizes: &Sizes) -> Option<Self> {
+impl SizeDistribution {
+    pub(super) fn of(sizes: &ParticleSizes) -> Option<Self> {
         match sizes {
-            Sizes::LogNormal(sizes) => {
+            ParticleSizes::LogNormal(sizes) => {
                 let median = sizes.median.get() * METRES_PER_MICROMETRE;
                 Some(Self::LogNormal { median, s: sizes.s()? })
             }
-            Sizes::List(list) => {
+            ParticleSizes::List(list) => {
                 let classes = list.classes.iter();
                 let whole: f64 = classes.clone().map(|class| class.share.get()).sum();
                 let point = |size: f64, share: f64| (size * METRES_PER_MICROMETRE, share / whole);

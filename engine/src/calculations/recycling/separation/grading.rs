@@ -1,21 +1,17 @@
 //! From a stage and its fluid to the share of each size that is taken out.
 
-use super::distribution::{Distribution, Points};
+use super::distribution::{Points, SizeDistribution};
 use super::grade::{Curve, Grade};
-use super::particles::Particles;
-use super::stage::{SeparatingStage, Separator};
+use super::question::Particles;
+use super::question::{SeparatingStage, Separator};
 use super::turbulence::{moved, turbulence};
 use crate::fluid::properties::{ByProperty, TRAMP_OIL};
+use crate::handbook::conversions::CUBIC_METRES_PER_SECOND;
 use crate::handbook::sphere::Suspension;
 use crate::quantity::{Quantity, Share, Throughput};
-use crate::text::{Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 
-/// Cubic metres a second in a litre an hour.
-pub(super) const CUBIC_METRES_PER_SECOND: f64 = 1.0 / 3.6e6;
-/// Seconds in an hour.
-pub(super) const SECONDS_PER_HOUR: f64 = 3600.0;
-/// Metres in a millimetre.
-pub(super) const METRES_PER_MILLIMETRE: f64 = 1e-3;
 /// Kilograms per cubic metre in a kilogram per litre.
 pub(super) const PER_CUBIC_METRE: f64 = 1000.0;
 /// Pascal seconds in a millipascal second.
@@ -26,7 +22,7 @@ pub(super) const PASCAL_SECONDS: f64 = 1e-3;
 pub(super) struct Graded<'a> {
     pub(super) particles: &'a Particles,
     pub(super) grade: Grade,
-    pub(super) distribution: Option<Distribution>,
+    pub(super) distribution: Option<SizeDistribution>,
     /// The material in the fluid, where its density is known.
     pub(super) suspension: Option<Suspension>,
     /// How many times as much surface turbulence asks for, in a tank.
@@ -39,7 +35,7 @@ pub(super) struct Graded<'a> {
 impl Graded<'_> {
     /// The sizes as points; a single one where sizes do not matter.
     pub(super) fn points(&self, fine: bool) -> Points {
-        let any = || Distribution::List(vec![(1.0, 1.0)]);
+        let any = || SizeDistribution::List(vec![(1.0, 1.0)]);
         let distribution = self.distribution.clone().unwrap_or_else(any);
         distribution.points(&self.grade.kinks(), fine)
     }
@@ -66,7 +62,7 @@ impl Separator {
     ) -> Result<ByProperty<Share, Share>, Refusal> {
         let mut removed = ByProperty::default();
         for graded in self.graded(throughput, throughput_at, at)? {
-            let share = Share::of(graded.removed() * 100.0)?;
+            let share = Share::of_fraction(graded.removed())?;
             let name = &graded.particles.property;
             if name == TRAMP_OIL {
                 removed.tramp_oil = Some(share);
@@ -86,8 +82,10 @@ impl Separator {
     ) -> Result<Vec<Graded<'_>>, Refusal> {
         self.check(at)?;
         if throughput.get() == 0.0 {
-            let detail = "Nothing flows, so nothing is separated. Give a throughput above {}.";
-            let detail = Sentence::new(detail).with(throughput.measure());
+            let detail = sentence!(
+                "Nothing flows, so nothing is separated. Give a throughput above {}.",
+                throughput
+            );
             return Err(Refusal::new(Kind::Inconsistent, throughput_at, detail));
         }
         let (rho, mu) = self.carrier(at)?;
@@ -99,7 +97,7 @@ impl Separator {
             let mut graded = Graded {
                 particles,
                 grade: Grade::Flat(0.0),
-                distribution: particles.sizes.as_ref().and_then(Distribution::of),
+                distribution: particles.sizes.as_ref().and_then(SizeDistribution::of),
                 suspension,
                 turbulence_factor: None,
                 flow_to_rise: None,

@@ -32,102 +32,36 @@
 //! Bidwell for (6).
 
 use crate::calculation::{Calculation, Outcome};
-use crate::fluid::properties::Properties;
-use crate::quantity::{Capacity, Concentration, Hours, MassRate, Throughput};
-use crate::text::Refusal;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use crate::text::{Refusal, Sentence};
 
 mod answer;
+mod assumptions;
+mod cautions;
 mod checks;
 mod distribution;
+mod findings;
 mod grade;
 mod grading;
-mod particles;
-mod practice;
-mod said;
+mod question;
 mod stage;
-mod stage_figures;
+mod statement;
 mod streams;
 mod treated;
 mod turbulence;
 
 pub use answer::{
-    CarrierProperties, Direction, FluidState, PracticeLimit, RemovedShares, Separated,
-    SeparationAnswer, SettlesAt, SizeQuantiles,
+    CarrierProperties, InflowSettling, RemovedShares, SeparatedProperty, SeparationAnswer,
+    SinksOrRises, SizeQuantiles, TreatedFluid,
 };
-pub use particles::{ListedSizes, LogNormalSizes, Particles, SizeClass, Sizes};
-pub use stage::{
-    CarrierFluid, Coalescer, DiscCentrifuge, Filter, Rejection, SeparatingStage, Separator,
-    SettlingTank, SizeGrade, TubularCentrifuge, Turbulence, Ultrafiltration,
+pub use question::{
+    CarrierFluid, CoalescerStage, DiscCentrifuge, FilterStage, ListedSizes, LogNormalSizes,
+    MembraneRejection, ParticleSizes, Particles, Recirculation, SeparatingStage, Separation,
+    SeparationFeed, Separator, SettlingTank, SizeClass, SizeGrade, TankInflow, TankTurbulence,
+    TubularCentrifuge, Ultrafiltration,
 };
 
 /// What the concentrate is called among what a membrane holds back.
 const CONCENTRATE: &str = "concentrate";
-/// By how many points the shares of listed sizes may miss 100 %; they are then
-/// scaled to it.
-const SHARES_OFF_BY: f64 = 0.5;
-
-/// A stage, how fast it is fed, and with what.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Separation {
-    /// How much fluid goes through in an hour.
-    #[schema(example = 600.0)]
-    pub throughput: Throughput,
-    /// The stage, the fluid, and what is to be taken out of it.
-    pub separator: Separator,
-    /// How much fluid there is and what it carries; only shares are answered
-    /// when left out.
-    pub feed: Option<SeparationFeed>,
-    /// The feed is a well-mixed tank that goes round through the stage; it goes
-    /// through once when left out.
-    pub recirculation: Option<Recirculation>,
-}
-
-/// The fluid to be cleaned.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SeparationFeed {
-    /// How much of it there is.
-    #[schema(example = 1000.0)]
-    pub volume: Capacity,
-    /// How strong it is; water when left out.
-    #[schema(example = 5.0)]
-    pub concentration: Option<Concentration>,
-    /// What it carries.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
-}
-
-/// A tank that goes round through a stage.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Recirculation {
-    /// For how long.
-    #[schema(example = 8.0)]
-    pub hours: Hours,
-    /// What keeps coming into the tank meanwhile; nothing when left out.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub inflows: Option<Vec<Inflow>>,
-}
-
-/// Something that keeps coming into a tank.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Inflow {
-    /// The property, one of the separator's.
-    #[serde(deserialize_with = "crate::fluid::properties::name")]
-    #[schema(example = "solids", pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$")]
-    pub property: String,
-    /// How fast it comes in, with the same sizes as what is there.
-    #[schema(example = 0.02)]
-    pub rate: MassRate,
-}
 
 impl Calculation for Separation {
     const NAME: &'static str = "separation";
@@ -142,12 +76,16 @@ impl Calculation for Separation {
         let streams = self.streams(&treated)?;
         let answer = self.answer(&treated, streams.as_ref())?;
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: self.findings(&treated),
             answer,
             balance: streams.map(|streams| streams.balance()).transpose()?,
             assumptions: self.assumptions(&treated),
             cautions: self.cautions(),
         })
+    }
+
+    fn statement(&self, answer: &SeparationAnswer) -> Sentence {
+        self.in_short(answer)
     }
 }
 

@@ -1,211 +1,145 @@
-//! What does the separating: the stages, and the separator that a stage makes
-//! with the fluid and what is in it.
+//! The figures of a stage that its grades follow from.
 
-use super::particles::Particles;
-use crate::quantity::{
-    Count, Density, Dimension, HalfAngle, Multiple, ParticleSize, RotationalSpeed, Share,
-    Temperature, Viscosity,
-};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use super::grade::{Curve, Grade};
+use super::grading::{PASCAL_SECONDS, PER_CUBIC_METRE};
+use super::question::{SeparatingStage, Separator, SettlingTank, SizeGrade};
+use crate::handbook::conversions::{METRES_PER_MICROMETRE, METRES_PER_MILLIMETRE};
+use crate::handbook::sphere::GRAVITY;
+use crate::handbook::water;
+use crate::quantity::{Quantity, Share, Temperature};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
+use std::f64::consts::PI;
 
-/// A stage, the fluid that goes through it, and what is to be taken out.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Separator {
-    /// What does the separating.
-    pub stage: SeparatingStage,
-    /// The fluid itself; water at 20 °C when left out.
-    pub fluid: Option<CarrierFluid>,
-    /// What is to be taken out of the fluid, an entry for each property.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub particles: Vec<Particles>,
+impl SettlingTank {
+    /// Surface of the fluid, m².
+    pub(super) fn area(&self) -> f64 {
+        self.length.get() * self.width.get() * METRES_PER_MILLIMETRE.powi(2)
+    }
+
+    /// How fast the fluid flows along it, m/s, at `q` m³/s.
+    pub(super) fn flow(&self, q: f64) -> Option<f64> {
+        let section = |depth: f64| self.width.get() * depth * METRES_PER_MILLIMETRE.powi(2);
+        self.depth.map(|depth| q / section(depth.get()))
+    }
 }
 
-/// The fluid that carries the particles, free of them.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CarrierFluid {
-    /// Its temperature; 20 °C when left out. Density and viscosity are those of
-    /// water at this temperature unless they are given.
-    #[schema(example = 25.0)]
-    pub temperature: Option<Temperature>,
-    /// Its own density at this temperature.
-    pub density: Option<Density>,
-    /// Its own viscosity at this temperature: a strong emulsion is thicker than
-    /// water.
-    pub viscosity: Option<Viscosity>,
-}
+impl Separator {
+    /// Density (kg/m³) and viscosity (Pa·s) of the fluid.
+    pub(super) fn carrier(&self, at: &str) -> Result<(f64, f64), Refusal> {
+        let fluid = self.fluid.as_ref();
+        let celsius = fluid.and_then(|f| f.temperature).map_or(20.0, Quantity::get);
+        let own_rho = fluid.and_then(|f| f.density).map(|density| density.get() * PER_CUBIC_METRE);
+        let own_mu = fluid.and_then(|f| f.viscosity).map(|mu| mu.get() * PASCAL_SECONDS);
+        let rho = own_rho.or_else(|| water::density(celsius));
+        let mu = own_mu.or_else(|| water::viscosity(celsius));
+        rho.zip(mu).ok_or_else(|| {
+            let (low, high) = water::LIQUID_CELSIUS;
+            let detail = sentence!(
+                "Density and viscosity of water are known from {} to {}. Give both of the fluid's \
+                 own, or a temperature between.",
+                Temperature::measure_of(low),
+                Temperature::measure_of(high)
+            );
+            Refusal::new(Kind::OutOfRange, format!("{at}/fluid/temperature"), detail)
+        })
+    }
 
-/// What does the separating.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case")]
-pub enum SeparatingStage {
-    /// A tank in which solids sink and oil rises.
-    Settling(SettlingTank),
-    /// A centrifuge with a long plain bowl.
-    TubularCentrifuge(TubularCentrifuge),
-    /// A centrifuge with a stack of discs.
-    DiscCentrifuge(DiscCentrifuge),
-    /// A filter.
-    Filter(Filter),
-    /// A coalescer.
-    Coalescer(Coalescer),
-    /// A membrane.
-    Ultrafiltration(Ultrafiltration),
-}
+    /// Whether particles have to sink or rise in it.
+    pub(super) fn moves(&self) -> bool {
+        matches!(
+            self.stage,
+            SeparatingStage::Settling(_)
+                | SeparatingStage::TubularCentrifuge(_)
+                | SeparatingStage::DiscCentrifuge(_)
+        )
+    }
 
-/// A tank through which fluid flows slowly along its length: solids sink to its
-/// floor, oil rises to its surface.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SettlingTank {
-    /// Length of the fluid's surface, along the flow.
-    #[schema(example = 2000.0)]
-    pub length: Dimension,
-    /// Width of the fluid's surface, across the flow.
-    #[schema(example = 800.0)]
-    pub width: Dimension,
-    /// How deep the fluid is. Needed for the turbulence of separator practice.
-    #[schema(example = 600.0)]
-    pub depth: Option<Dimension>,
-    /// What is made of turbulence; `quiet` when left out.
-    pub turbulence: Option<Turbulence>,
-    /// How many times as much surface turbulence and short-circuiting ask for,
-    /// where it is known of this tank.
-    pub turbulence_factor: Option<Multiple>,
-}
+    pub(super) fn efficiency(&self) -> Option<Share> {
+        match &self.stage {
+            SeparatingStage::Filter(filter) => filter.efficiency,
+            SeparatingStage::Coalescer(coalescer) => coalescer.efficiency,
+            _ => None,
+        }
+    }
 
-/// What is made of turbulence in a tank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Turbulence {
-    /// None: the ideal tank, which no real one reaches.
-    Quiet,
-    /// The turbulence factor of the published practice for oil separators (API
-    /// Publication 421), by the flow along the tank against the rise of a drop
-    /// of 150 µm.
-    SeparatorPractice,
-}
+    pub(super) fn grades(&self) -> Option<&[SizeGrade]> {
+        match &self.stage {
+            SeparatingStage::Filter(filter) => filter.grades.as_deref(),
+            SeparatingStage::Coalescer(coalescer) => coalescer.grades.as_deref(),
+            _ => None,
+        }
+    }
 
-/// A centrifuge with a long plain bowl.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct TubularCentrifuge {
-    /// How fast the bowl turns.
-    #[schema(example = 15000.0)]
-    pub speed: RotationalSpeed,
-    /// Inner radius of the bowl, from the axis to the wall.
-    #[schema(example = 50.0)]
-    pub bowl_radius: Dimension,
-    /// From the axis to the fluid's surface in the turning bowl.
-    #[schema(example = 30.0)]
-    pub surface_radius: Dimension,
-    /// Length of the bowl.
-    #[schema(example = 600.0)]
-    pub bowl_length: Dimension,
-    /// What share of its sigma the machine reaches in practice; all of it when
-    /// left out.
-    pub sigma_reached: Option<Share>,
-}
+    pub(super) fn given_grade(&self) -> Grade {
+        let Some(grades) = self.grades() else {
+            return Grade::Flat(self.efficiency().map_or(0.0, Share::fraction));
+        };
+        let point = |grade: &SizeGrade| {
+            ((grade.size.get() * METRES_PER_MICROMETRE).ln(), grade.share.fraction())
+        };
+        Grade::Listed(grades.iter().map(point).collect())
+    }
 
-/// A centrifuge with a stack of discs.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct DiscCentrifuge {
-    /// How fast the bowl turns.
-    #[schema(example = 7000.0)]
-    pub speed: RotationalSpeed,
-    /// How many gaps there are between the discs.
-    #[schema(example = 60)]
-    pub gaps: Count,
-    /// From the axis to the outer edge of the discs.
-    #[schema(example = 90.0)]
-    pub outer_radius: Dimension,
-    /// From the axis to the inner edge of the discs.
-    #[schema(example = 40.0)]
-    pub inner_radius: Dimension,
-    /// Angle between the discs and the axis (half the angle of their cone).
-    #[schema(example = 40.0)]
-    pub half_angle: HalfAngle,
-    /// What share of its sigma the machine reaches in practice; all of it when
-    /// left out.
-    pub sigma_reached: Option<Share>,
-}
+    /// The share of something that a membrane keeps on the side of the feed,
+    /// 0 to 1: VCF^(R − 1) for a rejection R, all of it at R = 1.
+    pub(super) fn held_back(&self, name: &str) -> f64 {
+        self.ln_held_back(name).exp()
+    }
 
-/// A filter: the share that it takes out in one pass, for all sizes or by size.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Filter {
-    /// The share that it takes out in one pass, whatever the size. Give this or
-    /// the grades.
-    pub efficiency: Option<Share>,
-    /// The share that it takes out of each size in one pass, in the order of size.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub grades: Option<Vec<SizeGrade>>,
-}
+    /// The share that goes through, 0 to 1.
+    pub(super) fn let_through(&self, name: &str) -> f64 {
+        -self.ln_held_back(name).exp_m1()
+    }
 
-/// A coalescer, which takes out tramp oil and nothing else: the share in one
-/// pass, for all sizes or by size.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Coalescer {
-    /// The share of the oil that it takes out in one pass, whatever the size of
-    /// the drops. Give this or the grades.
-    #[schema(example = 85.0)]
-    pub efficiency: Option<Share>,
-    /// The share that it takes out of each size of drop in one pass, in the
-    /// order of size.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub grades: Option<Vec<SizeGrade>>,
-}
+    fn ln_held_back(&self, name: &str) -> f64 {
+        let SeparatingStage::Ultrafiltration(membrane) = &self.stage else { return 0.0 };
+        let listed = membrane.rejections.iter().flatten().find(|r| r.property == name);
+        let rejection = listed.map_or(1.0, |r| r.share.fraction());
+        (rejection - 1.0) * membrane.volume_concentration_factor.get().ln()
+    }
 
-/// What share of one size is taken out; between the sizes given the share runs
-/// along with the logarithm of the size, beyond them it stays as it is.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SizeGrade {
-    /// The size.
-    #[schema(example = 20.0)]
-    pub size: ParticleSize,
-    /// The share of this size that is taken out in one pass.
-    #[schema(example = 90.0)]
-    pub share: Share,
-}
+    /// The settling surface (m²) that a centrifuge is worth, by the share of it that the
+    /// machine reaches.
+    pub(super) fn sigma(&self) -> Option<f64> {
+        let reached = |share: Option<Share>| share.map_or(1.0, Share::fraction);
+        match &self.stage {
+            SeparatingStage::TubularCentrifuge(bowl) => {
+                let omega = bowl.speed.get() * 2.0 * PI / 60.0;
+                let [r_0, r_1, l] = [bowl.bowl_radius, bowl.surface_radius, bowl.bowl_length]
+                    .map(|length| length.get() * METRES_PER_MILLIMETRE);
+                let ideal =
+                    omega * omega * PI * l * (r_0 * r_0 - r_1 * r_1) / (GRAVITY * (r_0 / r_1).ln());
+                Some(ideal * reached(bowl.sigma_reached))
+            }
+            SeparatingStage::DiscCentrifuge(bowl) => {
+                let omega = bowl.speed.get() * 2.0 * PI / 60.0;
+                let [r_2, r_1] = [bowl.outer_radius, bowl.inner_radius]
+                    .map(|length| length.get() * METRES_PER_MILLIMETRE);
+                let theta = bowl.half_angle.get().to_radians();
+                let ideal = 2.0 * PI * omega * omega * bowl.gaps.get() / theta.tan()
+                    * (r_2.powi(3) - r_1.powi(3))
+                    / (3.0 * GRAVITY);
+                Some(ideal * reached(bowl.sigma_reached))
+            }
+            _ => None,
+        }
+    }
 
-/// A membrane that lets water through and holds back the rest, run until the
-/// fluid is down to a part of its volume.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Ultrafiltration {
-    /// The volume of the feed against what is left of it (the retentate): 1,000 L
-    /// brought down to 50 L is 20.
-    #[schema(example = 20.0)]
-    pub volume_concentration_factor: Multiple,
-    /// What the membrane holds back, by property and for the concentrate; all of
-    /// what is not listed.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub rejections: Option<Vec<Rejection>>,
-}
+    pub(super) fn curve(&self, rises: bool) -> Curve {
+        let SeparatingStage::TubularCentrifuge(bowl) = &self.stage else { return Curve::Straight };
+        let ln_k = (bowl.surface_radius.get() / bowl.bowl_radius.get()).ln();
+        if rises { Curve::Inwards(ln_k) } else { Curve::Outwards(ln_k) }
+    }
 
-/// How much of something a membrane holds back.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Rejection {
-    /// What it holds back: `concentrate`, `tramp_oil`, or another property.
-    #[serde(deserialize_with = "crate::fluid::properties::name")]
-    #[schema(example = "concentrate", pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$")]
-    pub property: String,
-    /// 100 % lets none of it through; 0 % lets it through with the water.
-    #[schema(example = 98.0)]
-    pub share: Share,
+    /// The greatest acceleration in a centrifuge against that of gravity.
+    pub(super) fn times_gravity(&self) -> Option<f64> {
+        let (speed, radius) = match &self.stage {
+            SeparatingStage::TubularCentrifuge(bowl) => (bowl.speed, bowl.bowl_radius),
+            SeparatingStage::DiscCentrifuge(bowl) => (bowl.speed, bowl.outer_radius),
+            _ => return None,
+        };
+        let omega = speed.get() * 2.0 * PI / 60.0;
+        Some(omega * omega * radius.get() * METRES_PER_MILLIMETRE / GRAVITY)
+    }
 }

@@ -1,17 +1,17 @@
 //! The feed, what becomes of it, and what was taken out of it.
 
-use super::answer::FluidState;
+use super::answer::TreatedFluid;
 use super::treated::Treated;
 use super::{CONCENTRATE, SeparatingStage, Separation};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
-use crate::fluid::properties::{ByProperty, Carried, Name, TRAMP_OIL};
-use crate::quantity::{Concentration, Content, Mass, Measure, Quantity, Volume};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::fluid::properties::{ByProperty, Carried, Name, TRAMP_OIL, spoken};
+use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
+use crate::quantity::{Concentration, Content, Mass, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 use std::collections::BTreeMap;
 
-/// Kilograms in a milligram.
-const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
 /// The most that a litre can carry, mg/L.
 const CONTENT_MOST: f64 = 1e6;
 
@@ -139,19 +139,22 @@ fn check_retentate(retentate: &Fluid) -> Result<(), Refusal> {
     let filled = retentate.concentrate + retentate.tramp_oil.unwrap_or(0.0);
     let share = filled / retentate.volume * 100.0;
     if share > 100.0 * (1.0 + 1e-12) {
-        let detail = "Brought down so far, concentrate and oil would come to {} of the \
-                      retentate, more than all of it. Stop at a smaller factor.";
-        let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, share));
+        let detail = sentence!(
+            "Brought down so far, concentrate and oil would come to {} of the retentate, more than \
+             all of it. Stop at a smaller factor.",
+            Concentration::measure_of(share)
+        );
         faults.add(at, detail);
     }
     for (name, kilograms) in &retentate.matter {
         let content = kilograms / KILOGRAMS_PER_MILLIGRAM / retentate.volume;
         if content > CONTENT_MOST {
-            let detail = format!(
-                "Brought down so far, the retentate would carry {{}} of {name}, more than it can. \
-                 Stop at a smaller factor."
+            let detail = sentence!(
+                "Brought down so far, the retentate would carry {} of {}, more than it can. Stop at \
+                 a smaller factor.",
+                Content::measure_of(content),
+                spoken(name)
             );
-            let detail = Sentence::new(detail).with(Measure::of(Content::ROW, content));
             faults.add(at, detail);
         }
     }
@@ -162,7 +165,7 @@ impl Streams {
     /// The cleaned fluid, the retentate, and what was taken out.
     pub(super) fn parts(
         &self,
-    ) -> Result<(Option<FluidState>, Option<FluidState>, Carried), Refusal> {
+    ) -> Result<(Option<TreatedFluid>, Option<TreatedFluid>, Carried), Refusal> {
         let retentate = self.by_membrane.then(|| state(&self.out)).transpose()?;
         let matter = self.out.matter.iter().filter(|(_, kilograms)| **kilograms > 0.0);
         let matter = matter.map(|(name, kg)| Ok((name.clone(), Mass::of(*kg)?)));
@@ -182,8 +185,8 @@ impl Streams {
     }
 }
 
-fn state(fluid: &Fluid) -> Result<FluidState, Refusal> {
-    Ok(FluidState {
+fn state(fluid: &Fluid) -> Result<TreatedFluid, Refusal> {
+    Ok(TreatedFluid {
         volume: Volume::of(fluid.volume)?,
         concentration: Concentration::of(fluid.concentration().clamp(0.0, 100.0))?,
         properties: fluid.properties()?,

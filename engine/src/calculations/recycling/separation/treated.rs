@@ -1,17 +1,19 @@
 //! What a pass, or a tank that goes round, leaves of each property.
 
 use super::answer::{
-    CarrierProperties, Direction, Separated, SeparationAnswer, SettlesAt, SizeQuantiles,
+    CarrierProperties, InflowSettling, SeparatedProperty, SeparationAnswer, SinksOrRises,
+    SizeQuantiles,
 };
-use super::distribution::{Distribution, METRES_PER_MICROMETRE, Points};
-use super::grading::{
-    CUBIC_METRES_PER_SECOND, Graded, PASCAL_SECONDS, PER_CUBIC_METRE, SECONDS_PER_HOUR,
-};
-use super::practice::outside_practice;
-use super::stage::SeparatingStage;
+use super::distribution::{Points, SizeDistribution};
+use super::grading::{Graded, PASCAL_SECONDS, PER_CUBIC_METRE};
+use super::question::SeparatingStage;
 use super::streams::Streams;
 use super::{RemovedShares, Separation};
 use crate::fluid::properties::TRAMP_OIL;
+use crate::handbook::conversions::{
+    CUBIC_METRES_PER_SECOND, KILOGRAMS_PER_MILLIGRAM, METRES_PER_MICROMETRE,
+    MILLIGRAMS_PER_KILOGRAM, SECONDS_PER_HOUR,
+};
 use crate::numerics::phi::{phi_1, phi_2};
 use crate::quantity::{
     Area, Concentration, Content, Density, Hours, Multiple, ParticleSize, Quantity, Ratio, Share,
@@ -90,13 +92,13 @@ impl Separation {
         let Some(feed) = &self.feed else { return 1.0 };
         let name = &graded.particles.property;
         if name == TRAMP_OIL {
-            let oil = feed.properties.tramp_oil.map_or(0.0, Quantity::get) / 100.0;
+            let oil = feed.properties.tramp_oil.map_or(0.0, Concentration::fraction);
             let density = graded.particles.density.map_or(1.0, Quantity::get);
             return feed.volume.get() * oil * density;
         }
         let content =
             feed.properties.matter.get(name.as_str()).map_or(0.0, |content| content.get());
-        feed.volume.get() * content * 1e-6
+        feed.volume.get() * content * KILOGRAMS_PER_MILLIGRAM
     }
 
     pub(super) fn answer(
@@ -133,9 +135,6 @@ impl Separation {
             },
             surface_loading: loading.transpose()?,
             horizontal_velocity: flow.map(|v| Velocity::of(v * SECONDS_PER_HOUR)).transpose()?,
-            outside_practice: tank
-                .map(|tank| outside_practice(tank, q, treated))
-                .unwrap_or_default(),
             sigma: self.separator.sigma().map(Area::of).transpose()?,
             times_gravity: self.separator.times_gravity().map(Ratio::of).transpose()?,
             turnovers: self.turnovers().map(Ratio::of).transpose()?,
@@ -145,25 +144,25 @@ impl Separation {
         })
     }
 
-    fn separated(&self, treated: &Treated<'_>) -> Result<Separated, Refusal> {
+    fn separated(&self, treated: &Treated<'_>) -> Result<SeparatedProperty, Refusal> {
         let graded = &treated.graded;
         let direction = graded.suspension.map(|suspension| {
             if suspension.floats() {
-                Direction::Stays
+                SinksOrRises::Stays
             } else if suspension.rises() {
-                Direction::Rises
+                SinksOrRises::Rises
             } else {
-                Direction::Sinks
+                SinksOrRises::Sinks
             }
         });
-        let median = graded.distribution.as_ref().map(Distribution::median);
+        let median = graded.distribution.as_ref().map(SizeDistribution::median);
         let moving = graded.suspension.zip(median);
         let velocity = moving.and_then(|(suspension, d)| suspension.velocity(d));
         let reynolds = moving.zip(velocity).map(|((suspension, d), v)| suspension.reynolds(d, v));
         let size = |d: f64| ParticleSize::of(d / METRES_PER_MICROMETRE);
         let factor = graded.turbulence_factor.map(Multiple::of).transpose()?;
         let in_the_end = self.turnovers().map(|_| percent(treated.removed_in_the_end()));
-        Ok(Separated {
+        Ok(SeparatedProperty {
             property: graded.particles.property.clone(),
             removed: percent(treated.removed)?,
             removed_in_the_end: in_the_end.transpose()?,
@@ -201,7 +200,7 @@ impl Separation {
         distribution.quantiles(&treated.points, [0.1, 0.5, 0.9], weigh)
     }
 
-    fn settles_at(&self, treated: &Treated<'_>) -> Option<SettlesAt> {
+    fn settles_at(&self, treated: &Treated<'_>) -> Option<InflowSettling> {
         let volume = self.feed.as_ref()?.volume.get();
         if treated.rate == 0.0 || self.recirculation.is_none() {
             return None;
@@ -214,13 +213,14 @@ impl Separation {
         let particles = treated.graded.particles;
         let is_oil = particles.property == TRAMP_OIL;
         let oil = particles.density.filter(|_| is_oil).map(|density| settled / density.get());
-        let concentration = oil.and_then(|share| Concentration::of(share * 100.0).ok());
-        let content = (!is_oil).then(|| Content::of(settled * 1e6).ok()).flatten();
+        let concentration = oil.and_then(|share| Concentration::of_fraction(share).ok());
+        let content =
+            (!is_oil).then(|| Content::of(settled * MILLIGRAMS_PER_KILOGRAM).ok()).flatten();
         if concentration.is_none() && content.is_none() {
             return None;
         }
         let time_constant_hours = Hours::of(hours).ok()?;
-        Some(SettlesAt { content, concentration, time_constant_hours })
+        Some(InflowSettling { content, concentration, time_constant_hours })
     }
 }
 

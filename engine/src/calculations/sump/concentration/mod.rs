@@ -23,43 +23,21 @@
 //! [`handbook::sucrose`](crate::handbook::sucrose); the factor methods are common
 //! practice, no source.
 
+mod answer;
+mod findings;
+mod question;
+mod statement;
+
+pub use answer::ConcentrationAnswer;
+pub use question::ConcentrationOfReading;
+
 use crate::calculation::{Calculation, Outcome};
-use crate::fluid::band::{Band, Marks, Standing};
-use crate::fluid::reading::Reading;
-use crate::fluid::{parts_of_water, practice};
-use crate::quantity::{Concentration, Quantity, Ratio};
-use crate::text::{Finding, Refusal};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use crate::fluid::band::Band;
+use crate::fluid::parts_of_water;
+use crate::quantity::Quantity;
+use crate::text::{Refusal, Sentence};
 
-/// A reading, and the band the fluid is to be kept in.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct InBand {
-    /// What the instrument said.
-    pub reading: Reading,
-    /// The band the fluid is to be kept in.
-    pub band: Option<Band>,
-}
-
-/// How strong the fluid is.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct ConcentrationAnswer {
-    /// Concentrate in the fluid.
-    pub concentration: Concentration,
-    /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[schema(example = 15.67)]
-    pub parts_of_water: Option<Ratio>,
-    /// Where the fluid stands against its band, when one was given.
-    pub standing: Option<Standing>,
-    /// The band on the instrument's own scale, when one was given.
-    pub marks: Option<Marks>,
-}
-
-impl Calculation for InBand {
+impl Calculation for ConcentrationOfReading {
     const NAME: &'static str = "concentration";
     const SUMMARY: &'static str = "What a reading stands for in % by volume, where it stands in \
                                    its band, and the band's marks on the instrument";
@@ -85,11 +63,8 @@ impl Calculation for InBand {
             cautions: self.reading.cautions(),
         })
     }
-}
 
-impl InBand {
-    fn findings(&self, concentration: Concentration) -> Vec<Finding> {
-        let read = practice::unusual_strength(concentration, "/reading");
-        read.into_iter().chain(self.band.as_ref().and_then(Band::unusual)).collect()
+    fn statement(&self, answer: &ConcentrationAnswer) -> Sentence {
+        self.stated(answer)
     }
 }

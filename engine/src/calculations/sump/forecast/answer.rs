@@ -1,4 +1,4 @@
-//! What a forecast answers with.
+//! The answer: the sump day by day, what leaves its band, and the next visit.
 
 use crate::dynamics::BandSide;
 use crate::fluid::properties::Properties;
@@ -11,22 +11,38 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ForecastAnswer {
+    /// # Day by day
+    ///
     /// The sump day by day, as it is found: before what is done on that day.
     pub series: Vec<SumpOnDay>,
-    /// What leaves its band, in the order in which it does.
+    /// # Leaves its band
+    ///
+    /// Everything that leaves its band, in order of time.
     pub crossings: Vec<BandCrossing>,
+    /// # Feedings
+    ///
     /// Each feeding at a set time; what is fed all the time is in the totals.
     pub feedings: Vec<SumpFeeding>,
-    /// What to prepare for the coming week.
+    /// # To prepare this week
+    ///
+    /// Make-up for the coming week.
     pub week: FeedToPrepare,
-    /// What all the days looked ahead take.
+    /// # To prepare in all
+    ///
+    /// Make-up for all the days looked ahead.
     pub total: FeedToPrepare,
-    /// The next day on which somebody must go there; absent when nobody must
-    /// within the days looked ahead.
+    /// # Next visit
+    ///
+    /// The next day on which somebody must go there; absent when nobody must within the
+    /// days looked ahead.
     pub next_visit: Option<NextVisit>,
-    /// When the sump runs dry or its water is gone, which ends the forecast;
+    /// # Runs dry on day
+    ///
+    /// Day on which the sump runs dry or its water is gone, which ends the forecast;
     /// absent when it does not.
     pub runs_dry_day: Option<Days>,
+    /// # At the end
+    ///
     /// The sump at the end, after what is done on the last day.
     pub after: SumpOnDay,
 }
@@ -34,57 +50,90 @@ pub struct ForecastAnswer {
 /// A sump on a day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpOnDay {
-    /// The day, counted from now.
+    /// # Day
+    ///
+    /// The day, counted from today as day 0.
     pub day: Days,
-    /// What is in the sump.
+    /// # In the sump
+    ///
+    /// Fluid in the sump.
     pub volume: Volume,
-    /// How strong it is.
+    /// # Strength
+    ///
+    /// Concentration of the fluid.
     pub concentration: Concentration,
-    /// What else it carries.
+    /// # Carries
+    ///
+    /// What else the fluid carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
 
-/// Something leaves its band.
+/// A property, the strength or the level leaves its band.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BandCrossing {
-    /// What: `concentration`, `volume`, `tramp_oil`, or the name of another
-    /// property.
+    /// # Property
+    ///
+    /// `concentration`, `volume`, `tramp_oil`, or the name of another property.
     #[schema(example = "concentration")]
     pub what: String,
-    /// On which side.
+    /// # Side
+    ///
+    /// Side of the band on which it leaves.
     pub side: BandSide,
-    /// When; 0 for what is out from the beginning.
+    /// # Leaves on day
+    ///
+    /// Day on which it leaves; 0 where it is out from the beginning.
     pub day: Days,
-    /// When it is back; absent when it stays out.
+    /// # Back on day
+    ///
+    /// Day on which it is back; absent when it stays out.
     pub back_day: Option<Days>,
 }
 
 /// A feeding.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SumpFeeding {
-    /// When.
+    /// # Day
+    ///
+    /// Day of the feeding, counted from today as day 0.
     pub day: Days,
-    /// How much is fed.
+    /// # In all
+    ///
+    /// Volume fed.
     pub volume: Volume,
+    /// # Concentrate
+    ///
     /// Concentrate in it.
     pub concentrate: Volume,
+    /// # Water
+    ///
     /// Water in it.
     pub water: Volume,
 }
 
-/// What to have ready.
+/// Make-up to have ready.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FeedToPrepare {
-    /// For how many days from now.
+    /// # Days
+    ///
+    /// Number of days from now.
     pub days: Days,
-    /// How many feedings at set times that are.
+    /// # Feedings
+    ///
+    /// Number of feedings at set times in these days.
     pub feedings: Count,
-    /// How much is fed in all.
+    /// # In all
+    ///
+    /// Volume fed.
     pub volume: Volume,
+    /// # Concentrate
+    ///
     /// Concentrate in it.
     pub concentrate: Volume,
+    /// # Water
+    ///
     /// Water in it.
     pub water: Volume,
 }
@@ -93,26 +142,32 @@ pub struct FeedToPrepare {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct NextVisit {
-    /// The day, counted from now.
+    /// # On day
+    ///
+    /// Day of the visit, counted from today as day 0.
     pub day: Days,
-    /// Why somebody must go there.
+    /// # Reason
+    ///
+    /// Reason for the visit.
     pub reason: VisitReason,
-    /// What leaves its band, where that is the reason.
+    /// # Property
+    ///
+    /// The property that leaves its band, where that is the reason.
     #[schema(example = "concentration")]
     pub what: Option<String>,
 }
 
-/// Why somebody must go to a sump.
+/// Reason for a visit to a sump.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum VisitReason {
-    /// It is to be fed.
+    /// The sump is to be fed.
     Feeding,
-    /// Something else is to be done to it.
+    /// A planned change is due.
     Change,
     /// Something leaves its band.
     LeavesBand,
-    /// It runs dry.
+    /// The sump runs dry.
     RunsDry,
 }
 

@@ -1,8 +1,7 @@
-//! What a request for a forecast may not contradict itself in.
+//! The checks of a request for a forecast.
 
-use super::Forecast;
-use super::feeding::{FeedStock, Feeding};
-use crate::dynamics::CourseStop;
+use super::{FeedStock, Feeding, Forecast};
+use crate::dynamics::{CourseStop, FEEDINGS_MOST};
 use crate::fluid::batch::check_limits;
 use crate::fluid::properties::check_room;
 use crate::fluid::stock::check_volume_shares;
@@ -10,7 +9,8 @@ use crate::fluid::supply::{
     check_concentrate, check_limits_are_about_something, check_not_all_oil,
 };
 use crate::quantity::{Capacity, Concentration, Days, Measure, Quantity, Volume};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 
 /// The farthest that a forecast looks, in days: ten years.
 const DAYS_MOST: f64 = 3660.0;
@@ -19,14 +19,15 @@ const DAYS_MOST: f64 = 3660.0;
 const DAYS_LEAST: f64 = 1.0 / 24.0;
 
 impl Forecast {
-    /// How strong the sump is, once nothing contradicts anything.
+    /// The strength of the sump, once all checks are passed.
     pub(super) fn check(&self) -> Result<Concentration, Refusal> {
         self.check_days()?;
         let mut faults = Faults::default();
         self.sump.check(&mut faults);
         if self.sump.volume.get() == 0.0 {
-            let detail = "The sump is empty, and there is nothing to look ahead to. Fill it first.";
-            faults.add("/sump/volume", Sentence::new(detail));
+            let detail =
+                sentence!("The sump is empty, so there is nothing to forecast. Fill it first.");
+            faults.add("/sump/volume", detail);
         }
         if let Some(band) = &self.band {
             band.note_faults(&mut faults);
@@ -54,18 +55,22 @@ impl Forecast {
     fn check_days(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if !(self.days.get() > 0.0 && self.days.get() <= DAYS_MOST) {
-            let detail = "A forecast looks ahead by more than nothing and by up to {}, and {} is \
-                          not between the two.";
-            let detail = Sentence::new(detail).with(Measure::of(Days::ROW, DAYS_MOST));
-            faults.add("/days", detail.with(self.days.measure()));
+            let detail = sentence!(
+                "A forecast cannot look ahead by {}. Ask for more than 0 and up to {}.",
+                self.days,
+                Days::measure_of(DAYS_MOST)
+            );
+            faults.add("/days", detail);
         }
         if let Some(Feeding::Every(every)) = &self.feeding
             && every.days.get() < DAYS_LEAST
         {
-            let detail = "Feedings by the calendar lie an hour apart at least, which is {}, and \
-                          {} is less. What is fed more often is fed always.";
-            let least = Measure::of(Days::ROW, DAYS_LEAST);
-            let detail = Sentence::new(detail).with(least).with(every.days.measure());
+            let detail = sentence!(
+                "Feedings every {} are too close together: they must be an hour apart, {}, or more. \
+                 Give what is fed more often as fed always.",
+                every.days,
+                Days::measure_of(DAYS_LEAST)
+            );
             faults.add("/feeding/days", detail);
         }
         check_room("/days", self.days, self.known().len(), &mut faults);
@@ -75,11 +80,15 @@ impl Forecast {
     fn check_depletion(&self, c: Concentration, faults: &mut Faults) {
         let (k, d) = (self.losses.depletion(), self.losses.carry_off.get());
         if d > 0.0 && k * c.get() > 100.0 {
-            let detail = "At {} and this depletion ratio, what is carried off would hold more \
-                          concentrate than fluid. The ratio can be {} at most; it is 1 where the \
-                          fluid is carried off as it is.";
-            let detail = Sentence::new(detail).with(c.measure());
-            faults.add("/losses/depletion_ratio", detail.with(Measure::bare(100.0 / c.get())));
+            let detail = sentence!(
+                "At {} and a depletion ratio of {}, what is carried off would hold more concentrate \
+                 than fluid. The ratio can be {} at most; it is 1 where the fluid is carried off as \
+                 it is.",
+                c,
+                Measure::bare(k),
+                Measure::bare(100.0 / c.get())
+            );
+            faults.add("/losses/depletion_ratio", detail);
         }
     }
 
@@ -88,9 +97,11 @@ impl Forecast {
         if let Some(least) = least
             && least > most
         {
-            let volume = |litres| Measure::of(Volume::ROW, litres);
-            let detail = "The least level, {}, lies above the highest, {}.";
-            let detail = Sentence::new(detail).with(volume(least)).with(volume(most));
+            let detail = sentence!(
+                "The lowest level, {}, lies above the highest, {}.",
+                Volume::measure_of(least),
+                Volume::measure_of(most)
+            );
             faults.add("/levels/min", detail);
         }
     }
@@ -98,14 +109,19 @@ impl Forecast {
     fn check_changes(&self, faults: &mut Faults) {
         for (i, change) in self.changes.iter().flatten().enumerate() {
             if change.day > self.days {
-                let detail = "{} lies after the last day of the forecast, {}.";
-                let detail = Sentence::new(detail).with(change.day.measure());
-                faults.add(format!("/changes/{i}/day"), detail.with(self.days.measure()));
+                let detail = sentence!(
+                    "The change after {} lies beyond the end of the forecast, {}.",
+                    change.day,
+                    self.days
+                );
+                faults.add(format!("/changes/{i}/day"), detail);
             }
             if change.removed.is_none() && change.added.is_none() {
-                let detail =
-                    "Nothing is removed and nothing added here. Say what, or leave it out.";
-                faults.add(format!("/changes/{i}"), Sentence::new(detail));
+                let detail = sentence!(
+                    "This change neither removes nor adds fluid. Give one of the two, or leave the \
+                     change out."
+                );
+                faults.add(format!("/changes/{i}"), detail);
             }
             if let Some(added) = &change.added {
                 let pointer = format!("/changes/{i}/added");
@@ -123,10 +139,12 @@ impl Forecast {
                 self.check_level(below.to, faults);
                 let to = below.to.unwrap_or(self.sump.capacity);
                 if below.level >= to {
-                    let detail = "The sump is fed below {} and only up to {}: it would be low \
-                                  again at once.";
-                    let detail = Sentence::new(detail).with(below.level.measure());
-                    faults.add("/feeding/level", detail.with(to.measure()));
+                    let detail = sentence!(
+                        "The sump is fed below {} and only up to {}: it would be low again at once.",
+                        below.level,
+                        to
+                    );
+                    faults.add("/feeding/level", detail);
                 }
             }
             Feeding::Every(every) => self.check_level(every.to, faults),
@@ -154,9 +172,12 @@ impl Forecast {
 
     fn check_level(&self, to: Option<Capacity>, faults: &mut Faults) {
         if let Some(to) = to.filter(|to| *to > self.sump.capacity) {
-            let detail = "The sump would be fed up to {} and holds {} at most.";
-            let detail = Sentence::new(detail).with(to.measure());
-            faults.add("/feeding/to", detail.with(self.sump.capacity.measure()));
+            let detail = sentence!(
+                "The sump would be fed up to {}, but holds {} at most.",
+                to,
+                self.sump.capacity
+            );
+            faults.add("/feeding/to", detail);
         }
     }
 
@@ -166,35 +187,42 @@ impl Forecast {
             return;
         };
         if mixed.target.is_none() && self.band.is_none() {
-            let detail = "It is not said how strong the sump is to be after it is fed. Give a \
-                          target, or a band with one.";
-            faults.add("/feeding/with/target", Sentence::new(detail));
+            let detail = sentence!(
+                "The strength of the sump after it is fed is missing. Give a target, or a band with \
+                 a target."
+            );
+            faults.add("/feeding/with/target", detail);
         }
     }
 
-    /// Why the course cannot be told, at its place in the request.
+    /// The refusal of a course that stops, at its place in the request.
     pub(super) fn refused(&self, stop: CourseStop) -> Refusal {
         match stop {
             CourseStop::FedTooOften => {
-                let detail = "The sump would be fed more than 20,000 times. Feed it in larger \
-                              portions, or look ahead fewer days.";
-                Refusal::new(Kind::OutOfRange, "/feeding", Sentence::new(detail))
+                let detail = sentence!(
+                    "The sump would be fed more than {} times. Feed it in larger portions, or look \
+                     ahead fewer days.",
+                    Measure::bare(FEEDINGS_MOST.into())
+                );
+                Refusal::new(Kind::OutOfRange, "/feeding", detail)
             }
             CourseStop::RemovesMore { addition, there_is } => {
                 let place = self.place_of(addition);
                 let removed = self.changes.iter().flatten().nth(place);
                 let removed = removed.and_then(|change| change.removed.as_ref());
                 let removed = removed.map_or(0.0, |removed| removed.volume.get());
-                let detail = "On that day there are {} in the sump, and {} are to be removed.";
-                let volume = |litres| Measure::of(Volume::ROW, litres);
-                let detail = Sentence::new(detail).with(volume(there_is)).with(volume(removed));
+                let detail = sentence!(
+                    "On that day the sump holds {}, and {} are to be removed.",
+                    Volume::measure_of(there_is),
+                    Volume::measure_of(removed)
+                );
                 let pointer = format!("/changes/{place}/removed/volume");
                 Refusal::new(Kind::Inconsistent, pointer, detail)
             }
         }
     }
 
-    /// Where in the request the change stands that comes at this place by day.
+    /// The place in the request of the change that comes at this place by day.
     fn place_of(&self, by_day: usize) -> usize {
         let days = self.changes.iter().flatten().map(|change| change.day.get());
         let mut places: Vec<(usize, f64)> = days.enumerate().collect();

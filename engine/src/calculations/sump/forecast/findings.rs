@@ -1,7 +1,6 @@
 //! What to look at before a forecast is followed.
 
-use super::feeding::FeedStock;
-use super::{Feeding, Forecast, ForecastAnswer};
+use super::{FeedStock, Feeding, Forecast, ForecastAnswer};
 use crate::fluid::band::Band;
 use crate::fluid::practice;
 use crate::quantity::Quantity;

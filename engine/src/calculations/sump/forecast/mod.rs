@@ -16,98 +16,41 @@
 //!
 //! A value leaves its band where the closed form crosses the band's end, at a
 //! feeding or between two of them, also where it comes back before the next
-//! event. The days of the series tell the sump as it is found on that day, before
-//! what is fed on it.
+//! event. A day of the series is the sump as it is found on that day, before what is
+//! fed on it.
 //!
 //! Assumes what [`dynamics`](crate::dynamics) assumes, and that the rates stay what
-//! they are. The concentrate is taken to bring as much of each followed property
-//! as the water it takes the place of, unless its own is given: a guess on the
-//! safe side for what must not rise. Valid until the sump runs dry; the forecast
+//! they are. The concentrate is assumed to bring as much of each followed property
+//! as the water it replaces, unless its own is given: a guess on the safe side for
+//! what must not rise. Valid until the sump runs dry; the forecast
 //! ends there. Source: the balances of water, concentrate and matter; the
 //! dilution of salts is the cooling-tower balance (UFC 3-240-13FN).
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
-use crate::dynamics::{Course, MaterialDensities};
-use crate::fluid::band::Band;
-use crate::fluid::loss_rates::LossRates;
-use crate::fluid::practice::names_nitrite;
-use crate::fluid::properties::{Limits, Name};
-use crate::fluid::sump::Sump;
-use crate::quantity::{DailyRate, Days, Quantity, Volume};
-use crate::text::{Caution, Refusal};
-use plan::Planned;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use crate::dynamics::Course;
+use crate::text::{Refusal, Sentence};
 
 mod answer;
 mod assumptions;
+mod balance;
+mod cautions;
+mod chart;
 mod checks;
-mod feeding;
 mod findings;
-mod ledger;
-mod outcome;
-mod picture;
+mod from_course;
 mod plan;
+mod question;
+mod statement;
 
 pub use answer::{
     BandCrossing, FeedToPrepare, ForecastAnswer, Leaving, NextVisit, SumpFeeding, SumpOnDay,
     VisitReason,
 };
-pub use feeding::{FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, MixedFeed, PremixFeed};
-pub use plan::{PlannedAddition, PlannedChange, PlannedRemoval};
-
-/// A sump, what it loses and gains, and how it is fed.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Forecast {
-    /// The sump as it is on day 0.
-    pub sump: Sump,
-    /// What it loses in a day.
-    pub losses: LossRates,
-    /// Fluid discharged on purpose in a day, as it is; none when left out.
-    pub discharge: Option<DailyRate>,
-    /// Oil that the machine leaks into the sump in a day; none when left out.
-    #[schema(example = 0.2)]
-    pub oil_leak: Option<DailyRate>,
-    /// How much fluid a skimmer frees of its oil in a day. Gather what it brings in a
-    /// day, and divide the oil in it by the share of oil in the sump: the less oil there
-    /// is, the less it finds. None when left out.
-    #[schema(example = 20.0)]
-    pub skimmer: Option<DailyRate>,
-    /// How the sump is fed; not at all when left out.
-    pub feeding: Option<Feeding>,
-    /// What else will be done to the sump, by day.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub changes: Option<Vec<PlannedChange>>,
-    /// The band the fluid is to be kept in.
-    pub band: Option<Band>,
-    /// The levels the sump is to be kept between.
-    pub levels: Option<LevelBand>,
-    /// What the fluid may come to carry.
-    #[serde(skip_serializing_if = "Limits::is_empty", default)]
-    pub limits: Limits,
-    /// What concentrate and tramp oil weigh; it matters to the masses of the
-    /// balance alone.
-    pub densities: Option<MaterialDensities>,
-    /// How many days to look ahead, up to 3660.
-    #[schema(example = 30.0)]
-    pub days: Days,
-}
-
-/// The levels a sump is to be kept between, as what it holds at them.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LevelBand {
-    /// The least that the pump needs.
-    #[schema(example = 150.0)]
-    pub min: Option<Volume>,
-    /// The most that it should hold; its capacity when left out.
-    pub max: Option<Volume>,
-}
+pub use question::{
+    FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, Forecast, LevelBand, MixedFeed,
+    PlannedAddition, PlannedChange, PlannedRemoval, PremixFeed,
+};
 
 impl Calculation for Forecast {
     const NAME: &'static str = "forecast";
@@ -120,13 +63,13 @@ impl Calculation for Forecast {
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;
         let mut course = Course::new(&planned.plan);
-        let mut series = outcome::Series::new(&planned);
+        let mut series = from_course::Series::new(&planned);
         series.note(0.0, &course.sump)?;
         while let Some(leg) = course.step().map_err(|stop| self.refused(stop))? {
             series.follow(&leg, &course.sump)?;
         }
-        let balance = ledger::balance(&planned, &course)?;
-        let answer = outcome::answer(&planned, &course, series.days)?;
+        let balance = balance::balance(&planned, &course)?;
+        let answer = from_course::answer(&planned, &course, series.days)?;
         Ok(Outcome {
             findings: self.findings(&answer)?,
             answer,
@@ -136,8 +79,12 @@ impl Calculation for Forecast {
         })
     }
 
+    fn statement(&self, answer: &ForecastAnswer) -> Sentence {
+        self.in_short(answer)
+    }
+
     fn chart(&self, _: &ForecastAnswer) -> Option<Chart> {
-        self.picture().ok()
+        self.drawn().ok()
     }
 }
 
@@ -153,23 +100,7 @@ impl Forecast {
                 break;
             }
         }
-        outcome::leaving(&planned, &course)
-    }
-
-    fn cautions(&self, planned: &Planned) -> Vec<Caution> {
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
-        if self.feeding.as_ref().is_some_and(|feeding| !feeding.is_water()) {
-            cautions.push(Caution::CONCENTRATE);
-        }
-        if names_nitrite(planned.names.iter().map(Name::as_str)) {
-            cautions.push(Caution::NITROSAMINES);
-        }
-        let changes = self.changes.iter().flatten();
-        let removes = changes.into_iter().any(|change| change.removed.is_some());
-        if removes || self.discharge.is_some_and(|rate| rate.get() > 0.0) {
-            cautions.push(Caution::DRAINED_FLUID);
-        }
-        cautions
+        from_course::leaving(&planned, &course)
     }
 }
 
@@ -213,7 +144,7 @@ mod tests {
     /// A panel for the strength, the volume, and each of the three limits; no
     /// line leaves the days looked ahead, and each feeding is marked.
     #[test]
-    fn the_picture_shows_what_the_answer_says() {
+    fn the_chart_shows_what_the_answer_says() {
         let question = question(|_| {});
         let answer = question.calculate().unwrap().answer;
         let chart = question.chart(&answer).unwrap();

@@ -1,57 +1,16 @@
-//! A question made into a course: litres, shares and milligrams.
+//! From the question to the plan of a course: litres, fractions and milligrams.
 
 use super::Forecast;
-use super::feeding::{FeedStock, Feeding};
+use super::{FeedStock, Feeding};
 use crate::dynamics::{
-    Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, Portion, SteadyFlow,
-    SumpFeed, Watched,
+    Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, MaterialDensities, Portion,
+    SteadyFlow, SumpFeed, Watched,
 };
 use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
 use crate::fluid::stock::property_names;
-use crate::quantity::{Capacity, Concentration, Days, Quantity, Volume};
+use crate::quantity::{Concentration, Quantity, Volume};
 use crate::text::Refusal;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
-use utoipa::ToSchema;
-
-/// Something done to the sump on a day. What is removed goes first.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedChange {
-    /// The day, counted from now.
-    #[schema(example = 12.0)]
-    pub day: Days,
-    /// What is drained, as it is then.
-    pub removed: Option<PlannedRemoval>,
-    /// What is poured in.
-    pub added: Option<PlannedAddition>,
-}
-
-/// Fluid drained from a sump.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedRemoval {
-    /// How much.
-    #[schema(example = 40.0)]
-    pub volume: Capacity,
-}
-
-/// Fluid poured into a sump.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlannedAddition {
-    /// How much.
-    #[schema(example = 40.0)]
-    pub volume: Capacity,
-    /// How strong it is.
-    #[schema(example = 8.0)]
-    pub concentration: Concentration,
-    /// What else it carries.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
-}
 
 /// A question as the course of a sump has it.
 pub(super) struct Planned {
@@ -64,7 +23,7 @@ pub(super) struct Planned {
     pub(super) feed: Option<SumpFeed>,
     /// What is fed all the time, L/day.
     pub(super) steady: Portion,
-    pub(super) densities: crate::dynamics::MaterialDensities,
+    pub(super) densities: MaterialDensities,
 }
 
 impl Forecast {
@@ -132,27 +91,27 @@ impl Forecast {
         names.map(Name::from).collect()
     }
 
-    /// What carries what is followed, for each that does not say so of `name`.
-    pub(super) fn silent_on(&self, name: &str) -> Vec<String> {
+    /// Where the properties lie of what may carry `name` and does not say so, and what it is.
+    pub(super) fn silent_on(&self, name: &str) -> Vec<(String, &'static str)> {
         let silent = |properties: &Properties| !properties.has(name);
         let mut pointers = Vec::new();
         if silent(&self.sump.properties) {
-            pointers.push("/sump/properties".to_owned());
+            pointers.push(("/sump/properties".to_owned(), "sump"));
         }
         match self.feeding.as_ref().map(Feeding::with) {
             Some(FeedStock::Premix(premix)) if silent(&premix.properties) => {
-                pointers.push("/feeding/with/properties".to_owned());
+                pointers.push(("/feeding/with/properties".to_owned(), "premix"));
             }
             Some(FeedStock::WaterAndConcentrate(mixed))
                 if mixed.water.as_ref().is_none_or(|water| silent(&water.properties)) =>
             {
-                pointers.push("/feeding/with/water/properties".to_owned());
+                pointers.push(("/feeding/with/water/properties".to_owned(), "water"));
             }
             _ => {}
         }
         for (i, change) in self.changes.iter().flatten().enumerate() {
             if change.added.as_ref().is_some_and(|added| silent(&added.properties)) {
-                pointers.push(format!("/changes/{i}/added/properties"));
+                pointers.push((format!("/changes/{i}/added/properties"), "fluid poured in"));
             }
         }
         pointers
@@ -182,13 +141,13 @@ impl Forecast {
             edges.extend(high.map(|at| Edge::new(what, BandSide::Above, at)));
         };
         if let Some(band) = &self.band {
-            let share = |c: Concentration| Some(c.get() / 100.0);
+            let share = |c: Concentration| Some(c.fraction());
             watch(Watched::Concentration, share(band.low), share(band.high));
         }
         let (least, most) = self.levels();
         watch(Watched::Volume, least, Some(most));
         if let Some(limit) = &self.limits.tramp_oil {
-            let share = |c: Option<Concentration>| c.map(|c| c.get() / 100.0);
+            let share = |c: Option<Concentration>| c.map(Concentration::fraction);
             watch(Watched::TrampOil, share(limit.min), share(limit.max));
         }
         for (i, name) in names.iter().enumerate() {

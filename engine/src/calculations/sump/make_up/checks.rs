@@ -1,4 +1,4 @@
-//! What a request for a make-up may not contradict itself in.
+//! The checks of a request for a make-up.
 
 use super::MakeUp;
 use super::rates::Followed;
@@ -9,7 +9,8 @@ use crate::fluid::supply::{
     check_concentrate, check_limits_are_about_something, check_not_all_oil,
 };
 use crate::quantity::{Concentration, Measure, Quantity};
-use crate::text::{Faults, Kind, Reachable, Refusal, Sentence, concentration_range};
+use crate::sentence;
+use crate::text::{Faults, Kind, Reachable, Refusal, concentration_range};
 
 impl MakeUp {
     pub(super) fn check(&self) -> Result<(), Refusal> {
@@ -33,21 +34,23 @@ impl MakeUp {
         self.check_depletion()
     }
 
-    /// A make-up stronger than neat would be wanted only where what is carried
-    /// off is: k·c above 100 %.
+    /// A make-up stronger than neat would be wanted only where what is carried off is: k·c
+    /// above 100 %.
     fn check_depletion(&self) -> Result<(), Refusal> {
         let (k, d, c) =
             (self.losses.depletion(), self.losses.carry_off.get(), self.sump.concentration.get());
         if d == 0.0 || k * c <= 100.0 {
             return Ok(());
         }
-        let detail = "At {} and this depletion ratio, what is carried off would hold more \
-                      concentrate than fluid, and no make-up replaces that. A sump of up to {} \
-                      can be held, or a depletion ratio of up to {}.";
-        let detail = Sentence::new(detail)
-            .with(self.sump.concentration.measure())
-            .with(Measure::of(Concentration::ROW, 100.0 / k))
-            .with(Measure::bare(100.0 / c));
+        let detail = sentence!(
+            "At {} and a depletion ratio of {}, what is carried off would hold more concentrate \
+             than fluid, and no make-up replaces that. A sump of up to {} can be held, or a \
+             depletion ratio of up to {}.",
+            self.sump.concentration,
+            Measure::bare(k),
+            Concentration::measure_of(100.0 / k),
+            Measure::bare(100.0 / c)
+        );
         let concentration = Some(concentration_range(0.0, 100.0 / k)?);
         Err(Refusal::new(Kind::Unreachable, "/losses/depletion_ratio", detail)
             .reachable(Reachable { concentration, volume: None }))
@@ -65,10 +68,13 @@ impl MakeUp {
         if most + self.sump.concentration.get() <= 100.0 {
             return Ok(());
         }
-        let detail = "With so much oil in the water the sump fills up with oil, and nothing holds \
-                      it at {}. Use water without it, or take it out of the sump.";
-        let detail = Sentence::new(detail).with(self.sump.concentration.measure());
-        let pointer = "/water/properties/tramp_oil";
+        let detail = sentence!(
+            "With {} of oil in the water the sump fills up with oil, and nothing holds it at {}. \
+             Use water without oil, or take the oil out of the sump.",
+            Concentration::measure_of(oil.s_w),
+            self.sump.concentration
+        );
+        let pointer = format!("/water/properties/{TRAMP_OIL}");
         Err(Refusal::new(Kind::Unreachable, pointer, detail))
     }
 }

@@ -1,13 +1,17 @@
 //! What to look at before a make-up is mixed.
 
-use super::{MakeUp, Settlings};
+use super::{MakeUp, PropertySettlings};
 use crate::fluid::practice;
 use crate::quantity::Quantity;
 use crate::text::Finding;
 
 impl MakeUp {
     /// What is found of the request and of where it leads, beside `conflicts` of limits.
-    pub(super) fn findings(&self, ends: &Settlings, conflicts: Vec<Finding>) -> Vec<Finding> {
+    pub(super) fn findings(
+        &self,
+        ends: &PropertySettlings,
+        conflicts: Vec<Finding>,
+    ) -> Vec<Finding> {
         let mut findings = conflicts;
         let strength = self.sump.concentration;
         findings.extend(practice::unusual_strength(strength, "/sump/concentration"));

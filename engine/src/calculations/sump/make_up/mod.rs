@@ -32,125 +32,31 @@
 //!
 //! Assumes that the sump is fed all the time, or so often that its level hardly
 //! falls, is well mixed, and that volumes add. Valid while what settles stays
-//! dissolved, which hardness does not (the answer says so). Source: the cooling-tower balance, with the carry-off for windage
-//! and the discharge for blow-down (UFC 3-240-13FN).
+//! dissolved, which hardness does not (the answer says so). Source: the cooling-tower
+//! balance, with the carry-off for windage and the discharge for blow-down (UFC
+//! 3-240-13FN).
 
 use crate::calculation::{Calculation, Outcome};
-use crate::dynamics::MaterialDensities;
-use crate::fluid::loss_rates::LossRates;
 use crate::fluid::parts_of_water;
-use crate::fluid::practice::{self, names_nitrite, read_with_pumps_off};
-use crate::fluid::properties::{ByProperty, Limits, Name, Properties};
-use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
-use crate::quantity::{Capacity, Concentration, Content, DailyRate, Days, Quantity, Ratio, Share};
-use crate::text::{Assumption, Caution, Refusal};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use crate::quantity::{Concentration, Quantity, Ratio};
+use crate::text::{Refusal, Sentence};
 
+mod answer;
+mod assumptions;
+mod balance;
+mod cautions;
 mod checks;
-mod day;
 mod findings;
+mod question;
 mod rates;
 mod remedies;
 mod settling;
+mod statement;
 
-use rates::carried;
-pub use settling::{ContentSettling, OilSettling};
-
-/// A sump to be held where it is, and what it is filled up with.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct MakeUp {
-    /// The sump to hold.
-    pub sump: HeldSump,
-    /// What it loses in a day.
-    pub losses: LossRates,
-    /// Fluid discharged on purpose in a day, as it is; none when left out.
-    pub discharge: Option<DailyRate>,
-    /// The water that it is filled up with; it carries nothing when left out.
-    pub water: Option<MakeUpWater>,
-    /// The deionised water that could take the place of some of it; it carries
-    /// nothing when left out.
-    pub deionised: Option<MakeUpWater>,
-    /// The concentrate, where what it carries is known.
-    pub concentrate: Option<NeatConcentrate>,
-    /// What the fluid may come to carry.
-    #[serde(skip_serializing_if = "Limits::is_empty", default)]
-    pub limits: Limits,
-    /// What concentrate and tramp oil weigh; it matters to the masses of the
-    /// balance alone.
-    pub densities: Option<MaterialDensities>,
-}
-
-/// A sump to be held at its level and its strength.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct HeldSump {
-    /// What it holds.
-    #[schema(example = 180.0)]
-    pub volume: Capacity,
-    /// The concentration to hold.
-    #[schema(example = 8.0)]
-    pub concentration: Concentration,
-    /// What it carries now; what the make-up carries when left out.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub properties: Properties,
-}
-
-/// Where each property ends.
-pub type Settlings = ByProperty<OilSettling, ContentSettling>;
-
-/// The make-up that holds a sump where it is.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct MakeUpAnswer {
-    /// How strong the make-up is; absent where nothing is lost and so nothing
-    /// made up.
-    pub concentration: Option<Concentration>,
-    /// Parts of water to one part of concentrate; absent where it is plain water.
-    #[schema(example = 30.25)]
-    pub parts_of_water: Option<Ratio>,
-    /// What is fed in a day.
-    pub daily: DailyMakeUp,
-    /// Cycles of concentration: how many times what the make-up carries the sump
-    /// comes to carry. Absent where nothing is carried off or discharged, or
-    /// hardly anything: it has no end then.
-    pub cycles: Option<Ratio>,
-    /// Where each property ends, and when it passes its limit.
-    pub properties: Settlings,
-    /// What would keep every property within its limits; absent when none comes to
-    /// pass the most it may be. A finding names the limits that conflict where a
-    /// remedy keeps not all of them.
-    pub remedies: Option<Remedies>,
-}
-
-/// What is fed in a day.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct DailyMakeUp {
-    /// All of it.
-    pub volume: DailyRate,
-    /// Concentrate in it.
-    pub concentrate: DailyRate,
-    /// Water in it.
-    pub water: DailyRate,
-}
-
-/// What would keep every property within all its limits, the least and the most: one
-/// or the other.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Remedies {
-    /// The share of the water that would have to be deionised; absent where no share
-    /// keeps every limit.
-    pub deionised_share: Option<Share>,
-    /// What would have to be discharged in a day, in all; absent where no
-    /// discharge keeps every limit, for one because the make-up itself carries too much.
-    pub discharge: Option<DailyRate>,
-    /// What would have to be fed in a day with that discharge.
-    pub daily_with_discharge: Option<DailyMakeUp>,
-}
+pub use answer::{
+    ContentSettling, DailyMakeUp, MakeUpAnswer, OilSettling, PropertySettlings, Remedies,
+};
+pub use question::{HeldSump, MakeUp};
 
 impl Calculation for MakeUp {
     const NAME: &'static str = "make-up";
@@ -167,7 +73,7 @@ impl Calculation for MakeUp {
         let c_m = (m > 0.0).then(|| Concentration::of(rates.concentrate() / m * 100.0));
         let c_m = c_m.transpose()?;
         let followed = self.followed(&rates);
-        let properties = settling::properties(&followed, &rates)?;
+        let properties = settling::settlings(&followed, &rates)?;
         self.check_room_for_oil(&followed)?;
         let found = remedies::remedies(&followed, &rates)?;
         let answer = MakeUpAnswer {
@@ -179,83 +85,18 @@ impl Calculation for MakeUp {
             remedies: found.remedies,
             properties,
         };
-        let mut cautions = vec![Caution::MACHINE, Caution::SKIN_AND_MIST, Caution::BREATHING];
-        if answer.concentration.is_some_and(|c_m| c_m.get() > 0.0) {
-            cautions.push(Caution::CONCENTRATE);
-        }
-        if names_nitrite(followed.iter().map(|property| property.name.as_str())) {
-            cautions.push(Caution::NITROSAMINES);
-        }
-        let discharges = answer.remedies.is_some_and(|remedies| remedies.discharge.is_some());
-        if discharges || self.discharge.is_some_and(|rate| rate.get() > 0.0) {
-            cautions.push(Caution::DRAINED_FLUID);
-        }
         Ok(Outcome {
-            findings: self.findings(&answer.properties, found.findings),
+            findings: self.findings(&answer.properties, found.conflicts),
             balance: Some(self.balance_of_a_day(&followed, &rates)?),
             assumptions: self.assumptions(),
+            cautions: self.cautions(&answer, &followed),
             answer,
-            cautions,
         })
     }
-}
 
-impl MakeUp {
-    fn assumptions(&self) -> Vec<Assumption> {
-        let mut assumptions = vec![Assumption::new(
-            "",
-            "Volumes add: a mix takes up what its parts took up. The sump was taken to be well \
-             mixed, and fed so often that its level hardly falls; the balance is that of the \
-             first day.",
-        )];
-        assumptions.push(read_with_pumps_off("/sump/volume"));
-        let mut note = |pointer: String, text: String| {
-            assumptions.push(Assumption::new(pointer, text));
-        };
-        if self.losses.depletion_ratio.is_none() {
-            let text = "What is carried off was taken to be fluid as it is.";
-            note("/losses/depletion_ratio".to_owned(), text.to_owned());
-        }
-        for name in self.names() {
-            if carried(&name, &self.sump.properties).is_none() {
-                let text = format!("Taken to begin with what the make-up carries of {name}.");
-                note(format!("/sump/properties/{name}"), text);
-            }
-            let water = self.water.as_ref().and_then(|w| carried(&name, &w.properties));
-            if water.is_none() {
-                note(format!("/water/properties/{name}"), format!("Taken to carry no {name}."));
-            }
-            let own = self.concentrate.as_ref().and_then(|k| carried(&name, &k.properties));
-            if own.is_none() && water.is_some_and(|water| water > 0.0) {
-                let text = format!(
-                    "The concentrate was taken to bring as much {name} as the water it takes the \
-                     place of."
-                );
-                note(format!("/concentrate/properties/{name}"), text);
-            }
-        }
-        if self.deionised.is_none() && !self.limits.is_empty() {
-            let text = "Deionised water was taken to carry nothing.";
-            note("/deionised".to_owned(), text.to_owned());
-        }
-        let names = self.names();
-        assumptions.extend(practice::of_hardness(names.iter().map(Name::as_str)));
-        if self.densities.is_none_or(|densities| densities.concentrate.is_none()) {
-            let template = "Concentrate was taken to weigh what water weighs at {}, {}.";
-            assumptions.push(Assumption::like_water("/densities/concentrate", template));
-        }
-        assumptions
+    fn statement(&self, answer: &MakeUpAnswer) -> Sentence {
+        self.in_short(answer)
     }
-}
-
-/// Days to a limit, where they can be counted.
-fn days(days: f64) -> Option<Days> {
-    Days::of(days).ok()
-}
-
-/// A content, where a litre can hold so much.
-fn content(content: f64) -> Option<Content> {
-    Content::of(content).ok()
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 /// The rates of the equations, L/day, and the sump they hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Rates {
+pub(super) struct MakeUpRates {
     /// The sump, L.
     pub(super) v: f64,
     /// The share of concentrate to hold, 0 to 1.
@@ -43,7 +43,7 @@ pub(super) struct Followed {
     pub(super) most: Option<f64>,
 }
 
-impl Rates {
+impl MakeUpRates {
     /// The make-up, m.
     pub(super) fn volume(&self) -> f64 {
         self.e + self.d + self.b
@@ -85,10 +85,10 @@ pub(super) fn carried(name: &str, properties: &Properties) -> Option<f64> {
 }
 
 impl MakeUp {
-    pub(super) fn rates(&self) -> Rates {
-        Rates {
+    pub(super) fn rates(&self) -> MakeUpRates {
+        MakeUpRates {
             v: self.sump.volume.get(),
-            c: self.sump.concentration.get() / 100.0,
+            c: self.sump.concentration.fraction(),
             e: self.losses.evaporation.get(),
             d: self.losses.carry_off.get(),
             k: self.losses.depletion(),
@@ -108,11 +108,11 @@ impl MakeUp {
     }
 
     /// Every property, tramp oil first.
-    pub(super) fn followed(&self, rates: &Rates) -> Vec<Followed> {
+    pub(super) fn followed(&self, rates: &MakeUpRates) -> Vec<Followed> {
         self.names().iter().map(|name| self.follow(name, rates)).collect()
     }
 
-    fn follow(&self, name: &str, rates: &Rates) -> Followed {
+    fn follow(&self, name: &str, rates: &MakeUpRates) -> Followed {
         let of = |properties: Option<&Properties>| {
             properties.and_then(|properties| carried(name, properties))
         };

@@ -6,10 +6,11 @@
 //! limits together leave a range of it, or none, and then two of them that conflict.
 
 use super::Remedies;
-use super::rates::{Followed, Rates};
+use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::BandSide;
-use crate::fluid::properties::TRAMP_OIL;
+use crate::fluid::properties::{TRAMP_OIL, spoken};
 use crate::quantity::{Concentration, Content, DailyRate, Measure, Quantity, Row, Share};
+use crate::sentence;
 use crate::text::{Finding, Refusal, Sentence};
 
 /// A value this near to its limit, as a share of it, keeps to it.
@@ -32,15 +33,19 @@ struct Range<'a> {
     never: Option<Limit<'a>>,
 }
 
-/// What would keep all limits, and what there is to say where nothing does.
-pub(super) struct Found {
+/// What would keep all limits, and which conflict where nothing does.
+pub(super) struct FoundRemedies {
     pub(super) remedies: Option<Remedies>,
-    pub(super) findings: Vec<Finding>,
+    /// The limits that exclude each other.
+    pub(super) conflicts: Vec<Finding>,
 }
 
-pub(super) fn remedies(followed: &[Followed], rates: &Rates) -> Result<Found, Refusal> {
+pub(super) fn remedies(
+    followed: &[Followed],
+    rates: &MakeUpRates,
+) -> Result<FoundRemedies, Refusal> {
     if followed.iter().all(|property| property.too_much(rates).is_none()) {
-        return Ok(Found { remedies: None, findings: Vec::new() });
+        return Ok(FoundRemedies { remedies: None, conflicts: Vec::new() });
     }
     let limits: Vec<Limit<'_>> = followed.iter().flat_map(limits).collect();
     let mut shares = Range::between(0.0, 1.0);
@@ -50,21 +55,25 @@ pub(super) fn remedies(followed: &[Followed], rates: &Rates) -> Result<Found, Re
         discharges.keep(*limit, limit.by_discharge(rates));
     }
     let (share, b) = (shares.least_that_does(), discharges.least_that_does());
-    let daily = b.map(|b| Rates { b, ..*rates }.daily());
+    let daily = b.map(|b| MakeUpRates { b, ..*rates }.daily());
     let remedies = Remedies {
-        deionised_share: share.map(|share| Share::of(share * 100.0)).transpose()?,
+        deionised_share: share.map(Share::of_fraction).transpose()?,
         discharge: b.map(DailyRate::of).transpose()?,
         daily_with_discharge: daily.transpose()?,
     };
     let percent = |share: f64| Share::measure_of(share * 100.0);
-    let mut findings = Vec::new();
+    let mut conflicts = Vec::new();
     if share.is_none() {
-        findings.extend(shares.conflict("deionised water", percent, b.is_none()));
+        conflicts.extend(shares.conflict("deionised water", percent, b.is_none()));
     }
     if b.is_none() {
-        findings.extend(discharges.conflict("discharge", DailyRate::measure_of, share.is_none()));
+        conflicts.extend(discharges.conflict(
+            "draining off",
+            DailyRate::measure_of,
+            share.is_none(),
+        ));
     }
-    Ok(Found { remedies: Some(remedies), findings })
+    Ok(FoundRemedies { remedies: Some(remedies), conflicts })
 }
 
 fn limits(property: &Followed) -> impl Iterator<Item = Limit<'_>> {
@@ -75,7 +84,7 @@ fn limits(property: &Followed) -> impl Iterator<Item = Limit<'_>> {
 
 impl Limit<'_> {
     /// a·x ≤ b for a share x of deionised water that keeps the limit.
-    fn by_share(&self, rates: &Rates) -> (f64, f64) {
+    fn by_share(&self, rates: &MakeUpRates) -> (f64, f64) {
         let Followed { s_w, s_i, s_k, own, .. } = *self.property;
         let (m, concentrate) = (rates.volume(), rates.concentrate());
         // Concentrate whose content is not known goes with the water.
@@ -86,8 +95,8 @@ impl Limit<'_> {
     }
 
     /// The same for a discharge x in a day.
-    fn by_discharge(&self, rates: &Rates) -> (f64, f64) {
-        let Rates { c, e, d, k, .. } = *rates;
+    fn by_discharge(&self, rates: &MakeUpRates) -> (f64, f64) {
+        let MakeUpRates { c, e, d, k, .. } = *rates;
         let Followed { s_w, s_k, .. } = *self.property;
         let by_concentrate = s_k - s_w;
         let slope = s_w + c * by_concentrate - self.at;
@@ -105,11 +114,13 @@ impl Limit<'_> {
         if self.property.name == TRAMP_OIL { Concentration::ROW } else { Content::ROW }
     }
 
-    /// Its name and what it is, for a sentence.
-    fn said(&self, sentence: Sentence) -> Sentence {
-        let side = if self.side == BandSide::Above { "at most" } else { "at least" };
-        let sentence = sentence.say(self.property.name.clone()).say(side);
-        sentence.with(Measure::of(self.row(), self.at))
+    /// "hardness at most 300 mg/L".
+    fn words(&self) -> Sentence {
+        let (name, at) = (spoken(&self.property.name), Measure::of(self.row(), self.at));
+        match self.side {
+            BandSide::Above => sentence!("{} at most {}", name, at),
+            BandSide::Below => sentence!("{} at least {}", name, at),
+        }
     }
 
     fn pointer(&self) -> String {
@@ -150,23 +161,40 @@ impl<'a> Range<'a> {
     ) -> Option<Finding> {
         let (text, pointer) = match (self.never, self.least.1, self.most.1) {
             (Some(never), ..) => {
-                let text = "No amount of {} keeps {} {} {}: what binds does not change with it.";
-                (never.said(Sentence::new(text).say(remedy)), never.pointer())
+                let text = sentence!(
+                    "No amount of {} keeps {}: it makes no difference to it.",
+                    remedy,
+                    never.words()
+                );
+                (text, never.pointer())
             }
             (None, Some(low), Some(high)) => {
-                let text = "No amount of {} keeps both limits: {} {} {} needs {} or more, and {} \
-                            {} {} bears {} or less.";
-                let text = low.said(Sentence::new(text).say(remedy));
-                let text = high.said(text.with(measure(self.least.0).rounded(4)));
-                (text.with(measure(self.most.0.max(0.0)).rounded(4)), high.pointer())
+                let text = sentence!(
+                    "No amount of {} keeps both limits: {} needs {} or more, and {} allows {} or \
+                     less.",
+                    remedy,
+                    low.words(),
+                    measure(self.least.0).rounded(4),
+                    high.words(),
+                    measure(self.most.0.max(0.0)).rounded(4)
+                );
+                (text, high.pointer())
             }
             (None, Some(low), None) => {
-                let text = "Not even all that can be had of {} keeps {} {} {}.";
-                (low.said(Sentence::new(text).say(remedy)), low.pointer())
+                let text = sentence!(
+                    "Even the greatest possible amount of {} does not keep {}.",
+                    remedy,
+                    low.words()
+                );
+                (text, low.pointer())
             }
             (None, None, Some(high)) => {
-                let text = "No amount of {} keeps {} {} {}: it is passed without any.";
-                (high.said(Sentence::new(text).say(remedy)), high.pointer())
+                let text = sentence!(
+                    "No amount of {} keeps {}: without any, the sump is past it already.",
+                    remedy,
+                    high.words()
+                );
+                (text, high.pointer())
             }
             (None, None, None) => return None,
         };

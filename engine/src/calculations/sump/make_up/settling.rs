@@ -1,59 +1,24 @@
 //! Where each property ends, and when it passes its limit.
 
-use super::rates::{Followed, Rates};
-use super::{Settlings, content, days};
+use super::answer::{ContentSettling, OilSettling, PropertySettlings};
+use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::BandSide;
 use crate::dynamics::pace::{Constituent, Pace};
-use crate::fluid::properties::{ByProperty, TRAMP_OIL};
-use crate::quantity::{Concentration, Content, Days, Quantity};
+use crate::fluid::properties::TRAMP_OIL;
+use crate::quantity::{Days, Quantity};
 use crate::text::Refusal;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use std::collections::BTreeMap;
-use utoipa::ToSchema;
-
-/// Where tramp oil that comes with the make-up ends.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct OilSettling {
-    /// What the sump carries at first.
-    pub starts_at: Concentration,
-    /// What it comes to; absent where it has no end.
-    pub settles_at: Option<Concentration>,
-    /// When it passes its limit; absent when it does not, or not within a million
-    /// days. 0 where it is past it already.
-    pub passes_limit_day: Option<Days>,
-    /// On which side of its limits it passes.
-    pub passes: Option<BandSide>,
-}
-
-/// Where something dissolved ends.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct ContentSettling {
-    /// What the sump carries at first.
-    pub starts_at: Content,
-    /// What it comes to; absent where it has no end, because nothing is carried
-    /// off, or would be more than a litre can hold.
-    pub settles_at: Option<Content>,
-    /// When it passes its limit; absent when it does not, or not within a million
-    /// days. 0 where it is past it already.
-    pub passes_limit_day: Option<Days>,
-    /// On which side of its limits it passes.
-    pub passes: Option<BandSide>,
-}
 
 /// A value this near to its limit, as a share of it, keeps to it.
 const ON_THE_LIMIT: f64 = 1e-9;
 
 impl Followed {
-    pub(super) fn course(&self, rates: &Rates) -> (Constituent, Pace) {
+    pub(super) fn course(&self, rates: &MakeUpRates) -> (Constituent, Pace) {
         let course = Constituent { x_0: self.s_0, a: rates.brought(self), kappa: rates.out() };
         (course, Pace { w_0: rates.v, r: 0.0 })
     }
 
     /// What it comes to in the end, if it has one.
-    pub(super) fn settles_at(&self, rates: &Rates) -> Option<f64> {
+    pub(super) fn settles_at(&self, rates: &MakeUpRates) -> Option<f64> {
         let (a, out) = (rates.brought(self), rates.out());
         match (out > 0.0, a > 0.0) {
             (true, _) => Some(a / out),
@@ -63,7 +28,7 @@ impl Followed {
     }
 
     /// The first day past a limit, and on which side.
-    fn passes(&self, rates: &Rates) -> Option<(f64, BandSide)> {
+    fn passes(&self, rates: &MakeUpRates) -> Option<(f64, BandSide)> {
         let past = |s: f64| {
             let above = self.most.filter(|most| s > most * (1.0 + ON_THE_LIMIT));
             let below = self.least.filter(|least| s < least * (1.0 - ON_THE_LIMIT));
@@ -80,34 +45,38 @@ impl Followed {
     }
 
     /// The limit that it comes to pass, if no remedy is found.
-    pub(super) fn too_much(&self, rates: &Rates) -> Option<f64> {
+    pub(super) fn too_much(&self, rates: &MakeUpRates) -> Option<f64> {
         let end = self.settles_at(rates).unwrap_or(f64::INFINITY);
         self.most.filter(|most| end > most * (1.0 + ON_THE_LIMIT))
     }
 }
 
-pub(super) fn properties(followed: &[Followed], rates: &Rates) -> Result<Settlings, Refusal> {
-    let mut settling = ByProperty { tramp_oil: None, matter: BTreeMap::new() };
+/// Where a property starts and ends, and when and on which side it passes its limits.
+type Settled<Q> = (Q, Option<Q>, Option<Days>, Option<BandSide>);
+
+fn settled<Q: Quantity>(property: &Followed, rates: &MakeUpRates) -> Result<Settled<Q>, Refusal> {
+    let end = property.settles_at(rates).and_then(|end| Q::of(end).ok());
+    let passes = property.passes(rates);
+    let passes = passes.and_then(|(day, side)| Some((Days::of(day).ok()?, side)));
+    let (day, side) = passes.unzip();
+    Ok((Q::of(property.s_0)?, end, day, side))
+}
+
+pub(super) fn settlings(
+    followed: &[Followed],
+    rates: &MakeUpRates,
+) -> Result<PropertySettlings, Refusal> {
+    let mut settlings = PropertySettlings::default();
     for property in followed {
-        let end = property.settles_at(rates);
-        let passes = property.passes(rates).and_then(|(day, side)| Some((days(day)?, side)));
-        let (passes_limit_day, passes) = passes.unzip();
         if property.name == TRAMP_OIL {
-            settling.tramp_oil = Some(OilSettling {
-                starts_at: Concentration::of(property.s_0)?,
-                settles_at: end.and_then(|end| Concentration::of(end).ok()),
-                passes_limit_day,
-                passes,
-            });
+            let (starts_at, settles_at, passes_limit_day, passes) = settled(property, rates)?;
+            let oil = OilSettling { starts_at, settles_at, passes_limit_day, passes };
+            settlings.tramp_oil = Some(oil);
         } else {
-            let settled = ContentSettling {
-                starts_at: Content::of(property.s_0)?,
-                settles_at: end.and_then(content),
-                passes_limit_day,
-                passes,
-            };
-            settling.matter.insert(property.name.as_str().into(), settled);
+            let (starts_at, settles_at, passes_limit_day, passes) = settled(property, rates)?;
+            let matter = ContentSettling { starts_at, settles_at, passes_limit_day, passes };
+            settlings.matter.insert(property.name.as_str().into(), matter);
         }
     }
-    Ok(settling)
+    Ok(settlings)
 }

@@ -13,48 +13,78 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RefractometerFactorAnswer {
-    /// The line that was laid through the samples.
+    /// # Line
+    ///
+    /// The line that was fitted to the samples.
     pub line: CalibrationLine,
-    /// The refractometer factor.
+    /// # Refractometer factor
+    ///
+    /// The refractometer factor: % by volume of concentrate for each °Brix.
     pub factor: RefractometerFactor,
-    /// Its standard uncertainty, % by volume per °Brix: from the scatter and from the
-    /// divisions of the scale. Absent, like all that follows from the scatter, when no
-    /// sample is left over to tell it by.
+    /// # Factor is sure to
+    ///
+    /// Standard uncertainty of the factor, from the scatter and from the divisions of the
+    /// scale. Absent, like all that follows from the scatter, when no sample is left over.
     pub factor_u: Option<Ratio>,
-    /// What the water itself reads; 0 for a line through the origin.
+    /// # Water alone reads
+    ///
+    /// Reading of the water alone; 0 for a line through the origin.
     pub water_brix: BrixOffset,
-    /// Its standard uncertainty; absent for a line through the origin.
+    /// # Water is sure to
+    ///
+    /// Standard uncertainty of the water's reading; absent for a line through the origin.
     pub water_brix_u: Option<BrixDifference>,
-    /// How much the errors of the factor and of the water's reading go together;
-    /// absent for a line through the origin.
+    /// # Correlation
+    ///
+    /// Correlation of the errors of the factor and of the water's reading; absent for a
+    /// line through the origin.
     pub correlation: Option<CorrelationCoefficient>,
-    /// How far the samples' readings scatter about the line (standard deviation),
-    /// what the divisions of the scale may hide not included.
+    /// # Scatter
+    ///
+    /// Standard deviation of the samples' readings about the line, without what the
+    /// divisions of the scale may hide.
     pub scatter: Option<BrixDifference>,
-    /// Samples less what the line has to be told.
+    /// # Degrees of freedom
+    ///
+    /// Degrees of freedom: samples minus unknowns of the line.
     pub degrees_of_freedom: Count,
-    /// Whether the offset is real; absent with fewer than three different
-    /// strengths.
+    /// # Test of the offset
+    ///
+    /// Whether the offset is real; absent with fewer than three different strengths.
     pub offset_test: Option<OffsetTest>,
+    /// # Mixes against the line
+    ///
     /// Each sample against the line, in the order of the request.
     pub samples: Vec<CalibrationSampleFit>,
-    /// What each of the readings asked about stands for, in their order.
+    /// # Readings looked up
+    ///
+    /// The strength that each of the readings asked about stands for, in their order.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub readings: Vec<StandsFor>,
-    /// The band within which a future reading stands for its concentration, from the
-    /// weakest to the strongest sample.
+    /// # From reading to strength
+    ///
+    /// The strength that future readings stand for, with its range, from the weakest to
+    /// the strongest sample.
     pub band: Vec<StandsFor>,
-    /// What to paste into a request for `concentration`.
+    /// # For concentration
+    ///
+    /// Members to paste into a request for `concentration`.
     pub paste: ForConcentration,
 }
 
 /// The F-test of a line with an offset against one through the origin.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct OffsetTest {
+    /// # F
+    ///
     /// The value of F.
     pub f: TestValue,
-    /// How likely so large an F is where there is no offset, from 0 to 1.
+    /// # p
+    ///
+    /// Probability of an F as large where there is no offset, from 0 to 1.
     pub p: Ratio,
+    /// # Offset is real
+    ///
     /// Whether the offset is real, at 5 %.
     pub is_real: bool,
 }
@@ -63,11 +93,17 @@ pub struct OffsetTest {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CalibrationSampleFit {
-    /// What it reads above the line.
+    /// # Off the line by
+    ///
+    /// Reading minus the line.
     pub residual: BrixDifference,
-    /// The same in standard deviations that the other samples and the divisions of the
-    /// scale tell.
+    /// # In standard deviations
+    ///
+    /// The same in standard deviations, by the other samples and the divisions of the
+    /// scale.
     pub studentised: Option<TestValue>,
+    /// # Outside
+    ///
     /// Whether it lies outside what a line allows.
     pub outside: bool,
 }
@@ -76,13 +112,21 @@ pub struct CalibrationSampleFit {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct StandsFor {
+    /// # Refractometer reads
+    ///
     /// The reading.
     pub brix: BrixOffset,
-    /// The concentration it stands for.
+    /// # Strength
+    ///
+    /// The strength that it stands for.
     pub concentration: Concentration,
-    /// The weakest it may stand for at 95 %; absent where the samples scatter too
+    /// # At least
+    ///
+    /// The weakest that it may stand for, at 95 %; absent where the samples scatter too
     /// much to bound it.
     pub low: Option<Concentration>,
-    /// The strongest it may stand for at 95 %.
+    /// # At most
+    ///
+    /// The strongest that it may stand for, at 95 %.
     pub high: Option<Concentration>,
 }

@@ -16,19 +16,27 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ForConcentration {
+    /// # Into the reading
+    ///
     /// Goes into the member `reading`, beside `method` and `brix`.
     pub reading: FactorReading,
-    /// Goes into the request as it is; absent when no sample is left over to tell
+    /// # Uncertainty
+    ///
+    /// Goes into the request as it is; absent when no sample is left over to work out
     /// uncertainties by.
     pub uncertainty: Option<Uncertainty>,
 }
 
-/// What a calibration says of a reading to come.
+/// The factor and the water's reading, for a reading to come.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FactorReading {
+    /// # Refractometer factor
+    ///
     /// The refractometer factor.
     pub factor: RefractometerFactor,
-    /// What the water itself reads.
+    /// # Water alone reads
+    ///
+    /// Reading of the water alone.
     pub water_brix: BrixOffset,
 }
 

@@ -8,12 +8,11 @@
 //!    above: V = A(min(h, w/2))·l + w·l·max(h − w/2, 0)
 //! 4. what stands in the sump displaces its volume evenly over its height
 
-use super::shape::{Compartment, Displaced};
+use super::{Compartment, Displaced};
+use crate::handbook::conversions::LITRES_PER_CUBIC_MILLIMETRE;
 use crate::quantity::{Length, Quantity};
-use crate::text::{Faults, Sentence};
-
-/// Litres in a cubic millimetre.
-const LITRES_PER_CUBIC_MM: f64 = 1e-6;
+use crate::sentence;
+use crate::text::Faults;
 
 impl Compartment {
     /// Its lengths by name, the floor last.
@@ -69,16 +68,18 @@ impl Compartment {
             }
             _ => 0.0,
         };
-        cubic_mm * LITRES_PER_CUBIC_MM
+        cubic_mm * LITRES_PER_CUBIC_MILLIMETRE
     }
 
     pub(super) fn check(&self, pointer: &str, faults: &mut Faults) {
         for (name, length) in self.lengths() {
             // A corner of no size is no corner.
             if length.get() == 0.0 && !name.starts_with("cut") {
-                let detail = "A compartment without this length holds nothing. Measure it, or leave \
-                              the compartment out.";
-                faults.add(format!("{pointer}/{name}"), Sentence::new(detail));
+                let detail = sentence!(
+                    "A compartment in which this length is 0 holds no fluid. Measure it, or leave \
+                     the compartment out."
+                );
+                faults.add(format!("{pointer}/{name}"), detail);
             }
         }
     }
@@ -90,8 +91,11 @@ impl Compartment {
             [("cut_length", l.cut_length, l.length), ("cut_width", l.cut_width, l.width)]
         {
             if cut > whole {
-                let detail = "The corner that is missing, {}, is larger than the whole, {}.";
-                let detail = Sentence::new(detail).with(cut.measure()).with(whole.measure());
+                let detail = sentence!(
+                    "The corner that is missing, {}, is larger than the whole, {}.",
+                    cut,
+                    whole
+                );
                 faults.add(format!("{pointer}/{name}"), detail);
             }
         }

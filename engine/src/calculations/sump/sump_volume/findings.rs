@@ -2,8 +2,10 @@
 
 use super::{SumpVolume, SumpVolumeAnswer};
 use crate::fluid::practice;
+use crate::numerics::digits::digits_apart;
 use crate::quantity::{Quantity, Ratio};
-use crate::text::{Finding, Sentence};
+use crate::sentence;
+use crate::text::Finding;
 
 impl SumpVolume {
     pub(super) fn findings(&self, answer: &SumpVolumeAnswer) -> Vec<Finding> {
@@ -24,23 +26,32 @@ impl SumpVolume {
 fn disagreement(answer: &SumpVolumeAnswer) -> Option<Finding> {
     answer.agreement.as_ref().filter(|agreement| !agreement.agree)?;
     let (shape, dilution) = (answer.by_shape.as_ref()?, answer.by_dilution.as_ref()?);
+    let digits = digits_apart(shape.volume.get(), dilution.volume.get());
+    let by_shape = shape.volume.measure().rounded(digits);
+    let by_dilution = dilution.volume.measure().rounded(digits);
+    let ratio = Ratio::measure_of(dilution.volume.get() / shape.volume.get()).rounded(2);
     let text = if dilution.volume > shape.volume {
-        "By its shape the sump holds {}, by dilution {} circulate, {} times as much: further apart \
-         than how well was measured explains, so that there is no figure to dose by. Likely \
+        sentence!(
+            "By its shape the sump holds {}, by dilution {} circulate, {} times as much: further apart \
+         than the uncertainties explain, so that there is no figure to dose by. Likely \
          reasons: fluid in the chip bed, in pipes and the machine's bed, or in a tank that nobody \
          measured; a strength that was read too soon. Let it circulate for half an hour, read both \
-         strengths again, measure what runs back when the pumps stop, and look for the rest."
+         strengths again, measure what runs back when the pumps stop, and look for the rest.",
+            by_shape,
+            by_dilution,
+            ratio
+        )
     } else {
-        "By its shape the sump holds {}, by dilution only {} circulate, {} times as much: further \
-         apart than how well was measured explains, so that there is no figure to dose by. Likely \
+        sentence!(
+            "By its shape the sump holds {}, by dilution only {} circulate, {} times as much: further \
+         apart than the uncertainties explain, so that there is no figure to dose by. Likely \
          reasons: chips and sludge that take up room, a dead corner that does not mix, an addition \
          that was smaller or a level that was lower than noted. Let it circulate for half an hour, \
-         read both strengths again, and sound the bed of chips with a rod."
+         read both strengths again, and sound the bed of chips with a rod.",
+            by_shape,
+            by_dilution,
+            ratio
+        )
     };
-    let ratio = dilution.volume.get() / shape.volume.get();
-    let text = Sentence::new(text)
-        .with(shape.volume.measure().rounded(4))
-        .with(dilution.volume.measure().rounded(4))
-        .with(Ratio::measure_of(ratio).rounded(2));
     Some(Finding::act("volumes-disagree", "", text))
 }

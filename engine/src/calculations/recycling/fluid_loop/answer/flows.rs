@@ -6,92 +6,149 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// What a year takes and gives.
+/// Purchases, recycled fluid and waste of a year.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Yearly {
-    /// Fresh concentrate to buy.
+pub struct LoopYear {
+    /// # Concentrate to buy
+    ///
+    /// Concentrate to buy.
     pub concentrate: Volume,
-    /// Water to buy, without the deionised.
+    /// # Water to buy
+    ///
+    /// Water to buy, without the deionised water.
     pub water: Volume,
+    /// # Deionised water
+    ///
     /// Deionised water to buy or make.
     pub deionised_water: Volume,
+    /// # Oil leaked in
+    ///
     /// Tramp oil that comes in from the machines.
     pub oil_leaked: Volume,
-    /// Drained at clean-outs.
+    /// # Drained
+    ///
+    /// Fluid drained at clean-outs.
     pub drained: Volume,
+    /// # Recycled into sumps
+    ///
     /// Recycled fluid that comes back into a sump.
     pub recycled: Volume,
-    /// All that goes to disposal, the oil and sludge of the recycler included.
+    /// # To disposal
+    ///
+    /// All fluid, oil and sludge that goes to disposal.
     pub disposed: Volume,
-    /// Of that, what leaves the recycler as oil phase and sludge.
+    /// # Oil and sludge
+    ///
+    /// Oil and sludge from the recycler, as a part of what is disposed of.
     pub oil_and_sludge: Volume,
-    /// Of that, recycled fluid discarded on purpose.
+    /// # Discarded on purpose
+    ///
+    /// Recycled fluid discarded on purpose, as a part of what is disposed of.
     pub purged: Volume,
-    /// Of that, recycled fluid that no refill has room for, because it is too
-    /// strong or too weak for the sumps that could take it.
+    /// # Left over
+    ///
+    /// Recycled fluid that no sump has room for, as a part of what is disposed of: it is too
+    /// strong or too weak for the sumps that may take it.
     pub surplus: Volume,
-    /// Water lost to the air.
+    /// # Evaporated
+    ///
+    /// Water lost to evaporation.
     pub evaporated: Volume,
-    /// Fluid carried off on chips, parts and as mist.
+    /// # Carried off
+    ///
+    /// Fluid carried off on chips, on parts and as mist.
     pub carried_off: Volume,
 }
 
-/// A group of sumps when the loop has settled.
+/// A group of sumps at steady state.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct GroupSettled {
-    /// The group.
+pub struct SettledGroup {
+    /// # Group
+    ///
+    /// Name of the group.
     #[schema(example = "lathes")]
     pub name: String,
-    /// How many times what fresh fluid brings is in an old sump of this group,
-    /// for a salt that no treatment takes out.
+    /// # Cycles of concentration
+    ///
+    /// Cycles of concentration: salt in a sump just before its clean-out, divided by salt in
+    /// fresh fluid, for a salt that no treatment takes out.
     pub cycles: Ratio,
-    /// What one sump is fed in a day to hold its level and its strength.
-    pub make_up: MakeUpFlow,
-    /// What one sump is refilled with at a clean-out; absent when it has none.
-    pub refill: Option<RefillMix>,
-    /// What a sump carries just before its clean-out.
+    /// # Make-up in a day
+    ///
+    /// Make-up of one sump in a day, which holds its level and its strength.
+    pub make_up: GroupMakeUp,
+    /// # Refill
+    ///
+    /// Refill of one sump after a clean-out. Absent when it has none.
+    pub refill: Option<GroupRefill>,
+    /// # Before a clean-out
+    ///
+    /// Content of the fluid in a sump just before its clean-out.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub oldest: Properties,
-    /// What it carries just after its refill.
+    /// # After a refill
+    ///
+    /// Content of the fluid in a sump just after its refill.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub refilled: Properties,
 }
 
-/// What a sump is fed in a day.
+/// Make-up of one sump in a day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct MakeUpFlow {
+pub struct GroupMakeUp {
+    /// # Recycled fluid
+    ///
     /// Recycled fluid.
     pub recycled: DailyRate,
+    /// # Concentrate
+    ///
     /// Fresh concentrate.
     pub concentrate: DailyRate,
+    /// # Water
+    ///
     /// Fresh water.
     pub water: DailyRate,
-    /// How strong they are together.
+    /// # Concentration
+    ///
+    /// Strength of the whole make-up.
     pub concentration: Concentration,
 }
 
-/// What a sump is refilled with.
+/// Refill of one sump after a clean-out.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct RefillMix {
+pub struct GroupRefill {
+    /// # Recycled fluid
+    ///
     /// Recycled fluid.
     pub recycled: Volume,
+    /// # Concentrate
+    ///
     /// Fresh concentrate.
     pub concentrate: Volume,
+    /// # Water
+    ///
     /// Fresh water.
     pub water: Volume,
 }
 
-/// A day of the way there.
+/// A day on the way to steady state.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LoopDay {
-    /// The day; 0 is the start.
+    /// # Day
+    ///
+    /// Number of the day; 0 is the start.
     pub day: Count,
-    /// The most that any sump carries that is drained or refilled on the day,
-    /// or is never drained.
+    /// # Highest in a sump
+    ///
+    /// Highest content of each property in the sumps that are drained or refilled on this
+    /// day or are never drained.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub highest: Properties,
-    /// What the clean tank gives that day; absent when nothing is recycled.
+    /// # In recycled fluid
+    ///
+    /// Content of the fluid that the clean tank gives on this day. Absent when none is
+    /// recycled.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub recycled: Properties,
 }

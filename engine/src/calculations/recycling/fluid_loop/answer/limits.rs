@@ -10,55 +10,75 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RecyclingLimit {
-    /// Whether there is such a limit.
-    pub verdict: Verdict,
-    /// The greatest share of what the dirty tank gives that may go through the
-    /// recycler with every property in its limits; absent when none may.
+    /// # Verdict
+    ///
+    /// Whether recycling has a limit.
+    pub verdict: RecyclingVerdict,
+    /// # Recycle at most
+    ///
+    /// Greatest share of the returned fluid that may go through the recycler with every
+    /// property within its limits. Absent when there is none.
     pub share: Option<Share>,
-    /// How much of what is drained then comes back into a sump.
+    /// # Back in sumps then
+    ///
+    /// Share of the drained fluid that comes back into a sump at that limit.
     pub share_recycled: Option<Share>,
-    /// The most that any sump comes to at that share, by property: the proof
-    /// that it is within the limits.
+    /// # Highest contents then
+    ///
+    /// Highest content in any sump at that limit, by property: the proof that it is within
+    /// the limits.
     pub at_limit: Option<Properties>,
-    /// How many times as long every interval between clean-outs may be, with
-    /// the share recycled as asked, before a property passes its limit: below 1
-    /// the fluid lives too long already. Absent when no life that was tried
-    /// passes a limit, or none keeps them all.
+    /// # Longest clean-out interval
+    ///
+    /// Factor by which every interval between clean-outs may be multiplied before a property
+    /// passes its limit, with the share recycled as asked. Below 1 the intervals are too
+    /// long already. Absent when no interval that was tried passes a limit, or none keeps
+    /// them all.
     pub longest_life: Option<Ratio>,
-    /// What holds the fluid's life there.
-    pub life_held_by: Option<HeldBy>,
+    /// # Interval held by
+    ///
+    /// Limit that holds the clean-out interval there.
+    pub life_held_by: Option<BindingLimit>,
 }
 
 /// Whether recycling has a limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Verdict {
+pub enum RecyclingVerdict {
     /// Everything may be recycled.
     All,
     /// Up to a share may be recycled; beyond it a property passes its limit.
     Held,
-    /// No share keeps every property in its limits.
+    /// No share keeps every property within its limits.
     None,
-    /// No recycler is described, so nothing is recycled.
+    /// The request has no recycler, so none of the fluid is recycled.
     NoRecycler,
 }
 
-/// The property that binds, and where.
+/// A limit that is reached first, and where.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct HeldBy {
-    /// The property.
+pub struct BindingLimit {
+    /// # Property
+    ///
+    /// Property with the limit.
     #[schema(example = "chloride")]
     pub property: String,
-    /// The group of sumps in which it binds.
+    /// # Group
+    ///
+    /// Group of sumps in which the limit is reached.
     #[schema(example = "lathes")]
     pub group: String,
-    /// Which of its limits it is.
+    /// # Side
+    ///
+    /// Which of the property's two limits it is.
     pub side: LimitSide,
-    /// That limit.
+    /// # Limit
+    ///
+    /// The limit.
     pub limit: Properties,
 }
 
-/// Which end of a limit.
+/// Upper or lower limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum LimitSide {
@@ -68,19 +88,27 @@ pub enum LimitSide {
     Min,
 }
 
-/// What it would take to go on as asked with every property in its limits.
+/// Fluid to discard, or deionised water to use, that keeps every property within its limits.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Purge {
-    /// The share of the recycled fluid that is discarded as asked.
+pub struct LoopPurge {
+    /// # Discarded now
+    ///
+    /// Share of the recovered fluid that is discarded as asked.
     pub share: Share,
-    /// The least share that would have to be discarded; absent when even
-    /// discarding all of it does not do, and without a recycler.
+    /// # Discard at least
+    ///
+    /// Least share of the recovered fluid that has to be discarded. Absent when even
+    /// discarding all of it is not enough, and without a recycler.
     pub needed: Option<Share>,
-    /// How much that is, in a day of the settled loop.
-    pub needed_rate: Option<DailyRate>,
-    /// The least share of deionised water that would do instead, at the purge
-    /// as asked; absent when no share keeps every limit, the least of hardness as
-    /// well as the most of chloride.
+    /// # Discard in a day
+    ///
+    /// That share as a volume per day at steady state.
+    pub needed_per_day: Option<DailyRate>,
+    /// # Deionised water instead
+    ///
+    /// Least share of deionised water in the water that keeps every limit instead, with the
+    /// purge as asked. Absent when no share keeps every limit, the least of hardness as well
+    /// as the most of chloride.
     pub deionised_needed: Option<Share>,
 }

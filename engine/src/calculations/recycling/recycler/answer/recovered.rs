@@ -1,86 +1,74 @@
-//! What a recycler recovers, what it leaves as waste, and what it cannot take out.
+//! What a recycler recovers, and what it leaves as waste.
 
-use super::super::WasteKind;
+use crate::calculations::recycling::recycler::StageWasteKind;
 use crate::fluid::properties::{Carried, Properties};
-use crate::quantity::{BacterialCount, Concentration, Mass, Share, Volume};
+use crate::quantity::{BacterialCount, Concentration, Hours, Mass, Share, Volume};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// The fluid that comes out of the recycler.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Recovered {
-    /// How much of it there is, from all of the feed.
+pub struct RecoveredFluid {
+    /// # Volume
+    ///
+    /// Volume recovered from all of the feed.
     pub volume: Volume,
-    /// The same as a share of the feed.
+    /// # Share of the feed
+    ///
+    /// That volume as a share of the feed.
     pub share: Share,
-    /// How strong it is.
+    /// # Concentration
+    ///
+    /// Strength of the recovered fluid.
     pub concentration: Concentration,
-    /// What it still carries.
+    /// # Still in the fluid
+    ///
+    /// Content of the recovered fluid.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
 
-/// A stream of waste.
+/// Waste of one stage.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Waste {
-    /// The stage it comes from.
+pub struct StageWaste {
+    /// # Stage
+    ///
+    /// Stage that it comes from.
     #[schema(example = "centrifuge")]
     pub stage: String,
-    /// What kind of waste it is.
-    pub kind: WasteKind,
-    /// How much room it takes: oil and the fluid with it. Solids by
-    /// themselves are followed by mass alone.
+    /// # Kind
+    ///
+    /// Kind of waste.
+    pub kind: StageWasteKind,
+    /// # Volume
+    ///
+    /// Volume: oil and the fluid with it. Solids by themselves are followed by mass alone.
     pub volume: Volume,
-    /// What it weighs.
+    /// # Mass
+    ///
+    /// Mass of all of it.
     pub mass: Mass,
+    /// # Concentrate lost
+    ///
     /// Concentrate lost with it.
     pub concentrate: Volume,
-    /// What it carries: tramp oil by volume, anything else by mass.
+    /// # Amounts in it
+    ///
+    /// Amount of each property in it: tramp oil by volume, anything else by mass.
     #[serde(skip_serializing_if = "Carried::is_empty", default)]
     pub carried: Carried,
 }
 
-/// Something that keeps the fluid from being recycled as it is.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct NotRecyclable {
-    /// What it is: a property by its name, or `bacteria`.
-    #[schema(example = "chloride")]
-    pub property: String,
-    /// Why, for programs.
-    pub why: Why,
-    /// Why, and what can be done.
-    pub text: String,
-    /// How much of it is left after the treatment.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub left: Properties,
-    /// How much there may be.
-    #[serde(skip_serializing_if = "Properties::is_empty", default)]
-    pub most: Properties,
-}
-
-/// Why a fluid cannot be recycled as it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Why {
-    /// Oil that is emulsified does not separate.
-    Emulsified,
-    /// No stage removes it.
-    NoStageRemovesIt,
-    /// It comes in faster than the stages remove it.
-    ComesInTooFast,
-    /// More microbes than the published band tolerates.
-    Microbes,
-    /// More than a published limit tolerates, though the request sets none or a laxer
-    /// one.
-    AbovePublishedLimit,
-}
-
-/// What a dip slide says.
+/// Bacteria after the treatment.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Bacteria {
-    /// The count after the treatment.
+pub struct TreatedBacteria {
+    /// # Count
+    ///
+    /// Count after the treatment.
     pub count: BacterialCount,
-    /// The band of the UK's HSE that it lies in.
+    /// # Band
+    ///
+    /// Band of the UK's HSE for that count.
     pub band: BacteriaBand,
 }
 
@@ -95,4 +83,22 @@ pub enum BacteriaBand {
     Reasonable,
     /// 10⁶ CFU/mL and more: poor control, act at once.
     Poor,
+}
+
+/// Content at which a property settles while a batch is recirculated.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct SettlingContent {
+    /// # Property
+    ///
+    /// Property.
+    #[schema(example = "solids")]
+    pub property: String,
+    /// # Settles at
+    ///
+    /// Content at steady state.
+    pub settles_at: Properties,
+    /// # Time constant
+    ///
+    /// Time constant: the time in which the distance to steady state falls to 37 %.
+    pub time_constant_hours: Hours,
 }

@@ -1,4 +1,4 @@
-//! The levels of the tanks by day, their mishaps, and the smallest that do.
+//! The levels of the tanks by day, when they fail, and the smallest that do.
 
 use crate::quantity::{Count, Days, Share, Throughput, Volume};
 use serde::{Deserialize, Serialize};
@@ -7,37 +7,52 @@ use utoipa::ToSchema;
 
 /// The levels of both tanks at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Levels {
-    /// When, in days from the start of the plan.
+pub struct TankLevels {
+    /// # Day
+    ///
+    /// Time in days from the start of the plan.
     pub day: Days,
-    /// What is in the dirty tank.
+    /// # Dirty tank
+    ///
+    /// Volume in the dirty tank.
     pub dirty: Volume,
-    /// What is in the clean tank.
+    /// # Clean tank
+    ///
+    /// Volume in the clean tank.
     pub clean: Volume,
 }
 
 /// A tank that runs over or runs short.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct TankEvent {
-    /// When it begins, in days from the start of the plan.
+pub struct TankFailure {
+    /// # From day
+    ///
+    /// Time at which it begins, in days from the start of the plan.
     pub day: Days,
-    /// How much runs over, or is missing, through the whole plan.
+    /// # Volume in all
+    ///
+    /// Volume that runs over, or is missing, in the whole plan.
     pub volume: Volume,
 }
 
-/// How large tanks and recycler have to be, each by itself with the others as
-/// they are.
+/// Smallest tanks and throughput, each by itself with the others as they are.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Smallest {
-    /// The smallest dirty tank that never runs over.
+pub struct SmallestPlant {
+    /// # Dirty tank
+    ///
+    /// Smallest dirty tank that never runs over.
     pub dirty: Volume,
-    /// The smallest clean tank that never has too little, where the dirty tank
-    /// is large enough; absent where no clean tank does it.
+    /// # Clean tank
+    ///
+    /// Smallest clean tank that never has too little, where the dirty tank is large enough.
+    /// Absent where no clean tank is enough.
     pub clean: Option<Volume>,
-    /// The smallest throughput of the whole recycler with which neither tank
-    /// fails, the stages removing what they remove now; absent where none does it, without tanks, or where something
-    /// keeps coming into the batch.
+    /// # Throughput
+    ///
+    /// Smallest throughput of the whole recycler with which neither tank fails, the stages
+    /// removing what they remove now. Absent where none is enough, without tanks, or where
+    /// something keeps coming into the batch.
     pub throughput: Option<Throughput>,
 }
 

@@ -1,0 +1,127 @@
+//! The answer in two sentences: whether plant and tanks carry the plan, and what to
+//! correct the batch with.
+
+use super::{Recycler, RecyclerAnswer};
+use crate::fluid::measuring::MeasuringStep;
+use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
+use crate::sentence;
+use crate::text::Sentence;
+
+/// Less than this share of the batch is nothing that anybody pours.
+const POURED_FROM: f64 = 1e-6;
+
+/// So many stocks are named; of the rest, how many there are.
+const NAMED: usize = 4;
+
+impl Recycler {
+    pub(super) fn stated(&self, answer: &RecyclerAnswer) -> Sentence {
+        sentence!("{} {}", carries(answer), self.corrects(answer))
+    }
+
+    /// What to pour, rounded to what it is measured with, and what the batch then has.
+    fn corrects(&self, answer: &RecyclerAnswer) -> Sentence {
+        let (recovered, correction) = (&answer.recovered, &answer.correction);
+        let stocks = self.stocks();
+        let least = correction.batch.volume.get() * POURED_FROM;
+        let poured = correction.take.iter().skip(1).zip(&stocks);
+        let poured = poured.filter(|(take, _)| take.volume.get() > least);
+        let poured: Vec<_> = poured.map(|(take, stock)| (take.volume.get(), stock)).collect();
+        if poured.is_empty() {
+            return sentence!(
+                "Nothing to pour: the {} recovered are on target.",
+                recovered.volume.roughly()
+            );
+        }
+        let step = MeasuringStep::of(self.measures_to, poured.iter().map(|(litres, _)| *litres));
+        let (mut volume, mut concentrate) =
+            (recovered.volume.get(), recovered.volume.get() * recovered.concentration.fraction());
+        let mut parts = Vec::new();
+        for (litres, stock) in poured {
+            let rounded = step.round(litres);
+            volume += rounded;
+            concentrate += rounded * stock.concentration.fraction();
+            parts.push(sentence!("{} of {}", step.measure(rounded), &stock.name));
+        }
+        let strength = Concentration::of_fraction((concentrate / volume).min(1.0));
+        let strength = strength.unwrap_or(correction.batch.concentration);
+        let parts = listed(parts);
+        let parts = match correction.premix {
+            Some(_) => sentence!("a premix of {}", parts),
+            None => parts,
+        };
+        let reading = self.feed.reading.as_ref();
+        match reading.and_then(|reading| reading.mark(strength, "/feed/reading").ok()) {
+            Some(mark) => sentence!(
+                "Correct the {} recovered with {}; it then has {} and must read {}.",
+                recovered.volume.roughly(),
+                parts,
+                strength.roughly(),
+                Measure::bare(mark.get()).rounded(3)
+            ),
+            None => sentence!(
+                "Correct the {} recovered with {}; it then has {}.",
+                recovered.volume.roughly(),
+                parts,
+                strength.roughly()
+            ),
+        }
+    }
+}
+
+/// Whether recycler and tanks carry the plan, and where they first fail.
+fn carries(answer: &RecyclerAnswer) -> Sentence {
+    let day = |day: Days| Measure::bare(day.get()).rounded(3);
+    match (answer.first_overflow, answer.first_shortage) {
+        (Some(over), Some(short)) => sentence!(
+            "The dirty tank runs over from day {} on, by {}, and the clean tank runs short from \
+             day {} on, by {}.",
+            day(over.day),
+            over.volume.roughly(),
+            day(short.day),
+            short.volume.roughly()
+        ),
+        (Some(over), None) => sentence!(
+            "The dirty tank runs over from day {} on, by {}: it would have to hold about {}.",
+            day(over.day),
+            over.volume.roughly(),
+            answer.smallest.dirty.roughly()
+        ),
+        (None, Some(short)) => sentence!(
+            "The clean tank runs short from day {} on, by {}.",
+            day(short.day),
+            short.volume.roughly()
+        ),
+        (None, None) if answer.utilisation.get() > 1.0 => sentence!(
+            "The recycler cannot keep up: all of the fluid takes {} of running, and it may run \
+             for {} in the plan.",
+            answer.hours.roughly(),
+            Hours::measure_of(answer.hours.get() / answer.utilisation.get()).rounded(3)
+        ),
+        (None, None) => match answer.done_day {
+            Some(done) => sentence!(
+                "The recycler keeps up: all of the fluid is clean by day {}, after {} of running.",
+                day(done),
+                answer.hours.roughly()
+            ),
+            None => sentence!(
+                "All of the fluid takes {} of running, which the plan has, but the dirty tank is \
+                 not empty when it ends.",
+                answer.hours.roughly()
+            ),
+        },
+    }
+}
+
+/// Parts in a row: "1 L of a, 2 L of b and 3 L of c".
+fn listed(mut parts: Vec<Sentence>) -> Sentence {
+    if parts.len() > NAMED {
+        let more = Count::from_usize(parts.len() - NAMED).map_or(0.0, Quantity::get);
+        parts.truncate(NAMED);
+        parts.push(sentence!("{} more", Count::measure_of(more)));
+    }
+    let last = parts.pop().unwrap_or_else(|| sentence!(""));
+    match parts.into_iter().reduce(|row, part| sentence!("{}, {}", row, part)) {
+        Some(row) => sentence!("{} and {}", row, last),
+        None => last,
+    }
+}

@@ -1,0 +1,102 @@
+//! The question: a sump, what it loses and gains, and how it is fed.
+
+use crate::dynamics::MaterialDensities;
+use crate::fluid::band::Band;
+use crate::fluid::loss_rates::LossRates;
+use crate::fluid::properties::Limits;
+use crate::fluid::sump::Sump;
+use crate::quantity::{Capacity, DailyRate, Days, Volume};
+use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
+use utoipa::ToSchema;
+
+mod changes;
+mod feeding;
+
+pub use changes::{PlannedAddition, PlannedChange, PlannedRemoval};
+pub use feeding::{FeedAlways, FeedBelow, FeedEvery, FeedStock, Feeding, MixedFeed, PremixFeed};
+
+/// A sump, what it loses and gains, and how it is fed.
+#[skip_serializing_none]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Forecast {
+    /// # Sump today
+    ///
+    /// The sump as it is on day 0.
+    pub sump: Sump,
+    /// # Lost per day
+    ///
+    /// Losses of the sump per day.
+    pub losses: LossRates,
+    /// # Drained off on purpose
+    ///
+    /// Fluid drained off on purpose per day, as it is in the sump. Default: 0.
+    pub discharge: Option<DailyRate>,
+    /// # Oil leak
+    ///
+    /// Oil that the machine leaks into the sump per day. Default: 0.
+    #[schema(example = 0.2)]
+    pub oil_leak: Option<DailyRate>,
+    /// # Skimmer
+    ///
+    /// Fluid that a skimmer frees of its oil per day: the oil that it collects in a day,
+    /// divided by the share of oil in the sump. The less oil there is, the less it collects.
+    /// Default: 0.
+    #[schema(example = 20.0)]
+    pub skimmer: Option<DailyRate>,
+    /// # Feeding
+    ///
+    /// When and with what the sump is filled up. Default: never.
+    pub feeding: Option<Feeding>,
+    /// # Planned changes
+    ///
+    /// Whatever else will be done to the sump, by day.
+    #[schema(min_items = 1, max_items = 20000)]
+    pub changes: Option<Vec<PlannedChange>>,
+    /// # Band
+    ///
+    /// The band that the fluid is to be kept in.
+    pub band: Option<Band>,
+    /// # Levels
+    ///
+    /// The levels that the sump is to be kept between.
+    pub levels: Option<LevelBand>,
+    /// # Limits
+    ///
+    /// Limits that the fluid must keep to.
+    #[serde(skip_serializing_if = "Limits::is_empty", default)]
+    pub limits: Limits,
+    /// # Densities
+    ///
+    /// Densities of concentrate and tramp oil; they change the masses of the balance and
+    /// nothing else.
+    pub densities: Option<MaterialDensities>,
+    /// # Measured to
+    ///
+    /// What the amounts are measured out to, for instance half a litre. Default: by their
+    /// size.
+    #[schema(example = 0.5)]
+    pub measures_to: Option<Capacity>,
+    /// # Days to look ahead
+    ///
+    /// Number of days to look ahead, up to 3660.
+    #[schema(example = 30.0)]
+    pub days: Days,
+}
+
+/// The levels that a sump is to be kept between, as volumes.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LevelBand {
+    /// # Lowest level
+    ///
+    /// Fluid in the sump at the lowest level that the pump can work with.
+    #[schema(example = 150.0)]
+    pub min: Option<Volume>,
+    /// # Highest level
+    ///
+    /// Fluid in the sump at the highest level allowed. Default: its capacity.
+    pub max: Option<Volume>,
+}

@@ -1,0 +1,59 @@
+//! What a make-up takes for granted.
+
+use super::MakeUp;
+use super::rates::carried;
+use crate::fluid::practice::{self, read_with_pumps_off};
+use crate::fluid::properties::{Name, spoken};
+use crate::fluid::supply::MakeUpWater;
+use crate::sentence;
+use crate::text::Assumption;
+
+impl MakeUp {
+    pub(super) fn assumptions(&self) -> Vec<Assumption> {
+        let mixed = sentence!(
+            "The sump was assumed to be well mixed, and fed so often that its level hardly falls; \
+             the balance is that of the first day."
+        );
+        let mut assumptions = vec![
+            Assumption::volumes_add(),
+            Assumption::new("", mixed),
+            read_with_pumps_off("/sump/volume"),
+        ];
+        if self.losses.depletion_ratio.is_none() {
+            assumptions.push(Assumption::carried_off_as_it_is());
+        }
+        let names = self.names();
+        for name in &names {
+            if carried(name, &self.sump.properties).is_none() {
+                let text = sentence!(
+                    "The sump was assumed to carry what the make-up carries of {}.",
+                    spoken(name)
+                );
+                assumptions.push(Assumption::new(format!("/sump/properties/{name}"), text));
+            }
+            let of = |water: &Option<MakeUpWater>| {
+                water.as_ref().and_then(|water| carried(name, &water.properties))
+            };
+            let water = of(&self.water);
+            if water.is_none() {
+                let pointer = format!("/water/properties/{name}");
+                assumptions.push(Assumption::carries_none(pointer, "water", &spoken(name)));
+            }
+            let own = self.concentrate.as_ref().and_then(|k| carried(name, &k.properties));
+            if own.is_none() && water.is_some_and(|water| water > 0.0) {
+                let pointer = format!("/concentrate/properties/{name}");
+                assumptions.push(Assumption::brings_what_water_does(pointer, &spoken(name)));
+            }
+        }
+        if self.deionised.is_none() && !self.limits.is_empty() {
+            let text = sentence!("Deionised water was assumed to carry nothing.");
+            assumptions.push(Assumption::new("/deionised", text));
+        }
+        assumptions.extend(practice::of_hardness(names.iter().map(Name::as_str)));
+        if self.densities.is_none_or(|densities| densities.concentrate.is_none()) {
+            assumptions
+                .push(Assumption::weighs_like_water("/densities/concentrate", "concentrate"));
+        }
+        assumptions
+    }
+}

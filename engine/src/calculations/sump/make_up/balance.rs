@@ -1,0 +1,79 @@
+//! The first day of holding a sump, as streams.
+
+use super::MakeUp;
+use super::rates::{Followed, MakeUpRates};
+use crate::dynamics::Amounts;
+use crate::fluid::Fluid;
+use crate::fluid::balance::{Balance, Way};
+use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::text::Refusal;
+
+impl MakeUp {
+    /// What comes and goes in the first day, against what is there at its end by
+    /// the closed form of each property.
+    pub(super) fn balance_of_a_day(
+        &self,
+        followed: &[Followed],
+        rates: &MakeUpRates,
+    ) -> Result<Balance, Refusal> {
+        let (m, concentrate) = (rates.volume(), rates.concentrate());
+        let of = |volume: f64, concentrate: f64, content: &dyn Fn(&Followed) -> f64| {
+            amounts(volume, concentrate, followed, content)
+        };
+        let held = rates.v * rates.c;
+        let before = of(rates.v, held, &|property| rates.v * property.s_0);
+        let after = of(rates.v, held, &|property| {
+            let (course, pace) = property.course(rates);
+            course.amount(pace, pace.tau(1.0), rates.v)
+        });
+        let taken = |property: &Followed| {
+            let (course, pace) = property.course(rates);
+            course.taken(pace, pace.tau(1.0))
+        };
+        let (d, b, c) = (rates.d, rates.b, rates.c);
+        let streams = [
+            ("sump before", Way::In, before),
+            ("water", Way::In, of(m - concentrate, 0.0, &|p| (m - concentrate) * p.s_w)),
+            ("concentrate", Way::In, of(concentrate, concentrate, &|p| concentrate * p.s_k)),
+            ("evaporated", Way::Out, of(rates.e, 0.0, &|_| 0.0)),
+            ("carried off", Way::Out, of(d, rates.k * d * c, &|p| d * taken(p))),
+            ("discharged", Way::Out, of(b, b * c, &|p| b * taken(p))),
+            ("sump after", Way::Stays, after),
+        ];
+        let names: Vec<Name> = followed
+            .iter()
+            .map(|property| Name::from(&property.name))
+            .filter(|name| name != TRAMP_OIL)
+            .collect();
+        let oil = followed.iter().any(|property| property.name == TRAMP_OIL);
+        let fluids: Vec<(&str, Way, Fluid)> = streams
+            .into_iter()
+            .filter(|(_, _, amounts)| amounts.volume() > 0.0)
+            .map(|(name, way, amounts)| {
+                (name, way, amounts.fluid(&names, oil, self.densities.unwrap_or_default()))
+            })
+            .collect();
+        let rows: Vec<_> = fluids.iter().map(|(name, way, fluid)| (*name, *way, fluid)).collect();
+        Balance::close(&rows)
+    }
+}
+
+/// So many litres with so much concentrate, and of each property what `content`
+/// says: mg, or litres times % of tramp oil.
+fn amounts(
+    volume: f64,
+    concentrate: f64,
+    followed: &[Followed],
+    content: &dyn Fn(&Followed) -> f64,
+) -> Amounts {
+    let mut amounts = Amounts { mix: volume, concentrate, ..Amounts::default() };
+    for property in followed {
+        if property.name == TRAMP_OIL {
+            amounts.oil = content(property) / 100.0;
+            amounts.mix = volume - amounts.oil;
+        } else {
+            amounts.matter.push(content(property));
+        }
+    }
+    amounts
+}
