@@ -1,20 +1,19 @@
 //! What to make of internal rates of return that are not exactly one, and of a choice
 //! that is close.
 
-use super::{CostComparison, CostComparisonAnswer, CostSensitivity, WayCost};
+use super::{CostComparisonAnswer, CostSensitivity, WayCost};
 use crate::quantity::{Count, Quantity};
 use crate::sentence;
 use crate::text::{Finding, Severity};
 
-impl CostComparison {
-    pub(super) fn findings(&self, answer: &CostComparisonAnswer) -> Vec<Finding> {
-        let close = answer.sensitivity.as_ref().and_then(choice_changes);
-        let rates = answer.ways.iter().enumerate();
-        let rates = rates.filter_map(|(place, way)| rate(place, way, &answer.baseline));
-        let mut findings: Vec<Finding> = close.into_iter().chain(rates).collect();
-        findings.sort_by_key(|finding| finding.severity);
-        findings
-    }
+/// The findings about an answer, the worst first.
+pub(super) fn findings(answer: &CostComparisonAnswer) -> Vec<Finding> {
+    let close = answer.sensitivity.as_ref().and_then(choice_changes);
+    let rates = answer.ways.iter().enumerate();
+    let rates = rates.filter_map(|(place, way)| rate(place, way, &answer.baseline));
+    let mut findings: Vec<Finding> = close.into_iter().chain(rates).collect();
+    findings.sort_by_key(|finding| finding.severity);
+    findings
 }
 
 fn choice_changes(sensitivity: &CostSensitivity) -> Option<Finding> {

@@ -98,7 +98,7 @@ impl Calculation for CostComparison {
             sensitivity,
         };
         Ok(Outcome {
-            findings: self.findings(&answer),
+            findings: findings::findings(&answer),
             assumptions: self.assumptions(&answer),
             balance: Some(fluid::balance(&self.ways, &fluids)?),
             cautions: self.cautions(),

@@ -16,9 +16,10 @@ impl CostComparison {
         let Some(best) = answer.way(&answer.cheapest) else { return sentence!("") };
         let money = |amount: f64| {
             let amount = Measure::bare(amount).rounded(3);
-            match &answer.currency {
-                Some(currency) => sentence!("{} {}", amount, currency),
-                None => sentence!("{}", amount),
+            if let Some(currency) = &answer.currency {
+                sentence!("{} {}", amount, currency)
+            } else {
+                sentence!("{}", amount)
             }
         };
         let yearly = money(best.cost_per_year.get());

@@ -4,7 +4,7 @@ use super::category::GeneratorCategory;
 use super::{Disposal, DisposalAnswer};
 use crate::quantity::{Count, Days, Mass, Measure, Quantity};
 use crate::sentence;
-use crate::text::{Finding, Sentence};
+use crate::text::{Finding, Sentence, listed};
 
 /// Months named in a text before it says how many more there are.
 const NAMED: usize = 12;
@@ -37,16 +37,14 @@ impl Disposal {
         let storage = self.storage.as_ref().filter(|storage| storage.is_above_rules(category))?;
         let months = answer.months.iter().filter(|month| month.category == category);
         let months: Vec<Count> = months.map(|month| month.month).collect();
-        let named = listed(&months)?;
+        let named = in_words(&months)?;
         let limits = storage.limits(category);
         let gone = Days::measure_of(limits.days.unwrap_or_default());
-        let kept = match limits.mass {
-            Some(mass) => sentence!(
-                "gone within {}, and never more than {} on site",
-                gone,
-                Mass::measure_of(mass)
-            ),
-            None => sentence!("gone within {}", gone),
+        let kept = if let Some(mass) = limits.mass {
+            let mass = Mass::measure_of(mass);
+            sentence!("gone within {}, and never more than {} on site", gone, mass)
+        } else {
+            sentence!("gone within {}", gone)
         };
         let text = sentence!(
             "The rules asked for do not hold in every month: {} count as those of a {}. The \
@@ -66,21 +64,17 @@ impl Disposal {
 }
 
 /// "months 4, 9 and 11"; none of no months.
-fn listed(months: &[Count]) -> Option<Sentence> {
-    let in_line = |months: &[Count]| {
-        let (first, others) = months.split_first()?;
-        let first = sentence!("{}", *first);
-        Some(others.iter().fold(first, |line, month| sentence!("{}, {}", line, *month)))
-    };
+fn in_words(months: &[Count]) -> Option<Sentence> {
+    let mut named: Vec<Sentence> =
+        months.iter().take(NAMED).map(|month| sentence!("{}", *month)).collect();
     if months.len() > NAMED {
-        let more = Count::from_usize(months.len() - NAMED).ok()?;
-        return Some(sentence!("months {} and {} more", in_line(&months[..NAMED])?, more));
+        named.push(sentence!("{} more", Count::from_usize(months.len() - NAMED).ok()?));
     }
-    let (last, first) = months.split_last()?;
-    Some(match in_line(first) {
-        Some(first) => sentence!("months {} and {}", first, *last),
-        None => sentence!("month {}", *last),
-    })
+    match months {
+        [] => None,
+        [one] => Some(sentence!("month {}", *one)),
+        _ => Some(sentence!("months {}", listed(named))),
+    }
 }
 
 fn days_above(answer: &DisposalAnswer) -> Option<Finding> {
@@ -101,9 +95,10 @@ fn days_above(answer: &DisposalAnswer) -> Option<Finding> {
 
 fn events(answer: &DisposalAnswer) -> impl Iterator<Item = Finding> {
     answer.episodic_events.iter().map(|event| {
-        let late = match event.notify_by {
-            Some(_) => sentence!(""),
-            None => sentence!(" For that notice the clean-out has to be put off."),
+        let late = if event.notify_by.is_none() {
+            sentence!(" For that notice the clean-out has to be put off.")
+        } else {
+            sentence!("")
         };
         let others = if event.others_above.get() > 0.0 {
             sentence!(

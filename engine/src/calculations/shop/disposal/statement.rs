@@ -16,10 +16,11 @@ impl Disposal {
         } else {
             sentence!("No waste in {}{}.", span, cost(answer))
         };
-        let first = self.first(answer);
-        match self.highest(answer) {
-            Some(category) => sentence!("{} {}{}", waste, category, first),
-            None => sentence!("{}{}", waste, first),
+        let first = first(answer);
+        if let Some(category) = self.highest(answer) {
+            sentence!("{} {}{}", waste, category, first)
+        } else {
+            sentence!("{}{}", waste, first)
         }
     }
 
@@ -41,25 +42,25 @@ impl Disposal {
             }
         })
     }
+}
 
-    /// What to do first: change the plan where no pickup keeps the limits, else the first
-    /// pickup.
-    fn first(&self, answer: &DisposalAnswer) -> Sentence {
-        let Some(storage) = &answer.storage else { return sentence!("") };
-        if let Some(day) = storage.days_above.first() {
-            return sentence!(
-                " Share out the changes first: on day {} more waste arises than may be on site.",
-                Measure::bare(day.get())
-            );
-        }
-        match answer.pickups.first() {
-            Some(pickup) => sentence!(
-                " Have the waste picked up by the end of day {}: {} will be there.",
-                Measure::bare(pickup.day.get()),
-                pickup.mass.roughly()
-            ),
-            None => sentence!(" No pickup is needed in that time."),
-        }
+/// What to do first: change the plan where no pickup keeps the limits, else the first
+/// pickup.
+fn first(answer: &DisposalAnswer) -> Sentence {
+    let Some(storage) = &answer.storage else { return sentence!("") };
+    if let Some(day) = storage.days_above.first() {
+        sentence!(
+            " Share out the changes first: on day {} more waste arises than may be on site.",
+            Measure::bare(day.get())
+        )
+    } else if let Some(pickup) = answer.pickups.first() {
+        sentence!(
+            " Have the waste picked up by the end of day {}: {} will be there.",
+            Measure::bare(pickup.day.get()),
+            pickup.mass.roughly()
+        )
+    } else {
+        sentence!(" No pickup is needed in that time.")
     }
 }
 
@@ -91,9 +92,10 @@ fn cost(answer: &DisposalAnswer) -> Sentence {
     let Some(cost) = &answer.cost else { return sentence!("") };
     let total = cost.total.get();
     let amount = Measure::bare(total.abs()).rounded(3);
-    let amount = match &answer.currency {
-        Some(currency) => sentence!("{} {}", amount, currency),
-        None => sentence!("{}", amount),
+    let amount = if let Some(currency) = &answer.currency {
+        sentence!("{} {}", amount, currency)
+    } else {
+        sentence!("{}", amount)
     };
     if total < 0.0 {
         sentence!(", earning {}", amount)

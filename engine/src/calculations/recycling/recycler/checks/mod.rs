@@ -12,7 +12,7 @@ use crate::fluid::stock::{self, property_names};
 use crate::handbook::conversions::{DAYS_PER_WEEK, HOURS_PER_DAY};
 use crate::quantity::{Count, Quantity};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::text::{Faults, Kind, Refusal};
 use crate::uncertainty::draws::check_range;
 use std::collections::BTreeSet;
 
