@@ -32,7 +32,7 @@ fn a_shop() -> impl Strategy<Value = Value> {
                         "residue": residue * volume,
                         "rinse": { "volume": rinse },
                         "oil_leak": { "rate": leak, "skimmed": 50 },
-                        "fines": { "monthly": fines, "dry_share": 60, "every_months": 2 },
+                        "fines": { "mass_per_month": fines, "dry_share": 60, "every_months": 2 },
                     })
                 },
             )
@@ -104,7 +104,7 @@ proptest! {
     #[test]
     fn half_the_horizon_halves_steady_streams(question in a_shop()) {
         let mut question = question;
-        question["wash_water_monthly"] = 100.into();
+        question["wash_water_per_month"] = 100.into();
         for group in question["groups"].as_array_mut().expect("groups") {
             for member in ["oil_leak", "change", "rinse"] {
                 group.as_object_mut().expect("a group").remove(member);

@@ -1,15 +1,9 @@
-//! What the parts of a projection ask of its request.
+//! What a request says, with its defaults.
 
-use super::bands::DRAWS;
-use super::ledger::Densities;
-use super::machine::{Recycler, Shop, kilograms, whole};
 use super::stream::WasteStream;
-use super::sumps::{ChangeHabit, WasteGroup};
-use super::terms::{ChangesFall, ConcentrateDrum, StreamTerms};
-use super::{Disposal, share};
+use super::{ChangeHabit, ChangesFall, ConcentrateDrum, Disposal, StreamTerms, WasteGroup};
 use crate::fluid::properties::Name;
-use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::quantity::Quantity;
+use crate::quantity::{Count, Quantity};
 use std::collections::BTreeSet;
 
 /// Months when the request does not say how many.
@@ -28,21 +22,7 @@ impl WasteGroup {
 
 impl Disposal {
     pub(super) fn horizon(&self) -> usize {
-        self.months.map_or(MONTHS, whole)
-    }
-
-    pub(super) fn draws(&self) -> usize {
-        let draws = self.sampling.and_then(|sampling| sampling.draws);
-        draws.map_or(DRAWS, whole)
-    }
-
-    pub(super) fn densities(&self) -> Densities {
-        let concentrate = self.concentrate.and_then(|concentrate| concentrate.density);
-        Densities {
-            concentrate: concentrate.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
-            water: DENSITY_AT_20_CELSIUS,
-            oil: self.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
-        }
+        self.months.map_or(MONTHS, Count::whole)
     }
 
     /// The names of all that is dissolved anywhere.
@@ -50,26 +30,6 @@ impl Disposal {
         let in_sumps = self.groups.iter().flat_map(|group| group.properties.matter.keys());
         let in_water = self.water.iter().flat_map(|water| water.properties.matter.keys());
         in_sumps.chain(in_water).collect::<BTreeSet<_>>().into_iter().cloned().collect()
-    }
-
-    pub(super) fn shop(&self) -> Shop {
-        let names = self.names();
-        let in_water = |name: &Name| {
-            let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
-            content.map_or(0.0, |content| kilograms(content.get()))
-        };
-        let recycler = self.recycler.map_or_else(Recycler::default, |yields| Recycler {
-            recovered: share(yields.recovered),
-            with_oil: yields.lost_with_oil.map_or(0.0, share),
-            with_sludge: yields.lost_with_sludge.map_or(0.0, share),
-            oil_removed: yields.oil_removed.map_or(1.0, share),
-        });
-        Shop {
-            water: names.iter().map(in_water).collect(),
-            densities: self.densities(),
-            recycler,
-            names,
-        }
     }
 
     pub(super) fn drum(&self) -> Option<ConcentrateDrum> {

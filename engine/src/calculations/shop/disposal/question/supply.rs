@@ -1,11 +1,5 @@
 //! What is bought, and how fluid is worked up on site.
 
-mod leaving;
-
-pub use leaving::{
-    ChangesFall, MetalCut, SpreadSampling, StreamTerms, WasteContainer, WasteFacts, WasteStorage,
-};
-
 use crate::fluid::properties::Properties;
 use crate::quantity::{Capacity, Density, Mass, MoneyPerVolume, Ratio, Share};
 use serde::{Deserialize, Serialize};
@@ -17,13 +11,19 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConcentrateBought {
-    /// Its density; that of water at 20 °C when left out.
+    /// # Density
+    ///
+    /// Density of the concentrate. Default: that of water at 20 °C.
     #[schema(example = 0.98)]
     pub density: Option<Density>,
-    /// What it costs.
+    /// # Price
+    ///
+    /// Price of the concentrate.
     #[schema(example = 4.8)]
     pub price: Option<MoneyPerVolume>,
-    /// The drum it comes in; in bulk, as much as is used, when left out.
+    /// # Drum
+    ///
+    /// The drum it comes in. Default: in bulk, bought as it is used.
     pub drum: Option<ConcentrateDrum>,
 }
 
@@ -31,10 +31,14 @@ pub struct ConcentrateBought {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConcentrateDrum {
-    /// Concentrate in a full one.
+    /// # Volume of a drum
+    ///
+    /// Concentrate in a full drum.
     #[schema(example = 200.0)]
     pub volume: Capacity,
-    /// Mass of an empty one.
+    /// # Mass of an empty drum
+    ///
+    /// Mass of an empty drum.
     #[schema(example = 9.0)]
     pub empty_mass: Mass,
 }
@@ -44,39 +48,52 @@ pub struct ConcentrateDrum {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WaterBought {
-    /// What it costs.
+    /// # Price
+    ///
+    /// Price of the water.
     #[schema(example = 0.004)]
     pub price: Option<MoneyPerVolume>,
-    /// What it carries: hardness, chloride, whatever the shop follows.
+    /// # In the water
+    ///
+    /// What the water carries: hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
 }
 
-/// What a recycler makes of the fluid that is drained at a change. What it
-/// recovers goes back into the sumps that it came from.
+/// Yields of a recycler for the fluid that is drained at a change. What it recovers goes
+/// back into the sumps that it came from.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RecyclerYields {
-    /// How much of the dirty fluid it recovers.
+    /// # Recovered
+    ///
+    /// Share of the dirty fluid that is recovered.
     #[schema(example = 80.0)]
     pub recovered: Share,
-    /// How much of the dirty fluid leaves with the oil that it splits off; none
-    /// when left out.
+    /// # Lost with the oil
+    ///
+    /// Share of the dirty fluid that leaves with the oil split off. Default: 0 %.
     #[schema(example = 1.0)]
     pub lost_with_oil: Option<Share>,
-    /// How much of the dirty fluid leaves with its sludge; none when left out.
+    /// # Lost with the sludge
+    ///
+    /// Share of the dirty fluid that leaves with the sludge. Default: 0 %.
     #[schema(example = 1.5)]
     pub lost_with_sludge: Option<Share>,
-    /// How much of the tramp oil it splits off; all of it when left out.
+    /// # Tramp oil removed
+    ///
+    /// Share of the tramp oil that is split off. Default: 100 %.
     #[schema(example = 90.0)]
     pub oil_removed: Option<Share>,
-    /// How far the share recovered may lie above or below what is given, as a
-    /// share of it.
+    /// # Spread of the recovery
+    ///
+    /// Spread of the share recovered: how far it may lie above or below the value given,
+    /// as a share of it. Default: 0 %.
     pub spread: Option<Share>,
 }
 
-/// Treatment on site of the spent fluid and the wash water that are left over.
+/// Treatment on site of spent fluid and wash water.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "method", rename_all = "snake_case")]
 pub enum OnSiteTreatment {
@@ -86,15 +103,19 @@ pub enum OnSiteTreatment {
     Evaporation(EvaporatorTreatment),
 }
 
-/// A membrane: tramp oil stays behind in full, salts pass with the water.
+/// A membrane: all tramp oil stays behind, salts pass with the water.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MembraneTreatment {
+    /// # Volume reduction
+    ///
     /// Volume of the feed for each volume of retentate.
     #[schema(example = 15.0)]
     pub volume_reduction: Ratio,
-    /// How much of the concentrate stays behind; all of it when left out.
+    /// # Concentrate retained
+    ///
+    /// Share of the concentrate that stays behind. Default: 100 %.
     #[schema(example = 95.0)]
     pub concentrate_retained: Option<Share>,
 }
@@ -103,6 +124,8 @@ pub struct MembraneTreatment {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct EvaporatorTreatment {
+    /// # Volume reduction
+    ///
     /// Volume of the feed for each volume that stays behind.
     #[schema(example = 8.0)]
     pub volume_reduction: Ratio,

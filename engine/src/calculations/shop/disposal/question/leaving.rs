@@ -1,4 +1,4 @@
-//! On which terms each stream leaves, how it is stored, and what is known of it.
+//! The terms on which each stream leaves, its storage, and what is known of it.
 
 use super::super::category::GeneratorRules;
 use super::super::stream::WasteStream;
@@ -9,78 +9,108 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// On which terms a stream leaves.
+/// Terms on which a stream leaves.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StreamTerms {
+    /// # Stream
+    ///
     /// The stream.
     pub stream: WasteStream,
-    /// What it is kept and taken away in; no containers are counted when left out.
+    /// # Container
+    ///
+    /// Container it is kept and taken away in. Default: none, and none are counted.
     pub container: Option<WasteContainer>,
+    /// # Counts as waste
+    ///
     /// Whether it is kept as waste: it then counts towards the storage limits and
-    /// the month's mass that decides the generator category. When left out, all
-    /// count but permeate, what is carried off on chips, and empty drums. Oil
-    /// managed as used oil under 40 CFR part 279 is not counted: say `false`.
+    /// the month's mass that decides the generator category. Default: all count but
+    /// permeate, what is carried off on chips, and empty drums. Oil managed as used
+    /// oil under 40 CFR part 279 is not counted: give `false`.
     pub counts: Option<bool>,
+    /// # Bulk density
+    ///
     /// Mass per volume as it lies in its containers, solids and the fluid between them
-    /// together: chips and sludge fill a drum by volume long before they do by mass. When
-    /// left out, solids take up no room.
+    /// together: chips and sludge fill a drum by volume long before they do by mass.
+    /// Default: solids take up no room.
     #[schema(example = 1.6)]
     pub bulk_density: Option<Density>,
-    /// What a unit of volume costs to be rid of; negative where it earns.
+    /// # Price by volume
+    ///
+    /// Price of disposal by volume; negative where it earns.
     #[schema(example = 0.35)]
     pub price_per_volume: Option<MoneyPerVolume>,
-    /// What a unit of mass costs to be rid of; negative where it earns.
+    /// # Price by mass
+    ///
+    /// Price of disposal by mass; negative where it earns.
     #[schema(example = 0.6)]
     pub price_per_mass: Option<MoneyPerMass>,
-    /// What each container costs.
+    /// # Price by container
+    ///
+    /// Price of disposal of each container.
     #[schema(example = 45.0)]
     pub price_per_container: Option<Money>,
 }
 
-/// A drum, an IBC, a tanker: what it may hold. Give its volume, its mass, or both.
+/// A drum, an IBC, a tanker. Give the volume it holds, the mass, or both.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteContainer {
-    /// What the shop calls it.
+    /// # Container
+    ///
+    /// The shop's name for it.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "IBC", min_length = 1, max_length = 128)]
     pub name: String,
-    /// What it holds to the brim.
+    /// # Volume to the brim
+    ///
+    /// Volume it holds to the brim.
     #[schema(example = 1000.0)]
     pub volume: Option<Capacity>,
-    /// How full it is filled; to the brim when left out.
+    /// # Filled to
+    ///
+    /// Share of that volume to which it is filled. Default: 100 %.
     #[schema(example = 90.0)]
     pub fill: Option<Share>,
-    /// The most that may be put into it by mass; not limited when left out.
+    /// # Greatest mass
+    ///
+    /// Greatest mass that may be put into it. Default: no limit.
     pub mass: Option<Mass>,
 }
 
-/// How much waste may be on site and for how long. Where several limits are given, the
-/// tightest holds.
+/// Limits on the amount of waste on site and on how long it may stay. Where several limits
+/// are given, the tightest holds.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteStorage {
-    /// The published rules of the US generator categories, to be kept as well: by
-    /// month, or those of one category. Months of a higher category than that keep the
-    /// rules of their own besides.
+    /// # Published rules
+    ///
+    /// Published rules of the US generator categories to keep: by month, or those of one
+    /// category. Months of a higher category keep the rules of their own category too.
     #[schema(example = "by_month")]
     pub rules: Option<GeneratorRules>,
+    /// # Facility is far away
+    ///
     /// Whether the facility that takes the waste is 200 miles or more away, so that a
-    /// small quantity generator may keep it for 270 days and not 180; it is not when
-    /// left out.
+    /// small quantity generator may keep it for 270 days instead of 180. Default: false.
     pub facility_far_away: Option<bool>,
-    /// The most that may be on site.
+    /// # Most on site
+    ///
+    /// Greatest mass that may be on site.
     #[schema(example = 4000.0)]
     pub mass: Option<Mass>,
-    /// The longest that any of it may stay, the day it arises counted. Whole days.
+    /// # Longest stay
+    ///
+    /// Longest time that any of it may stay, counting the day on which it arises. Whole
+    /// days.
     #[schema(example = 180.0)]
     pub days: Option<Days>,
-    /// When in its month the waste of changes arises; spread over all days when
-    /// left out.
+    /// # Changes fall
+    ///
+    /// When in its month the waste of changes arises. Default: `over_the_month`.
     pub changes_fall: Option<ChangesFall>,
 }
 
@@ -94,22 +124,32 @@ pub enum ChangesFall {
     OnTheLastDay,
 }
 
-/// What is known of the waste, where it narrows down its codes.
+/// Facts about the waste that narrow down its codes.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteFacts {
+    /// # Halogens in the fluid
+    ///
     /// Whether the fluid contains halogens.
     pub halogens: Option<bool>,
+    /// # Hazardous sludge
+    ///
     /// Whether sludge and filter media contain hazardous substances.
     pub hazardous_substances: Option<bool>,
+    /// # Metal cut
+    ///
     /// The metal that is cut.
     pub metal: Option<MetalCut>,
+    /// # Halogens in the oil
+    ///
     /// Total halogens in the oil phase, parts per million by mass.
     #[schema(example = 300.0)]
     pub oil_halogens_ppm: Option<Ratio>,
+    /// # Presumption rebutted
+    ///
     /// Whether the presumption that oil with so many halogens is hazardous waste has
-    /// been rebutted (40 CFR 279.10(b)(1)(ii)), the proof being kept with the records.
+    /// been rebutted (40 CFR 279.10(b)(1)(ii)), with the proof kept on record.
     pub presumption_rebutted: Option<bool>,
 }
 
@@ -123,15 +163,20 @@ pub enum MetalCut {
     NonFerrous,
 }
 
-/// How the spreads of the inputs are carried to the answer.
+/// Monte Carlo draws of the spreads.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SpreadSampling {
-    /// Where the random numbers begin: the same seed gives the same answer.
+    /// # Seed
+    ///
+    /// Seed of the Monte Carlo draws: the same seed gives the same answer. Default: 1.
     #[schema(example = 7)]
-    pub seed: Count,
-    /// How often the projection is drawn anew, 10 to 5000; 1000 when left out.
+    pub seed: Option<Count>,
+    /// # Draws
+    ///
+    /// Number of Monte Carlo draws, 100 to 1,000,000. Default: 10,000, or fewer where the
+    /// projection is long.
     #[schema(example = 1000)]
     pub draws: Option<Count>,
 }

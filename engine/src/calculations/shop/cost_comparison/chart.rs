@@ -1,4 +1,4 @@
-//! What each way has cost so far, year by year, and where two of them cross.
+//! The sum spent on each way, year by year, and where two of them cross.
 
 use super::answer::CostComparisonAnswer;
 use crate::chart::{Chart, Label, Layer, Panel};

@@ -1,11 +1,13 @@
-//! A sump's way through the months: what it takes in, what it loses, its changes.
+//! A sump over the months: what it takes in, what it loses, its changes.
 
-use super::ledger::{CONCENTRATE, Ledger, MATTER, OIL, SOLIDS, WATER};
-use super::machine::{Habit, Machine, Recycler, Shop};
-use super::stream::{Flow, Timing, WasteStream};
+use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger};
+use super::machine::{ChangeRule, Machine, RecyclerShares, WasteShop};
+use super::stream::{MonthlyFlow, Timing, WasteStream};
 use crate::numerics::cut_off::look;
-use crate::quantity::{Mass, Measure, Quantity, Volume};
-use crate::text::{Kind, Refusal, Sentence};
+use crate::numerics::phi::phi_1;
+use crate::quantity::{Mass, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 
 /// What a month of mixing does to what is in a sump: with x the share of its
 /// volume that is carried off in a month,
@@ -18,23 +20,19 @@ struct Mixing {
 
 impl Mixing {
     fn of(x: f64) -> Self {
-        // Below this the series is exact to the last bit.
-        const SMALL: f64 = 1e-8;
-        let old_leaves = -(-x).exp_m1();
-        let new_stays = if x < SMALL { 1.0 - x / 2.0 } else { old_leaves / x };
-        Self { old_stays: (-x).exp(), old_leaves, new_stays }
+        Self { old_stays: (-x).exp(), old_leaves: -(-x).exp_m1(), new_stays: phi_1(-x) }
     }
 
-    /// What is there after a month with so much coming in, and what has left.
+    /// What is there after a month in which `new` comes in, and what has left.
     fn month(&self, old: f64, new: f64) -> (f64, f64) {
         let stays = old * self.old_stays + new * self.new_stays;
         (stays, old * self.old_leaves + new * (1.0 - self.new_stays))
     }
 }
 
-/// So many sumps of a kind that are changed in the same months.
-pub(super) struct Walk<'a> {
-    shop: &'a Shop,
+/// Sumps of a kind that are changed in the same months, walked through all months.
+pub(super) struct SumpMonths<'a> {
+    shop: &'a WasteShop,
     machine: &'a Machine,
     n: f64,
     mixing: Mixing,
@@ -56,9 +54,9 @@ struct Taken {
     matter: f64,
 }
 
-impl<'a> Walk<'a> {
-    pub(super) fn of(shop: &'a Shop, machine: &'a Machine, n: f64) -> Self {
-        let now = if let Habit::Hours { now, .. } = machine.habit { now } else { 0.0 };
+impl<'a> SumpMonths<'a> {
+    pub(super) fn of(shop: &'a WasteShop, machine: &'a Machine, n: f64) -> Self {
+        let now = if let ChangeRule::Hours { now, .. } = machine.rule { now } else { 0.0 };
         Self {
             shop,
             machine,
@@ -73,7 +71,7 @@ impl<'a> Walk<'a> {
 
     /// Walks through all months; `later` is by how many months these sumps come
     /// after the first of their group.
-    pub(super) fn walk(mut self, later: usize, ledger: &mut Ledger) -> Result<(), Refusal> {
+    pub(super) fn walk(mut self, later: usize, ledger: &mut WasteLedger) -> Result<(), Refusal> {
         ledger_state(&mut ledger.start, &self);
         for month in 0..ledger.months {
             look();
@@ -99,19 +97,19 @@ impl<'a> Walk<'a> {
     }
 
     /// A month of work: losses, topping up, leaks, fines.
-    fn month(&mut self, month: usize, ledger: &mut Ledger) {
+    fn month(&mut self, month: usize, ledger: &mut WasteLedger) {
         let (m, n) = (self.machine, self.n);
         let lost = m.carried + m.skimmed_fluid;
         let concentrate = m.carried_concentrate + m.c * m.skimmed_fluid;
         let water = m.evaporated + lost - concentrate;
-        ledger.steady(month, Flow::Evaporated)[WATER] += n * m.evaporated;
-        ledger.steady(month, Flow::Concentrate)[CONCENTRATE] += n * concentrate;
-        ledger.steady(month, Flow::Leaked)[OIL] += n * (m.leak_kept + m.leak_skimmed);
-        ledger.steady(month, Flow::Fines)[SOLIDS] += n * m.fines;
-        let carried = ledger.steady(month, Flow::Waste(WasteStream::CarriedOff));
+        ledger.steady(month, MonthlyFlow::Evaporated)[WATER] += n * m.evaporated;
+        ledger.steady(month, MonthlyFlow::Concentrate)[CONCENTRATE] += n * concentrate;
+        ledger.steady(month, MonthlyFlow::Leaked)[OIL] += n * (m.leak_kept + m.leak_skimmed);
+        ledger.steady(month, MonthlyFlow::Fines)[SOLIDS] += n * m.fines;
+        let carried = ledger.steady(month, MonthlyFlow::Waste(WasteStream::CarriedOff));
         carried[CONCENTRATE] += n * m.carried_concentrate;
         carried[WATER] += n * (m.carried - m.carried_concentrate);
-        let skimmed = ledger.steady(month, Flow::Waste(WasteStream::OilPhase));
+        let skimmed = ledger.steady(month, MonthlyFlow::Waste(WasteStream::OilPhase));
         skimmed[CONCENTRATE] += n * m.c * m.skimmed_fluid;
         skimmed[WATER] += n * (1.0 - m.c) * m.skimmed_fluid;
         skimmed[OIL] += n * m.leak_skimmed;
@@ -124,7 +122,7 @@ impl<'a> Walk<'a> {
             let streams =
                 [(WasteStream::CarriedOff, on_chips), (WasteStream::OilPhase, 1.0 - on_chips)];
             for (stream, share) in streams {
-                ledger.row_mut(month, Flow::Waste(stream), Timing::Steady)[column] +=
+                ledger.row_mut(month, MonthlyFlow::Waste(stream), Timing::Steady)[column] +=
                     n * left * share;
             }
         };
@@ -137,8 +135,8 @@ impl<'a> Walk<'a> {
         self.draw_water(water, month, Timing::Steady, ledger);
     }
 
-    fn draw_water(&self, litres: f64, month: usize, timing: Timing, ledger: &mut Ledger) {
-        let row = ledger.row_mut(month, Flow::Water, timing);
+    fn draw_water(&self, litres: f64, month: usize, timing: Timing, ledger: &mut WasteLedger) {
+        let row = ledger.row_mut(month, MonthlyFlow::Water, timing);
         row[WATER] += self.n * litres;
         for (cell, in_water) in row[MATTER..].iter_mut().zip(&self.shop.water) {
             *cell += self.n * litres * in_water;
@@ -146,9 +144,9 @@ impl<'a> Walk<'a> {
     }
 
     /// Books what leaves one of the sumps with what leaves all of them.
-    fn book(&self, taken: Taken, month: usize, ledger: &mut Ledger) {
+    fn book(&self, taken: Taken, month: usize, ledger: &mut WasteLedger) {
         let c = self.machine.c;
-        let row = ledger.row_mut(month, Flow::Waste(taken.stream), Timing::WithChanges);
+        let row = ledger.row_mut(month, MonthlyFlow::Waste(taken.stream), Timing::WithChanges);
         row[CONCENTRATE] += self.n * c * taken.fluid;
         row[WATER] += self.n * (1.0 - c) * taken.fluid;
         row[OIL] += self.n * self.oil * taken.oil;
@@ -163,7 +161,7 @@ impl<'a> Walk<'a> {
         stream: WasteStream,
         fluid: f64,
         month: usize,
-        ledger: &mut Ledger,
+        ledger: &mut WasteLedger,
     ) {
         let share = fluid / self.machine.v;
         self.book(Taken { stream, fluid, oil: share, matter: share }, month, ledger);
@@ -172,18 +170,18 @@ impl<'a> Walk<'a> {
         for (matter, in_water) in self.matter.iter_mut().zip(&self.shop.water) {
             *matter = *matter * (1.0 - share) + water * in_water;
         }
-        let concentrate = ledger.row_mut(month, Flow::Concentrate, Timing::WithChanges);
+        let concentrate = ledger.row_mut(month, MonthlyFlow::Concentrate, Timing::WithChanges);
         concentrate[CONCENTRATE] += self.n * fluid * self.machine.c;
         self.draw_water(water, month, Timing::WithChanges, ledger);
     }
 
     /// Digs out the fines with the fluid that clings to them.
-    fn dig_out(&mut self, month: usize, ledger: &mut Ledger) -> Result<(), Refusal> {
+    fn dig_out(&mut self, month: usize, ledger: &mut WasteLedger) -> Result<(), Refusal> {
         let fluid = self.fines * self.machine.fluid_with_fines;
         if fluid > self.machine.v {
             return Err(self.more_sludge_than_sump(fluid));
         }
-        let flow = Flow::Waste(WasteStream::Sludge);
+        let flow = MonthlyFlow::Waste(WasteStream::Sludge);
         ledger.row_mut(month, flow, Timing::WithChanges)[SOLIDS] += self.n * self.fines;
         self.fines = 0.0;
         self.take_and_fill_up(WasteStream::Sludge, fluid, month, ledger);
@@ -191,23 +189,24 @@ impl<'a> Walk<'a> {
     }
 
     fn more_sludge_than_sump(&self, fluid: f64) -> Refusal {
-        let detail = "The sludge of one of these sumps, {} of dry fines since it was last dug out, \
-                      would hold {} of fluid, more than the sump. Dig it out more often, or check \
-                      the fines and their dry share.";
-        let detail = Sentence::new(detail)
-            .with(Measure::of(Mass::ROW, self.fines))
-            .with(Measure::of(Volume::ROW, fluid));
+        let detail = sentence!(
+            "The sludge of one of these sumps, {} of dry fines since it was last dug out, would \
+             hold {} of fluid, more than the sump. Dig it out more often, or check the fines and \
+             their dry share.",
+            Mass::measure_of(self.fines),
+            Volume::measure_of(fluid)
+        );
         Refusal::new(Kind::Inconsistent, format!("/groups/{}/fines", self.machine.place), detail)
     }
 
     /// Sets of filter media that have lasted their months.
-    fn new_media(&mut self, month: usize, ledger: &mut Ledger) {
+    fn new_media(&mut self, month: usize, ledger: &mut WasteLedger) {
         let m = self.machine;
         let sets = sets_used_up(month + 1, m.media_every) - sets_used_up(month, m.media_every);
         if sets == 0.0 {
             return;
         }
-        for flow in [Flow::NewMedia, Flow::Waste(WasteStream::FilterMedia)] {
+        for flow in [MonthlyFlow::NewMedia, MonthlyFlow::Waste(WasteStream::FilterMedia)] {
             ledger.row_mut(month, flow, Timing::WithChanges)[SOLIDS] += self.n * sets * m.media;
         }
         let fluid = sets * m.fluid_in_media;
@@ -217,12 +216,12 @@ impl<'a> Walk<'a> {
     }
 
     fn is_changed(&mut self, month: usize, later: usize) -> bool {
-        match &self.machine.habit {
-            Habit::Never => false,
-            Habit::Calendar { every, first, .. } => {
+        match &self.machine.rule {
+            ChangeRule::Never => false,
+            ChangeRule::Calendar { every, first, .. } => {
                 month >= first + later && (month - first - later).is_multiple_of(*every)
             }
-            Habit::Hours { full, monthly, .. } => {
+            ChangeRule::Hours { full, monthly, .. } => {
                 self.hours += monthly;
                 let is_full = self.hours >= *full;
                 if is_full {
@@ -230,7 +229,7 @@ impl<'a> Walk<'a> {
                 }
                 is_full
             }
-            Habit::Limits { .. } => {
+            ChangeRule::Limits { .. } => {
                 let m = self.machine;
                 let water = m.evaporated
                     + (1.0 - m.c) * m.skimmed_fluid
@@ -248,7 +247,7 @@ impl<'a> Walk<'a> {
     }
 
     fn passes_limits(&self, oil: f64, matter: impl Iterator<Item = f64>) -> bool {
-        let Habit::Limits { oil: oil_most, matter: most } = &self.machine.habit else {
+        let ChangeRule::Limits { oil: oil_most, matter: most } = &self.machine.rule else {
             return false;
         };
         let whole = self.machine.v + oil;
@@ -258,10 +257,11 @@ impl<'a> Walk<'a> {
     }
 
     /// Empties, recycles, rinses, refills.
-    fn change(&mut self, month: usize, ledger: &mut Ledger) {
+    fn change(&mut self, month: usize, ledger: &mut WasteLedger) {
         let (v, h) = (self.machine.v, self.machine.residue);
         let (d, r) = (v - h, h / v);
-        let Recycler { recovered, with_oil, with_sludge, oil_removed: x } = self.shop.recycler;
+        let RecyclerShares { recovered, with_oil, with_sludge, oil_removed: x } =
+            self.shop.recycler;
         let y = recovered.min(self.machine.recovered_most()).max(0.0);
         let rest = (1.0 - y - with_oil - with_sludge).max(0.0);
         let part = |stream, share: f64, split_off: f64| Taken {
@@ -284,20 +284,21 @@ impl<'a> Walk<'a> {
         for (matter, in_water) in self.matter.iter_mut().zip(&self.shop.water) {
             *matter = *matter * (r * rinsed_to + back.matter) + fresh * in_water;
         }
-        let flow = Flow::Concentrate;
+        let flow = MonthlyFlow::Concentrate;
         ledger.row_mut(month, flow, Timing::WithChanges)[CONCENTRATE] += self.n * concentrate;
         self.draw_water(water, month, Timing::WithChanges, ledger);
     }
 
-    /// Rinses the residue, of which so much is left afterwards.
-    fn rinse(&self, r: f64, rinsed_to: f64, month: usize, ledger: &mut Ledger) {
+    /// Rinses the residue, of which the share `rinsed_to` is left afterwards.
+    fn rinse(&self, r: f64, rinsed_to: f64, month: usize, ledger: &mut WasteLedger) {
         let m = self.machine;
         let used = m.rinse * m.rinses;
         if used == 0.0 {
             return;
         }
         let gone = 1.0 - rinsed_to;
-        let row = ledger.row_mut(month, Flow::Waste(WasteStream::WashWater), Timing::WithChanges);
+        let row =
+            ledger.row_mut(month, MonthlyFlow::Waste(WasteStream::WashWater), Timing::WithChanges);
         row[CONCENTRATE] += self.n * m.residue * m.c * gone;
         row[WATER] += self.n * (used - m.residue * m.c * gone);
         row[OIL] += self.n * self.oil * r * gone;
@@ -317,7 +318,7 @@ fn sets_used_up(month: usize, lasts: f64) -> f64 {
 }
 
 /// Adds what is in the sumps to a row, without the fines.
-fn ledger_state(row: &mut [f64], walk: &Walk) {
+fn ledger_state(row: &mut [f64], walk: &SumpMonths) {
     let (n, v, c) = (walk.n, walk.machine.v, walk.machine.c);
     row[CONCENTRATE] += n * v * c;
     row[WATER] += n * v * (1.0 - c);

@@ -14,39 +14,65 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WasteGroup {
-    /// What the shop calls them.
+    /// # Group
+    ///
+    /// The shop's name for the group; each group has its own.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "lathes", min_length = 1, max_length = 128)]
     pub name: String,
-    /// How many there are; 1 when left out.
+    /// # Number of sumps
+    ///
+    /// Number of sumps. Default: 1.
     #[schema(example = 8)]
     pub count: Option<Count>,
-    /// What one holds at its working level, without the tramp oil in it.
+    /// # Working volume
+    ///
+    /// Volume of one at its working level, without the tramp oil in it.
     #[schema(example = 220.0)]
     pub volume: Capacity,
-    /// The strength it is kept at by topping up, in the fluid without its tramp oil.
+    /// # Concentration kept
+    ///
+    /// Concentration it is kept at by topping up, in the fluid without its tramp oil.
     #[schema(example = 7.0)]
     pub concentration: Concentration,
-    /// What one loses in a day, made up for every day.
+    /// # Daily losses
+    ///
+    /// Losses of one per day, made up every day.
     pub losses: LossRates,
-    /// When they are changed; never when left out.
+    /// # Fluid change
+    ///
+    /// When the sumps are changed. Default: never.
     pub change: Option<ChangeHabit>,
-    /// What stays in it when it is emptied at a change; nothing when left out.
+    /// # Left when emptied
+    ///
+    /// Volume that stays in one when it is emptied at a change. Default: 0.
     pub residue: Option<Volume>,
-    /// How one is rinsed at a change; not at all when left out.
+    /// # Rinsing
+    ///
+    /// Rinsing with water at a change. Default: none.
     pub rinse: Option<SumpRinse>,
-    /// Tramp oil that leaks into one; none when left out.
+    /// # Oil leak
+    ///
+    /// Tramp oil that leaks into one. Default: none.
     pub oil_leak: Option<SumpOilLeak>,
-    /// Fines that settle in one; none when left out.
+    /// # Fines
+    ///
+    /// Fines that settle in one. Default: none.
     pub fines: Option<SettledFines>,
-    /// The filter media of one; none when left out.
+    /// # Filter media
+    ///
+    /// Filter media of one. Default: none.
     pub filter: Option<SumpFilter>,
-    /// What else the fluid in one carries at the start. Without tramp oil, and
-    /// with what the make-up water brings to a fresh charge, when left out.
+    /// # In the fluid at the start
+    ///
+    /// What else the fluid in one carries at the start. Default: no tramp oil, and what
+    /// the make-up water brings to a fresh charge.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
-    /// How far the losses may lie above or below what is given here, as a share
-    /// of it. Anything in between is taken to be as likely.
+    /// # Spread of the losses
+    ///
+    /// Spread of the losses: how far they may lie above or below the values given, as a
+    /// share of them. Anything in between is equally likely. Default: 0 %.
     pub losses_spread: Option<Share>,
 }
 
@@ -62,45 +88,59 @@ pub enum ChangeHabit {
     RunningHours(ByRunningHours),
 }
 
-/// Every so many months, the sumps of the group one after the other.
+/// Changes at a fixed interval, the sumps of the group one after the other.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByCalendar {
+    /// # Months between changes
+    ///
     /// Months from one change of a sump to its next.
     #[schema(example = 6)]
     pub every_months: Count,
-    /// The month in which the first of them are changed, counted from 1; as
-    /// `every_months` when left out.
+    /// # First month
+    ///
+    /// Month in which the first of them are changed, counted from 1. Default: the same
+    /// as `every_months`.
     #[schema(example = 2)]
     pub first_month: Option<Count>,
-    /// Over how many months the sumps of the group are shared out, as evenly as
-    /// can be, from the first month on; all in one month when left out.
+    /// # Shared out over
+    ///
+    /// Number of months over which the changes of the group are shared out, as evenly as
+    /// can be, from the first month on. Default: 1.
     #[schema(example = 3)]
     pub over_months: Option<Count>,
 }
 
-/// At the end of the last month in which the fluid is still within its limits, by
-/// the same closed form as `forecast`; every month where it does not hold that long.
+/// Changes at the end of the last month in which the fluid is still within its limits, by
+/// the same closed form as `forecast`; every month where it does not last that long.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByForecast {
-    /// The most of each property that is tolerated.
+    /// # Limits
+    ///
+    /// Upper limit of each property.
     pub limits: Limits,
 }
 
-/// At the end of the month in which the count of running hours is full.
+/// Changes at the end of the month in which the count of running hours is full.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ByRunningHours {
+    /// # Hours between changes
+    ///
     /// Running hours from one change to the next.
     #[schema(example = 2000.0)]
     pub hours: Hours,
-    /// Running hours in a month.
+    /// # Running hours
+    ///
+    /// Running hours per month.
     #[schema(example = 320.0)]
     pub hours_per_month: Hours,
-    /// What the count reads at the start; nothing when left out.
+    /// # Hours so far
+    ///
+    /// Running hours since the last change, at the start. Default: 0.
     pub hours_now: Option<Hours>,
 }
 
@@ -109,10 +149,14 @@ pub struct ByRunningHours {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpRinse {
-    /// Water for a rinse.
+    /// # Water for a rinse
+    ///
+    /// Water for one rinse.
     #[schema(example = 20.0)]
     pub volume: Volume,
-    /// How many times; once when left out.
+    /// # Number of rinses
+    ///
+    /// Number of rinses. Default: 1.
     pub times: Option<Count>,
 }
 
@@ -121,16 +165,25 @@ pub struct SumpRinse {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpOilLeak {
-    /// How much leaks in.
+    /// # Oil leaking in
+    ///
+    /// Oil that leaks in per day.
     #[schema(example = 0.15)]
     pub rate: DailyRate,
-    /// How much of it a skimmer takes off as it comes; none when left out.
+    /// # Skimmed off
+    ///
+    /// Share of it that a skimmer takes off as it comes. Default: 0 %.
     #[schema(example = 60.0)]
     pub skimmed: Option<Share>,
-    /// How much of the skimmings is oil, % by volume; all of it when left out.
+    /// # Oil in the skimmings
+    ///
+    /// Oil in the skimmings, % by volume. Default: 100 %.
     #[schema(example = 70.0)]
     pub oil_in_skimmings: Option<Concentration>,
-    /// How far the rate may lie above or below what is given, as a share of it.
+    /// # Spread of the leak
+    ///
+    /// Spread of the rate: how far it may lie above or below the value given, as a share
+    /// of it. Default: 0 %.
     pub spread: Option<Share>,
 }
 
@@ -139,16 +192,25 @@ pub struct SumpOilLeak {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SettledFines {
-    /// Dry fines that settle in a month.
+    /// # Dry fines
+    ///
+    /// Dry fines that settle per month.
     #[schema(example = 4.0)]
-    pub monthly: Mass,
-    /// How much of the sludge's mass is dry fines.
+    pub mass_per_month: Mass,
+    /// # Dry share of the sludge
+    ///
+    /// Dry fines in the sludge, % by mass.
     #[schema(example = 60.0)]
     pub dry_share: Share,
-    /// Months from one digging out to the next; only at each change when left out.
+    /// # Months between diggings
+    ///
+    /// Months between two times of digging out. Default: only at each change.
     #[schema(example = 1)]
     pub every_months: Option<Count>,
-    /// How far the fines may lie above or below what is given, as a share of it.
+    /// # Spread of the fines
+    ///
+    /// Spread of the fines: how far they may lie above or below the value given, as a
+    /// share of it. Default: 0 %.
     pub spread: Option<Share>,
 }
 
@@ -157,12 +219,18 @@ pub struct SettledFines {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SumpFilter {
+    /// # Mass of a dry set
+    ///
     /// Mass of a new set, dry.
     #[schema(example = 1.2)]
     pub dry_mass: Mass,
-    /// Fluid that a used set takes with it; none when left out.
+    /// # Fluid in a used set
+    ///
+    /// Fluid that a used set takes with it. Default: 0.
     #[schema(example = 2.0)]
     pub fluid_held: Option<Volume>,
+    /// # Life of a set
+    ///
     /// Months that a set lasts.
     #[schema(example = 2.5)]
     pub every_months: Months,

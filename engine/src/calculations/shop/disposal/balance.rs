@@ -1,16 +1,16 @@
 //! The material balance behind a projection.
 
 use super::Disposal;
-use super::MONTH_DAYS;
 use super::accounts::Accounts;
 use super::bought::drums_by_month;
-use super::ledger::{CONCENTRATE, Ledger, SOLIDS, add};
-use super::stream::{Flow, Timing, WasteStream};
-use super::terms::ChangesFall;
+use super::ledger::{CONCENTRATE, SOLIDS, WasteLedger, add};
+use super::question::ChangesFall;
+use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::{count, month_of};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
 use crate::fluid::properties::Name;
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
 
@@ -20,12 +20,12 @@ use crate::text::Refusal;
 pub(super) fn balance(
     question: &Disposal,
     names: &[Name],
-    ledger: &Ledger,
+    ledger: &WasteLedger,
     accounts: &Accounts,
 ) -> Result<Balance, Refusal> {
     let mut rows: Vec<(String, Way, Vec<f64>)> = vec![];
     rows.push(("sumps at the start".into(), Way::In, ledger.start.clone()));
-    let mut concentrate = ledger.in_all(Flow::Concentrate);
+    let mut concentrate = ledger.in_all(MonthlyFlow::Concentrate);
     let mut drums = vec![0.0; ledger.width];
     let mut open = vec![0.0; ledger.width];
     if let (Some(drum), Some(by_month)) = (question.drum(), drums_by_month(question, ledger)) {
@@ -40,17 +40,17 @@ pub(super) fn balance(
     rows.push(("concentrate bought".into(), Way::In, concentrate));
     rows.push(("drums bought".into(), Way::In, drums));
     for (name, flow) in [
-        ("water bought", Flow::Water),
-        ("filter media bought", Flow::NewMedia),
-        ("tramp oil leaked in", Flow::Leaked),
-        ("fines picked up", Flow::Fines),
+        ("water bought", MonthlyFlow::Water),
+        ("filter media bought", MonthlyFlow::NewMedia),
+        ("tramp oil leaked in", MonthlyFlow::Leaked),
+        ("fines picked up", MonthlyFlow::Fines),
     ] {
         rows.push((name.into(), Way::In, ledger.in_all(flow)));
     }
-    rows.push(("evaporated".into(), Way::Out, ledger.in_all(Flow::Evaporated)));
+    rows.push(("evaporated".into(), Way::Out, ledger.in_all(MonthlyFlow::Evaporated)));
     let mut kept = Vec::new();
     for account in &accounts.streams {
-        let mut taken = ledger.in_all(Flow::Waste(account.stream));
+        let mut taken = ledger.in_all(MonthlyFlow::Waste(account.stream));
         if account.counts && question.storage.is_some() {
             let on_site = on_site(question, ledger, accounts, account.stream);
             add(&mut taken, &on_site, -1.0);
@@ -68,11 +68,11 @@ pub(super) fn balance(
 /// What of a stream has not been taken away at the end.
 fn on_site(
     question: &Disposal,
-    ledger: &Ledger,
+    ledger: &WasteLedger,
     accounts: &Accounts,
     stream: WasteStream,
 ) -> Vec<f64> {
-    let end = count(ledger.months) * MONTH_DAYS;
+    let end = count(ledger.months) * DAYS_PER_MONTH;
     let (taken_months, taken_share) = month_of(accounts.last_pickup(end).min(end));
     let last_day = question.changes_fall() == ChangesFall::OnTheLastDay;
     let mut on_site = vec![0.0; ledger.width];
@@ -80,7 +80,7 @@ fn on_site(
         let share = if month == taken_months { 1.0 - taken_share } else { 1.0 };
         for timing in Timing::BOTH {
             let all_is_there = last_day && timing == Timing::WithChanges;
-            let row = ledger.row(month, Flow::Waste(stream), timing);
+            let row = ledger.row(month, MonthlyFlow::Waste(stream), timing);
             add(&mut on_site, row, if all_is_there { 1.0 } else { share });
         }
     }

@@ -5,33 +5,13 @@
 //! the shop's own limits hold beside them. Of several limits the tightest holds.
 
 use super::answer::{StorageHeld, StorageLimit};
-use super::category::{GeneratorCategory, GeneratorRules};
+use super::category::{GeneratorCategory, GeneratorRules, StorageLimits};
 use super::track::{Track, count};
-use super::{Disposal, terms::WasteStorage};
+use super::{Disposal, WasteStorage};
 use crate::numerics::digits::round_to;
 use crate::quantity::{Count, Days, Mass, Quantity};
 use crate::text::Refusal;
 use std::borrow::Cow;
-
-/// What pickups have to keep.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct StorageLimits {
-    /// The most that may be on site, kg.
-    pub mass: Option<f64>,
-    /// The longest that any of it may stay, days.
-    pub days: Option<f64>,
-}
-
-impl StorageLimits {
-    /// The tighter of each.
-    pub(super) fn and(self, other: Self) -> Self {
-        let tighter = |one: Option<f64>, other: Option<f64>| match (one, other) {
-            (Some(one), Some(other)) => Some(one.min(other)),
-            (one, other) => one.or(other),
-        };
-        Self { mass: tighter(self.mass, other.mass), days: tighter(self.days, other.days) }
-    }
-}
 
 impl WasteStorage {
     /// The limits of a month whose counted mass is of this category.
@@ -92,13 +72,13 @@ impl Disposal {
                 mass: limits.mass.map(|kg| Mass::of(round_to(kg, 6))).transpose()?,
                 days: limits.days.map(Days::of).transpose()?,
                 section: kind.map(|kind| Cow::Borrowed(kind.section())),
-                months: Count::of(count(months))?,
+                months: Count::from_usize(months)?,
             })
         });
         let above = categories.iter().filter(|month| storage.is_above_rules(**month)).count();
         Ok(Some(StorageHeld {
             limits: limits.collect::<Result<_, Refusal>>()?,
-            months_above_rules: Count::of(count(above))?,
+            months_above_rules: Count::from_usize(above)?,
             days_above: days_above
                 .iter()
                 .map(|day| Days::of(count(*day)))

@@ -1,7 +1,7 @@
-//! Which inputs the choice hangs on: each varied by itself, the rest as given.
+//! The sensitivity of the choice: each input varied by itself, the rest as given.
 
 use super::CostComparison;
-use super::answer::{HangsOn, InputVaried};
+use super::answer::{CostSensitivity, InputVaried};
 use super::checks::varied_by;
 use super::costs::Costs;
 use super::least;
@@ -9,7 +9,7 @@ use super::levers::{Lever, Levers, Trials};
 use crate::quantity::{Money, Quantity, Share};
 use crate::text::Refusal;
 
-/// So many numbers of a request are varied, and no more.
+/// Numbers of a request that are varied at most.
 const MOST_INPUTS: usize = 1000;
 /// A swing of less than this share of the costs is what rounding leaves.
 const NO_SWING: f64 = 1e-12;
@@ -34,14 +34,14 @@ impl Pair {
 }
 
 impl CostComparison {
-    /// What the choice between the cheapest way and the next hangs on; nothing
-    /// where there is no choice, or too much to vary.
-    pub(super) fn hangs_on(
+    /// What the choice between the cheapest way and the next depends on; none where
+    /// there is no choice, or too much to vary.
+    pub(super) fn sensitivity(
         &self,
         costs: &[Costs],
         levers: &Levers,
         trials: &mut Trials,
-    ) -> Result<Option<HangsOn>, Refusal> {
+    ) -> Result<Option<CostSensitivity>, Refusal> {
         if self.ways.len() < 2 || levers.0.len() > MOST_INPUTS {
             return Ok(None);
         }
@@ -53,23 +53,23 @@ impl CostComparison {
         let pair = Pair { cheapest, next };
         let size = present[cheapest].abs() + present[next].abs();
         let mut inputs = Vec::new();
-        let mut flips = false;
+        let mut choice_changes = false;
         for lever in levers.0.iter().filter(|lever| lever.given != 0.0 && !lever.is_a_date()) {
             let (low, high) = ends(trials, lever, &present, varied_by(self.vary_by));
             let varied = self.varied(lever, &pair, &present, low.as_deref(), high.as_deref())?;
             let flipped = varied.cheapest_low.is_some() || varied.cheapest_high.is_some();
-            flips |= flipped;
+            choice_changes |= flipped;
             if varied.swing.get() > NO_SWING * size || flipped {
                 inputs.push(varied);
             }
         }
         inputs.sort_by(|a, b| b.swing.get().total_cmp(&a.swing.get()));
-        Ok(Some(HangsOn {
+        Ok(Some(CostSensitivity {
             cheapest: self.ways[cheapest].name.clone(),
             next: self.ways[next].name.clone(),
             margin: Money::of(pair.margin(&present))?,
-            varied_by: Share::of(varied_by(self.vary_by) * 100.0)?,
-            flips,
+            varied_by: Share::of_fraction(varied_by(self.vary_by))?,
+            choice_changes,
             inputs,
         }))
     }

@@ -1,14 +1,14 @@
 //! A projection as a picture: the streams of each month, and what is on site.
 
-use super::MONTH_DAYS;
 use super::answer::DisposalAnswer;
 use super::category::GeneratorCategory;
 use crate::chart::{Chart, Layer, Panel};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Days, Mass, Quantity};
 
 /// Where a day lies across: a month's bar stands around its number.
 fn across(day: Days) -> f64 {
-    day.get() / MONTH_DAYS + 0.5
+    day.get() / DAYS_PER_MONTH + 0.5
 }
 
 /// A boundary further above all that is drawn than this is left out.
