@@ -7,7 +7,7 @@ use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
-/// Less than this share of the batch is nothing that anybody pours.
+/// Less than this share of the batch nobody pours.
 const POURED_FROM: f64 = 1e-6;
 
 /// So many stocks are named; of the rest, how many there are.
