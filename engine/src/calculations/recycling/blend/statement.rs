@@ -4,7 +4,7 @@
 use super::{Blend, BlendAnswer};
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::stock::Stock;
-use crate::quantity::{Concentration, Measure, Quantity};
+use crate::quantity::{Concentration, Quantity};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
@@ -37,7 +37,7 @@ impl Blend {
             ),
             [rest @ .., last] => sentence!(
                 "Pour together {} weaker stocks as listed, then {}; that makes {} at {}.",
-                Measure::bare(rest.iter().map(|_| 1.0).sum()),
+                rest.len(),
                 of(last),
                 all,
                 strength

@@ -65,7 +65,7 @@ mod trips;
 mod under_way;
 
 pub use answer::{
-    OtherWayTakes, RechargeAnswer, Refill, RoundBatch, RoundTrip, SharesLeft, SumpRecharged,
+    OtherWayTakes, RechargeAnswer, RoundBatch, RoundTrip, SharesLeft, SumpRecharged, SumpRefill,
 };
 pub use question::{
     AnotherWay, FluidNow, ProductStock, Recharge, Rinse, RoundTimes, SumpToClean, SystemCleaner,
@@ -166,7 +166,7 @@ fn recharged(
         cleaner: cleaner.transpose()?,
         removed: Volume::of(cleaned.pumped.volume)?,
         rinsed: Volume::of(cleaned.spent.volume)?,
-        refill: Refill {
+        refill: SumpRefill {
             batch: Count::from_usize(number + 1)?,
             volume: Volume::of(cleaned.refill())?,
             concentration: Concentration::of(batch.concentration)?,
@@ -178,7 +178,7 @@ fn recharged(
             properties: after.properties()?,
         },
         misses_by: Share::of((c_after - sump.target.get()).abs())?,
-        old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
+        old_fluid_left: Share::of_fraction(cleaned.old_fluid_left)?,
         properties_left: cleaned.properties_left()?,
         cleaner_left: cleaned.cleaner_left()?,
         out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,

@@ -1,7 +1,7 @@
 //! The statement: which batches to prepare, how long the round takes, and when to begin.
 
 use super::RechargeAnswer;
-use crate::quantity::{Measure, Quantity, Volume};
+use crate::quantity::{Quantity, Volume};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
@@ -36,7 +36,7 @@ impl RechargeAnswer {
         let all: f64 = self.batches.iter().map(|batch| batch.volume.get()).sum();
         sentence!(
             "Prepare {} batches, {} in all.",
-            Measure::bare(self.batches.iter().map(|_| 1.0).sum()),
+            self.batches.len(),
             Volume::measure_of(all).rounded(3)
         )
     }
@@ -45,8 +45,8 @@ impl RechargeAnswer {
     fn on_the_way(&self) -> Sentence {
         let Some(trips) = &self.trips else { return sentence!("") };
         let trips = match trips.len() {
-            1 => sentence!("1 trip"),
-            _ => sentence!("{} trips", Measure::bare(trips.iter().map(|_| 1.0).sum())),
+            1 => sentence!("one trip"),
+            several => sentence!("{} trips", several),
         };
         match self.crew_hours {
             Some(hours) => {

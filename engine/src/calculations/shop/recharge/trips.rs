@@ -5,7 +5,8 @@ use super::mixed::Mixed;
 use super::{Recharge, VesselUse};
 use crate::numerics::packing::{Charge, Packing, fits, portions};
 use crate::quantity::{Mass, Measure, Quantity};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 
 /// What a trip does at one machine.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,13 +205,14 @@ fn check_chips(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
         let (chips, dirty) = (round.sumps[i].chips(), cleaned.dirty());
         let heaviest = if dirty > hold.dirty { chips * hold.dirty / dirty } else { chips };
         if !fits(heaviest, most) {
-            let detail = "The chips of {} come to {} on one trip, beyond the {} that the vessels for \
-                          chips take. Give more of them, or say that they are emptied on the way \
-                          (emptied_on_the_way).";
-            let detail = Sentence::new(detail)
-                .say(round.sumps[i].name.clone())
-                .with(Mass::measure_of(heaviest))
-                .with(Mass::measure_of(most));
+            let detail = sentence!(
+                "The chips of {} come to {} on one trip, beyond the {} that the vessels for chips \
+                 take. Give more of them, or say that they are emptied on the way \
+                 (emptied_on_the_way).",
+                &round.sumps[i].name,
+                Mass::measure_of(heaviest),
+                Mass::measure_of(most)
+            );
             faults.add(format!("/sumps/{i}/chips"), detail);
         }
     }
@@ -231,10 +233,14 @@ fn check_number(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
     if most <= MOST && most * vessels <= MOST_MOVES {
         return Ok(());
     }
-    let detail = "This round would take {} trips or emptyings with {} vessels, and an answer lists \
-                  up to {} trips and {} fillings and emptyings of single vessels. Check the units \
-                  of the vessels and the sumps.";
-    let numbers = [most, vessels, MOST, MOST_MOVES];
-    let detail = numbers.iter().fold(Sentence::new(detail), |d, n| d.with(Measure::bare(*n)));
+    let detail = sentence!(
+        "This round would take {} trips or emptyings with {} vessels, and an answer lists up to {} \
+         trips and {} fillings and emptyings of single vessels. Check the units of the vessels and \
+         the sumps.",
+        Measure::bare(most),
+        Measure::bare(vessels),
+        Measure::bare(MOST),
+        Measure::bare(MOST_MOVES)
+    );
     Err(Refusal::new(Kind::Inconsistent, "/vessels", detail))
 }

@@ -8,7 +8,7 @@ use super::{FilledVessel, TopUp};
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::digits_apart;
-use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
+use crate::quantity::{Concentration, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Refusal, Sentence, listed};
 
@@ -42,10 +42,10 @@ impl TopUp {
         let drains = told.measured.drain > 0.0;
         Ok(match (drains, used.is_empty()) {
             (false, true) => told.nothing_to_pour(),
-            (false, false) => sentence!("{}; {}", told.pour(&used)?, told.outcome()),
+            (false, false) => sentence!("{}; {}", told.pour(&used), told.outcome()),
             (true, true) => sentence!("{}; {}", told.drain(), told.outcome()),
             (true, false) => {
-                sentence!("{} first. {}; {}", told.drain(), told.pour(&used)?, told.outcome())
+                sentence!("{} first. {}; {}", told.drain(), told.pour(&used), told.outcome())
             }
         })
     }
@@ -70,13 +70,13 @@ impl Told<'_> {
     }
 
     /// What to pour, `used` being the stocks from the weakest to the strongest.
-    fn pour(&self, used: &[(usize, &Stock, f64)]) -> Result<Sentence, Refusal> {
+    fn pour(&self, used: &[(usize, &Stock, f64)]) -> Sentence {
         let measure = |litres| self.measured.measure(litres);
         let of = |(_, stock, litres): &(usize, &Stock, f64)| {
             sentence!("{} of {}", measure(*litres), &stock.name)
         };
         let vessel = self.question.vessel();
-        Ok(match (used, vessel) {
+        match (used, vessel) {
             ([only], FilledVessel::Sump) => sentence!("Pour {} in", of(only)),
             ([only], FilledVessel::StirredTank) => sentence!("Pour {} into the tank", of(only)),
             ([weak, strong], FilledVessel::Sump)
@@ -95,8 +95,7 @@ impl Told<'_> {
                 }
             }
             _ => {
-                let (stocks, all) =
-                    (Count::from_usize(used.len())?, measure(self.measured.added()));
+                let (stocks, all) = (used.len(), measure(self.measured.added()));
                 match vessel {
                     FilledVessel::Sump => {
                         sentence!("Mix {} stocks as the steps say and pour in all {}", stocks, all)
@@ -108,7 +107,7 @@ impl Told<'_> {
                     ),
                 }
             }
-        })
+        }
     }
 
     /// What comes of it, after a semicolon.

@@ -14,8 +14,8 @@ impl Recharge {
             let pointer = format!("/vessels/{i}");
             if vessel.usable_share.is_some_and(|share| share.get() == 0.0) {
                 let detail = sentence!(
-                    "Nothing of this vessel may be filled, so nothing can be moved with it. \
-                              Give the share of it that is filled."
+                    "A share of 0 leaves no room in this vessel. \
+                     Give the share of it that is filled."
                 );
                 faults.add(format!("{pointer}/usable_share"), detail);
             }
@@ -25,7 +25,7 @@ impl Recharge {
         if chips && self.has_vessel_for(VesselUse::Chips) && self.hold_for_chips() == Some(0.0) {
             let detail = sentence!(
                 "There are chips to fetch, but the vessels for chips may carry none. Give \
-                          their rated load."
+                     their rated load."
             );
             faults.add("/vessels", detail);
         }
@@ -44,15 +44,15 @@ impl Recharge {
     pub(super) fn check_what_vessels_hold(&self, faults: &mut Faults) {
         for (i, vessel) in self.vessels.iter().flatten().enumerate() {
             if vessel.holds != VesselUse::Chips && vessel.capacity.is_none() {
-                let detail = sentence!("How much this vessel holds is missing.");
+                let detail = sentence!("The capacity of this vessel is missing.");
                 faults.add(format!("/vessels/{i}/capacity"), detail);
             }
         }
         if self.hold_for_chips().is_none() && self.sumps.iter().any(|s| SumpToClean::chips(s) > 0.0)
         {
             let detail = sentence!(
-                "How much chips a vessel takes is missing: give its rated load, or its \
-                          capacity and what the chips weigh by volume (chip_density)."
+                "What a vessel takes in chips is missing: give its rated load, or its \
+                     capacity and what the chips weigh by volume (chip_density)."
             );
             let unknown = self.vessels_for(VesselUse::Chips).find(|(_, vessel)| {
                 vessel.rated_load.is_none()

@@ -13,22 +13,36 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ProductStock {
-    /// What the shop calls it. Each stock has its own name.
+    /// # Stock
+    ///
+    /// Name of the stock, different for each.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "recycled A", min_length = 1, max_length = 128)]
     pub name: String,
-    /// The product it belongs to. Water, and nothing else, goes with all when
-    /// this is left out; in a round of one product it may be left out.
+    /// # Product
+    ///
+    /// Product that it belongs to. Default: every product for water; anything else may leave
+    /// it out only in a round of one product.
     #[schema(example = "product A")]
     pub product: Option<String>,
+    /// # Strength
+    ///
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
     pub concentration: Concentration,
-    /// How much of it is on hand; as much as needed when left out.
+    /// # On hand
+    ///
+    /// Volume on hand. Default: as much as needed.
     pub volume: Option<Volume>,
-    /// What it costs; free when left out.
+    /// # Price
+    ///
+    /// Price. Default: 0.
     pub unit_cost: Option<MoneyPerVolume>,
-    /// Its density; that of water at 20 °C when left out.
+    /// # Density
+    ///
+    /// Density. Default: that of water at room temperature.
     pub density: Option<Density>,
+    /// # Carries
+    ///
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,

@@ -12,29 +12,47 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Vessel {
-    /// What the shop calls it. Each vessel has its own name.
+    /// # Vessel
+    ///
+    /// Name of the vessel, different for each.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "drum 1", min_length = 1, max_length = 128)]
     pub name: String,
+    /// # For
+    ///
     /// What it is for.
     pub holds: VesselUse,
-    /// What it holds to the brim. A vessel for chips may give its rated load instead.
+    /// # Vessel holds
+    ///
+    /// Volume to the brim. A vessel for chips may give its rated load instead.
     #[schema(example = 200.0)]
     pub capacity: Option<Capacity>,
-    /// To how much of its capacity it is filled; all of it when left out.
+    /// # Filled to
+    ///
+    /// Share of its capacity that is filled. Default: 100.
     #[schema(example = 90.0)]
     pub usable_share: Option<Share>,
-    /// The mass of chips that it may carry. For vessels for chips only.
+    /// # Rated load
+    ///
+    /// Mass of chips that it may carry. For vessels for chips only.
     pub rated_load: Option<Mass>,
-    /// How fast fluid is pumped into or out of it at a machine; not pumped, and in no
-    /// time of its own, when left out.
+    /// # Pump rate
+    ///
+    /// Rate at which fluid is pumped into or out of it at a machine. Default: not pumped, in
+    /// no time of its own.
     pub pump_rate: Option<PumpRate>,
-    /// Filling it before a trip; no time when left out.
+    /// # Filling takes
+    ///
+    /// Time for filling it before a trip. Default: 0.
     pub fill_minutes: Option<Minutes>,
-    /// Emptying it after a trip; no time when left out.
+    /// # Emptying takes
+    ///
+    /// Time for emptying it after a trip. Default: 0.
     pub empty_minutes: Option<Minutes>,
-    /// Whether it is emptied on the way too, whenever it is full. For vessels for
-    /// chips only; at the end of a trip only when left out.
+    /// # Emptied on the way
+    ///
+    /// Whether it is emptied on the way too, whenever it is full. For vessels for chips only.
+    /// Default: false, at the end of a trip only.
     pub emptied_on_the_way: Option<bool>,
 }
 
@@ -50,21 +68,29 @@ pub enum VesselUse {
     Chips,
 }
 
-/// How long each piece of the work takes, vessels apart. What is left out takes no
-/// time of its own.
+/// Times of each piece of the work, vessels apart.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RoundTimes {
-    /// At each machine: locking it out, opening it, laying and rolling up hoses.
+    /// # Setting up
+    ///
+    /// Time at each machine for locking it out, opening it, laying and rolling up hoses.
+    /// Default: 0.
     #[schema(example = 8.0)]
     pub setup_minutes: Option<Minutes>,
-    /// Each drive: to a machine, on to the next, or back.
+    /// # Each drive
+    ///
+    /// Time of each drive: to a machine, on to the next, or back. Default: 0.
     #[schema(example = 3.0)]
     pub drive_minutes: Option<Minutes>,
-    /// Rinsing a sump once, before the rinse is taken out.
+    /// # Rinsing
+    ///
+    /// Time for rinsing a sump once, before the rinse is taken out. Default: 0.
     pub rinse_minutes: Option<Minutes>,
-    /// Washing hoses and vessels between two products.
+    /// # Washing
+    ///
+    /// Time for washing hoses and vessels between two products. Default: 0.
     pub washing_minutes: Option<Minutes>,
 }
 
@@ -73,15 +99,20 @@ pub struct RoundTimes {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct AnotherWay {
-    /// What the shop calls it.
+    /// # Way
+    ///
+    /// Name of the other way.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "two people with buckets", min_length = 1, max_length = 128)]
     pub name: String,
-    /// What it takes at each sump, whatever its size.
+    /// # At each sump
+    ///
+    /// Time at each sump, whatever its size.
     #[schema(example = 60.0)]
     pub minutes_a_sump: Minutes,
-    /// How fast it moves fluid, dirty and clean alike; in no time of its own when left
-    /// out.
+    /// # Moves fluid at
+    ///
+    /// Rate at which it moves fluid, dirty and clean alike. Default: in no time of its own.
     pub rate: Option<PumpRate>,
 }
 
