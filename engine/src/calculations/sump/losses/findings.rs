@@ -180,9 +180,10 @@ impl Named<'_> {
         const TO_THE_MINUTE: usize = 16;
         let entry = self.log.events.iter().position(|event| event.day >= day.get());
         let at = entry.and_then(|i| self.question.log[i].at.as_deref());
-        match at.and_then(|at| at.get(..TO_THE_MINUTE)) {
-            Some(at) => sentence!("{}", at.replace('T', " ")),
-            None => sentence!("day {}", Measure::bare(day.get())),
+        if let Some(at) = at.and_then(|at| at.get(..TO_THE_MINUTE)) {
+            sentence!("{}", at.replace('T', " "))
+        } else {
+            sentence!("day {}", Measure::bare(day.get()))
         }
     }
 
