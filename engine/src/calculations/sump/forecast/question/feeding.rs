@@ -184,7 +184,7 @@ impl FeedStock {
             Self::WaterAndConcentrate(mixed) => SumpFeed {
                 weak: Amounts::of(1.0, 0.0, mixed.water(), names),
                 strong: Amounts::of(1.0, 100.0, &mixed.brought(), names),
-                target: mixed.target.or(target).map(|target| target.fraction()),
+                target: mixed.target.or(target).map(Concentration::fraction),
             },
         }
     }
