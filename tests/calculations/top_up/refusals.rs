@@ -67,3 +67,15 @@ fn what_the_data_cannot_tell_is_not_identifiable() {
     let problem = post("/v1/top-up", &unknown);
     assert_problem(problem, 422, "not-identifiable", &["/sump/concentration"]);
 }
+
+#[test]
+fn a_reading_too_warm_to_be_corrected_is_out_of_range() {
+    let warm = top_up(|question| {
+        question["sump"] = json!({
+            "capacity": 200, "volume": 140,
+            "reading": { "method": "refractometer", "brix": 5, "factor": 1, "temperature": 45 },
+        });
+    });
+    let pointers = ["/sump/reading/temperature"];
+    assert_problem(post("/v1/top-up", &warm), 422, "out-of-range", &pointers);
+}
