@@ -2,8 +2,8 @@
 //!
 //! Written once for every calculation that answers with steps: their quantities
 //! are shown with the units of the answer's own schema. Steps at the same machine
-//! share a line, so that a round fits on a sheet; what each kind of step means
-//! stands once at the foot.
+//! share a line, so that a round fits on a sheet; what is
+//! said of many steps stands once at the foot, anything else in its line.
 
 use crate::http::html::shell;
 use maud::{Markup, html};
@@ -30,7 +30,7 @@ pub fn job_sheet(service: &Service, record: &Value) -> String {
     let steps = found.and_then(|(name, _)| record["answer"][name].as_array());
     let steps = steps.map(Vec::as_slice).unwrap_or_default();
     let shape = found.map(|(_, shape)| shape);
-    let lines = without_repeated_vessels(steps);
+    let lines = without_what_is_said_once(steps);
     let blocks = blocks(&lines);
     let columns = if blocks.len() > ONE_COLUMN { "two" } else { "one" };
     let title = format!("Job sheet: {}", service.name);
@@ -87,15 +87,21 @@ fn only_vessels(steps: &[Value]) -> BTreeMap<&str, Option<&str>> {
     only
 }
 
-/// The steps without the name of a vessel that all of their kind are done with: it stands
-/// once, with what the kind means.
-fn without_repeated_vessels(steps: &[Value]) -> Vec<Value> {
+/// The steps without the name of a vessel that all of their kind are done with, and without
+/// a text that all of their kind have: both stand once, with what the kind means.
+fn without_what_is_said_once(steps: &[Value]) -> Vec<Value> {
     let only = only_vessels(steps);
+    let at_the_foot: Vec<&Value> = repeated(steps).iter().map(|kind| &kind["action"]).collect();
     let mut lines = steps.to_vec();
     for line in lines.iter_mut().filter_map(Value::as_object_mut) {
         let action = line.get("action").and_then(Value::as_str).unwrap_or_default();
-        if only.get(action).copied().flatten().is_some() {
+        let vessel = only.get(action).copied().flatten().is_some();
+        let text = line.get("action").is_some_and(|action| at_the_foot.contains(&action));
+        if vessel {
             line.remove("vessel");
+        }
+        if text {
+            line.remove("text");
         }
     }
     lines
@@ -150,6 +156,9 @@ fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
 
 /// A step in a few words: what, with what, how much.
 fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
+    if let Some(text) = step["text"].as_str() {
+        return in_full(step, text);
+    }
     let stock = step["stock"].as_str().or(step["name"].as_str());
     let vessel = step["vessel"].as_str();
     let quantities = step.as_object().into_iter().flatten().filter_map(|(member, value)| {
@@ -166,6 +175,16 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
             @if let Some(times) = step["times"].as_u64() { b { (times) " ×" } " " }
             @for name in stock.into_iter().chain(vessel) { i { (name) } " " }
             @for quantity in quantities { b { (quantity) } " " }
+        }
+    }
+}
+
+/// A step in its own sentence.
+fn in_full(step: &Value, text: &str) -> Markup {
+    html! {
+        span {
+            @if let Some(times) = step["times"].as_u64() { b { (times) " ×" } " " }
+            (text) " "
         }
     }
 }
@@ -194,19 +213,29 @@ fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String>
     Some(format!("{rounded} {symbol}").trim_end().to_owned())
 }
 
-/// What each kind of step means, once.
+/// The kinds of step that come again and say the same each time, with what they mean.
+fn repeated(steps: &[Value]) -> Vec<&Value> {
+    let mut kinds: Vec<(&Value, usize, bool)> = Vec::new();
+    for step in steps {
+        match kinds.iter_mut().find(|(kind, ..)| kind["action"] == step["action"]) {
+            Some((kind, times, alike)) => {
+                *times += 1;
+                *alike &= kind["text"] == step["text"];
+            }
+            None => kinds.push((step, 1, true)),
+        }
+    }
+    let repeated = kinds.into_iter().filter(|(_, times, alike)| *times > 1 && *alike);
+    repeated.map(|(kind, ..)| kind).collect()
+}
+
+/// What each kind of step means, once. Any other step is said in full in its line.
 fn meanings(steps: &[Value]) -> Markup {
     let only = only_vessels(steps);
     let vessel = |kind: &Value| only.get(kind["action"].as_str()?).copied().flatten();
-    let mut kinds: Vec<&Value> = Vec::new();
-    for step in steps {
-        if !kinds.iter().any(|kind| kind["action"] == step["action"]) {
-            kinds.push(step);
-        }
-    }
     html! {
         dl {
-            @for kind in kinds {
+            @for kind in repeated(steps) {
                 div { dt {
                     (in_words(kind))
                     @if let Some(vessel) = vessel(kind) { " (" (vessel) ")" }

@@ -330,7 +330,7 @@ impl AcidSplitReading {
             return Err(Refusal::new(Kind::Inconsistent, format!("{pointer}/split_ml"), detail));
         }
         if self.oil_share.get() > 0.0 {
-            return Ok(self.oil_share.get() / 100.0);
+            return Ok(self.oil_share.fraction());
         }
         let detail = sentence!(
             "A concentrate without oil does not split, so its strength cannot be measured this \

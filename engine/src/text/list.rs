@@ -1,19 +1,17 @@
-//! Several things in one sentence.
+//! Lists within a sentence.
 
-use super::Sentence;
 use crate::sentence;
+use crate::text::Sentence;
 
-/// "a, b and c".
+/// "a, b and c"; empty where there are none.
 #[must_use]
-pub fn listed(things: Vec<Sentence>) -> Sentence {
-    let mut things = things.into_iter().rev();
-    let Some(last) = things.next() else { return Sentence::fixed("") };
-    let Some(before) = things.next() else { return last };
-    let mut list = sentence!("{} and {}", before, last);
-    for thing in things {
-        list = sentence!("{}, {}", thing, list);
+pub fn listed(items: impl IntoIterator<Item = Sentence>) -> Sentence {
+    let mut items: Vec<Sentence> = items.into_iter().collect();
+    let Some(last) = items.pop() else { return sentence!("") };
+    match items.into_iter().reduce(|list, next| sentence!("{}, {}", list, next)) {
+        Some(list) => sentence!("{} and {}", list, last),
+        None => last,
     }
-    list
 }
 
 #[cfg(test)]
@@ -22,13 +20,11 @@ mod tests {
     use crate::quantity::UnitSystem;
 
     #[test]
-    fn a_list_has_commas_and_one_and() {
-        let of = |words: &[&str]| {
-            let things = words.iter().map(|word| sentence!("{}", *word)).collect();
-            listed(things).show(UnitSystem::Metric)
+    fn a_list_has_an_and_before_its_last() {
+        let list = |n: usize| {
+            let items = ["a", "b", "c"].into_iter().take(n).map(|item| sentence!("{}", item));
+            listed(items).show(UnitSystem::Metric)
         };
-        assert_eq!(of(&["a", "b", "c"]), "a, b and c");
-        assert_eq!(of(&["a", "b"]), "a and b");
-        assert_eq!(of(&["a"]), "a");
+        assert_eq!([list(0), list(1), list(2), list(3)], ["", "a", "a and b", "a, b and c"]);
     }
 }

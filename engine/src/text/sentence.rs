@@ -183,6 +183,14 @@ impl<Q: Quantity> From<Q> for Part {
     }
 }
 
+/// A count.
+impl From<usize> for Part {
+    #[expect(clippy::cast_precision_loss, reason = "a count for a reader is far below 2^52")]
+    fn from(count: usize) -> Self {
+        Self::Measure(Measure::bare(count as f64))
+    }
+}
+
 impl From<Sentence> for Part {
     fn from(sentence: Sentence) -> Self {
         Self::Sentence(sentence)
@@ -251,24 +259,25 @@ impl ToSchema for Sentence {}
 mod tests {
     use super::*;
     use crate::quantity::Volume;
+    use crate::sentence;
 
     #[test]
     fn the_same_sentence_speaks_both_systems() {
-        let sentence = Sentence::new("It holds {}.").with(Volume::measure_of(378.5411784));
+        let sentence = sentence!("It holds {}.", Volume::measure_of(378.5411784));
         assert_eq!(sentence.show(UnitSystem::Metric), "It holds 378.541 L.");
         assert_eq!(sentence.show(UnitSystem::Us), "It holds 100 US gal.");
     }
 
     #[test]
     fn words_of_others_are_never_a_place_to_fill() {
-        let sentence = Sentence::new("{} holds {}.").say("tank {}").with(Volume::measure_of(2.0));
+        let sentence = sentence!("{} holds {}.", "tank {}", Volume::measure_of(2.0));
         assert_eq!(sentence.show(UnitSystem::Metric), "tank {} holds 2 L.");
         assert_eq!(Sentence::from("a {} b".to_owned()).show(UnitSystem::Metric), "a {} b");
     }
 
     #[test]
     fn a_sentence_is_written_down_in_the_units_around_it() {
-        let sentence = Sentence::new("It holds {}.").with(Volume::measure_of(378.5411784));
+        let sentence = sentence!("It holds {}.", Volume::measure_of(378.5411784));
         let written = || serde_json::to_string(&sentence).expect("a text");
         assert_eq!(written(), "\"It holds 378.541 L.\"");
         assert_eq!(in_units(UnitSystem::Us, written), "\"It holds 100 US gal.\"");

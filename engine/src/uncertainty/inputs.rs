@@ -6,7 +6,7 @@ use crate::document::{Pointer, Shape};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
 use crate::quantity::{Count, Quantity, Row, UnitSystem};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence, nearest, was_meant};
+use crate::text::{Faults, Kind, Refusal, Sentence, did_you_mean};
 use nalgebra::DMatrix;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -104,16 +104,15 @@ fn number_at(
 fn not_there(pointer: &str, document: &Value, question: &Shape) -> Sentence {
     let numbers = question.numbers(document);
     let meant = Pointer::of_path(&pointer.trim_start_matches(['/', '#']).replace('/', "."));
-    match nearest(meant.as_str(), numbers.iter().map(|(pointer, ..)| pointer.as_str())) {
-        Some(near) => {
-            sentence!("This request has nothing at \"{}\". {}", pointer, was_meant(near))
-        }
-        None => sentence!(
-            "This request has nothing at \"{}\". Write the names on the way to a number with a \
-             slash before each, such as \"/sump/volume\"; entries of lists are numbered from 0.",
-            pointer,
-        ),
+    let known = numbers.iter().map(|(pointer, ..)| pointer.as_str());
+    if let Some(question) = did_you_mean(meant.as_str(), known) {
+        return sentence!("This request has nothing at \"{}\". {}", pointer, question);
     }
+    sentence!(
+        "This request has nothing at \"{}\". Write the names on the way to a number with a slash \
+         before each, such as \"/sump/volume\"; entries of lists are numbered from 0.",
+        pointer,
+    )
 }
 
 /// Where the uncertainty of a number stands in the request.

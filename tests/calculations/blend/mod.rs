@@ -3,3 +3,4 @@
 mod laws;
 mod published;
 mod refusals;
+mod statement;

@@ -2,3 +2,4 @@
 
 mod published;
 mod refusals;
+mod statement;

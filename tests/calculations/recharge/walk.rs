@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::calculations::shop::recharge::{
-    Holds, Recharge, RechargeAnswer, RoundTrip, SheetAction, SheetStep, SumpToClean, Vessel,
+    Recharge, RechargeAnswer, RoundTrip, SheetAction, SheetStep, SumpToClean, Vessel, VesselUse,
 };
 use sumpwright_engine::quantity::Quantity;
 
@@ -43,7 +43,7 @@ pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
     let has_chip_vessel = for_chips(question).next().is_some();
     for step in &answer.sheet {
         carried.take(question, answer, step);
-        for vessel in question.vessels.iter().flatten().filter(|v| v.holds != Holds::Chips) {
+        for vessel in question.vessels.iter().flatten().filter(|v| v.holds != VesselUse::Chips) {
             let share = vessel.usable_share.map_or(100.0, Quantity::get) / 100.0;
             let usable = vessel.capacity.expect("a capacity").get() * share;
             let inside = carried.vessels.get(&Some(vessel.name.clone())).copied().unwrap_or(0.0);
@@ -61,7 +61,7 @@ pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
 }
 
 fn for_chips(question: &Recharge) -> impl Iterator<Item = &Vessel> {
-    question.vessels.iter().flatten().filter(|vessel| vessel.holds == Holds::Chips)
+    question.vessels.iter().flatten().filter(|vessel| vessel.holds == VesselUse::Chips)
 }
 
 impl Carried {
@@ -122,7 +122,8 @@ impl Carried {
             SheetAction::EmptyDirty => {
                 assert!(same(volume, *inside));
                 *inside = 0.0;
-                let dirty = question.vessels.iter().flatten().filter(|v| v.holds == Holds::Dirty);
+                let dirty =
+                    question.vessels.iter().flatten().filter(|v| v.holds == VesselUse::Dirty);
                 let empty = dirty
                     .map(|v| self.vessels.get(&Some(v.name.clone())).copied().unwrap_or(0.0))
                     .all(|left| left.abs() < 1e-9);
@@ -209,7 +210,7 @@ fn named<'a>(question: &'a Recharge, name: &str) -> &'a SumpToClean {
 fn batch_of(
     answer: &RechargeAnswer,
     number: Option<f64>,
-) -> &sumpwright_engine::calculations::shop::recharge::Batch {
+) -> &sumpwright_engine::calculations::shop::recharge::RoundBatch {
     let found = answer.batches.iter().zip(1..).find(|(_, n)| number == Some(f64::from(*n)));
     found.expect("a batch of the round").0
 }

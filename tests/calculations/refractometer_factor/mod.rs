@@ -4,6 +4,7 @@ mod laws;
 mod published;
 mod refusals;
 mod scale;
+mod statement;
 
 use serde_json::{Value, json};
 

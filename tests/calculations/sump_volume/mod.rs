@@ -3,3 +3,4 @@
 mod advice;
 mod published;
 mod refusals;
+mod statement;

@@ -4,3 +4,4 @@ mod advice;
 mod laws;
 mod published;
 mod refusals;
+mod statement;

@@ -67,3 +67,16 @@ fn what_the_data_cannot_tell_is_not_identifiable() {
     let problem = post("/v1/top-up", &unknown);
     assert_problem(problem, 422, "not-identifiable", &["/sump/concentration"]);
 }
+
+/// The table of temperature corrections ends at 30 °C.
+#[test]
+fn a_reading_too_hot_for_its_table_is_out_of_range() {
+    let hot = top_up(|question| {
+        let sump = question["sump"].as_object_mut().unwrap();
+        sump.remove("concentration");
+        let reading =
+            json!({ "method": "refractometer", "brix": 5, "factor": 1, "temperature": 31 });
+        sump.insert("reading".to_owned(), reading);
+    });
+    assert_problem(post("/v1/top-up", &hot), 422, "out-of-range", &["/sump/reading/temperature"]);
+}

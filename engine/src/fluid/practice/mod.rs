@@ -16,7 +16,7 @@ pub use salts::{
     of_hardness, soft_water,
 };
 
-use crate::quantity::{Concentration, Measure, Quantity};
+use crate::quantity::{Concentration, Quantity};
 use crate::sentence;
 use crate::text::{Assumption, Finding};
 
@@ -81,9 +81,7 @@ pub fn few(found: impl IntoIterator<Item = Finding>) -> Vec<Finding> {
     let mut found = found.into_iter();
     let mut findings: Vec<Finding> = found.by_ref().take(FEW).collect();
     let Some(next) = found.next() else { return findings };
-    #[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
-    let rest = Measure::bare((1 + found.count()) as f64);
-    let text = sentence!("The same holds in {} more places.", rest);
+    let text = sentence!("The same holds in {} more places.", 1 + found.count());
     findings.push(Finding { text, pointer: "".into(), ..next });
     findings
 }

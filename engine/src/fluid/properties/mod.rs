@@ -64,7 +64,7 @@ pub struct ByProperty<Oil, Matter> {
     pub matter: BTreeMap<Name, Matter>,
 }
 
-/// How much of each property a fluid carries.
+/// The amount of each property that a fluid carries.
 pub type Properties = ByProperty<Concentration, Content>;
 
 /// What a fluid's properties may come to.
@@ -76,7 +76,7 @@ pub type Carried = ByProperty<Volume, Mass>;
 /// What is left over of the properties of streams.
 pub type CarriedDifference = ByProperty<VolumeDifference, MassDifference>;
 
-/// The least and the most tramp oil; either may be left out.
+/// The least and the most tramp oil, or one of them.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
@@ -91,8 +91,7 @@ pub struct OilLimit {
     pub max: Option<Concentration>,
 }
 
-/// The least and the most of something dissolved or suspended; either may be
-/// left out.
+/// The least and the most of something dissolved or suspended, or one of them.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]

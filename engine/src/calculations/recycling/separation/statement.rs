@@ -15,7 +15,7 @@ impl Separation {
     pub(super) fn in_short(&self, answer: &SeparationAnswer) -> Sentence {
         let named = answer.separated.iter().take(NAMED);
         let by_membrane = matches!(self.separator.stage, SeparatingStage::Ultrafiltration(_));
-        let shares = listed(named.map(|property| taken_out(property, by_membrane)).collect());
+        let shares = listed(named.map(|property| taken_out(property, by_membrane)));
         let taken = match &self.recirculation {
             _ if by_membrane => sentence!("The membrane holds back {}.", shares),
             Some(round) => {

@@ -6,8 +6,9 @@ use super::{Recharge, SumpToClean};
 use crate::fluid::batch::Wanted;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
-use crate::quantity::{Concentration, Measure, Quantity};
-use crate::text::{Kind, Reachable, Refusal, Sentence, concentration_range};
+use crate::quantity::{Concentration, Quantity};
+use crate::sentence;
+use crate::text::{Kind, Reachable, Refusal, concentration_range};
 
 /// By how many points refills may differ when nobody says.
 pub(super) const USUAL_TOLERANCE: f64 = 0.2;
@@ -72,36 +73,40 @@ fn unreachable(
     low: f64,
     (high, strongest): (f64, f64),
 ) -> Result<Refusal, Refusal> {
-    let (side, mend) = if cleaned.c_b <= high {
-        (
-            "the stocks make at least",
-            "Raise the target, leave less residue, or rinse it with water.",
+    let (weakest, most) = (cleaned.comes_to(low), cleaned.comes_to(high));
+    let measure = Concentration::measure_of;
+    let needed = sentence!(
+        "With what the residue of {} brings along, the refill would have to be {} to come to {}",
+        &sump.name,
+        measure(cleaned.c_b),
+        sump.target
+    );
+    let detail = if cleaned.c_b <= high {
+        sentence!(
+            "{}, and the stocks make at least {}, which brings it to {}. Raise the target, leave \
+             less residue, or rinse it with water.",
+            needed,
+            measure(low),
+            measure(weakest)
         )
     } else if cleaned.c_b <= strongest {
-        (
-            "nothing is poured into a sump that is stronger than",
-            "Lower the target, leave less residue, or give as premix_at_most what the fluid's own \
-             sheet allows.",
+        sentence!(
+            "{}, and a mix poured into a sump is {} at most, which brings it to {}. Lower the \
+             target, leave less residue, or give as premix_at_most what the fluid's own sheet \
+             allows.",
+            needed,
+            measure(high),
+            measure(most)
         )
     } else {
-        (
-            "the stocks make at most",
-            "Lower the target, leave less residue, or rinse with something stronger.",
+        sentence!(
+            "{}, and the stocks make at most {}, which brings it to {}. Lower the target, leave \
+             less residue, or rinse with something stronger.",
+            needed,
+            measure(high),
+            measure(most)
         )
     };
-    let (weakest, most) = (cleaned.comes_to(low), cleaned.comes_to(high));
-    let (bound, comes_to) = if cleaned.c_b > high { (high, most) } else { (low, weakest) };
-    let detail = "With what the residue of {} brings along, the refill would have to be {} to come to \
-                  {}, and {} {}, which brings it to {}. {}";
-    let measure = |c| Measure::of(Concentration::ROW, c);
-    let detail = Sentence::new(detail)
-        .say(sump.name.clone())
-        .with(measure(cleaned.c_b))
-        .with(sump.target.measure())
-        .say(side)
-        .with(measure(bound))
-        .with(measure(comes_to))
-        .say(mend);
     let concentration = Some(concentration_range(weakest, most)?);
     Ok(Refusal::new(Kind::Unreachable, format!("/sumps/{i}/target"), detail)
         .reachable(Reachable { concentration, volume: None }))

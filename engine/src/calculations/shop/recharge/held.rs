@@ -1,6 +1,6 @@
 //! The vessels of one kind on the way, and what is in each of them.
 
-use super::{Holds, Recharge};
+use super::{Recharge, VesselUse};
 
 /// The vessels that clean or dirty fluid goes into; none where nothing is for it.
 pub(super) struct Held(Vec<Level>);
@@ -15,19 +15,19 @@ struct Level {
 }
 
 /// A part of a volume, and the vessel that it is moved with.
-pub(super) type Part = (Option<usize>, f64);
+pub(super) type VesselPart = (Option<usize>, f64);
 
 /// Less than this share of a vessel is rounding, and no room to fill.
 const ROUNDING: f64 = 1e-12;
 
 impl Held {
-    pub(super) fn of(round: &Recharge, holds: Holds) -> Self {
+    pub(super) fn of(round: &Recharge, holds: VesselUse) -> Self {
         let levels = round.takes(holds).map(|(place, takes)| Level { place, takes, holds: 0.0 });
         Self(levels.collect())
     }
 
     /// Puts `volume` litres into the vessels, the first first; the last takes what is left.
-    pub(super) fn put(&mut self, volume: f64) -> Vec<Part> {
+    pub(super) fn put(&mut self, volume: f64) -> Vec<VesselPart> {
         let last = self.0.len().saturating_sub(1);
         let (mut left, mut parts) = (volume, Vec::new());
         for (i, level) in self.0.iter_mut().enumerate() {
@@ -44,7 +44,7 @@ impl Held {
     }
 
     /// Draws `volume` litres from the vessels, the first first; the last gives what is left.
-    pub(super) fn draw(&mut self, volume: f64) -> Vec<Part> {
+    pub(super) fn draw(&mut self, volume: f64) -> Vec<VesselPart> {
         let last = self.0.iter().rposition(|level| level.holds > 0.0);
         let (mut left, mut parts) = (volume, Vec::new());
         for (i, level) in self.0.iter_mut().enumerate() {
@@ -60,7 +60,7 @@ impl Held {
     }
 
     /// Empties all of them.
-    pub(super) fn empty(&mut self) -> Vec<Part> {
+    pub(super) fn empty(&mut self) -> Vec<VesselPart> {
         let filled = self.0.iter_mut().filter(|level| level.holds > 0.0);
         filled.map(|level| (Some(level.place), std::mem::take(&mut level.holds))).collect()
     }

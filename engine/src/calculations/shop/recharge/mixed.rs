@@ -1,11 +1,12 @@
 //! Batches that are mixed: what goes into each, and what they cost.
 
-use super::{Batch, Recharge};
+use super::{Recharge, RoundBatch};
 use crate::fluid::batch::{self, Take, Wanted};
 use crate::fluid::stock::Stock;
 use crate::fluid::{Fluid, parts_of_water};
 use crate::numerics::packing::{fits, portions};
 use crate::quantity::{Brix, Concentration, Count, Mass, Money, Parts, Quantity, Share, Volume};
+use crate::sentence;
 use crate::text::{Fault, Kind, Refusal};
 
 /// A batch, mixed.
@@ -43,12 +44,17 @@ pub(super) fn mixed(
             Err(alone) if alone.kind == Kind::Unreachable => {
                 refusal.reachable = alone.reachable;
                 let first = &round.sumps[sumps[0]];
-                let subject = format!("Batch of {} for {}", first.product, first.name);
                 refusal.faults.extend(alone.faults.into_iter().map(|fault| {
                     let target = fault.pointer.starts_with("/target");
                     let own = format!("/sumps/{}/target", sumps[0]);
                     let pointer = if target { own } else { fault.pointer };
-                    Fault { pointer, detail: fault.detail.about(&subject) }
+                    let detail = sentence!(
+                        "Batch of {} for {}: {}",
+                        &first.product,
+                        &first.name,
+                        fault.detail
+                    );
+                    Fault { pointer, detail }
                 }));
             }
             Err(alone) => return Err(alone),
@@ -112,7 +118,7 @@ impl Mixed {
         round.factor(&self.product).and_then(|f| Brix::of(self.concentration / f).ok())
     }
 
-    pub(super) fn answer(&self, round: &Recharge, stocks: &[Stock]) -> Result<Batch, Refusal> {
+    pub(super) fn answer(&self, round: &Recharge, stocks: &[Stock]) -> Result<RoundBatch, Refusal> {
         let v_b = self.fluid.volume;
         let own: Vec<Stock> = self.stocks.iter().map(|s| stocks[*s].clone()).collect();
         let parts = batch::parts(&own, self.concentration);
@@ -126,7 +132,7 @@ impl Mixed {
                 parts: parts.map(|parts| Parts::of(parts[place])).transpose()?,
             })
         });
-        Ok(Batch {
+        Ok(RoundBatch {
             product: self.product.clone(),
             concentration: Concentration::of(self.concentration)?,
             parts_of_water: parts_of_water(self.concentration),

@@ -44,94 +44,41 @@
 //! for n times the residue in many small steps (as of a recirculated tank: Gage and
 //! Bidwell); the work itself is common practice, no source.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::fluid::batch::Goal;
-use crate::fluid::practice::PREMIX_AT_MOST;
-use crate::fluid::properties::Limits;
-use crate::fluid::sump::SumpAfter;
-use crate::quantity::{
-    Capacity, Concentration, Count, Density, Hours, Mark, Minutes, Quantity, Share, Volume,
-};
-use crate::text::Refusal;
-use dilution::Cleaned;
-use mixed::Mixed;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
-
 mod answer;
 mod assumptions;
 mod batches;
-mod care;
+mod cautions;
 mod checks;
 mod dilution;
+mod findings;
 mod held;
 mod ledger;
 mod mixed;
 mod preparing;
+mod question;
 mod rinses;
 mod route;
 mod sheet;
-mod stocks;
-mod sump;
+mod statement;
 mod timeline;
 mod trips;
-mod vessel;
-mod vessel_checks;
-mod walk;
+mod under_way;
 
 pub use answer::{
-    Batch, OtherWayTakes, RechargeAnswer, Refill, RoundTrip, SharesLeft, SumpRecharged,
+    OtherWayTakes, RechargeAnswer, RoundBatch, RoundTrip, SharesLeft, SumpRecharged, SumpRefill,
+};
+pub use question::{
+    AnotherWay, FluidNow, ProductStock, Recharge, Rinse, RoundTimes, SumpToClean, SystemCleaner,
+    Vessel, VesselUse,
 };
 pub use sheet::{SheetAction, SheetStep};
-pub use stocks::ProductStock;
-pub use sump::{FluidNow, Rinse, SumpToClean, SystemCleaner};
-pub use vessel::{AnotherWay, Holds, RoundTimes, Vessel};
 
-/// A round of clean-outs, and what there is to do it with.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Recharge {
-    /// The sumps to clean out and refill.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub sumps: Vec<SumpToClean>,
-    /// What there is to mix from, most preferred first.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub stocks: Vec<ProductStock>,
-    /// What every batch may carry of each property. The stocks say what they carry.
-    #[serde(skip_serializing_if = "Limits::is_empty", default)]
-    pub limits: Limits,
-    /// What to aim for where several batches would do; the least cost when left out.
-    pub goal: Option<Goal>,
-    /// What goes along on the trips: tanks, drums, containers, bins, of any number.
-    /// Without vessels the answer has batches, quantities and steps, and no trips.
-    #[schema(min_items = 1, max_items = 100)]
-    pub vessels: Option<Vec<Vessel>>,
-    /// How long each piece of the work takes; no hours in the answer when left out.
-    pub times: Option<RoundTimes>,
-    /// What a volume of chips weighs as they lie, the air between them included; of the
-    /// bulkiest where they differ. Vessels for chips are full by their rated load alone
-    /// when left out.
-    #[schema(example = 0.6)]
-    pub chip_density: Option<Density>,
-    /// Another way of doing the same round, to compare the hours with.
-    pub another_way: Option<AnotherWay>,
-    /// The largest batch that can be mixed at once; larger ones are made in equal mixes.
-    /// Of any size when left out.
-    #[schema(example = 400.0)]
-    pub batch_at_most: Option<Capacity>,
-    /// The strongest mix that goes into a sump; 20 % by volume when left out. The
-    /// fluid's own sheet says more.
-    #[schema(example = 20.0)]
-    pub premix_at_most: Option<Concentration>,
-    /// By how many points refills of one product may differ in strength and
-    /// still share a batch; 0.2 when left out.
-    pub strength_tolerance: Option<Share>,
-    /// Whether dirty fluid of one product may stay in its vessels when the next trip
-    /// fetches another; kept apart when left out.
-    pub mixing_dirty: Option<bool>,
-}
+use crate::calculation::{Calculation, Outcome};
+use crate::fluid::sump::SumpAfter;
+use crate::quantity::{Concentration, Count, Hours, Mark, Minutes, Quantity, Share, Volume};
+use crate::text::{Refusal, Sentence};
+use dilution::Cleaned;
+use mixed::Mixed;
 
 impl Calculation for Recharge {
     const NAME: &'static str = "recharge";
@@ -194,6 +141,10 @@ impl Calculation for Recharge {
             cautions,
         })
     }
+
+    fn statement(&self, answer: &RechargeAnswer) -> Sentence {
+        answer.statement()
+    }
 }
 
 /// What is done to the sump at place `i`, and what it comes to.
@@ -215,7 +166,7 @@ fn recharged(
         cleaner: cleaner.transpose()?,
         removed: Volume::of(cleaned.pumped.volume)?,
         rinsed: Volume::of(cleaned.spent.volume)?,
-        refill: Refill {
+        refill: SumpRefill {
             batch: Count::from_usize(number + 1)?,
             volume: Volume::of(cleaned.refill())?,
             concentration: Concentration::of(batch.concentration)?,
@@ -227,7 +178,7 @@ fn recharged(
             properties: after.properties()?,
         },
         misses_by: Share::of((c_after - sump.target.get()).abs())?,
-        old_fluid_left: Share::of(cleaned.old_fluid_left * 100.0)?,
+        old_fluid_left: Share::of_fraction(cleaned.old_fluid_left)?,
         properties_left: cleaned.properties_left()?,
         cleaner_left: cleaned.cleaner_left()?,
         out_of_service_minutes: out_of_service.map(Minutes::of).transpose()?,
@@ -235,21 +186,6 @@ fn recharged(
 }
 
 impl Recharge {
-    fn may_mix_dirty(&self) -> bool {
-        self.mixing_dirty.unwrap_or(false)
-    }
-
-    /// The strongest mix that goes into a sump, % by volume.
-    fn premix_bound(&self) -> f64 {
-        self.premix_at_most.map_or(PREMIX_AT_MOST, Quantity::get)
-    }
-
-    /// The refractometer factor of a product, where one of its sumps says it.
-    fn factor(&self, product: &str) -> Option<f64> {
-        let mut own = self.sumps.iter().filter(|sump| sump.product == product);
-        own.find_map(|sump| sump.factor).map(Quantity::get)
-    }
-
     /// How long the other way takes: so much a sump, and moving its fluid.
     fn other_way(&self, cleaned: &[Cleaned]) -> Result<Option<OtherWayTakes>, Refusal> {
         let Some(way) = &self.another_way else { return Ok(None) };
@@ -258,11 +194,5 @@ impl Recharge {
         let at_sumps: f64 = cleaned.iter().map(|_| way.minutes_a_sump.get()).sum();
         let crew_hours = Hours::of((at_sumps + moving) / 60.0)?;
         Ok(Some(OtherWayTakes { name: way.name.clone(), crew_hours }))
-    }
-
-    /// How long before the round the first cleaner goes in.
-    fn begins_before(&self) -> Option<Hours> {
-        let hours = self.sumps.iter().filter_map(|sump| sump.cleaner.map(|c| c.hours));
-        hours.reduce(|a, b| if b > a { b } else { a })
     }
 }

@@ -9,7 +9,8 @@ use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::properties::Limits;
 use crate::fluid::stock::Stock;
 use crate::quantity::{Quantity, Volume};
-use crate::text::{Fault, Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Fault, Kind, Refusal};
 
 /// The stocks with what rinsing straight from them leaves.
 pub(super) fn after_drawing(round: &Recharge, stocks: &[Stock]) -> Result<Vec<Stock>, Refusal> {
@@ -20,10 +21,12 @@ pub(super) fn after_drawing(round: &Recharge, stocks: &[Stock]) -> Result<Vec<St
         let rinses = rinses.filter(|rinse| rinse.stock.as_ref() == Some(&stock.name));
         let drawn: f64 = rinses.map(super::Rinse::in_all).sum();
         if drawn > on_hand.get() {
-            let detail = "Rinsing takes {} of this stock, and {} is on hand. Rinse less, or have \
-                          more on hand.";
-            let detail =
-                Sentence::new(detail).with(Volume::measure_of(drawn)).with(on_hand.measure());
+            let detail = sentence!(
+                "Rinsing takes {} of this stock, and {} is on hand. Rinse less, or have more on \
+                 hand.",
+                Volume::measure_of(drawn),
+                on_hand
+            );
             return Err(Refusal::new(Kind::Unreachable, format!("/stocks/{s}/volume"), detail));
         }
         stock.volume = Some(Volume::of(on_hand.get() - drawn)?);
@@ -110,7 +113,7 @@ fn at_the_rinse(refusal: Refusal, sump: usize) -> Refusal {
         let target = fault.pointer.starts_with("/target");
         let own = format!("/sumps/{sump}/rinse/strength");
         let pointer = if target { own } else { fault.pointer };
-        Fault { pointer, detail: fault.detail.about("Mix to rinse with") }
+        Fault { pointer, detail: sentence!("Mix to rinse with: {}", fault.detail) }
     });
     Refusal { faults: faults.collect(), reachable: refusal.reachable, kind: refusal.kind }
 }

@@ -1,6 +1,7 @@
 //! The job sheet: the steps of a round in the order in which they are done.
 
-use crate::quantity::{Brix, Concentration, Count, Hours, Mass, Minutes, Volume};
+use crate::quantity::{Brix, Concentration, Count, Hours, Mass, Measure, Minutes, Volume};
+use crate::sentence;
 use crate::text::Sentence;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -10,46 +11,79 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SheetStep {
-    /// What kind of step it is.
+    /// # Do
+    ///
+    /// Kind of step.
     pub action: SheetAction,
-    /// The batch it is about, numbered from 1.
+    /// # Batch
+    ///
+    /// Batch that it is about, numbered from 1.
     pub batch: Option<Count>,
-    /// The mix for rinsing that it is about, numbered from 1.
+    /// # Rinse mix
+    ///
+    /// Mix for rinsing that it is about, numbered from 1.
     pub rinse_mix: Option<Count>,
-    /// The trip it belongs to, numbered from 1; none while batches are prepared, and
-    /// none without vessels.
+    /// # Trip
+    ///
+    /// Trip that it belongs to, numbered from 1; absent while batches are prepared, and
+    /// without vessels.
     pub trip: Option<Count>,
-    /// The machine it is done at.
+    /// # Machine
+    ///
+    /// Machine that it is done at.
     #[schema(example = "lathe 2")]
     pub sump: Option<String>,
-    /// The stock it is done with.
+    /// # Stock
+    ///
+    /// Stock that it is done with.
     #[schema(example = "tap water")]
     pub stock: Option<String>,
-    /// The vessel it is done with.
+    /// # Vessel
+    ///
+    /// Vessel that it is done with.
     #[schema(example = "drum 1")]
     pub vessel: Option<String>,
-    /// The product that is handled.
+    /// # Product
+    ///
+    /// Product that is handled.
     #[schema(example = "product A")]
     pub product: Option<String>,
-    /// How many times it is done, once for each mix of a batch that is made in several;
-    /// once when absent.
+    /// # Times
+    ///
+    /// Number of times that it is done, once for each mix of a batch that is made in
+    /// several; absent where it is done once.
     #[schema(example = 2)]
     pub times: Option<Count>,
-    /// How much fluid is moved, each time.
+    /// # Volume
+    ///
+    /// Volume of fluid that is moved, each time, exactly; the text has it as it is measured
+    /// out.
     pub volume: Option<Volume>,
-    /// The mass of chips that is moved.
+    /// # Chips
+    ///
+    /// Mass of chips that is moved.
     pub mass: Option<Mass>,
-    /// How strong the fluid is, or has to be.
+    /// # Strength
+    ///
+    /// Strength that the fluid has, or must have.
     pub concentration: Option<Concentration>,
-    /// What the refractometer must read.
+    /// # Scale must read
+    ///
+    /// Reading that the refractometer must show.
     #[schema(example = 4.6)]
     pub mark: Option<Brix>,
-    /// How long cleaner circulates before the sump is emptied.
+    /// # Circulate for
+    ///
+    /// Time for which cleaner circulates before the sump is emptied.
     #[schema(example = 8.0)]
     pub hours: Option<Hours>,
-    /// How long it takes the crew; none for what is done before the round, and none
-    /// without vessels or times.
+    /// # Takes
+    ///
+    /// Time that it takes the crew; absent for what is done before the round, and without
+    /// vessels or times.
     pub minutes: Option<Minutes>,
+    /// # How
+    ///
     /// What to do and how, in a sentence.
     #[schema(value_type = String)]
     pub text: Sentence,
@@ -92,44 +126,70 @@ pub enum SheetAction {
 }
 
 impl SheetAction {
-    const fn text(self) -> &'static str {
+    /// What to do, for steps that do not measure anything out.
+    fn how(self) -> Sentence {
         match self {
-            Self::CirculateCleaner => {
+            Self::CirculateCleaner => sentence!(
                 "Add system cleaner and let it circulate through every line, as its label says. \
                  Watch the level, and for foam."
-            }
-            Self::Pour => "Pour this into a clean mixing vessel.",
-            Self::PourOn => "Pour this into what is in the vessel.",
-            Self::StirIn => {
+            ),
+            Self::Pour => sentence!("Pour this into a clean mixing vessel."),
+            Self::PourOn => sentence!("Pour this into what is in the vessel."),
+            Self::StirIn => sentence!(
                 "Stir this slowly into what is in the vessel: concentrate into water, never water \
                  into concentrate."
-            }
-            Self::CheckBatch => {
-                "Read the batch before it is used: it must have this strength and this reading."
-            }
-            Self::Wash => {
+            ),
+            Self::CheckBatch => sentence!("Read the batch before it is used."),
+            Self::Wash => sentence!(
                 "Wash hoses and vessels for the next product. What they are washed with is waste."
+            ),
+            Self::Load => sentence!("Fill this much of the batch into the vessel."),
+            Self::SetUp => {
+                sentence!("Go to the machine, lock it out, open the sump and make ready.")
             }
-            Self::Load => "Fill this much of the batch into the vessel.",
-            Self::SetUp => "Go to the machine, lock it out, open the sump and make ready.",
-            Self::TakeOut => {
+            Self::TakeOut => sentence!(
                 "Take this much out, chips apart. Stop below the mark of what it goes into."
+            ),
+            Self::Scrape => {
+                sentence!("Scrape out chip beds and sludge, and wipe walls and guards.")
             }
-            Self::Scrape => "Scrape out chip beds and sludge, and wipe walls and guards.",
-            Self::Rinse => "Rinse corners, pipes and walls with this, then take it out.",
-            Self::Refill => {
-                "Fill this in. Last of all close the sump, take your lock off, circulate, and read it."
+            Self::Rinse => {
+                sentence!("Rinse corners, pipes and walls with this, then take it out.")
             }
-            Self::DriveBack => "Drive back to where the vessels are filled and emptied.",
-            Self::EmptyChips => {
+            Self::Refill => sentence!(
+                "Fill this in. Last of all close the sump, take your lock off, circulate, and read \
+                 it."
+            ),
+            Self::DriveBack => {
+                sentence!("Drive back to where the vessels are filled and emptied.")
+            }
+            Self::EmptyChips => sentence!(
                 "Empty the chips into their bin: rated lifting gear, nobody below, hands clear."
+            ),
+            Self::EmptyDirty => {
+                sentence!("Empty this to the recycler or the waste tank for what is in it.")
             }
-            Self::EmptyDirty => "Empty this to the recycler or the waste tank for what is in it.",
         }
     }
 
+    /// The step of measuring out `volume` of the stock called `name` for a batch.
+    pub(super) fn measured_out(self, volume: Measure, name: &str) -> SheetStep {
+        let text = match self {
+            Self::Pour => sentence!("Pour {} of {} into a clean mixing vessel.", volume, name),
+            Self::PourOn => sentence!("Pour {} of {} into what is in the vessel.", volume, name),
+            Self::StirIn => sentence!(
+                "Stir {} of {} slowly into what is in the vessel: concentrate into water, never \
+                 water into concentrate.",
+                volume,
+                name
+            ),
+            _ => self.how(),
+        };
+        SheetStep { text, ..self.step() }
+    }
+
     /// A line of this kind that says nothing else yet.
-    pub(super) const fn step(self) -> SheetStep {
+    pub(super) fn step(self) -> SheetStep {
         SheetStep {
             action: self,
             batch: None,
@@ -146,7 +206,7 @@ impl SheetAction {
             mark: None,
             hours: None,
             minutes: None,
-            text: Sentence::fixed(self.text()),
+            text: self.how(),
         }
     }
 }

@@ -5,14 +5,14 @@ use super::mixed::Mixed;
 use super::preparing::{self, Made};
 use super::route;
 use super::trips::{Bound, Trip};
-use super::walk::{Spent, Walk};
-use super::{Holds, Recharge, RoundTrip, SheetStep, Vessel};
+use super::under_way::{RoundUnderWay, Spent};
+use super::{Recharge, RoundTrip, SheetStep, Vessel, VesselUse};
 use crate::fluid::stock::Stock;
 use crate::quantity::{Count, Mass, Minutes, Quantity, Volume};
 use crate::text::Refusal;
 
 /// A round that was walked through.
-pub(super) struct Walked {
+pub(super) struct RoundDone {
     pub(super) steps: Vec<SheetStep>,
     /// From the first filling to the last emptying.
     pub(super) minutes: f64,
@@ -37,8 +37,8 @@ pub(super) fn walk(
     cleaned: &[Cleaned],
     (batches, rinse_mixes): (&[Mixed], &[Mixed]),
     trips: &[Trip],
-) -> Result<Walked, Refusal> {
-    let mut walk = Walk::new(round, cleaned);
+) -> Result<RoundDone, Refusal> {
+    let mut walk = RoundUnderWay::new(round, cleaned);
     walk.circulate(cleaned)?;
     let batches_made = batches.iter().enumerate().map(|(n, batch)| ((Made::Batch, n), batch));
     let mixes_made = rinse_mixes.iter().enumerate().map(|(n, mix)| ((Made::RinseMix, n), mix));
@@ -63,11 +63,11 @@ pub(super) fn walk(
     } else {
         trips.iter().try_for_each(|trip| walk.serve_all(trip, &batches[trip.batch]))?;
     }
-    let Walk { steps, clock: minutes, out_of_service, spent, most_chips, .. } = walk;
-    Ok(Walked { steps, minutes, most_chips, spent, trips: times, out_of_service })
+    let RoundUnderWay { steps, clock: minutes, out_of_service, spent, most_chips, .. } = walk;
+    Ok(RoundDone { steps, minutes, most_chips, spent, trips: times, out_of_service })
 }
 
-impl Walked {
+impl RoundDone {
     /// From locking the sump at place `i` out to the last of its refill, min.
     pub(super) fn out_of_service(&self, i: usize) -> f64 {
         self.out_of_service[i].map_or(0.0, |(from, to)| to - from)
@@ -105,20 +105,20 @@ impl Walked {
         trips: &[Trip],
         batches: &[Mixed],
     ) -> f64 {
-        let quickest = |holds: Holds, of: fn(&Vessel) -> f64| {
+        let quickest = |holds: VesselUse, of: fn(&Vessel) -> f64| {
             round.vessels_for(holds).map(|(_, vessel)| of(vessel)).reduce(f64::min).unwrap_or(0.0)
         };
         let spared = (trips.len() - bound.trips) as f64;
         let loaded = trips.iter().filter(|trip| trip.clean() > 0.0).count() as f64;
-        let filling = (loaded - spared).max(0.0) * quickest(Holds::Clean, Vessel::filling);
-        let chips = bound.chip_emptyings * quickest(Holds::Chips, Vessel::emptying);
+        let filling = (loaded - spared).max(0.0) * quickest(VesselUse::Clean, Vessel::filling);
+        let chips = bound.chip_emptyings * quickest(VesselUse::Chips, Vessel::emptying);
         let dirty = route::emptyings_at_least(round, trips, batches) as f64
-            * quickest(Holds::Dirty, Vessel::emptying);
+            * quickest(VesselUse::Dirty, Vessel::emptying);
         // One litre pumped by the quickest pump, min.
         let a_litre = |holds| quickest(holds, |vessel| vessel.pumping(1.0));
         let all = |of: fn(&Trip) -> f64| trips.iter().map(of).sum::<f64>();
-        let pumping =
-            all(Trip::clean) * a_litre(Holds::Clean) + all(Trip::dirty) * a_litre(Holds::Dirty);
+        let pumping = all(Trip::clean) * a_litre(VesselUse::Clean)
+            + all(Trip::dirty) * a_litre(VesselUse::Dirty);
         let washing =
             (round.products().len() as f64 - 1.0) * round.time(|times| times.washing_minutes);
         let spent = &self.spent;

@@ -2,10 +2,11 @@
 
 use super::dilution::Cleaned;
 use super::mixed::Mixed;
-use super::{Holds, Recharge};
+use super::{Recharge, VesselUse};
 use crate::numerics::packing::{Charge, Packing, fits, portions};
 use crate::quantity::{Mass, Measure, Quantity};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 
 /// What a trip does at one machine.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,7 +62,7 @@ pub(super) struct Bound {
     pub(super) chip_emptyings: f64,
 }
 
-pub(super) struct Plan {
+pub(super) struct TripPlan {
     pub(super) blocks: Vec<Block>,
     pub(super) bound: Bound,
 }
@@ -75,17 +76,17 @@ pub(super) fn plan(
     round: &Recharge,
     cleaned: &[Cleaned],
     batches: &[Mixed],
-) -> Result<Plan, Refusal> {
+) -> Result<TripPlan, Refusal> {
     check_chips(round, cleaned)?;
     check_number(round, cleaned)?;
     if round.vessels.is_none() {
         return Ok(at_the_machines(round, cleaned, batches));
     }
     let hold = round.hold();
-    let mut plan = Plan { blocks: Vec::new(), bound: Bound::default() };
+    let mut plan = TripPlan { blocks: Vec::new(), bound: Bound::default() };
     for (number, batch) in batches.iter().enumerate() {
-        let parts: Vec<Parts> =
-            batch.sumps.iter().map(|i| Parts::of(round, *i, &cleaned[*i])).collect();
+        let parts: Vec<LoadParts> =
+            batch.sumps.iter().map(|i| LoadParts::of(round, *i, &cleaned[*i])).collect();
         let packing = Packing {
             items: parts.iter().map(|p| [p.rest.clean, p.rest.dirty, p.rest.chips]).collect(),
             capacity: [hold.clean, hold.dirty, round.chips_a_trip()],
@@ -109,19 +110,19 @@ pub(super) fn plan(
 }
 
 /// Without vessels: the sumps of each batch one after the other, and no trips.
-fn at_the_machines(round: &Recharge, cleaned: &[Cleaned], batches: &[Mixed]) -> Plan {
+fn at_the_machines(round: &Recharge, cleaned: &[Cleaned], batches: &[Mixed]) -> TripPlan {
     let blocks = batches.iter().enumerate().map(|(number, batch)| {
-        let parts: Vec<Parts> =
-            batch.sumps.iter().map(|i| Parts::of(round, *i, &cleaned[*i])).collect();
+        let parts: Vec<LoadParts> =
+            batch.sumps.iter().map(|i| LoadParts::of(round, *i, &cleaned[*i])).collect();
         block(number, parts.iter())
     });
-    Plan { blocks: blocks.collect(), bound: Bound::default() }
+    TripPlan { blocks: blocks.collect(), bound: Bound::default() }
 }
 
 /// The trips that serve the sumps of a bin. Those with full loads to fetch or
 /// bring come first, so that they wait for nobody.
-fn block<'a>(batch: usize, parts: impl Iterator<Item = &'a Parts>) -> Block {
-    let (large, small): (Vec<&Parts>, Vec<&Parts>) = parts.partition(|p| p.is_large());
+fn block<'a>(batch: usize, parts: impl Iterator<Item = &'a LoadParts>) -> Block {
+    let (large, small): (Vec<&LoadParts>, Vec<&LoadParts>) = parts.partition(|p| p.is_large());
     let full = |load: &Load, times: usize| vec![Trip { batch, loads: vec![load.clone()] }; times];
     Block {
         before: large.iter().flat_map(|p| full(&p.full_dirty, p.dirty_trips)).collect(),
@@ -131,7 +132,7 @@ fn block<'a>(batch: usize, parts: impl Iterator<Item = &'a Parts>) -> Block {
 }
 
 /// The service of a sump, parted into loads that the vessels hold.
-struct Parts {
+struct LoadParts {
     full_dirty: Load,
     dirty_trips: usize,
     rest: Load,
@@ -139,7 +140,7 @@ struct Parts {
     clean_trips: usize,
 }
 
-impl Parts {
+impl LoadParts {
     fn of(round: &Recharge, sump: usize, cleaned: &Cleaned) -> Self {
         let hold = round.hold();
         let (dirty, clean) = (cleaned.dirty(), cleaned.refill());
@@ -191,7 +192,7 @@ impl Recharge {
 
     /// How often the vessels for chips are emptied on a trip that fetches `chips` kg.
     pub(super) fn chip_emptyings(&self, chips: f64) -> f64 {
-        if self.has_vessel_for(Holds::Chips) { portions(chips, self.hold().chips) } else { 0.0 }
+        if self.has_vessel_for(VesselUse::Chips) { portions(chips, self.hold().chips) } else { 0.0 }
     }
 }
 
@@ -204,13 +205,14 @@ fn check_chips(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
         let (chips, dirty) = (round.sumps[i].chips(), cleaned.dirty());
         let heaviest = if dirty > hold.dirty { chips * hold.dirty / dirty } else { chips };
         if !fits(heaviest, most) {
-            let detail = "The chips of {} come to {} on one trip, beyond the {} that the vessels for \
-                          chips take. Give more of them, or say that they are emptied on the way \
-                          (emptied_on_the_way).";
-            let detail = Sentence::new(detail)
-                .say(round.sumps[i].name.clone())
-                .with(Mass::measure_of(heaviest))
-                .with(Mass::measure_of(most));
+            let detail = sentence!(
+                "The chips of {} come to {} on one trip, beyond the {} that the vessels for chips \
+                 take. Give more of them, or say that they are emptied on the way \
+                 (emptied_on_the_way).",
+                &round.sumps[i].name,
+                Mass::measure_of(heaviest),
+                Mass::measure_of(most)
+            );
             faults.add(format!("/sumps/{i}/chips"), detail);
         }
     }
@@ -231,10 +233,14 @@ fn check_number(round: &Recharge, cleaned: &[Cleaned]) -> Result<(), Refusal> {
     if most <= MOST && most * vessels <= MOST_MOVES {
         return Ok(());
     }
-    let detail = "This round would take {} trips or emptyings with {} vessels, and an answer lists \
-                  up to {} trips and {} fillings and emptyings of single vessels. Check the units \
-                  of the vessels and the sumps.";
-    let numbers = [most, vessels, MOST, MOST_MOVES];
-    let detail = numbers.iter().fold(Sentence::new(detail), |d, n| d.with(Measure::bare(*n)));
+    let detail = sentence!(
+        "This round would take {} trips or emptyings with {} vessels, and an answer lists up to {} \
+         trips and {} fillings and emptyings of single vessels. Check the units of the vessels and \
+         the sumps.",
+        Measure::bare(most),
+        Measure::bare(vessels),
+        Measure::bare(MOST),
+        Measure::bare(MOST_MOVES)
+    );
     Err(Refusal::new(Kind::Inconsistent, "/vessels", detail))
 }

@@ -1,4 +1,4 @@
-//! The answer: how strong the fluid is.
+//! The answer: the strength of the fluid.
 
 use crate::fluid::band::{Marks, Standing};
 use crate::quantity::{Concentration, Ratio};
@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// How strong the fluid is.
+/// Strength of the fluid, and its band on the scale of the instrument.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ConcentrationAnswer {

@@ -1,6 +1,6 @@
 //! What a top-up is answered with.
 
-use super::Step;
+use super::TopUpStep;
 use crate::fluid::band::Standing;
 use crate::fluid::batch::Premix;
 use crate::fluid::sump::SumpAfter;
@@ -13,49 +13,73 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct TopUpAnswer {
-    /// Where the fluid stands against its band; absent without a band, or where
-    /// nothing is in the sump.
+    /// # Against its band
+    ///
+    /// Whether the fluid is below, in or above its band now; absent without a band, or for
+    /// an empty sump.
     pub standing: Option<Standing>,
-    /// How much to drain first.
+    /// # Drain first
+    ///
+    /// Volume to drain first.
     pub drain: Volume,
-    /// How much of each stock goes in, a line for each in the order of the request.
-    pub add: Vec<Addition>,
+    /// # Add
+    ///
+    /// Volume of each stock to add, in the order of the request.
+    pub add: Vec<StockAdded>,
+    /// # As one premix
+    ///
     /// The same as one premix to prepare beside the machine, or what comes into a tank
-    /// that is stirred, all together; absent when nothing is to be added.
+    /// that is stirred, all together; absent where no fluid is added.
     pub premix: Option<Premix>,
-    /// What the sump comes to.
+    /// # Afterwards
+    ///
+    /// The sump afterwards.
     pub after: SumpAfter,
-    /// By how many points the sump stays off its target concentration; 0 when
-    /// it is met.
+    /// # Off target by
+    ///
+    /// Points by which the sump stays off its target strength; 0 where it is met.
     pub misses_by: Share,
-    /// The make-up that brings fluid that is too rich back while the machine works;
-    /// absent where it is not too rich afterwards.
+    /// # Weak make-up
+    ///
+    /// Make-up that brings fluid that is too strong back while the machine works; absent
+    /// where it is not too strong afterwards.
     pub weak_make_up: Option<WeakMakeUp>,
-    /// What to do, in the order in which a careful person does it.
-    pub steps: Vec<Step>,
+    /// # Steps
+    ///
+    /// What to do, in order.
+    pub steps: Vec<TopUpStep>,
 }
 
-/// How much of a stock goes in.
+/// A stock to add.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Addition {
-    /// The stock.
+pub struct StockAdded {
+    /// # Stock
+    ///
+    /// Name of the stock.
     #[schema(example = "concentrate")]
     pub name: String,
-    /// How much of it.
+    /// # Add
+    ///
+    /// Volume of it.
     pub volume: Volume,
 }
 
-/// Make-up that thins fluid that is too rich, day by day, instead of draining any.
+/// Make-up that thins fluid that is too strong, day by day, without draining any.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WeakMakeUp {
-    /// How strong it is: the weakest that the stocks make.
+    /// # Make-up strength
+    ///
+    /// Strength of the make-up: the weakest that the stocks make.
     pub concentration: Concentration,
-    /// The strongest make-up with which the fluid still comes back in the end;
-    /// absent without losses.
+    /// # Make-up at most
+    ///
+    /// The strongest make-up with which the fluid still comes back in the end; absent
+    /// without losses.
     pub at_most: Option<Concentration>,
-    /// After how many days of it the fluid is back in its band, or on its target
-    /// where no band was given, counted from the sump as it is left; absent without
-    /// losses, or where it never is.
+    /// # Back after
+    ///
+    /// Days of such make-up until the fluid is back in its band, or on its target where no
+    /// band was given; absent without losses, or where it never is.
     pub back_in_days: Option<Days>,
 }

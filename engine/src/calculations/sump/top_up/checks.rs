@@ -4,7 +4,8 @@ use super::{Draining, TopUp};
 use crate::fluid::practice::NEAT_FROM;
 use crate::fluid::stock::{self, Stock};
 use crate::quantity::{Concentration, Quantity};
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::sentence;
+use crate::text::{Faults, Kind, Refusal};
 
 impl TopUp {
     pub(super) fn check(&self, stocks: &[Stock]) -> Result<(), Refusal> {
@@ -25,11 +26,12 @@ impl TopUp {
             band.note_faults(faults);
         }
         if let Some(bound) = self.premix_at_most.filter(|bound| bound.get() >= NEAT_FROM) {
-            let detail = "{} is concentrate and no premix: one lies below {}. Where what is filled is a \
-                          mixing tank that is stirred, say so as the vessel.";
-            let detail = Sentence::new(detail)
-                .with(bound.measure())
-                .with(Concentration::measure_of(NEAT_FROM));
+            let detail = sentence!(
+                "{} is concentrate and no premix: a premix is below {}. Where a mixing tank with a \
+                 stirrer is filled, say so as the vessel.",
+                bound,
+                Concentration::measure_of(NEAT_FROM)
+            );
             faults.add("/premix_at_most", detail);
         }
     }
@@ -39,15 +41,21 @@ impl TopUp {
             return;
         };
         if volume.get() > self.sump.capacity.get() {
-            let detail = "The target of {} does not fit into the sump's capacity of {}.";
-            let detail = Sentence::new(detail).with(volume.measure());
-            faults.add("/target/volume", detail.with(self.sump.capacity.measure()));
+            let detail = sentence!(
+                "The target of {} does not fit into the sump's capacity of {}.",
+                volume,
+                self.sump.capacity
+            );
+            faults.add("/target/volume", detail);
         }
         if volume.get() < self.sump.volume.get() && self.draining() == Draining::NotAllowed {
-            let detail = "The sump holds {}, more than the target of {}, and nothing may be \
-                          drained. Allow draining, or raise the target.";
-            let detail = Sentence::new(detail).with(self.sump.volume.measure());
-            faults.add("/target/volume", detail.with(volume.measure()));
+            let detail = sentence!(
+                "The sump holds {}, more than the target of {}, and draining is not allowed. Allow \
+                 draining, or raise the target.",
+                self.sump.volume,
+                volume
+            );
+            faults.add("/target/volume", detail);
         }
     }
 }

@@ -20,110 +20,35 @@
 //! or neat concentrate is guidance of the UK's HSE and lubricant trade, at
 //! second hand; how strong a premix may be is common practice, no source.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::fluid::balance::{Balance, Way};
-use crate::fluid::band::{Band, Standing};
-use crate::fluid::batch::Premix;
-use crate::fluid::loss_rates::LossRates;
-use crate::fluid::practice::PREMIX_AT_MOST;
-use crate::fluid::properties::Limits;
-use crate::fluid::stock::Stock;
-use crate::fluid::sump::{Sump, SumpAfter};
-use crate::fluid::{Fluid, batch, parts_of_water};
-use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::quantity::{Capacity, Concentration, Quantity, Share, Volume};
-use crate::text::Refusal;
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use std::borrow::Cow;
-use utoipa::ToSchema;
-
 mod answer;
 mod assumptions;
+mod balance;
+mod cautions;
 mod checks;
 mod findings;
+mod measured;
 mod plan;
+mod question;
 mod reach;
+mod statement;
 mod steps;
 mod weak_make_up;
 
-pub use answer::{Addition, TopUpAnswer, WeakMakeUp};
-pub use steps::{Action, Step};
+pub use answer::{StockAdded, TopUpAnswer, WeakMakeUp};
+pub use question::{Draining, FilledVessel, KeptBand, SumpTarget, TopUp};
+pub use steps::{TopUpAction, TopUpStep};
 
-/// A sump and what it is to be brought to.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct TopUp {
-    /// The sump as it is.
-    pub sump: Sump,
-    /// What it is to be brought to.
-    pub target: SumpTarget,
-    /// Between which strengths the fluid counts as right. What lies between is filled
-    /// up and never drained. When left out, only the target is right.
-    pub band: Option<KeptBand>,
-    /// What there is to add; neat concentrate and water when left out.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub stocks: Option<Vec<Stock>>,
-    /// Whether fluid may be drained to make room. Default: allowed.
-    pub draining: Option<Draining>,
-    /// What is filled up. Default: a machine's sump.
-    pub vessel: Option<FilledVessel>,
-    /// The strongest premix that may be poured in, below 50 % by volume, as the
-    /// fluid's sheet says. Default: 20 (common practice, no source); a tank that is
-    /// stirred takes concentrate as it is.
-    #[schema(example = 15.0)]
-    pub premix_at_most: Option<Concentration>,
-    /// What the sump loses in a day, to tell when fluid that is too rich is back.
-    pub losses: Option<LossRates>,
-}
-
-/// Between which strengths a sump is kept.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct KeptBand {
-    /// The weakest it may be.
-    #[schema(example = 7.0)]
-    pub low: Concentration,
-    /// The strongest it may be.
-    #[schema(example = 9.0)]
-    pub high: Concentration,
-}
-
-/// What is filled up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum FilledVessel {
-    /// A machine's sump, into which nothing stronger than a premix is poured.
-    Sump,
-    /// A mixing tank with a stirrer, which takes concentrate as it is.
-    StirredTank,
-}
-
-/// What a sump is to be brought to.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SumpTarget {
-    /// How strong the fluid is to be.
-    #[schema(example = 8.0)]
-    pub concentration: Concentration,
-    /// How much is to be in the sump; its capacity when left out.
-    pub volume: Option<Capacity>,
-}
-
-/// Whether fluid may be drained to make room.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Draining {
-    /// Only what no addition and no weak make-up brings into its band: fluid that is
-    /// too weak in a sump that is too full.
-    Allowed,
-    /// Nothing leaves the sump; the target is met as nearly as it can be.
-    NotAllowed,
-    /// As much as it takes to be on target at once, of fluid that is out of its band.
-    ToTarget,
-}
+use crate::calculation::{Calculation, Outcome};
+use crate::fluid::band::{Band, Standing};
+use crate::fluid::batch::Premix;
+use crate::fluid::practice::PREMIX_AT_MOST;
+use crate::fluid::properties::Limits;
+use crate::fluid::stock::Stock;
+use crate::fluid::sump::SumpAfter;
+use crate::fluid::{Fluid, batch, parts_of_water};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::{Concentration, Quantity, Share, Volume};
+use crate::text::{Refusal, Sentence};
 
 impl Calculation for TopUp {
     const NAME: &'static str = "top-up";
@@ -159,11 +84,20 @@ impl Calculation for TopUp {
         let additions = stocks
             .iter()
             .zip(&volumes)
-            .map(|(stock, v)| Ok(Addition { name: stock.name.clone(), volume: Volume::of(*v)? }));
+            .map(|(stock, v)| Ok(StockAdded { name: stock.name.clone(), volume: Volume::of(*v)? }));
         let add = additions.collect::<Result<Vec<_>, Refusal>>()?;
-        let vessel = self.vessel();
-        let (stocks, volumes) = (stocks.as_ref(), volumes.as_slice());
-        let work = steps::Work { vessel, stocks, volumes, premix: premix.as_ref(), comes_to, mark };
+        let stocks = stocks.as_ref();
+        let measured = self.measured(&job, &plan, stocks, &volumes);
+        let work = steps::Work {
+            vessel: self.vessel(),
+            stocks,
+            volumes: &volumes,
+            premix: premix.as_ref(),
+            comes_to,
+            mark,
+            reading: self.sump.reading.as_ref(),
+            measured: &measured,
+        };
         let answer = TopUpAnswer {
             standing: self.standing(&job)?,
             drain: Volume::of(plan.drain)?,
@@ -180,12 +114,16 @@ impl Calculation for TopUp {
             misses_by: Share::of((plan.comes_to - job.c_t).abs())?,
         };
         Ok(Outcome {
-            findings: self.findings(&job, &plan, &answer),
-            balance: Some(balance(stocks, &before, &drained, &poured, &after)?),
+            findings: self.findings(&job, &plan, &answer, measured.comes_to),
+            balance: Some(balance::balance(stocks, &before, &drained, &poured, &after)?),
             assumptions: self.assumptions(stocks),
             cautions: self.cautions(&answer.steps),
             answer,
         })
+    }
+
+    fn statement(&self, answer: &TopUpAnswer) -> Sentence {
+        self.stated(answer)
     }
 }
 
@@ -207,30 +145,13 @@ fn premix(a: f64, concentrate: f64) -> Result<Option<Premix>, Refusal> {
 
 /// The sump as it was promised, with the mass and the properties of what stayed
 /// and what was poured.
-fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], plan: &plan::Plan) -> Fluid {
+fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], plan: &plan::TopUpPlan) -> Fluid {
     let mut after = before.clone();
     after += &(drained.clone() * -1.0);
     poured.iter().for_each(|fluid| after += fluid);
     after.volume = plan.holds;
     after.concentrate = plan.holds * plan.comes_to / 100.0;
     after
-}
-
-fn balance(
-    stocks: &[Stock],
-    before: &Fluid,
-    drained: &Fluid,
-    poured: &[Fluid],
-    after: &Fluid,
-) -> Result<Balance, Refusal> {
-    let mut streams = vec![("sump before", Way::In, before)];
-    let added = stocks.iter().zip(poured).filter(|(_, fluid)| fluid.volume > 0.0);
-    streams.extend(added.map(|(stock, fluid)| (stock.name.as_str(), Way::In, fluid)));
-    if drained.volume > 0.0 {
-        streams.push(("drained", Way::Out, drained));
-    }
-    streams.push(("sump after", Way::Stays, after));
-    Balance::close(&streams)
 }
 
 impl TopUp {
@@ -266,7 +187,7 @@ impl TopUp {
     fn weak_make_up(
         &self,
         job: &plan::Job,
-        plan: &plan::Plan,
+        plan: &plan::TopUpPlan,
         stocks: &[Stock],
     ) -> Result<Option<WeakMakeUp>, Refusal> {
         let (c_1, c_h) = (plan.comes_to, job.upper());
@@ -276,21 +197,5 @@ impl TopUp {
         }
         let rich = weak_make_up::TooRich { volume: plan.holds, c_1, c_h };
         rich.make_up(weakest, self.losses.as_ref()).map(Some)
-    }
-
-    fn vessel(&self) -> FilledVessel {
-        self.vessel.unwrap_or(FilledVessel::Sump)
-    }
-
-    fn draining(&self) -> Draining {
-        self.draining.unwrap_or(Draining::Allowed)
-    }
-
-    /// The stocks given, or the two that every shop has.
-    fn stocks(&self) -> Cow<'_, [Stock]> {
-        match &self.stocks {
-            Some(stocks) => Cow::Borrowed(stocks),
-            None => Cow::Owned(Stock::neat_and_water()),
-        }
     }
 }

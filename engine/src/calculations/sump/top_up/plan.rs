@@ -11,7 +11,7 @@
 //! The larger of the two is drained. No iteration: each stock and the premix are
 //! one straight stretch.
 
-use super::reach::{Reach, cannot_fill, nothing_to_thin_with, out_of_reach};
+use super::reach::{AdditionReach, cannot_fill, nothing_to_thin_with, out_of_reach};
 use super::{Draining, batch};
 use crate::fluid::stock::Stock;
 use crate::quantity::Quantity;
@@ -34,7 +34,7 @@ pub(super) struct Job {
 
 /// What to do about it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Plan {
+pub(super) struct TopUpPlan {
     /// What to drain, L.
     pub(super) drain: f64,
     /// What to add, L.
@@ -54,13 +54,13 @@ pub(super) struct Plan {
 /// Two amounts of concentrate this near are the same, as a share of the sump.
 const ROUNDING: f64 = 1e-12;
 
-pub(super) fn plan(job: &Job, stocks: &[Stock], draining: Draining) -> Result<Plan, Refusal> {
+pub(super) fn plan(job: &Job, stocks: &[Stock], draining: Draining) -> Result<TopUpPlan, Refusal> {
     let in_band = job.is_in_band(job.c_0) && job.v_0 > 0.0;
     if in_band && job.overfull() > 0.0 {
         // What is in its band is not drained, not even to lower the level.
         return Ok(job.left_alone());
     }
-    let Some(reach) = Reach::of(stocks, job.room(), job.strongest) else {
+    let Some(reach) = AdditionReach::of(stocks, job.room(), job.strongest) else {
         return Err(cannot_fill(job, stocks));
     };
     let wanted = job.c_t * job.v_t - job.kept();
@@ -77,7 +77,7 @@ pub(super) fn plan(job: &Job, stocks: &[Stock], draining: Draining) -> Result<Pl
     let nearest = if too_rich { low } else { high };
     let comes_to = ((job.kept() + nearest) / job.v_t).clamp(0.0, 100.0);
     let swapped = job.swapped(stocks, too_rich, wanted - nearest, wanted);
-    let as_near_as_it_comes = Plan {
+    let as_near_as_it_comes = TopUpPlan {
         would_take: swapped,
         bounded: !too_rich && reach.is_bounded(),
         ..job.filled(0.0, nearest, comes_to)
@@ -115,6 +115,11 @@ impl Job {
         self.band.is_some_and(|(low, high)| c >= low - ROUNDING && c <= high + ROUNDING)
     }
 
+    /// Whether what is drained is not too weak, and so good fluid.
+    pub(super) fn drains_good_fluid(&self) -> bool {
+        self.c_0 >= self.c_t
+    }
+
     /// The strongest that counts as right.
     pub(super) fn upper(&self) -> f64 {
         self.band.map_or(self.c_t, |(_, high)| high)
@@ -141,8 +146,8 @@ impl Job {
         self.c_0 * self.may_drain()
     }
 
-    fn left_alone(&self) -> Plan {
-        Plan {
+    fn left_alone(&self) -> TopUpPlan {
+        TopUpPlan {
             drain: 0.0,
             add: 0.0,
             concentrate: 0.0,
@@ -154,9 +159,9 @@ impl Job {
     }
 
     /// The sump filled up after so many litres more than it is overfull by have left.
-    fn filled(&self, more: f64, concentrate: f64, comes_to: f64) -> Plan {
+    fn filled(&self, more: f64, concentrate: f64, comes_to: f64) -> TopUpPlan {
         let drain = self.overfull() + more;
-        Plan {
+        TopUpPlan {
             drain,
             add: self.v_t - self.v_0 + drain,
             concentrate,
@@ -193,7 +198,7 @@ impl Job {
         }
         // What is then added has to be there, and weak and strong enough.
         let drained = drained.min(most);
-        let reach = Reach::of(stocks, self.room() + drained, self.strongest)?;
+        let reach = AdditionReach::of(stocks, self.room() + drained, self.strongest)?;
         let needed = wanted + self.c_0 * drained;
         (needed >= reach.low() - slack && needed <= reach.high() + slack).then_some(drained)
     }

@@ -4,17 +4,18 @@ use super::plan::Job;
 use super::{Draining, batch};
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Quantity, Volume};
-use crate::text::{Kind, Reachable, Refusal, Sentence, VolumeRange, concentration_range};
+use crate::sentence;
+use crate::text::{Kind, Reachable, Refusal, VolumeRange, concentration_range};
 
 /// What an addition of so many litres can bring.
-pub(super) struct Reach {
+pub(super) struct AdditionReach {
     volume: f64,
     weakest: f64,
     strongest: f64,
     bound: f64,
 }
 
-impl Reach {
+impl AdditionReach {
     /// What `volume` litres of the stocks can bring, no stronger than `bound`; none
     /// where there is not so much on hand.
     pub(super) fn of(stocks: &[Stock], volume: f64, bound: f64) -> Option<Self> {
@@ -43,10 +44,12 @@ impl Reach {
 
 pub(super) fn cannot_fill(job: &Job, stocks: &[Stock]) -> Refusal {
     let most = job.v_0 + batch::on_hand(stocks);
-    let detail = "The stocks on hand fill the sump to {}, short of the target of {}. Aim lower, or \
-                  have more on hand.";
-    let detail =
-        Sentence::new(detail).with(Volume::measure_of(most)).with(Volume::measure_of(job.v_t));
+    let detail = sentence!(
+        "The stocks on hand fill the sump to {}, short of the target of {}. Aim lower, or have more \
+         on hand.",
+        Volume::measure_of(most),
+        Volume::measure_of(job.v_t)
+    );
     let range = || Ok::<_, Refusal>(VolumeRange { low: Volume::of(0.0)?, high: Volume::of(most)? });
     let refusal = Refusal::new(Kind::Unreachable, "/target/volume", detail);
     match range() {
@@ -56,13 +59,14 @@ pub(super) fn cannot_fill(job: &Job, stocks: &[Stock]) -> Refusal {
 }
 
 /// All that is at hand is stronger than what may be poured.
-pub(super) fn nothing_to_thin_with(job: &Job, reach: &Reach) -> Refusal {
-    let detail = "What is at hand is {} at its weakest, and nothing stronger than a premix of {} is \
-                  poured into a sump. Give the water too that it is mixed with, or say as the vessel \
-                  that it is a mixing tank that is stirred.";
-    let detail = Sentence::new(detail)
-        .with(Concentration::measure_of(reach.weakest))
-        .with(Concentration::measure_of(job.strongest));
+pub(super) fn nothing_to_thin_with(job: &Job, reach: &AdditionReach) -> Refusal {
+    let detail = sentence!(
+        "The weakest stock on hand is {}, and a premix poured into a sump is {} at most. Give the \
+         water too that it is mixed with, or, where a mixing tank with a stirrer is filled, say so \
+         as the vessel.",
+        Concentration::measure_of(reach.weakest),
+        Concentration::measure_of(job.strongest)
+    );
     Refusal::new(Kind::Unreachable, "/stocks", detail)
 }
 
@@ -76,23 +80,33 @@ pub(super) fn out_of_reach(
     let (low, high) = job.extremes(stocks, draining);
     let premix_in_the_way = !too_rich && job.most_by_stocks(stocks, draining) > high;
     let reached = if too_rich { low } else { high };
+    let (reached, wanted) =
+        (Concentration::measure_of(reached), Concentration::measure_of(job.c_t));
     let detail = if premix_in_the_way {
-        "Poured in at {} at most, which is as strong as a premix may be here, this sump comes to {}, \
-         and {} was asked for. Aim lower; say premix_at_most where the fluid's sheet allows a \
-         stronger premix; or name the vessel, where it is a mixing tank that is stirred."
+        sentence!(
+            "Poured in at {} at most, which is as strong as a premix may be here, this sump comes \
+             to {}, and {} was asked for. Aim lower; say premix_at_most where the fluid's sheet \
+             allows a stronger premix; or, where a mixing tank with a stirrer is filled, say so as \
+             the vessel.",
+            Concentration::measure_of(job.strongest),
+            reached,
+            wanted
+        )
     } else if too_rich {
-        "The stocks are not weak enough: the least this sump can be brought to is {}, and {} was \
-         asked for. Add a weaker stock, or have more of the one that is."
+        sentence!(
+            "The stocks are not weak enough: the least this sump can be brought to is {}, and {} \
+             was asked for. Add a weaker stock, or have more of the one that is.",
+            reached,
+            wanted
+        )
     } else {
-        "The stocks are not strong enough: the most this sump can be brought to is {}, and {} was \
-         asked for. Add a stronger stock, or have more of the one that is."
+        sentence!(
+            "The stocks are not strong enough: the most this sump can be brought to is {}, and {} \
+             was asked for. Add a stronger stock, or have more of the one that is.",
+            reached,
+            wanted
+        )
     };
-    let mut detail = Sentence::new(detail);
-    if premix_in_the_way {
-        detail = detail.with(Concentration::measure_of(job.strongest));
-    }
-    let detail =
-        detail.with(Concentration::measure_of(reached)).with(Concentration::measure_of(job.c_t));
     let refusal = Refusal::new(Kind::Unreachable, "/target/concentration", detail);
     match concentration_range(low.min(high), high) {
         Ok(range) => refusal.reachable(Reachable { concentration: Some(range), volume: None }),
@@ -103,7 +117,7 @@ pub(super) fn out_of_reach(
 impl Job {
     /// The weakest and the strongest that the sump can be brought to, % by volume.
     fn extremes(&self, stocks: &[Stock], draining: Draining) -> (f64, f64) {
-        let low = match Reach::of(stocks, self.room(), self.strongest) {
+        let low = match AdditionReach::of(stocks, self.room(), self.strongest) {
             Some(reach) => reach.low(),
             None => 0.0,
         };

@@ -1,11 +1,14 @@
 //! The steps of a top-up in the order in which a careful person does them.
 
 use super::FilledVessel;
-use super::plan::{Job, Plan};
+use super::measured::Measured;
+use super::plan::{Job, TopUpPlan};
 use crate::fluid::batch::Premix;
 use crate::fluid::practice::PREMIX_AT_MOST;
+use crate::fluid::reading::Reading;
 use crate::fluid::stock::Stock;
-use crate::quantity::{Concentration, Mark, Quantity, Volume};
+use crate::quantity::{Concentration, Mark, Measure, Quantity, Volume};
+use crate::sentence;
 use crate::text::{Refusal, Sentence};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -14,18 +17,30 @@ use utoipa::ToSchema;
 /// One thing to do.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Step {
-    /// What kind of step it is.
-    pub action: Action,
-    /// The stock it is done with.
+pub struct TopUpStep {
+    /// # Do
+    ///
+    /// Kind of step.
+    pub action: TopUpAction,
+    /// # Stock
+    ///
+    /// Stock that it is done with.
     #[schema(example = "water")]
     pub name: Option<String>,
-    /// How much of it.
+    /// # Volume
+    ///
+    /// Volume of it, exactly; the text has it as it is measured out.
     pub volume: Option<Volume>,
-    /// How strong it is, or has to be.
+    /// # Strength
+    ///
+    /// Strength that it has, or must have.
     pub concentration: Option<Concentration>,
-    /// What the instrument has to show.
+    /// # Instrument must read
+    ///
+    /// What the instrument must read.
     pub mark: Option<Mark>,
+    /// # How
+    ///
     /// What to do and how, in a sentence.
     #[schema(value_type = String)]
     pub text: Sentence,
@@ -34,7 +49,7 @@ pub struct Step {
 /// Kinds of step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Action {
+pub enum TopUpAction {
     /// Drain fluid from the sump that is spent or too weak.
     Drain,
     /// Draw good fluid from the sump into a clean vessel.
@@ -53,48 +68,51 @@ pub enum Action {
     Reread,
 }
 
-impl Action {
-    const fn text(self, vessel: FilledVessel) -> &'static str {
+impl TopUpAction {
+    /// The step of `volume` litres that are called `what`.
+    fn text(self, vessel: FilledVessel, volume: Measure, what: Sentence) -> Sentence {
         match (self, vessel) {
-            (Self::Drain, _) => {
-                "Drain this much into the tank for used fluid, never into the floor drain."
+            (Self::Drain, _) => sentence!(
+                "Drain {} into the tank for used fluid, never into the floor drain.",
+                volume
+            ),
+            (Self::DrawOff, _) => sentence!(
+                "Draw {} off into a clean vessel and write product and strength on it: it is good \
+                 fluid for a lean sump of the same product, and no waste.",
+                volume
+            ),
+            (Self::Pour, FilledVessel::Sump) => {
+                sentence!("Pour {} of {} into a clean vessel outside the sump.", volume, what)
             }
-            (Self::DrawOff, _) => {
-                "Draw this much off into a clean vessel and write product and strength on it: it is \
-                 good fluid for a lean sump of the same product, and no waste."
-            }
-            (Self::Pour, FilledVessel::Sump) => "Pour this into a clean vessel outside the sump.",
             (
                 Self::Pour | Self::PourIn | Self::MixIn | Self::AddPremix,
                 FilledVessel::StirredTank,
-            ) => "Pour this into the tank.",
-            (Self::StirIn, FilledVessel::Sump) => {
-                "Stir this in slowly: concentrate into water, never water into concentrate."
+            ) => sentence!("Pour {} of {} into the tank.", volume, what),
+            (Self::StirIn, FilledVessel::Sump) => sentence!(
+                "Stir {} of {} in slowly: concentrate into water, never water into concentrate.",
+                volume,
+                what
+            ),
+            (Self::StirIn, FilledVessel::StirredTank) => sentence!(
+                "With the stirrer running, let {} of {} run in slowly: concentrate into what is in \
+                 the tank, never the other way round.",
+                volume,
+                what
+            ),
+            (Self::MixIn, FilledVessel::Sump) => {
+                sentence!("Add {} of {} to it and mix.", volume, what)
             }
-            (Self::StirIn, FilledVessel::StirredTank) => {
-                "With the stirrer running, let this run in slowly: concentrate into what is in the \
-                 tank, never the other way round."
-            }
-            (Self::MixIn, FilledVessel::Sump) => "Pour this to it and mix.",
-            (Self::PourIn, FilledVessel::Sump) => {
-                "Pour this into the sump slowly, where the fluid returns."
-            }
-            (Self::AddPremix, FilledVessel::Sump) => {
-                "Pour the premix into the sump slowly, where the fluid returns."
-            }
-            (Self::Reread, FilledVessel::Sump) => {
-                "Let the fluid circulate until it is well mixed, read it again, and correct what is \
-                 still missing."
-            }
-            (Self::Reread, FilledVessel::StirredTank) => {
-                "Stir until it is well mixed, read it again, and correct what is still missing."
-            }
+            (Self::PourIn | Self::AddPremix, FilledVessel::Sump) => sentence!(
+                "Pour {} of {} into the sump slowly, where the fluid returns.",
+                volume,
+                what
+            ),
+            (Self::Reread, _) => what,
         }
     }
 
-    const fn step(self, vessel: FilledVessel) -> Step {
-        let text = Sentence::fixed(self.text(vessel));
-        Step { action: self, name: None, volume: None, concentration: None, mark: None, text }
+    const fn step(self, text: Sentence) -> TopUpStep {
+        TopUpStep { action: self, name: None, volume: None, concentration: None, mark: None, text }
     }
 }
 
@@ -106,48 +124,73 @@ pub(super) struct Work<'a> {
     pub(super) premix: Option<&'a Premix>,
     pub(super) comes_to: Concentration,
     pub(super) mark: Option<Mark>,
+    pub(super) reading: Option<&'a Reading>,
+    pub(super) measured: &'a Measured,
 }
 
-pub(super) fn steps(job: &Job, plan: &Plan, work: &Work<'_>) -> Result<Vec<Step>, Refusal> {
-    let vessel = work.vessel;
+pub(super) fn steps(
+    job: &Job,
+    plan: &TopUpPlan,
+    work: &Work<'_>,
+) -> Result<Vec<TopUpStep>, Refusal> {
+    let (vessel, measured) = (work.vessel, work.measured);
     let mut steps = Vec::with_capacity(5);
     if plan.drain > 0.0 {
-        // What is not too weak is good fluid.
-        let action = if job.c_0 >= job.c_t { Action::DrawOff } else { Action::Drain };
-        let (volume, concentration) = (Volume::of(plan.drain)?, Concentration::of(job.c_0)?);
-        steps.push(Step {
-            volume: Some(volume),
-            concentration: Some(concentration),
-            ..action.step(vessel)
+        let action =
+            if job.drains_good_fluid() { TopUpAction::DrawOff } else { TopUpAction::Drain };
+        let text = action.text(vessel, measured.measure(measured.drain), sentence!("fluid"));
+        steps.push(TopUpStep {
+            volume: Some(Volume::of(plan.drain)?),
+            concentration: Some(Concentration::of(job.c_0)?),
+            ..action.step(text)
         });
     }
-    let mut used: Vec<(&Stock, f64)> =
-        work.stocks.iter().zip(work.volumes.iter().copied()).filter(|(_, v)| *v > 0.0).collect();
-    used.sort_by(|(a, _), (b, _)| a.concentration.get().total_cmp(&b.concentration.get()));
+    let used = measured.used(work.stocks);
     let alone = used.len() == 1;
-    for (i, (stock, v)) in used.into_iter().enumerate() {
+    for (i, (place, stock, litres)) in used.into_iter().enumerate() {
         let action = match i {
             // Alone it is no stronger than a premix may be here.
-            0 if alone && vessel == FilledVessel::Sump => Action::PourIn,
-            _ if stock.concentration.get() > PREMIX_AT_MOST => Action::StirIn,
-            0 if alone => Action::PourIn,
-            0 => Action::Pour,
-            _ => Action::MixIn,
+            0 if alone && vessel == FilledVessel::Sump => TopUpAction::PourIn,
+            _ if stock.concentration.get() > PREMIX_AT_MOST => TopUpAction::StirIn,
+            0 if alone => TopUpAction::PourIn,
+            0 => TopUpAction::Pour,
+            _ => TopUpAction::MixIn,
         };
-        steps.push(Step {
+        let text = action.text(vessel, measured.measure(litres), sentence!("{}", &stock.name));
+        steps.push(TopUpStep {
             name: Some(stock.name.clone()),
-            volume: Some(Volume::of(v)?),
+            volume: Some(Volume::of(work.volumes[place])?),
             concentration: Some(stock.concentration),
-            ..action.step(vessel)
+            ..action.step(text)
         });
     }
     if let (Some(premix), false, FilledVessel::Sump) = (work.premix, alone, vessel) {
+        let action = TopUpAction::AddPremix;
+        let what = sentence!("this premix, at {}", measured.premix.roughly());
+        let text = action.text(vessel, measured.measure(measured.added()), what);
         let (volume, concentration) = (Some(premix.volume), Some(premix.concentration));
-        steps.push(Step { volume, concentration, ..Action::AddPremix.step(vessel) });
+        steps.push(TopUpStep { volume, concentration, ..action.step(text) });
     }
     if !steps.is_empty() {
         let (concentration, mark) = (Some(work.comes_to), work.mark);
-        steps.push(Step { concentration, mark, ..Action::Reread.step(vessel) });
+        let step = TopUpAction::Reread.step(reread(work));
+        steps.push(TopUpStep { concentration, mark, ..step });
     }
     Ok(steps)
+}
+
+/// The last step: what it must read or be, once it is well mixed.
+fn reread(work: &Work<'_>) -> Sentence {
+    let comes_to = work.measured.comes_to_clause(work.reading);
+    match work.vessel {
+        FilledVessel::Sump => sentence!(
+            "Let the fluid circulate until it is well mixed and read it again: {}. Correct what is \
+             still missing.",
+            comes_to
+        ),
+        FilledVessel::StirredTank => sentence!(
+            "Stir until it is well mixed and read it again: {}. Correct what is still missing.",
+            comes_to
+        ),
+    }
 }

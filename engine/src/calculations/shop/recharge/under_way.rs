@@ -2,10 +2,10 @@
 //! moves taken from one vessel to another.
 
 use super::dilution::Cleaned;
-use super::held::{Held, Part};
+use super::held::{Held, VesselPart};
 use super::mixed::Mixed;
 use super::trips::{Load, Trip};
-use super::{Holds, Recharge, SheetAction, SheetStep, Vessel};
+use super::{Recharge, SheetAction, SheetStep, Vessel, VesselUse};
 use crate::numerics::packing::fits;
 use crate::quantity::{Concentration, Count, Hours, Mass, Minutes, Quantity, Volume};
 use crate::text::Refusal;
@@ -33,7 +33,7 @@ pub(super) struct Spent {
 }
 
 /// A round on the way: where the clock stands and what the vessels hold.
-pub(super) struct Walk<'a> {
+pub(super) struct RoundUnderWay<'a> {
     round: &'a Recharge,
     pub(super) steps: Vec<SheetStep>,
     pub(super) clock: f64,
@@ -53,7 +53,7 @@ pub(super) struct Walk<'a> {
     trip: Option<Count>,
 }
 
-impl<'a> Walk<'a> {
+impl<'a> RoundUnderWay<'a> {
     pub(super) fn new(round: &'a Recharge, cleaned: &[Cleaned]) -> Self {
         let portions = round.sumps.iter().zip(cleaned).map(|(sump, cleaned)| {
             let mut portions = Vec::new();
@@ -77,8 +77,8 @@ impl<'a> Walk<'a> {
             most_chips: 0.0,
             chips: 0.0,
             chips_hold: round.hold().chips,
-            clean: Held::of(round, Holds::Clean),
-            dirty: Held::of(round, Holds::Dirty),
+            clean: Held::of(round, VesselUse::Clean),
+            dirty: Held::of(round, VesselUse::Dirty),
             to_do: portions.collect(),
             out_of_service: vec![None; cleaned.len()],
             trip: None,
@@ -136,7 +136,7 @@ impl<'a> Walk<'a> {
             let product = Some(batch.product.clone());
             self.step(minutes, SheetStep { product, ..SheetAction::Wash.step() })?;
         }
-        if trip.clean() > 0.0 && self.round.has_vessel_for(Holds::Clean) {
+        if trip.clean() > 0.0 && self.round.has_vessel_for(VesselUse::Clean) {
             for part in self.clean.put(trip.clean()) {
                 let minutes = self.of_vessel(part, Vessel::filling);
                 self.spent.filling += minutes;
@@ -287,7 +287,7 @@ impl<'a> Walk<'a> {
         self.chip_emptyings += 1.0;
         let round = self.round;
         let mut left = std::mem::take(&mut self.chips);
-        for (place, takes) in round.takes(Holds::Chips) {
+        for (place, takes) in round.takes(VesselUse::Chips) {
             let mass = left.min(takes);
             // The last of them has what rounding put on top.
             let mass = if fits(left, takes) { left } else { mass };
@@ -313,13 +313,17 @@ impl<'a> Walk<'a> {
     }
 
     /// A step that moves a volume with a vessel.
-    fn moving(&self, action: SheetAction, (vessel, volume): Part) -> Result<SheetStep, Refusal> {
+    fn moving(
+        &self,
+        action: SheetAction,
+        (vessel, volume): VesselPart,
+    ) -> Result<SheetStep, Refusal> {
         let vessel = self.round.vessel_name(vessel);
         Ok(SheetStep { vessel, volume: Some(Volume::of(volume)?), ..action.step() })
     }
 
     /// What a vessel takes its time for, min; no time where there is none.
-    fn of_vessel(&self, (vessel, _): Part, of: impl Fn(&Vessel) -> f64) -> f64 {
+    fn of_vessel(&self, (vessel, _): VesselPart, of: impl Fn(&Vessel) -> f64) -> f64 {
         let vessel = vessel.and_then(|place| self.round.vessels.as_ref()?.get(place));
         vessel.map_or(0.0, of)
     }

@@ -13,22 +13,36 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ProductStock {
-    /// What the shop calls it. Each stock has its own name.
+    /// # Stock
+    ///
+    /// Name of the stock, different for each.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "recycled A", min_length = 1, max_length = 128)]
     pub name: String,
-    /// The product it belongs to. Water, and nothing else, goes with all when
-    /// this is left out; in a round of one product it may be left out.
+    /// # Product
+    ///
+    /// Product that it belongs to. Default: every product for water; anything else may leave
+    /// it out only in a round of one product.
     #[schema(example = "product A")]
     pub product: Option<String>,
+    /// # Strength
+    ///
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
     pub concentration: Concentration,
-    /// How much of it is on hand; as much as needed when left out.
+    /// # On hand
+    ///
+    /// Volume on hand. Default: as much as needed.
     pub volume: Option<Volume>,
-    /// What it costs; free when left out.
+    /// # Price
+    ///
+    /// Price. Default: 0.
     pub unit_cost: Option<MoneyPerVolume>,
-    /// Its density; that of water at 20 °C when left out.
+    /// # Density
+    ///
+    /// Density. Default: that of water at room temperature.
     pub density: Option<Density>,
+    /// # Carries
+    ///
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
@@ -49,31 +63,31 @@ impl ProductStock {
 
     /// Whether it may go into a batch or a sump of `product`. Checked before:
     /// a stock without a product is water, or there is one product only.
-    pub(super) fn goes_with(&self, product: &str) -> bool {
+    pub(in super::super) fn goes_with(&self, product: &str) -> bool {
         self.product.as_ref().is_none_or(|own| own == product)
     }
 
     /// Whether it must say its product where there are several.
-    pub(super) fn is_more_than_water(&self) -> bool {
+    pub(in super::super) fn is_more_than_water(&self) -> bool {
         self.concentration.get() > 0.0
     }
 }
 
 impl Recharge {
     /// The stocks as they are on hand.
-    pub(super) fn plain_stocks(&self) -> Vec<Stock> {
+    pub(in super::super) fn plain_stocks(&self) -> Vec<Stock> {
         self.stocks.iter().map(ProductStock::stock).collect()
     }
 
     /// The products of the round in the order in which its sumps name them.
-    pub(super) fn products(&self) -> Vec<&str> {
+    pub(in super::super) fn products(&self) -> Vec<&str> {
         let mut seen = std::collections::BTreeSet::new();
         let all = self.sumps.iter().map(|sump| sump.product.as_str());
         all.filter(|product| seen.insert(*product)).collect()
     }
 
     /// The places in the list of the stocks that go with `product`.
-    pub(super) fn stocks_for(&self, product: &str) -> Vec<usize> {
+    pub(in super::super) fn stocks_for(&self, product: &str) -> Vec<usize> {
         let all = self.stocks.iter().enumerate();
         all.filter(|(_, stock)| stock.goes_with(product)).map(|(place, _)| place).collect()
     }

@@ -1,4 +1,4 @@
-//! The faults that a log can have, and how much each would explain.
+//! How much each fault that a log can have would explain.
 //!
 //! With r what a fit leaves of the readings and X its design, both divided by the
 //! uncertainties, a fault that would move the readings by g for each unit of it
@@ -6,33 +6,11 @@
 //! all faults at all entries, g'r, g'X and g'g are had by one pass from the last
 //! entry to the first: what a push on the sump does to all readings after it.
 
-use super::course::{Course, SCALE};
+use super::course::{LoggedCourse, SCALE};
 use super::fit::Fitted;
 use super::log::{Log, Seen};
+use super::suspect::Suspect;
 use nalgebra::{DMatrix, DVector, Matrix5xX, SMatrix, SVector};
-
-/// A fault that a log can have; how large it is is an unknown of the fit.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Suspect {
-    /// So many litres of this strength (%) went in after an entry.
-    Addition { after: usize, strength: f64 },
-    /// So many litres of concentrate went in with what went in after an entry.
-    /// Never tried alone: it frees the strength of an addition.
-    Concentrate { after: usize },
-    /// So many litres went out after an entry.
-    Removal { after: usize },
-    /// So many litres of water a day run in after an entry.
-    Ingress { from: usize },
-    /// The premix added at these entries had so much more concentrate than
-    /// written, as a share.
-    Premix { from: usize, to: usize },
-    /// Strengths from an entry on are scaled by the exponential of this.
-    Factor { from: usize },
-    /// A volume reading is so much too high.
-    Volume { at: usize },
-    /// A strength reading is so much too high.
-    Strength { at: usize },
-}
 
 /// What a suspect would explain.
 #[derive(Debug, Clone, Copy)]
@@ -200,7 +178,7 @@ fn unit(place: usize) -> Pushes {
 }
 
 /// How what is pushed after entry `i` stands at entry `i + 1`.
-fn flow_matrix(course: &Course, i: usize) -> Square {
+fn flow_matrix(course: &LoggedCourse, i: usize) -> Square {
     let flow = &course.flows[i];
     let mut by = Square::identity();
     by[(1, 0)] = flow.c_by_v;
@@ -211,7 +189,7 @@ fn flow_matrix(course: &Course, i: usize) -> Square {
 }
 
 /// How what is pushed before entry `i` stands after it.
-fn event_matrix(log: &Log, course: &Course, i: usize) -> Square {
+fn event_matrix(log: &Log, course: &LoggedCourse, i: usize) -> Square {
     let (before, event) = (course.before[i], &log.events[i]);
     let taken = course.taken[i];
     let mut by = Square::identity();
@@ -224,7 +202,7 @@ fn event_matrix(log: &Log, course: &Course, i: usize) -> Square {
 }
 
 /// How an observation answers to each push, divided by its uncertainty.
-fn reading_push(course: &Course, fitted: &Fitted, log: &Log, row: usize) -> Pushes {
+fn reading_push(course: &LoggedCourse, fitted: &Fitted, log: &Log, row: usize) -> Pushes {
     let mut push = Pushes::zeros();
     match log.observations[row].seen {
         Seen::Volume(_) => push[0] = 1.0 / fitted.theta[SCALE],
@@ -267,12 +245,12 @@ fn same_premix(log: &Log) -> Vec<Option<usize>> {
 mod tests {
     use super::super::course::FIRST_SUSPECT;
     use super::super::fit::{EXACT, fit, free, start};
-    use super::super::{Calculation, LossLog};
+    use super::super::{Calculation, Losses};
     use super::*;
 
     fn example() -> Log {
         let mut document: serde_json::Value =
-            serde_json::from_str(LossLog::EXAMPLE).expect("an example is JSON");
+            serde_json::from_str(Losses::EXAMPLE).expect("an example is JSON");
         let members = document.as_object_mut().expect("an object");
         members.retain(|name, _| name != "units" && name != "reference");
         // Removals, gaps and neat concentrate, so that all is tried.
@@ -280,7 +258,7 @@ mod tests {
         log[4]["removed"] = serde_json::json!({ "volume": 12.0 });
         log[6].as_object_mut().expect("an entry").remove("volume");
         log[8].as_object_mut().expect("an entry").remove("reading");
-        let question: LossLog = serde_json::from_value(document).expect("a log");
+        let question: Losses = serde_json::from_value(document).expect("a log");
         question.read().expect("it is sound")
     }
 
@@ -307,7 +285,7 @@ mod tests {
         let covariance = fitted.covariance.select_columns(&fitted.free).select_rows(&fitted.free);
         for Scored { suspect, explains, amount } in scored {
             let theta = fitted.theta.push(0.0);
-            let course = Course::run(&log, &theta, &[suspect]).expect("it holds enough");
+            let course = LoggedCourse::run(&log, &theta, &[suspect]).expect("it holds enough");
             let g = whitened(course.jacobian.column(FIRST_SUSPECT).into_owned());
             let along = DVector::from_iterator(
                 x.ncols(),
@@ -339,7 +317,8 @@ mod tests {
         let amounts = [8.0, 0.3, 6.0, 2.0, 0.1, 0.2, 3.0, 0.4];
         let theta =
             DVector::from_iterator(base.len() + amounts.len(), base.iter().copied().chain(amounts));
-        let run = |theta: &DVector<f64>| Course::run(&log, theta, &suspects).expect("it runs");
+        let run =
+            |theta: &DVector<f64>| LoggedCourse::run(&log, theta, &suspects).expect("it runs");
         let course = run(&theta);
         for j in 0..theta.len() {
             let step = 1e-4;

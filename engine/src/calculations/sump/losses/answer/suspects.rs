@@ -1,4 +1,4 @@
-//! What a log hides: additions and removals that nobody wrote down, and readings that are off.
+//! What was not written down: additions, removals, and readings that are off.
 
 use super::estimates::{
     EstimatedConcentration, EstimatedDailyRate, EstimatedRatio, EstimatedVolume, LeftOver,
@@ -7,10 +7,11 @@ use crate::quantity::{Concentration, Days};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// Something that the log does not say. The rates are answered with it accounted for.
+/// Something that is not in the log. The rates are answered with it accounted for; a
+/// finding says what to do about it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
-pub enum LogFinding {
+pub enum LogSuspect {
     /// Something was poured in and not written down.
     UnrecordedAddition(UnrecordedAddition),
     /// Something was taken out and not written down, or an addition never went in.
@@ -27,10 +28,10 @@ pub enum LogFinding {
     ConcentrationMisread(ConcentrationMisread),
 }
 
-/// The kinds of findings.
+/// The kinds of suspects.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum FindingKind {
+pub enum SuspectKind {
     /// Something was poured in and not written down.
     UnrecordedAddition,
     /// Something was taken out and not written down, or an addition never went in.
@@ -47,118 +48,180 @@ pub enum FindingKind {
     ConcentrationMisread,
 }
 
+impl SuspectKind {
+    /// What a person calls it.
+    pub(in super::super) const fn words(self) -> &'static str {
+        match self {
+            Self::UnrecordedAddition => "an addition that was not written down",
+            Self::UnrecordedRemoval => "a removal that was not written down",
+            Self::WaterIngress => "water that runs in",
+            Self::PremixOff => "a premix of another strength",
+            Self::FactorOff => "a wrong factor",
+            Self::VolumeMisread => "a misread level",
+            Self::ConcentrationMisread => "a misread strength",
+        }
+    }
+}
+
 /// Something was poured in and not written down.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct UnrecordedAddition {
-    /// The day of the entry after which it was poured in.
+    /// # From day
+    ///
+    /// Day of the entry after which it was poured in.
     pub from: Days,
-    /// The day of the entry that found it there.
+    /// # To day
+    ///
+    /// Day of the entry that found it there.
     pub to: Days,
-    /// How much it was.
+    /// # Volume
+    ///
+    /// Its volume.
     pub size: EstimatedVolume,
-    /// How strong it was, as far as the log can tell.
+    /// # Strength
+    ///
+    /// Its concentration, as far as the log shows it.
     pub concentration: EstimatedConcentration,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// Something was taken out and not written down, or an addition never went in.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct UnrecordedRemoval {
-    /// The day of the entry after which it went.
+    /// # From day
+    ///
+    /// Day of the entry after which it went missing.
     pub from: Days,
-    /// The day of the entry that missed it.
+    /// # To day
+    ///
+    /// Day of the entry by which it was missing.
     pub to: Days,
-    /// How much it was.
+    /// # Volume
+    ///
+    /// Its volume.
     pub size: EstimatedVolume,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// Water runs in from a day onwards.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct WaterIngress {
-    /// The day of the entry after which it began.
+    /// # From day
+    ///
+    /// Day of the entry after which it began.
     pub from: Days,
+    /// # To day
+    ///
     /// The day of the log's last entry.
     pub to: Days,
-    /// How much in a day.
+    /// # Water per day
+    ///
+    /// Water that runs in per day.
     pub size: EstimatedDailyRate,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// A premix was not as strong as written.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct PremixOff {
-    /// The day of the first addition of it.
+    /// # From day
+    ///
+    /// Day of the first addition of it.
     pub from: Days,
-    /// The day of the last addition of it.
+    /// # To day
+    ///
+    /// Day of the last addition of it.
     pub to: Days,
-    /// How strong the first addition of it was by the sump's answer to it.
+    /// # True strength
+    ///
+    /// Concentration of the first addition of it, by what it did to the sump.
     pub size: EstimatedConcentration,
-    /// How strong the log says it was.
+    /// # By the log
+    ///
+    /// Concentration by the log.
     pub claimed: Concentration,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// Readings of the strength are scaled.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct FactorOff {
-    /// The day of the first reading that is scaled.
+    /// # From day
+    ///
+    /// Day of the first reading that is scaled.
     pub from: Days,
-    /// The day of the last.
+    /// # To day
+    ///
+    /// Day of the last reading that is scaled.
     pub to: Days,
-    /// How many times too high they are: 2 where a factor was applied twice over.
+    /// # Times too high
+    ///
+    /// The readings, divided by what they should be: 2 where a factor of 2 was applied twice
+    /// over.
     pub size: EstimatedRatio,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// One level was read or written wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct VolumeMisread {
-    /// The day of the entry.
+    /// # From day
+    ///
+    /// Day of the entry.
     pub from: Days,
+    /// # To day
+    ///
     /// The same day.
     pub to: Days,
-    /// By how much it is too high; less than nothing where it is too low.
+    /// # Too high by
+    ///
+    /// Excess of the reading; negative where it is too low.
     pub size: LeftOver,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }
 
 /// One strength was read or written wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ConcentrationMisread {
-    /// The day of the entry.
+    /// # From day
+    ///
+    /// Day of the entry.
     pub from: Days,
+    /// # To day
+    ///
     /// The same day.
     pub to: Days,
-    /// What it should have been, by the rest of the log.
+    /// # True strength
+    ///
+    /// Concentration by the rest of the log.
     pub size: EstimatedConcentration,
-    /// What else would explain the log nearly as well.
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub or_else: Vec<FindingKind>,
-    /// What it means and what to do.
-    pub text: String,
+    pub or_else: Vec<SuspectKind>,
 }

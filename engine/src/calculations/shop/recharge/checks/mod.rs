@@ -1,11 +1,13 @@
 //! What a round may not contradict itself in.
 
+mod vessels;
+
 use super::{Recharge, SumpToClean};
 use crate::fluid::{batch, stock};
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::names::check_unique;
-use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
+use crate::text::{Faults, Kind, Refusal, with_nearest};
 
 /// The most rinses of a sump: beyond it, nothing of the old fluid is left to rinse out.
 const MOST_RINSES: f64 = 100.0;
@@ -37,36 +39,42 @@ impl Recharge {
         let Some(rinse) = &sump.rinse else { return };
         let times = rinse.times.map_or(1.0, Quantity::get);
         if !(1.0..=MOST_RINSES).contains(&times) {
-            let detail = "A sump is rinsed from {} to {} times; {} is out of that. Leave the rinse \
-                          out where there is none.";
-            let detail = Sentence::new(detail)
-                .with(Measure::bare(1.0))
-                .with(Measure::bare(MOST_RINSES))
-                .with(Measure::of(Count::ROW, times));
+            let detail = sentence!(
+                "A sump is rinsed from {} to {} times; {} is out of that. Leave the rinse out where \
+                 there is none.",
+                Measure::bare(1.0),
+                Measure::bare(MOST_RINSES),
+                Count::measure_of(times)
+            );
             faults.add(format!("{pointer}/times"), detail);
         }
         let filled = sump.stays() + rinse.volume.get();
         if filled > sump.volume.get() {
-            let detail = "With the residue a rinse comes to {}, more than the {} that the sump \
-                          holds. Rinse with less at a time, more often.";
-            let detail =
-                Sentence::new(detail).with(Volume::measure_of(filled)).with(sump.volume.measure());
+            let detail = sentence!(
+                "With the residue a rinse comes to {}, more than the {} that the sump holds. Rinse \
+                 with less at a time, more often.",
+                Volume::measure_of(filled),
+                sump.volume
+            );
             faults.add(format!("{pointer}/volume"), detail);
         }
         match (rinse.strength, &rinse.stock) {
             (Some(strength), None) if strength.get() > self.premix_bound() => {
-                let detail = "Nothing is poured into a sump that is stronger than {} \
-                              (premix_at_most), and a rinse is weak: a few per cent at most.";
-                let detail =
-                    Sentence::new(detail).with(Concentration::measure_of(self.premix_bound()));
+                let detail = sentence!(
+                    "What is poured into a sump is {} at most (premix_at_most), and a rinse is \
+                     weak: a few per cent.",
+                    Concentration::measure_of(self.premix_bound())
+                );
                 faults.add(format!("{pointer}/strength"), detail);
             }
             (Some(_), None) => {}
             (None, Some(stock)) => self.check_rinse_stock(sump, stock, pointer, faults),
             (Some(_), Some(_)) | (None, None) => {
-                let detail = "Say what the sump is rinsed with: how strong a mix of its product \
-                              (strength), or which stock (stock), one of the two.";
-                faults.add(pointer.to_owned(), Sentence::fixed(detail));
+                let detail = sentence!(
+                    "Say what the sump is rinsed with: the strength of a mix of its product \
+                     (strength), or the name of a stock (stock), one of the two."
+                );
+                faults.add(pointer.to_owned(), detail);
             }
         }
     }
@@ -85,19 +93,21 @@ impl Recharge {
                 faults.add(format!("{pointer}/stock"), with_nearest(detail, name, names()));
             }
             Some(stock) if !stock.goes_with(&sump.product) => {
-                let detail = format!(
+                let detail = sentence!(
                     "{} is not of the product {}, which belongs into this sump. Rinse with a weak \
                      mix of the same product.",
-                    stock.name, sump.product
+                    &stock.name,
+                    &sump.product
                 );
-                faults.add(format!("{pointer}/stock"), Sentence::new(detail));
+                faults.add(format!("{pointer}/stock"), detail);
             }
             Some(stock) if stock.concentration.get() > self.premix_bound() => {
-                let detail = "{} is stronger than the {} that is poured into a sump at most \
-                              (premix_at_most). Rinse with a weak mix of the product (strength).";
-                let detail = Sentence::new(detail)
-                    .say(stock.name.clone())
-                    .with(Concentration::measure_of(self.premix_bound()));
+                let detail = sentence!(
+                    "{} is stronger than the {} that is poured into a sump at most \
+                     (premix_at_most). Rinse with a weak mix of the product (strength).",
+                    &stock.name,
+                    Concentration::measure_of(self.premix_bound())
+                );
                 faults.add(format!("{pointer}/stock"), detail);
             }
             Some(_) => {}
@@ -108,9 +118,12 @@ impl Recharge {
         let Some(most) = self.batch_at_most else { return };
         let all: f64 = self.sumps.iter().map(|sump| sump.volume.get()).sum();
         if all > MOST_MIXES * most.get() {
-            let detail = "Batches of {} would be mixed more than {} times to fill these sumps. \
-                          Check the units of both.";
-            let detail = Sentence::new(detail).with(most.measure()).with(Measure::bare(MOST_MIXES));
+            let detail = sentence!(
+                "Batches of {} would be mixed more than {} times to fill these sumps. Check the \
+                 units of both.",
+                most,
+                Measure::bare(MOST_MIXES)
+            );
             faults.add("/batch_at_most", detail);
         }
     }
@@ -122,12 +135,12 @@ impl Recharge {
         if products.len() > 1 {
             for (i, stock) in self.stocks.iter().enumerate() {
                 if stock.product.is_none() && stock.is_more_than_water() {
-                    let detail = format!(
+                    let detail = sentence!(
                         "{} holds concentrate, but does not say of which product, and the sumps \
                          take several. Name its product, so that it is never mixed with another.",
-                        stock.name
+                        &stock.name
                     );
-                    faults.add(format!("/stocks/{i}/product"), Sentence::new(detail));
+                    faults.add(format!("/stocks/{i}/product"), detail);
                 }
             }
         }
@@ -147,22 +160,31 @@ impl Recharge {
 fn check_sump(sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
     let (v, h, v_0) = (sump.volume.get(), sump.stays(), sump.volume_now());
     if h >= v {
-        let detail = "Emptying leaves {} in a sump of {}: there is no room for a refill. Check \
-                      the two volumes.";
-        let detail = Sentence::new(detail).with(Volume::measure_of(h));
-        faults.add(format!("{pointer}/residue"), detail.with(sump.volume.measure()));
+        let detail = sentence!(
+            "Emptying leaves {} in a sump of {}: there is no room for a refill. Check the two \
+             volumes.",
+            Volume::measure_of(h),
+            sump.volume
+        );
+        faults.add(format!("{pointer}/residue"), detail);
     }
     if let Some(now) = &sump.fluid_now {
         if v_0 > v {
-            let detail = "The sump is fuller than full: {} where it holds {}.";
-            let detail = Sentence::new(detail).with(now.volume.measure());
-            faults.add(format!("{pointer}/fluid_now/volume"), detail.with(sump.volume.measure()));
+            let detail = sentence!(
+                "The sump is fuller than full: {} where it holds {}.",
+                now.volume,
+                sump.volume
+            );
+            faults.add(format!("{pointer}/fluid_now/volume"), detail);
         }
         if v_0 < h {
-            let detail = "There is {} in the sump, less than the {} that emptying leaves in it. \
-                          Lower the residue to what is there.";
-            let detail = Sentence::new(detail).with(now.volume.measure());
-            faults.add(format!("{pointer}/residue"), detail.with(Volume::measure_of(h)));
+            let detail = sentence!(
+                "There is {} in the sump, less than the {} that emptying leaves in it. Lower the \
+                 residue to what is there.",
+                now.volume,
+                Volume::measure_of(h)
+            );
+            faults.add(format!("{pointer}/residue"), detail);
         }
         let pointer = format!("{pointer}/fluid_now");
         stock::check_volume_shares(now.concentration, sump.pumped_properties(), &pointer, faults);
@@ -170,9 +192,10 @@ fn check_sump(sump: &SumpToClean, pointer: &str, faults: &mut Faults) {
     let oil = sump.left_properties().tramp_oil.map_or(0.0, Quantity::get);
     let filled = sump.stays_at() + oil;
     if filled > 100.0 {
-        let detail = "Concentrate and tramp oil together come to {} of the residue, more than all \
-                      of it.";
-        let detail = Sentence::new(detail).with(Measure::of(Concentration::ROW, filled));
+        let detail = sentence!(
+            "Concentrate and tramp oil together come to {} of the residue, more than all of it.",
+            Concentration::measure_of(filled)
+        );
         faults.add(format!("{pointer}/residue_properties/tramp_oil"), detail);
     }
 }

@@ -1,30 +1,24 @@
-//! The answer, from the fit that explains a log.
+//! Estimates and their uncertainties, from the fit that explains a log.
 
 use super::answer::{
-    ConcentrationMisread, Correlations, EstimatedConcentration, EstimatedDailyRate,
-    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, FindingKind, HoldingMakeUp,
-    HourlyRates, Interval, IntervalResidual, LeftOver, LogFinding, LossesAnswer, PremixOff,
-    ReadingScatter, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
+    EstimatedDailyRate, EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, HoldingMakeUp,
+    HourlyRates, LossCorrelations, LossesAnswer, ReadingScatter,
 };
 use super::bounds::Explained;
-use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, Rates, SCALE, State, flow};
-use super::log::{Log, Seen};
-use super::suspects::Suspect;
-use super::{Extra, LossLog};
+use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE};
+use super::intervals::intervals;
+use super::log::Log;
+use super::named::named;
+use super::question::{AlsoEstimated, Losses};
 use crate::fluid::balance::CLOSES_TO;
 use crate::quantity::{
-    Concentration, Correlation, DailyRate, Days, Hours, Quantity, Ratio, Throughput, Volume,
-    VolumeDifference,
+    Concentration, Correlation, DailyRate, Hours, Quantity, Ratio, Throughput, Volume,
 };
 use crate::text::Refusal;
-use std::collections::BTreeMap;
-
-mod findings;
-mod intervals;
 
 /// The answer to a log.
 pub(super) fn answer(
-    question: &LossLog,
+    question: &Losses,
     log: &Log,
     explained: &Explained,
 ) -> Result<LossesAnswer, Refusal> {
@@ -48,13 +42,13 @@ pub(super) fn answer(
         },
         per_running_hour: log.hours_a_day.map(|a_day| explained.hourly(a_day)).transpose()?,
         make_up: explained.make_up(holds(question, explained)?, log)?,
-        intervals: intervals::intervals(question, log, theta, explained)?,
-        findings: findings::findings(log, explained)?,
+        intervals: intervals(question, log, theta, explained)?,
+        suspects: named(log, explained)?,
     })
 }
 
 /// The strength that the make-up is to hold.
-fn holds(question: &LossLog, explained: &Explained) -> Result<Concentration, Refusal> {
+fn holds(question: &Losses, explained: &Explained) -> Result<Concentration, Refusal> {
     let last = explained.fitted.course.before.last();
     let strength = last.map_or(0.0, |last| 100.0 * last.c / last.v);
     match question.sump.concentration {
@@ -64,16 +58,6 @@ fn holds(question: &LossLog, explained: &Explained) -> Result<Concentration, Ref
 }
 
 impl Explained {
-    /// The standard uncertainty of an unknown.
-    fn u(&self, place: usize) -> f64 {
-        let at_bound = match place {
-            EVAPORATION => self.bound_u[0],
-            CARRY_OFF => self.bound_u[1],
-            _ => None,
-        };
-        self.inflation * at_bound.unwrap_or_else(|| self.fitted.u(place))
-    }
-
     fn covariance(&self, a: usize, b: usize) -> f64 {
         self.inflation * self.inflation * self.fitted.covariance[(a, b)]
     }
@@ -91,23 +75,23 @@ impl Explained {
         Ok(HourlyRates {
             evaporation: hourly(EVAPORATION)?,
             carry_off: hourly(CARRY_OFF)?,
-            mean_daily_hours: Hours::of(hours_a_day)?,
+            mean_hours_per_day: Hours::of(hours_a_day)?,
         })
     }
 
     fn ratio(&self) -> Result<EstimatedRatio, Refusal> {
         let (value, u) = (self.fitted.theta[DEPLETION], self.u(DEPLETION));
-        LossLog::check_sure(value, u, Extra::DepletionRatio)?;
+        Losses::check_sure(value, u, AlsoEstimated::DepletionRatio)?;
         Ok(EstimatedRatio { value: Ratio::of(value)?, u: Ratio::of(u)? })
     }
 
     fn volume(&self, capacity: f64) -> Result<EstimatedVolume, Refusal> {
         let (value, u) = (self.fitted.theta[SCALE] * capacity, self.u(SCALE) * capacity);
-        LossLog::check_sure(value, u, Extra::Volume)?;
+        Losses::check_sure(value, u, AlsoEstimated::Volume)?;
         Ok(EstimatedVolume { value: Volume::of(value)?, u: Volume::of(u)? })
     }
 
-    fn correlations(&self) -> Result<Correlations, Refusal> {
+    fn correlations(&self) -> Result<LossCorrelations, Refusal> {
         let between = |a: usize, b: usize| -> Result<Option<Correlation>, Refusal> {
             let free = &self.fitted.free;
             if !(free.contains(&a) && free.contains(&b)) {
@@ -117,7 +101,7 @@ impl Explained {
             let correlation = covariance / (self.fitted.u(a) * self.fitted.u(b));
             Ok(Some(Correlation::of(correlation.clamp(-1.0, 1.0))?))
         };
-        Ok(Correlations {
+        Ok(LossCorrelations {
             evaporation_carry_off: between(EVAPORATION, CARRY_OFF)?,
             evaporation_depletion_ratio: between(EVAPORATION, DEPLETION)?,
             carry_off_depletion_ratio: between(CARRY_OFF, DEPLETION)?,

@@ -1,20 +1,23 @@
-//! What each interval between readings leaves over.
+//! The residual of each interval between readings.
 
-use super::{
-    BTreeMap, CARRY_OFF, DEPLETION, Days, EVAPORATION, Explained, Interval, IntervalResidual,
-    LeftOver, Log, LossLog, Quantity, Rates, Refusal, SCALE, Seen, State, Volume, VolumeDifference,
-    flow,
-};
+use super::answer::{IntervalResidual, LeftOver, LogInterval};
+use super::bounds::Explained;
+use super::course::{CARRY_OFF, CourseRates, DEPLETION, EVAPORATION, SCALE, State, flow};
+use super::log::{Log, Seen};
+use super::question::Losses;
+use crate::quantity::{Days, Quantity, Volume, VolumeDifference};
+use crate::text::Refusal;
 use nalgebra::DVector;
+use std::collections::BTreeMap;
 
 /// The residual of each interval, by the log as it is written and the rates as they
 /// were found.
 pub(super) fn intervals(
-    question: &LossLog,
+    question: &Losses,
     log: &Log,
     theta: &DVector<f64>,
     explained: &Explained,
-) -> Result<Vec<Interval>, Refusal> {
+) -> Result<Vec<LogInterval>, Refusal> {
     let mut rows: BTreeMap<(usize, usize), IntervalResidual> = BTreeMap::new();
     let mut before: [Option<(usize, usize)>; 2] = [None, None];
     for (row, observation) in log.observations.iter().enumerate() {
@@ -37,7 +40,7 @@ pub(super) fn intervals(
     rows.into_iter()
         .map(|((to, from), residual)| {
             let (from_at, to_at) = (written(from), written(to));
-            Ok(Interval { from: day(from)?, to: day(to)?, from_at, to_at, residual })
+            Ok(LogInterval { from: day(from)?, to: day(to)?, from_at, to_at, residual })
         })
         .collect()
 }
@@ -53,8 +56,8 @@ struct Between<'a> {
 }
 
 impl Between<'_> {
-    fn rates(&self) -> Rates {
-        Rates {
+    fn rates(&self) -> CourseRates {
+        CourseRates {
             loss: self.theta[EVAPORATION] + self.theta[CARRY_OFF],
             clearance: self.theta[DEPLETION] * self.theta[CARRY_OFF],
             ingress: 0.0,

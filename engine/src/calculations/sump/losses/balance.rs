@@ -8,7 +8,7 @@
 use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT, State, rates};
 use super::fit::Fitted;
 use super::log::Log;
-use super::suspects::Suspect;
+use super::suspect::Suspect;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;

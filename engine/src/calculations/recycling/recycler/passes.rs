@@ -1,11 +1,12 @@
 //! How often the batch has to go through until every property is at its limit.
 
+use super::limited::{Limited, limited};
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
+use super::stage_line::StageLine;
 use super::treatment::Treatment;
 use super::{Recycler, RecyclerMode};
-use crate::fluid::properties::TRAMP_OIL;
 use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
-use crate::quantity::{Concentration, Content, Count, Measure, Quantity};
+use crate::quantity::{Count, Quantity};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal};
 
@@ -14,41 +15,32 @@ const MOST_PASSES: f64 = 10_000.0;
 /// A content this near its limit, as a share of it, is at it.
 const AT_LIMIT_WITHIN: f64 = 1e-12;
 
-/// A property that has a limit.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Limited {
-    /// Its name.
-    pub(super) name: String,
-    /// Its place among the materials; none for tramp oil, which has two.
-    pub(super) place: Option<usize>,
-    /// The most that is tolerated, % by volume or mg/L.
-    pub(super) most: f64,
-}
-
-impl Limited {
-    /// A content of the property for a sentence.
-    pub(super) fn measure(&self, content: f64) -> Measure {
-        match self.place {
-            None => Concentration::measure_of(content),
-            Some(_) => Content::measure_of(content),
+impl<'a> Treatment<'a> {
+    /// Finds how often the batch has to go through, at least once, until every
+    /// property that the stages can bring to its limit is there.
+    pub(super) fn of(
+        question: &Recycler,
+        mixture: &'a Mixture,
+        line: &'a StageLine,
+    ) -> Result<Self, Refusal> {
+        let mut comes_in = vec![0.0; mixture.amounts.len()];
+        for source in question.sources.iter().flatten() {
+            if let Some(i) = mixture.names.iter().position(|name| *name == source.property) {
+                comes_in[MATTER + i] += source.rate.get();
+            }
         }
+        let limited = limited(question, mixture);
+        let mut treatment =
+            Self { mixture, line, mode: question.mode, comes_in, limited, passes: 1.0 };
+        treatment.passes = match question.mode {
+            RecyclerMode::SinglePass => treatment.whole_passes(),
+            RecyclerMode::Recirculate => treatment.turnovers(),
+        };
+        treatment.refuse_what_never_ends()?;
+        Ok(treatment)
     }
-}
 
-/// The limits that the target sets, on what the feed carries.
-pub(super) fn limited(question: &Recycler, mixture: &Mixture) -> Vec<Limited> {
-    let limits = &question.target.limits;
-    let oil = limits.tramp_oil.and_then(|limit| limit.max);
-    let oil = oil.map(|most| Limited { name: TRAMP_OIL.to_owned(), place: None, most: most.get() });
-    let matter = mixture.names.iter().enumerate().filter_map(|(i, name)| {
-        let most = limits.matter.get(name)?.max?.get();
-        Some(Limited { name: name.to_string(), place: Some(MATTER + i), most })
-    });
-    oil.into_iter().chain(matter).collect()
-}
-
-impl Treatment<'_> {
-    pub(super) fn whole_passes(&self) -> f64 {
+    fn whole_passes(&self) -> f64 {
         let mut n = 1.0;
         while n <= MOST_PASSES && self.first_over(n).is_some() {
             n += 1.0;
@@ -58,7 +50,7 @@ impl Treatment<'_> {
 
     /// Each property falls below its limit once and for all, whatever it does
     /// before, so that the last of them decides.
-    pub(super) fn turnovers(&self) -> f64 {
+    fn turnovers(&self) -> f64 {
         let mut n = 1.0;
         while let Some(limited) = self.first_over(n) {
             let over = |n: f64| self.is_over(limited, n);
@@ -111,7 +103,7 @@ impl Treatment<'_> {
         self.ends_at(limited) <= limited.most * (1.0 + AT_LIMIT_WITHIN)
     }
 
-    pub(super) fn refuse_what_never_ends(&self) -> Result<(), Refusal> {
+    fn refuse_what_never_ends(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if self.passes > MOST_PASSES {
             let n = MOST_PASSES;
