@@ -217,6 +217,6 @@ fn or_else_too(text: Sentence, or_else: &[SuspectKind]) -> Sentence {
     if or_else.is_empty() {
         return text;
     }
-    let kinds = or_else.iter().map(|kind| Sentence::fixed(kind.words())).collect();
+    let kinds = or_else.iter().map(|kind| Sentence::fixed(kind.words()));
     sentence!("{} Nearly as likely: {}.", text, listed(kinds))
 }
