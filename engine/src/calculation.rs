@@ -28,18 +28,15 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// Whether a short question is answered in microseconds, so that nobody has to
     /// wait behind it.
     const IS_QUICK: bool = false;
-    /// Whether its answer can be drawn.
-    const HAS_CHART: bool = false;
+    /// How its answer is drawn, where it can be.
+    const CHART: Option<DrawChart<Self>> = None;
 
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
 
     /// The answer in one or two sentences with practical numbers: what the person who
     /// asked is to know or to do first.
-    fn statement(&self, answer: &Self::Answer) -> Sentence {
-        let _ = answer;
-        Sentence::fixed("")
-    }
+    fn statement(&self, answer: &Self::Answer) -> Sentence;
 
     /// How much work it was to come from the question to `answer`, beside reading the one
     /// and writing the other: in handled numbers, each the half of a microsecond or so.
@@ -49,13 +46,10 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
         let _ = answer;
         0
     }
-
-    /// The picture of an answer, where [`HAS_CHART`](Self::HAS_CHART) promises one.
-    fn chart(&self, answer: &Self::Answer) -> Option<Chart> {
-        let _ = answer;
-        None
-    }
 }
+
+/// Draws an answer; none where there is nothing to draw in it.
+pub type DrawChart<C> = fn(&C, &<C as Calculation>::Answer) -> Option<Chart>;
 
 /// An answer with what stands behind it and what to beware of.
 #[derive(Debug, Clone, PartialEq)]

@@ -146,7 +146,7 @@ impl Visitor for Collector<'_> {
             by_row: ways::by_row::<C>,
             list: C::LIST,
             is_quick: C::IS_QUICK,
-            chart: C::HAS_CHART.then_some(ways::chart::<C>),
+            chart: C::CHART.map(|_| ways::chart::<C> as _),
         }));
     }
 }

@@ -167,7 +167,8 @@ pub(crate) fn chart<C: Calculation>(
     };
     let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
     let statement = request.question.statement(&outcome.answer).show(units);
-    let chart = request.question.chart(&outcome.answer).ok_or_else(nothing);
+    let chart =
+        C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
     Ok(chart.map(|chart| (chart, statement)))
 }
 

@@ -72,18 +72,6 @@ impl Assumption {
         );
         Self::new(pointer, text)
     }
-
-    /// An assumption that something weighs what water weighs at 20 °C. The template
-    /// has a place for the temperature and one for the density, in this order.
-    pub fn like_water(
-        pointer: impl Into<Cow<'static, str>>,
-        template: impl Into<Cow<'static, str>>,
-    ) -> Self {
-        let text = Sentence::new(template)
-            .with(Temperature::measure_of(20.0))
-            .with(Density::measure_of(DENSITY_AT_20_CELSIUS).rounded(7));
-        Self::new(pointer, text)
-    }
 }
 
 /// "density of water at 20 °C, 0.9982072 kg/L", to be said within a sentence.

@@ -35,7 +35,7 @@ pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
 /// places when it is compiled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sentence {
-    template: Cow<'static, str>,
+    template: &'static str,
     parts: Vec<Part>,
 }
 
@@ -101,43 +101,17 @@ macro_rules! sentence {
 }
 
 impl Sentence {
-    /// A sentence of words alone, or a template whose places are filled next.
-    pub fn new(template: impl Into<Cow<'static, str>>) -> Self {
-        Self { template: template.into(), parts: Vec::new() }
-    }
-
     /// A sentence of words alone, as a table holds it.
     #[must_use]
     pub const fn fixed(words: &'static str) -> Self {
-        Self { template: Cow::Borrowed(words), parts: Vec::new() }
+        Self { template: words, parts: Vec::new() }
     }
 
     /// What [`sentence!`](crate::sentence) makes once it has counted.
     #[doc(hidden)]
     #[must_use]
     pub const fn filled(template: &'static str, parts: Vec<Part>) -> Self {
-        Self { template: Cow::Borrowed(template), parts }
-    }
-
-    /// Fills the next `{}` with a measured number.
-    #[must_use]
-    pub fn with(mut self, measure: Measure) -> Self {
-        self.parts.push(Part::Measure(measure));
-        self
-    }
-
-    /// Fills the next `{}` with words, which may hold anything: a name that the
-    /// caller gave, for one.
-    #[must_use]
-    pub fn say(mut self, words: impl Into<Cow<'static, str>>) -> Self {
-        self.parts.push(Part::Words(words.into()));
-        self
-    }
-
-    /// The sentence with words before it that say what it is about.
-    #[must_use]
-    pub fn about(self, subject: &str) -> Self {
-        crate::sentence!("{}: {}", subject, self)
+        Self { template, parts }
     }
 
     /// The sentence as a person in `system` reads it.
@@ -148,7 +122,7 @@ impl Sentence {
 
     fn shown(&self, system: UnitSystem) -> Cow<'_, str> {
         if self.parts.is_empty() {
-            return Cow::Borrowed(&self.template);
+            return Cow::Borrowed(self.template);
         }
         let mut text = String::new();
         self.write(system, &mut text);
@@ -227,12 +201,6 @@ impl From<&'static str> for Sentence {
     }
 }
 
-impl From<String> for Sentence {
-    fn from(words: String) -> Self {
-        Self::new(words)
-    }
-}
-
 /// The text, in the units that it is written down in.
 impl Serialize for Sentence {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -243,7 +211,7 @@ impl Serialize for Sentence {
 /// A text that was written down stays as it is.
 impl<'de> Deserialize<'de> for Sentence {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer).map(Self::from)
+        String::deserialize(deserializer).map(|words| sentence!("{}", words))
     }
 }
 
@@ -271,7 +239,6 @@ mod tests {
     fn words_of_others_are_never_a_place_to_fill() {
         let sentence = sentence!("{} holds {}.", "tank {}", Volume::measure_of(2.0));
         assert_eq!(sentence.show(UnitSystem::Metric), "tank {} holds 2 L.");
-        assert_eq!(Sentence::from("a {} b".to_owned()).show(UnitSystem::Metric), "a {} b");
     }
 
     #[test]

@@ -66,7 +66,7 @@ impl Visitor for Drawing {
         self.components.insert(question_name(C::NAME), with_envelope(question));
         self.components.insert(record_name(C::NAME), record_of(C::SUMMARY, &answer));
         let (example, answer) = worked_example::<C>();
-        let (name, summary, has_chart) = (C::NAME, C::SUMMARY, C::HAS_CHART);
+        let (name, summary, has_chart) = (C::NAME, C::SUMMARY, C::CHART.is_some());
         self.calculations.push(Drawn { name, summary, description, example, answer, has_chart });
     }
 }

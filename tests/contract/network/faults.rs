@@ -13,7 +13,8 @@ use std::time::{Duration, Instant};
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::catalogue::{Catalogue, Visitor};
 use sumpwright_engine::numerics::cut_off;
-use sumpwright_engine::text::Refusal;
+use sumpwright_engine::sentence;
+use sumpwright_engine::text::{Refusal, Sentence};
 use sumpwright_openapi::service::Services;
 use sumpwright_server::configuration::Configuration;
 use utoipa::ToSchema;
@@ -65,6 +66,10 @@ impl Calculation for Faulty {
         assert!(!self.panics, "the fault of this calculation");
         Ok(done())
     }
+
+    fn statement(&self, _: &Done) -> Sentence {
+        sentence!("It was done.")
+    }
 }
 
 impl Calculation for Endless {
@@ -82,6 +87,10 @@ impl Calculation for Endless {
             }
         }
         Ok(done())
+    }
+
+    fn statement(&self, _: &Done) -> Sentence {
+        sentence!("It was done.")
     }
 }
 

@@ -43,8 +43,7 @@
 //! down, cycles (E + W + B)/(W + B) (UFC 3-240-13FN, 2005); the elimination is the
 //! Schur complement of linear algebra.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::text::{Refusal, Sentence};
 use exchange::Exchange;
 use shop::LoopShop;
@@ -87,7 +86,7 @@ impl Calculation for FluidLoop {
                                    how far recycling can go, and what a year takes";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/fluid-loop.json");
     type Answer = FluidLoopAnswer;
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(chart::chart);
 
     fn calculate(&self) -> Result<Outcome<FluidLoopAnswer>, Refusal> {
         self.check()?;
@@ -114,10 +113,5 @@ impl Calculation for FluidLoop {
 
     fn statement(&self, answer: &FluidLoopAnswer) -> Sentence {
         self.stated(answer)
-    }
-
-    /// The way to steady state of each property that has a limit.
-    fn chart(&self, answer: &FluidLoopAnswer) -> Option<Chart> {
-        chart::chart(self, answer)
     }
 }

@@ -94,7 +94,7 @@ impl LoopShop {
         let none = ByProperty::default();
         let removes = recycler.map_or(&none, |recycler| &recycler.removes);
         let removed = |name: &Name| removes.matter.get(name).map_or(0.0, |r| r.fraction());
-        let oil_removed = removes.tramp_oil.map_or(0.0, |r| r.fraction());
+        let oil_removed = removes.tramp_oil.map_or(0.0, Share::fraction);
         let deionised = question.water.deionised.as_ref();
         let concentrate = question.concentrate.as_ref();
         let oil_limit = question.limits.tramp_oil.map_or((None, None), |limit| {

@@ -42,8 +42,7 @@
 //! Rippl 1883, as in textbooks of hydrology (from memory); bands for dip slides,
 //! UK HSE as they stand now; nitrite, TRGS 611.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
 use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
@@ -92,7 +91,7 @@ impl Calculation for Recycler {
                                    what is waste, the correction, and whether the tanks hold the \
                                    plan";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recycler.json");
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(chart::chart);
     type Answer = RecyclerAnswer;
 
     fn calculate(&self) -> Result<Outcome<RecyclerAnswer>, Refusal> {
@@ -154,10 +153,6 @@ impl Calculation for Recycler {
 
     fn statement(&self, answer: &RecyclerAnswer) -> Sentence {
         self.stated(answer)
-    }
-
-    fn chart(&self, answer: &RecyclerAnswer) -> Option<Chart> {
-        chart::chart(self, answer)
     }
 }
 

@@ -7,7 +7,7 @@ use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
-/// Less than this share of the batch is nothing that anybody pours.
+/// Less than this share of the batch nobody pours.
 const POURED_FROM: f64 = 1e-6;
 
 /// So many stocks are named; of the rest, how many there are.
@@ -45,26 +45,24 @@ impl Recycler {
         let strength = Concentration::of_fraction((concentrate / volume).min(1.0));
         let strength = strength.unwrap_or(correction.batch.concentration);
         let parts = listed(named(parts));
-        let parts = match correction.premix {
-            Some(_) => sentence!("a premix of {}", parts),
-            None => parts,
-        };
+        let parts =
+            if correction.premix.is_some() { sentence!("a premix of {}", parts) } else { parts };
         let reading = self.feed.reading.as_ref();
-        match reading.and_then(|reading| reading.mark(strength, "/feed/reading").ok()) {
-            Some(mark) => sentence!(
-                "Correct the {} recovered with {}; it then has {} and must read {}.",
-                recovered.volume.roughly(),
-                parts,
-                strength.roughly(),
-                Measure::bare(mark.get()).rounded(3)
-            ),
-            None => sentence!(
+        let Some(mark) = reading.and_then(|r| r.mark(strength, "/feed/reading").ok()) else {
+            return sentence!(
                 "Correct the {} recovered with {}; it then has {}.",
                 recovered.volume.roughly(),
                 parts,
                 strength.roughly()
-            ),
-        }
+            );
+        };
+        sentence!(
+            "Correct the {} recovered with {}; it then has {} and must read {}.",
+            recovered.volume.roughly(),
+            parts,
+            strength.roughly(),
+            Measure::bare(mark.get()).rounded(3)
+        )
     }
 }
 
@@ -97,19 +95,24 @@ fn carries(answer: &RecyclerAnswer) -> Sentence {
             answer.hours.roughly(),
             Hours::measure_of(answer.hours.get() / answer.utilisation.get()).rounded(3)
         ),
-        (None, None) => match answer.done_day {
-            Some(done) => sentence!(
-                "The recycler keeps up: all of the fluid is clean by day {}, after {} of running.",
-                day(done),
-                answer.hours.roughly()
-            ),
-            None => sentence!(
-                "All of the fluid takes {} of running, which the plan has, but the dirty tank is \
-                 not empty when it ends.",
-                answer.hours.roughly()
-            ),
-        },
+        (None, None) => done(answer),
     }
+}
+
+/// When all of the fluid is clean.
+fn done(answer: &RecyclerAnswer) -> Sentence {
+    let Some(done) = answer.done_day else {
+        return sentence!(
+            "All of the fluid takes {} of running, which the plan has, but the dirty tank is not \
+             empty when it ends.",
+            answer.hours.roughly()
+        );
+    };
+    sentence!(
+        "The recycler keeps up: all of the fluid is clean by day {}, after {} of running.",
+        Measure::bare(done.get()).rounded(3),
+        answer.hours.roughly()
+    )
 }
 
 /// The first few of the parts, and how many more there are.

@@ -60,14 +60,16 @@ fn taken_out(property: &SeparatedProperty, by_membrane: bool) -> Sentence {
         return sentence!("none of the {}", name);
     }
     let share = share(removed);
-    match property.left.as_ref().filter(|_| !by_membrane && removed.get() < 100.0) {
-        Some(left) => sentence!(
+    let left = property.left.as_ref().filter(|_| !by_membrane && removed.get() < 100.0);
+    if let Some(left) = left {
+        sentence!(
             "{} of the {} (half of what is left is {} or smaller)",
             share,
             name,
             left.d50.roughly()
-        ),
-        None => sentence!("{} of the {}", share, name),
+        )
+    } else {
+        sentence!("{} of the {}", share, name)
     }
 }
 

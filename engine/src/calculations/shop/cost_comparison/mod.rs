@@ -34,8 +34,7 @@
 //! (payback as investment over net yearly saving: Water Environment Federation
 //! manual). What belongs to a way of working, and every figure of it, is the caller's.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::{Count, Quantity, Share};
 use crate::text::{Refusal, Sentence};
 use costs::Costs;
@@ -75,7 +74,7 @@ impl Calculation for CostComparison {
     const SUMMARY: &'static str = "What each way of looking after the sumps costs in a year, when a \
                                    dearer one has paid for itself, and what the choice depends on";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/cost-comparison.json");
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
     type Answer = CostComparisonAnswer;
 
     fn calculate(&self) -> Result<Outcome<CostComparisonAnswer>, Refusal> {
@@ -116,10 +115,6 @@ impl Calculation for CostComparison {
 
     fn statement(&self, answer: &CostComparisonAnswer) -> Sentence {
         self.told(answer)
-    }
-
-    fn chart(&self, answer: &CostComparisonAnswer) -> Option<Chart> {
-        Some(chart::chart(answer))
     }
 }
 

@@ -36,8 +36,7 @@
 //! 2000/532/EC as amended for the codes; ideal mixing for the rest, common practice
 //! with no source.
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence};
 use accounts::Accounts;
@@ -93,7 +92,7 @@ impl Calculation for Disposal {
                                    it must be fetched, in which generator category, and what it \
                                    costs";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/disposal.json");
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
     type Answer = DisposalAnswer;
 
     fn calculate(&self) -> Result<Outcome<DisposalAnswer>, Refusal> {
@@ -129,10 +128,6 @@ impl Calculation for Disposal {
 
     fn statement(&self, answer: &DisposalAnswer) -> Sentence {
         self.told(answer)
-    }
-
-    fn chart(&self, answer: &DisposalAnswer) -> Option<Chart> {
-        Some(chart::chart(answer))
     }
 }
 

@@ -26,8 +26,7 @@
 //! ends there. Source: the balances of water, concentrate and matter; the
 //! dilution of salts is the cooling-tower balance (UFC 3-240-13FN).
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::dynamics::Course;
 use crate::text::{Refusal, Sentence};
 
@@ -58,7 +57,7 @@ impl Calculation for Forecast {
                                    to prepare for it, and when somebody must go there";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/forecast.json");
     type Answer = ForecastAnswer;
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(|question, _| question.drawn().ok());
 
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;
@@ -81,10 +80,6 @@ impl Calculation for Forecast {
 
     fn statement(&self, answer: &ForecastAnswer) -> Sentence {
         self.in_short(answer)
-    }
-
-    fn chart(&self, _: &ForecastAnswer) -> Option<Chart> {
-        self.drawn().ok()
     }
 }
 
@@ -147,7 +142,7 @@ mod tests {
     fn the_chart_shows_what_the_answer_says() {
         let question = question(|_| {});
         let answer = question.calculate().unwrap().answer;
-        let chart = question.chart(&answer).unwrap();
+        let chart = question.drawn().unwrap();
         assert_eq!(chart.panels.len(), 5);
         let lines = chart.panels.iter().flat_map(|panel| &panel.layers).filter_map(|layer| {
             if let Layer::Line { points, .. } = layer { Some(points) } else { None }

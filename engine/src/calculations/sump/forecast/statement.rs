@@ -110,12 +110,10 @@ impl Forecast {
             let when = start_on_day(crossing.day);
             return sentence!("{} {} all the same.", when, self.leaves(crossing));
         }
-        match answer.runs_dry_day {
-            Some(day) => sentence!("{} the sump runs dry all the same.", start_on_day(day)),
-            None => sentence!(
-                "It then stays within its limits until day {}.",
-                day_number(answer.after.day)
-            ),
+        if let Some(day) = answer.runs_dry_day {
+            sentence!("{} the sump runs dry all the same.", start_on_day(day))
+        } else {
+            sentence!("It then stays within its limits until day {}.", day_number(answer.after.day))
         }
     }
 

@@ -1,7 +1,10 @@
 //! What to look at first in a log: strengths that no sump has, and what was not written
 //! down.
 
-use super::answer::{LogSuspect, LossesAnswer, SuspectKind};
+use super::answer::{
+    FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition, VolumeMisread,
+    WaterIngress,
+};
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::fluid::practice;
@@ -51,28 +54,7 @@ impl Named<'_> {
     fn finding(&self, suspect: &LogSuspect) -> Finding {
         let (code, text, from, or_else) = match suspect {
             LogSuspect::UnrecordedAddition(found) => {
-                let (strength, u) = (found.concentration.value, found.concentration.u.get());
-                let size = self.volume(found.size.value.get(), found.size.u.get());
-                let between = self.between(found.from, found.to);
-                let text = if strength.get() <= WATER_WITHIN * u {
-                    sentence!(
-                        "{} {} of water went in that is not in the log. Ask who topped up, and \
-                         write it in. If nobody did, the machine was idle and lost less: give the \
-                         running hours.",
-                        between,
-                        size
-                    )
-                } else {
-                    sentence!(
-                        "{} {} of fluid at {} went in that is not in the log. Ask who topped up, \
-                         and write it in. If nobody did, the machine was idle and lost less: give \
-                         the running hours.",
-                        between,
-                        size,
-                        strength.roughly()
-                    )
-                };
-                ("unrecorded-addition", text, found.from, &found.or_else)
+                ("unrecorded-addition", self.addition(found), found.from, &found.or_else)
             }
             LogSuspect::UnrecordedRemoval(found) => {
                 let text = sentence!(
@@ -84,27 +66,7 @@ impl Named<'_> {
                 ("unrecorded-removal", text, found.from, &found.or_else)
             }
             LogSuspect::WaterIngress(found) => {
-                let size = self.plus_minus(
-                    DailyRate::measure_of(found.size.value.get()),
-                    DailyRate::measure_of(self.coverage * found.size.u.get()),
-                );
-                let text = if found.from.get() > self.log.events[0].day {
-                    sentence!(
-                        "From about {} on, {} of water run into the sump. Look for it at the \
-                         chiller, the heat exchanger, a wash gun, a valve that does not close, or \
-                         the roof. The losses do not include it.",
-                        self.moment(found.from),
-                        size
-                    )
-                } else {
-                    sentence!(
-                        "From the first entry on, {} more water comes in than evaporates. Look for \
-                         it at the chiller, the heat exchanger, a wash gun, a valve that does not \
-                         close, or the roof. The log shows only the difference between the two.",
-                        size
-                    )
-                };
-                ("water-ingress", text, found.from, &found.or_else)
+                ("water-ingress", self.ingress(found), found.from, &found.or_else)
             }
             LogSuspect::PremixOff(found) => {
                 let text = sentence!(
@@ -117,44 +79,10 @@ impl Named<'_> {
                 ("premix-off", text, found.from, &found.or_else)
             }
             LogSuspect::FactorOff(found) => {
-                let times = found.size.value.roughly();
-                let text = if found.from.get() > self.first_strength() {
-                    sentence!(
-                        "From {} on, the strengths read {} times what those before would make \
-                         them. Check the factor that was entered, the zero of the instrument, and \
-                         whether the product was changed.",
-                        self.moment(found.from),
-                        times
-                    )
-                } else {
-                    sentence!(
-                        "All strengths of the log are {} times what its additions show. Check the \
-                         factor.",
-                        times
-                    )
-                };
-                ("factor-off", text, found.from, &found.or_else)
+                ("factor-off", self.factor(found), found.from, &found.or_else)
             }
             LogSuspect::VolumeMisread(found) => {
-                let value = found.size.value.get();
-                let (at, size) =
-                    (self.moment(found.from), self.volume(value.abs(), found.size.u.get()));
-                let text = if value < 0.0 {
-                    sentence!(
-                        "The level of {} is {} too low for those before and after it. Read it \
-                         again, or look for a slip of the pen.",
-                        at,
-                        size
-                    )
-                } else {
-                    sentence!(
-                        "The level of {} is {} too high for those before and after it. Read it \
-                         again, or look for a slip of the pen.",
-                        at,
-                        size
-                    )
-                };
-                ("volume-misread", text, found.from, &found.or_else)
+                ("volume-misread", self.misread_level(found), found.from, &found.or_else)
             }
             LogSuspect::ConcentrationMisread(found) => {
                 let text = sentence!(
@@ -174,15 +102,102 @@ impl Named<'_> {
         Finding::new(severity, code, format!("/log/{entry}"), or_else_too(text, or_else))
     }
 
+    fn addition(&self, found: &UnrecordedAddition) -> Sentence {
+        let (strength, u) = (found.concentration.value, found.concentration.u.get());
+        let size = self.volume(found.size.value.get(), found.size.u.get());
+        let between = self.between(found.from, found.to);
+        if strength.get() <= WATER_WITHIN * u {
+            sentence!(
+                "{} {} of water went in that is not in the log. Ask who topped up, and \
+                 write it in. If nobody did, the machine was idle and lost less: give the \
+                 running hours.",
+                between,
+                size
+            )
+        } else {
+            sentence!(
+                "{} {} of fluid at {} went in that is not in the log. Ask who topped up, \
+                 and write it in. If nobody did, the machine was idle and lost less: give \
+                 the running hours.",
+                between,
+                size,
+                strength.roughly()
+            )
+        }
+    }
+
+    fn ingress(&self, found: &WaterIngress) -> Sentence {
+        let size = plus_minus(
+            DailyRate::measure_of(found.size.value.get()),
+            DailyRate::measure_of(self.coverage * found.size.u.get()),
+        );
+        if found.from.get() > self.log.events[0].day {
+            sentence!(
+                "From about {} on, {} of water run into the sump. Look for it at the \
+                 chiller, the heat exchanger, a wash gun, a valve that does not close, or \
+                 the roof. The losses do not include it.",
+                self.moment(found.from),
+                size
+            )
+        } else {
+            sentence!(
+                "From the first entry on, {} more water comes in than evaporates. Look for \
+                 it at the chiller, the heat exchanger, a wash gun, a valve that does not \
+                 close, or the roof. The log shows only the difference between the two.",
+                size
+            )
+        }
+    }
+
+    fn factor(&self, found: &FactorOff) -> Sentence {
+        let times = found.size.value.roughly();
+        if found.from.get() > self.first_strength() {
+            sentence!(
+                "From {} on, the strengths read {} times what those before would make \
+                 them. Check the factor that was entered, the zero of the instrument, and \
+                 whether the product was changed.",
+                self.moment(found.from),
+                times
+            )
+        } else {
+            sentence!(
+                "All strengths of the log are {} times what its additions show. Check the \
+                 factor.",
+                times
+            )
+        }
+    }
+
+    fn misread_level(&self, found: &VolumeMisread) -> Sentence {
+        let value = found.size.value.get();
+        let (at, size) = (self.moment(found.from), self.volume(value.abs(), found.size.u.get()));
+        if value < 0.0 {
+            sentence!(
+                "The level of {} is {} too low for those before and after it. Read it \
+                 again, or look for a slip of the pen.",
+                at,
+                size
+            )
+        } else {
+            sentence!(
+                "The level of {} is {} too high for those before and after it. Read it \
+                 again, or look for a slip of the pen.",
+                at,
+                size
+            )
+        }
+    }
+
     /// A moment as the log writes it: its date and time of day, or its day.
     fn moment(&self, day: Days) -> Sentence {
         /// Characters of a moment of RFC 3339 up to its minutes.
         const TO_THE_MINUTE: usize = 16;
         let entry = self.log.events.iter().position(|event| event.day >= day.get());
         let at = entry.and_then(|i| self.question.log[i].at.as_deref());
-        match at.and_then(|at| at.get(..TO_THE_MINUTE)) {
-            Some(at) => sentence!("{}", at.replace('T', " ")),
-            None => sentence!("day {}", Measure::bare(day.get())),
+        if let Some(at) = at.and_then(|at| at.get(..TO_THE_MINUTE)) {
+            sentence!("{}", at.replace('T', " "))
+        } else {
+            sentence!("day {}", Measure::bare(day.get()))
         }
     }
 
@@ -190,16 +205,12 @@ impl Named<'_> {
         sentence!("Between {} and {},", self.moment(from), self.moment(to))
     }
 
-    fn plus_minus(&self, value: Measure, u: Measure) -> Sentence {
-        sentence!("{} (± {})", value.rounded(3), u.rounded(2))
-    }
-
     fn volume(&self, value: f64, u: f64) -> Sentence {
-        self.plus_minus(Volume::measure_of(value), Volume::measure_of(self.coverage * u))
+        plus_minus(Volume::measure_of(value), Volume::measure_of(self.coverage * u))
     }
 
     fn strength(&self, value: Concentration, u: Concentration) -> Sentence {
-        self.plus_minus(value.measure(), Concentration::measure_of(self.coverage * u.get()))
+        plus_minus(value.measure(), Concentration::measure_of(self.coverage * u.get()))
     }
 
     /// The day of the first strength that was read.
@@ -210,6 +221,10 @@ impl Named<'_> {
         });
         read.fold(f64::INFINITY, f64::min)
     }
+}
+
+fn plus_minus(value: Measure, u: Measure) -> Sentence {
+    sentence!("{} (± {})", value.rounded(3), u.rounded(2))
 }
 
 /// What else would do nearly as well.

@@ -46,14 +46,15 @@ fn loses(answer: &LossesAnswer) -> Sentence {
     }
     let water = amount(water, coverage, "water");
     let fluid = amount(fluid, coverage, "fluid");
-    match &answer.per_running_hour {
-        Some(hourly) => sentence!(
+    if let Some(hourly) = &answer.per_running_hour {
+        sentence!(
             "The sump loses {} and {} on a day of {} at work",
             water,
             fluid,
             hourly.mean_hours_per_day.roughly()
-        ),
-        None => sentence!("The sump loses {} and {} a day", water, fluid),
+        )
+    } else {
+        sentence!("The sump loses {} and {} a day", water, fluid)
     }
 }
 

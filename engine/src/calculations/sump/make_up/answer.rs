@@ -16,7 +16,7 @@ pub type PropertySettlings = ByProperty<OilSettling, ContentSettling>;
 pub struct MakeUpAnswer {
     /// # Strength of make-up
     ///
-    /// Strength of the make-up; absent where the sump loses nothing.
+    /// Strength of the make-up; absent where the sump loses no fluid.
     pub concentration: Option<Concentration>,
     /// # Parts of water to one
     ///
@@ -35,11 +35,12 @@ pub struct MakeUpAnswer {
     pub cycles: Option<Ratio>,
     /// # Salts and oil
     ///
-    /// Where each property ends, and when it passes its limit.
+    /// Content of each property now and in the end, and the day on which it passes its
+    /// limit.
     pub properties: PropertySettlings,
     /// # Remedies
     ///
-    /// What would keep every property within its limits; absent when none comes to
+    /// Remedies that keep every property within its limits; absent when none comes to
     /// pass its upper limit. A finding names the limits that conflict where a remedy does
     /// not keep all of them.
     pub remedies: Option<Remedies>,
@@ -62,7 +63,7 @@ pub struct DailyMakeUp {
     pub water: DailyRate,
 }
 
-/// What would keep every property within all its limits, lower and upper: one or the
+/// Remedies that keep every property within all its limits, lower and upper: one or the
 /// other.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -83,7 +84,7 @@ pub struct Remedies {
     pub daily_with_discharge: Option<DailyMakeUp>,
 }
 
-/// Where tramp oil that comes with the make-up ends.
+/// Tramp oil that comes with the make-up: its share now and in the end.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct OilSettling {
@@ -106,7 +107,7 @@ pub struct OilSettling {
     pub passes: Option<BandSide>,
 }
 
-/// Where something dissolved ends.
+/// Something dissolved or suspended: its content now and in the end.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ContentSettling {

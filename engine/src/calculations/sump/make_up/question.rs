@@ -29,12 +29,12 @@ pub struct MakeUp {
     pub discharge: Option<DailyRate>,
     /// # Water
     ///
-    /// The water that the sump is filled up with. Default: water that carries nothing.
+    /// The water that the sump is filled up with. Default: pure water.
     pub water: Option<MakeUpWater>,
     /// # Deionised water
     ///
-    /// The deionised water that could replace some of it. Default: water that carries
-    /// nothing.
+    /// The deionised water that could replace some of it. Default: pure
+    /// water.
     pub deionised: Option<MakeUpWater>,
     /// # Concentrate
     ///
@@ -47,8 +47,8 @@ pub struct MakeUp {
     pub limits: Limits,
     /// # Densities
     ///
-    /// Densities of concentrate and tramp oil; they change the masses of the balance and
-    /// nothing else.
+    /// Densities of concentrate and tramp oil; they change only the masses of
+    /// the balance.
     pub densities: Option<MaterialDensities>,
 }
 

@@ -16,9 +16,10 @@ impl MakeUp {
             }
             return sentence!("{} No limit is passed.", make_up);
         };
-        match answer.remedies.as_ref().and_then(remedy) {
-            Some(remedy) => sentence!("{} {}: {}.", make_up, passing, remedy),
-            None => sentence!("{} {}.", make_up, passing),
+        if let Some(remedy) = answer.remedies.as_ref().and_then(remedy) {
+            sentence!("{} {}: {}.", make_up, passing, remedy)
+        } else {
+            sentence!("{} {}.", make_up, passing)
         }
     }
 

@@ -42,8 +42,7 @@ pub use answer::{CalibrationSampleFit, OffsetTest, RefractometerFactorAnswer, St
 pub use paste::{FactorReading, ForConcentration};
 pub use question::{CalibrationLine, CalibrationSample, RefractometerCalibration};
 
-use crate::calculation::{Calculation, Outcome};
-use crate::chart::Chart;
+use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::{
     BrixDifference, BrixOffset, CorrelationCoefficient, Count, Quantity, Ratio, RefractometerFactor,
 };
@@ -57,7 +56,7 @@ impl Calculation for RefractometerCalibration {
     const IS_QUICK: bool = true;
     type Answer = RefractometerFactorAnswer;
     const LIST: Option<&'static str> = Some("samples");
-    const HAS_CHART: bool = true;
+    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
 
     fn calculate(&self) -> Result<Outcome<RefractometerFactorAnswer>, Refusal> {
         self.check()?;
@@ -104,9 +103,5 @@ impl Calculation for RefractometerCalibration {
 
     fn statement(&self, answer: &RefractometerFactorAnswer) -> Sentence {
         answer.statement()
-    }
-
-    fn chart(&self, answer: &RefractometerFactorAnswer) -> Option<Chart> {
-        Some(chart::chart(answer))
     }
 }

@@ -67,7 +67,7 @@ impl SumpGroup {
         if self.residue() >= self.volume.get() {
             let residue = Volume::measure_of(self.residue());
             let detail = sentence!(
-                "The residue of {} leaves nothing to drain from {}.",
+                "The residue of {} is all that the sump holds, {}: there is no fluid to drain.",
                 residue,
                 self.volume
             );

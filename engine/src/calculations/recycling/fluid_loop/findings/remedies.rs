@@ -67,8 +67,8 @@ pub(super) fn life(steady: &SteadyLoop<'_>, life: Option<&(f64, Excess)>) -> Opt
     };
     let in_days = |days: f64| Days::measure_of(days).rounded(4);
     if *times < 1.0 {
-        let text = match interval.filter(|(t, shorter)| shorter < t) {
-            Some((t, shorter)) => sentence!(
+        let text = if let Some((t, shorter)) = interval.filter(|(t, shorter)| shorter < t) {
+            sentence!(
                 "To keep {} within its limit everywhere, clean out {} (the {} every {} instead of \
                  every {}).",
                 name,
@@ -76,13 +76,14 @@ pub(super) fn life(steady: &SteadyLoop<'_>, life: Option<&(f64, Excess)>) -> Opt
                 group,
                 in_days(shorter),
                 in_days(t)
-            ),
-            None => sentence!(
+            )
+        } else {
+            sentence!(
                 "To keep {} in the {} within its limit, clean out {} all over the shop.",
                 name,
                 group,
                 how_often(*times)
-            ),
+            )
         };
         return Some(Finding::act("clean-out-more-often", pointer, text));
     }

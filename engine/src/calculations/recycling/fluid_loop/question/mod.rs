@@ -45,8 +45,8 @@ pub struct FluidLoop {
     pub water: LoopWater,
     /// # Concentrate
     ///
-    /// The concentrate as it is bought. Default: the density of water, and nothing of the
-    /// properties that are followed.
+    /// The concentrate as it is bought. Default: the density of water, and 0 of every property
+    /// that is followed.
     pub concentrate: Option<LoopConcentrate>,
     /// # Density of tramp oil
     ///

@@ -139,7 +139,7 @@ impl Recycler {
         let all: f64 = self.arrivals().iter().map(|arrival| arrival.volume.get()).sum();
         if feed.arrivals.is_some() && all + self.dirty_level() <= 0.0 {
             let detail = sentence!(
-                "There is nothing to recycle: every delivery is empty, and so is the dirty tank."
+                "There is no fluid to recycle: every delivery is empty, and so is the dirty tank."
             );
             faults.add("/feed/arrivals", detail);
         }

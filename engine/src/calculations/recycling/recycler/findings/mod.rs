@@ -17,7 +17,7 @@ impl Recycler {
         (corrected, recovered): (&Corrected, &Fluid),
         answer: &RecyclerAnswer,
     ) -> Result<Vec<Finding>, Refusal> {
-        let mut findings = self.about_the_plant(answer);
+        let mut findings = plant::findings(answer);
         findings.extend(over_limit::findings(treatment, answer.bacteria));
         findings.extend(self.strengths()?);
         findings.extend(self.microbes());

@@ -195,8 +195,8 @@ pub struct FilterStage {
     pub grades: Option<Vec<SizeGrade>>,
 }
 
-/// A coalescer, which takes out tramp oil and nothing else: the share in one
-/// pass, for all sizes or by size.
+/// A coalescer, which takes out tramp oil only: the share in one pass, for all sizes or
+/// by size.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// When a sump is fed.
+/// Time and way in which a sump is fed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "when", rename_all = "snake_case")]
 pub enum Feeding {
@@ -37,7 +37,7 @@ pub struct FeedBelow {
     pub to: Option<Capacity>,
     /// # Fed with
     ///
-    /// What the sump is fed with.
+    /// Fluid that the sump is fed with.
     pub with: FeedStock,
 }
 
@@ -68,7 +68,7 @@ pub struct FeedEvery {
     pub to: Option<Capacity>,
     /// # Fed with
     ///
-    /// What the sump is fed with.
+    /// Fluid that the sump is fed with.
     pub with: FeedStock,
 }
 
@@ -85,7 +85,7 @@ pub struct FeedAlways {
     pub rate: Option<DailyRate>,
     /// # Fed with
     ///
-    /// What the sump is fed with.
+    /// Fluid that the sump is fed with.
     pub with: FeedStock,
 }
 
@@ -127,7 +127,7 @@ pub struct MixedFeed {
     pub target: Option<Concentration>,
     /// # Water
     ///
-    /// The water. Default: water that carries nothing.
+    /// The water. Default: pure water.
     pub water: Option<MakeUpWater>,
     /// # Concentrate
     ///
@@ -184,7 +184,7 @@ impl FeedStock {
             Self::WaterAndConcentrate(mixed) => SumpFeed {
                 weak: Amounts::of(1.0, 0.0, mixed.water(), names),
                 strong: Amounts::of(1.0, 100.0, &mixed.brought(), names),
-                target: mixed.target.or(target).map(|target| target.fraction()),
+                target: mixed.target.or(target).map(Concentration::fraction),
             },
         }
     }

@@ -69,8 +69,8 @@ pub struct Forecast {
     pub limits: Limits,
     /// # Densities
     ///
-    /// Densities of concentrate and tramp oil; they change the masses of the balance and
-    /// nothing else.
+    /// Densities of concentrate and tramp oil; they change only the masses of
+    /// the balance.
     pub densities: Option<MaterialDensities>,
     /// # Measured to
     ///

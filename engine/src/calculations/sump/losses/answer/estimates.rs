@@ -73,7 +73,7 @@ pub struct EstimatedConcentration {
     pub u: Concentration,
 }
 
-/// What is left over of a volume, and its standard uncertainty.
+/// Volume left over, and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LeftOver {
     /// # Left over
