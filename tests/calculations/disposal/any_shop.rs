@@ -125,12 +125,12 @@ proptest! {
     fn a_group_is_the_sum_of_its_sumps(question in a_shop()) {
         let mut apart = question.clone();
         let groups = question["groups"].as_array().expect("groups");
-        apart["groups"] = groups.iter().flat_map(|group| {
+        apart["groups"] = groups.iter().enumerate().flat_map(|(g, group)| {
             let mut one = group.clone();
             one["count"] = 1.into();
             let count = group["count"].as_u64().expect("a count");
             (0..count).map(move |i| {
-                one["name"] = format!("{}, the {i}th", group["name"]).into();
+                one["name"] = format!("sump {i} of {g}").into();
                 one.clone()
             })
         }).collect();

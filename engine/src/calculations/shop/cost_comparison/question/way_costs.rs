@@ -114,7 +114,7 @@ pub struct Purchase {
     pub bought_after_years: Option<Count>,
     /// # Running costs
     ///
-    /// What it uses while it runs. Default: nothing.
+    /// Costs of running it. Default: 0.
     pub running: Option<EquipmentRunning>,
 }
 
@@ -176,12 +176,12 @@ pub struct FilterMedia {
     /// Number that a piece of equipment holds. Default: 1.
     #[schema(example = 2)]
     pub count: Option<Count>,
-    /// # Life in weeks
+    /// # Life by the calendar
     ///
     /// Life of one by the calendar. Give this or running hours.
     #[schema(example = 12.0)]
     pub life_weeks: Option<Weeks>,
-    /// # Life in running hours
+    /// # Life by running hours
     ///
     /// Life of one in running hours. Give this or weeks.
     pub life_hours: Option<Hours>,
