@@ -5,10 +5,11 @@
 use criterion::Criterion;
 use serde_json::Value;
 use std::hint::black_box;
-use sumpwright_engine::calculation::{Calculation, Catalogue, Everything, Visitor};
-use sumpwright_engine::calculations::fluid_loop::FluidLoop;
-use sumpwright_engine::calculations::forecast::Forecast;
-use sumpwright_engine::calculations::recharge::Recharge;
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::calculations::recycling::fluid_loop::FluidLoop;
+use sumpwright_engine::calculations::shop::recharge::Recharge;
+use sumpwright_engine::calculations::sump::forecast::Forecast;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 
 struct Bench(Criterion);
 

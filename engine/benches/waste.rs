@@ -4,7 +4,7 @@ use criterion::Criterion;
 use serde_json::{Value, json};
 use std::hint::black_box;
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::disposal::Disposal;
+use sumpwright_engine::calculations::shop::disposal::Disposal;
 
 /// Five thousand sumps, each a group of its own, over 120 months.
 fn large_shop() -> Disposal {

@@ -26,7 +26,7 @@ impl Catalogue for Everything {
         visitor.visit::<sump::top_up::TopUp>();
         visitor.visit::<shop::recharge::Recharge>();
         visitor.visit::<sump::make_up::MakeUp>();
-        visitor.visit::<sump::losses::LossLog>();
+        visitor.visit::<sump::losses::Losses>();
         visitor.visit::<sump::forecast::Forecast>();
         visitor.visit::<recycling::separation::Separation>();
         visitor.visit::<recycling::recycler::Recycler>();

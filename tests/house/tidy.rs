@@ -158,3 +158,19 @@ fn nothing_unfinished_is_left_in_the_code() {
         }
     }
 }
+
+/// What is uncertain goes through the one sampler: generator, number of draws, bound on
+/// the work and percentiles are the same everywhere.
+#[test]
+fn no_calculation_draws_by_itself() {
+    let folder = root().join("engine/src/calculations");
+    let mut read = 0;
+    for (path, text) in sources().into_iter().filter(|(path, _)| path.starts_with(&folder)) {
+        read += 1;
+        // Words with a letter before or after them, such as "operand", are others.
+        let words = text.split(|letter: char| !letter.is_alphanumeric());
+        let drawn = words.into_iter().find(|word| ["rand", "Pcg64"].contains(word));
+        assert_eq!(drawn, None, "{} draws by itself", path.display());
+    }
+    assert!(read > 100, "only {read} files of calculations were read");
+}

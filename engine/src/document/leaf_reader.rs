@@ -68,14 +68,6 @@ pub struct Reader<'de, Source: LeafSource> {
     source: Source,
 }
 
-impl<Source: LeafSource> Clone for Reader<'_, Source> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<Source: LeafSource> Copy for Reader<'_, Source> {}
-
 impl<'de, Source: LeafSource> Reader<'de, Source> {
     /// Reads `tree` with the values of `source`.
     #[must_use]

@@ -4,7 +4,7 @@
 //! 2. estimate ȳ = Σ y⁽ʳ⁾/M, u(y)² = Σ (y⁽ʳ⁾ − ȳ)²/(M − 1)
 //! 3. with the draws in order, q = 0.95·M (rounded up from the middle) and
 //!    r = (M − q)/2: the interval from y₍ᵣ₎ to y₍ᵣ₊q₎ is probabilistically
-//!    symmetric
+//!    symmetric; a percentile is an end of the interval with as much beyond it
 //!
 //! Draws come in chunks, each with a stream of its own, so that the same seed
 //! gives the same numbers whatever number of threads does the work.
@@ -113,23 +113,31 @@ impl Scatter {
             let constant = values[0];
             return Some(Self { mean: constant, u: 0.0, low: constant, high: constant });
         }
-        let (low, high) = ends(m);
+        let (low, high) = ends(m, COVERAGE);
         Some(Self { mean, u, low: in_order(values, low), high: in_order(values, high) })
     }
 }
 
-/// The places, in order and from 0, of the two ends of the interval.
-fn ends(m: usize) -> (usize, usize) {
+/// The value that the share `p` of `values` lie below, which are left in another order:
+/// the end of the probabilistically symmetric interval that has `p` on one side of it,
+/// and for a half the middle one. There must be at least one value.
+pub fn percentile(values: &mut [f64], p: f64) -> f64 {
+    let (low, high) = ends(values.len(), (2.0 * p - 1.0).abs());
+    in_order(values, if p > 0.5 { high } else { low })
+}
+
+/// The places, in order and from 0, of the two ends of the interval that holds `share`.
+fn ends(m: usize, share: f64) -> (usize, usize) {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         clippy::cast_precision_loss,
         reason = "a part of a number of draws"
     )]
-    let q = (COVERAGE * m as f64 + 0.5) as usize;
+    let q = (share * m as f64 + 0.5) as usize;
     // JCGM 101 counts from 1; where (M − q)/2 is no whole number it is rounded up.
     let r = (m - q).div_ceil(2);
-    (r - 1, (r + q - 1).min(m - 1))
+    (r.saturating_sub(1), (r + q).saturating_sub(1).min(m - 1))
 }
 
 fn in_order(values: &mut [f64], place: usize) -> f64 {
@@ -150,7 +158,7 @@ pub fn errors_of_ends(values: &mut [f64]) -> (f64, f64) {
     let m = values.len();
     let tail = (1.0 - COVERAGE) / 2.0;
     let away = (2.0 * (m as f64 * tail * (1.0 - tail)).sqrt()).ceil() as usize;
-    let (low, high) = ends(m);
+    let (low, high) = ends(m, COVERAGE);
     let mut error = |place: usize| {
         let below = in_order(values, place.saturating_sub(away));
         let above = in_order(values, (place + away).min(m - 1));
@@ -179,6 +187,18 @@ mod tests {
             assert_eq!(draw(&joint, (3_000, 5), 1, threads, positive), one);
         }
         assert_ne!(draw(&joint, (3_000, 6), 1, 1, positive), one);
+    }
+
+    #[test]
+    fn a_percentile_is_an_end_of_an_interval() {
+        // JCGM 101, 7.7: of 1,000 values in order the interval that holds 80 % of them runs
+        // from the 100th to the 900th.
+        let mut values: Vec<f64> = (1..=1_000).rev().map(f64::from).collect();
+        assert_eq!(
+            [0.1, 0.5, 0.9, 0.95].map(|p| percentile(&mut values, p)),
+            [100.0, 500.0, 900.0, 950.0]
+        );
+        assert_eq!([0.0, 0.5, 1.0].map(|p| percentile(&mut [7.0], p)), [7.0; 3]);
     }
 
     #[test]

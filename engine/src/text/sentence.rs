@@ -259,7 +259,6 @@ impl ToSchema for Sentence {}
 mod tests {
     use super::*;
     use crate::quantity::Volume;
-    use crate::sentence;
 
     #[test]
     fn the_same_sentence_speaks_both_systems() {

@@ -1,19 +1,15 @@
 //! What of a request is uncertain, checked and ready to be drawn.
 
-use super::{
-    DRAWS_LEAST, DRAWS_MOST, INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty,
-};
+use super::draws::{SEED, check_range, count};
+use super::{INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty};
 use crate::document::{Pointer, Shape};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
-use crate::quantity::{Measure, Quantity, Row, UnitSystem};
+use crate::quantity::{Count, Quantity, Row, UnitSystem};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence, nearest, was_meant};
+use crate::text::{Faults, Kind, Refusal, Sentence, did_you_mean};
 use nalgebra::DMatrix;
 use serde_json::Value;
 use std::collections::BTreeSet;
-
-/// What begins the draws when the request does not say.
-const SEED: usize = 1;
 
 /// What is uncertain, and how often to draw it.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,15 +42,7 @@ impl Asked {
             );
             faults.add(format!("{POINTER}/inputs"), detail);
         }
-        let draws = uncertainty.draws.map(whole);
-        if draws.is_some_and(|draws| !(DRAWS_LEAST..=DRAWS_MOST).contains(&draws)) {
-            let detail = sentence!(
-                "The number of draws must be from {} to {}.",
-                count(DRAWS_LEAST),
-                count(DRAWS_MOST),
-            );
-            faults.add(format!("{POINTER}/draws"), detail);
-        }
+        check_range(uncertainty.draws, POINTER, &mut faults);
         faults.or_refuse(Kind::OutOfRange)?;
         check_each(uncertainty)?;
 
@@ -68,8 +56,8 @@ impl Asked {
             joint: joint(distributions.collect(), correlations, &pointers)?,
             rows: inputs.into_iter().map(|(row, _)| row).collect(),
             pointers,
-            draws,
-            seed: uncertainty.seed.map_or(SEED, whole),
+            draws: uncertainty.draws.map(Count::whole),
+            seed: uncertainty.seed.map_or(SEED, Count::whole),
         })
     }
 }
@@ -116,16 +104,15 @@ fn number_at(
 fn not_there(pointer: &str, document: &Value, question: &Shape) -> Sentence {
     let numbers = question.numbers(document);
     let meant = Pointer::of_path(&pointer.trim_start_matches(['/', '#']).replace('/', "."));
-    match nearest(meant.as_str(), numbers.iter().map(|(pointer, ..)| pointer.as_str())) {
-        Some(near) => {
-            sentence!("This request has nothing at \"{}\". {}", pointer, was_meant(near))
-        }
-        None => sentence!(
-            "This request has nothing at \"{}\". Write the names on the way to a number with a \
-             slash before each, such as \"/sump/volume\"; entries of lists are numbered from 0.",
-            pointer,
-        ),
+    let known = numbers.iter().map(|(pointer, ..)| pointer.as_str());
+    if let Some(question) = did_you_mean(meant.as_str(), known) {
+        return sentence!("This request has nothing at \"{}\". {}", pointer, question);
     }
+    sentence!(
+        "This request has nothing at \"{}\". Write the names on the way to a number with a slash \
+         before each, such as \"/sump/volume\"; entries of lists are numbered from 0.",
+        pointer,
+    )
 }
 
 /// Where the uncertainty of a number stands in the request.
@@ -221,20 +208,4 @@ fn joint(
         let pointer = format!("{POINTER}/correlations");
         Refusal::new(Kind::Inconsistent, pointer, Sentence::fixed(detail))
     })
-}
-
-/// A count in a sentence.
-#[expect(clippy::cast_precision_loss, reason = "far below 2^52")]
-pub(super) fn count(number: usize) -> Measure {
-    Measure::bare(number as f64)
-}
-
-/// A count as what it is.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a count is whole and no more than its row admits"
-)]
-fn whole(count: impl Quantity) -> usize {
-    count.get() as usize
 }

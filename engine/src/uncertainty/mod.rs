@@ -25,10 +25,12 @@ use utoipa::ToSchema;
 
 mod answer;
 mod by_pointer;
+pub(crate) mod draws;
 mod inputs;
 mod numbers;
 mod propagate;
 mod question;
+mod sampler;
 
 pub use answer::{
     AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare, NumberUncertainty,
@@ -36,6 +38,7 @@ pub use answer::{
 pub use by_pointer::ByPointer;
 pub use inputs::Asked;
 pub use propagate::propagate;
+pub(crate) use sampler::Sampler;
 
 /// Where it lies in a request.
 pub const POINTER: &str = "/uncertainty";

@@ -4,10 +4,11 @@ use super::answer::{
     AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare,
     NumberUncertainty, RefusedDraws,
 };
-use super::inputs::{Asked, count};
+use super::draws::Effort;
+use super::inputs::Asked;
 use super::numbers::Trace;
 use super::question::Open;
-use super::{ByPointer, DRAWS, DRAWS_LEAST, DRAWS_MOST, POINTER};
+use super::{ByPointer, POINTER};
 use crate::calculation::Calculation;
 use crate::numerics::digits::round_to;
 use crate::numerics::distribution::NORMAL_95;
@@ -15,23 +16,15 @@ use crate::numerics::first_order;
 use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
 use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
-use crate::sentence;
-use crate::text::{Kind, Refusal, Sentence};
+use crate::text::{Kind, Refusal};
 use serde_json::Value;
 
 /// Where the answer lies in the document that is handed back.
 const ANSWER: &str = "/answer";
-/// Numbers kept at once, of all draws together: 80 MB of them.
-const NUMBERS_KEPT: usize = 10_000_000;
 /// A bound on the work: draws times the numbers in the question times those in
 /// the question and its answer together. A calculation weighs what it is given
 /// against each other, and writes what it answers once.
 const WORK: usize = 300_000_000;
-/// What the draws may come to when nobody says how many there are to be, in handled
-/// numbers: a few seconds on two cores.
-const WORK_BY_DEFAULT: usize = 10_000_000;
-/// And when somebody does, where there is work inside.
-const WORK_MOST: usize = 8 * WORK_BY_DEFAULT;
 
 /// How sure `plain` is, the answer to `asked_of`, which is `question` as a document in
 /// metric units with the members of the question and no others.
@@ -88,36 +81,17 @@ fn draws(
     in_answer: usize,
     inside: usize,
 ) -> Result<usize, Refusal> {
-    // The sensitivities take up to four answers an input.
-    let beside = 4 * asked.pointers.len();
-    // A number of the answer is computed, kept, and put in order among its like.
-    let each = (in_question + 3 * in_answer + inside).max(1);
+    let effort = Effort {
+        // A number of the answer is computed, kept, and put in order among its like.
+        each: (in_question + 3 * in_answer + inside).max(1),
+        // The sensitivities take up to four answers an input.
+        beside: 4 * asked.pointers.len(),
+        kept: in_answer,
+    };
     let by_numbers = WORK / (in_question * (in_question + in_answer)).max(1);
-    let by_work = if inside > 0 { WORK_MOST / each } else { DRAWS_MOST + beside };
-    let work = by_numbers.min(by_work);
-    let most = work.saturating_sub(beside);
-    let most = most.min(NUMBERS_KEPT / in_answer.max(1)).min(DRAWS_MOST);
-    if most < DRAWS_LEAST {
-        let detail = "This request is too long to be drawn often enough to say how uncertain its \
-                      answer is. Ask for less at a time.";
-        return Err(Refusal::new(Kind::OutOfRange, POINTER, Sentence::fixed(detail)));
-    }
-    match asked.draws {
-        None => {
-            let by_default = (WORK_BY_DEFAULT / each).saturating_sub(beside).max(DRAWS_LEAST);
-            Ok(DRAWS.min(by_default).min(most))
-        }
-        Some(draws) if draws <= most => Ok(draws),
-        Some(draws) => {
-            let detail = sentence!(
-                "A request as long as this, with an answer that takes as much work, can be drawn {} \
-                 times, not {}.",
-                count(most),
-                count(draws),
-            );
-            Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/draws"), detail))
-        }
-    }
+    let by_numbers = effort.most_within(by_numbers);
+    let most = if inside > 0 { by_numbers.min(effort.most()) } else { by_numbers };
+    effort.draws(asked.draws, most, POINTER)
 }
 
 /// What is said of one number, from its values in the draws and how it changes
@@ -207,7 +181,7 @@ mod tests {
     use crate::catalogue::{Catalogue, Everything, Visitor};
     use crate::document::Shape;
     use crate::quantity::UnitSystem;
-    use crate::uncertainty::Uncertainty;
+    use crate::uncertainty::{DRAWS, DRAWS_LEAST, Uncertainty};
     use std::collections::BTreeMap;
 
     /// How often each example is drawn when nobody says, with one uncertain input.

@@ -27,9 +27,9 @@ def litres(shop, way):
     concentrate = water = spent = clean_outs = 0.0
     for group in shop["machines"]:
         strength = group["concentration"] / 100
-        emptied = group["count"] * group["clean_outs_a_year"] * way.get("clean_out_ratio", 1)
+        emptied = group["count"] * group["clean_outs_per_year"] * way.get("clean_out_ratio", 1)
         loss = group["losses"]
-        days = group["count"] * shop["working_days_a_year"]
+        days = group["count"] * shop["working_days_per_year"]
         refill = emptied * group["volume"] * kept
         concentrate += (refill + days * loss["carry_off"]) * strength
         water += (refill + days * loss["carry_off"]) * (1 - strength)
@@ -74,8 +74,8 @@ def expenses(shop, way):
             bought[end] -= pieces * (residual + left * (purchase["price"] - residual))
             at += life
         running = purchase.get("running", {})
-        hours = running.get("hours_a_clean_out", 0) * clean_outs
-        hours += running.get("hours_a_year", 0) * pieces
+        hours = running.get("hours_per_clean_out", 0) * clean_outs
+        hours += running.get("hours_per_year", 0) * pieces
         year["energy"] += hours * running.get("power", 0) * price["electricity"]
         year["energy"] += hours * running.get("fuel", 0) * price["fuel"]
         year["upkeep"] += hours * running.get("upkeep", 0)

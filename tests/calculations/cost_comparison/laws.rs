@@ -29,7 +29,7 @@ prop_compose! {
                 "name": "unit", "price": price, "serves": "each_machine", "life_years": life,
                 "residual": price * 0.1, "bought_after_years": after,
                 "running": {
-                    "hours_a_clean_out": running.0, "hours_a_year": running.1,
+                    "hours_per_clean_out": running.0, "hours_per_year": running.1,
                     "power": running.2, "fuel": running.3, "upkeep": running.3,
                     "media": [
                         { "name": "bag", "price": 30, "life_weeks": running.4 },
@@ -57,7 +57,7 @@ prop_compose! {
     ) -> Value {
         let groups = machines.iter().enumerate().map(|(i, (count, volume, strength, times))| json!({
             "name": format!("group {i}"), "count": count, "volume": volume,
-            "concentration": strength, "clean_outs_a_year": times,
+            "concentration": strength, "clean_outs_per_year": times,
             "losses": { "evaporation": volume * 0.02, "carry_off": volume * 0.01,
                         "depletion_ratio": 1.1 },
         }));
@@ -97,7 +97,7 @@ proptest! {
         }
         let after = compared(&more);
         for way in 0..2 {
-            let cost = |record| number(record, &format!("/answer/ways/{way}/yearly_cost"));
+            let cost = |record| number(record, &format!("/answer/ways/{way}/cost_per_year"));
             let (before, after) = (cost(&before), cost(&after));
             prop_assert!((after - before * f64::from(times)).abs() <= 1e-9 * after.abs());
         }
@@ -129,7 +129,7 @@ proptest! {
                 years.iter().map(|y| number(y, "/purchases") + number(y, "/running")).sum();
             let cost = number(way, "/present_cost");
             prop_assert!((sum - cost).abs() <= 1e-9 * cost.abs());
-            let level = number(way, "/yearly_cost") * number(&question, "/horizon_years");
+            let level = number(way, "/cost_per_year") * number(&question, "/horizon_years");
             prop_assert!((level - cost).abs() <= 1e-9 * cost.abs());
         }
     }
@@ -139,9 +139,9 @@ proptest! {
     fn headings_add_up(question in any_shop()) {
         let record = compared(&question);
         for way in record["answer"]["ways"].as_array().expect("ways") {
-            let headings = way["yearly"].as_object().expect("headings");
+            let headings = way["cost_per_year_by_heading"].as_object().expect("headings");
             let sum: f64 = headings.values().filter_map(Value::as_f64).sum();
-            let cost = number(way, "/yearly_cost");
+            let cost = number(way, "/cost_per_year");
             prop_assert!((sum - cost).abs() <= 1e-9 * cost.abs());
         }
     }

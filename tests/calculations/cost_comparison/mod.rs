@@ -3,6 +3,7 @@
 mod laws;
 mod published;
 mod refusals;
+mod statement;
 
 use crate::server::request;
 use crate::{assert_near, number, service, solve};
@@ -37,21 +38,21 @@ fn every_litre_is_in_a_row_of_the_balance() {
     }
 }
 
-/// With nothing asked, the five inputs that the choice hangs on are looked at,
+/// With nothing asked, the five inputs that the choice depends on most are looked at,
 /// and varied as far as they break even the two ways change places.
 #[test]
-fn what_the_choice_hangs_on_flips_it_where_it_breaks_even() {
+fn what_the_choice_depends_on_changes_it_where_it_breaks_even() {
     let mut question = example();
     question.as_object_mut().unwrap().remove("break_even");
     let record = solve("cost-comparison", &question).expect("an answer");
-    let hangs_on = &record["answer"]["hangs_on"];
+    let sensitivity = &record["answer"]["sensitivity"];
     let break_even = record["answer"]["break_even"].as_array().expect("a list");
     assert_eq!(break_even.len(), 5);
-    for (input, even) in hangs_on["inputs"].as_array().unwrap().iter().zip(break_even) {
+    for (input, even) in sensitivity["inputs"].as_array().unwrap().iter().zip(break_even) {
         assert_eq!(input["input"], even["inputs"][0]);
         let factor = number(even, "/at/0/factor");
-        let flips = input.get("cheapest_low").is_some() || input.get("cheapest_high").is_some();
-        assert_eq!(flips, (0.9..=1.1).contains(&factor), "{input:#} {even:#}");
+        let changes = input.get("cheapest_low").is_some() || input.get("cheapest_high").is_some();
+        assert_eq!(changes, (0.9..=1.1).contains(&factor), "{input:#} {even:#}");
     }
 }
 

@@ -52,7 +52,7 @@ fn payback_of_a_purchase_against_a_fee() {
     let question = json!({
         "units": "metric",
         "machines": [{
-            "name": "lathe", "count": 1, "volume": 100, "concentration": 5, "clean_outs_a_year": 0,
+            "name": "lathe", "count": 1, "volume": 100, "concentration": 5, "clean_outs_per_year": 0,
         }],
         "prices": {},
         "horizon_years": 8,
@@ -78,7 +78,7 @@ fn pieces_add_up_to_a_difference_in_price() {
     let question = json!({
         "units": "metric",
         "machines": [{
-            "name": "lathes", "count": 8, "volume": 100, "concentration": 5, "clean_outs_a_year": 0,
+            "name": "lathes", "count": 8, "volume": 100, "concentration": 5, "clean_outs_per_year": 0,
         }],
         "prices": {},
         "horizon_years": 6,
@@ -150,7 +150,7 @@ fn the_demo_shop_by_numpy_financial() {
         let way = &answer["ways"][place];
         assert_eq!(way["name"], expected["name"]);
         for (heading, amount) in expected["yearly"].as_object().expect("headings") {
-            let found = number(way, &format!("/yearly/{heading}"));
+            let found = number(way, &format!("/cost_per_year_by_heading/{heading}"));
             assert_near(found, amount.as_f64().expect("money"), 1e-7);
         }
         assert_near(number(way, "/present_cost"), number(expected, "/present_cost"), 1e-6);

@@ -27,10 +27,10 @@ fn numbers_that_cannot_be_are_refused_where_they_stand() {
         assert_refused("out-of-range", &[("/horizon_years", json!(years))], &["/horizon_years"]);
     }
     let changes = [
-        ("/working_days_a_year", json!(400)),
+        ("/working_days_per_year", json!(400)),
         ("/vary_by", json!(0)),
         ("/ways/0/purchases/0/life_years", json!(0)),
-        ("/ways/2/purchases/2/running/hours_a_year", json!(9000)),
+        ("/ways/2/purchases/2/running/hours_per_year", json!(9000)),
         ("/ways/2/purchases/2/running/media/0/life_hours", json!(0)),
     ];
     let pointers = changes.each_ref().map(|(pointer, _)| *pointer);

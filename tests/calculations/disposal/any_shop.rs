@@ -32,12 +32,15 @@ fn a_shop() -> impl Strategy<Value = Value> {
                         "residue": residue * volume,
                         "rinse": { "volume": rinse },
                         "oil_leak": { "rate": leak, "skimmed": 50 },
-                        "fines": { "monthly": fines, "dry_share": 60, "every_months": 2 },
+                        "fines": { "mass_per_month": fines, "dry_share": 60, "every_months": 2 },
                     })
                 },
             )
         });
-    proptest::collection::vec(group, 1..5).prop_map(|groups| {
+    proptest::collection::vec(group, 1..5).prop_map(|mut groups| {
+        for (i, group) in groups.iter_mut().enumerate() {
+            group["name"] = format!("sumps {i}").into();
+        }
         json!({
             "units": "metric",
             "months": 12,
@@ -101,7 +104,7 @@ proptest! {
     #[test]
     fn half_the_horizon_halves_steady_streams(question in a_shop()) {
         let mut question = question;
-        question["wash_water_monthly"] = 100.into();
+        question["wash_water_per_month"] = 100.into();
         for group in question["groups"].as_array_mut().expect("groups") {
             for member in ["oil_leak", "change", "rinse"] {
                 group.as_object_mut().expect("a group").remove(member);
@@ -126,7 +129,10 @@ proptest! {
             let mut one = group.clone();
             one["count"] = 1.into();
             let count = group["count"].as_u64().expect("a count");
-            (0..count).map(move |_| one.clone())
+            (0..count).map(move |i| {
+                one["name"] = format!("{}, the {i}th", group["name"]).into();
+                one.clone()
+            })
         }).collect();
         let (together, apart) = (solved(&question), solved(&apart));
         for (together, apart) in together["answer"]["months"].as_array().expect("months").iter()

@@ -170,7 +170,7 @@ def document(shop, months):
             "oil_in_skimmings": shop["oil_in_skimmings"] * 100,
         },
         "fines": {
-            "monthly": shop["fines"],
+            "mass_per_month": shop["fines"],
             "dry_share": shop["dry_share"] * 100,
             "every_months": shop["fines_every"],
         },

@@ -181,5 +181,5 @@ fn solids_fill_a_drum_by_volume_where_their_bulk_density_is_told() {
     let unsaid = solved(&question);
     assert!(drums(&loose) > drums(&unsaid));
     let assumptions = unsaid["assumptions"].to_string();
-    assert!(assumptions.contains("full later than they are"), "{assumptions}");
+    assert!(assumptions.contains("fill up earlier than is said here"), "{assumptions}");
 }

@@ -6,6 +6,7 @@ mod limits;
 mod picture;
 mod published;
 mod refusals;
+mod statement;
 
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};

@@ -57,8 +57,9 @@ fn what_would_never_end_is_out_of_range() {
         q["storage"] = json!({ "days": 0.5, "mass": 0 });
         q["treatment"] = json!({ "method": "evaporation", "volume_reduction": 0.5 });
     });
-    // 20 groups, 240 months and 5001 walks are 24 million steps, more than 20.
-    refused("out-of-range", &[""], |q| {
+    // 20 groups over 240 months are 4,800 steps, drawn 5,000 times 24 million and more than
+    // 20; in 5,000 parts each they are too many without a draw.
+    let drawn_out = |q: &mut Value| {
         q["months"] = 240.into();
         q["sampling"]["draws"] = 5000.into();
         let mut group = q["groups"][1].clone();
@@ -67,6 +68,15 @@ fn what_would_never_end_is_out_of_range() {
             group.clone()
         });
         q["groups"] = groups.collect();
+    };
+    refused("out-of-range", &["/sampling/draws"], drawn_out);
+    refused("out-of-range", &[""], |q| {
+        drawn_out(q);
+        for group in q["groups"].as_array_mut().expect("groups") {
+            group["count"] = 5000.into();
+            group["change"] =
+                json!({ "habit": "calendar", "every_months": 5000, "over_months": 5000 });
+        }
     });
 }
 
@@ -120,7 +130,7 @@ fn contradictions_are_refused_all_at_once() {
         q["groups"][0]["residue"] = 110.into();
     });
     refused("inconsistent", &["/groups/1/fines"], |q| {
-        q["groups"][1]["fines"] = json!({ "monthly": 900, "dry_share": 40 });
+        q["groups"][1]["fines"] = json!({ "mass_per_month": 900, "dry_share": 40 });
     });
 }
 

@@ -6,7 +6,7 @@ use rand_pcg::Pcg64;
 use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 use sumpwright_engine::calculation::Calculation;
-use sumpwright_engine::calculations::sump::losses::{LogFinding, LossLog, LossesAnswer};
+use sumpwright_engine::calculations::sump::losses::{LogSuspect, Losses, LossesAnswer};
 use sumpwright_engine::quantity::Quantity;
 
 /// An invented sump of 200 L at 8 %, read once a day for three weeks.
@@ -101,7 +101,7 @@ fn log(seed: u64, k: f64, fault: Fault) -> Value {
 }
 
 fn solve(question: Value) -> LossesAnswer {
-    let question: LossLog = serde_json::from_value(question).expect("a log");
+    let question: Losses = serde_json::from_value(question).expect("a log");
     question.calculate().expect("it is answered").answer
 }
 
@@ -145,7 +145,7 @@ fn a_thousand_clean_logs() {
         let found = answer.make_up.expect("it loses something");
         // c_m = k·d·c/(e + d): 6 of 15 parts of 8 %.
         make_up.add(found.value, found.u, 3.2, factor);
-        alarms += usize::from(!answer.findings.is_empty());
+        alarms += usize::from(!answer.suspects.is_empty());
     }
     for (what, tally) in [("evaporation", e), ("carry-off", d), ("make-up", make_up)] {
         tally.assert_honest(what, 0.93..=0.97, 0.1);
@@ -214,15 +214,15 @@ fn the_depletion_ratio_comes_out_of_a_known_carry_off() {
 }
 
 /// Of a hundred logs with a fault, in how many it is named.
-fn named(fault: Fault, is: impl Fn(&LogFinding) -> bool) -> usize {
+fn named(fault: Fault, is: impl Fn(&LogSuspect) -> bool) -> usize {
     let logs = (0..100).map(|seed| solve(log(8000 + seed, 1.0, fault)));
-    logs.filter(|answer| answer.findings.first().is_some_and(&is)).count()
+    logs.filter(|answer| answer.suspects.first().is_some_and(&is)).count()
 }
 
 #[test]
 fn twenty_litres_of_unwritten_water_are_named() {
     let named = named(Fault::Water(11, 20.0), |finding| match finding {
-        LogFinding::UnrecordedAddition(found) => {
+        LogSuspect::UnrecordedAddition(found) => {
             let off = (found.size.value.get() - 20.0).abs();
             found.from.get() == 11.0 && found.to.get() == 12.0 && off < 4.0 * found.size.u.get()
         }
@@ -234,7 +234,7 @@ fn twenty_litres_of_unwritten_water_are_named() {
 #[test]
 fn a_leak_that_starts_on_day_nine_is_named() {
     let named = named(Fault::Leak(9, 5.0), |finding| match finding {
-        LogFinding::WaterIngress(found) => (8.0..=10.0).contains(&found.from.get()),
+        LogSuspect::WaterIngress(found) => (8.0..=10.0).contains(&found.from.get()),
         _ => false,
     });
     assert!(named >= 95, "named in {named} of 100");
@@ -246,7 +246,7 @@ fn a_leak_that_starts_on_day_nine_is_named() {
 fn a_doubled_factor_is_named() {
     for since in [12, 0] {
         let named = named(Fault::Factor(since, 2.0), |finding| match finding {
-            LogFinding::FactorOff(found) => {
+            LogSuspect::FactorOff(found) => {
                 found.from.get() == f64::from(u32::try_from(since).expect("a day"))
                     && (found.size.value.get() - 2.0).abs() < 4.0 * found.size.u.get()
             }

@@ -15,15 +15,16 @@ fn example() -> Value {
 #[test]
 fn the_example_finds_what_was_planted() {
     let record = solve("losses", &example()).expect("it is answered");
-    let findings = record["answer"]["findings"].as_array().expect("findings");
+    let findings = record["answer"]["suspects"].as_array().expect("findings");
     assert_eq!(findings.len(), 1, "{findings:#?}");
     assert_eq!(findings[0]["kind"], "unrecorded_addition");
+    assert_eq!(record["findings"][0]["code"], "unrecorded-addition");
     let near = |pointer: &str, truth: f64| {
         let found = number(&record, &format!("{pointer}/value"));
         let u = number(&record, &format!("{pointer}/u"));
         assert_near(found, truth, 3.0 * u);
     };
-    near("/answer/findings/0/size", 20.0);
+    near("/answer/suspects/0/size", 20.0);
     // The rates are of a mean day: 21 of the 29 days are worked, at weekends it rests.
     near("/answer/evaporation", 9.0 * 21.0 / 29.0);
     near("/answer/carry_off", 6.0 * 21.0 / 29.0);
@@ -64,9 +65,9 @@ fn weeks_at_rest_do_not_mislead() {
     assert_near(hourly("evaporation"), 0.9, 1e-9);
     assert_near(hourly("carry_off"), 0.6, 1e-9);
     // Half of the days it ran 8 hours.
-    assert_near(number(&record, "/answer/per_running_hour/mean_daily_hours"), 4.0, 1e-12);
+    assert_near(number(&record, "/answer/per_running_hour/mean_hours_per_day"), 4.0, 1e-12);
     assert_near(number(&record, "/answer/evaporation/value"), 3.6, 1e-8);
-    assert_eq!(record["answer"]["findings"], json!([]));
+    assert_eq!(record["answer"]["suspects"], json!([]));
 }
 
 /// More water comes in than goes: an ingress from the first entry on.
@@ -84,10 +85,10 @@ fn a_sump_that_gains_water_has_a_leak() {
     });
     let record = solve("losses", &question).expect("it is answered");
     assert_eq!(record["answer"]["evaporation"]["value"], 0.0);
-    let finding = &record["answer"]["findings"][0];
+    let finding = &record["answer"]["suspects"][0];
     assert_eq!((&finding["kind"], &finding["from"]), (&json!("water_ingress"), &json!(0.0)));
     let carried = number(&record, "/answer/carry_off/value");
-    let size = number(&record, "/answer/findings/0/size/value");
+    let size = number(&record, "/answer/suspects/0/size/value");
     assert_near(size - carried, 3.0, 0.1);
 }
 

@@ -16,7 +16,7 @@ fn fits_are_those_of_statsmodels() {
     let (mut by_wls, mut by_gls) = (0, 0);
     for case in cases {
         let record = solve("losses", &case["question"]).expect("it is answered");
-        if record["answer"]["findings"] == json!([]) {
+        if record["answer"]["suspects"] == json!([]) {
             by_wls += 1;
             let wls = |member: &str| number(case, &format!("/wls/{member}"));
             for rate in ["evaporation", "carry_off"] {
@@ -30,7 +30,7 @@ fn fits_are_those_of_statsmodels() {
         let mut volumes = case["question"].clone();
         volumes["reading_uncertainty"]["concentration"] = 100.into();
         let record = solve("losses", &volumes).expect("it is answered");
-        if record["answer"]["findings"] == json!([]) {
+        if record["answer"]["suspects"] == json!([]) {
             by_gls += 1;
             let u = number(case, "/gls/u_loss");
             let found = |member: &str| number(&record, &format!("/answer/make_up/daily/{member}"));

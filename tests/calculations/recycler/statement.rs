@@ -58,7 +58,7 @@ fn what_fails_is_said_first() {
     let mut small = example();
     small["tanks"]["dirty"]["capacity"] = 500.into();
     let said = statement(&small);
-    assert!(said.starts_with("The dirty tank runs over from day 0.2"), "{said}");
+    assert!(said.starts_with("The dirty tank runs over from day 0.301 on, by 87.1 L"), "{said}");
     assert_eq!(found("recycler", &small, "dirty-tank-runs-over"), ["/tanks/dirty/capacity"]);
 
     let mut wanted = example();

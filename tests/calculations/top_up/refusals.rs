@@ -68,14 +68,15 @@ fn what_the_data_cannot_tell_is_not_identifiable() {
     assert_problem(problem, 422, "not-identifiable", &["/sump/concentration"]);
 }
 
+/// The table of temperature corrections ends at 30 °C.
 #[test]
-fn a_reading_too_warm_to_be_corrected_is_out_of_range() {
-    let warm = top_up(|question| {
-        question["sump"] = json!({
-            "capacity": 200, "volume": 140,
-            "reading": { "method": "refractometer", "brix": 5, "factor": 1, "temperature": 45 },
-        });
+fn a_reading_too_hot_for_its_table_is_out_of_range() {
+    let hot = top_up(|question| {
+        let sump = question["sump"].as_object_mut().unwrap();
+        sump.remove("concentration");
+        let reading =
+            json!({ "method": "refractometer", "brix": 5, "factor": 1, "temperature": 31 });
+        sump.insert("reading".to_owned(), reading);
     });
-    let pointers = ["/sump/reading/temperature"];
-    assert_problem(post("/v1/top-up", &warm), 422, "out-of-range", &pointers);
+    assert_problem(post("/v1/top-up", &hot), 422, "out-of-range", &["/sump/reading/temperature"]);
 }

@@ -74,7 +74,7 @@ fn media_and_sludge_come_as_often_as_they_are_said_to() {
         let mut question = so_much_a_month(1.0);
         question["groups"][0]["filter"]["every_months"] = lasts.into();
         question["groups"][0]["fines"] =
-            json!({ "monthly": 3, "dry_share": 60, "every_months": 1 });
+            json!({ "mass_per_month": 3, "dry_share": 60, "every_months": 1 });
         let record = solved(&question);
         let media = &record["answer"]["streams"];
         let media = media.as_array().expect("streams");

@@ -105,7 +105,7 @@ pub(super) fn groups(steady: &SteadyLoop<'_>) -> Result<Vec<SettledGroup>, Refus
             (refilled[p], oldest[p]) = sump.contents(p);
         }
         let make_up = group.m_c + group.m_w;
-        let strength = if make_up > 0.0 { group.m_c / make_up * 100.0 } else { 0.0 };
+        let strength = if make_up > 0.0 { group.m_c / make_up } else { 0.0 };
         let refill = group.t.map(|t| {
             let one = |rate: f64| Volume::of(rate * t / group.n);
             let (recycled, concentrate) = (one(mix.chi * given)?, one(mix.y)?);
@@ -118,7 +118,7 @@ pub(super) fn groups(steady: &SteadyLoop<'_>) -> Result<Vec<SettledGroup>, Refus
                 recycled: DailyRate::of(mix.chi_m * given / group.n)?,
                 concentrate: DailyRate::of(mix.m_c)?,
                 water: DailyRate::of(mix.m_w)?,
-                concentration: Concentration::of(strength.clamp(0.0, 100.0))?,
+                concentration: Concentration::of_fraction(strength.clamp(0.0, 1.0))?,
             },
             refill: refill.transpose()?,
             oldest: shop.named(&oldest)?,

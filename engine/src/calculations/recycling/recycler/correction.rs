@@ -74,7 +74,7 @@ pub(super) fn correct(question: &Recycler, recovered: &Fluid) -> Result<Correcte
     let mut batch = Fluid::default();
     poured.iter().for_each(|fluid| batch += fluid);
     batch.volume = v_t;
-    batch.concentrate = v_t * c_t / 100.0;
+    batch.concentrate = v_t * question.target.concentration.fraction();
     Ok(Corrected { stocks, poured, batch })
 }
 
@@ -206,7 +206,7 @@ impl Corrected {
                 name: stock.name.clone(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
-                share: Share::of((fluid.volume / whole * 100.0).min(100.0))?,
+                share: Share::of_fraction((fluid.volume / whole).min(1.0))?,
                 parts: None,
             })
         });

@@ -63,8 +63,9 @@ mod defaults;
 mod feed;
 mod findings;
 mod levels;
-mod limits;
+mod limited;
 mod mixture;
+mod passes;
 mod plan;
 mod question;
 mod settling;
@@ -120,7 +121,7 @@ impl Calculation for Recycler {
             done_day: walked.empty_since.map(Days::of).transpose()?,
             recovered: RecoveredFluid {
                 volume: Volume::of(recovered.volume)?,
-                share: Share::of((recovered.volume / feed.volume * 100.0).min(100.0))?,
+                share: Share::of_fraction((recovered.volume / feed.volume).min(1.0))?,
                 concentration: Concentration::of(recovered.concentration().min(100.0))?,
                 properties: recovered.properties()?,
             },

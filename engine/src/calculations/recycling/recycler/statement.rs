@@ -5,7 +5,7 @@ use super::{Recycler, RecyclerAnswer};
 use crate::fluid::measuring::MeasuringStep;
 use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
 use crate::sentence;
-use crate::text::Sentence;
+use crate::text::{Sentence, listed};
 
 /// Less than this share of the batch is nothing that anybody pours.
 const POURED_FROM: f64 = 1e-6;
@@ -44,7 +44,7 @@ impl Recycler {
         }
         let strength = Concentration::of_fraction((concentrate / volume).min(1.0));
         let strength = strength.unwrap_or(correction.batch.concentration);
-        let parts = listed(parts);
+        let parts = listed(named(parts));
         let parts = match correction.premix {
             Some(_) => sentence!("a premix of {}", parts),
             None => parts,
@@ -91,7 +91,7 @@ fn carries(answer: &RecyclerAnswer) -> Sentence {
             day(short.day),
             short.volume.roughly()
         ),
-        (None, None) if answer.utilisation.get() > 1.0 => sentence!(
+        (None, None) if answer.has_too_few_hours() => sentence!(
             "The recycler cannot keep up: all of the fluid takes {} of running, and it may run \
              for {} in the plan.",
             answer.hours.roughly(),
@@ -112,16 +112,12 @@ fn carries(answer: &RecyclerAnswer) -> Sentence {
     }
 }
 
-/// Parts in a row: "1 L of a, 2 L of b and 3 L of c".
-fn listed(mut parts: Vec<Sentence>) -> Sentence {
+/// The first few of the parts, and how many more there are.
+fn named(mut parts: Vec<Sentence>) -> Vec<Sentence> {
     if parts.len() > NAMED {
         let more = Count::from_usize(parts.len() - NAMED).map_or(0.0, Quantity::get);
         parts.truncate(NAMED);
         parts.push(sentence!("{} more", Count::measure_of(more)));
     }
-    let last = parts.pop().unwrap_or_else(|| sentence!(""));
-    match parts.into_iter().reduce(|row, part| sentence!("{}, {}", row, part)) {
-        Some(row) => sentence!("{} and {}", row, last),
-        None => last,
-    }
+    parts
 }

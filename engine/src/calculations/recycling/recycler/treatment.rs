@@ -1,18 +1,15 @@
-//! How often the batch has to go through, how long that takes, and what is left
-//! of each material.
+//! What is left of each material after so many passes, and how long they take.
 //!
 //! In both modes the good fluid and what it carries shrink alike by what is lost
 //! of the good fluid; that cancels in every content. What a material comes to is
 //! therefore kept as x, its amount for each share of good fluid that is left.
 
-use super::limits::{self, Limited};
+use super::RecyclerMode;
+use super::limited::Limited;
 use super::mixture::{BOUND_OIL, FREE_OIL, GOOD, MATTER, Mixture};
 use super::stage_line::StageLine;
-use super::{Recycler, RecyclerMode};
 use crate::fluid::Fluid;
 use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
-use crate::quantity::Quantity;
-use crate::text::Refusal;
 
 /// A batch on its way through the stages.
 #[derive(Debug)]
@@ -28,31 +25,7 @@ pub(super) struct Treatment<'a> {
     pub(super) passes: f64,
 }
 
-impl<'a> Treatment<'a> {
-    /// Finds how often the batch has to go through, at least once, until every
-    /// property that the stages can bring to its limit is there.
-    pub(super) fn of(
-        question: &Recycler,
-        mixture: &'a Mixture,
-        line: &'a StageLine,
-    ) -> Result<Self, Refusal> {
-        let mut comes_in = vec![0.0; mixture.amounts.len()];
-        for source in question.sources.iter().flatten() {
-            if let Some(i) = mixture.names.iter().position(|name| *name == source.property) {
-                comes_in[MATTER + i] += source.rate.get();
-            }
-        }
-        let limited = limits::limited(question, mixture);
-        let mut treatment =
-            Self { mixture, line, mode: question.mode, comes_in, limited, passes: 1.0 };
-        treatment.passes = match question.mode {
-            RecyclerMode::SinglePass => treatment.whole_passes(),
-            RecyclerMode::Recirculate => treatment.turnovers(),
-        };
-        treatment.refuse_what_never_ends()?;
-        Ok(treatment)
-    }
-
+impl Treatment<'_> {
     /// q: what goes through the stages in an hour at the start, L/h.
     pub(super) fn flow(&self) -> f64 {
         match self.mode {

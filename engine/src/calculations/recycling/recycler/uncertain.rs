@@ -13,16 +13,15 @@
 use super::levels::{Setup, TRACE};
 use super::plan::RecyclerPlan as Plan;
 use super::{Distribution, OverflowRisk, Recycler, Spread, smallest};
-use crate::quantity::{Count, Measure, Quantity, Share, Volume};
-use crate::text::{Kind, Refusal, Sentence};
-use rand::distr::Open01;
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64;
-use statrs::distribution::{Beta, ContinuousCDF, Normal};
+use crate::numerics::distribution::{Distribution as Drawn, DistributionShape};
+use crate::numerics::monte_carlo::percentile;
+use crate::quantity::{Count, Quantity, Share, Volume};
+use crate::text::Refusal;
+use crate::uncertainty::Sampler;
+use statrs::distribution::{Beta, ContinuousCDF};
 
-const DRAWS: f64 = 2000.0;
-/// The most that a question may cost, in draws times moments of the plan.
-const MOST_WORK: f64 = 4e6;
+/// Numbers handled for a moment of the plan.
+const WORK_A_MOMENT: usize = 20;
 /// The confidence of the interval.
 const CONFIDENCE: f64 = 0.95;
 
@@ -33,81 +32,58 @@ pub(super) fn overflow_risk(
     setup: &Setup,
 ) -> Result<Option<OverflowRisk>, Refusal> {
     let Some(spread) = &question.feed.spread else { return Ok(None) };
-    #[expect(clippy::cast_precision_loss, reason = "far fewer moments than 2^52")]
-    let most = (MOST_WORK / plan.len() as f64).floor();
-    let draws = spread.draws.map_or(DRAWS.min(most), Quantity::get);
-    refuse_too_much(draws, most)?;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a count is whole and not negative"
-    )]
-    let (seed, rounds) = (spread.seed.map_or(1.0, Quantity::get) as u64, draws as usize);
-    let mut random = Pcg64::seed_from_u64(seed);
+    let work = (WORK_A_MOMENT * plan.len(), 1);
+    let sampler = Sampler::new((spread.draws, spread.seed), work, "/feed/spread")?;
     let factor = Factor::of(spread);
-    let mut factors = vec![1.0; plan.deliveries()];
-    let mut highest: Vec<f64> = (0..rounds)
-        .map(|_| {
-            factors.iter_mut().for_each(|own| *own = factor.at(random.sample(Open01)));
-            smallest::dirty(plan, setup, Some(&factors))
-        })
-        .collect();
-    highest.sort_by(f64::total_cmp);
+    let drawn = sampler.draw(vec![factor.drawn(); plan.deliveries()], |x, y| {
+        let factors: Vec<f64> = x.iter().map(|drawn| factor.at(*drawn)).collect();
+        y.push(smallest::dirty(plan, setup, Some(&factors)));
+        Ok(())
+    })?;
+    let mut highest = drawn.values(0);
     let holds = setup.dirty * (1.0 + TRACE);
-    #[expect(clippy::cast_precision_loss, reason = "far fewer draws than 2^52")]
-    let over = (rounds - highest.partition_point(|level| *level <= holds)) as f64;
-    let p = over / draws;
-    let (low, high) = interval(over, draws);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a place in the list"
-    )]
-    let place = (CONFIDENCE * draws).ceil() as usize - 1;
+    let over = Count::from_usize(highest.iter().filter(|level| **level > holds).count())?;
+    let draws = Count::from_usize(sampler.draws())?;
+    let p = over.get() / draws.get();
+    let (low, high) = interval(over.get(), draws.get());
     Ok(Some(OverflowRisk {
-        probability: Share::of(100.0 * p)?,
-        standard_error: Share::of(100.0 * (p * (1.0 - p) / draws).sqrt())?,
-        at_least: Share::of(100.0 * low)?,
-        at_most: Share::of(100.0 * high)?,
-        draws: Count::of(draws)?,
-        large_enough_in_95: Volume::of(highest[place.min(rounds - 1)])?,
+        probability: Share::of_fraction(p)?,
+        standard_error: Share::of_fraction((p * (1.0 - p) / draws.get()).sqrt())?,
+        at_least: Share::of_fraction(low)?,
+        at_most: Share::of_fraction(high)?,
+        draws,
+        large_enough_in_95: Volume::of(percentile(&mut highest, CONFIDENCE))?,
     }))
 }
 
-fn refuse_too_much(draws: f64, most: f64) -> Result<(), Refusal> {
-    if draws <= most {
-        return Ok(());
-    }
-    let detail = "A plan of this length may be drawn {} times at most, and {} were asked for. Draw \
-                  it less often, or make the plan shorter.";
-    let detail = Sentence::new(detail).with(Measure::bare(most)).with(Measure::bare(draws));
-    Err(Refusal::new(Kind::OutOfRange, "/feed/spread/draws", detail))
-}
-
-/// A factor as a function of a number between 0 and 1 that is drawn evenly.
+/// A factor as a function of a number that is drawn.
 enum Factor {
-    Lognormal { sigma: f64, normal: Normal },
+    Lognormal { sigma: f64 },
     TwoPoint { share: f64 },
 }
 
 impl Factor {
     fn of(spread: &Spread) -> Self {
-        let share = spread.share.get() / 100.0;
+        let share = spread.share.fraction();
         match spread.distribution.unwrap_or(Distribution::Lognormal) {
-            Distribution::Lognormal => Self::Lognormal {
-                sigma: (share * share).ln_1p().sqrt(),
-                normal: Normal::standard(),
-            },
+            Distribution::Lognormal => Self::Lognormal { sigma: (share * share).ln_1p().sqrt() },
             Distribution::TwoPoint => Self::TwoPoint { share },
         }
     }
 
+    /// What is drawn for it: something of mean 0 and standard deviation 1.
+    const fn drawn(&self) -> Drawn {
+        let shape = match self {
+            Self::Lognormal { .. } => DistributionShape::Normal,
+            Self::TwoPoint { .. } => DistributionShape::Rectangular,
+        };
+        Drawn { estimate: 0.0, u: 1.0, shape }
+    }
+
     fn at(&self, drawn: f64) -> f64 {
         match self {
-            Self::Lognormal { sigma, normal } => {
-                (sigma * normal.inverse_cdf(drawn) - sigma * sigma / 2.0).exp()
-            }
-            Self::TwoPoint { share } if drawn < 0.5 => 1.0 - share,
+            Self::Lognormal { sigma } => (sigma * drawn - sigma * sigma / 2.0).exp(),
+            Self::TwoPoint { share } if drawn < 0.0 => 1.0 - share,
             Self::TwoPoint { share } => 1.0 + share,
         }
     }

@@ -1,18 +1,18 @@
 //! The inputs at which two ways cost the same: equation 9.
 
-use super::answer::{BreakEven, BreakEvenPoint, BreakEvenVerdict, HangsOn};
+use super::answer::{BreakEven, BreakEvenPoint, BreakEvenVerdict, CostSensitivity};
 use super::levers::{Lever, Levers, Trials};
-use super::search::{Apart, Cross, Found, FoundKind, search};
+use super::search::{Apart, Cross, FoundKind, SearchFound, search};
 use super::{BreakEvenQuestion, CostComparison};
 use crate::quantity::{Number, Quantity};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
+use crate::text::{Faults, Kind, Refusal, with_nearest};
 
-/// So many inputs are looked at where the request asks for none.
+/// Inputs that are looked at where the request asks for none.
 const LOOKED_AT: usize = 5;
 
-/// A question with its places found.
-pub(super) struct Asked<'a> {
+/// A question with its inputs and its ways found.
+pub(super) struct BreakEvenSearch<'a> {
     levers: Vec<&'a Lever>,
     way: usize,
     against: usize,
@@ -23,7 +23,7 @@ impl CostComparison {
     pub(super) fn break_even_questions<'a>(
         &self,
         levers: &'a Levers,
-    ) -> Result<Vec<Asked<'a>>, Refusal> {
+    ) -> Result<Vec<BreakEvenSearch<'a>>, Refusal> {
         let mut faults = Faults::default();
         let mut asked = Vec::new();
         for (b, question) in self.break_even.iter().flatten().enumerate() {
@@ -40,13 +40,15 @@ impl CostComparison {
         levers: &'a Levers,
         pointer: &str,
         faults: &mut Faults,
-    ) -> Option<Asked<'a>> {
+    ) -> Option<BreakEvenSearch<'a>> {
         let way = self.place(&question.way)?;
         let against = question.against.as_deref().map(|name| self.place(name));
         let against = against.unwrap_or(Some(self.baseline_place()))?;
         if way == against {
-            let detail = "A way always costs the same as itself. Name another to hold it against.";
-            faults.add(format!("{pointer}/way"), Sentence::new(detail));
+            let detail = sentence!(
+                "A way always costs the same as itself. Name another to compare it with."
+            );
+            faults.add(format!("{pointer}/way"), detail);
         }
         let mut found: Vec<&Lever> = Vec::new();
         for (i, input) in question.inputs.iter().enumerate() {
@@ -61,49 +63,57 @@ impl CostComparison {
                     faults.add(pointer, with_nearest(detail, input, known));
                 }
                 Some(lever) if question.inputs.len() > 1 && lever.row.whole => {
-                    let detail = "Several inputs change by one factor, which does not keep this \
-                                  one a whole number. Ask for it alone.";
-                    faults.add(pointer, Sentence::new(detail));
+                    let detail = sentence!(
+                        "Several inputs change by one factor, which does not keep this one a \
+                         whole number. Ask for it alone."
+                    );
+                    faults.add(pointer, detail);
                 }
                 Some(lever) if question.inputs.len() > 1 && i == 0 && lever.given == 0.0 => {
-                    let detail = "Several inputs change by one factor, and there is none from 0. \
-                                  Put one first that is not 0.";
-                    faults.add(pointer, Sentence::new(detail));
+                    let detail = sentence!(
+                        "Several inputs change by one factor, and 0 stays 0. Put one first that is \
+                         not 0."
+                    );
+                    faults.add(pointer, detail);
                 }
                 Some(lever) => {
                     if found.iter().any(|before| before.pointer == lever.pointer) {
-                        let detail = "This input is named twice. Name each once.";
-                        faults.add(pointer, Sentence::new(detail));
+                        let detail = sentence!("This input is named twice. Name each once.");
+                        faults.add(pointer, detail);
                     }
                     found.push(lever);
                 }
             }
         }
         let complete = found.len() == question.inputs.len();
-        complete.then_some(Asked { levers: found, way, against })
+        complete.then_some(BreakEvenSearch { levers: found, way, against })
     }
 
     /// Answers the questions; without any, those for the inputs that the choice
-    /// hangs on most.
+    /// depends on most.
     pub(super) fn break_even(
         &self,
-        asked: Vec<Asked<'_>>,
-        hangs_on: Option<&HangsOn>,
+        asked: Vec<BreakEvenSearch<'_>>,
+        sensitivity: Option<&CostSensitivity>,
         levers: &Levers,
         trials: &mut Trials,
     ) -> Result<Vec<BreakEven>, Refusal> {
-        let own = hangs_on.filter(|_| self.break_even.is_none()).and_then(|hangs_on| {
-            let pair = (self.place(&hangs_on.cheapest)?, self.place(&hangs_on.next)?);
-            let strongest = hangs_on.inputs.iter().take(LOOKED_AT);
+        let own = sensitivity.filter(|_| self.break_even.is_none()).and_then(|sensitivity| {
+            let pair = (self.place(&sensitivity.cheapest)?, self.place(&sensitivity.next)?);
+            let strongest = sensitivity.inputs.iter().take(LOOKED_AT);
             let levers = strongest.filter_map(|input| levers.at(&input.input));
-            let ask = |lever| Asked { levers: vec![lever], way: pair.0, against: pair.1 };
+            let ask = |lever| BreakEvenSearch { levers: vec![lever], way: pair.0, against: pair.1 };
             Some(levers.map(ask).collect::<Vec<_>>())
         });
         let all = asked.into_iter().chain(own.into_iter().flatten());
         all.map(|asked| self.breaks_even(&asked, trials)).collect()
     }
 
-    fn breaks_even(&self, asked: &Asked<'_>, trials: &mut Trials) -> Result<BreakEven, Refusal> {
+    fn breaks_even(
+        &self,
+        asked: &BreakEvenSearch<'_>,
+        trials: &mut Trials,
+    ) -> Result<BreakEven, Refusal> {
         let first = asked.levers[0];
         let mut apart = |number: f64| {
             let changed = |lever: &Lever| lever.given * (number / first.given);
@@ -134,7 +144,7 @@ impl CostComparison {
         &self,
         cross: &Cross,
         lever: &Lever,
-        asked: &Asked<'_>,
+        asked: &BreakEvenSearch<'_>,
     ) -> Result<BreakEvenPoint, Refusal> {
         let factor = cross.at.filter(|_| lever.given != 0.0).map(|at| at / lever.given);
         let whole = |number: Option<f64>| number.map(Number::of).transpose();
@@ -157,7 +167,7 @@ impl CostComparison {
     }
 }
 
-fn verdict(found: &Found) -> BreakEvenVerdict {
+fn verdict(found: &SearchFound) -> BreakEvenVerdict {
     match (found.kind, found.crossings.is_empty()) {
         (FoundKind::NoEffect, _) => BreakEvenVerdict::NoEffect,
         (FoundKind::AlwaysEqual, _) => BreakEvenVerdict::AlwaysEqual,

@@ -1,7 +1,7 @@
 //! Ways side by side: yearly costs, paybacks, rates and crossings.
 
 use super::answer::{
-    AgainstBaseline, Crossing, InternalRate, PaybackTime, PaybackVerdict, WayCost, YearOfCosts,
+    AgainstBaseline, CostCrossing, InternalRate, PaybackTime, PaybackVerdict, WayCost, YearOfCosts,
 };
 use super::costs::Costs;
 use super::fluid::FluidYear;
@@ -9,7 +9,6 @@ use super::{CostComparison, CostComparisonAnswer};
 use crate::numerics::money::{self, Payback};
 use crate::quantity::{AnnualRate, Count, Money, Quantity, Years};
 use crate::text::Refusal;
-use std::borrow::Cow;
 
 impl CostComparison {
     pub(super) fn way_costs(
@@ -26,9 +25,9 @@ impl CostComparison {
             let against = (place != baseline).then(|| against(rate, &costs[baseline], own));
             Ok(WayCost {
                 name: way.name.clone(),
-                yearly: own.yearly(rate)?,
-                yearly_cost: Money::of(yearly)?,
-                yearly_cost_a_machine: Money::of(yearly / self.machine_count())?,
+                cost_per_year: Money::of(yearly)?,
+                cost_per_year_by_heading: own.yearly(rate)?,
+                cost_per_year_per_machine: Money::of(yearly / self.machine_count())?,
                 outlay: Money::of(flows[0])?,
                 present_cost: Money::of(money::npv(rate, &flows))?,
                 fluid: fluid.answer()?,
@@ -40,7 +39,7 @@ impl CostComparison {
     }
 
     /// Where the sums spent on any two ways cross, in the order of time.
-    pub(super) fn crossings(&self, costs: &[Costs]) -> Result<Vec<Crossing>, Refusal> {
+    pub(super) fn crossings(&self, costs: &[Costs]) -> Result<Vec<CostCrossing>, Refusal> {
         let spent: Vec<Vec<f64>> =
             costs.iter().map(|costs| money::cumulated(&costs.flows())).collect();
         let mut found = Vec::new();
@@ -61,7 +60,7 @@ impl CostComparison {
         found.sort_by(|a, b| a.0.total_cmp(&b.0));
         let name = |place: usize| self.ways[place].name.clone();
         let crossings = found.into_iter().map(|(years, after, before)| {
-            Ok(Crossing {
+            Ok(CostCrossing {
                 years: Years::of(years)?,
                 cheaper_after: name(after),
                 cheaper_before: name(before),
@@ -92,7 +91,7 @@ fn years(rate: f64, costs: &Costs) -> Result<Vec<YearOfCosts>, Refusal> {
 fn against(rate: f64, baseline: &Costs, own: &Costs) -> Result<AgainstBaseline, Refusal> {
     let saves = saved(&baseline.flows(), &own.flows());
     Ok(AgainstBaseline {
-        saves_a_year: Money::of(own.level(rate, &saves))?,
+        saves_per_year: Money::of(own.level(rate, &saves))?,
         npv: Money::of(money::npv(rate, &saves))?,
         payback: payback_time(&saves)?,
         payback_discounted: payback_time(&money::discounted(rate, &saves))?,
@@ -130,38 +129,10 @@ fn internal_rate(saves: &[f64]) -> Result<InternalRate, Refusal> {
     let rates: Vec<f64> = percent.filter(|rate| AnnualRate::ROW.admits(*rate)).collect();
     let proven = found.proven && rates.len() == found.rates.len();
     Ok(InternalRate {
-        note: note(saves, rates.len(), proven).map(Cow::Borrowed),
         rates: rates.into_iter().map(AnnualRate::of).collect::<Result<_, _>>()?,
         sign_changes: Count::from_usize(found.sign_changes)?,
         proven,
     })
-}
-
-/// What to make of rates that are not exactly one.
-fn note(saves: &[f64], rates: usize, proven: bool) -> Option<&'static str> {
-    if !proven {
-        return Some(
-            "Two of these rates lie too near each other to be told apart, or a rate lies beyond \
-             what can be written, so the number of rates is not proven. Decide by the net present \
-             value.",
-        );
-    }
-    let (gains, costs) = (saves.iter().any(|s| *s > 0.0), saves.iter().any(|s| *s < 0.0));
-    match rates {
-        1 if saves.iter().find(|s| **s != 0.0).is_some_and(|first| *first > 0.0) => Some(
-            "It saves first and costs later: this is a rate at which money is borrowed, and it \
-             pays where money costs more than this.",
-        ),
-        1 => None,
-        0 if !gains && !costs => Some("It costs the same in every year, so there is no rate."),
-        0 if !costs => Some("It never costs more, so there is no rate: it pays at any."),
-        0 if !gains => Some("It never saves anything, so there is no rate: it pays at none."),
-        0 => Some("Its net present value is nothing at no rate; it has the same sign at all."),
-        _ => Some(
-            "The savings change sign more than once and there are several such rates, so none of \
-             them is the return on the money. Decide by the net present value.",
-        ),
-    }
 }
 
 impl CostComparisonAnswer {

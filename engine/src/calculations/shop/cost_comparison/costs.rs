@@ -1,16 +1,18 @@
 //! What a way of working costs in each year, by heading: equations 5 to 7.
 
-use super::answer::ByHeading;
+use super::answer::CostByHeading;
 use super::fluid::FluidYear;
-use super::{CostComparison, FilterMedia, Per, Prices, Purchase, Running, Serves, WayOfWorking};
+use super::{
+    CostBasis, CostComparison, EquipmentRunning, FilterMedia, Purchase, PurchaseServes, ShopPrices,
+    WayOfWorking,
+};
+use crate::handbook::conversions::MONTHS_PER_YEAR;
 use crate::numerics::money;
 use crate::quantity::{Count, Money, Quantity};
 use crate::text::Refusal;
 
-/// Months of a year.
-const MONTHS: f64 = 12.0;
 /// Weeks of a year, as a shop counts them.
-const WEEKS: f64 = 52.0;
+pub(super) const WEEKS: f64 = 52.0;
 
 /// What money is spent on, in the order of the answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,9 +69,9 @@ impl Costs {
     }
 
     /// The level yearly amount of each heading that is worth as much.
-    pub(super) fn yearly(&self, rate: f64) -> Result<ByHeading, Refusal> {
+    pub(super) fn yearly(&self, rate: f64) -> Result<CostByHeading, Refusal> {
         let level = |heading| Money::of(self.level(rate, &self.heading(heading)));
-        Ok(ByHeading {
+        Ok(CostByHeading {
             purchases: level(Heading::Purchases)?,
             labour: level(Heading::Labour)?,
             downtime: level(Heading::Downtime)?,
@@ -98,10 +100,10 @@ impl CostComparison {
         let prices = self.prices.overridden(way.prices.as_ref());
         let machines = self.machine_count();
         let times = |per| match per {
-            Per::CleanOut => fluid.clean_outs,
-            Per::MachineYear => machines,
-            Per::Month => MONTHS,
-            Per::Year => 1.0,
+            CostBasis::CleanOut => fluid.clean_outs,
+            CostBasis::MachineYear => machines,
+            CostBasis::Month => MONTHS_PER_YEAR,
+            CostBasis::Year => 1.0,
         };
         let price = |price: Option<f64>| price.unwrap_or(0.0);
         let wage = price(prices.labour.map(Quantity::get));
@@ -124,7 +126,7 @@ impl CostComparison {
             let pieces = purchase.pieces(machines);
             purchase.buy(pieces, &mut costs);
             if let Some(running) = purchase.running.as_ref().filter(|_| pieces > 0.0) {
-                let bought = whole(purchase.bought_after_years).unwrap_or(0);
+                let bought = purchase.bought_after_years.map_or(0, Count::whole);
                 running.run(pieces, fluid.clean_outs, &prices, bought, &mut costs);
             }
         }
@@ -132,17 +134,7 @@ impl CostComparison {
     }
 }
 
-/// A number of years; there are at most so many as the comparison has.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "whole, and a larger one than memory holds is past every horizon"
-)]
-fn whole(years: Option<Count>) -> Option<usize> {
-    years.map(|years| years.get() as usize)
-}
-
-impl Prices {
+impl ShopPrices {
     /// These prices, but for those that `own` has.
     pub(super) fn overridden(&self, own: Option<&Self>) -> Self {
         let Some(own) = own else { return *self };
@@ -161,8 +153,8 @@ impl Prices {
 impl Purchase {
     fn pieces(&self, machines: f64) -> f64 {
         let each = match self.serves {
-            Some(Serves::EachMachine) => machines,
-            Some(Serves::Shop) | None => 1.0,
+            Some(PurchaseServes::EachMachine) => machines,
+            Some(PurchaseServes::Shop) | None => 1.0,
         };
         each * self.count.map_or(1.0, Quantity::get)
     }
@@ -172,8 +164,8 @@ impl Purchase {
     fn buy(&self, pieces: f64, costs: &mut Costs) {
         let end = costs.years.len() - 1;
         let residual = self.residual.map_or(0.0, Quantity::get);
-        let first = whole(self.bought_after_years).unwrap_or(0);
-        let Some(life) = whole(self.life_years) else {
+        let first = self.bought_after_years.map_or(0, Count::whole);
+        let Some(life) = self.life_years.map(Count::whole) else {
             costs.add(first, Heading::Purchases, pieces * self.price.get());
             costs.add(end, Heading::Purchases, -pieces * residual);
             return;
@@ -188,10 +180,17 @@ impl Purchase {
     }
 }
 
-impl Running {
-    fn run(&self, pieces: f64, clean_outs: f64, prices: &Prices, bought: usize, costs: &mut Costs) {
-        let hours = self.hours_a_clean_out.map_or(0.0, Quantity::get) * clean_outs
-            + self.hours_a_year.map_or(0.0, Quantity::get) * pieces;
+impl EquipmentRunning {
+    fn run(
+        &self,
+        pieces: f64,
+        clean_outs: f64,
+        prices: &ShopPrices,
+        bought: usize,
+        costs: &mut Costs,
+    ) {
+        let hours = self.hours_per_clean_out.map_or(0.0, Quantity::get) * clean_outs
+            + self.hours_per_year.map_or(0.0, Quantity::get) * pieces;
         let power = self.power.map_or(0.0, Quantity::get);
         let fuel = self.fuel.map_or(0.0, Quantity::get);
         let hourly = power * prices.electricity.map_or(0.0, Quantity::get)
@@ -204,8 +203,7 @@ impl Running {
 }
 
 impl FilterMedia {
-    /// What it costs in a year on so many pieces of equipment that run so many
-    /// hours together.
+    /// Its cost per year on all pieces of equipment, which run `hours` together.
     fn yearly(&self, pieces: f64, hours: f64) -> f64 {
         let changes = match (self.life_weeks, self.life_hours) {
             (Some(weeks), _) => pieces * WEEKS / weeks.get(),

@@ -1,11 +1,11 @@
 //! The fluid that a way of working moves in an ordinary year: equations 1 to 4.
 
-use super::answer::FluidOfAYear;
+use super::answer::FluidPerYear;
 use super::{CostComparison, WayOfWorking};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, Way};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::quantity::{Number, Quantity, Volume};
+use crate::quantity::{Number, Quantity, Share, Volume};
 use crate::text::Refusal;
 use std::ops::{Add, Mul};
 
@@ -73,8 +73,8 @@ impl FluidYear {
         self.disposed.volume()
     }
 
-    pub(super) fn answer(&self) -> Result<FluidOfAYear, Refusal> {
-        Ok(FluidOfAYear {
+    pub(super) fn answer(&self) -> Result<FluidPerYear, Refusal> {
+        Ok(FluidPerYear {
             clean_outs: Number::of(self.clean_outs)?,
             concentrate: Volume::of(self.bought.concentrate)?,
             water: Volume::of(self.bought.water)?,
@@ -87,14 +87,14 @@ impl FluidYear {
 impl CostComparison {
     pub(super) fn fluid_year(&self, way: &WayOfWorking) -> FluidYear {
         let rho = way.clean_out_ratio.map_or(1.0, Quantity::get);
-        let r = way.recovered.map_or(0.0, Quantity::get) / 100.0;
+        let r = way.recovered.map_or(0.0, Share::fraction);
         let wash = way.wash_water.map_or(0.0, Quantity::get);
         let days = self.working_days();
         let mut year = FluidYear::default();
         for group in &self.machines {
             let (n, v) = (group.count.get(), group.volume.get());
-            let c = group.concentration.get() / 100.0;
-            let clean_outs = n * group.clean_outs_a_year.get() * rho;
+            let c = group.concentration.fraction();
+            let clean_outs = n * group.clean_outs_per_year.get() * rho;
             let taken_out = Litres::of(clean_outs * v, c);
             let washed = Litres::of(clean_outs * wash, 0.0);
             year.clean_outs += clean_outs;

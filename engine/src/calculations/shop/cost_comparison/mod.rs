@@ -1,5 +1,5 @@
 //! Ways of working side by side on the same shop: what each costs, and what the
-//! choice between them hangs on.
+//! choice between them depends on.
 //!
 //! *Do we go on with pump and drums, hire a tanker, treat on site, or put machines on a
 //! shared central system? What does a year cost, when is a dearer way paid for, and at
@@ -36,85 +36,44 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
-use crate::quantity::{Count, Days, Quantity, Share};
-use crate::text::{Caution, Refusal};
+use crate::quantity::{Count, Quantity, Share};
+use crate::text::{Refusal, Sentence};
 use costs::Costs;
 use fluid::FluidYear;
 use levers::{Levers, Trials};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
 
 mod amount;
 mod answer;
 mod assumptions;
 mod break_even;
+mod cautions;
+mod chart;
 mod checks;
 mod compare;
 mod costs;
+mod findings;
 mod fluid;
-mod hangs_on;
 mod levers;
-mod picture;
 mod question;
 mod search;
+mod sensitivity;
+mod statement;
 
 pub use amount::Amount;
 pub use answer::{
-    AgainstBaseline, BreakEven, BreakEvenPoint, BreakEvenVerdict, ByHeading, CostComparisonAnswer,
-    Crossing, FluidOfAYear, HangsOn, InputVaried, InternalRate, PaybackTime, PaybackVerdict,
-    WayCost, YearOfCosts,
+    AgainstBaseline, BreakEven, BreakEvenPoint, BreakEvenVerdict, CostByHeading,
+    CostComparisonAnswer, CostCrossing, CostSensitivity, FluidPerYear, InputVaried, InternalRate,
+    PaybackTime, PaybackVerdict, WayCost, YearOfCosts,
 };
 pub use question::{
-    BreakEvenQuestion, Fee, FilterMedia, Labour, MachineGroup, Per, Prices, Purchase, Running,
-    Serves, WayOfWorking,
+    BreakEvenQuestion, CostBasis, CostComparison, CrewLabour, EquipmentRunning, Fee, FilterMedia,
+    MachineGroup, Purchase, PurchaseServes, ShopPrices, WayOfWorking,
 };
-
-/// Ways of working to compare on one shop.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CostComparison {
-    /// The currency of all money in the request, handed back untouched.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "dollars", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
-    /// The shop's machines.
-    #[schema(min_items = 1, max_items = 1000)]
-    pub machines: Vec<MachineGroup>,
-    /// What things cost in this shop.
-    pub prices: Prices,
-    /// The ways of working.
-    #[schema(min_items = 1, max_items = 20)]
-    pub ways: Vec<WayOfWorking>,
-    /// The way that the others are held against; the first when left out.
-    #[schema(example = "pump and drums")]
-    pub baseline: Option<String>,
-    /// Over how many years they are compared, up to 100.
-    #[schema(example = 8)]
-    pub horizon_years: Count,
-    /// What money costs the shop in a year beyond the rise of prices; nothing
-    /// when left out.
-    #[schema(example = 8.0)]
-    pub discount_rate: Option<Share>,
-    /// On how many days a year the machines work, for what they lose in a day;
-    /// 250 when left out.
-    #[schema(example = 250.0)]
-    pub working_days_a_year: Option<Days>,
-    /// By which share each input is made smaller and larger to see what the
-    /// choice hangs on; 10 % when left out.
-    #[schema(example = 10.0)]
-    pub vary_by: Option<Share>,
-    /// Where two ways are to cost the same; when left out, the five inputs that
-    /// the choice hangs on most are looked at.
-    #[schema(min_items = 1, max_items = 20)]
-    pub break_even: Option<Vec<BreakEvenQuestion>>,
-}
 
 impl Calculation for CostComparison {
     const NAME: &'static str = "cost-comparison";
     const SUMMARY: &'static str = "What each way of looking after the sumps costs in a year, when a \
-                                   dearer one has paid for itself, and what the choice hangs on";
+                                   dearer one has paid for itself, and what the choice depends on";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/cost-comparison.json");
     const HAS_CHART: bool = true;
     type Answer = CostComparisonAnswer;
@@ -127,7 +86,7 @@ impl Calculation for CostComparison {
         let mut trials = Trials::on(self);
         let levers = Levers::of(&trials);
         let questions = self.break_even_questions(&levers)?;
-        let hangs_on = self.hangs_on(&costs, &levers, &mut trials)?;
+        let sensitivity = self.sensitivity(&costs, &levers, &mut trials)?;
         let answer = CostComparisonAnswer {
             currency: self.currency.clone(),
             machines: Count::of(self.machine_count())?,
@@ -135,11 +94,11 @@ impl Calculation for CostComparison {
             cheapest: self.ways[self.cheapest(&costs)].name.clone(),
             ways: self.way_costs(&fluids, &costs)?,
             crossings: self.crossings(&costs)?,
-            break_even: self.break_even(questions, hangs_on.as_ref(), &levers, &mut trials)?,
-            hangs_on,
+            break_even: self.break_even(questions, sensitivity.as_ref(), &levers, &mut trials)?,
+            sensitivity,
         };
         Ok(Outcome {
-            findings: Vec::new(),
+            findings: findings::findings(&answer),
             assumptions: self.assumptions(&answer),
             balance: Some(fluid::balance(&self.ways, &fluids)?),
             cautions: self.cautions(),
@@ -149,13 +108,18 @@ impl Calculation for CostComparison {
 
     /// Every input is tried, and each break-even searched for.
     fn work(&self, answer: &CostComparisonAnswer) -> usize {
-        let tried = answer.hangs_on.as_ref().map_or(0, |hangs_on| 2 * hangs_on.inputs.len());
+        let tried =
+            answer.sensitivity.as_ref().map_or(0, |sensitivity| 2 * sensitivity.inputs.len());
         let searched = search::TRIALS * answer.break_even.len();
         (tried + searched) * self.ways.len() * self.horizon() / 2
     }
 
+    fn statement(&self, answer: &CostComparisonAnswer) -> Sentence {
+        self.told(answer)
+    }
+
     fn chart(&self, answer: &CostComparisonAnswer) -> Option<Chart> {
-        Some(picture::chart(answer))
+        Some(chart::chart(answer))
     }
 }
 
@@ -168,22 +132,17 @@ impl CostComparison {
     }
 
     fn working_days(&self) -> f64 {
-        self.working_days_a_year.map_or(WORKING_DAYS, Quantity::get)
+        self.working_days_per_year.map_or(WORKING_DAYS, Quantity::get)
     }
 
     /// The discount rate as a share a year.
     fn rate(&self) -> f64 {
-        self.discount_rate.map_or(0.0, Quantity::get) / 100.0
+        self.discount_rate.map_or(0.0, Share::fraction)
     }
 
     /// Over how many years the ways are compared.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "whole and at most 100, as was checked"
-    )]
     fn horizon(&self) -> usize {
-        self.horizon_years.get() as usize
+        self.horizon_years.whole()
     }
 
     /// Where the way called `name` stands.
@@ -208,21 +167,6 @@ impl CostComparison {
         let cost = |way| self.costs(way, &self.fluid_year(way)).present(self.rate());
         let present: Vec<f64> = self.ways.iter().map(cost).collect();
         present.iter().all(|cost| cost.is_finite()).then_some(present)
-    }
-
-    fn cautions(&self) -> Vec<Caution> {
-        let running = || {
-            let purchases = self.ways.iter().flat_map(|way| way.purchases.iter().flatten());
-            purchases.filter_map(|purchase| purchase.running.as_ref())
-        };
-        let mut cautions = vec![Caution::NO_PERMISSION];
-        if running().any(|running| running.power.is_some()) {
-            cautions.push(Caution::ELECTRICAL_WORK);
-        }
-        if running().any(|running| running.fuel.is_some()) {
-            cautions.push(Caution::ENGINE_EXHAUST);
-        }
-        cautions
     }
 }
 

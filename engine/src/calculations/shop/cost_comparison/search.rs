@@ -1,4 +1,4 @@
-//! Where a difference that depends on one number is nothing.
+//! The values of one number at which a difference that depends on it is zero.
 //!
 //! Most inputs enter a cost in a straight line; then there is one crossing or
 //! none, wherever the number can be, and a division finds it. All others are
@@ -34,14 +34,14 @@ const STEPS: u32 = 240;
 /// How often costs are tried in a search as a rule: at each step, and to close in on
 /// what lies between two.
 pub(super) const TRIALS: usize = STEPS as usize + 60;
-/// How far a search in steps goes: from the given number to so many times it.
+/// A search in steps goes up to this many times the given number.
 const FAR: f64 = 1e4;
 /// The largest whole number that is looked at, of those that jump.
 const MOST_YEARS: u32 = 200;
 
 /// What a search found.
 #[derive(Debug, PartialEq)]
-pub(super) struct Found {
+pub(super) struct SearchFound {
     pub(super) kind: FoundKind,
     pub(super) crossings: Vec<Cross>,
     /// From where to where a search in steps looked.
@@ -68,14 +68,14 @@ pub(super) struct Cross {
     pub(super) dearer_above: bool,
 }
 
-/// Searches for the numbers of the kind `row` at which `apart` is nothing, given
+/// Searches for the numbers of the kind `row` at which `apart` is zero, given
 /// that it can be asked at `given`. `jumps` says that it is known to jump.
 pub(super) fn search(
     row: &Row,
     given: f64,
     jumps: bool,
     apart: &mut impl FnMut(f64) -> Option<Apart>,
-) -> Found {
+) -> SearchFound {
     if !jumps && let Some(found) = straight(row, given, apart) {
         return found;
     }
@@ -84,7 +84,11 @@ pub(super) fn search(
 }
 
 /// The crossing of a straight line, if it is one.
-fn straight(row: &Row, given: f64, apart: &mut impl FnMut(f64) -> Option<Apart>) -> Option<Found> {
+fn straight(
+    row: &Row,
+    given: f64,
+    apart: &mut impl FnMut(f64) -> Option<Apart>,
+) -> Option<SearchFound> {
     let here = apart(given)?;
     let scale = if given == 0.0 { 1.0 } else { given };
     let tried = [0.0, 0.5, 0.93, 1.21, 2.0, 3.7, 17.0, 150.0].map(|factor| factor * scale);
@@ -100,15 +104,17 @@ fn straight(row: &Row, given: f64, apart: &mut impl FnMut(f64) -> Option<Apart>)
     if seen.len() < 2 || !seen.iter().all(|(x, at)| on_the_line(*x, at)) {
         return None;
     }
-    let found = |kind, crossings| Some(Found { kind, crossings, searched: None });
+    let found = |kind, crossings| Some(SearchFound { kind, crossings, searched: None });
     if seen.iter().all(|(_, at)| (at.by - here.by).abs() <= SAME * at.size.max(here.size)) {
         let same = here.sign().is_none();
         return found(if same { FoundKind::AlwaysEqual } else { FoundKind::NoEffect }, vec![]);
     }
     let x = given - here.by / slope;
     Some(match meeting(row, x, slope, apart) {
-        Some(cross) => Found { kind: FoundKind::Straight, crossings: vec![cross], searched: None },
-        None => Found { kind: FoundKind::Straight, crossings: vec![], searched: None },
+        Some(cross) => {
+            SearchFound { kind: FoundKind::Straight, crossings: vec![cross], searched: None }
+        }
+        None => SearchFound { kind: FoundKind::Straight, crossings: vec![], searched: None },
     })
 }
 
@@ -165,7 +171,11 @@ fn points(row: &Row, given: f64) -> Vec<f64> {
     points
 }
 
-fn in_steps(row: &Row, points: &[f64], apart: &mut impl FnMut(f64) -> Option<Apart>) -> Found {
+fn in_steps(
+    row: &Row,
+    points: &[f64],
+    apart: &mut impl FnMut(f64) -> Option<Apart>,
+) -> SearchFound {
     let mut crossings = Vec::new();
     let mut last: Option<(f64, bool)> = None;
     let mut same: Option<f64> = None;
@@ -190,7 +200,7 @@ fn in_steps(row: &Row, points: &[f64], apart: &mut impl FnMut(f64) -> Option<Apa
     }
     let kind = if all_same { FoundKind::AlwaysEqual } else { FoundKind::InSteps };
     let ends = seen.first().copied().zip(seen.last().copied());
-    Found { kind, crossings, searched: ends }
+    SearchFound { kind, crossings, searched: ends }
 }
 
 /// The number between `low` and `high` at which the sign changes; none where

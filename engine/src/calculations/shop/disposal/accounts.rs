@@ -1,14 +1,15 @@
 //! From the ledger of a shop to its store, its containers and its money.
 
+use super::Disposal;
 use super::bought::{Fresh, bought};
-use super::ledger::{Ledger, volume};
+use super::ledger::{WasteLedger, volume};
 use super::pickup_days::{month_of_pickup, plan_pickups};
 use super::pickups::Schedule;
-use super::stream::{Flow, Timing, WasteStream};
-use super::terms::{ChangesFall, StreamTerms};
+use super::question::{ChangesFall, StreamTerms};
+use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::{Track, count};
-use super::{Disposal, MONTH_DAYS};
-use crate::quantity::Quantity;
+use crate::handbook::conversions::DAYS_PER_MONTH;
+use crate::quantity::{Quantity, Share};
 
 /// What a stream comes to.
 pub(super) struct StreamAccount {
@@ -40,7 +41,7 @@ pub(super) struct Accounts {
 }
 
 impl Accounts {
-    pub(super) fn of(question: &Disposal, ledger: &Ledger) -> Self {
+    pub(super) fn of(question: &Disposal, ledger: &WasteLedger) -> Self {
         let mut accounts = Self::unplanned(question, ledger);
         let Schedule { pickups, above } = plan_pickups(question, ledger.months, &accounts.counted);
         accounts.pickups = pickups.into_iter().map(count).collect();
@@ -50,7 +51,7 @@ impl Accounts {
     }
 
     /// The accounts as they are when nothing is ever taken away.
-    pub(super) fn without_pickups(question: &Disposal, ledger: &Ledger) -> Self {
+    pub(super) fn without_pickups(question: &Disposal, ledger: &WasteLedger) -> Self {
         let mut accounts = Self::unplanned(question, ledger);
         accounts.settle(question);
         accounts
@@ -66,13 +67,13 @@ impl Accounts {
         }
     }
 
-    fn unplanned(question: &Disposal, ledger: &Ledger) -> Self {
+    fn unplanned(question: &Disposal, ledger: &WasteLedger) -> Self {
         let densities = question.densities();
         let last_day = question.changes_fall() == ChangesFall::OnTheLastDay;
         let tracks = |stream, amount: &dyn Fn(&[f64]) -> f64| {
             Track::of((0..ledger.months).map(|month| {
                 let [steady, lump] = Timing::BOTH
-                    .map(|timing| amount(ledger.row(month, Flow::Waste(stream), timing)));
+                    .map(|timing| amount(ledger.row(month, MonthlyFlow::Waste(stream), timing)));
                 if last_day { (steady, lump) } else { (steady + lump, 0.0) }
             }))
         };
@@ -112,7 +113,7 @@ impl Accounts {
 
     /// The last pickup by the end of a month, day 0 where there was none.
     pub(super) fn last_pickup(&self, month_end: f64) -> f64 {
-        let before = self.pickups.iter().filter(|day| **day <= month_end + 1e-9 * MONTH_DAYS);
+        let before = self.pickups.iter().filter(|day| **day <= month_end + 1e-9 * DAYS_PER_MONTH);
         before.copied().fold(0.0, f64::max)
     }
 
@@ -132,7 +133,7 @@ impl StreamAccount {
     /// not full; without pickups they stand until they are.
     fn fill_containers(&mut self, terms: &StreamTerms, pickups: &[f64]) {
         let Some(container) = &terms.container else { return };
-        let fill = container.fill.map_or(1.0, super::share);
+        let fill = container.fill.map_or(1.0, Share::fraction);
         let by_volume = container.volume.map_or(f64::INFINITY, |v| v.get() * fill);
         let by_mass = container.mass.map_or(f64::INFINITY, Quantity::get);
         let bulk_density = self.bulk_density;
@@ -176,7 +177,7 @@ impl StreamAccount {
     }
 }
 
-/// The room that so much of a stream takes up, L: never less than the fluid in it.
+/// The room that an amount of a stream takes up, L: never less than the fluid in it.
 fn room(bulk_density: Option<f64>, volume: f64, mass: f64) -> f64 {
     bulk_density.map_or(volume, |density| (mass / density).max(volume))
 }

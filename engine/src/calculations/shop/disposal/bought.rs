@@ -1,8 +1,8 @@
 //! What is bought in each month, and the drums that it comes in.
 
 use super::Disposal;
-use super::ledger::{Ledger, volume};
-use super::stream::Flow;
+use super::ledger::{WasteLedger, volume};
+use super::stream::MonthlyFlow;
 use crate::quantity::Quantity;
 
 /// What is bought in a month.
@@ -15,16 +15,16 @@ pub(super) struct Fresh {
 }
 
 /// What is bought in each month.
-pub(super) fn bought(question: &Disposal, ledger: &Ledger) -> Vec<Fresh> {
+pub(super) fn bought(question: &Disposal, ledger: &WasteLedger) -> Vec<Fresh> {
     let price = question.concentrate.and_then(|concentrate| concentrate.price);
     let water_price = question.water.as_ref().and_then(|water| water.price);
     let drums = drums_by_month(question, ledger);
     let months = (0..ledger.months).map(|month| {
         let concentrate = match (question.drum(), &drums) {
             (Some(drum), Some(drums)) => drums[month].bought * drum.volume.get(),
-            _ => volume(&ledger.in_month(month, Flow::Concentrate)),
+            _ => volume(&ledger.in_month(month, MonthlyFlow::Concentrate)),
         };
-        let water = volume(&ledger.in_month(month, Flow::Water));
+        let water = volume(&ledger.in_month(month, MonthlyFlow::Water));
         Fresh {
             concentrate,
             water,
@@ -44,11 +44,11 @@ pub(super) struct Drums {
 
 /// The drums of each month, where concentrate comes in drums: one is bought when
 /// the last is used up.
-pub(super) fn drums_by_month(question: &Disposal, ledger: &Ledger) -> Option<Vec<Drums>> {
+pub(super) fn drums_by_month(question: &Disposal, ledger: &WasteLedger) -> Option<Vec<Drums>> {
     let holds = question.drum()?.volume.get();
     let (mut used, mut opened, mut emptied) = (0.0, 0.0, 0.0);
     let months = (0..ledger.months).map(|month| {
-        used += volume(&ledger.in_month(month, Flow::Concentrate));
+        used += volume(&ledger.in_month(month, MonthlyFlow::Concentrate));
         let drums = used / holds;
         // A drum that is used up to the last bit is empty, and no other is open.
         let rounding = 1e-10 * drums;

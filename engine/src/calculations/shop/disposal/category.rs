@@ -6,7 +6,6 @@
 //! small for 180 days, or 270 where the facility that takes the waste is 200 miles or
 //! more away, and never more than 6000 kg (262.16); large for 90 days (262.17).
 
-use super::limits::StorageLimits;
 use crate::numerics::digits::round_to;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -82,6 +81,26 @@ impl GeneratorRules {
             Self::Small => Some(GeneratorCategory::Small),
             Self::Large => Some(GeneratorCategory::Large),
         }
+    }
+}
+
+/// What pickups have to keep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct StorageLimits {
+    /// The most that may be on site, kg.
+    pub mass: Option<f64>,
+    /// The longest that any of it may stay, days.
+    pub days: Option<f64>,
+}
+
+impl StorageLimits {
+    /// The tighter of each.
+    pub(super) fn and(self, other: Self) -> Self {
+        let tighter = |one: Option<f64>, other: Option<f64>| match (one, other) {
+            (Some(one), Some(other)) => Some(one.min(other)),
+            (one, other) => one.or(other),
+        };
+        Self { mass: tighter(self.mass, other.mass), days: tighter(self.days, other.days) }
     }
 }
 

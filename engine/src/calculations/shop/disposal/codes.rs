@@ -4,32 +4,11 @@
 //! marks hazardous waste. 12 01 10*, synthetic machining oils, is for neat oils and no
 //! candidate here: what is mixed with water falls under emulsions and solutions.
 
+use super::answer::{CodeCandidate, CodesToConfirm};
+use super::question::{MetalCut, WasteFacts};
 use super::stream::WasteStream;
-use super::terms::{MetalCut, WasteFacts};
 use crate::quantity::Quantity;
-use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
-use utoipa::ToSchema;
-
-/// The codes that may fit a stream.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct CodesToConfirm {
-    /// The stream.
-    pub stream: WasteStream,
-    /// Candidates, for the generator and its authority to confirm or to reject.
-    pub candidates: Vec<CodeCandidate>,
-}
-
-/// A code of the European list of waste that may fit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-pub struct CodeCandidate {
-    /// The code, with an asterisk where the list calls it hazardous.
-    #[schema(example = "12 01 09*")]
-    pub code: Cow<'static, str>,
-    /// What the list means by it.
-    #[schema(example = "machining emulsions and solutions free of halogens")]
-    pub text: Cow<'static, str>,
-}
 
 type Entry = (&'static str, &'static str);
 

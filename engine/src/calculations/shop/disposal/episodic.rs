@@ -8,53 +8,22 @@
 //! begins, and has all its waste treated or sent off within 60 days of the beginning
 //! (262.232). What the event is and whether it may be used, the authority decides.
 
+use super::Disposal;
 use super::accounts::Accounts;
+use super::answer::EpisodicEvent;
 use super::category::GeneratorCategory;
-use super::ledger::Ledger;
-use super::limits::categories;
-use super::stream::{Flow, Timing, WasteStream};
-use super::terms::ChangesFall;
+use super::ledger::WasteLedger;
+use super::question::ChangesFall;
+use super::storage_limits::categories;
+use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::count;
-use super::{Disposal, MONTH_DAYS};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Count, Days, Mass, Quantity};
+use crate::sentence;
 use crate::text::{Refusal, Sentence};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use std::borrow::Cow;
-use utoipa::ToSchema;
-
-/// A month that a planned episodic event could keep in the shop's usual category.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct EpisodicEvent {
-    /// The month, counted from 1.
-    pub month: Count,
-    /// The category that most months of its year have, which the event would keep.
-    pub usual: GeneratorCategory,
-    /// The category that the month has without the event.
-    pub without: GeneratorCategory,
-    /// Counted mass of the clean-outs of the month: the waste of the event.
-    pub mass: Mass,
-    /// Counted mass of the month without it.
-    pub rest: Mass,
-    /// The last day, from the start, on which to notify the authority; absent where it
-    /// is too late for that, so that the clean-out has to be put off.
-    pub notify_by: Option<Days>,
-    /// The day, from the start, by which all of the event's waste has to be gone.
-    pub gone_by: Days,
-    /// Other months of the same year above the usual category, which the one event of
-    /// the year does not help.
-    pub others_above: Count,
-    /// Where the rule stands.
-    #[schema(example = "40 CFR 262.232(b)")]
-    pub section: Cow<'static, str>,
-    /// What the generator has to do for it, in order.
-    #[schema(value_type = Vec<String>)]
-    pub steps: Vec<Sentence>,
-}
 
 /// Days before a planned event by which it is notified (262.232(a)(2), (b)(2)).
-const NOTICE: f64 = 30.0;
+pub(super) const NOTICE: f64 = 30.0;
 /// Days from the beginning of the event by which its waste is gone (262.232).
 const GONE_WITHIN: f64 = 60.0;
 /// Months of a year; the projection is taken to begin with a calendar year.
@@ -63,21 +32,33 @@ const YEAR: usize = 12;
 /// What the generator has to do. Titles of forms and the words of the label as
 /// 262.232 has them; the years of record keeping are from memory for the event, read
 /// for the petition (262.233(d)).
-const STEPS: [&str; 5] = [
-    "Ask the authority first: some states have not taken over this rule or ask for more.",
-    "Notify it at least 30 days before the clean-out begins, on EPA form 8700-12, with the \
-     beginning and the end, the reason, and the kinds and estimated amounts of waste.",
-    "Keep the event's waste apart in closed containers or tanks, marked Episodic Hazardous Waste \
-     with its hazards and the day on which the event began.",
-    "Have all of it treated or on its way under a hazardous waste manifest, to a facility that \
-     may take it, within 60 days of the beginning.",
-    "Keep the records of the event for three years after its end.",
-];
+fn steps() -> Vec<Sentence> {
+    vec![
+        sentence!(
+            "Ask the authority first: some states have not taken over this rule or ask for more."
+        ),
+        sentence!(
+            "Notify it at least {} before the clean-out begins, on EPA form 8700-12, with the \
+             beginning and the end, the reason, and the kinds and estimated amounts of waste.",
+            Days::measure_of(NOTICE)
+        ),
+        sentence!(
+            "Keep the event's waste apart in closed containers or tanks, marked Episodic \
+             Hazardous Waste with its hazards and the day on which the event began."
+        ),
+        sentence!(
+            "Have all of it treated or on its way under a hazardous waste manifest, to a facility \
+             that may take it, within {} of the beginning.",
+            Days::measure_of(GONE_WITHIN)
+        ),
+        sentence!("Keep the records of the event for three years after its end."),
+    ]
+}
 
 impl Disposal {
     /// The counted mass of a month that its clean-outs bring: what is drained, split
     /// off and rinsed out at changes, and the sludge where it is dug out at changes only.
-    fn clean_out(&self, ledger: &Ledger, month: usize) -> f64 {
+    fn clean_out(&self, ledger: &WasteLedger, month: usize) -> f64 {
         let regular = self
             .groups
             .iter()
@@ -93,15 +74,16 @@ impl Disposal {
         }
         let densities = self.densities();
         let counted = streams.into_iter().filter(|stream| self.counts(*stream));
-        let mass =
-            |stream| densities.mass(ledger.row(month, Flow::Waste(stream), Timing::WithChanges));
+        let mass = |stream| {
+            densities.mass(ledger.row(month, MonthlyFlow::Waste(stream), Timing::WithChanges))
+        };
         if ledger.changes[month] > 0.0 { counted.map(mass).sum() } else { 0.0 }
     }
 
     /// The events that could be planned, one a year at most.
     pub(super) fn episodic_events(
         &self,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
         accounts: &Accounts,
     ) -> Result<Vec<EpisodicEvent>, Refusal> {
         if self.storage.is_none_or(|storage| storage.rules.is_none()) {
@@ -128,7 +110,7 @@ impl Disposal {
 
     fn event(
         &self,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
         accounts: &Accounts,
         (month, usual): (usize, GeneratorCategory),
         others: usize,
@@ -136,8 +118,8 @@ impl Disposal {
         let counted = accounts.counted.in_month(month);
         let mass = self.clean_out(ledger, month).min(counted);
         let begins = match self.changes_fall() {
-            ChangesFall::OverTheMonth => count(month) * MONTH_DAYS,
-            ChangesFall::OnTheLastDay => count(month + 1) * MONTH_DAYS - 1.0,
+            ChangesFall::OverTheMonth => count(month) * DAYS_PER_MONTH,
+            ChangesFall::OnTheLastDay => count(month + 1) * DAYS_PER_MONTH - 1.0,
         };
         let notify = begins - NOTICE;
         let section = match usual {
@@ -145,16 +127,16 @@ impl Disposal {
             _ => "40 CFR 262.232(b)",
         };
         Ok(EpisodicEvent {
-            month: Count::of(count(month + 1))?,
+            month: Count::from_usize(month + 1)?,
             usual,
             without: GeneratorCategory::of(counted),
             mass: Mass::of(mass)?,
             rest: Mass::of(counted - mass)?,
             notify_by: (notify >= 0.0).then(|| Days::of(notify.floor())).transpose()?,
             gone_by: Days::of((begins + GONE_WITHIN).floor())?,
-            others_above: Count::of(count(others))?,
+            others_above: Count::from_usize(others)?,
             section: section.into(),
-            steps: STEPS.map(Sentence::fixed).to_vec(),
+            steps: steps(),
         })
     }
 }

@@ -1,5 +1,6 @@
 //! From the accounts of a shop to the figures of its answer.
 
+use super::Disposal;
 use super::accounts::Accounts;
 use super::answer::{
     CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StreamInMonth,
@@ -8,12 +9,12 @@ use super::answer::{
 use super::bought::Fresh;
 use super::category::GeneratorCategory;
 use super::codes::candidates;
-use super::ledger::{CONCENTRATE, Ledger, OIL, volume};
+use super::ledger::{CONCENTRATE, OIL, WasteLedger, volume};
 use super::pickup_days::month_of_pickup;
-use super::stream::{Flow, WasteStream};
-use super::sumps::WasteGroup;
+use super::question::WasteGroup;
+use super::stream::{MonthlyFlow, WasteStream};
 use super::track::{Track, count};
-use super::{Disposal, MONTH_DAYS};
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{Concentration, Count, Days, Mass, Money, Quantity, Share, Volume};
 use crate::text::Refusal;
 
@@ -21,7 +22,7 @@ impl Accounts {
     pub(super) fn answer(
         &self,
         question: &Disposal,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
     ) -> Result<DisposalAnswer, Refusal> {
         let months: Vec<MonthOfWaste> = (0..ledger.months)
             .map(|month| self.month(question, ledger, month))
@@ -58,7 +59,7 @@ impl Accounts {
     fn month(
         &self,
         question: &Disposal,
-        ledger: &Ledger,
+        ledger: &WasteLedger,
         month: usize,
     ) -> Result<MonthOfWaste, Refusal> {
         let streams = self.streams.iter().map(|account| {
@@ -79,11 +80,11 @@ impl Accounts {
         let entered = category.entered_at().map(|mass| self.counted.day_of(month, mass));
         let limited = question.storage.is_some();
         let by_forecast = question.groups.iter().any(WasteGroup::is_by_forecast);
-        let end = count(month + 1) * MONTH_DAYS;
+        let end = count(month + 1) * DAYS_PER_MONTH;
         let on_site =
             self.counted.by_month(month + 1) - self.counted.by_day(self.last_pickup(end).min(end));
         Ok(MonthOfWaste {
-            month: Count::of(count(month + 1))?,
+            month: Count::from_usize(month + 1)?,
             streams,
             mass: Mass::of(self.mass(month))?,
             counted: Mass::of(counted)?,
@@ -125,7 +126,7 @@ impl Accounts {
                 counts: account.counts,
                 volume: Volume::of(account.volume.by_month(months))?,
                 mass: Mass::of(mass)?,
-                share: Share::of((mass / all * 100.0).min(100.0))?,
+                share: Share::of_fraction((mass / all).min(1.0))?,
                 containers: containers.map(|n| Count::of(n.iter().sum())).transpose()?,
                 cost: question
                     .has_prices()
@@ -147,7 +148,7 @@ impl Accounts {
                 .collect();
             let pickup = WastePickup {
                 day: Days::of(*day)?,
-                month: Count::of(count(month_of_pickup(*day) + 1))?,
+                month: Count::from_usize(month_of_pickup(*day) + 1)?,
                 mass: Mass::of((by - before).max(0.0))?,
                 containers: (!containers.is_empty())
                     .then(|| Count::of(containers.iter().sum()))
@@ -187,22 +188,22 @@ fn category_changes(
         let (from, to) = (pair[0].category, pair[1].category);
         let day = match to.entered_at().filter(|_| to > from) {
             Some(mass) => counted.day_of(before + 1, mass),
-            None => count(before + 1) * MONTH_DAYS,
+            None => count(before + 1) * DAYS_PER_MONTH,
         };
         Ok(CategoryChange { month: pair[1].month, day: Days::of(day)?, from, to })
     });
     changes.collect()
 }
 
-fn treated(question: &Disposal, ledger: &Ledger) -> Result<Option<TreatedOnSite>, Refusal> {
+fn treated(question: &Disposal, ledger: &WasteLedger) -> Result<Option<TreatedOnSite>, Refusal> {
     if question.treatment.is_none() {
         return Ok(None);
     }
-    let retentate = ledger.in_all(Flow::Waste(WasteStream::Retentate));
-    let permeate = volume(&ledger.in_all(Flow::Waste(WasteStream::Permeate)));
+    let retentate = ledger.in_all(MonthlyFlow::Waste(WasteStream::Retentate));
+    let permeate = volume(&ledger.in_all(MonthlyFlow::Waste(WasteStream::Permeate)));
     let left = volume(&retentate);
     let share = |litres: f64| {
-        Concentration::of(if left > 0.0 { (litres / left * 100.0).min(100.0) } else { 0.0 })
+        Concentration::of_fraction(if left > 0.0 { (litres / left).min(1.0) } else { 0.0 })
     };
     Ok(Some(TreatedOnSite {
         feed: Volume::of(left + permeate)?,

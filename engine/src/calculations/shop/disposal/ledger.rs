@@ -1,8 +1,11 @@
 //! The ledger of a shop: how much of each material flows where in each month.
 
-use super::stream::{FLOWS, Flow, Timing};
+use super::Disposal;
+use super::stream::{FLOWS, MonthlyFlow, Timing};
 use crate::fluid::Fluid;
 use crate::fluid::properties::Name;
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::quantity::Quantity;
 
 /// Columns of a row of the ledger: concentrate, water and tramp oil in L,
 /// solids in kg, and after them each thing dissolved in kg.
@@ -18,13 +21,13 @@ pub(super) const MATTER: usize = 4;
 
 /// What a litre of each material weighs, kg/L.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Densities {
+pub(super) struct LedgerDensities {
     pub concentrate: f64,
     pub water: f64,
     pub oil: f64,
 }
 
-impl Densities {
+impl LedgerDensities {
     /// Mass of a row, kg.
     pub(super) fn mass(&self, row: &[f64]) -> f64 {
         row[CONCENTRATE] * self.concentrate
@@ -45,6 +48,18 @@ impl Densities {
     }
 }
 
+impl Disposal {
+    /// The densities that it gives or takes for granted.
+    pub(super) fn densities(&self) -> LedgerDensities {
+        let concentrate = self.concentrate.and_then(|concentrate| concentrate.density);
+        LedgerDensities {
+            concentrate: concentrate.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
+            water: DENSITY_AT_20_CELSIUS,
+            oil: self.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
+        }
+    }
+}
+
 /// Volume of a row, L: solids take no room.
 pub(super) fn volume(row: &[f64]) -> f64 {
     row[CONCENTRATE] + row[WATER] + row[OIL]
@@ -52,7 +67,7 @@ pub(super) fn volume(row: &[f64]) -> f64 {
 
 /// A row for each month, flow and timing; and what is in the sumps at both ends.
 #[derive(Debug, Clone)]
-pub(super) struct Ledger {
+pub(super) struct WasteLedger {
     pub months: usize,
     /// Columns of a row.
     pub width: usize,
@@ -67,7 +82,7 @@ pub(super) struct Ledger {
     pub past_limits: Vec<f64>,
 }
 
-impl Ledger {
+impl WasteLedger {
     pub(super) fn new(months: usize, matter: usize) -> Self {
         let width = MATTER + matter;
         Self {
@@ -81,45 +96,41 @@ impl Ledger {
         }
     }
 
-    /// Empties it for another walk.
-    pub(super) fn clear(&mut self) {
-        self.cells.fill(0.0);
-        self.start.fill(0.0);
-        self.end.fill(0.0);
-        self.changes.fill(0.0);
-        self.past_limits.fill(0.0);
-    }
-
-    fn offset(&self, month: usize, flow: Flow, timing: Timing) -> usize {
+    fn offset(&self, month: usize, flow: MonthlyFlow, timing: Timing) -> usize {
         ((month * FLOWS + flow.place()) * 2 + timing as usize) * self.width
     }
 
     /// The row of a flow, months counted from 0.
-    pub(super) fn row(&self, month: usize, flow: Flow, timing: Timing) -> &[f64] {
+    pub(super) fn row(&self, month: usize, flow: MonthlyFlow, timing: Timing) -> &[f64] {
         let at = self.offset(month, flow, timing);
         &self.cells[at..at + self.width]
     }
 
     /// The row of a flow, to add to.
-    pub(super) fn row_mut(&mut self, month: usize, flow: Flow, timing: Timing) -> &mut [f64] {
+    pub(super) fn row_mut(
+        &mut self,
+        month: usize,
+        flow: MonthlyFlow,
+        timing: Timing,
+    ) -> &mut [f64] {
         let at = self.offset(month, flow, timing);
         &mut self.cells[at..at + self.width]
     }
 
     /// The row of what moves a little every day, to add to.
-    pub(super) fn steady(&mut self, month: usize, flow: Flow) -> &mut [f64] {
+    pub(super) fn steady(&mut self, month: usize, flow: MonthlyFlow) -> &mut [f64] {
         self.row_mut(month, flow, Timing::Steady)
     }
 
     /// Both timings of a flow together.
-    pub(super) fn in_month(&self, month: usize, flow: Flow) -> Vec<f64> {
+    pub(super) fn in_month(&self, month: usize, flow: MonthlyFlow) -> Vec<f64> {
         let mut sum = self.row(month, flow, Timing::Steady).to_vec();
         add(&mut sum, self.row(month, flow, Timing::WithChanges), 1.0);
         sum
     }
 
     /// A flow over all months.
-    pub(super) fn in_all(&self, flow: Flow) -> Vec<f64> {
+    pub(super) fn in_all(&self, flow: MonthlyFlow) -> Vec<f64> {
         let mut sum = vec![0.0; self.width];
         for month in 0..self.months {
             for timing in Timing::BOTH {
@@ -130,7 +141,7 @@ impl Ledger {
     }
 }
 
-/// Adds so many times a row to another.
+/// Adds a multiple of a row to another.
 pub(super) fn add(sum: &mut [f64], row: &[f64], times: f64) {
     for (cell, other) in sum.iter_mut().zip(row) {
         *cell += other * times;

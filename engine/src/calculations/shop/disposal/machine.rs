@@ -1,23 +1,25 @@
 //! A sump of a group in plain numbers, and when it is changed.
 
-use super::sumps::{ChangeHabit, WasteGroup};
-use super::{MONTH_DAYS, share};
+use super::Disposal;
+use super::question::{ChangeHabit, WasteGroup};
 use crate::fluid::properties::{Limits, Name};
-use crate::quantity::{Count, Quantity};
+use crate::handbook::conversions::{DAYS_PER_MONTH, KILOGRAMS_PER_MILLIGRAM};
+use crate::quantity::{Concentration, Count, Quantity, Share};
 
 /// What all sumps of the shop share, in plain numbers.
-pub(super) struct Shop {
+#[derive(Debug, Clone)]
+pub(super) struct WasteShop {
     /// What is followed, by name.
     pub names: Vec<Name>,
     /// What a litre of make-up water carries, kg/L, by place in `names`.
     pub water: Vec<f64>,
-    pub densities: super::ledger::Densities,
-    pub recycler: Recycler,
+    pub densities: super::ledger::LedgerDensities,
+    pub recycler: RecyclerShares,
 }
 
 /// What becomes of drained fluid, as shares of 1.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Recycler {
+pub(super) struct RecyclerShares {
     pub recovered: f64,
     pub with_oil: f64,
     pub with_sludge: f64,
@@ -53,7 +55,7 @@ pub(super) struct Machine {
     pub leak_kept: f64,
     pub leak_skimmed: f64,
     pub skimmed_fluid: f64,
-    /// Residue of a change, and water for each of so many rinses.
+    /// Residue of a change, water for a rinse, and the number of rinses.
     pub residue: f64,
     pub rinse: f64,
     pub rinses: f64,
@@ -68,13 +70,13 @@ pub(super) struct Machine {
     /// Tramp oil and matter in it at the start.
     pub oil: f64,
     pub matter: Vec<f64>,
-    pub habit: Habit,
+    pub rule: ChangeRule,
 }
 
 /// When a sump is changed, months counted from 1.
-pub(super) enum Habit {
+pub(super) enum ChangeRule {
     Never,
-    /// Every so many months from a first one on.
+    /// Every `every` months from a first one on, shared out over `over` months.
     Calendar {
         every: usize,
         first: usize,
@@ -93,24 +95,53 @@ pub(super) enum Habit {
     },
 }
 
-/// Kilograms a litre in a milligram a litre.
-const KILOGRAMS_PER_MILLIGRAM: f64 = 1e-6;
+impl Disposal {
+    /// What all its sumps share.
+    pub(super) fn shop(&self) -> WasteShop {
+        let names = self.names();
+        let in_water = |name: &Name| {
+            let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
+            content.map_or(0.0, |content| kilograms(content.get()))
+        };
+        let recycler =
+            self.recycler.map_or_else(RecyclerShares::default, |yields| RecyclerShares {
+                recovered: yields.recovered.fraction(),
+                with_oil: yields.lost_with_oil.map_or(0.0, Share::fraction),
+                with_sludge: yields.lost_with_sludge.map_or(0.0, Share::fraction),
+                oil_removed: yields.oil_removed.map_or(1.0, Share::fraction),
+            });
+        WasteShop {
+            water: names.iter().map(in_water).collect(),
+            densities: self.densities(),
+            recycler,
+            names,
+        }
+    }
+}
 
 impl Machine {
-    pub(super) fn of(group: &WasteGroup, place: usize, shop: &Shop, factors: &Factors) -> Self {
-        let (v, c) = (group.volume.get(), share(group.concentration));
-        let carried = group.losses.carry_off.get() * factors.carry_off * MONTH_DAYS;
-        let leak = group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * MONTH_DAYS);
-        let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, share);
-        let oil_in_skimmings =
-            group.oil_leak.and_then(|leak| leak.oil_in_skimmings).map_or(1.0, share);
+    pub(super) fn of(
+        group: &WasteGroup,
+        place: usize,
+        shop: &WasteShop,
+        factors: &Factors,
+    ) -> Self {
+        let (v, c) = (group.volume.get(), group.concentration.fraction());
+        let carried = group.losses.carry_off.get() * factors.carry_off * DAYS_PER_MONTH;
+        let leak =
+            group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * DAYS_PER_MONTH);
+        let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, Share::fraction);
+        let oil_in_skimmings = group
+            .oil_leak
+            .and_then(|leak| leak.oil_in_skimmings)
+            .map_or(1.0, Concentration::fraction);
         let fluid_density = c * shop.densities.concentrate + (1.0 - c) * shop.densities.water;
         let (oil, matter) = at_the_start(group, shop);
         Self {
             place,
             v,
             c,
-            evaporated: group.losses.evaporation.get() * factors.evaporation * MONTH_DAYS,
+            evaporated: group.losses.evaporation.get() * factors.evaporation * DAYS_PER_MONTH,
             carried,
             carried_concentrate: carried * c * group.losses.depletion(),
             leak_kept: leak * (1.0 - skimmed),
@@ -119,11 +150,11 @@ impl Machine {
             residue: group.residue.map_or(0.0, Quantity::get),
             rinse: group.rinse.map_or(0.0, |rinse| rinse.volume.get()),
             rinses: group.rinse.map_or(0.0, |rinse| rinse.times.map_or(1.0, Quantity::get)),
-            fines: group.fines.map_or(0.0, |fines| fines.monthly.get() * factors.fines),
+            fines: group.fines.map_or(0.0, |fines| fines.mass_per_month.get() * factors.fines),
             fluid_with_fines: group
                 .fines
-                .map_or(0.0, |fines| (1.0 / share(fines.dry_share) - 1.0) / fluid_density),
-            fines_every: group.fines.and_then(|fines| fines.every_months).map(whole),
+                .map_or(0.0, |fines| (1.0 / fines.dry_share.fraction() - 1.0) / fluid_density),
+            fines_every: group.fines.and_then(|fines| fines.every_months).map(Count::whole),
             media: group.filter.map_or(0.0, |filter| filter.dry_mass.get()),
             fluid_in_media: group
                 .filter
@@ -132,7 +163,7 @@ impl Machine {
             media_every: group.filter.map_or(f64::INFINITY, |filter| filter.every_months.get()),
             oil,
             matter,
-            habit: Habit::of(group.change.as_ref(), &shop.names),
+            rule: ChangeRule::of(group.change.as_ref(), &shop.names),
         }
     }
 
@@ -155,11 +186,11 @@ impl Machine {
 }
 
 /// Tramp oil, L, and matter, kg, in a sump at the start.
-fn at_the_start(group: &WasteGroup, shop: &Shop) -> (f64, Vec<f64>) {
+fn at_the_start(group: &WasteGroup, shop: &WasteShop) -> (f64, Vec<f64>) {
     let v = group.volume.get();
-    let p = group.properties.tramp_oil.map_or(0.0, share);
+    let p = group.properties.tramp_oil.map_or(0.0, Concentration::fraction);
     let oil = v * p / (1.0 - p);
-    let fresh_water = v * (1.0 - share(group.concentration));
+    let fresh_water = v * (1.0 - group.concentration.fraction());
     let matter = shop.names.iter().zip(&shop.water).map(|(name, in_water)| {
         match group.properties.matter.get(name) {
             Some(content) => (v + oil) * content.get() * KILOGRAMS_PER_MILLIGRAM,
@@ -170,28 +201,18 @@ fn at_the_start(group: &WasteGroup, shop: &Shop) -> (f64, Vec<f64>) {
 }
 
 /// What a litre carries, kg.
-pub(super) fn kilograms(milligrams: f64) -> f64 {
+fn kilograms(milligrams: f64) -> f64 {
     milligrams * KILOGRAMS_PER_MILLIGRAM
 }
 
-/// A count, which is whole by its kind.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a count is whole and not negative"
-)]
-pub(super) fn whole(count: Count) -> usize {
-    count.get() as usize
-}
-
-impl Habit {
+impl ChangeRule {
     fn of(change: Option<&ChangeHabit>, names: &[Name]) -> Self {
         match change {
             None => Self::Never,
             Some(ChangeHabit::Calendar(habit)) => Self::Calendar {
-                every: whole(habit.every_months),
-                first: whole(habit.first_month.unwrap_or(habit.every_months)),
-                over: habit.over_months.map_or(1, whole),
+                every: habit.every_months.whole(),
+                first: habit.first_month.unwrap_or(habit.every_months).whole(),
+                over: habit.over_months.map_or(1, Count::whole),
             },
             Some(ChangeHabit::Forecast(habit)) => Self::of_limits(&habit.limits, names),
             Some(ChangeHabit::RunningHours(habit)) => Self::Hours {
@@ -208,6 +229,9 @@ impl Habit {
             let most = limits.matter.get(name).and_then(|limit| limit.max);
             most.map_or(f64::INFINITY, |most| kilograms(most.get()))
         });
-        Self::Limits { oil: most.map_or(f64::INFINITY, share), matter: matter.collect() }
+        Self::Limits {
+            oil: most.map_or(f64::INFINITY, Concentration::fraction),
+            matter: matter.collect(),
+        }
     }
 }

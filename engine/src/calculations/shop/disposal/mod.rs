@@ -38,111 +38,54 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::chart::Chart;
-use crate::fluid::practice::LARGE_SUMP;
-use crate::quantity::{Count, Density, Money, Quantity, Volume};
-use crate::text::{Caution, Refusal};
+use crate::quantity::Quantity;
+use crate::text::{Refusal, Sentence};
 use accounts::Accounts;
-use ledger::{Ledger, MATTER, SOLIDS, WATER};
-use machine::{Factors, Habit, Machine, Shop};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use stream::{Flow, Timing};
-use utoipa::ToSchema;
-use walk::Walk;
+use ledger::{MATTER, SOLIDS, WATER, WasteLedger};
+use machine::{ChangeRule, Factors, Machine, WasteShop};
+use stream::{MonthlyFlow, Timing};
+use sump_months::SumpMonths;
 
 mod accounts;
 mod answer;
 mod assumptions;
+mod balance;
 mod bands;
 mod bought;
 mod category;
+mod cautions;
+mod chart;
 mod checks;
 mod codes;
 mod episodic;
-mod facts;
 mod figures;
 mod findings;
-mod group_checks;
+mod given;
 mod ledger;
-mod ledger_balance;
-mod limits;
 mod machine;
 mod pickup_days;
 mod pickups;
-mod picture;
+mod question;
+mod statement;
+mod storage_limits;
 mod stream;
-mod sumps;
-mod terms;
-mod terms_checks;
+mod sump_months;
 mod track;
 mod treatment;
-mod walk;
 
 pub use answer::{
-    CategoryChange, DisposalAnswer, DisposalCost, FreshBought, MonthOfWaste, StorageHeld,
-    StorageLimit, StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
+    CategoryChange, CategoryShares, CodeCandidate, CodesToConfirm, CostBand, DisposalAnswer,
+    DisposalCost, EpisodicEvent, FreshBought, MassBand, MonthBands, MonthOfWaste, ProjectionBands,
+    StorageHeld, StorageLimit, StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
 };
-pub use bands::{CategoryShares, CostBand, MassBand, MonthBands, ProjectionBands};
 pub use category::{GeneratorCategory, GeneratorRules, LARGE_LEAST, VERY_SMALL_MOST};
-pub use codes::{CodeCandidate, CodesToConfirm};
-pub use episodic::EpisodicEvent;
+pub use question::{
+    ByCalendar, ByForecast, ByRunningHours, ChangeHabit, ChangesFall, ConcentrateBought,
+    ConcentrateDrum, Disposal, EvaporatorTreatment, MembraneTreatment, MetalCut, OnSiteTreatment,
+    RecyclerYields, SettledFines, SpreadSampling, StreamTerms, SumpFilter, SumpOilLeak, SumpRinse,
+    WasteContainer, WasteFacts, WasteGroup, WasteStorage, WaterBought,
+};
 pub use stream::WasteStream;
-pub use sumps::{
-    ByCalendar, ByForecast, ByRunningHours, ChangeHabit, SettledFines, SumpFilter, SumpOilLeak,
-    SumpRinse, WasteGroup,
-};
-pub use terms::{
-    ChangesFall, ConcentrateBought, ConcentrateDrum, EvaporatorTreatment, MembraneTreatment,
-    MetalCut, OnSiteTreatment, RecyclerYields, SpreadSampling, StreamTerms, WasteContainer,
-    WasteFacts, WasteStorage, WaterBought,
-};
-
-/// Days in a month: a twelfth of a year of 365.
-pub(crate) const MONTH_DAYS: f64 = 365.0 / 12.0;
-
-/// A shop, and how long to look ahead.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Disposal {
-    /// How many months to look ahead, 1 to 240; 12 when left out.
-    #[schema(example = 12)]
-    pub months: Option<Count>,
-    /// The sumps, in groups that are alike.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub groups: Vec<WasteGroup>,
-    /// The concentrate that is bought.
-    pub concentrate: Option<ConcentrateBought>,
-    /// The water that is bought.
-    pub water: Option<WaterBought>,
-    /// Density of the tramp oil; that of water at 20 °C when left out.
-    #[schema(example = 0.87)]
-    pub oil_density: Option<Density>,
-    /// Water for washing parts and floors in a month; none when left out.
-    #[schema(example = 300.0)]
-    pub wash_water_monthly: Option<Volume>,
-    /// What a recycler makes of drained fluid; all of it is spent when left out.
-    pub recycler: Option<RecyclerYields>,
-    /// Treatment on site of what is left over; none when left out.
-    pub treatment: Option<OnSiteTreatment>,
-    /// On which terms the streams leave: containers, prices, whether they count.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub streams: Option<Vec<StreamTerms>>,
-    /// How much waste may be on site and for how long; no pickups are planned
-    /// when left out.
-    pub storage: Option<WasteStorage>,
-    /// What each pickup costs, whatever it fetches.
-    #[schema(example = 180.0)]
-    pub pickup_price: Option<Money>,
-    /// What is known of the waste, where it narrows down its codes.
-    pub facts: Option<WasteFacts>,
-    /// How spreads are carried to the answer; needed where one is given.
-    pub sampling: Option<SpreadSampling>,
-    /// The currency of the prices, handed back as it is.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "EUR", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
-}
 
 impl Calculation for Disposal {
     const NAME: &'static str = "disposal";
@@ -155,20 +98,20 @@ impl Calculation for Disposal {
 
     fn calculate(&self) -> Result<Outcome<DisposalAnswer>, Refusal> {
         self.check()?;
-        let mut shop = self.shop();
+        let shop = self.shop();
         let machines: Vec<Machine> = self
             .groups
             .iter()
             .enumerate()
             .map(|(i, group)| Machine::of(group, i, &shop, &Factors::PLAIN))
             .collect();
-        group_checks::check_machines(&machines)?;
-        let mut ledger = Ledger::new(self.horizon(), shop.names.len());
+        checks::check_machines(&machines)?;
+        let mut ledger = WasteLedger::new(self.horizon(), shop.names.len());
         self.walk(&shop, &machines, &mut ledger)?;
         let accounts = Accounts::of(self, &ledger);
         let mut answer = accounts.answer(self, &ledger)?;
-        answer.bands = self.bands(&mut shop)?;
-        let balance = ledger_balance::balance(self, &shop.names, &ledger, &accounts)?;
+        answer.bands = self.bands(&shop)?;
+        let balance = balance::balance(self, &shop.names, &ledger, &accounts)?;
         Ok(Outcome {
             findings: self.findings(&answer),
             cautions: self.cautions(&answer),
@@ -180,56 +123,32 @@ impl Calculation for Disposal {
 
     /// Every group is walked through each month for each draw of its own.
     fn work(&self, answer: &DisposalAnswer) -> usize {
-        let draws = answer.bands.as_ref().map_or(1, |_| self.draws());
+        let draws = answer.bands.as_ref().map_or(1, |bands| bands.draws.whole());
         draws * self.groups.len() * self.horizon()
     }
 
+    fn statement(&self, answer: &DisposalAnswer) -> Sentence {
+        self.told(answer)
+    }
+
     fn chart(&self, answer: &DisposalAnswer) -> Option<Chart> {
-        Some(picture::chart(answer))
+        Some(chart::chart(answer))
     }
 }
 
 impl Disposal {
-    /// What can hurt in what the projection tells to do.
-    fn cautions(&self, answer: &DisposalAnswer) -> Vec<Caution> {
-        let has = |stream| answer.streams.iter().any(|overall| overall.stream == stream);
-        let fluid = [
-            WasteStream::SpentFluid,
-            WasteStream::WashWater,
-            WasteStream::Retentate,
-            WasteStream::OilPhase,
-            WasteStream::Sludge,
-            WasteStream::FilterMedia,
-        ];
-        let cuts = self.facts.and_then(|facts| facts.metal);
-        let mut cautions = vec![Caution::WASTE_DETERMINATION, Caution::STORAGE_AND_TRANSPORT];
-        let mut when = |told: bool, caution| {
-            if told {
-                cautions.push(caution);
-            }
-        };
-        let to_sewer = [WasteStream::Permeate, WasteStream::WashWater];
-        when(to_sewer.into_iter().any(has), Caution::SEWER_PERMIT);
-        when(answer.months.iter().any(|month| month.changes.get() > 0.0), Caution::DRAINED_FLUID);
-        when(fluid.into_iter().any(has), Caution::SKIN_AND_MIST);
-        let sludge = has(WasteStream::Sludge);
-        let large = self.groups.iter().any(|group| group.volume.get() >= LARGE_SUMP);
-        when(sludge, Caution::BAD_AIR);
-        when(sludge && large, Caution::CONFINED_SPACE);
-        let chips = has(WasteStream::CarriedOff) || sludge;
-        when(chips, Caution::SHARP_CHIPS);
-        when(sludge && cuts != Some(MetalCut::NonFerrous), Caution::METALS_IN_FLUID);
-        when(chips && cuts != Some(MetalCut::Ferrous), Caution::METAL_FINES);
-        cautions
-    }
-
     /// Walks all sumps through all months and books what moves.
-    fn walk(&self, shop: &Shop, machines: &[Machine], ledger: &mut Ledger) -> Result<(), Refusal> {
+    fn walk(
+        &self,
+        shop: &WasteShop,
+        machines: &[Machine],
+        ledger: &mut WasteLedger,
+    ) -> Result<(), Refusal> {
         for (group, machine) in self.groups.iter().zip(machines) {
             let n = group.count();
-            let over = if let Habit::Calendar { over, .. } = machine.habit { over } else { 1 };
+            let over = if let ChangeRule::Calendar { over, .. } = machine.rule { over } else { 1 };
             for (later, n) in shared_out(n, over) {
-                Walk::of(shop, machine, n).walk(later, ledger)?;
+                SumpMonths::of(shop, machine, n).walk(later, ledger)?;
             }
         }
         self.wash(shop, ledger);
@@ -241,10 +160,10 @@ impl Disposal {
     }
 
     /// Water for washing comes in and leaves within the month.
-    fn wash(&self, shop: &Shop, ledger: &mut Ledger) {
-        let Some(litres) = self.wash_water_monthly.map(Quantity::get) else { return };
+    fn wash(&self, shop: &WasteShop, ledger: &mut WasteLedger) {
+        let Some(litres) = self.wash_water_per_month.map(Quantity::get) else { return };
         for month in 0..ledger.months {
-            for flow in [Flow::Water, Flow::Waste(WasteStream::WashWater)] {
+            for flow in [MonthlyFlow::Water, MonthlyFlow::Waste(WasteStream::WashWater)] {
                 let row = ledger.row_mut(month, flow, Timing::Steady);
                 row[WATER] += litres;
                 for (cell, in_water) in row[MATTER..].iter_mut().zip(&shop.water) {
@@ -254,29 +173,25 @@ impl Disposal {
         }
     }
 
-    fn book_drums(&self, ledger: &mut Ledger) {
+    fn book_drums(&self, ledger: &mut WasteLedger) {
         let Some(drum) = self.drum() else { return };
         let by_month = bought::drums_by_month(self, ledger).unwrap_or_default();
         for (month, drums) in by_month.into_iter().enumerate() {
             let mass = drum.empty_mass.get();
-            let emptied = Flow::Waste(WasteStream::EmptyDrums);
-            ledger.row_mut(month, Flow::NewDrums, Timing::Steady)[SOLIDS] = drums.bought * mass;
+            let emptied = MonthlyFlow::Waste(WasteStream::EmptyDrums);
+            ledger.row_mut(month, MonthlyFlow::NewDrums, Timing::Steady)[SOLIDS] =
+                drums.bought * mass;
             ledger.row_mut(month, emptied, Timing::Steady)[SOLIDS] = drums.emptied * mass;
         }
     }
 }
 
-/// So many sumps shared out over so many months as evenly as whole sumps allow:
-/// by how many months each part comes later, and how many it has.
+/// `n` sumps shared out over `over` months as evenly as whole sumps allow: by how many
+/// months each part comes later, and how many it has.
 fn shared_out(n: f64, over: usize) -> impl Iterator<Item = (usize, f64)> {
     let parts = track::count(over);
     let up_to = move |part: usize| (n * track::count(part) / parts).round();
     (0..over).map(move |part| (part, up_to(part + 1) - up_to(part))).filter(|(_, n)| *n > 0.0)
-}
-
-/// A percentage as a share of 1.
-fn share(percent: impl Quantity) -> f64 {
-    percent.get() / 100.0
 }
 
 #[cfg(test)]

@@ -1,9 +1,12 @@
 //! The days on which waste is picked up, from what arises each day.
 
-use super::limits::{StorageLimits, categories};
+use super::Disposal;
+use super::category::StorageLimits;
 use super::pickups::{Day, Schedule, schedule};
+use super::storage_limits::categories;
 use super::track::{Track, count, month_of};
-use super::{Disposal, MONTH_DAYS};
+
+use crate::handbook::conversions::DAYS_PER_MONTH;
 
 /// The month, counted from 0, in which a day lies that is over at the end of it.
 pub(super) fn month_of_pickup(day: f64) -> usize {
@@ -14,7 +17,7 @@ pub(super) fn plan_pickups(question: &Disposal, months: usize, counted: &Track) 
     let Some(storage) = question.storage else { return Schedule::default() };
     let by_month: Vec<StorageLimits> =
         categories(counted, months).into_iter().map(|month| storage.limits(month)).collect();
-    let end = count(months) * MONTH_DAYS;
+    let end = count(months) * DAYS_PER_MONTH;
     let mut days = Vec::new();
     let (mut before, mut day) = (0.0, 1.0);
     while day < end + 1.0 - 1e-6 {

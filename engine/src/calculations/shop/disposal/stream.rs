@@ -70,7 +70,7 @@ impl WasteStream {
 
 /// Everything that moves in a month.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Flow {
+pub(super) enum MonthlyFlow {
     /// Leaves as waste.
     Waste(WasteStream),
     /// Leaves into the air.
@@ -92,7 +92,7 @@ pub(super) enum Flow {
 /// How many kinds of flow there are.
 pub(super) const FLOWS: usize = WasteStream::ALL.len() + 7;
 
-impl Flow {
+impl MonthlyFlow {
     pub(super) const fn place(self) -> usize {
         const OTHERS: usize = WasteStream::ALL.len();
         match self {

@@ -1,12 +1,12 @@
 //! An amount that builds up over the months, to be read at any day.
 
-use super::MONTH_DAYS;
+use crate::handbook::conversions::DAYS_PER_MONTH;
 
 /// What arises of something: in each month evenly, and on its last day.
 #[derive(Debug, Clone)]
 pub(super) struct Track {
     steady: Vec<f64>,
-    /// All that has arisen by the end of so many months.
+    /// All that has arisen by the end of each month.
     by_month: Vec<f64>,
 }
 
@@ -53,13 +53,13 @@ impl Track {
     /// The day of a month, counted from 0, on which its amount comes to `amount`.
     pub(super) fn day_of(&self, month: usize, amount: f64) -> f64 {
         let share = if amount < self.steady[month] { amount / self.steady[month] } else { 1.0 };
-        (count(month) + share) * MONTH_DAYS
+        (count(month) + share) * DAYS_PER_MONTH
     }
 }
 
-/// How many full months have passed by a day, and the share of the next.
+/// Full months that have passed by a day, and the share of the next.
 pub(super) fn month_of(day: f64) -> (usize, f64) {
-    let months = day / MONTH_DAYS;
+    let months = day / DAYS_PER_MONTH;
     let full = (months + SAME).floor();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred")]
     let month = full as usize;

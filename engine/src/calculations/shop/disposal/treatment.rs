@@ -6,12 +6,12 @@
 //! 2. what is held back in full stays in R: `c_r` = `c_f`·VCF
 //! 3. what passes freely (salts, by ultrafiltration) goes as the water goes
 
-use super::ledger::{CONCENTRATE, Ledger, MATTER, OIL, SOLIDS, WATER, volume};
-use super::share;
-use super::stream::{Flow, Timing, WasteStream};
-use super::terms::OnSiteTreatment;
-use crate::quantity::{Measure, Quantity, Ratio};
-use crate::text::{Kind, Refusal, Sentence};
+use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger, volume};
+use super::question::OnSiteTreatment;
+use super::stream::{MonthlyFlow, Timing, WasteStream};
+use crate::quantity::{Quantity, Ratio, Share};
+use crate::sentence;
+use crate::text::{Kind, Refusal};
 
 /// The streams that are treated.
 const FEED: [WasteStream; 2] = [WasteStream::SpentFluid, WasteStream::WashWater];
@@ -27,19 +27,19 @@ impl OnSiteTreatment {
     /// How much of the concentrate stays behind, as a share of 1.
     fn concentrate_retained(&self) -> f64 {
         match self {
-            Self::Ultrafiltration(uf) => uf.concentrate_retained.map_or(1.0, share),
+            Self::Ultrafiltration(uf) => uf.concentrate_retained.map_or(1.0, Share::fraction),
             Self::Evaporation(_) => 1.0,
         }
     }
 
     /// Turns the feed of every month into retentate and permeate.
-    pub(super) fn treat(&self, ledger: &mut Ledger) -> Result<(), Refusal> {
+    pub(super) fn treat(&self, ledger: &mut WasteLedger) -> Result<(), Refusal> {
         let mut reachable = f64::INFINITY;
         for month in 0..ledger.months {
             for timing in Timing::BOTH {
                 let mut feed = vec![0.0; ledger.width];
                 for stream in FEED {
-                    let row = ledger.row_mut(month, Flow::Waste(stream), timing);
+                    let row = ledger.row_mut(month, MonthlyFlow::Waste(stream), timing);
                     super::ledger::add(&mut feed, row, 1.0);
                     row.fill(0.0);
                 }
@@ -48,7 +48,7 @@ impl OnSiteTreatment {
                 for (stream, row) in
                     [(WasteStream::Retentate, &held), (WasteStream::Permeate, &permeate)]
                 {
-                    ledger.row_mut(month, Flow::Waste(stream), timing).copy_from_slice(row);
+                    ledger.row_mut(month, MonthlyFlow::Waste(stream), timing).copy_from_slice(row);
                 }
             }
         }
@@ -84,9 +84,10 @@ impl OnSiteTreatment {
 }
 
 fn out_of_reach(reachable: f64) -> Refusal {
-    let detail = "What is held back, concentrate and tramp oil, leaves no room for so great a \
-                  volume reduction: in the strongest month at most {} can be reached. Ask for no \
-                  more than that.";
-    let detail = Sentence::new(detail).with(Measure::of(Ratio::ROW, reachable));
+    let detail = sentence!(
+        "What is held back, concentrate and tramp oil, leaves no room for so great a volume \
+         reduction: in the strongest month at most {} can be reached. Ask for no more than that.",
+        Ratio::measure_of(reachable)
+    );
     Refusal::new(Kind::Unreachable, "/treatment/volume_reduction", detail)
 }

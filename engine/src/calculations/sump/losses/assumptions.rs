@@ -1,30 +1,31 @@
-//! What reading a log takes for granted.
+//! What is taken for granted in reading a log.
 
-use super::LossLog;
 use super::bounds::Explained;
+use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE};
+use super::question::{AlsoEstimated, Losses, ReadingUncertainty};
 use crate::fluid::practice::read_with_pumps_off;
-use crate::quantity::UnitSystem;
+use crate::quantity::{Concentration, Quantity, Share, UnitSystem};
+use crate::sentence;
 use crate::text::Assumption;
 use std::collections::BTreeSet;
 
-impl LossLog {
+impl Losses {
     pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
         let mut assumptions = vec![
             Assumption::volumes_add(),
-            Assumption::like_water(
+            Assumption::new(
                 "/log",
-                "What was added and removed was taken to be measured without error, and the sump \
-                 to be well mixed whenever it was read. All fluid was weighed with the density of \
-                 water at {}, {}.",
+                "What was added and removed was assumed to be measured without error, and the \
+                 sump to be well mixed whenever it was read.",
             ),
+            Assumption::weighs_like_water("/log", "all fluid"),
             read_with_pumps_off("/log"),
             self.of_time(),
         ];
         self.of_uncertainties(explained, &mut assumptions);
         let known = self.known.unwrap_or_default();
-        if known.depletion_ratio.is_none() && !self.asks(super::Extra::DepletionRatio) {
-            let text = "Concentrate was taken to leave with what is carried off as its share of \
-                        the fluid, a ratio of 1.";
+        if known.depletion_ratio.is_none() && !self.asks(AlsoEstimated::DepletionRatio) {
+            let text = "What is carried off was assumed to be as strong as the fluid in the sump.";
             assumptions.push(Assumption::new("/known/depletion_ratio", text));
         }
         if self.sump.concentration.is_none() {
@@ -44,18 +45,18 @@ impl LossLog {
 
     fn of_time(&self) -> Assumption {
         if self.log.iter().any(|entry| entry.running_hours.is_some()) {
-            let text = "The losses were taken to be the same in every running hour, and nothing \
-                        while the machine rests; water that leaks in does so at all hours.";
+            let text = "The losses were assumed to be the same in every running hour, and none while the \
+                        machine is idle; water that leaks in does so at all hours.";
             return Assumption::new("/log", text);
         }
-        let text = "The losses were taken to be the same on every day of the log, days of rest \
-                    included.";
+        let text =
+            "The losses were assumed to be the same on every day of the log, idle days included.";
         Assumption::new("/log/0/running_hours", text)
     }
 
     fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {
-        let said = |of: fn(&super::ReadingUncertainty) -> bool| {
-            let of = |said: &Option<super::ReadingUncertainty>| said.as_ref().is_some_and(of);
+        let said = |of: fn(&ReadingUncertainty) -> bool| {
+            let of = |said: &Option<ReadingUncertainty>| said.as_ref().is_some_and(of);
             of(&self.reading_uncertainty)
                 || self.log.iter().all(|entry| of(&entry.reading_uncertainty))
         };
@@ -63,16 +64,26 @@ impl LossLog {
             (
                 "volume",
                 said(|said| said.volume.is_some()),
-                "The uncertainty of the volumes was taken from how they scatter about the fit.",
-                "Too few volumes to tell how uncertain they are: a standard uncertainty of 2 % of \
-                 the capacity was taken.",
+                sentence!(
+                    "The uncertainty of the volumes was taken from their scatter about the fit."
+                ),
+                sentence!(
+                    "Too few volumes show how uncertain they are: a standard uncertainty of {} of \
+                     the capacity was assumed.",
+                    Share::measure_of(100.0 * ASSUMED_VOLUME_SHARE)
+                ),
             ),
             (
                 "concentration",
                 said(|said| said.concentration.is_some()),
-                "The uncertainty of the strengths was taken from how they scatter about the fit.",
-                "Too few strengths to tell how uncertain they are: a standard uncertainty of 0.2 \
-                 points was taken.",
+                sentence!(
+                    "The uncertainty of the strengths was taken from their scatter about the fit."
+                ),
+                sentence!(
+                    "Too few strengths show how uncertain they are: a standard uncertainty of {} \
+                     was assumed.",
+                    Concentration::measure_of(ASSUMED_POINTS)
+                ),
             ),
         ];
         for ((member, said, from_scatter, too_few), scatter) in

@@ -1,27 +1,25 @@
-//! What cannot be less than nothing, and why a log has no answer.
+//! The fit in which no rate and no addition is less than 0.
 
-use super::answer::FindingKind;
+use super::answer::SuspectKind;
 use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT};
-use super::fit::{EXACT, Fitted, Unfit, degrees, fit};
+use super::fit::{EXACT, Fitted, LogUnfit, degrees, fit, free_with};
 use super::log::Log;
-use super::search::{Found, Weights, critical, free_with, quantile};
-use super::suspects::Suspect;
+use super::significance::{FoundSuspects, Weights, critical, quantile};
+use super::suspect::Suspect;
 use crate::numerics::cut_off::look;
-use crate::quantity::Measure;
-use crate::text::{Kind, Refusal, Sentence};
 use nalgebra::DVector;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 /// A log with its findings accounted for.
 #[derive(Debug)]
 pub(super) struct Explained {
-    /// The fit, in which no rate is less than nothing.
+    /// The fit, in which no rate is less than 0.
     pub(super) fitted: Fitted,
     /// The rates' uncertainties where a rate stands at its bound.
     pub(super) bound_u: [Option<f64>; 2],
     /// What all standard uncertainties are to be multiplied by.
     pub(super) inflation: f64,
-    /// How many u hold the truth in 95 of 100 logs.
+    /// Number of u to either side that hold the truth in 95 of 100 logs.
     pub(super) coverage_factor: f64,
     /// The uncertainty of volumes and of strengths, where it was taken from the log.
     pub(super) scatter: [Option<f64>; 2],
@@ -29,13 +27,24 @@ pub(super) struct Explained {
     /// uncertain that is.
     pub(super) strengths: Vec<(usize, f64, f64)>,
     /// For each fault the kinds that would do nearly as well.
-    pub(super) rivals: Vec<(Suspect, Vec<FindingKind>)>,
+    pub(super) rivals: Vec<(Suspect, Vec<SuspectKind>)>,
 }
 
-/// The fit in which no rate and no addition is less than nothing, with all that is
-/// said of its uncertainty.
-pub(super) fn bounded(log: &Log, found: Found) -> Result<Explained, Unfit> {
-    let Found { fitted, weights, rivals } = found;
+impl Explained {
+    /// The standard uncertainty of an unknown.
+    pub(super) fn u(&self, place: usize) -> f64 {
+        let at_bound = match place {
+            EVAPORATION => self.bound_u[0],
+            CARRY_OFF => self.bound_u[1],
+            _ => None,
+        };
+        self.inflation * at_bound.unwrap_or_else(|| self.fitted.u(place))
+    }
+}
+
+/// The fit in which no rate and no addition is less than 0, with its uncertainty.
+pub(super) fn bounded(log: &Log, found: FoundSuspects) -> Result<Explained, LogUnfit> {
+    let FoundSuspects { fitted, weights, rivals } = found;
     let mut explained = Explained {
         bound_u: [None; 2],
         inflation: 1.0,
@@ -60,7 +69,7 @@ pub(super) fn bounded(log: &Log, found: Found) -> Result<Explained, Unfit> {
         }
         let sure = critical(1, &weights, fitted.degrees.max(1)) * explained.inflation;
         if place == CARRY_OFF && fitted.theta[place] < -sure * fitted.u(place) {
-            return Err(Unfit::Gains);
+            return Err(LogUnfit::Gains);
         }
         explained.bound_u[which] = Some(fitted.u(place));
         let free: Vec<usize> = fitted.free.iter().copied().filter(|free| *free != place).collect();
@@ -94,7 +103,7 @@ fn strengths(fitted: &Fitted) -> Vec<(usize, f64, f64)> {
 /// The fit in which what went in unwritten is water where the log cannot tell it
 /// from water, by a standard uncertainty, and never stronger than neat. The
 /// uncertainties stay those of a strength that is not known.
-fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fitted, Unfit> {
+fn possible_strengths(log: &Log, fitted: Fitted, weights: &Weights) -> Result<Fitted, LogUnfit> {
     let mut suspects = fitted.suspects.clone();
     let mut theta = fitted.theta.clone();
     let mut free = fitted.free.clone();
@@ -128,7 +137,7 @@ fn nearest_possible(fitted: &Fitted, s: usize) -> Option<f64> {
 
 /// A sump that gains water from the first entry on has an ingress that its
 /// evaporation cannot hide.
-fn gains(log: &Log, explained: &mut Explained, weights: &Weights) -> Result<(), Unfit> {
+fn gains(log: &Log, explained: &mut Explained, weights: &Weights) -> Result<(), LogUnfit> {
     let fitted = &explained.fitted;
     let (e, u) = (fitted.theta[EVAPORATION], fitted.u(EVAPORATION));
     let scatter = fitted.mean_square().max(1.0).sqrt();
@@ -146,34 +155,4 @@ fn gains(log: &Log, explained: &mut Explained, weights: &Weights) -> Result<(), 
     free.retain(|place| *place != EVAPORATION);
     explained.fitted = fit(log, &weights.sigma, DVector::from_vec(theta), &free, &suspects, EXACT)?;
     Ok(())
-}
-
-/// Why a log has no answer, in words.
-pub(super) fn refusal(log: &Log, unfit: Unfit) -> Refusal {
-    match unfit {
-        Unfit::Undetermined => {
-            let detail = "The log does not tell apart what was asked: some combination of the \
-                          losses leaves no trace in its readings. Read the volume and the strength \
-                          at more entries, and on different days.";
-            Refusal::new(Kind::NotIdentifiable, "/log", Sentence::new(detail))
-        }
-        Unfit::Dry(entry) => {
-            let detail = "By the log, the sump would be dry by day {}. An addition is missing, or \
-                          a volume was misread.";
-            let day = Measure::bare(log.events[entry].day);
-            let pointer = format!("/log/{entry}");
-            Refusal::new(Kind::Inconsistent, pointer, Sentence::new(detail).with(day))
-        }
-        Unfit::Gains => {
-            let detail = "By the log, the sump gains concentrate that nobody added: its strength \
-                          holds up better than evaporation can make it. Check the factor of the \
-                          readings and the strengths of what was added.";
-            Refusal::new(Kind::Inconsistent, "/log", Sentence::new(detail))
-        }
-        Unfit::Unsettled(_) => {
-            let detail = "No rates were found of which it could be proven that they fit the log \
-                          best. Check its numbers and their units.";
-            Refusal::new(Kind::Unproven, "/log", Sentence::new(detail))
-        }
-    }
 }

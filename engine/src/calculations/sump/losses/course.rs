@@ -2,7 +2,7 @@
 //! the derivative of every reading by every unknown.
 
 use super::log::{Log, Seen, Stretch};
-use super::suspects::Suspect;
+use super::suspect::Suspect;
 use nalgebra::{DMatrix, DVector};
 
 /// Unknowns by their place: volume and concentrate at the first entry, the rates,
@@ -26,7 +26,7 @@ pub(super) struct State {
 
 /// What the sump loses and what runs into it, in a day.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Rates {
+pub(super) struct CourseRates {
     /// e + d, of the volume.
     pub(super) loss: f64,
     /// k·d, of fluid freed of its concentrate.
@@ -37,7 +37,7 @@ pub(super) struct Rates {
 
 /// A stretch without events: where it leads, and how that depends on what.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Flow {
+pub(super) struct StretchFlow {
     pub(super) to: State,
     pub(super) c_by_v: f64,
     pub(super) c_by_c: f64,
@@ -54,7 +54,7 @@ pub(super) struct Flow {
 /// The concentrate falls by exp(−k·d·t·φ) with φ the mean of 1/V along the
 /// stretch, which is (V₁/V₀)^(k·d/(e + d)) where no water runs in, and whole at
 /// constant V.
-pub(super) fn flow(from: State, rates: Rates, stretch: Stretch) -> Option<Flow> {
+pub(super) fn flow(from: State, rates: CourseRates, stretch: Stretch) -> Option<StretchFlow> {
     let v_1 = from.v - rates.loss * stretch.worked + rates.ingress * stretch.days;
     if !(from.v > 0.0 && v_1 > 0.0) {
         return None;
@@ -63,7 +63,7 @@ pub(super) fn flow(from: State, rates: Rates, stretch: Stretch) -> Option<Flow> 
     let cleared = rates.clearance * stretch.worked;
     let kept = (-cleared * phi).exp();
     let c_1 = from.c * kept;
-    Some(Flow {
+    Some(StretchFlow {
         to: State { v: v_1, c: c_1 },
         c_by_v: -cleared * c_1 * (phi_0 + phi_1),
         c_by_c: kept,
@@ -95,7 +95,7 @@ fn mean_inverse(v_0: f64, v_1: f64) -> [f64; 3] {
 
 /// A sump through its log for given unknowns.
 #[derive(Debug, Clone)]
-pub(super) struct Course {
+pub(super) struct LoggedCourse {
     /// The sump as each entry reads it.
     pub(super) before: Vec<State>,
     /// The sump as each entry but the last leaves it.
@@ -103,7 +103,7 @@ pub(super) struct Course {
     /// What each entry but the last takes out, written down or not.
     pub(super) taken: Vec<f64>,
     /// From each entry to the next.
-    pub(super) flows: Vec<Flow>,
+    pub(super) flows: Vec<StretchFlow>,
     /// By how much the strengths read at each entry are scaled.
     pub(super) scaled: Vec<f64>,
     /// What each observation should be.
@@ -113,19 +113,19 @@ pub(super) struct Course {
 }
 
 /// The rates from an entry on.
-pub(super) fn rates(theta: &DVector<f64>, suspects: &[Suspect], entry: usize) -> Rates {
+pub(super) fn rates(theta: &DVector<f64>, suspects: &[Suspect], entry: usize) -> CourseRates {
     let ingress = suspects.iter().enumerate().filter_map(|(s, suspect)| match suspect {
         Suspect::Ingress { from } if *from <= entry => Some(theta[FIRST_SUSPECT + s]),
         _ => None,
     });
-    Rates {
+    CourseRates {
         loss: theta[EVAPORATION] + theta[CARRY_OFF],
         clearance: theta[DEPLETION] * theta[CARRY_OFF],
         ingress: ingress.sum(),
     }
 }
 
-impl Course {
+impl LoggedCourse {
     /// Follows the sump through the log; the entry at which it would be dry is the
     /// error.
     pub(super) fn run(
@@ -315,12 +315,12 @@ mod tests {
         let from = State { v: 200.0, c: 16.0 };
         let stretch = Stretch { days: 3.0, worked: 3.0 };
         let (e, d, k) = (9.0, 6.0, 1.2);
-        let rates = Rates { loss: e + d, clearance: k * d, ingress: 0.0 };
+        let rates = CourseRates { loss: e + d, clearance: k * d, ingress: 0.0 };
         let to = flow(from, rates, stretch).expect("it holds enough").to;
         assert!((to.v - 155.0).abs() < 1e-12);
         let printed = 16.0 * (155.0_f64 / 200.0).powf(k * d / (e + d));
         assert!((to.c - printed).abs() < 1e-12, "{} is not {printed}", to.c);
-        let level = Rates { ingress: e + d, ..rates };
+        let level = CourseRates { ingress: e + d, ..rates };
         let to = flow(from, level, stretch).expect("it holds enough").to;
         assert!((to.c - 16.0 * (-k * d * 3.0 / 200.0).exp()).abs() < 1e-12);
     }

@@ -1,9 +1,11 @@
 //! The fit of a sump's course to its log: Gauss–Newton, each step a weighted linear
 //! least-squares problem solved by singular values.
 
-use super::course::{C_0, CARRY_OFF, Course, DEPLETION, EVAPORATION, FIRST_SUSPECT, SCALE, V_0};
+use super::course::{
+    C_0, CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, LoggedCourse, SCALE, V_0,
+};
 use super::log::{Log, Seen};
-use super::suspects::Suspect;
+use super::suspect::Suspect;
 use crate::numerics::cut_off::look;
 use crate::numerics::least_squares;
 use nalgebra::{DMatrix, DVector};
@@ -22,12 +24,12 @@ pub(super) struct Fitted {
     pub(super) sigma: DVector<f64>,
     pub(super) chi_squared: f64,
     pub(super) degrees: usize,
-    pub(super) course: Course,
+    pub(super) course: LoggedCourse,
 }
 
 /// Why the iteration stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Stop {
+pub(super) enum FitStop {
     /// The next step is far below the uncertainties.
     Settled,
     /// No step, however small, fits better.
@@ -38,7 +40,7 @@ pub(super) enum Stop {
 
 /// Why there is no fit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Unfit {
+pub(super) enum LogUnfit {
     /// The readings do not determine the unknowns.
     Undetermined,
     /// By the log, the sump would be dry at this entry.
@@ -46,7 +48,7 @@ pub(super) enum Unfit {
     /// By the log, concentrate comes from nowhere.
     Gains,
     /// The iteration stopped before it settled.
-    Unsettled(Stop),
+    Unsettled(FitStop),
 }
 
 impl Fitted {
@@ -81,8 +83,15 @@ pub(super) fn free(log: &Log) -> Vec<usize> {
     free
 }
 
+/// The same, and how large each suspect is.
+pub(super) fn free_with(log: &Log, suspects: &[Suspect]) -> Vec<usize> {
+    let mut free = free(log);
+    free.extend(FIRST_SUSPECT..FIRST_SUSPECT + suspects.len());
+    free
+}
+
 /// Where to begin: the volumes' own straight line, half of the loss to each side.
-pub(super) fn start(log: &Log) -> Result<DVector<f64>, Unfit> {
+pub(super) fn start(log: &Log) -> Result<DVector<f64>, LogUnfit> {
     let mut poured = vec![0.0];
     for event in &log.events {
         poured.push(poured[poured.len() - 1] + event.added - event.removed);
@@ -97,7 +106,7 @@ pub(super) fn start(log: &Log) -> Result<DVector<f64>, Unfit> {
         DMatrix::from_fn(n, 2, |i, j| if j == 0 { 1.0 } else { -log.events[volumes[i].0].worked });
     let y = DVector::from_fn(n, |i, _| volumes[i].1 - poured[volumes[i].0]);
     let sigma = DVector::from_fn(n, |i, _| volumes[i].2);
-    let line = least_squares::fit(&x, &y, &sigma).map_err(|_| Unfit::Undetermined)?.parameters;
+    let line = least_squares::fit(&x, &y, &sigma).map_err(|_| LogUnfit::Undetermined)?.parameters;
     let strength = log.observations.iter().find_map(|o| match o.seen {
         Seen::Strength(_) => Some(o.value),
         _ => None,
@@ -109,7 +118,7 @@ pub(super) fn start(log: &Log) -> Result<DVector<f64>, Unfit> {
         (None, Some(e)) => (loss - e).max(0.1 * loss),
         (None, None) => 0.5 * loss,
     };
-    let c_0 = strength.ok_or(Unfit::Undetermined)? * v_0 / 100.0;
+    let c_0 = strength.ok_or(LogUnfit::Undetermined)? * v_0 / 100.0;
     Ok(DVector::from_vec(vec![v_0, c_0, loss - d, d, log.depletion, 1.0]))
 }
 
@@ -127,22 +136,23 @@ pub(super) fn fit(
     free: &[usize],
     suspects: &[Suspect],
     near: f64,
-) -> Result<Fitted, Unfit> {
+) -> Result<Fitted, LogUnfit> {
     /// So many roundings of the sum of squares are no change of it.
     const ROUNDING: f64 = 100.0 * f64::EPSILON;
     const STEPS: usize = 100;
     let observed = log.values();
-    let sum = |course: &Course| (&observed - &course.predicted).component_div(sigma).norm_squared();
+    let sum =
+        |course: &LoggedCourse| (&observed - &course.predicted).component_div(sigma).norm_squared();
     let mut theta = theta;
-    let mut course = Course::run(log, &theta, suspects).map_err(Unfit::Dry)?;
+    let mut course = LoggedCourse::run(log, &theta, suspects).map_err(LogUnfit::Dry)?;
     let mut chi_squared = sum(&course);
-    let mut stop = Stop::TooManySteps;
+    let mut stop = FitStop::TooManySteps;
     let (mut last, mut before) = (None, f64::INFINITY);
     for _ in 0..STEPS {
         look();
         let x = course.jacobian.select_columns(free);
         let r = &observed - &course.predicted;
-        let linear = least_squares::fit(&x, &r, sigma).map_err(|_| Unfit::Undetermined)?;
+        let linear = least_squares::fit(&x, &r, sigma).map_err(|_| LogUnfit::Undetermined)?;
         let size = |j: usize| linear.parameters[j].abs() / linear.covariance[(j, j)].sqrt();
         let step = (0..free.len()).map(size).fold(0.0, f64::max);
         last = Some(linear.covariance.clone());
@@ -150,7 +160,7 @@ pub(super) fn fit(
         // does, as long as it shrinks.
         let flat = step * step <= ROUNDING * (chi_squared + degrees(observed.len()));
         if step <= near || (flat && step > 0.5 * before) {
-            stop = Stop::Settled;
+            stop = FitStop::Settled;
             break;
         }
         before = step;
@@ -159,17 +169,19 @@ pub(super) fn fit(
             for (j, place) in free.iter().enumerate() {
                 next[*place] += share * linear.parameters[j];
             }
-            let course = Course::run(log, &next, suspects).ok()?;
+            let course = LoggedCourse::run(log, &next, suspects).ok()?;
             let next_sum = sum(&course);
             (flat || next_sum < chi_squared).then_some((next, course, next_sum))
         });
         let Some((next, next_course, next_sum)) = shorter else {
-            stop = Stop::Stuck;
+            stop = FitStop::Stuck;
             break;
         };
         (theta, course, chi_squared) = (next, next_course, next_sum);
     }
-    let (Stop::Settled, Some(fitted)) = (stop, last) else { return Err(Unfit::Unsettled(stop)) };
+    let (FitStop::Settled, Some(fitted)) = (stop, last) else {
+        return Err(LogUnfit::Unsettled(stop));
+    };
     let mut covariance = DMatrix::zeros(theta.len(), theta.len());
     for (i, row) in free.iter().enumerate() {
         for (j, column) in free.iter().enumerate() {
@@ -191,7 +203,7 @@ pub(super) fn fit(
 /// How far the readings of which we had to assume the uncertainty really scatter,
 /// and with how many degrees of freedom that is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Spread {
+pub(super) struct ReadingSpread {
     /// In units of the σ that the fit took.
     pub(super) times: f64,
     pub(super) degrees: f64,
@@ -199,7 +211,7 @@ pub(super) struct Spread {
 
 /// The spread of the volumes, or else of the strengths, whose uncertainty was
 /// assumed; none where they are too few to tell.
-pub(super) fn spread(log: &Log, fitted: &Fitted, volumes: bool) -> Option<Spread> {
+pub(super) fn spread(log: &Log, fitted: &Fitted, volumes: bool) -> Option<ReadingSpread> {
     /// Fewer degrees of freedom than this say nothing of a scatter.
     const ENOUGH: f64 = 1.5;
     let x = fitted.course.jacobian.select_columns(&fitted.free);
@@ -213,5 +225,5 @@ pub(super) fn spread(log: &Log, fitted: &Fitted, volumes: bool) -> Option<Spread
         squares += ((o.value - fitted.course.predicted[i]) / sigma).powi(2);
         left += 1.0 - (row * &covariance * row.transpose())[0] / (sigma * sigma);
     }
-    (left > ENOUGH).then(|| Spread { times: (squares / left).sqrt(), degrees: left })
+    (left > ENOUGH).then(|| ReadingSpread { times: (squares / left).sqrt(), degrees: left })
 }

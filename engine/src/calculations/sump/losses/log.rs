@@ -1,6 +1,6 @@
 //! The log in numbers: what was seen, what was poured, and the time between.
 
-use super::{Extra, LossLog};
+use super::question::{AlsoEstimated, Losses};
 use crate::quantity::Quantity;
 use crate::text::Refusal;
 use nalgebra::DVector;
@@ -8,10 +8,10 @@ use nalgebra::DVector;
 /// A volume reading whose uncertainty is not said begins at this share of the
 /// capacity: a level read off a wall or a dipstick. Common practice, no source;
 /// it decides weights only until the scatter is known.
-const ASSUMED_VOLUME_SHARE: f64 = 0.02;
+pub(super) const ASSUMED_VOLUME_SHARE: f64 = 0.02;
 /// A strength whose uncertainty is not said begins at this many points. Common
 /// practice for a hand refractometer, no source.
-const ASSUMED_POINTS: f64 = 0.2;
+pub(super) const ASSUMED_POINTS: f64 = 0.2;
 
 /// A log in the engine's numbers.
 #[derive(Debug)]
@@ -101,7 +101,7 @@ impl Observation {
     }
 }
 
-impl LossLog {
+impl Losses {
     /// The log in numbers, or all that is wrong with it.
     pub(super) fn read(&self) -> Result<Log, Refusal> {
         let days = self.days()?;
@@ -121,8 +121,8 @@ impl LossLog {
             observations: self.observations(&strengths),
             hours_a_day,
             depletion: self.depletion(),
-            asks_depletion: self.asks(Extra::DepletionRatio),
-            asks_volume: self.asks(Extra::Volume),
+            asks_depletion: self.asks(AlsoEstimated::DepletionRatio),
+            asks_volume: self.asks(AlsoEstimated::Volume),
             capacity: self.sump.capacity.get(),
         };
         self.check_identifiable(&log)?;

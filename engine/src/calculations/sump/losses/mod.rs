@@ -1,4 +1,4 @@
-//! From the log of a sump to what it loses, and to what the log keeps quiet about.
+//! From the log of a sump to what it loses, and to what was not written down.
 //!
 //! *I have written down levels, strengths and top-ups for three weeks. How much
 //! goes into the air, how much goes out with the chips, and did somebody pour
@@ -21,14 +21,14 @@
 //! correlated; to fit the readings rather than their differences is the same as
 //! generalised least squares on the intervals with that correlation.
 //!
-//! A log of volumes and strengths alone tells e + d and k·d, and no log tells e, d
-//! and k apart: only these two occur in equations 1 and 2. So k is 1 or as given,
+//! A log of volumes and strengths alone determines e + d and k·d, and no log can
+//! separate e, d and k: only these two occur in equations 1 and 2. So k is 1 or as given,
 //! unless one of the rates is known from elsewhere.
 //!
-//! Findings: each fault that a log can have is one more unknown. All of them are
+//! Suspects: each fault that a log can have is one more unknown. All of them are
 //! tried at all entries; the one that explains most is kept when chance would
 //! explain as much in fewer than one log in a hundred, all trials counted
-//! (Bonferroni), and the search starts again, up to five findings.
+//! (Bonferroni), and the search starts again, up to five suspects.
 //!
 //! Assumes constant rates over the log (per running hour where the hours are
 //! given), additions measured without error, and a sump that is well mixed when it
@@ -37,158 +37,47 @@
 //! uncertainties; the usual theory of the linear model for the rest.
 
 use crate::calculation::{Calculation, Outcome};
-use crate::fluid::balance::Balance;
-use crate::fluid::practice;
-use crate::fluid::reading::Reading;
-use crate::quantity::{Capacity, Concentration, Days, Hours, Quantity, Ratio, Volume};
-use crate::text::{Caution, Finding, Refusal};
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use utoipa::ToSchema;
+use crate::text::{Caution, Refusal, Sentence};
 
 mod answer;
 mod assumptions;
+mod balance;
 mod bounds;
 mod checks;
 mod course;
+mod estimates;
+mod findings;
 mod fit;
-mod ledger;
+mod intervals;
 mod log;
-mod report;
+mod named;
+mod question;
+mod refusal;
+mod scores;
 mod search;
-mod suspects;
+mod significance;
+mod statement;
+mod suspect;
 
-pub use answer::*;
+pub use answer::{
+    ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate, EstimatedHourlyRate,
+    EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates, IntervalResidual,
+    LeftOver, LogInterval, LogSuspect, LossCorrelations, LossesAnswer, PremixOff, ReadingScatter,
+    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
+};
+pub use question::{
+    AlsoEstimated, KnownLosses, LogAddition, LogEntry, LogRemoval, LoggedSump, Losses,
+    ReadingUncertainty,
+};
 
-/// A sump's log, to be turned into what the sump loses.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LossLog {
-    /// The sump.
-    pub sump: LoggedSump,
-    /// What was read, added and removed, in order of time.
-    #[schema(min_items = 1, max_items = 20000)]
-    pub log: Vec<LogEntry>,
-    /// How uncertain the readings are. Where it is not said, it is taken from how
-    /// the readings scatter about the fit.
-    pub reading_uncertainty: Option<ReadingUncertainty>,
-    /// What to work out besides evaporation and carry-off.
-    #[schema(min_items = 1, max_items = 2)]
-    pub estimate: Option<Vec<Extra>>,
-    /// What is known from elsewhere than the log.
-    pub known: Option<KnownLosses>,
-}
-
-/// The sump that the log is about.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LoggedSump {
-    /// What it holds when full to its working level, by its plate or as the shop
-    /// takes it to be.
-    #[schema(example = 200.0)]
-    pub capacity: Capacity,
-    /// The strength to hold it at, for the make-up; that of the log's last entry
-    /// when left out.
-    pub concentration: Option<Concentration>,
-}
-
-/// One line of the log. What an entry reads, it reads before it removes, and it
-/// removes before it adds.
-#[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LogEntry {
-    /// When, as RFC 3339 writes it, with the offset from UTC. Give this or the day.
-    #[schema(example = "2026-03-02T06:30:00+01:00")]
-    pub at: Option<String>,
-    /// When, in days from any day the log counts from; half a day is 0.5.
-    pub day: Option<Days>,
-    /// How much was in the sump, by its level.
-    pub volume: Option<Volume>,
-    /// How strong the fluid was. Give this or a reading.
-    pub concentration: Option<Concentration>,
-    /// What an instrument said about the fluid.
-    pub reading: Option<Reading>,
-    /// What was drained or scooped out, as it was.
-    pub removed: Option<LogRemoval>,
-    /// What was poured in.
-    pub added: Option<LogAddition>,
-    /// What the machine's hour meter showed. Give it in every entry or in none: with
-    /// it the rates are per running hour, and weeks at rest do not mislead.
-    pub running_hours: Option<Hours>,
-    /// How uncertain this entry's readings are, where it differs from the rest.
-    pub reading_uncertainty: Option<ReadingUncertainty>,
-}
-
-/// What was poured in.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LogAddition {
-    /// How much.
-    #[schema(example = 40.0)]
-    pub volume: Volume,
-    /// How strong: 0 for water, 100 for neat concentrate.
-    #[schema(example = 5.0)]
-    pub concentration: Concentration,
-}
-
-/// What was taken out.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LogRemoval {
-    /// How much.
-    #[schema(example = 10.0)]
-    pub volume: Volume,
-}
-
-/// Standard uncertainties (one sigma) of readings.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ReadingUncertainty {
-    /// Of a volume read from the level.
-    pub volume: Option<Capacity>,
-    /// Of a concentration.
-    pub concentration: Option<Concentration>,
-}
-
-/// What can be worked out besides the two rates.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Extra {
-    /// How fast concentrate leaves against its share. Needs one of the rates from
-    /// elsewhere.
-    DepletionRatio,
-    /// What the sump truly holds at its nominal capacity, from additions of known
-    /// volume against the levels and strengths read.
-    Volume,
-}
-
-/// What is known from elsewhere than the log.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct KnownLosses {
-    /// Evaporation in a day, by a measurement of its own.
-    pub evaporation: Option<EstimatedDailyRate>,
-    /// Carry-off in a day, for instance from weighing chips before and after they
-    /// are drained dry.
-    pub carry_off: Option<EstimatedDailyRate>,
-    /// How fast concentrate leaves with what is carried off, against its share of
-    /// the fluid; 1 when left out.
-    pub depletion_ratio: Option<Ratio>,
-}
-
-/// What an entry of a log takes, which is fitted with and without each thing that may
-/// have gone wrong, in handled numbers.
+/// Work of an entry of a log, which is fitted with and without each thing that may have
+/// gone wrong, in handled numbers.
 const WORK_OF_AN_ENTRY: usize = 120;
 
-impl Calculation for LossLog {
+impl Calculation for Losses {
     const NAME: &'static str = "losses";
     const SUMMARY: &'static str = "What a sump loses to the air and to the chips, from its log, with \
-                                   uncertainties, and what the log does not say";
+                                   uncertainties, and what was not written down";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/losses.json");
     const LIST: Option<&'static str> = Some("log");
     type Answer = LossesAnswer;
@@ -196,49 +85,22 @@ impl Calculation for LossLog {
     fn calculate(&self) -> Result<Outcome<LossesAnswer>, Refusal> {
         let log = self.read()?;
         let explained = search::explain(&log)?;
-        let answer = report::answer(self, &log, &explained)?;
+        let answer = estimates::answer(self, &log, &explained)?;
+        let findings = self.findings(&log, &answer);
         Ok(Outcome {
-            findings: self.unusual_strengths(),
+            findings,
             answer,
-            balance: Some(balance(&log, &explained)?),
+            balance: Some(balance::balance(&log, &explained.fitted)?),
             assumptions: self.assumptions(&explained),
             cautions: vec![Caution::SKIN_AND_MIST, Caution::BREATHING],
         })
     }
 
+    fn statement(&self, answer: &LossesAnswer) -> Sentence {
+        self.in_short(answer)
+    }
+
     fn work(&self, _: &LossesAnswer) -> usize {
         self.log.len() * WORK_OF_AN_ENTRY
-    }
-}
-
-fn balance(log: &log::Log, explained: &bounds::Explained) -> Result<Balance, Refusal> {
-    ledger::balance(log, &explained.fitted)
-}
-
-impl LossLog {
-    /// Asks back about strengths that no working sump has.
-    fn unusual_strengths(&self) -> Vec<Finding> {
-        let held = self.sump.concentration;
-        let held = held.and_then(|c| practice::unusual_strength(c, "/sump/concentration"));
-        let entries = self.log.iter().enumerate().filter_map(|(i, entry)| match &entry.reading {
-            Some(reading) => {
-                let pointer = format!("/log/{i}/reading");
-                practice::unusual_strength(reading.concentration(&pointer).ok()?, &pointer)
-            }
-            None => {
-                practice::unusual_strength(entry.concentration?, &format!("/log/{i}/concentration"))
-            }
-        });
-        let entries = practice::few(entries);
-        held.into_iter().chain(entries).collect()
-    }
-
-    fn asks(&self, extra: Extra) -> bool {
-        self.estimate.iter().flatten().any(|asked| *asked == extra)
-    }
-
-    /// The depletion ratio to begin with: as known, or 1.
-    fn depletion(&self) -> f64 {
-        self.known.and_then(|known| known.depletion_ratio).map_or(1.0, Quantity::get)
     }
 }

@@ -1,22 +1,22 @@
 //! The search for what explains a log: the plain fit, then one fault after the
 //! other as long as chance would not do as well.
 
-use super::answer::FindingKind;
-use super::bounds::{Explained, bounded, refusal};
+use super::answer::SuspectKind;
+use super::bounds::{Explained, bounded};
 use super::course::FIRST_SUSPECT;
-use super::fit::{self, EXACT, Fitted, NEAR, Unfit, degrees, fit};
+use super::fit::{self, EXACT, Fitted, LogUnfit, NEAR, fit, free_with};
 use super::log::Log;
-use super::suspects::{self, Scored, Suspect};
+use super::refusal::refusal;
+use super::scores::{self, Scored};
+use super::significance::{FoundSuspects, Weights, critical};
+use super::suspect::{Suspect, kind, possible};
 use crate::numerics::cut_off::look;
 use crate::text::Refusal;
 use nalgebra::DVector;
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use std::collections::BTreeMap;
 
-/// How often a log without faults may be found to have one.
-const FALSE_ALARMS: f64 = 0.01;
 /// More faults than this are not a log with faults but another story.
-const MOST_FINDINGS: usize = 5;
+const MOST_SUSPECTS: usize = 5;
 /// A fault that explains less than this share of the best, or of what it takes, to
 /// first order, does not come out on top when it is fitted in full.
 const PROMISING: f64 = 0.4;
@@ -26,31 +26,13 @@ const NEARLY: f64 = 4.0;
 /// Of each kind of fault, so many are fitted in full before the best is taken.
 const OF_EACH_KIND: usize = 2;
 
-/// How sure the uncertainties of the readings are.
-#[derive(Debug)]
-pub(super) struct Weights {
-    pub(super) sigma: DVector<f64>,
-    /// Degrees of freedom behind assumed ones that the log has mended; none where
-    /// all are the caller's.
-    pub(super) mended: Option<f64>,
-    pub(super) scatter: [Option<f64>; 2],
-}
-
-/// A fit with faults, and for each fault the kinds that would do nearly as well.
-#[derive(Debug)]
-pub(super) struct Found {
-    pub(super) fitted: Fitted,
-    pub(super) weights: Weights,
-    pub(super) rivals: Vec<(Suspect, Vec<FindingKind>)>,
-}
-
 /// Fits the log and finds what it does not say.
 pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     let refused = |unfit| refusal(log, unfit);
     let (fitted, weights) =
         weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
-    let mut found = Found { fitted, weights, rivals: Vec::new() };
-    for _ in 0..MOST_FINDINGS {
+    let mut found = FoundSuspects { fitted, weights, rivals: Vec::new() };
+    for _ in 0..MOST_SUSPECTS {
         look();
         let Some(better) = next(log, &found) else { break };
         found = better;
@@ -67,7 +49,7 @@ fn weighed(
     log: &Log,
     start: DVector<f64>,
     suspects: &[Suspect],
-) -> Result<(Fitted, Weights), Unfit> {
+) -> Result<(Fitted, Weights), LogUnfit> {
     const ROUNDS: usize = 20;
     /// Readings that agree to the last digit are still no better than this share
     /// of what is usual.
@@ -102,16 +84,10 @@ fn weighed(
     Ok((fitted, weights))
 }
 
-pub(super) fn free_with(log: &Log, suspects: &[Suspect]) -> Vec<usize> {
-    let mut free = fit::free(log);
-    free.extend(FIRST_SUSPECT..FIRST_SUSPECT + suspects.len());
-    free
-}
-
 /// The same log with one more fault, where one explains it better than chance.
-fn next(log: &Log, found: &Found) -> Option<Found> {
-    let Found { fitted: base, weights, rivals } = found;
-    let mut scored = suspects::score(log, base);
+fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
+    let FoundSuspects { fitted: base, weights, rivals } = found;
+    let mut scored = scores::score(log, base);
     scored.retain(|scored| possible(&scored.suspect, scored.amount));
     if scored.is_empty() || base.degrees < 2 {
         return None;
@@ -140,7 +116,7 @@ fn next(log: &Log, found: &Found) -> Option<Found> {
     let nearly = best.chi_squared + NEARLY * scatter;
     let newest = |fitted: &Fitted| fitted.suspects[base.suspects.len()];
     let as_good = fits.iter().filter(|fitted| fitted.chi_squared <= nearly);
-    let mut kinds: Vec<FindingKind> = as_good.map(|fitted| kind(&newest(fitted))).collect();
+    let mut kinds: Vec<SuspectKind> = as_good.map(|fitted| kind(&newest(fitted))).collect();
     kinds.sort_unstable();
     kinds.dedup();
     kinds.retain(|other| *other != kind(&newest(best)));
@@ -148,7 +124,7 @@ fn next(log: &Log, found: &Found) -> Option<Found> {
     let (fitted, weights) = weighed(log, theta, &suspects).ok()?;
     let mut rivals = rivals.clone();
     rivals.push((suspects[base.suspects.len()], kinds));
-    Some(sure_ones(log, Found { fitted, weights, rivals }))
+    Some(sure_ones(log, FoundSuspects { fitted, weights, rivals }))
 }
 
 /// The faults that are worth a full fit, best first.
@@ -180,10 +156,10 @@ fn with_free_strength(fitted: &Fitted) -> (Vec<Suspect>, DVector<f64>) {
 }
 
 /// Takes back what a later finding has made needless.
-fn sure_ones(log: &Log, found: Found) -> Found {
+fn sure_ones(log: &Log, found: FoundSuspects) -> FoundSuspects {
     /// Well below what it took to be found, and well above what chance does alone.
     const KEPT_ABOVE: f64 = 3.0;
-    let Found { fitted, weights, rivals } = found;
+    let FoundSuspects { fitted, weights, rivals } = found;
     let sure = |s: usize| fitted.amount(s).abs() > KEPT_ABOVE * fitted.u(FIRST_SUSPECT + s);
     let kept = (0..fitted.suspects.len()).filter(|s| match fitted.suspects[*s] {
         // It stands and falls with its addition, the one before it.
@@ -192,12 +168,12 @@ fn sure_ones(log: &Log, found: Found) -> Found {
     });
     let kept: Vec<usize> = kept.collect();
     if kept.len() == fitted.suspects.len() {
-        return Found { fitted, weights, rivals };
+        return FoundSuspects { fitted, weights, rivals };
     }
     let (suspects, theta) = only(&fitted, &kept);
     match weighed(log, theta, &suspects) {
-        Ok((fitted, weights)) => Found { fitted, weights, rivals },
-        Err(_) => Found { fitted, weights, rivals },
+        Ok((fitted, weights)) => FoundSuspects { fitted, weights, rivals },
+        Err(_) => FoundSuspects { fitted, weights, rivals },
     }
 }
 
@@ -207,47 +183,4 @@ fn only(fitted: &Fitted, kept: &[usize]) -> (Vec<Suspect>, DVector<f64>) {
     let places = (0..FIRST_SUSPECT).chain(kept.iter().map(|s| FIRST_SUSPECT + s));
     let theta: Vec<f64> = places.map(|place| fitted.theta[place]).collect();
     (suspects, DVector::from_vec(theta))
-}
-
-/// How many u a fault must be large, so many having been tried.
-pub(super) fn critical(tried: usize, weights: &Weights, left: usize) -> f64 {
-    let tail = 1.0 - FALSE_ALARMS / degrees(tried) / 2.0;
-    quantile(tail, weights.mended.map(|_| degrees(left)))
-}
-
-/// Of the normal distribution, or of Student's with so many degrees of freedom.
-pub(super) fn quantile(share: f64, degrees: Option<f64>) -> f64 {
-    let student = degrees.and_then(|degrees| StudentsT::new(0.0, 1.0, degrees.max(1.0)).ok());
-    match student {
-        Some(student) => student.inverse_cdf(share),
-        None => Normal::standard().inverse_cdf(share),
-    }
-}
-
-/// What a suspect is called when it is found.
-fn kind(suspect: &Suspect) -> FindingKind {
-    match suspect {
-        Suspect::Addition { .. } | Suspect::Concentrate { .. } => FindingKind::UnrecordedAddition,
-        Suspect::Removal { .. } => FindingKind::UnrecordedRemoval,
-        Suspect::Ingress { .. } => FindingKind::WaterIngress,
-        Suspect::Premix { .. } => FindingKind::PremixOff,
-        Suspect::Factor { .. } => FindingKind::FactorOff,
-        Suspect::Volume { .. } => FindingKind::VolumeMisread,
-        Suspect::Strength { .. } => FindingKind::ConcentrationMisread,
-    }
-}
-
-/// Whether a fault of this size can be.
-fn possible(suspect: &Suspect, amount: f64) -> bool {
-    match suspect {
-        Suspect::Addition { .. } | Suspect::Removal { .. } | Suspect::Ingress { .. } => {
-            amount > 0.0
-        }
-        // Water where premix was meant is −1, and its noise lies on both sides.
-        Suspect::Premix { .. } => amount >= -1.5,
-        Suspect::Concentrate { .. }
-        | Suspect::Factor { .. }
-        | Suspect::Volume { .. }
-        | Suspect::Strength { .. } => true,
-    }
 }

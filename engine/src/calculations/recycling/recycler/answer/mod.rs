@@ -8,7 +8,7 @@ pub use correction::BatchCorrection;
 pub use recovered::{BacteriaBand, RecoveredFluid, SettlingContent, StageWaste, TreatedBacteria};
 pub use tanks::{OverflowRisk, SmallestPlant, TankFailure, TankLevels};
 
-use crate::quantity::{DailyRate, Days, Hours, Ratio};
+use crate::quantity::{DailyRate, Days, Hours, Quantity, Ratio};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -90,4 +90,12 @@ pub struct RecyclerAnswer {
     ///
     /// Probability that the dirty tank runs over when the deliveries are uncertain.
     pub overflow_risk: Option<OverflowRisk>,
+}
+
+impl RecyclerAnswer {
+    /// Whether the plan has fewer hours than the fluid takes, and not only by rounding.
+    pub(in crate::calculations::recycling::recycler) fn has_too_few_hours(&self) -> bool {
+        const ROUNDING_OF_HOURS: f64 = 1e-9;
+        self.utilisation.get() > 1.0 + ROUNDING_OF_HOURS
+    }
 }

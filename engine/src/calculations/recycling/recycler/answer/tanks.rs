@@ -67,7 +67,7 @@ pub struct OverflowRisk {
     pub at_least: Share,
     /// With 95 % confidence it is no more.
     pub at_most: Share,
-    /// How many times the plan was drawn.
+    /// Number of Monte Carlo draws.
     pub draws: Count,
     /// The dirty tank that is large enough in 95 of 100 draws.
     pub large_enough_in_95: Volume,

@@ -12,7 +12,8 @@ use crate::fluid::stock::{self, property_names};
 use crate::handbook::conversions::{DAYS_PER_WEEK, HOURS_PER_DAY};
 use crate::quantity::{Count, Quantity};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::text::{Faults, Kind, Refusal};
+use crate::uncertainty::draws::check_range;
 use std::collections::BTreeSet;
 
 impl Recycler {
@@ -84,10 +85,8 @@ impl Recycler {
                 faults.add(pointer, detail);
             }
         }
-        if self.feed.spread.as_ref().and_then(|s| s.draws).is_some_and(|draws| draws.get() < 1.0) {
-            let detail = "A probability wants at least one draw; a thousand or more are useful.";
-            faults.add("/feed/spread/draws", Sentence::new(detail));
-        }
+        let draws = self.feed.spread.as_ref().and_then(|spread| spread.draws);
+        check_range(draws, "/feed/spread", faults);
     }
 
     fn check_feed(&self, faults: &mut Faults) {

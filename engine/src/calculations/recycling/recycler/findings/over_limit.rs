@@ -1,7 +1,7 @@
 //! What the stages cannot bring to its limit, and why: the fluid can then be thinned with
 //! fresh fluid, and no more.
 
-use crate::calculations::recycling::recycler::limits::Limited;
+use crate::calculations::recycling::recycler::limited::Limited;
 use crate::calculations::recycling::recycler::treatment::Treatment;
 use crate::calculations::recycling::recycler::{BacteriaBand, TreatedBacteria};
 use crate::fluid::practice::{self, NITRITE_AT_MOST, POOR_FROM};

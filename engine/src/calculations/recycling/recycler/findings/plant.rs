@@ -26,7 +26,7 @@ impl Recycler {
             );
             findings.push(Finding::act("clean-tank-runs-short", "/tanks/clean/capacity", text));
         }
-        if answer.utilisation.get() > 1.0 {
+        if answer.has_too_few_hours() {
             let text = sentence!(
                 "The recycler cannot keep up: all of the fluid takes {} of running, and it may \
                  run for {} in the plan. Let it run longer, or let less fluid come.",

@@ -1,36 +1,50 @@
-//! What a way of working comes to beside the way in use: money back, and where two cross.
+//! A way of working against the baseline: savings, payback, rates, and where two cross.
 
 use crate::quantity::{AnnualRate, Count, Money, Years};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
-use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// One way against the baseline.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct AgainstBaseline {
-    /// What it saves in each year against the baseline, from now on; negative
-    /// where it costs more.
+    /// # Savings by year
+    ///
+    /// Savings in each year against the baseline, from now on; negative where it costs more.
     pub saves: Vec<Money>,
-    /// The same as one level yearly amount.
-    pub saves_a_year: Money,
+    /// # Savings per year
+    ///
+    /// Savings as one level yearly amount.
+    pub saves_per_year: Money,
+    /// # Net present value
+    ///
     /// Net present value of changing to it.
     pub npv: Money,
-    /// When what it costs more has come back.
+    /// # Payback
+    ///
+    /// Time after which its extra cost has come back.
     pub payback: PaybackTime,
-    /// The same in money of now.
+    /// # Discounted payback
+    ///
+    /// Payback time in money of now.
     pub payback_discounted: PaybackTime,
-    /// At which rates its net present value is nothing.
+    /// # Internal rate of return
+    ///
+    /// Internal rate of return of changing to it.
     pub internal_rate: InternalRate,
 }
 
-/// When something has paid for itself.
+/// Time after which something has paid for itself.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct PaybackTime {
-    /// After how many years; absent where the verdict says why.
+    /// # Paid back after
+    ///
+    /// Number of years; absent where the verdict says why.
     pub years: Option<Years>,
-    /// Whether it does.
+    /// # Verdict
+    ///
+    /// Whether it pays for itself.
     pub verdict: PaybackVerdict,
 }
 
@@ -48,30 +62,39 @@ pub enum PaybackVerdict {
     NotWithinTheYears,
 }
 
-/// At which rates the net present value of a change is nothing.
-#[skip_serializing_none]
+/// Internal rates of return of a change: the rates at which its net present value is 0.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct InternalRate {
-    /// Every such rate above −100 %, the lowest first. Only where there is one
-    /// is it the return on the money.
+    /// # Rates
+    ///
+    /// Every such rate above −100 %, the lowest first. It is the return on the money only
+    /// where there is exactly one; else a finding says what to make of it.
     pub rates: Vec<AnnualRate>,
-    /// How often the savings change from plus to minus or back.
+    /// # Changes of sign
+    ///
+    /// Number of times the savings change from plus to minus or back.
     pub sign_changes: Count,
+    /// # Proven complete
+    ///
     /// Whether it is proven that these are all the rates there are.
     pub proven: bool,
-    /// What to make of it, where there is not exactly one.
-    pub note: Option<Cow<'static, str>>,
 }
 
-/// Where the sums spent on two ways cross.
+/// A time at which the sums spent on two ways are the same.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Crossing {
-    /// After how many years.
+pub struct CostCrossing {
+    /// # Equal after
+    ///
+    /// Years from now.
     pub years: Years,
-    /// The way that has cost less from then on.
+    /// # Cheaper after
+    ///
+    /// Way that has cost less from then on.
     #[schema(example = "treatment on site")]
     pub cheaper_after: String,
-    /// The way that had cost less until then.
+    /// # Cheaper before
+    ///
+    /// Way that had cost less until then.
     #[schema(example = "pump and drums")]
     pub cheaper_before: String,
 }

@@ -1,4 +1,4 @@
-//! What a comparison hangs on, and from where another way wins.
+//! The inputs that the choice depends on, and the values at which another way wins.
 
 use super::super::amount::Amount;
 use crate::quantity::{Money, Number, Share};
@@ -6,90 +6,135 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// What the choice between two ways hangs on.
+/// Sensitivity of the choice between two ways to each input.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct HangsOn {
-    /// The way that costs least.
+pub struct CostSensitivity {
+    /// # Cheapest
+    ///
+    /// Way that costs least.
     #[schema(example = "treatment on site")]
     pub cheapest: String,
-    /// The way that costs least but for it.
+    /// # Next
+    ///
+    /// Way that costs least after it.
     #[schema(example = "recycled on site")]
     pub next: String,
-    /// How much less the cheapest costs than the next, in money of now.
+    /// # Margin
+    ///
+    /// Difference of the two in present cost: how much less the cheapest costs.
     pub margin: Money,
-    /// By which share each input was made smaller and larger.
+    /// # Inputs varied by
+    ///
+    /// Share by which each input was made smaller and larger.
     pub varied_by: Share,
-    /// Whether any input, varied so far by itself, makes another way the cheapest.
-    pub flips: bool,
-    /// The inputs that move the margin, the strongest first.
+    /// # Choice changes
+    ///
+    /// Whether any one input, varied that far, makes another way the cheapest.
+    pub choice_changes: bool,
+    /// # Inputs
+    ///
+    /// Inputs that move the margin, the strongest first.
     pub inputs: Vec<InputVaried>,
 }
 
-/// What comes of varying one input.
+/// Effect of varying one input.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct InputVaried {
-    /// The number in the request, as a JSON pointer.
+    /// # Input
+    ///
+    /// JSON pointer of the number in the request.
     #[schema(example = "/prices/disposal")]
     pub input: String,
-    /// The same in the request's own words.
+    /// # In words
+    ///
+    /// The input in the request's own words.
     #[schema(example = "prices: disposal")]
     pub what: String,
-    /// What it is.
+    /// # Given
+    ///
+    /// Value in the request.
     pub given: Amount,
-    /// The margin with the input made smaller; absent where it cannot be.
+    /// # Margin when smaller
+    ///
+    /// Margin with the input made smaller; absent where it cannot be.
     pub margin_low: Option<Money>,
-    /// The margin with the input made larger; absent where it cannot be.
+    /// # Margin when larger
+    ///
+    /// Margin with the input made larger; absent where it cannot be.
     pub margin_high: Option<Money>,
-    /// How far the margin moves from one to the other.
+    /// # Change of the margin
+    ///
+    /// Difference between the two margins.
     pub swing: Money,
-    /// The way that is the cheapest with the input made smaller, where it is another.
+    /// # Cheapest when smaller
+    ///
+    /// Cheapest way with the input made smaller, where it is another.
     #[schema(example = "recycled on site")]
     pub cheapest_low: Option<String>,
-    /// The way that is the cheapest with the input made larger, where it is another.
+    /// # Cheapest when larger
+    ///
+    /// Cheapest way with the input made larger, where it is another.
     #[schema(example = "recycled on site")]
     pub cheapest_high: Option<String>,
 }
 
-/// Where two ways cost the same over the whole time, in money of now.
+/// Values of an input at which two ways have the same present cost.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BreakEven {
-    /// The numbers that were changed, as JSON pointers.
+    /// # Inputs changed
+    ///
+    /// JSON pointers of the numbers that were changed.
     #[schema(example = json!(["/ways/1/purchases/1/count"]))]
     pub inputs: Vec<String>,
+    /// # In words
+    ///
     /// The first of them in the request's own words.
     #[schema(example = "treatment on site: tend the treatment: hours")]
     pub what: String,
-    /// What the first of them is.
+    /// # Given
+    ///
+    /// Value of the first of them in the request.
     pub given: Amount,
-    /// The one way.
+    /// # One way
+    ///
+    /// One way.
     #[schema(example = "treatment on site")]
     pub way: String,
-    /// The other.
+    /// # Other way
+    ///
+    /// The other way.
     #[schema(example = "shared central system")]
     pub against: String,
-    /// Whether there is such a number.
+    /// # Verdict
+    ///
+    /// Whether there is such a value.
     pub verdict: BreakEvenVerdict,
-    /// Every such number that was found, the smallest first.
+    /// # Break-even points
+    ///
+    /// Every such value that was found, the smallest first.
     pub at: Vec<BreakEvenPoint>,
-    /// The smallest number that a search in steps looked at.
+    /// # Searched from
+    ///
+    /// Smallest value that a search in steps tried.
     pub searched_from: Option<Amount>,
-    /// The largest number that a search in steps looked at.
+    /// # Searched to
+    ///
+    /// Largest value that a search in steps tried.
     pub searched_to: Option<Amount>,
 }
 
-/// Whether there is a number at which two ways cost the same.
+/// Whether there is a value at which two ways cost the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum BreakEvenVerdict {
     /// There is one, and the difference runs in a straight line, so there is no other.
     One,
-    /// Those that a search in steps found; between two steps a pair of them can
-    /// be missed.
+    /// Those that a search in steps found; between two steps a pair of them can be missed.
     Found,
-    /// There is none: the difference runs in a straight line that stays on one
-    /// side wherever the number can be.
+    /// There is none: the difference runs in a straight line that stays on one side
+    /// wherever the number can be.
     None,
     /// A search in steps found none.
     NoneFound,
@@ -99,24 +144,36 @@ pub enum BreakEvenVerdict {
     AlwaysEqual,
 }
 
-/// A number at which two ways cost the same.
+/// A value at which two ways cost the same.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BreakEvenPoint {
-    /// The first input there. Where only whole numbers make sense it lies on the
-    /// straight line between the two that are given beside it. Absent where the
-    /// difference jumps.
+    /// # Value
+    ///
+    /// Value of the first input there. Where only whole numbers make sense it lies on the
+    /// straight line between the two that are given beside it. Absent where the difference
+    /// jumps.
     pub value: Option<Amount>,
-    /// The same as a multiple of what is given; absent where that is 0.
+    /// # Times what is given
+    ///
+    /// The value as a multiple of what is given; absent where that is 0.
     pub factor: Option<Number>,
-    /// The last whole number below it.
+    /// # Whole number below
+    ///
+    /// Last whole number below it.
     pub whole_below: Option<Number>,
-    /// The first whole number above it.
+    /// # Whole number above
+    ///
+    /// First whole number above it.
     pub whole_above: Option<Number>,
-    /// The way that costs less below.
+    /// # Cheaper below
+    ///
+    /// Way that costs less below.
     #[schema(example = "treatment on site")]
     pub cheaper_below: String,
-    /// The way that costs less above.
+    /// # Cheaper above
+    ///
+    /// Way that costs less above.
     #[schema(example = "shared central system")]
     pub cheaper_above: String,
 }

@@ -1,45 +1,70 @@
-//! What a way of working costs: labour, fees, purchases, running and filter media.
+//! The costs of a way of working: labour, fees, purchases, running and filter media.
 
-use super::Per;
 use crate::quantity::{Count, Hours, Money, MoneyPerHour, Power, Throughput, Weeks};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
+/// What an amount is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CostBasis {
+    /// For every clean-out of a machine.
+    CleanOut,
+    /// For every machine, each year.
+    MachineYear,
+    /// For the shop, each month.
+    Month,
+    /// For the shop, each year.
+    Year,
+}
+
 /// Work of one kind.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Labour {
-    /// What is done.
+pub struct CrewLabour {
+    /// # Work
+    ///
+    /// The work that is done.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "empty, scrape out and refill", min_length = 1, max_length = 128)]
     pub name: String,
-    /// How long it takes, the hours of all who do it together.
+    /// # Hours of work
+    ///
+    /// Hours of all who do it together.
     #[schema(example = 1.2)]
     pub hours: Hours,
-    /// What that is for.
-    pub per: Per,
+    /// # For each
+    ///
+    /// What these hours are for.
+    pub per: CostBasis,
 }
 
 /// Something that is paid to others.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Fee {
-    /// What it is paid for.
+    /// # Service
+    ///
+    /// The service that is paid for.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "tanker with its driver", min_length = 1, max_length = 128)]
     pub name: String,
-    /// How much.
+    /// # Amount
+    ///
+    /// Amount of the fee.
     #[schema(example = 310.0)]
     pub amount: Money,
-    /// What that is for.
-    pub per: Per,
+    /// # For each
+    ///
+    /// What this amount is for.
+    pub per: CostBasis,
 }
 
 /// Whether one lot serves the shop or each machine has its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Serves {
+pub enum PurchaseServes {
     /// One lot for the whole shop.
     Shop,
     /// A lot for every machine.
@@ -51,55 +76,80 @@ pub enum Serves {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Purchase {
-    /// What it is.
+    /// # Purchase
+    ///
+    /// The thing that is bought.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "separator and filter", min_length = 1, max_length = 128)]
     pub name: String,
-    /// What one costs, ready to work; 0 for what is already there, negative for
-    /// a grant.
+    /// # Price of one
+    ///
+    /// Price of one, ready to work; 0 for what is already there, negative for a grant.
     #[schema(example = 14500.0)]
     pub price: Money,
-    /// How many; 1 when left out.
+    /// # Number
+    ///
+    /// Number of them. Default: 1.
     #[schema(example = 1)]
     pub count: Option<Count>,
-    /// Whether so many serve the shop or each machine; the shop when left out.
-    pub serves: Option<Serves>,
-    /// For how many years it lasts, to be bought again then; it outlasts the
-    /// comparison when left out.
+    /// # Serves
+    ///
+    /// Whether that number serves the shop or each machine. Default: `shop`.
+    pub serves: Option<PurchaseServes>,
+    /// # Life
+    ///
+    /// Years that it lasts, to be bought again then. Default: it outlasts the comparison.
     #[schema(example = 8)]
     pub life_years: Option<Count>,
-    /// What one is worth at the end of its life, or of the comparison where no
-    /// life is given; nothing when left out, negative where getting rid of it costs.
+    /// # Residual value
+    ///
+    /// Value of one at the end of its life, or of the comparison where no life is given;
+    /// negative where disposing of it costs money. Default: 0.
     #[schema(example = 1000.0)]
     pub residual: Option<Money>,
-    /// After how many years it is bought; now when left out.
+    /// # Bought after
+    ///
+    /// Years from now after which it is bought. Default: 0.
     #[schema(example = 0)]
     pub bought_after_years: Option<Count>,
-    /// What it takes to run; nothing when left out.
-    pub running: Option<Running>,
+    /// # Running costs
+    ///
+    /// What it uses while it runs. Default: nothing.
+    pub running: Option<EquipmentRunning>,
 }
 
-/// What equipment takes to run, from when it is bought.
+/// What equipment uses while it runs, from when it is bought.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Running {
-    /// Running hours for each clean-out of a machine, of all pieces together;
-    /// none when left out.
+pub struct EquipmentRunning {
+    /// # Hours for a clean-out
+    ///
+    /// Running hours for each clean-out of a machine, of all pieces together. Default: 0.
     #[schema(example = 0.6)]
-    pub hours_a_clean_out: Option<Hours>,
-    /// Running hours of each piece in a year besides; none when left out.
+    pub hours_per_clean_out: Option<Hours>,
+    /// # Hours besides
+    ///
+    /// Running hours of each piece per year, beside those for clean-outs. Default: 0.
     #[schema(example = 400.0)]
-    pub hours_a_year: Option<Hours>,
+    pub hours_per_year: Option<Hours>,
+    /// # Power
+    ///
     /// Electrical power that one piece draws while it runs.
     #[schema(example = 2.2)]
     pub power: Option<Power>,
+    /// # Fuel
+    ///
     /// Fuel that one piece burns while it runs.
     #[schema(example = 2.5)]
     pub fuel: Option<Throughput>,
+    /// # Upkeep
+    ///
     /// Upkeep for each running hour: wear, oil, service.
     #[schema(example = 1.5)]
     pub upkeep: Option<MoneyPerHour>,
+    /// # Filter media
+    ///
     /// Filter media that it uses up.
     #[schema(min_items = 1, max_items = 20)]
     pub media: Option<Vec<FilterMedia>>,
@@ -110,19 +160,29 @@ pub struct Running {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FilterMedia {
-    /// What it is.
+    /// # Medium
+    ///
+    /// The medium.
     #[serde(deserialize_with = "crate::text::names::name")]
     #[schema(example = "filter cartridge", min_length = 1, max_length = 128)]
     pub name: String,
-    /// What one costs, getting rid of it included.
+    /// # Price of one
+    ///
+    /// Price of one, its disposal included.
     #[schema(example = 32.0)]
     pub price: Money,
-    /// How many a piece of equipment holds; 1 when left out.
+    /// # Number
+    ///
+    /// Number that a piece of equipment holds. Default: 1.
     #[schema(example = 2)]
     pub count: Option<Count>,
-    /// How long one lasts by the calendar. Give this or running hours.
+    /// # Life in weeks
+    ///
+    /// Life of one by the calendar. Give this or running hours.
     #[schema(example = 12.0)]
     pub life_weeks: Option<Weeks>,
-    /// How many running hours one lasts. Give this or weeks.
+    /// # Life in running hours
+    ///
+    /// Life of one in running hours. Give this or weeks.
     pub life_hours: Option<Hours>,
 }

@@ -1,4 +1,4 @@
-//! Estimates with their uncertainty, and how they hang together.
+//! Estimates with their uncertainty, and their correlations.
 
 use crate::quantity::{
     Concentration, Correlation, DailyRate, Ratio, Throughput, Volume, VolumeDifference,
@@ -11,8 +11,12 @@ use utoipa::ToSchema;
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct EstimatedDailyRate {
+    /// # Rate
+    ///
     /// The rate.
     pub value: DailyRate,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty.
     pub u: DailyRate,
 }
@@ -20,8 +24,12 @@ pub struct EstimatedDailyRate {
 /// An hourly rate and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EstimatedHourlyRate {
+    /// # Rate
+    ///
     /// The rate.
     pub value: Throughput,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty.
     pub u: Throughput,
 }
@@ -29,8 +37,12 @@ pub struct EstimatedHourlyRate {
 /// A ratio and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EstimatedRatio {
+    /// # Ratio
+    ///
     /// The ratio.
     pub value: Ratio,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty.
     pub u: Ratio,
 }
@@ -38,8 +50,12 @@ pub struct EstimatedRatio {
 /// A volume and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EstimatedVolume {
+    /// # Volume
+    ///
     /// The volume.
     pub value: Volume,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty.
     pub u: Volume,
 }
@@ -47,8 +63,12 @@ pub struct EstimatedVolume {
 /// A concentration and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct EstimatedConcentration {
+    /// # Concentration
+    ///
     /// The concentration.
     pub value: Concentration,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty.
     pub u: Concentration,
 }
@@ -56,27 +76,43 @@ pub struct EstimatedConcentration {
 /// What is left over of a volume, and its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct LeftOver {
-    /// What is left over: more than nothing where there is more than the log says.
+    /// # Left over
+    ///
+    /// Amount left over: above 0 where there is more than the log says.
     pub value: VolumeDifference,
+    /// # Standard uncertainty
+    ///
     /// Its standard uncertainty, by that of the two readings.
     pub u: Volume,
 }
 
-/// Correlations of the errors of the results, from −1 to 1; absent where one of the
-/// two was not estimated or stands at its bound of nothing.
+/// LossCorrelations of the errors of the results, from −1 to 1; absent where one of the
+/// two was not estimated or stands at its bound of 0.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Correlations {
+pub struct LossCorrelations {
+    /// # Evaporation and carry-off
+    ///
     /// Of evaporation and carry-off.
     pub evaporation_carry_off: Option<Correlation>,
+    /// # Evaporation and depletion ratio
+    ///
     /// Of evaporation and depletion ratio.
     pub evaporation_depletion_ratio: Option<Correlation>,
+    /// # Carry-off and depletion ratio
+    ///
     /// Of carry-off and depletion ratio.
     pub carry_off_depletion_ratio: Option<Correlation>,
+    /// # Evaporation and volume
+    ///
     /// Of evaporation and volume.
     pub evaporation_volume: Option<Correlation>,
+    /// # Carry-off and volume
+    ///
     /// Of carry-off and volume.
     pub carry_off_volume: Option<Correlation>,
+    /// # Depletion ratio and volume
+    ///
     /// Of depletion ratio and volume.
     pub depletion_ratio_volume: Option<Correlation>,
 }
@@ -85,8 +121,12 @@ pub struct Correlations {
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct ReadingScatter {
-    /// Of a volume read.
+    /// # Volume
+    ///
+    /// Standard uncertainty of a volume reading.
     pub volume: Option<Volume>,
-    /// Of a concentration read.
+    /// # Concentration
+    ///
+    /// Standard uncertainty of a concentration.
     pub concentration: Option<Concentration>,
 }

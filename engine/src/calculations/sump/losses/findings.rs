@@ -1,0 +1,222 @@
+//! What to look at first in a log: strengths that no sump has, and what was not written
+//! down.
+
+use super::answer::{LogSuspect, LossesAnswer, SuspectKind};
+use super::log::{Log, Seen};
+use super::question::Losses;
+use crate::fluid::practice;
+use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Finding, Sentence, Severity, listed};
+
+/// Chance of a water addition: its strength is within this many standard uncertainties of
+/// none.
+const WATER_WITHIN: f64 = 2.0;
+
+impl Losses {
+    /// The findings, of which the suspects come in the order of the answer.
+    pub(super) fn findings(&self, log: &Log, answer: &LossesAnswer) -> Vec<Finding> {
+        let named = Named { question: self, log, coverage: answer.coverage_factor.get() };
+        let suspects = answer.suspects.iter().map(|suspect| named.finding(suspect));
+        suspects.chain(self.unusual_strengths()).collect()
+    }
+
+    /// Asks back about strengths that no working sump has.
+    fn unusual_strengths(&self) -> Vec<Finding> {
+        let held = self.sump.concentration;
+        let held = held.and_then(|c| practice::unusual_strength(c, "/sump/concentration"));
+        let entries = self.log.iter().enumerate().filter_map(|(i, entry)| match &entry.reading {
+            Some(reading) => {
+                let pointer = format!("/log/{i}/reading");
+                practice::unusual_strength(reading.concentration(&pointer).ok()?, &pointer)
+            }
+            None => {
+                practice::unusual_strength(entry.concentration?, &format!("/log/{i}/concentration"))
+            }
+        });
+        let entries = practice::few(entries);
+        held.into_iter().chain(entries).collect()
+    }
+}
+
+/// What names the moments of a log and the bounds of what was found in it.
+struct Named<'a> {
+    question: &'a Losses,
+    log: &'a Log,
+    /// Number of standard uncertainties to either side.
+    coverage: f64,
+}
+
+impl Named<'_> {
+    fn finding(&self, suspect: &LogSuspect) -> Finding {
+        let (code, text, from, or_else) = match suspect {
+            LogSuspect::UnrecordedAddition(found) => {
+                let (strength, u) = (found.concentration.value, found.concentration.u.get());
+                let size = self.volume(found.size.value.get(), found.size.u.get());
+                let between = self.between(found.from, found.to);
+                let text = if strength.get() <= WATER_WITHIN * u {
+                    sentence!(
+                        "{} {} of water went in that is not in the log. Ask who topped up, and \
+                         write it in. If nobody did, the machine was idle and lost less: give the \
+                         running hours.",
+                        between,
+                        size
+                    )
+                } else {
+                    sentence!(
+                        "{} {} of fluid at {} went in that is not in the log. Ask who topped up, \
+                         and write it in. If nobody did, the machine was idle and lost less: give \
+                         the running hours.",
+                        between,
+                        size,
+                        strength.roughly()
+                    )
+                };
+                ("unrecorded-addition", text, found.from, &found.or_else)
+            }
+            LogSuspect::UnrecordedRemoval(found) => {
+                let text = sentence!(
+                    "{} {} of fluid went missing. Ask whether some was drained or spilled, or \
+                     whether an addition in the log never went in.",
+                    self.between(found.from, found.to),
+                    self.volume(found.size.value.get(), found.size.u.get())
+                );
+                ("unrecorded-removal", text, found.from, &found.or_else)
+            }
+            LogSuspect::WaterIngress(found) => {
+                let size = self.plus_minus(
+                    DailyRate::measure_of(found.size.value.get()),
+                    DailyRate::measure_of(self.coverage * found.size.u.get()),
+                );
+                let text = if found.from.get() > self.log.events[0].day {
+                    sentence!(
+                        "From about {} on, {} of water run into the sump. Look for it at the \
+                         chiller, the heat exchanger, a wash gun, a valve that does not close, or \
+                         the roof. The losses do not include it.",
+                        self.moment(found.from),
+                        size
+                    )
+                } else {
+                    sentence!(
+                        "From the first entry on, {} more water comes in than evaporates. Look for \
+                         it at the chiller, the heat exchanger, a wash gun, a valve that does not \
+                         close, or the roof. The log shows only the difference between the two.",
+                        size
+                    )
+                };
+                ("water-ingress", text, found.from, &found.or_else)
+            }
+            LogSuspect::PremixOff(found) => {
+                let text = sentence!(
+                    "The premix added from {} on is {} by the log and acted on the sump like {}. \
+                     Read the premix itself, and check the mixer.",
+                    self.moment(found.from),
+                    found.claimed.roughly(),
+                    self.strength(found.size.value, found.size.u)
+                );
+                ("premix-off", text, found.from, &found.or_else)
+            }
+            LogSuspect::FactorOff(found) => {
+                let times = found.size.value.roughly();
+                let text = if found.from.get() > self.first_strength() {
+                    sentence!(
+                        "From {} on, the strengths read {} times what those before would make \
+                         them. Check the factor that was entered, the zero of the instrument, and \
+                         whether the product was changed.",
+                        self.moment(found.from),
+                        times
+                    )
+                } else {
+                    sentence!(
+                        "All strengths of the log are {} times what its additions show. Check the \
+                         factor.",
+                        times
+                    )
+                };
+                ("factor-off", text, found.from, &found.or_else)
+            }
+            LogSuspect::VolumeMisread(found) => {
+                let value = found.size.value.get();
+                let (at, size) =
+                    (self.moment(found.from), self.volume(value.abs(), found.size.u.get()));
+                let text = if value < 0.0 {
+                    sentence!(
+                        "The level of {} is {} too low for those before and after it. Read it \
+                         again, or look for a slip of the pen.",
+                        at,
+                        size
+                    )
+                } else {
+                    sentence!(
+                        "The level of {} is {} too high for those before and after it. Read it \
+                         again, or look for a slip of the pen.",
+                        at,
+                        size
+                    )
+                };
+                ("volume-misread", text, found.from, &found.or_else)
+            }
+            LogSuspect::ConcentrationMisread(found) => {
+                let text = sentence!(
+                    "The strength of {} should be {} by the rest of the log. Read it again, or \
+                     look for a slip of the pen.",
+                    self.moment(found.from),
+                    self.strength(found.size.value, found.size.u)
+                );
+                ("concentration-misread", text, found.from, &found.or_else)
+            }
+        };
+        let entry = self.log.events.iter().position(|event| event.day >= from.get()).unwrap_or(0);
+        let severity = match suspect {
+            LogSuspect::VolumeMisread(_) | LogSuspect::ConcentrationMisread(_) => Severity::Watch,
+            _ => Severity::Act,
+        };
+        Finding::new(severity, code, format!("/log/{entry}"), or_else_too(text, or_else))
+    }
+
+    /// A moment as the log writes it: its date and time of day, or its day.
+    fn moment(&self, day: Days) -> Sentence {
+        /// Characters of a moment of RFC 3339 up to its minutes.
+        const TO_THE_MINUTE: usize = 16;
+        let entry = self.log.events.iter().position(|event| event.day >= day.get());
+        let at = entry.and_then(|i| self.question.log[i].at.as_deref());
+        match at.and_then(|at| at.get(..TO_THE_MINUTE)) {
+            Some(at) => sentence!("{}", at.replace('T', " ")),
+            None => sentence!("day {}", Measure::bare(day.get())),
+        }
+    }
+
+    fn between(&self, from: Days, to: Days) -> Sentence {
+        sentence!("Between {} and {},", self.moment(from), self.moment(to))
+    }
+
+    fn plus_minus(&self, value: Measure, u: Measure) -> Sentence {
+        sentence!("{} (± {})", value.rounded(3), u.rounded(2))
+    }
+
+    fn volume(&self, value: f64, u: f64) -> Sentence {
+        self.plus_minus(Volume::measure_of(value), Volume::measure_of(self.coverage * u))
+    }
+
+    fn strength(&self, value: Concentration, u: Concentration) -> Sentence {
+        self.plus_minus(value.measure(), Concentration::measure_of(self.coverage * u.get()))
+    }
+
+    /// The day of the first strength that was read.
+    fn first_strength(&self) -> f64 {
+        let read = self.log.observations.iter().filter_map(|o| match o.seen {
+            Seen::Strength(at) => Some(self.log.events[at].day),
+            _ => None,
+        });
+        read.fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// What else would do nearly as well.
+fn or_else_too(text: Sentence, or_else: &[SuspectKind]) -> Sentence {
+    if or_else.is_empty() {
+        return text;
+    }
+    let kinds = or_else.iter().map(|kind| Sentence::fixed(kind.words()));
+    sentence!("{} Nearly as likely: {}.", text, listed(kinds))
+}
