@@ -86,6 +86,17 @@ pub fn few(found: impl IntoIterator<Item = Finding>) -> Vec<Finding> {
     findings
 }
 
+/// Whether one of these names is that of nitrite.
+pub(crate) fn names_nitrite<'a>(names: impl IntoIterator<Item = &'a str>) -> bool {
+    names.into_iter().any(is_nitrite)
+}
+
+/// Whether somebody calls this what kills microbes.
+pub(crate) fn names_biocide(name: &str) -> bool {
+    let name = name.to_lowercase();
+    ["biocid", "biozid", "bactericid", "fungicid"].iter().any(|word| name.contains(word))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -107,15 +118,4 @@ mod tests {
         let last = of(2_000)[3].text.show(crate::quantity::UnitSystem::Metric);
         assert_eq!(last, "The same holds in 1997 more places.");
     }
-}
-
-/// Whether one of these names is that of nitrite.
-pub(crate) fn names_nitrite<'a>(names: impl IntoIterator<Item = &'a str>) -> bool {
-    names.into_iter().any(is_nitrite)
-}
-
-/// Whether somebody calls this what kills microbes.
-pub(crate) fn names_biocide(name: &str) -> bool {
-    let name = name.to_lowercase();
-    ["biocid", "biozid", "bactericid", "fungicid"].iter().any(|word| name.contains(word))
 }
