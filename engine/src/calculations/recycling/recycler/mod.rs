@@ -59,7 +59,6 @@ mod chart;
 mod checks;
 mod correction;
 mod defaults;
-mod feed;
 mod findings;
 mod levels;
 mod limited;
@@ -79,10 +78,10 @@ pub use answer::{
     BacteriaBand, BatchCorrection, OverflowRisk, RecoveredFluid, RecyclerAnswer, SettlingContent,
     SmallestPlant, StageWaste, TankFailure, TankLevels, TreatedBacteria,
 };
-pub use feed::{Distribution, Spread};
 pub use question::{
-    BatchSource, CleanDemand, DirtyDelivery, RecycledTarget, Recycler, RecyclerFeed, RecyclerMode,
-    RecyclerStage, RecyclerTank, RecyclerTanks, StageRemoval, StageWasteKind, TankMixing,
+    BatchSource, CleanDemand, DeliveryDistribution, DeliverySpread, DirtyDelivery, RecycledTarget,
+    Recycler, RecyclerFeed, RecyclerMode, RecyclerStage, RecyclerTank, RecyclerTanks, StageRemoval,
+    StageWasteKind, TankMixing,
 };
 
 impl Calculation for Recycler {

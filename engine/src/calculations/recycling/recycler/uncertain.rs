@@ -11,9 +11,9 @@
 //! one without end would have risen above it.
 
 use super::levels::{Setup, TRACE};
-use super::plan::RecyclerPlan as Plan;
-use super::{Distribution, OverflowRisk, Recycler, Spread, smallest};
-use crate::numerics::distribution::{Distribution as Drawn, DistributionShape};
+use super::plan::RecyclerPlan;
+use super::{DeliveryDistribution, DeliverySpread, OverflowRisk, Recycler, smallest};
+use crate::numerics::distribution::{Distribution, DistributionShape};
 use crate::numerics::monte_carlo::percentile;
 use crate::quantity::{Count, Quantity, Share, Volume};
 use crate::text::Refusal;
@@ -28,7 +28,7 @@ const CONFIDENCE: f64 = 0.95;
 /// Draws the plan again and again; none when nothing is uncertain.
 pub(super) fn overflow_risk(
     question: &Recycler,
-    plan: &Plan,
+    plan: &RecyclerPlan,
     setup: &Setup,
 ) -> Result<Option<OverflowRisk>, Refusal> {
     let Some(spread) = &question.feed.spread else { return Ok(None) };
@@ -63,21 +63,23 @@ enum Factor {
 }
 
 impl Factor {
-    fn of(spread: &Spread) -> Self {
+    fn of(spread: &DeliverySpread) -> Self {
         let share = spread.share.fraction();
-        match spread.distribution.unwrap_or(Distribution::Lognormal) {
-            Distribution::Lognormal => Self::Lognormal { sigma: (share * share).ln_1p().sqrt() },
-            Distribution::TwoPoint => Self::TwoPoint { share },
+        match spread.distribution.unwrap_or(DeliveryDistribution::Lognormal) {
+            DeliveryDistribution::Lognormal => {
+                Self::Lognormal { sigma: (share * share).ln_1p().sqrt() }
+            }
+            DeliveryDistribution::TwoPoint => Self::TwoPoint { share },
         }
     }
 
     /// What is drawn for it: something of mean 0 and standard deviation 1.
-    const fn drawn(&self) -> Drawn {
+    const fn drawn(&self) -> Distribution {
         let shape = match self {
             Self::Lognormal { .. } => DistributionShape::Normal,
             Self::TwoPoint { .. } => DistributionShape::Rectangular,
         };
-        Drawn { estimate: 0.0, u: 1.0, shape }
+        Distribution { estimate: 0.0, u: 1.0, shape }
     }
 
     fn at(&self, drawn: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! What comes to the recycler: one batch, or deliveries by day.
 
-use crate::calculations::recycling::recycler::feed::Spread;
+use super::spread::DeliverySpread;
 use crate::fluid::properties::Properties;
 use crate::fluid::reading::Reading;
 use crate::quantity::{
@@ -64,7 +64,7 @@ pub struct RecyclerFeed {
     /// # Spread of deliveries
     ///
     /// Uncertainty of the volumes of the deliveries. Default: none.
-    pub spread: Option<Spread>,
+    pub spread: Option<DeliverySpread>,
 }
 
 /// A delivery of dirty fluid.

@@ -2,6 +2,7 @@
 
 mod feed;
 mod plant;
+mod spread;
 mod target;
 
 pub use feed::{DirtyDelivery, RecyclerFeed};
@@ -9,6 +10,7 @@ pub use plant::{
     BatchSource, RecyclerMode, RecyclerStage, RecyclerTank, RecyclerTanks, StageRemoval,
     StageWasteKind,
 };
+pub use spread::{DeliveryDistribution, DeliverySpread};
 pub use target::{CleanDemand, RecycledTarget, TankMixing};
 
 use crate::fluid::stock::Stock;
