@@ -7,6 +7,14 @@ readings.csv, beside the examples.
 Needs the service running at its usual address, whose answers the .ods keeps, and
 Debian's libreoffice-calc, python3-uno and python3-openpyxl. The same service makes
 the same bytes, but for the order in which LibreOffice writes the parts of an .ods.
+
+The workbook keeps its questions on a sheet of their own. Readings is typed, Asked makes
+addresses of it and holds what came back as text, Sumps reads that. A number goes out through
+SUBSTITUTE(…;",";".") and comes back through NUMBERVALUE(…;"."), so that no locale matters; what is
+no number is a sentence for the last column, thanks to problems=as_text, which therefore names the
+member. The test asks the same by JSON from what is typed, in both units and in a locale with commas,
+and where no unit changes the cells are equal to the last bit. Excel is held to by its documented
+limits alone (address 2,048, answer 32,767 characters): there is none here to try.
 """
 
 import re

@@ -1,4 +1,7 @@
 //! A calculation that panics is one problem, whoever asked.
+//!
+//! **A panic is a problem where it happens**, for a document, a picture and a
+//! row alike; the log has the panic and the request's id, the caller only the id.
 
 use crate::request::problem::{Problem, ProblemKind};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};

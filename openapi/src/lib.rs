@@ -29,6 +29,13 @@
 //!
 //! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be
 //! printed as a job sheet.
+//!
+//! # Decisions
+//!
+//! - **The schema is the unit border.** No calculation knows of gallons. A number is rescaled because
+//!   its schema says `x-quantity`, so the published unit and the applied one cannot differ.
+//! - **`null` means "not given"** in a request, because many callers cannot leave a member out. An answer
+//!   leaves members out and never says `null`. In the flat form a blank does the same.
 
 pub mod document;
 pub mod flat;

@@ -57,15 +57,15 @@ fn literals(source: &str) -> Vec<&str> {
         let mark = &rest[at..];
         let skipped = if mark.starts_with("//") {
             mark.find('\n').unwrap_or(mark.len())
-        } else if mark.starts_with("'\\") {
-            mark[2..].find('\'').map_or(mark.len(), |end| end + 3)
-        } else if mark.starts_with('\'') {
+        } else if let Some(escaped) = mark.strip_prefix("'\\") {
+            escaped.find('\'').map_or(mark.len(), |end| end + 3)
+        } else if let Some(after) = mark.strip_prefix('\'') {
             // A character, or else a lifetime.
-            let character = mark[1..].chars().next().map_or(1, |c| 1 + c.len_utf8());
+            let character = after.chars().next().map_or(1, |c| 1 + c.len_utf8());
             if mark[character..].starts_with('\'') { character + 1 } else { 1 }
-        } else if mark.starts_with('"') {
+        } else if let Some(quoted) = mark.strip_prefix('"') {
             let mut escaped = false;
-            let end = mark[1..].find(|c: char| {
+            let end = quoted.find(|c: char| {
                 let ends = c == '"' && !escaped;
                 escaped = c == '\\' && !escaped;
                 ends

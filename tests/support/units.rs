@@ -39,9 +39,15 @@ pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Va
 
 /// The words of a text, its numbers and their units taken out.
 fn without_measures(text: &Value) -> Vec<&str> {
-    const UNITS: [&str; 12] =
-        ["L", "kg", "kg/L", "°C", "mm", "US", "gal", "gal/day", "lb", "lb/US", "°F", "L/day"];
+    const UNITS: [&str; 16] = [
+        "L", "kg", "kg/L", "°C", "mm", "m/h", "L/day", "L/h", "US", "gal", "gal/day", "gal/h",
+        "lb", "lb/US", "°F", "ft/h",
+    ];
     let words = text.as_str().expect("a text").split_whitespace();
-    let words = words.map(|word| word.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':')));
-    words.filter(|w| !UNITS.contains(w) && !w.starts_with(|c: char| c.is_ascii_digit())).collect()
+    let words = words
+        .map(|word| word.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | '(' | ')')));
+    let words =
+        words.filter(|w| !UNITS.contains(w) && !w.starts_with(|c: char| c.is_ascii_digit()));
+    // Inches are written like a word that stands in many a sentence.
+    words.filter(|word| *word != "in").collect()
 }

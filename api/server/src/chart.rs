@@ -4,6 +4,10 @@
 //! lines differ by their dashes, bars by their shade, and each is named in place,
 //! at its right-hand end, so that a grey print reads the same. Fonts are the
 //! reader's own.
+//!
+//! **A chart is data.** A calculation that promises one (`HAS_CHART`) says what is drawn over what, in
+//! which kind of quantity (`engine/src/chart.rs`); `api/server/src/chart.rs` draws every one of them as
+//! SVG in the caller's units, by shade and dash and never by colour, named in place.
 
 mod extent;
 mod names;

@@ -3,6 +3,25 @@
 //! The page draws its forms and answers from the published schemas, which it
 //! fetches once without their examples; everything that it asks, it asks of the
 //! addresses that any caller uses. Files go out compressed to whoever takes them so.
+//!
+//! # Decisions
+//!
+//! - **The page is drawn from the schemas.** A calculation or a member that is added appears on the page at
+//!   `/` without hand-work; only the batch check is arranged by hand (`page/batch.js`), and it too asks
+//!   `concentration` and `top-up`. Besides units the page computes two things there: the volume that stands
+//!   at a level, with straight walls, and by Pearson's square the least that corrects, which is what
+//!   `top-up` is then asked for and balances; both questions and answers are shown. A form edits a plain document, and is drawn anew from it when its
+//!   structure or its units change; a number is converted by the schema's `x-unit`. Shown first is what is
+//!   required and what the calculation's example has; the rest unfolds. No framework and no build step.
+//!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
+//!   are most of its bytes. Job sheet and chart open by the flat form in an address. Nothing is kept but
+//!   the choice of units; the entries live in the address fragment, which no server sees. Entries of a
+//!   wrong shape are refused as a whole.
+//! - **A key stays in its tab.** Where an address answers 401 as `/problems/no-key` the page asks for a key in
+//!   the answer's place, sends it as `Authorization: Bearer` with everything and keeps it in `sessionStorage`,
+//!   never in an address. A link cannot carry it, so job sheet and chart are then fetched and opened as files
+//!   of the page's own (blobs), and so they are where the entries are too long for an address. Such a file
+//!   inherits the page's policy, which lets no style stand in it: the style becomes a blob too.
 
 use crate::http::door::{Address, at};
 use crate::http::html;

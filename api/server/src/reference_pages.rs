@@ -1,4 +1,7 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
+//!
+//! **The documentation page** at `/docs/` is a vendored one, built in; nothing is fetched at build or at
+//! run time.
 
 use crate::http::door::{Address, admit, at};
 use crate::http::html::shell;

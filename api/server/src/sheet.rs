@@ -4,6 +4,9 @@
 //! are shown with the units of the answer's own schema. Steps at the same machine
 //! share a line, so that a round fits on a sheet; what is
 //! said of many steps stands once at the foot, anything else in its line.
+//!
+//! **A job sheet is not a calculation's affair.** Whatever answers with `sheet` or `steps` can be had as
+//! `text/html`; the page is drawn from the shape of the answer.
 
 use crate::http::html::shell;
 use maud::{Markup, html};

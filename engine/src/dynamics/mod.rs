@@ -20,6 +20,17 @@
 //! Assumes that the sump is well mixed and that volumes add. The carry-off d is
 //! counted in litres of water-mix fluid, and tramp oil goes along in proportion.
 //! Valid until the water is gone or the sump runs dry, and the course ends there.
+//!
+//! # Decisions
+//!
+//! - **One formula for a sump between two events.** In the time τ = ∫ dt/W (W the litres of water-mix
+//!   fluid) every content relaxes exponentially, whether the level falls, stands or rises
+//!   (`dynamics/pace.rs`), so that nothing is stepped through and no limit is a special case. Each watched
+//!   value has at most one turn in a segment, and where it lies is known: a value that goes out and comes
+//!   back between two events is found. For that, carry-off is counted in litres of water-mix fluid with
+//!   the oil going along in proportion, and a skimmer frees so many litres a day of their oil.
+//! - **A course ends where its equations do**: when the water is gone, or at a hundredth of the first
+//!   fill, where every pump draws air.
 
 mod amounts;
 mod edge;

@@ -4,6 +4,12 @@
 //! loops that can be long look at it: [`look`] unwinds out of the calculation, past
 //! all that knows nothing of flags, and [`unless`] says that it was cut off. A
 //! calculation that is not cut off answers the same whether there is a flag or not.
+//!
+//! **A calculation is cut off by a flag that its loops look at**. The engine has
+//! no clock; the server raises the flag when time is up, and `look()` unwinds past all that knows nothing
+//! of flags, as incremental compilers do it, so that no signature carries it and no solver has an error for
+//! it. A caller who goes away is not noticed before there is something to send. A new loop that can be long calls `look()` once a turn. The simplex solver
+//! works in slices and goes on where it stopped, so that a clock decides nothing about an answer.
 
 use std::cell::RefCell;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};

@@ -11,6 +11,10 @@
 //!
 //! Source: Lane and Riesenfeld, Bounds on a polynomial, BIT 21 (1981), 112–117
 //! (from memory); Descartes' rule of signs.
+//!
+//! **Internal rates are counted, not guessed.** `numerics/positive_roots.rs` isolates every positive root
+//! by the sign changes of Bernstein coefficients. All rates are given; where two are too near to be
+//! told apart the count is `proven: false`.
 
 /// The roots above nothing.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,7 +5,6 @@
 //! `Ratio` (how many times), a `Count` (whole), a `Number` (with a fraction) or a
 //! `Share` (per cent).
 
-use super::units::*;
 use super::{OutOfRange, Quantity, Row, UnitSystem};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use utoipa::openapi::{RefOr, Schema};
@@ -21,7 +20,7 @@ macro_rules! table {
             impl Quantity for $name {
                 const ROW: &'static Row = &Row {
                     name: stringify!($name),
-                    units: $units,
+                    units: crate::quantity::units::$units,
                     least: $least,
                     above: table!(@above $edge),
                     most: $most,

@@ -1,5 +1,14 @@
 //! What the engine says: refusals, assumptions, cautions and findings, made of
 //! sentences whose numbers stay data until the caller's units are known.
+//!
+//! # Decisions
+//!
+//! - **Sentences, not error enums.** The engine knows best why it refuses, but not the caller's units. A
+//!   `Sentence` is a template with measures; the border renders it. A calculation's words so stay in its
+//!   own file, instead of an enum in one crate and its words in another.
+//! - **A sentence is written down in the units around it.** Texts of steps, findings, assumptions and cautions
+//!   are `Sentence`s in the answer itself; `sentence::in_units` says, for as long as a record is being written,
+//!   which system they are read in. A law over drawn questions holds that no text names a unit of the other.
 
 mod assumption;
 mod caution;

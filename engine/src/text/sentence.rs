@@ -53,6 +53,10 @@ pub enum Part {
 
 /// How many places a template has to be filled. A template with any other brace does
 /// not compile.
+///
+/// # Panics
+///
+/// Where a brace is no place, which is while it is compiled.
 #[must_use]
 pub const fn places(template: &str) -> usize {
     let bytes = template.as_bytes();

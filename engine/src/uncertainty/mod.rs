@@ -15,6 +15,26 @@
 //!
 //! Valid for numbers that are measured or estimated, and not for counts.
 //! Sources: JCGM 100:2008 (GUM), clause 5; JCGM 101:2008, clauses 6 to 8.
+//!
+//! # Decisions
+//!
+//! - **Uncertainty belongs to the envelope**, like `units`: no calculation has code for it. A document
+//!   that carries it goes the thorough way. Each draw fills numbers into an open copy of the question
+//!   (`document/`, a deserialiser without text), asks `calculate`, and takes the numbers out of
+//!   the answer by a serialiser that keeps numbers alone (`uncertainty/walk.rs`); no formula is written twice.
+//! - **A number of another draw is the same number** when its pointer is, with each list on the way as long
+//!   as in the plain answer and each entry saying the same words. Else it counts as absent in that draw,
+//!   and `present_in` says so. Texts are not looked at.
+//! - **u has the unit of what it points at**, which no schema can say: rows `Deviation`, `Figure` and
+//!   `Sensitivity` are the same in both systems, and `uncertain.rs` rescales them by the shape at the
+//!   pointer, without the offset of °F.
+//! - **The work is bounded by the document, never by a clock.** Without `draws`, as many are drawn (100 to 10,000) as
+//!   10 million handled numbers allow, a draw being the numbers of the question, three times those of the answer, and
+//!   what the calculation states in `Calculation::work`; asked for, eight times that at most. A unit is about 0.4 µs on two
+//!   cores. Numbers kept are at most 10⁷. A document that asks for more is refused and told how many.
+//! - **First order and Monte Carlo are compared with u to one digit** (JCGM 101, 8.1). At 10,000 draws an
+//!   interval's end is itself unsure by 3 % of u; where that decides, the standing is `undecided`.
+//! - **The interval is the probabilistically symmetric one**; the shortest is not offered.
 
 use crate::numerics::distribution::DistributionShape;
 use crate::quantity::{CorrelationCoefficient, Count, Deviation};

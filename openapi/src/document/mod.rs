@@ -1,4 +1,12 @@
 //! The OpenAPI document, drawn up from the catalogue.
+//!
+//! # Decisions
+//!
+//! - **A branch of a choice requires its tag in an `allOf` beside its members**, and has it by default. That
+//!   is the same to a validator. To generators it makes a difference: in Rust the choice itself writes and
+//!   reads the tag, and a branch that had to have it too would write it twice and miss it when it reads.
+//! - **Bounds in the schema hold for either system** of units; the exact ones are checked after
+//!   rescaling, in the words of the caller's units.
 
 mod answers;
 pub mod components;

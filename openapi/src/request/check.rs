@@ -1,4 +1,11 @@
 //! Holds a document against its own published schema and names every fault.
+//!
+//! # Decisions
+//!
+//! - **Faults of a long list are looked for in its beginning first** (100 entries, then 10,000, then all): the validator
+//!   gathers all it finds before it hands out the first.
+//! - **Reading does not look at the flag**, calculating and writing do: reading is bounded (8 MiB, 500,000 values, lists and
+//!   maps by the schema).
 
 use crate::request::envelope::{UNITS, units_of};
 use crate::request::lengths::{beginning, too_long};

@@ -64,9 +64,9 @@ fn an_answer_may_say_more_and_promise_more() {
         answer["properties"]["shift"] = json!({ "type": "string" });
         require(answer, "shift");
     });
-    assert_keeps(|spec| require(schema(spec, "Step"), "mark"));
+    assert_keeps(|spec| require(schema(spec, "TopUpStep"), "mark"));
     assert_keeps(|spec| member(spec, "TopUpAnswer", "drain")["maximum"] = 1.into());
-    assert_keeps(|spec| remove(&mut schema(spec, "Action")["enum"], "reread"));
+    assert_keeps(|spec| remove(&mut schema(spec, "TopUpAction")["enum"], "reread"));
     assert_keeps(|spec| {
         schema(spec, "Binding")["oneOf"].as_array_mut().expect("branches").remove(0);
     });

@@ -165,7 +165,7 @@ fn a_unit_is_another() {
 fn a_member_of_an_answer_is_gone_or_not_always_there() {
     let mark = format!("{ANSWER}/steps[]/mark");
     assert_breaks(&mark, "the member is gone", |spec| {
-        remove(at(spec, "/components/schemas/Step/properties"), "mark");
+        remove(at(spec, "/components/schemas/TopUpStep/properties"), "mark");
     });
     assert_breaks(&format!("{ANSWER}/drain"), "it is no longer always there", |spec| {
         remove(&mut schema(spec, "TopUpAnswer")["required"], "drain");
@@ -187,16 +187,16 @@ fn a_member_of_an_answer_is_gone_or_not_always_there() {
 fn an_answer_holds_what_was_not_promised() {
     let step = |name: &str| format!("{ANSWER}/steps[]/{name}");
     assert_breaks(&step("text"), "integer may come now", |spec| {
-        member(spec, "Step", "text")["type"] = "integer".into();
+        member(spec, "TopUpStep", "text")["type"] = "integer".into();
     });
     assert_breaks(&step("mark"), "null may come now", |spec| {
-        member(spec, "Step", "mark")["type"] = json!(["number", "null"]);
+        member(spec, "TopUpStep", "mark")["type"] = json!(["number", "null"]);
     });
     assert_breaks(&step("action"), "the word \"shake\" may come now", |spec| {
-        schema(spec, "Action")["enum"].as_array_mut().expect("words").push("shake".into());
+        schema(spec, "TopUpAction")["enum"].as_array_mut().expect("words").push("shake".into());
     });
     assert_breaks(&step("action"), "any word may come now", |spec| {
-        remove(schema(spec, "Action"), "enum");
+        remove(schema(spec, "TopUpAction"), "enum");
     });
     assert_breaks(&format!("{ANSWER}/drain"), "maximum is wider", |spec| {
         member(spec, "TopUpAnswer", "drain")["maximum"] = 1e300.into();

@@ -2,6 +2,9 @@
 //!
 //! A key is 256 random bits, so that a plain SHA-256 of it tells nothing about it;
 //! what people choose for themselves would need a slow hash, and is not taken.
+//!
+//! **Keys are random, so their hashes are plain SHA-256**; a key that people choose would need a slow
+//! hash. All hashes are compared, each in constant time.
 
 use crate::configuration::Configuration;
 use sha2::{Digest, Sha256};

@@ -4,6 +4,11 @@
 //! anything look at how it was spelled: what the router matched is what the door
 //! guards, the rate counts and the log and the metrics name. What stands open is said
 //! to; everything else, known or not, takes a key.
+//!
+//! **The door is at the resource, not at the gate.** The router goes by the decoded path, so anything that reads the
+//! path as it was sent decides about another address. Every address is registered with its place (`door::at`), the guard
+//! is middleware of that resource, and what was not given a place is not answered. Open is a short list; all else is
+//! guarded.
 
 use super::respond;
 use crate::access::rates::RateStanding;

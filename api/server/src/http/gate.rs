@@ -2,6 +2,9 @@
 //! was asked and what became of it, and [`let_out`] holds back what no response may be
 //! without. Whether a request may go in is for the [door](super::door) of the address that
 //! it came to.
+//!
+//! **One gate.** Id, trace, metrics and log are one function around every request, because each needs what
+//! another one knows, and a stack of layers costs each request more than they do.
 
 use super::door::{Address, Arrival, no_door};
 use crate::observability::metrics::RequestOutcome;

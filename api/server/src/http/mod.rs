@@ -3,7 +3,7 @@
 //! - [`gate`]: what every request passes on the way in and on the way out
 //! - [`door`]: what stands at an address, and who may go in
 //! - [`options`]: what a query may say besides the question
-//! - [`format`]: what an answer comes as, and what a caller accepts
+//! - [`mod@format`]: what an answer comes as, and what a caller accepts
 //! - [`render`]: an answer as bytes in a format
 //! - [`respond`]: answers and problems as responses
 //! - [`html`]: the shell of a page, and what a page may do in a browser

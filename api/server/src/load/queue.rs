@@ -4,6 +4,10 @@
 //! their turn; more are sent away at once and told when to come again. A
 //! calculation that takes longer than it may is cut off. What is quick is answered
 //! where it arrives and never comes here.
+//!
+//! **Quick questions never queue.** `IS_QUICK` says that a short document is answered in microseconds,
+//! where it arrives. All else goes through `queue.rs`: so many at once, so many waiting, the rest sent away
+//! with 503. A slot is held until the thread is free, not until the caller has been answered.
 
 use crate::configuration::Configuration;
 use std::sync::Arc;

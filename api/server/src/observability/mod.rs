@@ -1,4 +1,6 @@
 //! What can be followed: the log, traces, spans, metrics, and what a supervisor asks.
+//!
+//! **OTLP is a feature, on by default**; `--no-default-features` leaves its libraries out.
 
 pub mod health;
 pub mod logs;

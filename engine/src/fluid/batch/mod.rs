@@ -1,10 +1,21 @@
 //! A batch of several stocks: what to take of each, by Pearson's square or a proven
 //! linear programme, and what holds it back.
+//!
+//! # Decisions
+//!
+//! - **No costs, no guess.** Where no stock has a cost and several batches would do, stocks are preferred
+//!   in the order of the list, and `assumptions` says so.
+//! - **Pearson before simplex.** Two stocks without limits have one answer; it costs nanoseconds. All else
+//!   is a linear programme, answered only when primal and dual meet, and called infeasible only with a
+//!   certificate of Farkas that plain arithmetic confirms. Otherwise the refusal is `unproven`.
+//! - **A premix bound is a limit of the batch.** Σ (c_i − p)·v_i ≤ 0 over what is poured is, with the recovered fluid given
+//!   the number p and each stock its strength, "at most p in the batch": the blend's programme needs no new kind of row.
 
 mod binding;
 mod checks;
 mod reach;
 mod recipe;
+mod rows;
 mod shared;
 
 use super::properties::Properties;

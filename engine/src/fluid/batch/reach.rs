@@ -1,6 +1,6 @@
 //! What can be had from stocks, and why a batch cannot.
 
-use super::recipe::{limit_rows, unproven};
+use super::rows::{limit_rows, unproven};
 use crate::fluid::practice::names_biocide;
 use crate::fluid::properties::{Limits, TRAMP_OIL};
 use crate::fluid::stock::Stock;

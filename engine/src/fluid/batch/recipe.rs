@@ -1,14 +1,14 @@
 //! The volumes that make a batch: by the Pearson square where it serves, by
 //! linear programme where it does not.
 
+use super::rows::{limit_rows, unproven};
 use super::{Binding, Goal, any_cost, binding, reach};
-use crate::fluid::properties::{Limits, TRAMP_OIL};
+use crate::fluid::properties::Limits;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
 use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
 use crate::quantity::Quantity;
-use crate::sentence;
-use crate::text::{Kind, Refusal};
+use crate::text::Refusal;
 
 /// How much of each stock goes into a batch.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,15 +59,6 @@ pub fn recipe(
     }
 }
 
-/// An answer of the solver that could not be proven.
-pub(super) fn unproven() -> Refusal {
-    let detail = sentence!(
-        "A batch may exist, but the solver could not prove the one it found, so none is given. The \
-         numbers of the stocks and limits are probably too far apart; check their units."
-    );
-    Refusal::new(Kind::Unproven, "/stocks", detail)
-}
-
 /// Two stocks of different strength, on whose mixing nothing else has a say.
 fn pearson_square(stocks: &[Stock], v_t: f64, c_t: f64, limits: &Limits) -> Option<Recipe> {
     let [first, second] = stocks else { return None };
@@ -110,29 +101,6 @@ fn rows(stocks: &[Stock], c_t: f64, limits: &Limits) -> Vec<LimitRow> {
         limit_rows(stocks, limits).map(|(pointer, row)| LimitRow { row, limit: Some(pointer) }),
     );
     rows
-}
-
-/// A row for each end of each limit, with the pointer to it.
-pub(super) fn limit_rows(stocks: &[Stock], limits: &Limits) -> impl Iterator<Item = (String, Row)> {
-    let ends = |name: &str, min: Option<f64>, max: Option<f64>, weights: Vec<f64>| {
-        let ends = [("min", Sense::AtLeast, min), ("max", Sense::AtMost, max)];
-        let pointer = format!("/limits/{name}");
-        ends.into_iter().filter_map(move |(end, sense, bound)| {
-            let weights = weights.clone();
-            bound.map(|bound| (format!("{pointer}/{end}"), Row { weights, sense, bound }))
-        })
-    };
-    let oil = limits.tramp_oil.iter().flat_map(move |limit| {
-        let carried = stocks.iter().map(|s| s.properties.tramp_oil.map_or(0.0, Quantity::get));
-        let (min, max) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-        ends(TRAMP_OIL, min, max, carried.collect())
-    });
-    let matter = limits.matter.iter().flat_map(move |(name, limit)| {
-        let of = |s: &Stock| s.properties.matter.get(name).copied().map_or(0.0, Quantity::get);
-        let (min, max) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-        ends(name, min, max, stocks.iter().map(of).collect())
-    });
-    oil.chain(matter)
 }
 
 /// What the programme makes least of.

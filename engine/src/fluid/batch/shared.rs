@@ -1,7 +1,8 @@
 //! Several batches from stocks that do not suffice for each to take what it
 //! likes best: one linear programme over all of them.
 
-use super::recipe::{Objective, limit_rows, unproven};
+use super::recipe::Objective;
+use super::rows::{limit_rows, unproven};
 use super::{Goal, Stock};
 use crate::fluid::properties::Limits;
 use crate::numerics::cut_off::look;

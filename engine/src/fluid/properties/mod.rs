@@ -3,6 +3,8 @@
 //! Tramp oil takes up room, so it is a share of the volume. Hardness, chloride,
 //! nitrite, fines and whatever else a shop follows are dissolved or suspended
 //! in the fluid and take no room of their own.
+//!
+//! **A tramp-oil share takes up volume; everything else is mg/L.** Any name is allowed for the latter.
 
 mod mixing;
 

@@ -10,6 +10,9 @@
 //! 2. μ = μ₀(T)·μ₁(ρ, T), in µPa·s
 //!
 //! Valid from 0 °C to the boiling point.
+//!
+//! **Water is computed, not tabulated**: density by IAPWS-95, viscosity by IAPWS R12-08
+//! (`handbook/water.rs`), because the published fits miss the last digit of the reference values.
 
 mod residual;
 

@@ -43,6 +43,7 @@ mod findings;
 mod grade;
 mod grading;
 mod question;
+mod separated;
 mod stage;
 mod statement;
 mod streams;

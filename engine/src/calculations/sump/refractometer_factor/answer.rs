@@ -79,7 +79,7 @@ pub struct OffsetTest {
     ///
     /// The value of F.
     pub f: TestValue,
-    /// # p
+    /// # Probability
     ///
     /// Probability of an F as large where there is no offset, from 0 to 1.
     pub p: Ratio,

@@ -4,7 +4,7 @@
 //! of water in and read the strength before and after.*
 //!
 //! 1. by shape: the compartments up to the level, less what stands in them, and
-//!    what is in the pipes ([`filled`]); its uncertainty from that of the lengths
+//!    what is in the pipes (`filled.rs`); its uncertainty from that of the lengths
 //! 2. by dilution: V·c₀ + A·c_A = (V + A)·c₁, so V = A·(c_A − c₁)/(c₁ − c₀), with V
 //!    what circulated before (L), A what was added (L), c₀, c_A and c₁ the strengths
 //!    before, of the addition and after (% by volume)

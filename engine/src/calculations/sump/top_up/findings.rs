@@ -1,7 +1,8 @@
 //! What whoever tops a sump up has to know first.
 
 use super::answer::{TopUpAnswer, WeakMakeUp};
-use super::plan::{Job, TopUpPlan};
+use super::job::Job;
+use super::plan::TopUpPlan;
 use super::{FilledVessel, TopUp};
 use crate::fluid::{practice, stock};
 use crate::quantity::{Concentration, Days, Quantity, Volume};

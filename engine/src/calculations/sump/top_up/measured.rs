@@ -1,7 +1,8 @@
 //! The amounts as somebody measures them out, and what the sump then comes to.
 
 use super::TopUp;
-use super::plan::{Job, TopUpPlan};
+use super::job::Job;
+use super::plan::TopUpPlan;
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::reading::Reading;
 use crate::fluid::stock::Stock;

@@ -26,6 +26,7 @@ mod balance;
 mod cautions;
 mod checks;
 mod findings;
+mod job;
 mod measured;
 mod plan;
 mod question;
@@ -155,8 +156,8 @@ fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], plan: &plan::TopUpP
 }
 
 impl TopUp {
-    fn job(&self) -> Result<plan::Job, Refusal> {
-        Ok(plan::Job {
+    fn job(&self) -> Result<job::Job, Refusal> {
+        Ok(job::Job {
             v_0: self.sump.volume.get(),
             // An empty sump is as strong as anything; its strength counts for nothing.
             c_0: self.sump.strength()?.map_or(0.0, Quantity::get),
@@ -172,7 +173,7 @@ impl TopUp {
         })
     }
 
-    fn standing(&self, job: &plan::Job) -> Result<Option<Standing>, Refusal> {
+    fn standing(&self, job: &job::Job) -> Result<Option<Standing>, Refusal> {
         let c_0 = Concentration::of(job.c_0)?;
         Ok(self.full_band().filter(|_| job.v_0 > 0.0).map(|band| band.standing(c_0)))
     }
@@ -186,7 +187,7 @@ impl TopUp {
     /// The make-up that thins what is too rich after it has been filled up.
     fn weak_make_up(
         &self,
-        job: &plan::Job,
+        job: &job::Job,
         plan: &plan::TopUpPlan,
         stocks: &[Stock],
     ) -> Result<Option<WeakMakeUp>, Refusal> {

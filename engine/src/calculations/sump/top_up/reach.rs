@@ -1,6 +1,6 @@
 //! How strong a sump can be made with what there is, and why it cannot.
 
-use super::plan::Job;
+use super::job::Job;
 use super::{Draining, batch};
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Quantity, Volume};

@@ -2,8 +2,9 @@
 //! there is nothing to pour.
 
 use super::answer::{TopUpAnswer, WeakMakeUp};
+use super::job::Job;
 use super::measured::Measured;
-use super::plan::{self, Job, TopUpPlan};
+use super::plan::{self, TopUpPlan};
 use super::{FilledVessel, TopUp};
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::stock::Stock;

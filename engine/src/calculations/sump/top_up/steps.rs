@@ -1,8 +1,9 @@
 //! The steps of a top-up in the order in which a careful person does them.
 
 use super::FilledVessel;
+use super::job::Job;
 use super::measured::Measured;
-use super::plan::{Job, TopUpPlan};
+use super::plan::TopUpPlan;
 use crate::fluid::batch::Premix;
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::reading::Reading;
@@ -166,7 +167,7 @@ pub(super) fn steps(
     }
     if let (Some(premix), false, FilledVessel::Sump) = (work.premix, alone, vessel) {
         let action = TopUpAction::AddPremix;
-        let what = sentence!("this premix, at {}", measured.premix.roughly());
+        let what = sentence!("this premix ({})", measured.premix.roughly());
         let text = action.text(vessel, measured.measure(measured.added()), what);
         let (volume, concentration) = (Some(premix.volume), Some(premix.concentration));
         steps.push(TopUpStep { volume, concentration, ..action.step(text) });

@@ -62,7 +62,7 @@ pub struct MonthBands {
 /// second, nine tenths below the third.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct MassBand {
-    /// # 1 in 10 below
+    /// # Lower tenth
     ///
     /// 10th percentile.
     pub p10: Mass,
@@ -70,7 +70,7 @@ pub struct MassBand {
     ///
     /// Median.
     pub p50: Mass,
-    /// # 9 in 10 below
+    /// # Upper tenth
     ///
     /// 90th percentile.
     pub p90: Mass,
@@ -80,7 +80,7 @@ pub struct MassBand {
 /// second, nine tenths below the third.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct CostBand {
-    /// # 1 in 10 below
+    /// # Lower tenth
     ///
     /// 10th percentile.
     pub p10: Money,
@@ -88,7 +88,7 @@ pub struct CostBand {
     ///
     /// Median.
     pub p50: Money,
-    /// # 9 in 10 below
+    /// # Upper tenth
     ///
     /// 90th percentile.
     pub p90: Money,

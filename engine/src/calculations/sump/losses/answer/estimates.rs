@@ -86,7 +86,7 @@ pub struct LeftOver {
     pub u: Volume,
 }
 
-/// LossCorrelations of the errors of the results, from −1 to 1; absent where one of the
+/// Correlations between the errors of the results, from −1 to 1; absent where one of the
 /// two was not estimated or stands at its bound of 0.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
