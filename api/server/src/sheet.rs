@@ -290,17 +290,17 @@ const fn paper(units: UnitSystem) -> &'static str {
 
 const STYLE: &str = "\
 body { font: 10.5px/1.2 Arial, 'Liberation Sans', sans-serif; color: #000; background: #fff; max-width: 200mm; margin: 0 auto }
-h1 { font-size: 18px; margin: 0 0 1mm }
+h1 { font-size: 16px; margin: 0 0 .5mm }
 h1 small { font-size: 11px; font-weight: normal; margin-left: 3mm }
 h2 { font-size: 10.5px; margin: 0; border-bottom: 1.5px solid #000 }
 h2 span, h2 small { font-weight: normal }
-p.statement { font-size: 15px; font-weight: bold; margin: 0 0 1.5mm }
-p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000; font-size: 12px }
+p.statement { font-size: 12.5px; font-weight: bold; margin: 0 0 1mm }
+p.finding { margin: 0 0 1mm; padding-left: 2mm; border-left: 1mm solid #000 }
 main.two { columns: 2; column-gap: 5mm }
 main.one { font-size: 16px }
 main.one b { font-size: 20px }
-section { break-inside: avoid; margin-bottom: 1mm }
-section p { margin: 0; padding: .25mm 0 .25mm 4mm; text-indent: -4mm; border-bottom: 1px solid #bbb }
+section { break-inside: avoid; margin-bottom: .7mm }
+section p { margin: 0; padding: .18mm 0 .18mm 4mm; text-indent: -4mm; border-bottom: 1px solid #bbb }
 section span { margin-right: 1.5mm }
 b { font-size: 12px; white-space: nowrap }
 strong, small { white-space: nowrap }
@@ -311,5 +311,5 @@ ul { padding-left: 3.5mm }
 dt { font-weight: bold; display: inline }
 dt::after { content: ': ' }
 dd { display: inline; margin: 0 }
-footer p { font-size: 8.5px; margin: 1mm 0 0 }
+footer p { font-size: 8.5px; margin: .5mm 0 0 }
 @media screen { body { padding: 5mm } }";

@@ -137,7 +137,7 @@ async function taken(browser, base) {
   for (const when of ["opened", "loaded again"]) {
     const size = await sheet.$eval("h1", (heading) => getComputedStyle(heading).fontSize);
     check(
-      (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "18px",
+      (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "16px",
       `the job sheet, ${when}, has lost its style: ${size}`,
     );
     check(

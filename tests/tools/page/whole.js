@@ -251,7 +251,7 @@ async function policy(browser, base) {
   await sheet.waitForSelector("h1");
   const size = await sheet.$eval("h1", (heading) => getComputedStyle(heading).fontSize);
   check(
-    (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "18px",
+    (await sheet.textContent("h1")).startsWith("Job sheet: recharge") && size === "16px",
     `the job sheet has lost its style: ${size}`,
   );
   await context.close();

@@ -68,11 +68,11 @@ fn read(strength: f64, factor: Option<f64>) -> Sentence {
     let c = Concentration::measure_of(strength).rounded(3);
     match factor.and_then(|factor| Brix::of(strength / factor).ok()) {
         Some(mark) => sentence!(
-            "Read the batch before it is used: it must read {}, and is then at {}.",
+            "Read it before use: {}, which is {}.",
             mark.measure().rounded(if mark.get() < 10.0 { 2 } else { 3 }),
             c
         ),
-        None => sentence!("Check the strength of the batch before it is used: it must be {}.", c),
+        None => sentence!("Check it before use: {}.", c),
     }
 }
 

@@ -175,14 +175,11 @@ impl SheetAction {
     /// The step of measuring out `volume` of the stock called `name` for a batch.
     pub(super) fn measured_out(self, volume: Measure, name: &str) -> SheetStep {
         let text = match self {
-            Self::Pour => sentence!("Pour {} of {} into a clean mixing vessel.", volume, name),
-            Self::PourOn => sentence!("Pour {} of {} into what is in the vessel.", volume, name),
-            Self::StirIn => sentence!(
-                "Stir {} of {} slowly into what is in the vessel: concentrate into water, never \
-                 water into concentrate.",
-                volume,
-                name
-            ),
+            Self::Pour => sentence!("Pour {} of {} into a clean vessel.", volume, name),
+            Self::PourOn => sentence!("Add {} of {}.", volume, name),
+            Self::StirIn => {
+                sentence!("Stir in {} of {} slowly: concentrate into water.", volume, name)
+            }
             _ => self.how(),
         };
         SheetStep { text, ..self.step() }
