@@ -218,8 +218,9 @@ mod tests {
     fn an_example_that_takes_much_work_is_drawn_less_often() {
         let mut by_default = ByDefault::default();
         Everything.show(&mut by_default);
+        // The recycler's own risk is drawn ten thousand times within each of them.
         let costly =
-            [("cost-comparison", 500), ("recycler", 900), ("disposal", 1_600), ("losses", 3_300)];
+            [("cost-comparison", 500), ("recycler", 200), ("disposal", 1_600), ("losses", 3_300)];
         for (name, most) in costly {
             let draws = by_default.0.remove(name).expect("a calculation");
             assert!((most / 4..=most).contains(&draws), "{name}: {draws}");
