@@ -267,7 +267,8 @@ mod tests {
     fn what_is_wrong_is_said_with_its_place() {
         let refused = |file: &str| configured(file, Settings::new()).expect_err("it is wrong");
         assert!(
-            refused("wating = 2").ends_with("there is no setting wating. Did you mean waiting?")
+            refused("wating = 2")
+                .ends_with("there is no setting \"wating\". Did you mean \"waiting\"?")
         );
         assert!(refused("waiting = -2").contains("waiting: "));
         assert!(refused("answer_seconds = 0").contains("answer_seconds: "));
