@@ -27,8 +27,13 @@ fn the_week_is_stated() {
         statement(&example()),
         "The recycler keeps up: all of the fluid is clean by day 4.55, after 21.4 h of running. \
          Correct the 1900 L recovered with a premix of 18.4 L of concentrate B and 200.2 L of \
-         deionised water; it then has 7.5 % by volume and must read 6."
+         deionised water, in parts, since the clean tank holds 1200 L; it then has 7.5 % by volume, \
+         and the refractometer must then read 6 °Brix."
     );
+    // A tank that holds the whole batch takes it at once.
+    let mut roomy = example();
+    roomy["tanks"]["clean"]["capacity"] = 3000.into();
+    assert!(!statement(&roomy).contains("in parts"), "{}", statement(&roomy));
 }
 
 /// Measured to five litres, the amounts are multiples of it, and the strength that is said

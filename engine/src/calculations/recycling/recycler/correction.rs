@@ -145,6 +145,14 @@ fn at_home(refusal: Refusal) -> Refusal {
     Refusal { faults: faults.collect(), ..refusal }
 }
 
+impl Recycler {
+    /// What the clean tank holds, L, where a batch of `volume` litres does not fit into it.
+    pub(super) fn clean_tank_outgrown(&self, volume: f64) -> Option<f64> {
+        let room = self.tanks.as_ref().map(|tanks| tanks.clean.capacity.get());
+        room.filter(|room| volume > *room)
+    }
+}
+
 /// A batch that grows by more than this share is worth a word.
 const GROWS: f64 = 0.1;
 
@@ -156,8 +164,7 @@ impl Corrected {
         if to <= from * (1.0 + GROWS) {
             return None;
         }
-        let room = question.tanks.as_ref().map(|tanks| tanks.clean.capacity.get());
-        let overflows = room.filter(|room| to > *room);
+        let overflows = question.clean_tank_outgrown(to);
         let litres = |litres: f64| Volume::measure_of(litres).rounded(4);
         let text = sentence!(
             "To come on target the batch grows from {} recovered to {}: {} of fresh mix goes in. \

@@ -3,7 +3,7 @@
 
 use super::{Recycler, RecyclerAnswer};
 use crate::fluid::measuring::MeasuringStep;
-use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity};
+use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
@@ -47,22 +47,33 @@ impl Recycler {
         let parts = listed(named(parts));
         let parts =
             if correction.premix.is_some() { sentence!("a premix of {}", parts) } else { parts };
+        // What does not fit into its tank is never to be poured into it at once.
+        let parts = match self.clean_tank_outgrown(correction.batch.volume.get()) {
+            Some(room) => sentence!(
+                "{}, in parts, since the clean tank holds {}",
+                parts,
+                Volume::measure_of(room).rounded(3)
+            ),
+            None => parts,
+        };
+        let recovered = recovered.volume.roughly();
         let reading = self.feed.reading.as_ref();
-        let Some(mark) = reading.and_then(|r| r.mark(strength, "/feed/reading").ok()) else {
-            return sentence!(
+        let mark = reading.and_then(|r| Some((r, r.mark(strength, "/feed/reading").ok()?)));
+        match mark {
+            Some((reading, mark)) => sentence!(
+                "Correct the {} recovered with {}; it then has {}, and {}.",
+                recovered,
+                parts,
+                strength.roughly(),
+                reading.must_then_read(mark)
+            ),
+            None => sentence!(
                 "Correct the {} recovered with {}; it then has {}.",
-                recovered.volume.roughly(),
+                recovered,
                 parts,
                 strength.roughly()
-            );
-        };
-        sentence!(
-            "Correct the {} recovered with {}; it then has {} and must read {}.",
-            recovered.volume.roughly(),
-            parts,
-            strength.roughly(),
-            Measure::bare(mark.get()).rounded(3)
-        )
+            ),
+        }
     }
 }
 
