@@ -1,6 +1,7 @@
 //! The command line of the program.
 
 use crate::access::keys;
+use crate::browser::{self, Browser};
 use crate::configuration::{Configuration, Settings};
 use crate::http::format::Format;
 use crate::http::options::AnswerOptions;
@@ -36,6 +37,9 @@ pub struct CommandLine {
     /// and exit.
     #[arg(long)]
     pub check_config: bool,
+    /// Whether the page is opened in a browser.
+    #[command(flatten)]
+    pub browser: Browser,
     /// The settings as flags and the environment give them, defaults included.
     #[command(flatten)]
     pub settings: Configuration,
@@ -171,8 +175,9 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
         let table = toml::to_string(&configuration).map_err(io::Error::other)?;
         return io::stdout().write_all(table.as_bytes());
     }
-    // Every connection is a file; a system that gives fewer is served as it is.
-    let files = rlimit::increase_nofile_limit(u64::MAX);
+    // Every connection is a file; a system that gives fewer is served as it is. The largest
+    // number stands for no limit, and for a system that knows none.
+    let files = rlimit::increase_nofile_limit(u64::MAX).ok().filter(|files| *files != u64::MAX);
     let bind = configuration.bind;
     let listener = TcpListener::bind(bind).map_err(|error| {
         io::Error::new(error.kind(), format!("cannot serve on {bind}: {error}"))
@@ -180,7 +185,10 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     let bound = listener.local_addr()?;
     let scheme = if configuration.tls_certificate.is_some() { "https" } else { "http" };
     invite(&services, &format!("{scheme}://{bound}"));
-    tracing::info!(address = %bound, version = VERSION, files = files.ok(), "serving");
+    if command_line.browser.is_wanted() {
+        browser::open(browser::page(scheme, bound));
+    }
+    tracing::info!(address = %bound, version = VERSION, files, "serving");
     crate::serve(listener, shared, &configuration)
 }
 

@@ -1,6 +1,7 @@
 //! HTTP around the engine, and nothing of chemistry.
 //!
 //! - [`configuration`], [`command_line`]: what the service and the program can be told
+//! - [`browser`]: the page in a browser, for somebody who starts the program by a click
 //! - [`shared`]: what all requests share
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`table`]: tables, a row a document, as a stream
@@ -29,6 +30,7 @@ use std::time::Duration;
 
 pub mod access;
 pub mod ask;
+pub mod browser;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;

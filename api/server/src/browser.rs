@@ -1,0 +1,139 @@
+//! The page in a browser, for somebody who starts the program by a click.
+//!
+//! # Decisions
+//!
+//! **A click is told from a start by a program by what the system says of itself.** A file manager
+//! gives no arguments and no terminal, and there is a desktop; a supervisor says that it started the
+//! process, and a container says what it is. On Windows the only question that tells, how many
+//! processes share the console, takes code that the compiler does not check; there `start.cmd`
+//! asks for the page instead.
+
+use clap::Args;
+use std::env;
+use std::io::{IsTerminal, stderr, stdin, stdout};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr};
+use std::process::{Command, Stdio};
+use std::thread;
+
+/// Whether the page is opened in a browser.
+#[derive(Debug, Clone, Copy, Default, Args)]
+pub struct Browser {
+    /// Open the page in a browser as soon as the service runs. Default: only when the
+    /// program was started by a click in a Linux desktop.
+    #[arg(long, conflicts_with = "no_open")]
+    open: bool,
+    /// Never open the page in a browser.
+    #[arg(long)]
+    no_open: bool,
+}
+
+impl Browser {
+    /// Whether it was asked for, or the program was started by a click.
+    #[must_use]
+    pub fn is_wanted(self) -> bool {
+        self.open || (!self.no_open && Start::of_process().is_click())
+    }
+}
+
+/// What can be known of how the program was started.
+#[derive(Debug, Clone, Copy)]
+struct Start {
+    has_arguments: bool,
+    has_terminal: bool,
+    has_desktop: bool,
+    has_supervisor: bool,
+}
+
+impl Start {
+    fn of_process() -> Self {
+        let is_given = |name| env::var_os(name).is_some_and(|value| !value.is_empty());
+        let own = std::process::id().to_string();
+        Self {
+            has_arguments: env::args_os().len() > 1,
+            has_terminal: stdin().is_terminal() || stdout().is_terminal() || stderr().is_terminal(),
+            has_desktop: cfg!(target_os = "linux")
+                && (is_given("DISPLAY") || is_given("WAYLAND_DISPLAY")),
+            // systemd's mark is inherited, with the number of the process that it started.
+            has_supervisor: is_given("container")
+                || env::var("SYSTEMD_EXEC_PID").is_ok_and(|started| started == own),
+        }
+    }
+
+    fn is_click(self) -> bool {
+        self.has_desktop && !self.has_arguments && !self.has_terminal && !self.has_supervisor
+    }
+}
+
+/// The address of the page for a browser on this machine.
+#[must_use]
+pub fn page(scheme: &str, bound: SocketAddr) -> String {
+    let host = match bound.ip() {
+        IpAddr::V4(any) if any.is_unspecified() => IpAddr::V4(Ipv4Addr::LOCALHOST),
+        IpAddr::V6(any) if any.is_unspecified() => IpAddr::V6(Ipv6Addr::LOCALHOST),
+        one => one,
+    };
+    format!("{scheme}://{}/", SocketAddr::new(host, bound.port()))
+}
+
+/// Opens an address in the browser that the system prefers, without waiting for it.
+pub fn open(address: String) {
+    thread::spawn(move || {
+        let mut command = opener();
+        command.arg(&address).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+        let done = command.status();
+        if !done.as_ref().is_ok_and(std::process::ExitStatus::success) {
+            tracing::warn!(address, "no browser could be opened; open this address in one");
+        }
+    });
+}
+
+fn opener() -> Command {
+    if cfg!(windows) {
+        let mut command = Command::new("rundll32");
+        command.arg("url.dll,FileProtocolHandler");
+        command
+    } else if cfg!(target_os = "macos") {
+        Command::new("open")
+    } else {
+        Command::new("xdg-open")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CLICK: Start = Start {
+        has_arguments: false,
+        has_terminal: false,
+        has_desktop: true,
+        has_supervisor: false,
+    };
+
+    #[test]
+    fn only_a_click_opens_the_page_unasked() {
+        assert!(CLICK.is_click());
+        for other in [
+            Start { has_arguments: true, ..CLICK },
+            Start { has_terminal: true, ..CLICK },
+            Start { has_desktop: false, ..CLICK },
+            Start { has_supervisor: true, ..CLICK },
+        ] {
+            assert!(!other.is_click(), "{other:?}");
+        }
+    }
+
+    #[test]
+    fn asked_for_it_is_opened_and_forbidden_it_is_not() {
+        assert!(Browser { open: true, no_open: false }.is_wanted());
+        assert!(!Browser { open: false, no_open: true }.is_wanted());
+    }
+
+    #[test]
+    fn the_page_of_a_service_for_all_machines_is_opened_on_this_one() {
+        let page = |bound: &str| page("http", bound.parse().expect("an address"));
+        assert_eq!(page("0.0.0.0:8787"), "http://127.0.0.1:8787/");
+        assert_eq!(page("[::]:8787"), "http://[::1]:8787/");
+        assert_eq!(page("192.0.2.7:80"), "http://192.0.2.7:80/");
+    }
+}
