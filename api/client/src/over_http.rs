@@ -3,7 +3,7 @@
 
 use crate::error::Error;
 use reqwest::StatusCode;
-use reqwest::blocking::{Client as Http, Response};
+use reqwest::blocking::{Client as Http, ClientBuilder, Response};
 use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER};
 use std::time::Duration;
 use sumpwright_openapi::problem::Problem;
@@ -29,7 +29,7 @@ impl Server {
     pub fn new(address: &str, key: Option<String>, retries: u32) -> Result<Self, Error> {
         // Whoever was first in this process has decided; it is the same for us.
         let _ = rustls::crypto::ring::default_provider().install_default();
-        let http = Http::builder().timeout(Duration::from_mins(5)).build()?;
+        let http = builder(address).timeout(Duration::from_mins(5)).build()?;
         let address = address.trim_end_matches('/').to_owned();
         Ok(Self { address, key, retries, http })
     }
@@ -69,6 +69,13 @@ impl Server {
         let query = address.query().map(|query| format!("?{query}")).unwrap_or_default();
         self.post(&format!("/v1/{calculation}{query}"), "text/csv; charset=utf-8", table)
     }
+}
+
+/// A client that reads whom this machine trusts only where that is asked for: a machine may
+/// have no certificates at all.
+fn builder(address: &str) -> ClientBuilder {
+    let is_plain = address.trim_start().starts_with("http://");
+    if is_plain { Http::builder().tls_certs_only([]) } else { Http::builder() }
 }
 
 /// Whether a server may do later what it cannot do now: it then says when.

@@ -87,7 +87,9 @@ def use(root, service, client, examples, version):
     """The service as nobody in particular, and the client by itself and against the service."""
     said = root / "tmp/said"
     assert run(root, service, "--version").strip() == f"sumpwright {version}"
-    start = inside(root, *NOBODY, service, "--bind", "127.0.0.1:0")
+    # A collector that is not there, on a machine without a single certificate.
+    spans = ("--otlp-endpoint", "http://127.0.0.1:9/v1/traces")
+    start = inside(root, *NOBODY, service, "--bind", "127.0.0.1:0", *spans)
     with running.service(start, said, {"PATH": os.environ["PATH"]}) as address:
         asks.all_of_it(address, version)
         over_http = run(root, client, "ask", "top-up", f"{examples}/top-up.json", "--server", address)
