@@ -33,7 +33,7 @@ def use(wine, folder, work, version):
     assert wine.run("sumpwright.exe", "--version").strip() == f"sumpwright {version}"
     said, recorded = work / "said", work / "opened"
     # As a double click on start.cmd, but for the port.
-    start = wine.command("cmd", "/c", "start.cmd", "--bind", "127.0.0.1:0")
+    start = wine.command("cmd", "/c", ".\\start.cmd", "--bind", "127.0.0.1:0")
     with running.service(start, said, wine.environment, wine.interrupt) as address:
         assert running.opened(recorded) == f"{address}/"
         asks.all_of_it(address, version)
