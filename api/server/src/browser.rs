@@ -31,37 +31,25 @@ impl Browser {
     /// Whether it was asked for, or the program was started by a click.
     #[must_use]
     pub fn is_wanted(self) -> bool {
-        self.open || (!self.no_open && Start::of_process().is_click())
+        self.open || (!self.no_open && was_clicked())
     }
 }
 
-/// What can be known of how the program was started.
-#[derive(Debug, Clone, Copy)]
-struct Start {
-    has_arguments: bool,
-    has_terminal: bool,
-    has_desktop: bool,
-    has_supervisor: bool,
+fn was_clicked() -> bool {
+    let has_terminal = stdin().is_terminal() || stdout().is_terminal() || stderr().is_terminal();
+    let is_bare = env::args_os().len() <= 1 && !has_terminal;
+    cfg!(target_os = "linux")
+        && is_bare
+        && is_click(std::process::id(), |name| env::var(name).unwrap_or_default())
 }
 
-impl Start {
-    fn of_process() -> Self {
-        let is_given = |name| env::var_os(name).is_some_and(|value| !value.is_empty());
-        let own = std::process::id().to_string();
-        Self {
-            has_arguments: env::args_os().len() > 1,
-            has_terminal: stdin().is_terminal() || stdout().is_terminal() || stderr().is_terminal(),
-            has_desktop: cfg!(target_os = "linux")
-                && (is_given("DISPLAY") || is_given("WAYLAND_DISPLAY")),
-            // systemd's mark is inherited, with the number of the process that it started.
-            has_supervisor: is_given("container")
-                || env::var("SYSTEMD_EXEC_PID").is_ok_and(|started| started == own),
-        }
-    }
-
-    fn is_click(self) -> bool {
-        self.has_desktop && !self.has_arguments && !self.has_terminal && !self.has_supervisor
-    }
+/// Whether it was a click that started this process without arguments and without a terminal,
+/// by the variables that it was started with.
+fn is_click(process: u32, variable: impl Fn(&str) -> String) -> bool {
+    let has_desktop = ["DISPLAY", "WAYLAND_DISPLAY"].iter().any(|name| !variable(name).is_empty());
+    // Programs of a desktop inherit systemd's mark, with the number of another process.
+    let has_supervisor = variable("SYSTEMD_EXEC_PID") == process.to_string();
+    has_desktop && !has_supervisor && variable("container").is_empty()
 }
 
 /// The address of the page for a browser on this machine.
@@ -103,24 +91,21 @@ fn opener() -> Command {
 mod tests {
     use super::*;
 
-    const CLICK: Start = Start {
-        has_arguments: false,
-        has_terminal: false,
-        has_desktop: true,
-        has_supervisor: false,
-    };
-
     #[test]
-    fn only_a_click_opens_the_page_unasked() {
-        assert!(CLICK.is_click());
-        for other in [
-            Start { has_arguments: true, ..CLICK },
-            Start { has_terminal: true, ..CLICK },
-            Start { has_desktop: false, ..CLICK },
-            Start { has_supervisor: true, ..CLICK },
-        ] {
-            assert!(!other.is_click(), "{other:?}");
-        }
+    fn only_a_click_in_a_desktop_opens_the_page_unasked() {
+        let is_click = |variables: &[(&str, &str)]| {
+            let variable = |wanted: &str| {
+                let found = variables.iter().find(|(name, _)| *name == wanted);
+                found.map_or_else(String::new, |(_, value)| (*value).to_owned())
+            };
+            is_click(4711, variable)
+        };
+        assert!(is_click(&[("DISPLAY", ":0")]));
+        assert!(is_click(&[("WAYLAND_DISPLAY", "wayland-0"), ("SYSTEMD_EXEC_PID", "12")]));
+        assert!(!is_click(&[]));
+        assert!(!is_click(&[("DISPLAY", "")]));
+        assert!(!is_click(&[("DISPLAY", ":0"), ("SYSTEMD_EXEC_PID", "4711")]));
+        assert!(!is_click(&[("DISPLAY", ":0"), ("container", "podman")]));
     }
 
     #[test]

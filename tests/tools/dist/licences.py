@@ -3,6 +3,7 @@
 import hashlib
 import json
 import subprocess
+import zipfile
 from collections import defaultdict
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from programs import PACKAGES, ROOT
 
 # What authors call the file with a licence or with a notice that must go with it.
 NAMES = ("licen", "copying", "copyright", "notice", "unlicense")
+# Only used to build, but what it holds, the page of the documentation, is built in.
+BUILT_IN = "utoipa-swagger-ui-vendored"
 
 
 def of_programs(target):
@@ -47,8 +50,9 @@ def crates_of(target):
     used = {tuple(line.split()[:2]) for line in read(*tree, "--prefix", "none").splitlines() if line}
     metadata = json.loads(read("cargo", "metadata", "--locked", "--format-version", "1"))
     others = [crate for crate in metadata["packages"] if crate["source"]]
-    used_here = [crate for crate in others if (crate["name"], f"v{crate['version']}") in used]
-    return sorted(used_here, key=lambda crate: (crate["name"], crate["version"]))
+    found = [crate for crate in others if (crate["name"], f"v{crate['version']}") in used]
+    found += [crate for crate in others if crate["name"] == BUILT_IN]
+    return sorted(found, key=lambda crate: (crate["name"], crate["version"]))
 
 
 def read(*command):
@@ -56,16 +60,22 @@ def read(*command):
 
 
 def texts_of(crate):
-    """The licence texts and notices in the crate's source."""
+    """The licence texts and notices in the crate's source, and in an archive that is part of it."""
     folder = Path(crate["manifest_path"]).parent
-    files = [path for path in folder.rglob("*") if path.is_file() and path.name.lower().startswith(NAMES)]
-    plain = [path for path in files if path.suffix.lower() in ("", ".md", ".txt") or is_named(path)]
-    return [path.read_text(encoding="utf-8", errors="replace") for path in sorted(plain)]
+    files = [path for path in sorted(folder.rglob("*")) if path.is_file() and is_text(path)]
+    found = [path.read_bytes() for path in files]
+    for packed in sorted(folder.rglob("*.zip")):
+        with zipfile.ZipFile(packed) as archive:
+            inner = [name for name in archive.namelist() if name.count("/") == 1 and is_text(Path(name))]
+            found += [archive.read(name) for name in inner]
+    return [text.decode(errors="replace") for text in found]
 
 
-def is_named(path):
-    """Whether what looks like an ending is the licence's name, as in LICENSE.BSD or COPYING-2.0."""
-    return path.suffix[1:].upper() == path.suffix[1:]
+def is_text(path):
+    """Whether a file has a licence or a notice, by its name; LICENSE.BSD and COPYING-2.0 have one too."""
+    ending = path.suffix[1:]
+    is_plain = ending.lower() in ("", "md", "txt") or ending.upper() == ending
+    return is_plain and path.name.lower().startswith(NAMES)
 
 
 def wrapped(names):
