@@ -227,7 +227,8 @@ fn check_name<E: serde::de::Error>(name: &str) -> Result<(), E> {
 }
 
 /// The same rule as [`NAME_PATTERN`].
-fn is_property_name(name: &str) -> bool {
+#[must_use]
+pub fn is_property_name(name: &str) -> bool {
     name.len() <= NAME_MOST
         && name.starts_with(|first: char| first.is_ascii_alphabetic())
         && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_')
