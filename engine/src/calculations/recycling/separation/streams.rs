@@ -4,7 +4,7 @@ use super::answer::TreatedFluid;
 use super::treated::Treated;
 use super::{CONCENTRATE, SeparatingStage, Separation};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::properties::{ByProperty, Carried, Name, TRAMP_OIL, spoken};
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::quantity::{Concentration, Content, Mass, Quantity, Volume};
@@ -177,10 +177,13 @@ impl Streams {
     }
 
     pub(super) fn balance(&self) -> Result<Balance, Refusal> {
-        let mut streams = vec![("feed", Way::In, &self.feed)];
-        streams.extend(self.inflow.as_ref().map(|inflow| ("inflow", Way::In, inflow)));
+        let mut streams = vec![("feed", StreamDirection::In, &self.feed)];
+        streams.extend(self.inflow.as_ref().map(|inflow| ("inflow", StreamDirection::In, inflow)));
         let out = if self.by_membrane { "retentate" } else { "taken out" };
-        streams.extend([("cleaned fluid", Way::Stays, &self.cleaned), (out, Way::Out, &self.out)]);
+        streams.extend([
+            ("cleaned fluid", StreamDirection::Stays, &self.cleaned),
+            (out, StreamDirection::Out, &self.out),
+        ]);
         Balance::close(&streams)
     }
 }
