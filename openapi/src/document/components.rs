@@ -5,7 +5,7 @@
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
-//!   description of the member;
+//!   description of the member, and so is a name of the caller's;
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
@@ -20,13 +20,16 @@ pub type Components = Map<String, Value>;
 
 const PREFIX: &str = "#/components/schemas/";
 
+/// The type of the caller's names, which is written out as quantities are.
+const NAME: &str = "Name";
+
 /// Makes `components` fit to publish.
 pub fn publish(components: &mut Components) {
     name_the_branches(components);
     components.values_mut().for_each(order_extensions);
     let quantities: Components = components
         .iter()
-        .filter(|(_, schema)| schema.get("x-quantity").is_some())
+        .filter(|(name, schema)| schema.get("x-quantity").is_some() || *name == NAME)
         .map(|(name, schema)| (name.clone(), schema.clone()))
         .collect();
     components.retain(|name, _| !quantities.contains_key(name));

@@ -113,7 +113,7 @@ impl Calculation for Recycler {
         let answer = RecyclerAnswer {
             passes: Ratio::of(n)?,
             hours: Hours::of(hours)?,
-            limited_by: self.stages[treatment.slowest()].name.clone(),
+            limited_by: self.stages[treatment.slowest()].name.to_string(),
             capacity_per_day: DailyRate::of(rate * self.hours_per_day.get())?,
             utilisation: Ratio::of(hours / plan.hours_it_may_run())?,
             done_day: walked.empty_since.map(Days::of).transpose()?,

@@ -24,7 +24,7 @@ impl CostComparison {
             let yearly = own.level(rate, &flows);
             let against = (place != baseline).then(|| against(rate, &costs[baseline], own));
             Ok(WayCost {
-                name: way.name.clone(),
+                name: way.name.to_string(),
                 cost_per_year: Money::of(yearly)?,
                 cost_per_year_by_heading: own.yearly(rate)?,
                 cost_per_year_per_machine: Money::of(yearly / self.machine_count())?,
@@ -58,7 +58,7 @@ impl CostComparison {
             }
         }
         found.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let name = |place: usize| self.ways[place].name.clone();
+        let name = |place: usize| self.ways[place].name.to_string();
         let crossings = found.into_iter().map(|(years, after, before)| {
             Ok(CostCrossing {
                 years: Years::of(years)?,

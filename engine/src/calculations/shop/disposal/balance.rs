@@ -9,7 +9,7 @@ use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::{count, month_of};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
@@ -19,7 +19,7 @@ use crate::text::Refusal;
 /// sumps as they are promised, the open drum, and what is still kept as waste.
 pub(super) fn balance(
     question: &Disposal,
-    names: &[Name],
+    names: &[PropertyName],
     ledger: &WasteLedger,
     accounts: &Accounts,
 ) -> Result<Balance, Refusal> {
@@ -100,7 +100,7 @@ const NOTHING: f64 = 1e-13;
 
 fn close(
     question: &Disposal,
-    names: &[Name],
+    names: &[PropertyName],
     rows: &[(String, StreamDirection, Vec<f64>)],
 ) -> Result<Balance, Refusal> {
     let densities = question.densities();

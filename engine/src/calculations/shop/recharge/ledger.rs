@@ -37,11 +37,13 @@ pub(super) fn balance(
         let poured: f64 = batches.iter().chain(rinse_mixes).map(|mix| mix.pours[s]).sum();
         let mut taken = stock.fluid(poured);
         let drawn = round.sumps.iter().zip(cleaned).filter(|(sump, _)| {
-            sump.rinse.as_ref().is_some_and(|rinse| rinse.stock.as_ref() == Some(&stock.name))
+            sump.rinse
+                .as_ref()
+                .is_some_and(|rinse| rinse.stock.as_deref() == Some(stock.name.as_str()))
         });
         drawn.for_each(|(_, cleaned)| taken += &cleaned.rinse);
         if taken.volume > 0.0 {
-            streams.push((stock.name.clone(), StreamDirection::In, taken));
+            streams.push((stock.name.to_string(), StreamDirection::In, taken));
         }
     }
     let mut cleaner = Fluid::default();

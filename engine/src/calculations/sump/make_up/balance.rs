@@ -5,7 +5,7 @@ use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::Amounts;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
-use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::text::Refusal;
 
 impl MakeUp {
@@ -48,9 +48,9 @@ impl MakeUp {
             ("discharged", StreamDirection::Out, of(b, b * c, &|p| b * taken(p))),
             ("sump after", StreamDirection::Stays, after),
         ];
-        let names: Vec<Name> = followed
+        let names: Vec<PropertyName> = followed
             .iter()
-            .map(|property| Name::from(&property.name))
+            .map(|property| PropertyName::from(&property.name))
             .filter(|name| name != TRAMP_OIL)
             .collect();
         let oil = followed.iter().any(|property| property.name == TRAMP_OIL);

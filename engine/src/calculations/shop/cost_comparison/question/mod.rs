@@ -12,6 +12,7 @@ use crate::quantity::{
     Capacity, Concentration, Count, Days, Frequency, Hours, MoneyPerEnergy, MoneyPerHour,
     MoneyPerVolume, Ratio, Share, Volume,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -24,9 +25,7 @@ pub struct CostComparison {
     /// # Currency
     ///
     /// Currency of all money in the request, handed back as it is.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "dollars", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
+    pub currency: Option<Name>,
     /// # Groups of machines
     ///
     /// The machines of the shop, in groups that are alike.
@@ -83,9 +82,7 @@ pub struct MachineGroup {
     /// # Group
     ///
     /// The shop's name for the group; each group has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "lathes", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Number of machines
     ///
     /// Number of machines.
@@ -163,9 +160,7 @@ pub struct WayOfWorking {
     /// # Way of working
     ///
     /// The shop's name for it; each way has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Clean-outs for each planned
     ///
     /// Clean-outs for each one of the shop's plan: below 1 where the fluid lives longer this
@@ -223,9 +218,7 @@ pub struct BreakEvenQuestion {
     /// # One way
     ///
     /// Name of the way of working that is to cost the same as the other.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
-    pub way: String,
+    pub way: Name,
     /// # Other way
     ///
     /// Name of the other. Default: the baseline.

@@ -17,6 +17,7 @@ pub use supply::{
 };
 
 use crate::quantity::{Count, Density, Money, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -87,7 +88,5 @@ pub struct Disposal {
     /// # Currency
     ///
     /// Currency of the prices, handed back as it is.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "EUR", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
+    pub currency: Option<Name>,
 }
