@@ -64,7 +64,7 @@ impl Fluid {
             let content = self.per_volume(kilograms / KILOGRAMS_PER_MILLIGRAM);
             Ok((name.clone(), Content::of(content)?))
         });
-        let tramp_oil = self.tramp_oil.map(|oil| Concentration::of(self.per_volume(oil) * 100.0));
+        let tramp_oil = self.tramp_oil.map(|oil| Concentration::of_fraction(self.per_volume(oil)));
         Ok(ByProperty {
             tramp_oil: tramp_oil.transpose()?,
             matter: matter.collect::<Result<_, Refusal>>()?,

@@ -125,14 +125,10 @@ fn payback_time(saves: &[f64]) -> Result<PaybackTime, Refusal> {
 
 fn internal_rate(saves: &[f64]) -> Result<InternalRate, Refusal> {
     let found = money::internal_rates(saves);
-    let percent = found.rates.iter().map(|rate| rate * 100.0);
-    let rates: Vec<f64> = percent.filter(|rate| AnnualRate::ROW.admits(*rate)).collect();
+    let rates = found.rates.iter().filter_map(|rate| AnnualRate::of_fraction(*rate).ok());
+    let rates: Vec<AnnualRate> = rates.collect();
     let proven = found.proven && rates.len() == found.rates.len();
-    Ok(InternalRate {
-        rates: rates.into_iter().map(AnnualRate::of).collect::<Result<_, _>>()?,
-        sign_changes: Count::from_usize(found.sign_changes)?,
-        proven,
-    })
+    Ok(InternalRate { rates, sign_changes: Count::from_usize(found.sign_changes)?, proven })
 }
 
 impl CostComparisonAnswer {

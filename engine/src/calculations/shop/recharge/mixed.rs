@@ -128,7 +128,7 @@ impl Mixed {
                 name: stocks[*s].name.to_string(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
-                share: Share::of((fluid.volume / v_b * 100.0).min(100.0))?,
+                share: Share::of_fraction((fluid.volume / v_b).min(1.0))?,
                 parts: parts.map(|parts| Parts::of(parts[place])).transpose()?,
             })
         });
