@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 
 /// The most entries that a list, or members that an object, may have which names no
 /// limit of its own.
-const MOST: usize = 20_000;
+pub const ENTRIES_MOST: usize = 20_000;
 
 impl Shape {
     /// Makes the shape of `schema`, whose references lie among `components`.
@@ -119,7 +119,7 @@ pub fn type_of(schema: &Value) -> &str {
 
 fn at_most(schema: &Value, keyword: &str) -> usize {
     let most = schema[keyword].as_u64().and_then(|most| most.try_into().ok());
-    most.unwrap_or(MOST)
+    most.unwrap_or(ENTRIES_MOST)
 }
 
 fn words(schema: &Value) -> Option<Vec<String>> {

@@ -5,7 +5,7 @@
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
-//!   description of the member, and so is a name of the caller's;
+//!   description of the member;
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
@@ -171,9 +171,8 @@ pub fn unit_in_words(quantity: &Value) -> String {
     }
 }
 
-/// Takes null away from what only answers use: an answer leaves a member out
-/// rather than say that it is nothing.
-pub fn never_null_in_answers(components: &mut Components, questions: &[String]) {
+/// The names of the components that the questions consist of.
+pub(super) fn asked(components: &Components, questions: &[String]) -> BTreeSet<String> {
     let mut asked = BTreeSet::new();
     let mut next: Vec<String> = questions.to_vec();
     while let Some(name) = next.pop() {
@@ -183,6 +182,12 @@ pub fn never_null_in_answers(components: &mut Components, questions: &[String]) 
             references(schema, &mut next);
         }
     }
+    asked
+}
+
+/// Takes null away from what only answers use: an answer leaves a member out
+/// rather than say that it is nothing.
+pub fn never_null_in_answers(components: &mut Components, asked: &BTreeSet<String>) {
     for (name, schema) in components.iter_mut() {
         if !asked.contains(name) {
             take_null_away(schema);

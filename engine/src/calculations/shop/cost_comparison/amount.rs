@@ -64,7 +64,7 @@ kinds! {
     share: Share for Share, Concentration;
     /// # Plain number
     ///
-    /// A count or a ratio, without a unit.
+    /// A count, or how many times as much.
     number: Number for Count, Ratio;
     /// # Times per year
     ///

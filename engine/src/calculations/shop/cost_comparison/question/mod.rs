@@ -29,7 +29,7 @@ pub struct CostComparison {
     /// # Groups of machines
     ///
     /// The machines of the shop, in groups that are alike.
-    #[schema(min_items = 1, max_items = 1000)]
+    #[schema(max_items = 1000)]
     pub machines: Vec<MachineGroup>,
     /// # Prices
     ///
@@ -38,7 +38,7 @@ pub struct CostComparison {
     /// # Ways of working
     ///
     /// The ways of working to compare.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub ways: Vec<WayOfWorking>,
     /// # Compared with
     ///
@@ -70,7 +70,7 @@ pub struct CostComparison {
     ///
     /// Break-even points to find. Default: those of the five inputs that the choice depends
     /// on most.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub break_even: Option<Vec<BreakEvenQuestion>>,
 }
 
@@ -186,17 +186,17 @@ pub struct WayOfWorking {
     /// # Purchases
     ///
     /// Purchases for it: equipment, tanks, lines.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub purchases: Option<Vec<Purchase>>,
     /// # Labour
     ///
     /// The crew's work for it.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub labour: Option<Vec<CrewLabour>>,
     /// # Fees
     ///
     /// Fees paid to others: a contract, hire, tests.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub fees: Option<Vec<Fee>>,
     /// # Own prices
     ///
@@ -213,7 +213,7 @@ pub struct BreakEvenQuestion {
     ///
     /// JSON pointers of the numbers of this request to change. Several of them change
     /// together, each by the same factor.
-    #[schema(example = json!(["/prices/disposal"]), min_items = 1, max_items = 1000)]
+    #[schema(example = json!(["/prices/disposal"]), max_items = 1000)]
     pub inputs: Vec<String>,
     /// # One way
     ///

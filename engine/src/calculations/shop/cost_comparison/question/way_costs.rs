@@ -146,7 +146,7 @@ pub struct EquipmentRunning {
     /// # Filter media
     ///
     /// Filter media that it uses up.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub media: Option<Vec<FilterMedia>>,
 }
 

@@ -35,7 +35,6 @@ pub struct Disposal {
     /// # Groups of sumps
     ///
     /// The sumps, in groups that are alike.
-    #[schema(min_items = 1, max_items = 20000)]
     pub groups: Vec<WasteGroup>,
     /// # Concentrate bought
     ///
@@ -66,7 +65,6 @@ pub struct Disposal {
     /// # Waste streams
     ///
     /// Terms on which each stream leaves: container, prices, whether it counts.
-    #[schema(min_items = 1, max_items = 20000)]
     pub streams: Option<Vec<StreamTerms>>,
     /// # Storage limits
     ///
