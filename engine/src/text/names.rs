@@ -15,7 +15,7 @@ use utoipa::{PartialSchema, ToSchema};
 const NAME_MOST: usize = 128;
 
 /// What the caller calls something: not empty, and no longer than a label holds.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Name(String);
 
 impl Name {
