@@ -13,6 +13,6 @@ pub use leaf_reader::{LeafSource, LeafValue, Misread, Reader, Tree};
 pub use leaf_writer::{LeafSink, write_leaves};
 pub use pointer::Pointer;
 pub use rescale::{OutOfBounds, rescale_alike};
-pub use schema::{reference, tagged, type_of};
+pub use schema::{ENTRIES_MOST, reference, tagged, type_of};
 pub use shape::{Lengths, Members, NamedMember, Others, Shape};
 pub use title::{in_words, without_its_unit};

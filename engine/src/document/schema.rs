@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 
 /// The most entries that a list, or members that an object, may have which names no
 /// limit of its own.
-const MOST: usize = 20_000;
+pub const ENTRIES_MOST: usize = 20_000;
 
 impl Shape {
     /// Makes the shape of `schema`, whose references lie among `components`.
@@ -136,7 +136,7 @@ impl Lengths {
     /// The lengths that a schema allows by its keywords for `what` it counts.
     fn of(schema: &Value, what: &str) -> Self {
         let bound = |which: &str| schema[format!("{which}{what}")].as_u64()?.try_into().ok();
-        Self { least: bound("min").unwrap_or(0), most: bound("max").unwrap_or(MOST) }
+        Self { least: bound("min").unwrap_or(0), most: bound("max").unwrap_or(ENTRIES_MOST) }
     }
 }
 

@@ -81,7 +81,7 @@ fn of_model(
         seed: Count::from_usize(asked.seed)?,
         answered: Count::from_usize(draws - drawn.refused.len())?,
         refused,
-        coverage: Share::of(100.0 * COVERAGE)?,
+        coverage: Share::of_fraction(COVERAGE)?,
         numbers: ByPointer(numbers.collect::<Result<_, Refusal>>()?),
     })
 }
@@ -154,7 +154,7 @@ fn budget(
     let shares = inputs.map(|((pointer, c), share)| {
         let share = BudgetShare {
             sensitivity: Sensitivity::of(*c)?,
-            share: VarianceShare::of(100.0 * share)?,
+            share: VarianceShare::of_fraction(*share)?,
         };
         Ok((pointer.clone(), share))
     });
