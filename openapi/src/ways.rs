@@ -18,31 +18,31 @@ use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
-/// What became of a row on the straight way.
+/// The outcome of a row on the straight way.
 pub(crate) enum Straight {
-    /// Its answer is in the leaves.
+    /// The answer is in the leaves.
     Answered,
-    /// It has none.
+    /// The row has no answer.
     Refused(Problem),
-    /// It could not be read as a question; the thorough way says why.
+    /// The row could not be read as a question; the thorough way says why.
     Unread,
 }
 
-/// Answers a row of a table into the leaves that go into the columns of `node`:
-/// of the answer alone, or of the whole record.
+/// Answers a row of a table into the leaves for the columns of `node`: those of the
+/// answer alone, or of the whole record.
 pub(crate) type ByRow =
     fn(Reader<'_, &Cells<'_>>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
-/// Answers a document that is metric and a tree; a fault where it cannot be read
-/// as a question. What is uncertain of it has been taken out before.
+/// Answers a metric document that is a tree; a fault if it cannot be read as a
+/// question. Its member `uncertainty` has been taken out before.
 pub(crate) type ByTree<Answer> =
     fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
 /// An answer, or why there is none.
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
 
-/// The straight way: a metric document that is right. None when it is not, and
-/// the thorough way has to say why.
+/// The straight way for a valid metric document. `None` if it is not one; the
+/// thorough way then says why.
 pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
@@ -55,25 +55,25 @@ pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     })
 }
 
-/// Answers a question that has been read, unless nobody waits for it any more.
+/// Answers a question that has been read, unless it has been cut off.
 fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal> {
     look();
     question.calculate()
 }
 
-/// So long is an answer at most, in bytes.
+/// Maximum length of an answer, in bytes.
 pub(crate) const ANSWER_MOST: usize = 16 << 20;
 
-/// A record as bytes, unless they are more than an answer may have.
+/// A record as bytes, unless they exceed the maximum.
 pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
-    // Room for an ordinary answer, so that the buffer does not have to grow.
+    // Large enough for an ordinary answer, so that the buffer does not have to grow.
     let mut bytes = UpToMost { bytes: Vec::with_capacity(4096), kept: true, length: 0 };
     write(&mut bytes, record)?;
     Ok(bytes.bytes)
 }
 
-/// A record as a tree, which takes many times the room of its bytes: how many those are
-/// is known before.
+/// A record as a tree, which takes many times the memory of its bytes, so their number
+/// is checked first.
 fn as_tree(record: &impl serde::Serialize) -> Result<Value, Problem> {
     write(&mut UpToMost { bytes: Vec::new(), kept: false, length: 0 }, record)?;
     serde_json::to_value(record)
@@ -83,7 +83,7 @@ fn as_tree(record: &impl serde::Serialize) -> Result<Value, Problem> {
 fn write(bytes: &mut UpToMost, record: &impl serde::Serialize) -> Result<(), Problem> {
     serde_json::to_writer(&mut *bytes, record).map_err(|error| {
         if bytes.length > ANSWER_MOST {
-            let detail = "The answer would be longer than 16 MiB, the most that one may be. Ask for \
+            let detail = "The answer would be longer than 16 MiB, the maximum. Ask for \
                           less at once: fewer days, sumps, stocks or properties.";
             return Problem::plain(ProblemKind::TooLarge, detail);
         }
@@ -91,7 +91,7 @@ fn write(bytes: &mut UpToMost, record: &impl serde::Serialize) -> Result<(), Pro
     })
 }
 
-/// Takes no more than an answer may have.
+/// A writer that accepts no more than the maximum length of an answer.
 struct UpToMost {
     bytes: Vec<u8>,
     kept: bool,
@@ -116,8 +116,8 @@ impl io::Write for UpToMost {
     }
 }
 
-/// The way of a document that is already metric, as a tree: refused as a fault
-/// where it cannot be read as a question.
+/// The way of a metric document that is a tree: a fault if it cannot be read as a
+/// question.
 pub(crate) fn thorough<C: Calculation>(
     document: Value,
     asked: Option<&Asked>,
@@ -154,7 +154,7 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer, with what the answer comes to.
+/// The thorough way to a chart instead of an answer, with the answer's statement.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
@@ -165,14 +165,14 @@ pub(crate) fn chart<C: Calculation>(
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
-    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
+    let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no chart.");
     let statement = request.question.statement(&outcome.answer).show(units);
     let chart =
         C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
     Ok(chart.map(|chart| (chart, statement)))
 }
 
-/// The straight way of a row.
+/// The straight way for a row.
 pub(crate) fn by_row<C: Calculation>(
     row: Reader<'_, &Cells<'_>>,
     units: UnitSystem,
@@ -231,7 +231,7 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
     problem
 }
 
-/// What a calculation answers to its own example.
+/// The answer of a calculation to its own example.
 #[must_use]
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;

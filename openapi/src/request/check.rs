@@ -1,11 +1,11 @@
-//! Holds a document against its own published schema and names every fault.
+//! Checks a document against its own published schema and names every fault.
 //!
 //! # Decisions
 //!
-//! - **Faults of a long list are looked for in its beginning first** (100 entries, then 10,000, then all): the validator
-//!   gathers all it finds before it hands out the first.
-//! - **Reading does not look at the flag**, calculating and writing do: reading is bounded (8 MiB, 500,000 values, lists and
-//!   maps by the schema).
+//! - **A long list is first checked at its beginning** (100 entries, then 10,000, then all): the validator
+//!   collects every fault before it returns the first.
+//! - **Reading ignores the cut-off flag**; calculating and writing check it. Reading is bounded (8 MiB, 500,000 values,
+//!   lists and maps by the schema).
 
 use crate::request::envelope::{UNITS, units_of};
 use crate::request::lengths::{beginning, too_long};
@@ -17,12 +17,11 @@ use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
-/// Names the faults of `document`, or passes it.
+/// Returns the faults of `document`, if it has any.
 ///
-/// What is longer than it may be is refused without a look into it. Of a long list
-/// that is wrong the beginning is looked into first, and no more of it than it takes
-/// to find a fault: what it costs to refuse a document does not grow with what is
-/// wrong in it.
+/// A list or map that is too long is refused without reading it. A long list is
+/// checked from its beginning, and only as far as the first faults, so the cost of
+/// refusing a document does not grow with the number of its faults.
 pub(crate) fn check(
     document: &Value,
     validator: &jsonschema::Validator,
@@ -49,7 +48,7 @@ pub(crate) fn check(
             return Err(Problem::with_faults(found.faults));
         }
     }
-    let detail = "The document is not of the shape that is published, and nothing says where.";
+    let detail = "The document does not match the published schema; the place is not known.";
     Err(Problem::plain(ProblemKind::Internal, detail))
 }
 
@@ -77,7 +76,7 @@ impl Found<'_> {
             Kind::PropertyNames { error } => {
                 let name = error.instance().as_str().unwrap_or_default();
                 let detail = format!(
-                    "{name:?} cannot be the name of a property. Use letters, digits and \
+                    "{name:?} is not a valid property name. Use letters, digits and \
                      underscores, starting with a letter, 64 characters at most."
                 );
                 self.note(FaultCode::WrongName, pointer.join(name), detail);
@@ -115,8 +114,8 @@ impl Found<'_> {
         }
     }
 
-    /// None of the branches of a choice fits: say why the one that was meant
-    /// does not, or that none was named.
+    /// No branch of a choice fits: says why the intended one does not, or that
+    /// none was named.
     fn no_branch(
         &mut self,
         pointer: &Pointer,
@@ -130,15 +129,15 @@ impl Found<'_> {
             let words: Vec<Value> = branches.keys().map(|word| word.as_str().into()).collect();
             let (code, detail) = match instance.get(tag) {
                 None => {
-                    let detail = format!("{} It can be {}.", missing(tag), list(&words));
+                    let detail = format!("{} Use one of {}.", missing(tag), list(&words));
                     (FaultCode::Missing, detail)
                 }
                 Some(word) => (FaultCode::UnknownWord, wrong_word(word, &Value::Array(words))),
             };
             return self.note(code, pointer.join(tag), detail);
         }
-        // The branch that was meant is the one that has nothing against the
-        // value as a whole; of several, the one with the fewest faults.
+        // The intended branch is the one without a fault in the value as a
+        // whole; among several, the one with the fewest faults.
         let meant = context.iter().min_by_key(|errors| {
             let against = |error: &&ValidationError<'_>| against_the_whole(error, pointer);
             (errors.iter().filter(against).count(), errors.len())
@@ -161,12 +160,12 @@ impl Found<'_> {
         let shape = self.shape.at(self.document, pointer);
         let known = shape.map(Shape::member_names).unwrap_or_default();
         let hint = did_you_mean(name, known.iter().copied())
-            .unwrap_or_else(|| format!("There can be {}.", known.join(", ")));
+            .unwrap_or_else(|| format!("Allowed here: {}.", known.join(", ")));
         let detail = format!("There is no member {name:?} here. {hint}");
         let at = pointer.join(name);
-        // Where the steps to a number were taken for members of their own.
+        // The path to a number was written as nested members.
         let steps = pointer.as_str().starts_with("/uncertainty/inputs/");
-        let hint = " An uncertain number is named by its JSON pointer, with slashes: \
+        let hint = " Name an uncertain number by its JSON pointer, with slashes: \
                     \"/sump/volume\".";
         self.note(FaultCode::UnknownMember, at, if steps { detail + hint } else { detail });
     }
@@ -176,15 +175,15 @@ impl Found<'_> {
     }
 }
 
-/// What to say of a number outside the bounds of its kind.
+/// The message for a number outside the range of its quantity.
 pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
     let given = Measure::bare(given);
-    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
+    format!("{given} is out of range: it must be {}.", row.range_in_words(units))
 }
 
-/// Whether a branch of a choice is wrong altogether: another type of value, or
-/// another word in the member that tells the branches apart (the only members
-/// that can be one word alone).
+/// Whether a branch of a choice does not fit at all: a different type of value, or
+/// a different word in the type tag (only type tags are limited to a single
+/// word).
 fn against_the_whole(error: &ValidationError<'_>, pointer: &Pointer) -> bool {
     let at = error.instance_path().as_str();
     match error.kind() {
@@ -199,7 +198,7 @@ fn against_the_whole(error: &ValidationError<'_>, pointer: &Pointer) -> bool {
 
 fn missing(name: &str) -> String {
     if name == UNITS {
-        return "The units are missing: say \"metric\" or \"us\".".to_owned();
+        return "units is missing: give \"metric\" or \"us\".".to_owned();
     }
     format!("{name:?} is missing.")
 }
@@ -210,7 +209,7 @@ fn wrong_word(given: &Value, options: &Value) -> String {
         Some(given) => text_with_nearest("", given, words.iter().filter_map(Value::as_str)),
         None => String::new(),
     };
-    format!("{given} does not belong here; one of {} does.{near}", list(words))
+    format!("{given} is not allowed here. Use one of {}.{near}", list(words))
 }
 
 fn list(words: &[Value]) -> String {
@@ -226,20 +225,20 @@ fn wrong_type(kind: &TypeKind, given: &Value) -> String {
         }
     };
     if let ("number", Some(number)) = (wanted.as_str(), percentage(given)) {
-        return format!("This is {}; write {number}, without the per cent sign.", shown(given));
+        return format!("This is {}; write {number}, without the percent sign.", shown(given));
     }
     let wanted = match wanted.as_str() {
-        "object" => "an object belongs here",
-        "array" => "a list belongs here",
-        "string" => "text in quotes belongs here",
-        "number" => "a plain number belongs here, with a decimal point and without a unit",
-        "boolean" => "true or false belongs here",
-        other => return format!("{} belongs here, not {}.", other, shown(given)),
+        "object" => "an object is expected",
+        "array" => "a list is expected",
+        "string" => "text in quotes is expected",
+        "number" => "a plain number is expected, with a decimal point and without a unit",
+        "boolean" => "true or false is expected",
+        other => return format!("This is {}; {other} is expected.", shown(given)),
     };
     format!("This is {}; {wanted}.", shown(given))
 }
 
-/// The number of a text such as 6%.
+/// The number in a text such as 6%.
 fn percentage(given: &Value) -> Option<f64> {
     given.as_str()?.trim().strip_suffix('%')?.trim_end().parse().ok()
 }

@@ -61,7 +61,7 @@ fn a_list_or_a_map_too_long_is_one_fault() {
     let problem = refused("blend", &blend_of(&vec![json!({}); 20_001]));
     assert_eq!(problem.errors.len(), 1, "{:?}", problem.errors);
     assert_eq!(problem.errors[0].pointer, "/stocks");
-    assert_eq!(problem.errors[0].detail, "This list is too long: 20000 entries are the most.");
+    assert_eq!(problem.errors[0].detail, "This list is too long: the maximum is 20000 entries.");
     assert_eq!(problem.status, 422);
 
     let named = |names: usize| -> Map<String, Value> {
