@@ -65,7 +65,7 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
 
     // A file that has come to harm changes nothing.
     std::fs::write(&path, "half a li").expect("it takes text");
-    let line = service.logs("the keys of before stay");
+    let line = service.logs("the new keys are invalid; the old ones stay in force");
     assert!(line.contains("line 1"), "{line}");
     assert_eq!(status(&service, "/v1", Some(&second)), 200);
 }

@@ -56,7 +56,7 @@ fn it_speaks_tls_and_takes_up_a_new_certificate() {
 
     // One that has expired is not taken up, and the log says why.
     write(folder.path(), (2020, 2021));
-    let line = service.logs("the certificate of before stays");
+    let line = service.logs("the new certificate is invalid; the old one stays in use");
     assert!(line.contains("expired on") && line.contains("2021"), "{line}");
     assert_eq!(ask(&trusting(&second)).expect("an answer"), 200);
 }
