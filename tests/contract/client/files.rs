@@ -7,7 +7,7 @@ use sumpwright_client::command_line::ClientCommandLine;
 
 const ROW: &str = "lathe,200,140,7,8\n";
 
-/// Why the program does not do what it is told.
+/// The program's message when it refuses to run.
 fn refused(input: &Path, output: &Path, more: &[&str]) -> String {
     let files = [input, output].map(|path| path.to_str().expect("a path"));
     let words = ["sumpwright-client", "rows", "top-up", files[0], "-o", files[1]];

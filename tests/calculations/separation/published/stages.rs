@@ -5,7 +5,7 @@ use crate::{assert_near, number, solve};
 use serde_json::json;
 use sumpwright_engine::handbook::oil_separator;
 
-/// Removed shares and sizes of what is left in tanks, integrated by
+/// Removed shares and remaining sizes in tanks, integrated by
 /// scipy.integrate.quad over terminal velocities of fluids.
 #[test]
 fn tanks_take_out_what_scipy_integrates() {
