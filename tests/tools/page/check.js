@@ -10,7 +10,8 @@ const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { key, taken } = require("./key");
 const { focus, heard } = require("./focus");
-const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = require("./whole");
+const { weight, speed } = require("./speed");
+const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
   const base = process.argv[2].replace(/\/$/, "");
