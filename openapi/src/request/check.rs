@@ -225,7 +225,7 @@ fn wrong_type(kind: &TypeKind, given: &Value) -> String {
         }
     };
     if let ("number", Some(number)) = (wanted.as_str(), percentage(given)) {
-        return format!("This is {}; write {number}, without the percent sign.", shown(given));
+        return format!("This is {}; write {number}, without the per cent sign.", shown(given));
     }
     let wanted = match wanted.as_str() {
         "object" => "an object is expected",

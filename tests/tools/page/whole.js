@@ -2,7 +2,7 @@
 
 const { check, fresh, open, answered, shownJson, printsNoControls } = require("./browser");
 
-/** A link carries the entries to another browser; a broken one says so. */
+/** A link carries the entries to another browser; a broken link is reported. */
 async function links(browser, base) {
   const from = await fresh(browser, base);
   await open(from.page, base, "top-up");
@@ -48,7 +48,7 @@ async function links(browser, base) {
   await to.context.close();
 }
 
-/** A link whose entries belong elsewhere is said to be wrong, and the task opens as if it had none. */
+/** A link with entries of a different task is reported, and the task opens without entries. */
 async function misshapen(browser, base) {
   const { context, page } = await fresh(browser, base, "phone");
   const units = "metric";
@@ -86,7 +86,7 @@ async function misshapen(browser, base) {
     await page.click("#example");
     await answered(page);
   }
-  // What was typed and is no number comes over as it was.
+  // A typed text that is not a number is carried over unchanged.
   const typed = { units, tank: { measured_by: "volume", capacity: "a lot", volume: null }, stocks: [null] };
   await page.goto("about:blank");
   await page.goto(`${base}/#batch=${encodeURIComponent(JSON.stringify(typed))}`);
@@ -99,7 +99,7 @@ async function misshapen(browser, base) {
   await context.close();
 }
 
-/** A lost connection is said, the entries stay, and asking again works. */
+/** A lost connection is reported, the entries stay, and asking again works. */
 async function lost(browser, base) {
   const { context, page } = await fresh(browser, base, "phone");
   await open(page, base, "batch");
@@ -115,10 +115,10 @@ async function lost(browser, base) {
   await context.close();
 }
 
-/** A server that fails, is gone or keeps silent while the page or a task is loading. */
+/** A server that fails, is gone or does not answer while the page or a task is loading. */
 async function late(browser, base) {
   const { context, page } = await fresh(browser, base);
-  // The page's patience, a twentieth of it.
+  // A twentieth of the page's time limit.
   await page.addInitScript(() => {
     const timeout = AbortSignal.timeout.bind(AbortSignal);
     AbortSignal.timeout = (wait) => timeout(wait / 20);
@@ -154,7 +154,7 @@ async function late(browser, base) {
       (await page.textContent("#fields")) === "" && !(await page.isVisible("#ask")),
       `a server that ${how}: the form of the task before is still there`,
     );
-    // Another task is open by the time that this one is given up.
+    // A different task is open by the time this one is given up.
     await page.click("#answer button");
     await page.click("#tasks a[href='#forecast']");
     await page.waitForSelector("#fields .field");
@@ -171,7 +171,7 @@ async function late(browser, base) {
   await context.close();
 }
 
-/** An answer that no longer fits its entries says so; the printed page has both and no buttons. */
+/** An answer that no longer fits its entries is marked; the printed page has both and no buttons. */
 async function stale(browser, base) {
   const { context, page } = await fresh(browser, base, "tablet");
   await open(page, base, "batch");
@@ -209,7 +209,7 @@ async function stale(browser, base) {
   await context.close();
 }
 
-/** What the policy forbids does not happen, on the page and on a job sheet. */
+/** The policy is enforced, on the page and on a job sheet. */
 async function policy(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "recharge");
@@ -224,7 +224,7 @@ async function policy(browser, base) {
     line.setAttribute("onclick", "window.ran = true");
     document.body.append(line);
     line.click();
-    // A port of this machine where nobody is: the policy must stop it before it leaves.
+    // A closed port of this machine: the policy must stop the request before it is sent.
     const left = await fetch("http://127.0.0.1:9/").then(
       () => true,
       () => false,
@@ -294,7 +294,7 @@ async function numbers(browser, base) {
       abc: "abc",
       "5 %": "5 %",
     };
-    // Where the thousands would be more than there can be, the sign is a decimal one.
+    // If reading the mark as thousands exceeds the range, it is a decimal mark.
     const upTo100 = { "1.340": 1.34, "1,340": 1.34, 5.125: 5.125, 0.125: 0.125 };
     const misread = Object.entries(upTo100).filter(
       ([text, number]) =>
