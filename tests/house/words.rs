@@ -104,3 +104,35 @@ fn no_sentence_names_a_component() {
     }
     assert!(read > 1000, "only {read} sentences were found");
 }
+
+/// Words and phrases at which a reader stops, each with an everyday one in its place.
+const ODD: [(&str, &str); 7] = [
+    ("mend", "correct"),
+    ("nought", "0"),
+    ("suck out", "drain"),
+    ("to be had", "available"),
+    ("a line each", "one line each"),
+    ("when left out", "Default: …"),
+    ("make up for", "replace"),
+];
+
+/// The everyday word for the first odd one that a text contains.
+fn odd(text: &str) -> Option<(&'static str, &'static str)> {
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
+    let spaced = format!(" {} ", words.join(" ").to_lowercase());
+    ODD.into_iter().find(|(odd, _)| spaced.contains(&format!(" {odd} ")))
+}
+
+#[test]
+fn sentences_and_descriptions_use_everyday_words() {
+    assert_eq!(odd("Ask again, or Mend it."), Some(("mend", "correct")));
+    assert_eq!(odd("Recommended."), None);
+    every_text(&spec(), "", &mut |place, text| assert_eq!(odd(text), None, "{place}: {text}"));
+    for (path, text) in sources() {
+        if path.components().any(|part| part.as_os_str() == "src") {
+            for literal in literals(&text) {
+                assert_eq!(odd(literal), None, "{}: {literal}", path.display());
+            }
+        }
+    }
+}

@@ -77,20 +77,20 @@ async fn post(
     respond_to(request, &options, answered)
 }
 
-/// What the query of a POST says: the document is in the body, and a member of it in
-/// the query is refused as a member that nobody knows is.
+/// The options in the query of a POST: the document is in the body, and members of it in
+/// the query are refused like unknown members.
 fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptions, Problem> {
     let pairs = pairs(request);
     let (options, question) = AnswerOptions::take(request, service, &pairs)?;
     let Some((name, _)) = question.first() else { return Ok(options) };
-    let mend = if service.question.has_path(name) {
-        "A POST has its question in the document: say it there.".to_owned()
+    let remedy = if service.question.has_path(name) {
+        "The question of a POST is in the document: put the member there.".to_owned()
     } else {
         did_you_mean(name, QUERY_OPTIONS).unwrap_or_else(|| {
-            format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
+            format!("The query of a POST can contain {}.", QUERY_OPTIONS.join(", "))
         })
     };
-    let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
+    let detail = format!("The query has {name:?}, which is not an option of an answer. {remedy}");
     Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
