@@ -93,7 +93,7 @@ fn an_outside_address_is_found_however_it_is_written() {
         "new WebSocket(`wss://${host}/`)",
         "const to = \"ftp://[::1]/\"",
     ] {
-        assert!(outside(bad).is_some(), "{bad} was taken for an address of our own");
+        assert!(outside(bad).is_some(), "{bad} was accepted as one of our own addresses");
     }
     for good in ["let a = 1; // one", "// one", "\"page/x.js\"", "\"./x.js\"", SVG] {
         assert_eq!(outside(good), None);

@@ -22,7 +22,7 @@ const FLOORS: [&[&str]; 9] = [
 
 fn floor_of(room: &str) -> usize {
     let floor = FLOORS.iter().position(|rooms| rooms.contains(&room));
-    floor.unwrap_or_else(|| panic!("the engine's {room} stands on no floor: say on which"))
+    floor.unwrap_or_else(|| panic!("the engine's {room} is in no layer: add it to one"))
 }
 
 fn named(module: &[String]) -> String {

@@ -59,7 +59,7 @@ fn every_calculation_has_published_values() {
             let path = entry.expect("an entry").path();
             let name = path.file_name().expect("a name").to_string_lossy().into_owned();
             if path.extension().is_some_and(|kind| kind == "json") {
-                assert!(path.with_extension("py").exists(), "nobody knows what made {name}");
+                assert!(path.with_extension("py").exists(), "no script made {name}");
                 let tests = texts(&folder).into_values().collect::<String>();
                 assert!(tests.contains(&format!("{name}\"")), "no test reads {name}");
             }

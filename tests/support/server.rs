@@ -20,7 +20,7 @@ pub(crate) fn start(services: Services, configuration: Configuration) -> String 
     let configuration = Configuration { workers: NonZeroUsize::new(2), ..configuration };
     std::thread::spawn(move || {
         let shared = Shared::of(Arc::new(services), &configuration);
-        let shared = shared.expect("nothing is wrong with it");
+        let shared = shared.expect("it is valid");
         sumpwright_server::serve(listener, shared, &configuration).expect("the server runs");
     });
     format!("http://{address}")

@@ -18,8 +18,8 @@ use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 
-/// Gives every calculation an address: one of its own for each that there is,
-/// which is found faster than by a pattern, and the pattern for what is misspelt.
+/// Registers the address of every calculation: a fixed one for each, which is found
+/// faster than a pattern, and a pattern for misspelt names.
 pub fn configure(config: &mut web::ServiceConfig, services: &Services) {
     for service in services.iter() {
         let path = format!("/v1/{}", service.name);
@@ -111,7 +111,7 @@ fn respond_to(
     }
 }
 
-/// Refuses what the document would have to be and is not.
+/// Refuses a body whose type is not that of a document.
 fn check_type(request: &HttpRequest) -> Result<(), Problem> {
     let encoded = request.headers().get(header::CONTENT_ENCODING);
     let encoded = encoded.is_some_and(|encoding| encoding.as_bytes() != b"identity");

@@ -15,9 +15,9 @@ pub struct RequestFault {
     /// JSON pointer (RFC 6901) to the member at fault; empty for the request as a whole.
     #[schema(example = "/sump/volume")]
     pub pointer: String,
-    /// What is wrong, for programs. The words of `detail` may change at any time; the code stays.
+    /// Code of the fault, for programs. The words of `detail` may change at any time; the code stays.
     pub code: FaultCode,
-    /// What is wrong and how to correct it, for people.
+    /// The fault and how to correct it, for people.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
 }
@@ -31,7 +31,7 @@ impl RequestFault {
 
 macro_rules! codes {
     ($($(#[doc = $doc:literal])* $code:ident $word:literal $kind:ident;)*) => {
-        /// What is wrong with a request, for programs.
+        /// The codes of faults, for programs.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
         pub enum FaultCode {
             $($(#[doc = $doc])* #[serde(rename = $word)] $code,)*
@@ -126,7 +126,7 @@ impl PartialSchema for FaultCode {
         let meanings =
             Self::ALL.iter().map(|code| format!("`{}`: {}", code.word(), code.meaning()));
         let description = format!(
-            "What is wrong, for programs. More codes may be added.\n\n{}",
+            "Code of a fault, for programs. More codes may be added.\n\n{}",
             meanings.collect::<Vec<_>>().join("\n")
         );
         ObjectBuilder::new()

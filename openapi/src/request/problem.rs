@@ -26,7 +26,7 @@ pub struct Problem {
     /// The HTTP status.
     #[schema(example = 422, minimum = 400, maximum = 599)]
     pub status: u16,
-    /// What is wrong and how to correct it, for people.
+    /// The problem and how to correct it, for people.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
     /// All faults of the request, each with its place; the first 100 if there are more.
@@ -35,7 +35,7 @@ pub struct Problem {
     /// The caller's own reference, unchanged.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reference: Option<String>,
-    /// What could be reached instead, in the units of the request.
+    /// The values that can be reached instead, in the units of the request.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(value_type = Option<Reachable>)]
     pub reachable: Option<Value>,

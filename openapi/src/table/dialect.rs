@@ -1,12 +1,12 @@
-//! How a table is written: its separator, its decimal mark, its encoding, and
-//! where one row ends and the next begins.
+//! The notation of a table: its separator, its decimal mark, its encoding, and the
+//! ends of its rows.
 
 use super::refused::Refused;
 use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
 
-/// How a table is written.
+/// The notation of a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Dialect {
     /// The separator between two cells.

@@ -125,8 +125,8 @@ impl Tally {
     #[track_caller]
     fn assert_honest(&self, what: &str, held: std::ops::RangeInclusive<f64>, bias: f64) {
         let (share, off) = (self.held / self.logs, self.off / self.logs);
-        assert!(held.contains(&share), "{what}: {share} of the intervals hold the truth");
-        assert!(off.abs() < bias, "{what}: off by {off} u on the whole");
+        assert!(held.contains(&share), "{what}: {share} of the intervals contain the true value");
+        assert!(off.abs() < bias, "{what}: the mean error is {off} u");
     }
 }
 

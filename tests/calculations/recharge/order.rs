@@ -113,7 +113,7 @@ fn two_factors_of_one_product_are_asked_back() {
         let found = answer(asked.clone()).expect("an answer").findings;
         found.into_iter().find(|finding| finding.code == "factors-differ")
     };
-    assert_eq!(differ(&asked), None, "two products have each their own");
+    assert_eq!(differ(&asked), None, "two products each have their own");
     asked["sumps"][1]["factor"] = json!(1.4);
     assert_eq!(differ(&asked).expect("a finding").pointer, "/sumps/1/factor");
 }

@@ -29,7 +29,7 @@ fn round() -> Value {
     })
 }
 
-/// What is said of the round after `changes` to what the pointers point at.
+/// The refusal of the round after `changes` to the values at the pointers.
 fn refused(changes: &[(&str, Value)]) -> Refusal {
     let mut round = round();
     for (pointer, value) in changes {

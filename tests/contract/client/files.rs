@@ -1,4 +1,4 @@
-//! Which files the client writes, and which it never overwrites.
+//! The files that the client writes, and those that it never overwrites.
 
 use super::{TABLE, rows};
 use clap::Parser;

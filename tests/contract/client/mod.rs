@@ -247,7 +247,7 @@ fn a_busy_server_is_asked_again() {
         |retries| Client::of(Server::new(&busy, Some("k".to_owned()), retries).expect("a client"));
     let began = std::time::Instant::now();
     assert_eq!(client(3).solve_document("top-up", b"{}").expect("at last"), b"{}");
-    assert!(began.elapsed().as_millis() >= 1000, "it waits as long as it is told");
+    assert!(began.elapsed().as_millis() >= 1000, "it waits as long as the server asks");
     assert!(client(1).solve_document("top-up", b"{}").is_err());
     assert_eq!(server.join().expect("it served"), ["bearer k"; 5]);
 }

@@ -37,7 +37,7 @@ struct Endless {
     panics: bool,
 }
 
-/// What both answer.
+/// The answer of both.
 #[derive(Serialize, Deserialize, ToSchema)]
 struct Done {
     /// That the calculation was done.
@@ -141,7 +141,7 @@ fn a_panic_is_one_500_with_an_id_and_everybody_else_is_answered() {
         assert_eq!(problem["type"], "/problems/internal");
         let detail = problem["detail"].as_str().expect("a sentence");
         assert!(detail.contains(&id), "{detail}");
-        assert!(!detail.contains("the fault of"), "what went wrong is for the log");
+        assert!(!detail.contains("the fault of"), "the fault is only in the log");
     }
     assert_eq!(faulty(false).status(), 200);
 }
@@ -192,7 +192,7 @@ fn the_queue_cuts_off_sends_away_and_recovers() {
     assert_eq!(refused.status(), 503);
     assert_eq!(header(&refused, "retry-after"), "1");
     assert_eq!(kind_of(refused), "too-busy");
-    assert!(three.iter().all(|one| !one.is_finished()), "it was sent away at once");
+    assert!(three.iter().all(|one| !one.is_finished()), "it was refused at once");
     // Quick questions do not wait behind them.
     assert_eq!(faulty(false).status(), 200);
     for one in three {

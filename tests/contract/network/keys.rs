@@ -30,7 +30,7 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
     let (first, its_line) = make("mes");
     let (second, other_line) = make("spreadsheets");
     assert_eq!(first.len(), 64);
-    assert!(!its_line.contains(&first), "the key itself is kept nowhere");
+    assert!(!its_line.contains(&first), "the key itself is not kept");
     let mut file = NamedTempFile::new().expect("room for a file");
     write!(file, "# invented callers\n{its_line}").expect("it takes text");
     let path = file.path().to_str().expect("a path").to_owned();

@@ -40,8 +40,8 @@ fn what_a_post_says_in_its_query_is_known_or_refused() {
     let question = top_up(|_| {});
     for (query, words) in [
         ("digits=4&unitz=us", "\"unitz\""),
-        ("units=us", "say it there"),
-        ("sump.volume=3", "say it there"),
+        ("units=us", "put the member there"),
+        ("sump.volume=3", "put the member there"),
         ("digit=4", "Did you mean \"digits\"?"),
         ("digits=0", "from 1 to 17"),
         ("format=pdf", "json, csv, text"),

@@ -145,7 +145,7 @@ fn a_capital_letter_switches_no_member_off() {
     let (plain, capitals) = (ask(&headings.to_lowercase()), ask(headings));
     assert_eq!(plain[1], capitals[1]);
     assert_eq!(cell(&capitals, 1, "answer.drain"), "0.0");
-    assert_eq!(&capitals[0][0], b"Units", "the caller's columns come back as they came");
+    assert_eq!(&capitals[0][0], b"Units", "the caller's columns are returned unchanged");
 }
 
 /// Each row is answered separately, so a table may be cut anywhere between rows.

@@ -15,7 +15,7 @@ fn the_same_seed_gives_the_same_bytes() {
     assert_eq!(ask(&document), ask(&document));
     let first = ask(&document);
     document["uncertainty"]["seed"] = 1.into();
-    assert_eq!(ask(&document), first, "the seed is 1 when left out");
+    assert_eq!(ask(&document), first, "the default seed is 1");
     document["uncertainty"]["seed"] = 2.into();
     assert_ne!(ask(&document), first);
 }

@@ -2,7 +2,7 @@
 
 use sumpwright_engine::chart::{Chart, Layer, Panel};
 
-/// What runs across, alike for every panel.
+/// The horizontal axis, the same for every panel.
 pub(super) struct Across {
     pub(super) from: f64,
     pub(super) to: f64,

@@ -8,7 +8,7 @@ pub struct Spans;
 
 /// The place of one request in its trace.
 pub struct RequestSpan {
-    /// Where in the trace the request is answered.
+    /// The place of the request in its trace.
     pub place: TracePlace,
 }
 

@@ -21,7 +21,7 @@ struct Collector {
 
 /// The span of one request, and its place in the trace.
 pub struct RequestSpan {
-    /// Where in the trace the request is answered.
+    /// The place of the request in its trace.
     pub place: TracePlace,
     span: Option<SdkSpan>,
 }
