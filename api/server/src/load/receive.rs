@@ -33,8 +33,8 @@ impl HeldBytes<'_> {
         self.own += more;
         let before = self.all.fetch_add(more, Ordering::Relaxed);
         if before + more > HELD_MOST {
-            let detail = "The service has no memory left for more documents that are arriving. \
-                          Send yours again in a moment.";
+            let detail = "Too many documents are arriving at the same time. Send yours again in \
+                          a moment.";
             return Err(Problem::plain(ProblemKind::TooBusy, detail));
         }
         Ok(())
