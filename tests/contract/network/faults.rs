@@ -154,7 +154,7 @@ fn a_row_that_panics_says_so_and_the_others_are_answered() {
     let text = answer.text().expect("text");
     let rows: Vec<&str> = text.lines().collect();
     assert_eq!(rows.len(), 4, "{text}");
-    assert!(rows[2].contains("failed at this row"), "{text}");
+    assert!(rows[2].contains("failed on this row"), "{text}");
     assert!(rows[1].contains("true") && rows[3].contains("true"), "{text}");
 }
 

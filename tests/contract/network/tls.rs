@@ -70,10 +70,10 @@ fn what_is_wrong_with_a_certificate_is_said_before_anything_is_served() {
     write(folder.path(), (2020, 2021));
     assert!(said().contains("expired on Jan  1 00:00:00 2021"), "{}", said());
     write(folder.path(), (2090, 2100));
-    assert!(said().contains("is valid from"), "{}", said());
+    assert!(said().contains("is not valid before"), "{}", said());
     write(folder.path(), (2020, 2100));
     let other = KeyPair::generate().expect("a key");
     std::fs::write(folder.path().join("key.pem"), other.serialize_pem()).expect("it takes text");
-    assert!(said().contains("do not go together"), "{}", said());
+    assert!(said().contains("does not belong to the certificate"), "{}", said());
     assert!(refuses(&flags.each_ref().map(String::as_str)[..2]).contains("go together"));
 }

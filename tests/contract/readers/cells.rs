@@ -152,7 +152,7 @@ fn assert_row(
         Ok(record) => record,
         Err(expected) => return assert_eq!(bare(problem), bare(&expected.in_a_cell())),
     };
-    assert!(problem.is_empty() || problem.contains("values more"), "{problem} and {record}");
+    assert!(problem.is_empty() || problem.contains("more values"), "{problem} and {record}");
     let expected: BTreeMap<String, &Value> = flat::flatten(&record).into_iter().collect();
     for column in own.len()..heading.len() - 1 {
         let path = text(&heading[column]).split(' ').next().unwrap_or_default();

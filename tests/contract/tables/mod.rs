@@ -243,6 +243,6 @@ fn an_answer_without_a_column_is_not_lost_in_silence() {
     let answered = rows(&answered.expect("a table"), b',');
     assert_eq!(cell(&answered, 300, "problem"), "");
     let said = cell(&answered, 301, "problem");
-    assert!(said.contains("4 values more"), "{said}");
+    assert!(said.contains("4 more values"), "{said}");
     assert_eq!(service("concentration").list(), None);
 }

@@ -158,7 +158,7 @@ fn shape() -> Vec<Nasty> {
             "a heading with members",
             &HEAD.replace("machine", "target"),
             row("A"),
-            Refused("members of its own"),
+            Refused("contains other members"),
         ),
         of("capitals", &HEAD.to_uppercase(), row("A"), Rows(&[TWO])),
         of("a capital", &named("Sump.volume"), row("A"), Rows(&[TWO])),
@@ -203,7 +203,7 @@ fn shape() -> Vec<Nasty> {
             "a unit for words",
             &HEAD.replace("machine", "draining [L]"),
             row("A"),
-            Refused("no measured number"),
+            Refused("its member has none"),
         ),
         of(
             "a word that is none",
