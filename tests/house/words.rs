@@ -106,14 +106,13 @@ fn no_sentence_names_a_component() {
 }
 
 /// Words and phrases at which a reader stops, each with an everyday one in its place.
-const ODD: [(&str, &str); 7] = [
+const ODD: [(&str, &str); 6] = [
     ("mend", "correct"),
     ("nought", "0"),
     ("suck out", "drain"),
     ("to be had", "available"),
     ("a line each", "one line each"),
     ("when left out", "Default: …"),
-    ("make up for", "replace"),
 ];
 
 /// The everyday word for the first odd one that a text contains.

@@ -199,7 +199,10 @@ fn the_risk_of_two_point_deliveries_is_that_of_all_weeks_one_by_one() {
         let record = solve("recycler", &week(factors)).expect("it is answered");
         over += u32::from(record["answer"]["first_overflow"].is_object());
     }
-    assert!((4..=28).contains(&over), "{over} of 32 weeks run over, too few or too many for the check");
+    assert!(
+        (4..=28).contains(&over),
+        "{over} of 32 weeks run over, too few or too many for the check"
+    );
     let exact = f64::from(over) / 32.0;
     let mut question = week([1.0; 5]);
     question["feed"]["spread"] =

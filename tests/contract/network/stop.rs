@@ -34,7 +34,10 @@ fn readiness_turns_false_first_and_what_was_taken_is_finished() {
     // New callers are answered too until draining ends.
     assert_eq!(client().get(service.at("/v1")).send().expect("an answer").status(), 200);
     std::thread::sleep(Duration::from_secs(4));
-    assert!(service.child.try_wait().expect("a state").is_none(), "it waits for the requests it accepted");
+    assert!(
+        service.child.try_wait().expect("a state").is_none(),
+        "it waits for the requests it accepted"
+    );
 
     caller.write_all(rest.as_bytes()).expect("it reads");
     let mut answer = String::new();
