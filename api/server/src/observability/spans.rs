@@ -14,10 +14,10 @@ use std::fmt::Display;
 use std::time::Duration;
 use sumpwright_engine::VERSION;
 
-/// How long the collector may take to accept spans.
+/// Maximum time for the collector to accept spans.
 const WITHIN: Duration = Duration::from_secs(10);
 
-/// Where spans go, if they go anywhere.
+/// The exporter of spans, if there is one.
 pub struct Spans(Option<Collector>);
 
 struct Collector {
@@ -27,25 +27,25 @@ struct Collector {
 
 /// The span of one request, and its place in the trace.
 pub struct RequestSpan {
-    /// Where in the trace the request is answered.
+    /// The place of the request in its trace.
     pub place: TracePlace,
     span: Option<SdkSpan>,
 }
 
 impl Spans {
-    /// Sends spans to `endpoint`, in batches and from a thread of their own.
+    /// Sends spans to `endpoint`, in batches from a separate thread.
     pub fn of(endpoint: Option<&str>) -> Result<Self, String> {
         let Some(endpoint) = endpoint else { return Ok(Self(None)) };
-        // The exporter's client wants to know how to speak TLS, though it speaks none
-        // here. Whoever was first in this process has decided.
+        // The exporter's client needs a TLS provider, although it does not use TLS
+        // here. The first provider installed in this process stays.
         let _ = rustls::crypto::ring::default_provider().install_default();
         let wrong = |error: &dyn Display| format!("otlp_endpoint {endpoint}: {error}");
         let mut exporter = SpanExporter::builder()
             .with_http()
             .with_endpoint(endpoint)
             .with_protocol(Protocol::HttpBinary);
-        // Its own client reads whom the machine trusts even where nothing is encrypted, and a
-        // machine, a container above all, may have no certificates.
+        // The exporter's own client reads the certificates of the machine even if it does not use
+        // them, and fails if there are none, as in most containers.
         if endpoint.starts_with("http://") {
             let client = Client::builder().timeout(WITHIN).tls_certs_only([]).build();
             exporter = exporter.with_http_client(client.map_err(|error| wrong(&error))?);
@@ -63,7 +63,7 @@ impl Spans {
         Ok(Self(Some(Collector { provider, tracer })))
     }
 
-    /// Begins the span of a request, below the caller's where there is one.
+    /// Begins the span of a request, below the caller's span if there is one.
     pub fn begin(&self, method: &str, path: &str, caller: Option<TracePlace>) -> RequestSpan {
         let Some(Collector { tracer, .. }) = &self.0 else {
             return RequestSpan { place: TracePlace::below(caller), span: None };
@@ -88,7 +88,7 @@ impl Spans {
         RequestSpan { place, span: Some(span) }
     }
 
-    /// Sends what has not been sent.
+    /// Sends the spans that have not been sent yet.
     pub fn end(&self) {
         if let Some(collector) = &self.0
             && let Err(error) = collector.provider.shutdown()
@@ -99,8 +99,8 @@ impl Spans {
 }
 
 impl RequestSpan {
-    /// Ends the span with what became of the request, in the words of the semantic
-    /// conventions for HTTP.
+    /// Ends the span with the outcome of the request, named by the semantic conventions
+    /// for HTTP.
     pub fn end(self, method: &str, path: &str, status: u16, outcome: &'static str) {
         let Some(mut span) = self.span else { return };
         span.set_attribute(KeyValue::new("http.request.method", method.to_owned()));
