@@ -1,12 +1,11 @@
-//! The page in a browser, for somebody who starts the program by a click.
+//! Opens the page in a browser, if asked to or if the program was started by a click.
 //!
 //! # Decisions
 //!
-//! **A click is told from a start by a program by what the system says of itself.** A file manager
-//! gives no arguments and no terminal, and there is a desktop; a supervisor says that it started the
-//! process, and a container says what it is. On Windows the only question that tells, how many
-//! processes share the console, takes code that the compiler does not check; there `start.cmd`
-//! asks for the page instead.
+//! **A click is recognised by the arguments, the terminal and the environment.** A file manager
+//! passes no arguments and no terminal, and the environment names a desktop. systemd and containers
+//! mark the environment, too. On Windows a click can be recognised only by the number of processes
+//! at the console, and asking for that takes unsafe code; there `start.cmd` passes `--open`.
 
 use clap::Args;
 use std::env;
@@ -15,7 +14,7 @@ use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr};
 use std::process::{Command, Stdio};
 use std::thread;
 
-/// Whether the page is opened in a browser.
+/// Flags for opening the page in a browser.
 #[derive(Debug, Clone, Copy, Default, Args)]
 pub struct Browser {
     /// Open the page in a browser as soon as the service runs. Default: only when the
@@ -43,16 +42,15 @@ fn was_clicked() -> bool {
         && is_click(std::process::id(), |name| env::var(name).unwrap_or_default())
 }
 
-/// Whether it was a click that started this process without arguments and without a terminal,
-/// by the variables that it was started with.
+/// Whether the environment is that of a click, for a process without arguments and terminal.
 fn is_click(process: u32, variable: impl Fn(&str) -> String) -> bool {
     let has_desktop = ["DISPLAY", "WAYLAND_DISPLAY"].iter().any(|name| !variable(name).is_empty());
-    // Programs of a desktop inherit systemd's mark, with the number of another process.
+    // Programs of a desktop inherit systemd's variable, with the number of another process.
     let has_supervisor = variable("SYSTEMD_EXEC_PID") == process.to_string();
     has_desktop && !has_supervisor && variable("container").is_empty()
 }
 
-/// The address of the page for a browser on this machine.
+/// Address of the page for a browser on this machine.
 #[must_use]
 pub fn page(scheme: &str, bound: SocketAddr) -> String {
     let host = match bound.ip() {
@@ -63,14 +61,14 @@ pub fn page(scheme: &str, bound: SocketAddr) -> String {
     format!("{scheme}://{}/", SocketAddr::new(host, bound.port()))
 }
 
-/// Opens an address in the browser that the system prefers, without waiting for it.
+/// Opens an address in the default browser, without waiting for it.
 pub fn open(address: String) {
     thread::spawn(move || {
         let mut command = opener();
         command.arg(&address).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
         let done = command.status();
         if !done.as_ref().is_ok_and(std::process::ExitStatus::success) {
-            tracing::warn!(address, "no browser could be opened; open this address in one");
+            tracing::warn!(address, "no browser could be started; open this address in one");
         }
     });
 }
@@ -109,7 +107,7 @@ mod tests {
     }
 
     #[test]
-    fn asked_for_it_is_opened_and_forbidden_it_is_not() {
+    fn flags_decide_first() {
         assert!(Browser { open: true, no_open: false }.is_wanted());
         assert!(!Browser { open: false, no_open: true }.is_wanted());
     }

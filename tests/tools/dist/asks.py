@@ -1,4 +1,4 @@
-"""What is asked of a service that was handed out, wherever it runs."""
+"""The requests that every service is tested with, wherever it runs."""
 
 import csv
 import io

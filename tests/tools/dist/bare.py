@@ -1,4 +1,4 @@
-"""The Linux archive and the Debian package, used on a Debian that has nothing but what every one has."""
+"""Tests the Linux archive and the Debian package in a Debian with only its essential packages."""
 
 import json
 import os

@@ -1,4 +1,4 @@
-"""Builds what is handed out: the programs for Linux and for Windows, their manual pages."""
+"""Builds the programs for Linux and for Windows, and their man pages."""
 
 import os
 import re
@@ -13,7 +13,7 @@ LINUX = "x86_64-unknown-linux-gnu"
 # Debian's Rust comes with the source of its standard library, from which one for Windows is
 # built; its own cargo must call its own compiler, whatever else is on the path.
 DEBIAN_RUST = {"RUSTC": "/usr/bin/rustc", "RUSTC_BOOTSTRAP": "1"}
-# What every Windows since 10 has, and so needs no place in the archive.
+# Libraries that are part of Windows 10 and later.
 OF_WINDOWS = re.compile(
     r"(advapi32|api-ms-win-[a-z0-9-]+|bcrypt|bcryptprimitives|crypt32|kernel32|msvcrt|ntdll|ole32|"
     r"oleaut32|secur32|shell32|user32|userenv|ws2_32)\.dll",
@@ -26,7 +26,7 @@ def run(*command, **how):
 
 
 def environment(**more):
-    """This process's, without what sets a default of the programs."""
+    """The environment of this process, without settings of the programs."""
     kept = {name: value for name, value in os.environ.items() if not name.startswith("SUMPWRIGHT_")}
     return kept | more
 
@@ -80,4 +80,4 @@ def check_libraries_of_windows(program):
     libraries = re.findall(r"DLL Name: (\S+)", headers)
     foreign = [library for library in libraries if not OF_WINDOWS.fullmatch(library)]
     if foreign or not libraries:
-        raise SystemExit(f"{program.name} wants {foreign}, which Windows does not bring along")
+        raise SystemExit(f"{program.name} wants {foreign}, which is not part of Windows")

@@ -1,4 +1,4 @@
-"""A service that runs until the check is done with it, and what it said."""
+"""Starts a service, waits until it answers, and stops it again."""
 
 import re
 import signal

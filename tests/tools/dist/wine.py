@@ -1,4 +1,4 @@
-"""The Windows archive, used under Wine as somebody uses it who double-clicks start.cmd."""
+"""Tests the Windows archive under Wine, started by start.cmd."""
 
 import json
 import os
