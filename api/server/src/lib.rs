@@ -7,7 +7,8 @@
 //! - [`sheet`]: an answer's steps as a page to print
 //! - [`chart`]: an answer's course as a drawing to pin to a board
 //! - [`operator_page`]: the operator's page
-//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`documentation_page`]: the page that shows what may be asked
+//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
 //! - [`http`]: what every answer over HTTP has in common
 //! - [`access`]: who may call, how often, and by which certificate
 //! - [`load`]: documents from slow callers; calculations that may take long
@@ -32,6 +33,7 @@ pub mod ask;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;
+pub mod documentation_page;
 pub mod http;
 pub mod load;
 pub mod observability;
@@ -71,6 +73,7 @@ pub fn serve(
             .app_data(page.clone())
             .configure(|config| ask::configure(config, &services))
             .configure(reference_pages::configure)
+            .configure(documentation_page::configure)
             .configure(operator_page::configure)
             .configure(health::configure)
             .default_service(door::elsewhere(web::to(reference_pages::nothing_here)))

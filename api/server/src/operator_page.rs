@@ -11,7 +11,7 @@
 //!   `concentration` and `top-up`. Besides units the page computes two things there: the volume that stands
 //!   at a level, with straight walls, and by Pearson's square the least that corrects, which is what
 //!   `top-up` is then asked for and balances; both questions and answers are shown. A form edits a plain document, and is drawn anew from it when its
-//!   structure or its units change; a number is converted by the schema's `x-unit`. Shown first is what is
+//!   structure or its units change; a number is converted by the units of its `x-quantity`. Shown first is what is
 //!   required and what the calculation's example has; the rest unfolds. No framework and no build step.
 //!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
 //!   are most of its bytes. Job sheet and chart open by the flat form in an address. Nothing is kept but
@@ -163,15 +163,16 @@ impl PageFile {
     }
 }
 
-/// What the page needs of the OpenAPI document: the schemas, and for each
-/// calculation its summary, its question and what its answer comes as.
+/// What the page needs of the OpenAPI document: the schemas, the units of each kind of
+/// quantity, and for each calculation its summary, its question and what its answer comes as.
 fn forms(openapi: &str) -> Value {
     let document: Value = serde_json::from_str(openapi).unwrap_or_default();
     let paths = document["paths"].as_object().into_iter().flatten();
     let asked: Map<String, Value> = paths
         .filter_map(|(path, item)| {
             let post = item.get("post")?;
-            let answered = without_examples(&post["responses"]["200"]["content"]);
+            let answers = post["responses"]["200"]["$ref"].as_str()?.strip_prefix('#')?;
+            let answered = without_examples(&document.pointer(answers)?["content"]);
             let post = json!({
                 "summary": post["summary"],
                 "requestBody": { "content": without_examples(&post["requestBody"]["content"]) },
@@ -182,7 +183,11 @@ fn forms(openapi: &str) -> Value {
         .collect();
     let mut schemas = document["components"]["schemas"].clone();
     without_unit_in_words(&mut schemas);
-    json!({ "paths": asked, "components": { "schemas": schemas } })
+    json!({
+        "paths": asked,
+        "components": { "schemas": schemas },
+        "x-quantities": document["x-quantities"],
+    })
 }
 
 /// Takes the unit out of every description: the page shows it beside the number.

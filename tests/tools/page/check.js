@@ -1,4 +1,4 @@
-// The operator's page in a real browser, as an operator would use it.
+// The operator's page in a real browser, as an operator would use it, and the documentation page.
 //
 // Run with: tests/tools/page/run http://127.0.0.1:8787 (a running service); a second word, such as
 // batch,links, runs these parts alone. The benchmark, speed, runs only when it is named.
@@ -7,6 +7,7 @@ const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { key, taken } = require("./key");
+const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = require("./whole");
 
@@ -31,6 +32,7 @@ const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = 
       stale,
       policy,
       everyTask,
+      documentation,
     ];
     const wanted = process.argv[3]?.split(",");
     for (const part of wanted ? [...parts, speed].filter((one) => wanted.includes(one.name)) : parts) {
