@@ -1,13 +1,12 @@
 //! Descriptions as they are published: each once, and its lines running on.
 
-use super::components::Components;
-use serde_json::Value;
+use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 use sumpwright_engine::document::reference;
 
 /// Lets the lines of every description run on, and takes away a description beside a
 /// reference that says the same as what is referred to.
-pub(super) fn describe_once(components: &mut Components) {
+pub(super) fn describe_once(components: &mut Map<String, Value>) {
     components.values_mut().for_each(run_on);
     let said: BTreeMap<String, Value> = components
         .iter()
@@ -63,7 +62,7 @@ mod tests {
 
     #[test]
     fn a_description_stands_once_and_in_paragraphs() {
-        let mut components: Components = serde_json::from_value(json!({
+        let mut components: Map<String, Value> = serde_json::from_value(json!({
             "Sump": { "type": "object", "description": "A sump\nnow.\n\nOr a tank." },
             "Shop": { "properties": {
                 "one": { "$ref": "#/components/schemas/Sump", "description": "A sump now.\n\nOr a tank." },
