@@ -51,7 +51,7 @@ const inParts = ({ fn: { resolveSubtree } }) => ({
   statePlugins: {
     spec: {
       wrapActions: {
-        // The document is JSON. As YAML, which the viewer takes it for, it is read ten times as long.
+        // The document is JSON. The viewer would read it as YAML, which takes far longer.
         parseToJson:
           (_, { specActions }) =>
           (text) =>
