@@ -128,8 +128,8 @@ impl Node {
         for step in path.split('.') {
             pointer.push(step);
             (node, shape) = match shape {
-                Some(Shape::List(entry, most)) => {
-                    (node.entry(step, &pointer, *most)?, Some(entry.as_ref()))
+                Some(Shape::List(entry, lengths)) => {
+                    (node.entry(step, &pointer, lengths.most)?, Some(entry.as_ref()))
                 }
                 shape => (node.child(step, &pointer)?, shape.and_then(|shape| shape.member(step))),
             };

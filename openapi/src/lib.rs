@@ -47,6 +47,7 @@ pub mod service;
 pub mod steps;
 pub mod table;
 mod ways;
+mod written;
 
 pub use document::{components, index, parameters};
 pub use request::{envelope, problem, tree, uncertain};

@@ -116,6 +116,7 @@ fn has_at_most(inside: &[u8], most: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sumpwright_engine::document::Lengths;
     use sumpwright_engine::document::NamedMember;
 
     #[test]
@@ -131,7 +132,7 @@ mod tests {
         let branch = |word: &str| Shape::Record(vec![NamedMember::new("kind", words(word))], None);
         let branches = ["a", "b"].map(|word| (word.to_owned(), branch(word)));
         let choice = Shape::Choice { tag: "kind".to_owned(), branches: branches.into() };
-        let list = Shape::List(Box::new(choice), 2);
+        let list = Shape::List(Box::new(choice), Lengths { least: 1, most: 2 });
         let shape = Shape::Record(vec![NamedMember::new("entries", list)], None);
         let plain = Plain::of(&shape);
         assert!(plain.fits(br#"{ "entries" : [ {"kind": "a"}, { "kind" :"b" } ] }"#));

@@ -11,9 +11,9 @@ use crate::request::names;
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
-use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
-use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
+use crate::ways::{self, ByRow, ByTree, Quick, Straight, Ways};
+use crate::written;
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
@@ -46,8 +46,7 @@ pub struct Service {
     pub record: Shape,
     problem: Shape,
     plain: Plain,
-    validator: jsonschema::Validator,
-    quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
+    quick: Option<Quick>,
     thorough: ByTree<Value>,
     chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
@@ -76,10 +75,6 @@ impl Services {
     }
 
     /// Draws up a list of calculations.
-    ///
-    /// # Panics
-    ///
-    /// When the published schema is not a schema, which the tests rule out.
     #[must_use]
     pub fn of(catalogue: &impl Catalogue) -> Self {
         let published = document::publish(catalogue);
@@ -140,8 +135,7 @@ impl Visitor for Collector<'_> {
             question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),
-            validator: self.published.validator(&question),
-            quick: ways::quick::<C>,
+            quick: Ways::<C>::QUICK,
             thorough: ways::thorough::<C>,
             by_row: ways::by_row::<C>,
             list: C::LIST,
@@ -173,12 +167,13 @@ impl Service {
 
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
-        if self.plain.fits(bytes)
-            && let Some(answered) = (self.quick)(bytes)
+        if let Some(quick) = self.quick
+            && self.plain.fits(bytes)
+            && let Some(answered) = quick(bytes)
         {
             return answered;
         }
-        written(&self.answer_tree(tree::parse(bytes)?)?)
+        written::tree_as_bytes(&self.answer_tree(tree::parse(bytes)?)?)
     }
 
     /// Answers a document in its flat form.
@@ -202,7 +197,7 @@ impl Service {
     /// Answers a row of a table, metric or not, into leaves in the row's units.
     pub(crate) fn answer_row(
         &self,
-        row: Reader<'_, &Cells<'_>>,
+        row: Reader<'_>,
         units: UnitSystem,
         node: &Node,
         of_record: bool,
@@ -273,7 +268,7 @@ impl Service {
     /// Holds a document against its schema, brings its numbers into the engine's
     /// units and takes out what it says of their uncertainty.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
-        check::check(document, &self.validator, &self.question)?;
+        check::check(document, &self.question)?;
         names::check(document, &self.question)?;
         let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let uncertainty = uncertain::take(document);

@@ -5,4 +5,5 @@ mod calculations;
 mod catalogue;
 mod readme;
 mod tidy;
+mod type_names;
 mod words;

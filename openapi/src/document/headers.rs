@@ -118,9 +118,10 @@ fn text() -> Value {
 /// referred to is one that always comes.
 pub(crate) fn of(status: Option<u16>) -> Value {
     let all = HEADERS.iter().filter(|header| (header.goes_with)(status)).map(|header| {
-        let told = match header.always {
-            true => json!({ "$ref": format!("#/components/headers/{}", header.name) }),
-            false => header.told(),
+        let told = if header.always {
+            json!({ "$ref": format!("#/components/headers/{}", header.name) })
+        } else {
+            header.told()
         };
         (header.name.to_owned(), told)
     });

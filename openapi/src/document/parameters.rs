@@ -26,10 +26,9 @@ pub(super) fn shared(paths: &mut Map<String, Value>) -> Map<String, Value> {
         let written = own.to_string();
         let Some(name) = own["name"].as_str().filter(|_| times[&written] > 1) else { return };
         let component = names.entry(written).or_insert_with(|| {
-            let component = match shared.contains_key(name) {
-                true => format!("{name}-of-{operation}"),
-                false => name.to_owned(),
-            };
+            let is_taken = shared.contains_key(name);
+            let component =
+                if is_taken { format!("{name}-of-{operation}") } else { name.to_owned() };
             shared.insert(component.clone(), own.clone());
             component
         });

@@ -2,9 +2,9 @@
 //! them.
 
 use crate::request::problem::{FaultCode, RequestFault};
-use serde_json::{Map, Value};
+use serde_json::Value;
 use std::collections::BTreeSet;
-use sumpwright_engine::document::{Pointer, Shape};
+use sumpwright_engine::document::{Lengths, Pointer, Shape};
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 use sumpwright_engine::text::FAULTS_LISTED;
 
@@ -46,7 +46,9 @@ impl<'a> Measured<'a> {
         }
         let Some(fitting) = shape.fitting(value) else { return };
         match (fitting, value) {
-            (Shape::List(_, most), Value::Array(entries)) if entries.len() > *most => {
+            (Shape::List(_, Lengths { most, .. }), Value::Array(entries))
+                if entries.len() > *most =>
+            {
                 let detail = format!("This list is too long: {most} entries are the most.");
                 self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.clone(), detail));
             }
@@ -85,34 +87,5 @@ impl<'a> Measured<'a> {
         pointer.push(step);
         self.measure(value, shape, pointer);
         pointer.pop();
-    }
-}
-
-/// A document with no more than the first `entries` of each list, and of what has no
-/// place in it no more than that it is there.
-pub(crate) fn beginning(value: &Value, shape: Option<&Shape>, entries: usize) -> Value {
-    let fitting = shape.and_then(|shape| shape.fitting(value));
-    match value {
-        Value::Array(all) => match fitting {
-            Some(Shape::List(entry, _)) => all
-                .iter()
-                .take(entries)
-                .map(|value| beginning(value, Some(entry), entries))
-                .collect(),
-            _ => Value::Array(Vec::new()),
-        },
-        Value::Object(all) => {
-            let mut members = Map::new();
-            let mut unknown = 0;
-            for (name, value) in all {
-                let member = shape.and_then(|shape| shape.member(name));
-                unknown += usize::from(member.is_none());
-                if unknown <= FAULTS_LISTED + 1 || member.is_some() {
-                    members.insert(name.clone(), beginning(value, member, entries));
-                }
-            }
-            Value::Object(members)
-        }
-        plain => plain.clone(),
     }
 }

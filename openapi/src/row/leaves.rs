@@ -181,10 +181,14 @@ impl LeafSink for Filler<'_> {
     }
 
     fn word(&mut self, word: &'static str) {
-        self.text(&word);
+        self.text(word);
     }
 
-    fn text(&mut self, text: &dyn fmt::Display) {
+    fn text(&mut self, text: &str) {
+        self.leaf(true, |out| out.extend_from_slice(text.as_bytes()));
+    }
+
+    fn display(&mut self, text: &dyn fmt::Display) {
         self.leaf(true, |out| drop(write!(out, "{text}")));
     }
 

@@ -85,7 +85,7 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<CellKind, Refused> {
     let mut kinds = kinds.filter_map(|shape| match shape {
         Shape::Number(row) => Some(CellKind::Number(*row)),
         Shape::Truth => Some(CellKind::Truth),
-        Shape::Text | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
+        Shape::Text(_) | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
         Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
     });
     let Some(first) = kinds.next() else {

@@ -8,12 +8,13 @@ use super::refused::{Refused, not_utf_8};
 use super::state::{Answers, Table};
 use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
-use crate::row::cells::{Branch, Source, insert};
+use crate::row::cells::{Source, insert};
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::sync::Arc;
 use sumpwright_engine::document::Shape;
+use sumpwright_engine::document::Tree;
 
 impl Table {
     /// Reads the first row of a table, and the rows of `sample` for what they
@@ -32,7 +33,7 @@ impl Table {
             dialect,
             members: Vec::new(),
             sources: Vec::new(),
-            tree: Branch::Members(Vec::new()),
+            tree: Tree::Members(Vec::new()),
             units: Source::Everywhere(String::new()),
             answers: Answers {
                 paths: Vec::new(),

@@ -52,7 +52,7 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
     match shape {
         Shape::Record(members, others) => {
             let before = found.len();
-            for NamedMember { name, title, shape } in members {
+            for NamedMember { name, title, shape, .. } in members {
                 let (by_name, by_title) = (after(rest, name), after(rest, title));
                 for rest in by_name.into_iter().chain(by_title.filter(|_| by_title != by_name)) {
                     walk(shape, rest, &deeper(path, name), found);
@@ -66,9 +66,9 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
                 walk(&others.shape, rest, &deeper(path, name), found);
             }
         }
-        Shape::List(entry, most) => {
+        Shape::List(entry, lengths) => {
             let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-            if rest[..digits].parse::<usize>().is_ok_and(|place| place < *most) {
+            if rest[..digits].parse::<usize>().is_ok_and(|place| place < lengths.most) {
                 walk(entry, &rest[digits..], &deeper(path, &rest[..digits]), found);
             }
         }
@@ -76,7 +76,8 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
             branches.values().for_each(|branch| walk(branch, rest, path, found));
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| walk(shape, rest, path, found)),
-        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {}
+        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
+        }
     }
 }
 
@@ -105,7 +106,7 @@ fn collect(shape: &Shape, path: &str, title: &str, see: &mut impl FnMut(&str, &s
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, title, see)),
         Shape::List(..) => {}
-        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
+        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
             see(path, title);
         }
     }

@@ -1,13 +1,14 @@
 //! A table whose headings have been read, and how its cells are written.
 
 use super::dialect::Dialect;
-use crate::row::cells::{Branch, Source};
+use crate::row::cells::Source;
 use crate::row::guard;
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::borrow::Cow;
 use std::sync::Arc;
+use sumpwright_engine::document::Tree;
 
 /// A table whose headings have been read, ready to answer rows.
 pub struct Table {
@@ -17,7 +18,7 @@ pub struct Table {
     pub(super) members: Vec<Member>,
     /// For each member the cell it stands in, or the text it has everywhere.
     pub(super) sources: Vec<Source>,
-    pub(super) tree: Branch,
+    pub(super) tree: Tree,
     pub(super) units: Source,
     pub(super) answers: Answers,
 }

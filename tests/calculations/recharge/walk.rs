@@ -46,7 +46,8 @@ pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
         for vessel in question.vessels.iter().flatten().filter(|v| v.holds != VesselUse::Chips) {
             let share = vessel.usable_share.map_or(100.0, Quantity::get) / 100.0;
             let usable = vessel.capacity.expect("a capacity").get() * share;
-            let inside = carried.vessels.get(&Some(vessel.name.clone())).copied().unwrap_or(0.0);
+            let inside =
+                carried.vessels.get(&Some(vessel.name.to_string())).copied().unwrap_or(0.0);
             assert!(within(inside, usable), "{} holds {inside}: {step:?}", vessel.name);
         }
         let load: f64 = for_chips(question).filter_map(|v| v.rated_load).map(Quantity::get).sum();
@@ -82,7 +83,7 @@ impl Carried {
                 *inside += volume;
                 self.chips += mass;
                 if volume > 0.0 && step.vessel.is_some() {
-                    let product = named(question, &sump).product.clone();
+                    let product = named(question, &sump).product.to_string();
                     self.dirty_products.insert(product);
                 }
                 assert_eq!(self.refilled.get(&sump), None, "taken out after the refill");
@@ -99,7 +100,7 @@ impl Carried {
             SheetAction::Rinse => *self.rinsed.entry(sump).or_default() += volume,
             SheetAction::Refill => {
                 let of = batch_of(answer, batch).product.clone();
-                assert_eq!(of, named(question, &sump).product, "products meet");
+                assert_eq!(named(question, &sump).product, of, "products meet");
                 if step.vessel.is_some() {
                     assert_eq!(batch, self.batch, "refilled from another batch than was loaded");
                     *inside -= volume;
@@ -125,7 +126,7 @@ impl Carried {
                 let dirty =
                     question.vessels.iter().flatten().filter(|v| v.holds == VesselUse::Dirty);
                 let empty = dirty
-                    .map(|v| self.vessels.get(&Some(v.name.clone())).copied().unwrap_or(0.0))
+                    .map(|v| self.vessels.get(&Some(v.name.to_string())).copied().unwrap_or(0.0))
                     .all(|left| left.abs() < 1e-9);
                 if empty {
                     self.dirty_products.clear();
@@ -148,7 +149,11 @@ impl Carried {
             let chips = sump.chips.map_or(0.0, Quantity::get);
             assert!(same(of(&self.fetched, name), chips), "chips stay in {name}");
             assert!(same(of(&self.refilled, name), done.refill.volume.get()), "{name} is not full");
-            assert_eq!(self.scraped.contains(name), sump.scraping_minutes.is_some(), "{name}");
+            assert_eq!(
+                self.scraped.contains(name.as_str()),
+                sump.scraping_minutes.is_some(),
+                "{name}"
+            );
             let after = sump.residue.map_or(0.0, Quantity::get) + done.refill.volume.get();
             assert!(same(after, done.after.volume.get()) && same(after, sump.volume.get()));
         }

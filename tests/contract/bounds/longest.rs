@@ -34,9 +34,9 @@ pub(super) fn longest(service: &Service) -> Vec<(String, Value)> {
 fn lists(value: &Value, shape: &Shape, pointer: &str, found: &mut Vec<(String, usize)>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
-        (Shape::List(entry, most), Value::Array(entries)) => {
+        (Shape::List(entry, lengths), Value::Array(entries)) => {
             if let Some(first) = entries.first() {
-                found.push((pointer.to_owned(), *most));
+                found.push((pointer.to_owned(), lengths.most));
                 lists(first, entry, &format!("{pointer}/0"), found);
             }
         }
