@@ -70,9 +70,10 @@ columns first, then `statement`, the answer's values and `problem`, which says w
 answer.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
-with dots, entries of a list are numbered from 0. Members with names of your own (in \
-`properties`, `limits`) are given the same way, `stocks.0.properties.hardness=120`; an uncertain \
-number by its JSON pointer, which has slashes and no dots, \
+with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
+others. Members with names of your own (in `properties`, `limits`) are given the same way, \
+`stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
+and no dots, \
 `uncertainty.inputs./sump/volume.u=10`. A blank value counts as not given.";
 
 fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
