@@ -17,13 +17,13 @@ use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
-/// What became of a row on the straight way.
+/// The outcome of a row on the straight way.
 pub(crate) enum Straight {
-    /// Its answer is in the leaves.
+    /// The answer is in the leaves.
     Answered,
-    /// It has none.
+    /// The row has no answer.
     Refused(Problem),
-    /// It could not be read as a question; the thorough way says why.
+    /// The row could not be read as a question; the thorough way says why.
     Unread,
 }
 
@@ -31,8 +31,8 @@ pub(crate) enum Straight {
 /// of the answer alone, or of the whole record.
 pub(crate) type ByRow = fn(Reader<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
-/// Answers a document that is metric and a tree; a fault where it cannot be read
-/// as a question. What is uncertain of it has been taken out before.
+/// Answers a metric document that is a tree; a fault if it cannot be read as a
+/// question. Its member `uncertainty` has been taken out before.
 pub(crate) type ByTree<Answer> =
     fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
@@ -64,7 +64,7 @@ fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     })
 }
 
-/// Answers a question that has been read, unless nobody waits for it any more.
+/// Answers a question that has been read, unless it has been cut off.
 fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal> {
     look();
     question.calculate()
@@ -108,7 +108,7 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer, with what the answer comes to.
+/// The thorough way to a chart instead of an answer, with the answer's statement.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
@@ -119,14 +119,14 @@ pub(crate) fn chart<C: Calculation>(
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
-    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
+    let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no chart.");
     let statement = request.question.statement(&outcome.answer).show(units);
     let chart =
         C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
     Ok(chart.map(|chart| (chart, statement)))
 }
 
-/// The straight way of a row.
+/// The straight way for a row.
 pub(crate) fn by_row<C: Calculation>(
     row: Reader<'_>,
     units: UnitSystem,
@@ -184,7 +184,7 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
     problem
 }
 
-/// What a calculation answers to its own example.
+/// The answer of a calculation to its own example.
 #[must_use]
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;

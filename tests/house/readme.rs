@@ -1,4 +1,4 @@
-//! What the README promises.
+//! The promises of the README.
 
 use crate::service;
 use serde_json::Value;

@@ -1,5 +1,5 @@
-//! A server, asked patiently: when it is too busy it is asked again, as late as
-//! it says itself.
+//! A server over HTTP: when it is too busy it is asked again, after the time that it
+//! names.
 
 use crate::error::Error;
 use reqwest::StatusCode;
@@ -8,7 +8,7 @@ use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER};
 use std::time::Duration;
 use sumpwright_openapi::problem::Problem;
 
-/// A server and how to ask it.
+/// A server, with its key and its number of retries.
 #[derive(Debug, Clone)]
 pub struct Server {
     address: String,
@@ -17,17 +17,17 @@ pub struct Server {
     http: Http,
 }
 
-/// How long to wait where the server does not say: doubled each time, up to half
+/// The first wait if the server does not name one; it doubles each time, up to half
 /// a minute.
 const FIRST_WAIT: Duration = Duration::from_millis(250);
 /// See [`FIRST_WAIT`].
 const LONGEST_WAIT: Duration = Duration::from_secs(30);
 
 impl Server {
-    /// The server at `address`, asked with `key` where it wants one, and again up
-    /// to `retries` times where it is too busy.
+    /// The server at `address`, asked with `key` if it needs one, and again up
+    /// to `retries` times if it is too busy.
     pub fn new(address: &str, key: Option<String>, retries: u32) -> Result<Self, Error> {
-        // Whoever was first in this process has decided; it is the same for us.
+        // The first TLS provider installed in this process stays; either will do.
         let _ = rustls::crypto::ring::default_provider().install_default();
         let http = Http::builder().timeout(Duration::from_mins(5)).build()?;
         let address = address.trim_end_matches('/').to_owned();
@@ -71,13 +71,13 @@ impl Server {
     }
 }
 
-/// Whether a server may do later what it cannot do now: it then says when.
+/// Whether to ask again later: the server then says when.
 fn is_busy(response: &Response) -> bool {
     let refused = [StatusCode::TOO_MANY_REQUESTS, StatusCode::SERVICE_UNAVAILABLE];
     refused.contains(&response.status()) && response.headers().contains_key(RETRY_AFTER)
 }
 
-/// How long to wait before the next try: as long as the server says.
+/// The wait before the next try, as the server says.
 fn wait(response: Option<&Response>, tried: u32) -> Duration {
     let said = response.and_then(|response| response.headers().get(RETRY_AFTER));
     let said = said.and_then(|seconds| seconds.to_str().ok()?.trim().parse::<u64>().ok());

@@ -1,4 +1,4 @@
-//! The rows of a sheet, asked many at a time, and their answers beside them.
+//! Asks the rows of a sheet, many at a time, and puts the answers beside them.
 
 use crate::ask::Client;
 use crate::error::Error;
@@ -8,31 +8,31 @@ use std::sync::Mutex;
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::table::{heads_numbers, merge};
 
-/// Rows that are asked together.
+/// Number of rows that are asked together.
 const TOGETHER: usize = 250;
 
-/// How to ask.
+/// How to ask the rows.
 #[derive(Debug, Clone)]
 pub struct How {
     /// The calculation.
     pub calculation: String,
     /// Members that are the same for every row.
     pub everywhere: Vec<(String, String)>,
-    /// How many pieces are asked at once.
+    /// Number of pieces asked at the same time.
     pub at_once: usize,
 }
 
 /// A sheet with its answers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AnsweredSheet {
-    /// The caller's columns as they came, then the answer's, then the problems.
+    /// The caller's columns unchanged, then the answer's, then the problems.
     pub sheet: Sheet,
-    /// How many rows have a problem.
+    /// Number of rows with a problem.
     pub failed: usize,
 }
 
-/// Asks every row of `sheet`, and calls `progress` with the number of rows that
-/// are answered.
+/// Asks every row of `sheet`, and calls `progress` with the number of rows
+/// answered so far.
 pub fn ask(
     client: &Client,
     sheet: &Sheet,
@@ -78,8 +78,8 @@ pub fn ask(
     Ok(beside(sheet, &pieces))
 }
 
-/// What to say of percentages where the question has numbers, a sentence a cell: the
-/// row as the spreadsheet counts, the column and the mend.
+/// The faults of percentages in columns of numbers, one sentence per cell: the
+/// row number in the spreadsheet, the column and the correction.
 pub fn percentages<'s>(
     sheet: &'s Sheet,
     service: &'s Service,
@@ -94,13 +94,13 @@ pub fn percentages<'s>(
     })
 }
 
-/// A lock that a panic elsewhere does not close.
+/// Locks, even if a panic in another thread has poisoned the lock.
 fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
 }
 
-/// The answers beside the rows. Pieces may have found different columns; a row
-/// has a blank in those that its piece had not.
+/// The answers beside the rows. Pieces may have different columns; a row is blank in
+/// the columns that its piece does not have.
 fn beside(sheet: &Sheet, pieces: &[Sheet]) -> AnsweredSheet {
     let own = sheet.headings.len();
     let mut columns = Vec::new();

@@ -1,18 +1,18 @@
-//! HTTP around the engine, and nothing of chemistry.
+//! HTTP around the engine, without any chemistry.
 //!
-//! - [`configuration`], [`command_line`]: what the service and the program can be told
-//! - [`shared`]: what all requests share
+//! - [`configuration`], [`command_line`]: the settings of the service and the program
+//! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
-//! - [`table`]: tables, a row a document, as a stream
-//! - [`sheet`]: an answer's steps as a page to print
-//! - [`chart`]: an answer's course as a drawing to pin to a board
+//! - [`table`]: tables as a stream; each row is a document
+//! - [`sheet`]: the steps of an answer as a page for printing
+//! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
-//! - [`documentation_page`]: the page that shows what may be asked
+//! - [`documentation_page`]: the page that shows every operation
 //! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
-//! - [`http`]: what every answer over HTTP has in common
-//! - [`access`]: who may call, how often, and by which certificate
+//! - [`http`]: the parts that every answer over HTTP shares
+//! - [`access`]: keys, request limits and the TLS certificate
 //! - [`load`]: documents from slow callers; calculations that may take long
-//! - [`observability`]: the log, traces, metrics, and what a supervisor asks
+//! - [`observability`]: the log, traces, metrics and the probes of a supervisor
 
 use access::tls::Tls;
 use actix_cors::Cors;
@@ -44,10 +44,10 @@ pub mod sheet;
 pub mod table;
 mod watch;
 
-/// How long a connection may be idle: longer than balancers in front of the
-/// service let theirs be, so that it is they who close it.
+/// Idle time after which a connection is closed: longer than that of load balancers
+/// in front of the service, so that they close it first.
 const IDLE: Duration = Duration::from_secs(75);
-/// How long a browser may go by what it was told of other sites, in seconds.
+/// Seconds for which a browser may cache the rules for other sites.
 const CORS_AGE: usize = 3600;
 
 /// Serves on a listener that is already bound, until the process is told to stop.
@@ -104,7 +104,7 @@ pub fn serve(
     })
 }
 
-/// What pages of other sites may do: ask, and read what they are told.
+/// The rules for pages of other sites: they may ask and read the answers.
 fn cors(origins: &[String]) -> Cors {
     let cors = Cors::default()
         .allowed_methods([Method::GET, Method::POST])

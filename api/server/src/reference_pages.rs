@@ -8,7 +8,7 @@ use maud::html;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 
-/// Adds everything but the calculations.
+/// Registers everything except the calculations.
 pub fn configure(config: &mut web::ServiceConfig) {
     config
         .service(at("/v1", Address::Guarded).to(index))
@@ -43,7 +43,7 @@ async fn problem(request: HttpRequest) -> impl Responder {
     let known = ProblemKind::ALL.iter().find(|kind| kind.row().slug == slug);
     reading(&request, || {
         let unknown = || {
-            let detail = format!("There is no type of problem called {slug:?}.");
+            let detail = format!("There is no problem type {slug:?}.");
             respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
         };
         known.copied().map_or_else(unknown, problem_page)
@@ -57,7 +57,7 @@ fn problem_page(kind: ProblemKind) -> HttpResponse {
         p { "Status " (row.status) ", type " code { (kind.address()) } }
         p { (row.page) }
         p {
-            "What there is: " a href="/v1" { "/v1" } ". To try it out: "
+            "Calculations: " a href="/v1" { "/v1" } ". Documentation: "
             a href="/docs/" { "/docs" } "."
         }
     };

@@ -1,13 +1,13 @@
-//! Holds a document against the shape of its published schema and names every fault, in
+//! Checks a document against the shape of its published schema and names every fault, in
 //! the order of the document.
 //!
 //! # Decisions
 //!
 //! - **The walk ends when more faults are found than are listed**: what it costs to refuse a document does not grow
 //!   with what is wrong in it.
-//! - **Reading does not look at the flag**, calculating and writing do: reading is bounded (8 MiB, 500,000 values, lists and
-//!   maps by the schema).
-//! - **A library that checks schemas is for the tests alone**, which hold this walk to its judgement.
+//! - **Reading ignores the cut-off flag**; calculating and writing check it. Reading is bounded (8 MiB, 500,000 values,
+//!   lists and maps by the schema).
+//! - **Only the tests use a library that checks schemas**, to compare its verdict with that of this walk.
 
 use crate::request::envelope::{UNITS, units_of};
 use crate::request::lengths::too_long;
@@ -19,9 +19,9 @@ use sumpwright_engine::fluid::properties::is_property_name;
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
-/// Names the faults of `document`, or passes it.
+/// Returns the faults of `document`, if it has any.
 ///
-/// What is longer than it may be is refused without a look into it.
+/// A list or map that is too long is refused without reading it.
 pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
     let too_long = too_long(document, shape);
     if !too_long.is_empty() {
@@ -143,7 +143,7 @@ impl Found {
         let words: Vec<String> = branches.keys().cloned().collect();
         match members.get(tag) {
             None => {
-                let detail = format!("{} It can be {}.", missing(tag), list(&words));
+                let detail = format!("{} Use one of {}.", missing(tag), list(&words));
                 self.note_at(tag, FaultCode::Missing, detail);
             }
             Some(word) => self.note_at(tag, FaultCode::UnknownWord, wrong_word(word, &words)),
@@ -162,12 +162,13 @@ impl Found {
     /// What stands at the pointer is no member.
     fn unknown(&mut self, name: &str, named: &Members) {
         let known = || named.iter().map(|member| member.name.as_str());
-        let hint = did_you_mean(name, known())
-            .unwrap_or_else(|| format!("There can be {}.", known().collect::<Vec<_>>().join(", ")));
+        let hint = did_you_mean(name, known()).unwrap_or_else(|| {
+            format!("Allowed here: {}.", known().collect::<Vec<_>>().join(", "))
+        });
         let detail = format!("There is no member {name:?} here. {hint}");
         // Where the steps to a number were taken for members of their own.
         let steps = self.pointer.as_str().starts_with("/uncertainty/inputs/");
-        let hint = " An uncertain number is named by its JSON pointer, with slashes: \
+        let hint = " Name an uncertain number by its JSON pointer, with slashes: \
                     \"/sump/volume\".";
         self.note(FaultCode::UnknownMember, if steps { detail + hint } else { detail });
     }
@@ -181,22 +182,22 @@ impl Found {
     }
 }
 
-/// What to say of a number outside the bounds of its kind.
+/// The message for a number outside the range of its quantity.
 pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
     let given = Measure::bare(given);
-    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
+    format!("{given} is out of range: it must be {}.", row.range_in_words(units))
 }
 
 fn no_property_name(name: &str) -> String {
     format!(
-        "{name:?} cannot be the name of a property. Use letters, digits and underscores, \
+        "{name:?} is not a valid property name. Use letters, digits and underscores, \
          starting with a letter, 64 characters at most."
     )
 }
 
 fn missing(name: &str) -> String {
     if name == UNITS {
-        return "The units are missing: say \"metric\" or \"us\".".to_owned();
+        return "units is missing: give \"metric\" or \"us\".".to_owned();
     }
     format!("{name:?} is missing.")
 }
@@ -206,7 +207,7 @@ fn wrong_word(given: &Value, words: &[String]) -> String {
         Some(given) => text_with_nearest("", given, words.iter().map(String::as_str)),
         None => String::new(),
     };
-    format!("{given} does not belong here; one of {} does.{near}", list(words))
+    format!("{given} is not allowed here. Use one of {}.{near}", list(words))
 }
 
 fn list(words: &[String]) -> String {
@@ -231,10 +232,10 @@ fn wrong_type(wanted: &str, given: &Value) -> String {
         return format!("This is {}; write {number}, without the per cent sign.", shown(given));
     }
     let how = if wanted == NUMBER { ", with a decimal point and without a unit" } else { "" };
-    format!("This is {}; {wanted} belongs here{how}.", shown(given))
+    format!("This is {}; {wanted} is expected{how}.", shown(given))
 }
 
-/// The number of a text such as 6%.
+/// The number in a text such as 6%.
 fn percentage(given: &Value) -> Option<f64> {
     given.as_str()?.trim().strip_suffix('%')?.trim_end().parse().ok()
 }

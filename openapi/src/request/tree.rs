@@ -1,6 +1,6 @@
 //! JSON read as a tree, more strictly than usual: a member given twice is a
-//! fault, because nobody can tell which of the two was meant, and a document that
-//! holds more than any question needs is not read to its end.
+//! fault, because nobody can know which of the two was meant, and a document with
+//! more values than any question needs is not read to its end.
 
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use serde::Deserializer;
@@ -12,11 +12,11 @@ use std::cell::Cell;
 use std::fmt;
 use sumpwright_engine::document::Pointer;
 
-/// So many values has a document at most, members and entries of all lists together:
-/// more than 8 MiB hold of any question in earnest.
+/// Maximum number of values in a document, counting members and the entries of all
+/// lists: more than 8 MiB of any realistic question contain.
 const VALUES_MOST: usize = 500_000;
 
-/// Reads a document, or says where it stops being one.
+/// Reads a document, or says where it stops being JSON.
 pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
     let mut json = serde_json::Deserializer::from_slice(bytes);
     let mut track = Track::new();
@@ -32,7 +32,7 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
         } else if given_twice.get() {
             fault(FaultCode::GivenTwice, "This is given twice. Leave one of them out.".to_owned())
         } else if too_large_number(bytes, &error) {
-            let detail = "The number is too large for any computer's arithmetic. Check it.";
+            let detail = "The number is too large for a computer. Check it.";
             fault(FaultCode::NotFinite, detail.to_owned())
         } else {
             fault(FaultCode::NotJson, why_not_json(bytes, &error))
@@ -43,20 +43,20 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
 
 fn too_many() -> Problem {
     let detail = format!(
-        "The document holds more than {VALUES_MOST} values, the most that one may. Send less, or \
+        "The document contains more than {VALUES_MOST} values, the maximum. Send less, or \
          several documents."
     );
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 
-/// The bytes of the line at which reading stopped, and the place in it.
+/// The bytes of the line at which reading stopped, and the position in it.
 fn stopped_at<'b>(bytes: &'b [u8], error: &serde_json::Error) -> (&'b [u8], usize) {
     let line = bytes.split(|byte| *byte == b'\n').nth(error.line().saturating_sub(1));
     let line = line.unwrap_or_default();
     (line, error.column().saturating_sub(1).min(line.len()))
 }
 
-/// Whether reading stopped at a number that is written rightly and is beyond all bounds.
+/// Whether reading stopped at a correctly written number that is too large.
 fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
     let (line, at) = stopped_at(bytes, error);
     let of_number = |byte: &u8| byte.is_ascii_digit() || b"+-.eE".contains(byte);
@@ -76,8 +76,8 @@ fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
     }
     let (text, at) = stopped_at(bytes, error);
     let found = text[at..].utf8_chunks().next().and_then(|chunk| chunk.valid().chars().next());
-    let found = found.map_or_else(String::new, |found| format!(" {found:?} cannot stand there."));
-    format!("This is not JSON from line {line}, column {column} on.{found}")
+    let found = found.map_or_else(String::new, |found| format!(" {found:?} is not allowed there."));
+    format!("This is not JSON: see line {line}, column {column}.{found}")
 }
 
 fn trailing(error: &serde_json::Error) -> Problem {
@@ -89,7 +89,7 @@ fn trailing(error: &serde_json::Error) -> Problem {
     Problem::of_whole(FaultCode::NotJson, detail)
 }
 
-/// A path of serde's as a JSON pointer.
+/// A path of serde as a JSON pointer.
 #[must_use]
 pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
     use serde_path_to_error::Segment;
@@ -98,21 +98,21 @@ pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
         match segment {
             Segment::Seq { index } => pointer.push_place(*index),
             Segment::Map { key } => pointer.push(key),
-            // Which variant of a choice was tried, or a place serde lost track
-            // of: neither is a step in the document.
+            // The variant of a choice that was tried, or an unknown place:
+            // neither is a step in the document.
             Segment::Enum { .. } | Segment::Unknown => {}
         }
     }
     pointer
 }
 
-/// Reads a value, of a document that may have so many more.
+/// Reads a value; the document may contain this many more.
 #[derive(Clone, Copy)]
 struct Tree<'a> {
     left: &'a Cell<usize>,
     /// Notes that a member is given twice.
     given_twice: &'a Cell<bool>,
-    /// Whether the member that it is was there before, which is refused at the member's
+    /// Whether the value's own member was given before, which is refused at the member's
     /// own place in the document.
     was_there: bool,
 }
@@ -195,12 +195,12 @@ mod tests {
     #[test]
     fn what_is_wrong_with_a_text_that_is_not_json_is_told_by_its_code_and_its_place() {
         for (text, code, pointer, part) in [
-            ("{\"a\": 1,}", FaultCode::NotJson, "", "line 1, column 9 on. '}' cannot"),
-            ("{\"a\": [1, 2\n, x]}", FaultCode::NotJson, "/a/2", "line 2, column 3 on. 'x' cannot"),
+            ("{\"a\": 1,}", FaultCode::NotJson, "", "line 1, column 9. '}' is not"),
+            ("{\"a\": [1, 2\n, x]}", FaultCode::NotJson, "/a/2", "line 2, column 3. 'x' is not"),
             ("{\"a\": \"b", FaultCode::NotJson, "/a", "ends too soon"),
             ("{\"a\": {\"b\": -1.5e999}}", FaultCode::NotFinite, "/a/b", "too large"),
             ("{\"a\": {\"b\": 1, \"b\": 2}}", FaultCode::GivenTwice, "/a/b", "twice"),
-            ("{\"a\": NaN}", FaultCode::NotJson, "/a", "'N' cannot"),
+            ("{\"a\": NaN}", FaultCode::NotJson, "/a", "'N' is not"),
             ("{} {}", FaultCode::NotJson, "", "follows the end"),
         ] {
             let problem = parse(text.as_bytes()).expect_err(text);

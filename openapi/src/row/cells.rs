@@ -1,16 +1,16 @@
-//! A row of a table read straight into a question, without a document between.
+//! A row of a table read straight into a question, without a document in between.
 //!
-//! The headings are made into a tree once; each row is then read along it by
-//! serde. Numbers cross the unit border on the way, by the same rows of the
-//! table of quantities as those of a document.
+//! The headings are made into a tree once; serde then reads each row along it.
+//! Numbers are converted to metric on the way, by the same table of quantities
+//! as the numbers of a document.
 
 use super::member::{CellKind, Member, plain_number};
 use csv::StringRecord;
 use sumpwright_engine::document::{LeafSource, LeafValue, Reader, Tree};
 use sumpwright_engine::quantity::UnitSystem;
 
-/// Adds a member to a tree at a path of steps, each with whether it is an entry of a list.
-/// False where something lies at or above the path already.
+/// Adds a member to a tree at a path; each step says whether it is an entry of a list.
+/// False if there is already a member at the path or above it.
 pub(crate) fn insert(tree: &mut Tree, steps: &[(&str, bool)], member: usize) -> bool {
     let Some(((step, _), deeper)) = steps.split_first() else { return false };
     let inner = match tree {
@@ -42,7 +42,7 @@ pub(crate) fn insert(tree: &mut Tree, steps: &[(&str, bool)], member: usize) -> 
     insert(inner, deeper, member)
 }
 
-/// Where a member's text comes from.
+/// The source of a member's text.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Source {
     Cell(usize),
@@ -50,7 +50,7 @@ pub(crate) enum Source {
 }
 
 impl Source {
-    /// The text in a row; nothing where the row is too short.
+    /// The text in a row; empty if the row is too short.
     pub(crate) fn in_row<'t>(&'t self, row: &'t csv::StringRecord) -> &'t str {
         match self {
             Self::Cell(i) => row.get(*i).unwrap_or_default(),
@@ -63,13 +63,13 @@ impl Source {
 pub(crate) struct Cells<'a> {
     /// The members.
     pub(crate) members: &'a [Member],
-    /// Where the text of each stands; a blank one is not given.
+    /// The source of each member's text; a blank text means "not given".
     pub(crate) sources: &'a [Source],
     /// The row.
     pub(crate) row: &'a StringRecord,
     /// The system of units of the row.
     pub(crate) units: UnitSystem,
-    /// Whether decimals are written with a comma.
+    /// Whether numbers have a decimal comma.
     pub(crate) decimal_comma: bool,
 }
 
@@ -85,7 +85,7 @@ impl<'a> Cells<'a> {
         self.sources[member].in_row(self.row)
     }
 
-    /// The number in a cell, metric.
+    /// The number in a cell, in metric units.
     fn number(&self, member: usize) -> Result<f64, &'static str> {
         let Member { kind, units, .. } = &self.members[member];
         let text = plain_number(self.text_of(member), self.decimal_comma);

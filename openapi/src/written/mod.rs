@@ -38,8 +38,8 @@ pub(crate) fn tree_as_bytes(record: &Value) -> Result<Vec<u8>, Problem> {
 }
 
 fn too_long() -> Problem {
-    let detail = "The answer would be longer than 16 MiB, the most that one may be. Ask for \
-                  less at once: fewer days, sumps, stocks or properties.";
+    let detail = "The answer would be longer than 16 MiB, the maximum. Ask for less at once: \
+                  fewer days, sumps, stocks or properties.";
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 

@@ -1,4 +1,4 @@
-//! Follows a job sheet step by step with its vessels, and checks what must hold at each step.
+//! Follows a job sheet step by step with its vessels, and checks each step.
 
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::calculations::shop::recharge::{
@@ -6,7 +6,7 @@ use sumpwright_engine::calculations::shop::recharge::{
 };
 use sumpwright_engine::quantity::Quantity;
 
-/// The share by which a sum of rounded numbers may miss what it stands for.
+/// Relative tolerance of a sum of rounded numbers.
 const ROUNDING: f64 = 1e-9;
 
 pub(crate) fn same(a: f64, b: f64) -> bool {
@@ -19,7 +19,7 @@ fn within(amount: f64, limit: f64) -> bool {
 
 #[derive(Default)]
 struct Carried {
-    /// What is in each vessel, by its name; where none is for it, under no name.
+    /// The contents of each vessel by name; under an empty name if there is no vessel.
     vessels: BTreeMap<Option<String>, f64>,
     /// The batch in the vessels for clean fluid.
     batch: Option<f64>,
@@ -31,13 +31,13 @@ struct Carried {
     rinsed: BTreeMap<String, f64>,
     refilled: BTreeMap<String, f64>,
     scraped: BTreeSet<String>,
-    /// Chips that were fetched and not emptied yet.
+    /// Chips collected and not emptied yet.
     chips: f64,
     chips_emptied: f64,
     minutes: f64,
 }
 
-/// Walks through the answer's sheet and panics where the round breaks a law.
+/// Walks through the answer's sheet and panics if the round breaks a law.
 pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
     let mut carried = Carried::default();
     let has_chip_vessel = for_chips(question).next().is_some();
@@ -136,8 +136,8 @@ impl Carried {
         }
     }
 
-    /// What was moved sump by sump is what the trips carried and what the answer
-    /// says of each sump.
+    /// The volumes moved sump by sump equal those that the trips carried and those in the
+    /// answer for each sump.
     fn adds_up(&self, question: &Recharge, answer: &RechargeAnswer) {
         let of =
             |moved: &BTreeMap<String, f64>, name: &str| moved.get(name).copied().unwrap_or(0.0);
@@ -180,8 +180,8 @@ impl Carried {
     }
 }
 
-/// What is poured and stirred, mix by mix, is what the batches take; only concentrate
-/// is stirred in, and nothing is poured on it.
+/// The quantities poured and stirred, mix by mix, are those of the batches; only concentrate
+/// is stirred in, and nothing is poured onto it.
 fn batches_are_made_as_they_say(answer: &RechargeAnswer) {
     let mut made = 0.0;
     for step in &answer.sheet {

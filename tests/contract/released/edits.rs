@@ -14,7 +14,7 @@ pub(super) fn member<'a>(spec: &'a mut Value, component: &str, name: &str) -> &'
     at(spec, &format!("/components/schemas/{component}/properties/{name}"))
 }
 
-/// A parameter of an operation, where it stands or where that refers to.
+/// A parameter of an operation, inline or through its reference.
 pub(super) fn parameter<'a>(spec: &'a mut Value, operation: &str, name: &str) -> &'a mut Value {
     let own = format!("{operation}/parameters");
     let all = at(spec, &own).as_array().expect("parameters");
@@ -25,7 +25,7 @@ pub(super) fn parameter<'a>(spec: &'a mut Value, operation: &str, name: &str) ->
     }
 }
 
-/// Takes a member out of an object, or a word or a parameter out of a list.
+/// Removes a member from an object, or a word or a parameter from a list.
 pub(super) fn remove(holder: &mut Value, name: &str) {
     let removed = match holder {
         Value::Object(members) => members.shift_remove(name).is_some(),

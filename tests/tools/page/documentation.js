@@ -30,7 +30,8 @@ async function documentation(browser, base) {
   await page.click("#operations-calculations-solveTopUp .opblock-summary-control");
   const operation = page.locator("#operations-calculations-solveTopUp");
   await operation.locator(".responses-wrapper").waitFor();
-  console.log(`an operation of /docs/ opens in ${Date.now() - start} ms`);
+  const opened = Date.now() - start;
+  console.log(`an operation of /docs/ opens in ${opened} ms`);
   await operation.locator(".try-out button").click();
   await operation.locator("button.execute").click();
   await operation.locator(".live-responses-table .response-col_status").first().waitFor();
@@ -46,6 +47,10 @@ async function documentation(browser, base) {
   const unresolved = await page.getByText("Could not resolve reference").count();
   check(unresolved === 0, `${unresolved} references are not resolved`);
   await context.close();
+  return [
+    ["first line of /docs/, least of five", `${least} ms`, "2,000 ms"],
+    ["an operation of /docs/ opens", `${opened} ms`, ""],
+  ];
 }
 
 module.exports = { documentation };
