@@ -7,7 +7,8 @@
 //! - [`sheet`]: the steps of an answer as a page for printing
 //! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
-//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`documentation_page`]: the page that shows every operation
+//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
 //! - [`http`]: the parts that every answer over HTTP shares
 //! - [`access`]: keys, request limits and the TLS certificate
 //! - [`load`]: documents from slow callers; calculations that may take long
@@ -32,6 +33,7 @@ pub mod ask;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;
+pub mod documentation_page;
 pub mod http;
 pub mod load;
 pub mod observability;
@@ -71,6 +73,7 @@ pub fn serve(
             .app_data(page.clone())
             .configure(|config| ask::configure(config, &services))
             .configure(reference_pages::configure)
+            .configure(documentation_page::configure)
             .configure(operator_page::configure)
             .configure(health::configure)
             .default_service(door::elsewhere(web::to(reference_pages::nothing_here)))
