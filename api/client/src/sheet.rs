@@ -5,7 +5,8 @@ use crate::percentages;
 use calamine::{Data, Reader, open_workbook_auto};
 use rust_xlsxwriter::{Format, Workbook};
 use std::path::Path;
-use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds, harmless};
+use sumpwright_openapi::table::{Dialect, RowEnds, harmless};
+use sumpwright_openapi::tree::BYTE_ORDER_MARK;
 
 /// A sheet: headings, and rows below them.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -2,6 +2,7 @@
 //! where one row ends and the next begins.
 
 use super::refused::Refused;
+use crate::request::tree::BYTE_ORDER_MARK;
 use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
@@ -70,9 +71,6 @@ impl Dialect {
         std::str::from_utf8(cell).ok().map(Cow::Borrowed)
     }
 }
-
-/// The mark that some programs put before UTF-8.
-pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// What a reader of rows reads before them: an empty line, which is no row. At the
 /// very beginning it would leave out a byte order mark, and where that is depends on
