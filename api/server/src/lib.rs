@@ -1,6 +1,9 @@
 //! HTTP around the engine, and nothing of chemistry.
 //!
 //! - [`configuration`], [`command_line`]: what the service and the program can be told
+//! - `address`: the address that the service listens at
+//! - `invitation`: what a person reads who starts the service
+//! - [`solve`]: a document or a table answered in the terminal
 //! - [`shared`]: what all requests share
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`table`]: tables, a row a document, as a stream
@@ -28,17 +31,20 @@ use std::sync::Arc;
 use std::time::Duration;
 
 pub mod access;
+mod address;
 pub mod ask;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;
 pub mod http;
+mod invitation;
 pub mod load;
 pub mod observability;
 pub mod operator_page;
 pub mod reference_pages;
 pub mod shared;
 pub mod sheet;
+pub mod solve;
 pub mod table;
 mod watch;
 
