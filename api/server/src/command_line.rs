@@ -58,8 +58,8 @@ impl CommandLine {
         }
         let matches = Self::command().try_get_matches_from(&words).map_err(|error| {
             let numbers = words.iter().filter_map(|word| word.to_str());
-            let numbers = numbers.flat_map(|word| word.split(['=', ':']));
-            with_bind(error, numbers.filter_map(|word| word.parse().ok()).next())
+            let mut numbers = numbers.flat_map(|word| word.split(['=', ':']));
+            with_bind(error, numbers.find_map(|word| word.parse().ok()))
         })?;
         let mut read = Self::from_arg_matches(&matches)?;
         read.given = read.settings.given(&matches).expect("every setting has a name in a file");
