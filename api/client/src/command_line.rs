@@ -45,13 +45,13 @@ enum ClientCommand {
 struct Where {
     /// Address of the server. Default: none; the answers are calculated on this machine
     /// and nothing is sent anywhere.
-    #[arg(long, env = "SUMPWRIGHT_SERVER")]
+    #[arg(long, env = "SUMPWRIGHT_SERVER", value_name = "ADDRESS")]
     server: Option<String>,
     /// Key, if the server needs one.
     #[arg(long, env = "SUMPWRIGHT_KEY", hide_env_values = true)]
     key: Option<String>,
     /// Number of times to ask again when the server is too busy or does not answer.
-    #[arg(long, default_value_t = 6)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 6)]
     retries: u32,
 }
 
@@ -86,13 +86,13 @@ struct Rows {
     /// Spreadsheet: .csv, .xlsx or .ods. Its first row names the members.
     file: PathBuf,
     /// File to write the answers to: .csv or .xlsx.
-    #[arg(short, long)]
+    #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
     /// Overwrite the file if it exists.
     #[arg(long)]
     force: bool,
     /// Sheet of a workbook. Default: the first.
-    #[arg(long)]
+    #[arg(long, value_name = "NAME")]
     sheet: Option<String>,
     /// System of units, if no column gives it.
     #[arg(long)]
@@ -101,7 +101,7 @@ struct Rows {
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = pair)]
     everywhere: Vec<(String, String)>,
     /// Number of parts of the table that are asked at the same time.
-    #[arg(long, default_value_t = 4)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 4)]
     at_once: usize,
     #[command(flatten)]
     place: Where,
