@@ -20,8 +20,8 @@ pub(crate) fn parse(text: &str) -> Result<SocketAddr, String> {
     let port = of_this_machine.unwrap_or(text).parse().ok();
     port.map(|port| SocketAddr::new(THIS_MACHINE, port)).or_else(|| text.parse().ok()).ok_or_else(
         || {
-            "an IP address and a port belong there, such as 127.0.0.1:9000 or [::1]:9000; a port \
-             alone, such as 9000, is one of this machine"
+            "it must be an IP address and a port, such as 127.0.0.1:9000 or [::1]:9000, or a port of \
+             this machine alone, such as 9000"
                 .to_owned()
         },
     )
@@ -38,7 +38,7 @@ pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<SocketAd
         }
 
         fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<SocketAddr, E> {
-            parse(text).map_err(|wrong| E::custom(format!("{text:?} is no address: {wrong}")))
+            parse(text).map_err(|wrong| E::custom(format!("{text:?} is no address; {wrong}")))
         }
 
         fn visit_i64<E: serde::de::Error>(self, port: i64) -> Result<SocketAddr, E> {

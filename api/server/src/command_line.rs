@@ -178,7 +178,7 @@ mod tests {
             ("--port 9123", "one setting: --bind 127.0.0.1:9123"),
             ("--port=9123", "one setting: --bind 127.0.0.1:9123"),
             ("serve --host 127.0.0.1", "one setting: --bind 127.0.0.1:9000"),
-            ("--bind shop-pc:9000", "an IP address and a port belong there"),
+            ("--bind shop-pc:9000", "it must be an IP address and a port"),
             ("--workers 0", "a whole number of at least 1"),
             ("--at-once 0", "a whole number of at least 1"),
             ("--connections many", "a whole number of at least 1"),

@@ -224,8 +224,8 @@ pub fn names() -> Vec<String> {
 /// Reads a whole number that must not be 0.
 fn at_least_one<Number: FromStr<Err = ParseIntError>>(text: &str) -> Result<Number, String> {
     text.trim().parse().map_err(|error: ParseIntError| match error.kind() {
-        IntErrorKind::PosOverflow => "that is too large".to_owned(),
-        _ => "a whole number of at least 1 belongs there".to_owned(),
+        IntErrorKind::PosOverflow => "it is too large".to_owned(),
+        _ => "it must be a whole number of at least 1".to_owned(),
     })
 }
 
@@ -237,7 +237,7 @@ fn check_log(log: &str) -> Result<(), String> {
     match levels.into_iter().find(|level| !LEVELS.contains(&level.to_lowercase().as_str())) {
         None => Ok(()),
         Some(level) => {
-            let detail = format!("log is {log:?}; one of {} belongs there.", LEVELS.join(", "));
+            let detail = format!("log is {log:?}; it must be one of {}.", LEVELS.join(", "));
             Err(text_with_nearest(detail, &level, LEVELS))
         }
     }

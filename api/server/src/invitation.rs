@@ -35,7 +35,7 @@ pub(crate) fn invitation(
     if let Some(service) = services.get(SHOWN) {
         text += &requests(service, &here, configuration.has_keys());
     }
-    text += "Press Ctrl+C to stop it. What it is asked is logged here, a line a request.\n";
+    text += "Press Ctrl+C to stop it. Its log follows here, one line per request.\n";
     text
 }
 

@@ -44,14 +44,14 @@ pub(super) fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
     let (text, at) = stopped_at(bytes, error);
     if let Some(number) = with_decimal_comma(text, at) {
         return format!(
-            "This is not JSON from line {line}, column {column} on. Is {} written with a decimal \
+            "This is not JSON: see line {line}, column {column}. Is {} written with a decimal \
              comma? Write {number}.",
             number.replacen('.', ",", 1)
         );
     }
     let found = text[at..].utf8_chunks().next().and_then(|chunk| chunk.valid().chars().next());
-    let found = found.map_or_else(String::new, |found| format!(" {found:?} cannot stand there."));
-    format!("This is not JSON from line {line}, column {column} on.{found}")
+    let found = found.map_or_else(String::new, |found| format!(" {found:?} is not allowed there."));
+    format!("This is not JSON: see line {line}, column {column}.{found}")
 }
 
 /// The number, with a point, that has a decimal comma just before a place.
