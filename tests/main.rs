@@ -1,13 +1,13 @@
-//! What checks the whole from outside.
+//! Tests of the whole from outside.
 //!
-//! - [`calculations`]: a folder a calculation: published values beside what made them,
+//! - [`calculations`]: one folder per calculation: published values with their scripts,
 //!   laws, and every refusal
-//! - [`contract`]: what all calculations share: documents, addresses, tables, problems,
-//!   the service and the client
-//! - [`house`]: the rules of the house that a compiler does not hold
-//! - [`support`]: what the tests have in common
+//! - [`contract`]: everything that all calculations share: documents, addresses, tables,
+//!   problems, the service and the client
+//! - [`house`]: the rules of the project that a compiler does not enforce
+//! - [`support`]: helpers for many tests
 //!
-//! In `tools/` is what runs outside cargo.
+//! The checks that run outside cargo are in `tools/`.
 
 mod calculations;
 mod contract;

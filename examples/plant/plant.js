@@ -1,4 +1,4 @@
-// All that the nodes of the flow call, by the name under which they find it: global.get("plant").
+// The functions that the nodes of the flow call, by name: global.get("plant").
 
 const ask = require("./plant/ask");
 const batch = require("./plant/batch");

@@ -1,11 +1,11 @@
 // Settings of Node-RED for the plant system's side of a recharge order.
 //
-//   SUMPWRIGHT      the service's address; http://127.0.0.1:8787 when left out
-//   SUMPWRIGHT_KEY  its key, where it asks for one
-//   PLANT_PORT      where orders come in on this machine; 1880 when left out
-//   PLANT_STATE     the folder that orders are filed in; state beside this file when left out
-//   PLANT_AGAIN     seconds between looks at what still waits; 15 when left out
-//   PLANT_EDITOR    set it to have the editor at /editor, on this machine alone
+//   SUMPWRIGHT      address of the service; default: http://127.0.0.1:8787
+//   SUMPWRIGHT_KEY  its key, if it needs one
+//   PLANT_PORT      port for orders on this machine; default: 1880
+//   PLANT_STATE     folder for filed orders; default: state beside this file
+//   PLANT_AGAIN     seconds between retries of waiting questions; default: 15
+//   PLANT_EDITOR    if set, the editor is at /editor, on this machine only
 
 const path = require("node:path");
 
@@ -23,7 +23,7 @@ module.exports = {
 
   contextStorage: {
     default: { module: "memory" },
-    // Written as soon as a function is done, by way of a second file and a rename.
+    // Written as soon as a function is done, to a second file that is then renamed.
     file: { module: "localfilesystem", config: { flushInterval: 0 } },
   },
   functionGlobalContext: {
@@ -32,8 +32,8 @@ module.exports = {
       address: (process.env.SUMPWRIGHT ?? "http://127.0.0.1:8787").replace(/\/$/, ""),
       key: process.env.SUMPWRIGHT_KEY,
       attempts: 4,
-      // Milliseconds: the first wait, doubled each time, where the service names none; the longest
-      // that somebody is kept waiting for; how long one attempt may take.
+      // Milliseconds: the first wait if the service names none, doubled each time; the longest
+      // wait of a sender; the time limit of one attempt.
       firstWait: 500,
       patience: 10000,
       timeout: 10000,

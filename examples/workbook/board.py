@@ -1,4 +1,4 @@
-"""The sheet to look at: every sump with where it stands and what to do about it."""
+"""The sheet to look at: every sump with its state and the work to do."""
 
 import service
 from look import (
@@ -24,7 +24,7 @@ from openpyxl.styles import Alignment
 from openpyxl.worksheet.datavalidation import DataValidation
 from service import DAYS_AHEAD, SERVER
 
-# Below the headings there is nothing but machines, so that their last row can be copied down.
+# There are only machines below the headings, so that their last row can be copied down.
 FIRST = 11
 LAST = FIRST + service.LAST - service.FIRST
 ABOVE = FIRST - service.FIRST  # rows that a machine stands higher on the other sheets
@@ -63,23 +63,23 @@ CAUTIONS = [
 
 
 def asked(name: str) -> str:
-    """What was asked about a machine, or answered."""
+    """The question or the answer about a machine."""
     return service.beside("Asked", service.column(name), ABOVE)
 
 
 def typed(letter: str) -> str:
-    """What was typed of a machine."""
+    """A cell typed for a machine."""
     return service.beside("Readings", letter, ABOVE)
 
 
 def number(name: str) -> str:
-    """An answer as a number; blank where it is none."""
+    """An answer as a number; blank if it is not a number."""
     cell = asked(name)
     return f'=IF({cell}="","",IFERROR(_xlfn.NUMBERVALUE({cell},"."),""))'
 
 
 def unless_asked(otherwise: str, answered: str) -> str:
-    """For a machine that nothing was asked about `otherwise`, and nothing for no machine."""
+    """`otherwise` for a machine without a question, and blank for no machine."""
     return f'=IF({asked("top-up")}="",IF({typed("A")}="","",{otherwise}),{answered})'
 
 
@@ -91,13 +91,13 @@ def cells(row: int) -> list[str]:
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({standing}="{code}","{word}",{words})'
-    # Without its top-up a machine stands nowhere, and nobody knows when it is due.
+    # Without a top-up the state of a machine and its next visit are unknown.
     refused = f'ISERROR(_xlfn.NUMBERVALUE({asked("drain")},"."))'
     words = f'IF({refused},"no answer",{words})'
     day = f'{typed("B")}+INT(_xlfn.NUMBERVALUE({visit},"."))'
     due = f'IF({visit}="","none in {DAYS_AHEAD} days",IFERROR({day},""))'
     due = f'IF({asked("forecast")}="","",{due})'
-    # The first whole day on which weak make-up has brought it back.
+    # The first whole day on which weak make-up has brought the sump back into its band.
     back_on = f'{typed("B")}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
     due = f'IF({weak}<>"",IF({back}="","",{back_on}),{due})'
     date = f'IF(OR({refused},NOT(ISNUMBER({typed("B")}))),"",{due})'
@@ -132,7 +132,7 @@ def cells(row: int) -> list[str]:
     ]
 
 
-# Nothing to drain or to add is a dash and no number to read.
+# An amount of 0 to drain or add is shown as a dash.
 FORMATS = [
     "@",
     *["#,##0.0"] * 6,
@@ -191,7 +191,7 @@ def fill(sheet) -> None:
 
 
 def total(sheet) -> None:
-    """What the whole round takes, above the machines."""
+    """The totals of the round, above the machines."""
     sheet["H4"], sheet["H4"].font = "the whole round", STRONG
     sheet["H4"].alignment = Alignment(horizontal="right", vertical="center")
     for letter in "IJK":
@@ -213,7 +213,7 @@ def total(sheet) -> None:
 
 
 def key(sheet) -> None:
-    """What the colours mean, with how many sumps have each."""
+    """The meaning of the colours, with the number of sumps of each."""
     body = f"H{FIRST}:H{service.FURTHEST}"
     for place, (word, shade) in zip((8, 10, 12, 14), COLOURS.items()):
         count = f'=COUNTIF($H${FIRST}:$H${service.FURTHEST},"{word}")&" {word}"'

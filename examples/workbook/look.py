@@ -1,4 +1,4 @@
-"""How the workbook looks: few colours, and each of them said in words as well."""
+"""The look of the workbook: a few colours, each also explained in words."""
 
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.utils import get_column_letter
@@ -10,7 +10,7 @@ SMALL = Font(name="Liberation Sans", size=9, color=INK)
 BODY = Font(name="Liberation Sans", size=10, color=INK)
 ALARM = Font(name="Liberation Sans", size=9, color="9C2A10")
 STRONG = Font(name="Liberation Sans", size=10, bold=True, color=INK)
-# Blue, green and orange are told apart by most who confuse red and green.
+# Most people who confuse red and green can distinguish blue, green and orange.
 WEAK, RIGHT, RICH, WRONG = "B9D7F2", "CDE8C4", "F7C58B", "E4E4E4"
 THIN = Side(style="thin", color=LINE)
 UNDER = Border(bottom=THIN)
@@ -37,7 +37,7 @@ def fill(colour: str) -> PatternFill:
 
 
 def heading(sheet, row: int, heads: list[tuple[str, str]]) -> None:
-    """Two rows of headings: what a column holds, and in which unit."""
+    """Two rows of headings: the content of a column and its unit."""
     for column, (what, unit) in enumerate(heads, 1):
         above, below = sheet.cell(row, column, what), sheet.cell(row + 1, column, unit or None)
         above.style = below.style = HEADING
@@ -47,13 +47,13 @@ def heading(sheet, row: int, heads: list[tuple[str, str]]) -> None:
 
 
 def widths(sheet, each: list[float]) -> None:
-    """How wide the columns are, in characters."""
+    """Sets the widths of the columns, in characters."""
     for column, width in enumerate(each, 1):
         sheet.column_dimensions[get_column_letter(column)].width = width
 
 
 def on_paper(sheet) -> None:
-    """As wide as an A4 page laid across."""
+    """Fits the sheet to the width of a landscape A4 page."""
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
     sheet.sheet_properties.pageSetUpPr.fitToPage = True

@@ -64,7 +64,7 @@ def main() -> None:
         with office.running(folder) as desk, office.opened(desk, plain) as document:
             document.calculateAll()
             for style in document.StyleFamilies.getByName("CellStyles"):
-                # What a colour of a condition brings along pushes its text down.
+                # The style of a conditional colour moves its text down.
                 if "ondition" in style.Name:
                     style.VertJustify = CENTRED
             office.store(document, opened, "calc8")
@@ -80,7 +80,7 @@ def main() -> None:
 
 
 def readings(sheet) -> None:
-    """What somebody types in on the round."""
+    """Writes the sheet of readings typed on the round."""
     sheet["A1"], sheet["A1"].font = "What the round found", TITLE
     sheet["A2"], sheet["A2"].font = "Type here, and here alone. An invented shop.", QUIET
     sheet["A3"], sheet["C3"] = "these readings are in", "metric"
@@ -124,8 +124,8 @@ def readings(sheet) -> None:
     on_paper(sheet)
 
 
-# How what is typed in is shown. A cell with a format of its own does not become a
-# percentage because a per cent sign was typed.
+# Number formats of the typed cells. A cell with its own format does not become a
+# percentage when a per cent sign is typed.
 FORMATS = {
     "B": "yyyy-mm-dd",
     **dict.fromkeys("CDJ", "#,##0.0"),
@@ -133,7 +133,7 @@ FORMATS = {
     "F": "0.00##",
     **dict.fromkeys("KL", "0.0##"),
 }
-# What may be typed where: its least and greatest, and what to say of anything else.
+# The range of each typed column, and the message for any other value.
 PLAIN = "Type the number alone, without the per cent sign: 6, not 6% (which is 0.06)."
 JUDGED = {
     "B": ("date", "DATE(2000,1,1)", "DATE(2100,1,1)", "The day of the reading."),
@@ -144,7 +144,7 @@ JUDGED = {
 
 
 def judged(sheet) -> None:
-    """Says what may be typed in, down to the last machine that is asked about."""
+    """Sets the validity of the typed cells, down to the last machine."""
     last = service.FIRST + service.READY - 1
     for letters, (kind, least, most, said) in JUDGED.items():
         rule = DataValidation(
@@ -167,7 +167,7 @@ def judged(sheet) -> None:
 
 
 def steady(path: Path) -> None:
-    """The same file without what changes from one making to the next."""
+    """The same file without the parts that change each time it is made."""
     with zipfile.ZipFile(path) as archive:
         parts = [(name, archive.read(name)) for name in archive.namelist()]
     parts = [part for part in parts if not part[0].startswith(("Thumbnails/", "Configurations2/"))]

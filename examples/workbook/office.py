@@ -1,4 +1,4 @@
-"""A LibreOffice without a window, which may ask services from the folder it is given.
+"""A headless LibreOffice that may use web services in documents of one folder.
 
 `WEBSERVICE` works neither under `soffice --convert-to` nor in a document whose
 folder is not trusted, so the program gets a profile of its own that trusts it.
@@ -27,7 +27,7 @@ PROFILE = """<?xml version="1.0" encoding="UTF-8"?>
 
 @contextlib.contextmanager
 def running(folder, locale: str = "en-GB"):
-    """The program, whose documents lie in `folder`, in a locale."""
+    """Starts the program in a locale; its documents are in `folder`."""
     folder = Path(folder).resolve()
     profile = folder / f"profile-{locale}"
     (profile / "user").mkdir(parents=True)
@@ -54,7 +54,7 @@ def running(folder, locale: str = "en-GB"):
 
 
 def desktop(pipe: str, program: subprocess.Popen):
-    """The program's desktop, once it answers."""
+    """The desktop of the program, once it answers."""
     here = uno.getComponentContext()
     resolver = here.ServiceManager.createInstance("com.sun.star.bridge.UnoUrlResolver")
     for _ in range(600):
@@ -70,13 +70,13 @@ def desktop(pipe: str, program: subprocess.Popen):
 
 
 def said(**values) -> tuple:
-    """Properties, as UNO wants them."""
+    """Properties in UNO's form."""
     return tuple(PropertyValue(Name=name, Value=value) for name, value in values.items())
 
 
 @contextlib.contextmanager
 def opened(desk, path):
-    """A document that may follow its links."""
+    """Opens a document that may follow its links."""
     document = desk.loadComponentFromURL(
         Path(path).resolve().as_uri(), "_blank", 0, said(Hidden=True, UpdateDocMode=3)
     )
@@ -87,7 +87,7 @@ def opened(desk, path):
 
 
 def name(document, named: str):
-    """The cell that a name stands for."""
+    """The cell with a given name."""
     place = document.NamedRanges.getByName(named).ReferredCells
     return place.getCellByPosition(0, 0)
 

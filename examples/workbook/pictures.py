@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Takes the pictures of examples/README.md, and the workbook's of README.md, from the real thing.
+"""Takes the pictures of examples/README.md, and the workbook's of README.md, from the running programs.
 
     examples/workbook/pictures.py [--client FILE]
 
@@ -49,7 +49,7 @@ def main() -> None:
 
 
 def cells(desk, folder: Path) -> None:
-    """The page's cells, typed into an empty sheet as the page says."""
+    """The cells of the page, typed into an empty sheet as the page describes."""
     path = folder / "cell.ods"
     empty = desk.loadComponentFromURL("private:factory/scalc", "_blank", 0, office.said(Hidden=True))
     office.store(empty, path, "calc8")
@@ -67,7 +67,7 @@ def cells(desk, folder: Path) -> None:
             for column, number in enumerate((full, volume, 5.6), 1):
                 sheet.getCellByPosition(column, row).Value = number
             put = sheet.getCellByPosition(4, row)
-            # As somebody would paste it, with the separators of the locale.
+            # As a user would paste it, with the separators of the locale.
             put.FormulaLocal = re.sub(r"\n\s*", "", formula).replace("2&", f"{row + 1}&")
             put.NumberFormat = document.NumberFormats.queryKey("0.00", put.CharLocale, False)
             sheet.getCellByPosition(5, row).Formula = f"=FORMULA(E{row + 1})"
@@ -86,7 +86,7 @@ def cells(desk, folder: Path) -> None:
 
 
 def picture(document, folder: Path, name: str, cut: tuple | None, dots: int) -> None:
-    """The first page as LibreOffice prints it, cut to what is on it."""
+    """The first page as LibreOffice prints it, cropped to its content."""
     printed = folder / f"{name}.pdf"
     office.store(document, printed, "calc_pdf_Export")
     command = ["pdftoppm", "-png", "-singlefile", "-f", "1", "-r", str(dots)]
@@ -96,14 +96,14 @@ def picture(document, folder: Path, name: str, cut: tuple | None, dots: int) -> 
 
 
 def terminal(name: str, client: str) -> None:
-    """The commands of the page's section, and what they print, as a drawing."""
+    """The commands of the page's section and their output, as a drawing."""
     section = re.search(rf"<!-- {name} -->\n```sh\n(.*?)```", PAGE, re.S)[1]
     lines = []
     with tempfile.TemporaryDirectory() as folder:
         for command in re.sub(r"\\\n\s*", "", section).strip().splitlines():
             shown = [command[at : at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
             lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
-            # The same, but for where the client lies and where the answers go.
+            # The same commands with different paths of the client and the answers.
             run = command.replace(CLIENT, client).replace("answers.", f"{folder}/answers.")
             ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
             for line in (ran.stdout + ran.stderr).replace(f"{folder}/", "").splitlines():

@@ -1,4 +1,4 @@
-"""The sheet that asks: what is typed in, as addresses, and what comes back.
+"""The sheet that asks: the typed cells as addresses, and the answers.
 
 A number is written with a point whatever the spreadsheet's language, and read
 back with NUMBERVALUE, so that the workbook works in every locale.
@@ -15,8 +15,8 @@ READY = 200  # so many machines are asked about as soon as they are typed in
 FURTHEST = 2000  # the last row that anything looks at
 DAYS_AHEAD = 60
 
-# What the addresses need, from which column of the readings, and whether it is
-# a volume or so much of it a day, that the units change.
+# The members of the addresses, their columns on the sheet of readings, and whether each
+# is a volume or a volume per day, which depend on the units.
 TYPED = [
     ("full", "C", True),
     ("volume", "D", True),
@@ -29,13 +29,13 @@ TYPED = [
     ("air", "K", True),
     ("off", "L", True),
 ]
-# Losses go together or not at all: a shop that does not know them is answered without.
+# Both losses or none are sent: without them the other answers are still given.
 LOSSES = [("losses.evaporation", "?air"), ("losses.carry_off", "?off")]
 READING = [("reading.method", "=refractometer"), ("reading.brix", "brix"), ("reading.factor", "factor")]
 BAND = [("band.low", "low"), ("band.target", "target"), ("band.high", "high")]
 ADDRESSES = {
     "concentration": READING,
-    # What is in its band and what is drained is for the service to say.
+    # The service decides which sump is in its band and which is drained.
     "top-up": [
         ("sump.capacity", "full"),
         ("sump.volume", "volume"),
@@ -45,7 +45,7 @@ ADDRESSES = {
         ("band.high", "high"),
         *LOSSES,
     ],
-    # The sump as the top-up leaves it.
+    # The sump after the top-up.
     "forecast": [
         ("sump.capacity", "full"),
         ("sump.volume", "fills to"),
@@ -88,21 +88,21 @@ def column(name: str) -> str:
 
 
 def beside(sheet: str, letter: str, above: int = 0) -> str:
-    """The cell of another sheet in the row of a formula, or so many rows above it. It
-    is found by its place, so that rows may be put in and taken out there."""
+    """The cell of another sheet in the row of a formula, or some rows above it. It
+    is found by its position, so that rows may be inserted and deleted there."""
     row = f"ROW()-{above}" if above else "ROW()"
     return f"INDEX({sheet}!${letter}$1:${letter}${FURTHEST},{row})"
 
 
 def typed(cell: str, is_volume: bool) -> str:
-    """A typed cell as the text of an address: blank when blank, with a point for
-    decimals when it is a number, and for the service to judge when it is not."""
+    """A typed cell as the text of an address: a blank stays blank, a number gets a decimal
+    point, and any other text is left to the service to refuse."""
     number = f"{cell}*scale" if is_volume else cell
     return f'=IF({cell}="","",IF(ISNUMBER({cell}),SUBSTITUTE({number},",","."),_xlfn.ENCODEURL({cell})))'
 
 
 def address(calculation: str, row: int) -> str:
-    """An address without what is to be picked from its answer."""
+    """An address without its `pick`."""
     parts = [f'server&"/v1/{calculation}?units="&units']
     for path, source in ADDRESSES[calculation]:
         if source.startswith("="):
@@ -113,8 +113,8 @@ def address(calculation: str, row: int) -> str:
         else:
             parts.append(f'"&{path}="&{column(source)}{row}')
     if calculation == "forecast":
-        # A sump that cannot be topped up or whose losses nobody knows has no days to come
-        # that could be told, and one that weak make-up brings back is due when it is back.
+        # A sump that cannot be topped up or whose losses are unknown has no forecast, and one
+        # that weak make-up brings back is due on the day it is back.
         drain, weak, air, off = (f"{column(name)}{row}" for name in ("drain", "weak make-up", "air", "off"))
         nothing = f'OR({drain}="",ISERROR(_xlfn.NUMBERVALUE({drain},".")),{weak}<>"",{air}="",{off}="")'
     else:
@@ -123,7 +123,7 @@ def address(calculation: str, row: int) -> str:
 
 
 def problem(row: int) -> str:
-    """What is wrong with a machine: the first answer that is a sentence and no number."""
+    """The problem of a machine: its first answer that is a sentence instead of a number."""
     nothing = "read on: there is no date, and so no day for the next visit."
     said = f'IF(ISNUMBER({beside("Readings", "B")}),"","{nothing}")'
     for name in ("visit", "concentrate", "strength"):
@@ -163,5 +163,5 @@ def fill(sheet, litres: float) -> None:
     widths(sheet, [22, *[18] * 10, 30, 30, 30, *[20] * 14, 10])
     sheet.freeze_panes = "B7"
     on_paper(sheet)
-    # On paper its addresses are no use to anybody.
+    # The addresses are of no use on paper.
     sheet.print_area = "A1:C4"

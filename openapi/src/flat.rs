@@ -1,9 +1,9 @@
-//! The flat form: a document as paths and texts, for callers that can only ask
-//! for an address or fill a row.
+//! The flat form: a document as paths and texts, for callers that can only request
+//! an address or fill a row.
 //!
-//! A member's path is written with dots, a place in a list by its number from
-//! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text is a member
-//! that is not given.
+//! A member's path is written with dots, an entry of a list by its number, counted from
+//! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text means that the member
+//! is not given.
 
 use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::row::guard::harmless;
@@ -13,7 +13,7 @@ use std::collections::btree_map::Entry;
 use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::text::FAULTS_LISTED;
 
-/// A document's leaves, each with its path.
+/// The leaves of a document, each with its path.
 #[must_use]
 pub fn flatten(document: &Value) -> Vec<(String, &Value)> {
     let mut leaves = Vec::new();
@@ -40,7 +40,7 @@ fn collect<'a>(value: &'a Value, path: String, leaves: &mut Vec<(String, &'a Val
     }
 }
 
-/// A leaf as it stands in an address or a cell.
+/// A leaf as text for an address or a cell.
 #[must_use]
 pub fn leaf_text(leaf: &Value) -> String {
     match leaf {
@@ -49,14 +49,14 @@ pub fn leaf_text(leaf: &Value) -> String {
     }
 }
 
-/// The same with a comma in numbers, where that is asked for.
+/// The same, with a decimal comma in numbers if requested.
 #[must_use]
 pub fn shown(leaf: &Value, decimal_comma: bool) -> String {
     let text = leaf_text(leaf);
     if decimal_comma && leaf.is_number() { text.replacen('.', ",", 1) } else { text }
 }
 
-/// What lies at `path` in `document`.
+/// The value at `path` in `document`.
 #[must_use]
 pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {
     path.split('.').try_fold(document, |value, step| match value {
@@ -65,7 +65,7 @@ pub fn pick<'a>(document: &'a Value, path: &str) -> Option<&'a Value> {
     })
 }
 
-/// A record, or a part of it, as a name and a value a line.
+/// A record, or a part of it, as CSV with one name and one value per line.
 #[must_use]
 pub fn names_and_values(record: &serde_json::Value, decimal_comma: bool) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
@@ -78,8 +78,8 @@ pub fn names_and_values(record: &serde_json::Value, decimal_comma: bool) -> Vec<
     writer.into_inner().unwrap_or_default()
 }
 
-/// Builds the document that the pairs of path and text stand for. The shape
-/// says which texts are numbers.
+/// Builds the document from pairs of path and text. The shape says which texts are
+/// numbers.
 pub fn unflatten<'a>(
     pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
     shape: &Shape,
@@ -100,11 +100,11 @@ pub fn unflatten<'a>(
     if faults.is_empty() { Ok(document) } else { Err(Problem::with_faults(faults)) }
 }
 
-/// So many steps has a path at most: fewer than the reader of documents goes down,
-/// so that whatever is built here can be read and dropped again.
+/// Maximum number of steps of a path: fewer than the depth the reader of documents
+/// allows, so that every document built here can be read and dropped.
 const STEPS_MOST: usize = 100;
 
-/// A document on the way from its paths: lists may still have gaps.
+/// A document being built from its paths: lists may still have gaps.
 enum Node {
     Leaf(Value),
     Members(Vec<(String, Node)>),
@@ -117,8 +117,9 @@ impl Node {
         let mut shape = Some(shape);
         let mut pointer = Pointer::root();
         if path.split('.').nth(STEPS_MOST).is_some() {
-            let detail =
-                format!("This path has more than {STEPS_MOST} steps; no member lies so deep.");
+            let detail = format!(
+                "This path has more than {STEPS_MOST} steps; no member has such a long path."
+            );
             return Err(RequestFault::new(
                 FaultCode::TooLong,
                 Pointer::root().join(path.split('.').next().unwrap_or(path)),
@@ -128,8 +129,8 @@ impl Node {
         for step in path.split('.') {
             pointer.push(step);
             (node, shape) = match shape {
-                Some(Shape::List(entry, most)) => {
-                    (node.entry(step, &pointer, *most)?, Some(entry.as_ref()))
+                Some(Shape::List(entry, lengths)) => {
+                    (node.entry(step, &pointer, lengths.most)?, Some(entry.as_ref()))
                 }
                 shape => (node.child(step, &pointer)?, shape.and_then(|shape| shape.member(step))),
             };
@@ -167,7 +168,8 @@ impl Node {
         let place = step.parse::<usize>().ok().filter(|place| *place < most);
         let Some(place) = place else {
             let detail = format!(
-                "Entries of this list are numbered from 0 to {}, and {step:?} is no such number.",
+                "Entries of this list are numbered from 0 to {}; {step:?} is not one of these \
+                 numbers.",
                 most - 1
             );
             return Err(RequestFault::new(FaultCode::UnknownMember, pointer.clone(), detail));
@@ -218,12 +220,12 @@ impl Node {
 }
 
 fn below_a_value(pointer: &Pointer) -> RequestFault {
-    let detail = "A member above this one already has a value of its own.";
+    let detail = "A member that contains this one already has a value.";
     RequestFault::new(FaultCode::GivenTwice, pointer.clone(), detail)
 }
 
-/// Reads a text as what the shape wants there. What is no number stays text, and
-/// the schema finds fault with it.
+/// Reads a text as the type that the shape expects. A text that is not a number stays
+/// text; the check against the schema then reports it.
 fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &Pointer) -> Result<Value, RequestFault> {
     match shape {
         Some(Shape::Number(_)) => read_number(text, pointer),

@@ -1,14 +1,14 @@
-//! A calculation that panics is one problem, whoever asked.
+//! Turns a panic in a calculation into a problem.
 //!
-//! **A panic is a problem where it happens**, for a document, a picture and a
+//! **A panic becomes a problem where it happens**, for a document, a chart and a
 //! row alike; the log has the panic and the request's id, the caller only the id.
 
 use crate::request::problem::{Problem, ProblemKind};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use sumpwright_engine::numerics::cut_off::CutOff;
 
-/// Does `work`; a panic in it becomes a problem with the panic's words. One that is
-/// cut off stays so.
+/// Does `work`; a panic in it becomes a problem with the panic's message. A calculation
+/// that was cut off stays cut off.
 pub fn guarded<Answer>(work: impl FnOnce() -> Result<Answer, Problem>) -> Result<Answer, Problem> {
     match catch_unwind(AssertUnwindSafe(work)) {
         Ok(answered) => answered,

@@ -1,28 +1,28 @@
-//! What keeps a document off the quick way: things in it that serde would let
-//! pass and the schema does not.
+//! Keeps a document off the quick way if it contains something that serde accepts
+//! and the schema does not.
 //!
 //! serde reads a list in place of an object member by member, does not count
-//! entries or the properties of all fluids together, and takes a number for a word
-//! that tells branches apart. A document
-//! with any of that in it, were it only in a text, goes the thorough way.
+//! entries or the properties of all fluids together, and accepts a number as a type
+//! tag. A document that contains any of this, even inside a text, goes the thorough
+//! way.
 
 use memchr::memmem::Finder;
 use std::collections::BTreeSet;
 use sumpwright_engine::document::Shape;
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 
-/// What to look for in documents of one shape.
+/// The patterns to look for in documents of one shape.
 pub(crate) struct Plain {
-    /// Lists by name, and how many entries each may have.
+    /// Lists by name, with their maximum number of entries.
     lists: Vec<(String, usize)>,
-    /// The names of members that tell branches apart, in quotation marks.
+    /// The names of type tags, in quotation marks.
     tags: Vec<Finder<'static>>,
-    /// All names but those of properties.
+    /// All names except those of properties.
     names: BTreeSet<String>,
 }
 
 impl Plain {
-    /// What to look for in documents of `shape`.
+    /// The patterns for documents of `shape`.
     pub(crate) fn of(shape: &Shape) -> Self {
         let finder = |tag: &String| Finder::new(&format!("\"{tag}\"")).into_owned();
         Self {
@@ -32,7 +32,7 @@ impl Plain {
         }
     }
 
-    /// Whether nothing in a document needs a closer look.
+    /// Whether a document may take the quick way.
     pub(crate) fn fits(&self, bytes: &[u8]) -> bool {
         memchr::memchr_iter(b'[', bytes).all(|at| self.list_fits(bytes, at))
             && self.tags.iter().all(|tag| {
@@ -45,7 +45,7 @@ impl Plain {
             && self.properties_fit(bytes)
     }
 
-    /// Whether no more properties are spoken of than may be, nor of more fluids.
+    /// Whether the numbers of properties and fluids are within their limits.
     fn properties_fit(&self, bytes: &[u8]) -> bool {
         if memchr::memchr_iter(b':', bytes).count() < PROPERTIES_MOST {
             return true;
@@ -64,8 +64,8 @@ impl Plain {
         others.len() * memchr::memchr_iter(b'{', bytes).count() <= FOLLOWED_MOST
     }
 
-    /// Whether the bracket at a place opens a list where the question has one, with
-    /// something in it and no more than it may hold.
+    /// Whether the bracket at a place opens a list that the question has, not empty
+    /// and within its maximum length.
     fn list_fits(&self, bytes: &[u8], at: usize) -> bool {
         let name = bytes[..at].trim_ascii_end().strip_suffix(b":");
         let name = name.and_then(|name| name.trim_ascii_end().strip_suffix(b"\""));
@@ -83,10 +83,10 @@ impl Plain {
     }
 }
 
-/// Whether a list, of which `inside` follows the bracket, has at most so many
-/// entries.
+/// Whether a list has at most this many entries; `inside` is the text after its
+/// bracket.
 fn has_at_most(inside: &[u8], most: usize) -> bool {
-    // An entry and its comma are two bytes at least.
+    // An entry and its comma take at least two bytes.
     if inside.len() < 2 * most {
         return true;
     }
@@ -116,6 +116,7 @@ fn has_at_most(inside: &[u8], most: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sumpwright_engine::document::Lengths;
     use sumpwright_engine::document::NamedMember;
 
     #[test]
@@ -131,7 +132,7 @@ mod tests {
         let branch = |word: &str| Shape::Record(vec![NamedMember::new("kind", words(word))], None);
         let branches = ["a", "b"].map(|word| (word.to_owned(), branch(word)));
         let choice = Shape::Choice { tag: "kind".to_owned(), branches: branches.into() };
-        let list = Shape::List(Box::new(choice), 2);
+        let list = Shape::List(Box::new(choice), Lengths { least: 1, most: 2 });
         let shape = Shape::Record(vec![NamedMember::new("entries", list)], None);
         let plain = Plain::of(&shape);
         assert!(plain.fits(br#"{ "entries" : [ {"kind": "a"}, { "kind" :"b" } ] }"#));

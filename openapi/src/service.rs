@@ -1,5 +1,5 @@
-//! The catalogue with its types erased: what a server, a terminal or a test
-//! needs to answer any calculation by name.
+//! The catalogue with its types erased, so that a server, a terminal or a test
+//! can answer any calculation by name.
 
 use crate::document::index::Index;
 use crate::document::{self, Published};
@@ -11,9 +11,9 @@ use crate::request::names;
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
-use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
-use crate::ways::{self, Answered, ByRow, ByTree, Straight, written};
+use crate::ways::{self, ByRow, ByTree, Quick, Straight, Ways};
+use crate::written;
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
@@ -28,7 +28,7 @@ use sumpwright_engine::uncertainty::Asked;
 /// Every calculation, and the document that describes them.
 pub struct Services {
     services: Vec<Arc<Service>>,
-    /// The OpenAPI document, as it is published.
+    /// The published OpenAPI document.
     pub openapi: String,
 }
 
@@ -36,7 +36,7 @@ pub struct Services {
 pub struct Service {
     /// Its name on the wire.
     pub name: &'static str,
-    /// What it answers, in a line.
+    /// The question it answers, in one line.
     pub summary: &'static str,
     /// A complete request that works as it stands.
     pub example: &'static str,
@@ -46,8 +46,7 @@ pub struct Service {
     pub record: Shape,
     problem: Shape,
     plain: Plain,
-    validator: jsonschema::Validator,
-    quick: fn(&[u8]) -> Option<Answered<Vec<u8>>>,
+    quick: Option<Quick>,
     thorough: ByTree<Value>,
     chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
@@ -55,31 +54,27 @@ pub struct Service {
     is_quick: bool,
 }
 
-/// The chart of an answer, and what it needs besides to be drawn.
+/// The chart of an answer, with the texts and units for drawing it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChartToDraw {
-    /// What is to be drawn.
+    /// The chart.
     pub chart: Chart,
-    /// What the answer comes to, in the units of the request.
+    /// The statement of the answer, in the units of the request.
     pub statement: String,
-    /// The units that its axes read in.
+    /// The units of its axes.
     pub units: UnitSystem,
-    /// The caller's own text, as it came.
+    /// The caller's own reference, unchanged.
     pub reference: Option<String>,
 }
 
 impl Services {
-    /// Draws up all that there is.
+    /// Builds the services for all calculations.
     #[must_use]
     pub fn new() -> Self {
         Self::of(&Everything)
     }
 
-    /// Draws up a list of calculations.
-    ///
-    /// # Panics
-    ///
-    /// When the published schema is not a schema, which the tests rule out.
+    /// Builds the services for a list of calculations.
     #[must_use]
     pub fn of(catalogue: &impl Catalogue) -> Self {
         let published = document::publish(catalogue);
@@ -89,7 +84,7 @@ impl Services {
         Self { services, openapi: published.text() }
     }
 
-    /// The calculation called `name`.
+    /// The calculation named `name`.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&Arc<Service>> {
         self.services.iter().find(|service| service.name == name)
@@ -100,18 +95,19 @@ impl Services {
         self.services.iter()
     }
 
-    /// What there is, a line each.
+    /// The list of calculations, one line each.
     #[must_use]
     pub fn index(&self) -> Index {
         Index::listing(self.iter().map(|service| (service.name, service.summary)))
     }
 
-    /// What to say of a calculation that does not exist.
+    /// The problem of a calculation that does not exist.
     #[must_use]
     pub fn unknown(&self, name: &str) -> Problem {
         let names = || self.services.iter().map(|service| service.name);
-        let hint = did_you_mean(name, names())
-            .unwrap_or_else(|| format!("There are {}.", names().collect::<Vec<_>>().join(", ")));
+        let hint = did_you_mean(name, names()).unwrap_or_else(|| {
+            format!("The calculations are {}.", names().collect::<Vec<_>>().join(", "))
+        });
         let detail = format!("There is no calculation {name:?}. {hint}");
         Problem::plain(ProblemKind::NotFound, detail)
     }
@@ -140,8 +136,7 @@ impl Visitor for Collector<'_> {
             question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
             problem: self.published.shape(document::PROBLEM),
-            validator: self.published.validator(&question),
-            quick: ways::quick::<C>,
+            quick: Ways::<C>::QUICK,
             thorough: ways::thorough::<C>,
             by_row: ways::by_row::<C>,
             list: C::LIST,
@@ -151,20 +146,20 @@ impl Visitor for Collector<'_> {
     }
 }
 
-/// Documents longer than this take long to answer, and so do those that draw.
+/// Documents longer than this take long to answer, and so do those with uncertainty.
 const LONG_DOCUMENT: usize = 16 * 1024;
 
-/// Finds the member that makes a document draw.
+/// Finds the member that asks for uncertainty.
 static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"uncertainty\""));
 
 impl Service {
-    /// Whether others should not have to wait behind this document.
+    /// Whether this document may take long and belongs in the queue.
     #[must_use]
     pub fn takes_long(&self, bytes: &[u8]) -> bool {
         !self.is_quick || bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
     }
 
-    /// The same of a document in its flat form, by its paths.
+    /// The same for a document in its flat form, by its paths.
     pub fn paths_take_long<'a>(&self, mut paths: impl Iterator<Item = &'a str>) -> bool {
         let asks_how_sure =
             |path: &str| path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'));
@@ -173,12 +168,13 @@ impl Service {
 
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
-        if self.plain.fits(bytes)
-            && let Some(answered) = (self.quick)(bytes)
+        if let Some(quick) = self.quick
+            && self.plain.fits(bytes)
+            && let Some(answered) = quick(bytes)
         {
             return answered;
         }
-        written(&self.answer_tree(tree::parse(bytes)?)?)
+        written::tree_as_bytes(&self.answer_tree(tree::parse(bytes)?)?)
     }
 
     /// Answers a document in its flat form.
@@ -199,10 +195,10 @@ impl Service {
         Ok(record)
     }
 
-    /// Answers a row of a table, metric or not, into leaves in the row's units.
+    /// Answers a row of a table in any units into leaves in the row's units.
     pub(crate) fn answer_row(
         &self,
-        row: Reader<'_, &Cells<'_>>,
+        row: Reader<'_>,
         units: UnitSystem,
         node: &Node,
         of_record: bool,
@@ -211,13 +207,13 @@ impl Service {
         (self.by_row)(row, units, node, of_record, leaves)
     }
 
-    /// The list that the question is, where it is one list.
+    /// The question's one list, if the question is a list.
     #[must_use]
     pub fn list(&self) -> Option<&'static str> {
         self.list
     }
 
-    /// Whether answers have a chart.
+    /// Whether its answers have a chart.
     #[must_use]
     pub fn has_chart(&self) -> bool {
         self.chart.is_some()
@@ -246,8 +242,8 @@ impl Service {
         Ok(ChartToDraw { chart, statement, units, reference })
     }
 
-    /// Checks a document, brings it into the engine's units and answers it one
-    /// way or another.
+    /// Checks a document, converts it to the engine's units and answers it in the
+    /// given way.
     fn by_tree<Answer>(
         &self,
         mut document: Value,
@@ -270,10 +266,10 @@ impl Service {
         })
     }
 
-    /// Holds a document against its schema, brings its numbers into the engine's
-    /// units and takes out what it says of their uncertainty.
+    /// Checks a document against its schema, converts its numbers to the engine's
+    /// units and takes out the member `uncertainty`.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
-        check::check(document, &self.validator, &self.question)?;
+        check::check(document, &self.question)?;
         names::check(document, &self.question)?;
         let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let uncertainty = uncertain::take(document);
@@ -300,7 +296,7 @@ impl Service {
     }
 }
 
-/// What has been read of a document before it is answered.
+/// A document that has been read and not yet answered.
 struct Checked {
     units: UnitSystem,
     asked: Option<Asked>,

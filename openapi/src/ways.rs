@@ -2,13 +2,12 @@
 
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
-use crate::request::tree;
-use crate::row::cells::Cells;
 use crate::row::leaves::{Leaves, Node};
+use crate::written;
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
-use std::io;
+use std::marker::PhantomData;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
@@ -18,102 +17,57 @@ use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Refusal, in_units};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
-/// What became of a row on the straight way.
+/// The outcome of a row on the straight way.
 pub(crate) enum Straight {
-    /// Its answer is in the leaves.
+    /// The answer is in the leaves.
     Answered,
-    /// It has none.
+    /// The row has no answer.
     Refused(Problem),
-    /// It could not be read as a question; the thorough way says why.
+    /// The row could not be read as a question; the thorough way says why.
     Unread,
 }
 
 /// Answers a row of a table into the leaves that go into the columns of `node`:
 /// of the answer alone, or of the whole record.
-pub(crate) type ByRow =
-    fn(Reader<'_, &Cells<'_>>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+pub(crate) type ByRow = fn(Reader<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
 
-/// Answers a document that is metric and a tree; a fault where it cannot be read
-/// as a question. What is uncertain of it has been taken out before.
+/// Answers a metric document that is a tree; a fault if it cannot be read as a
+/// question. Its member `uncertainty` has been taken out before.
 pub(crate) type ByTree<Answer> =
     fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
 /// An answer, or why there is none.
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
 
+/// Answers bytes on the straight way, where they can be.
+pub(crate) type Quick = fn(&[u8]) -> Option<Answered<Vec<u8>>>;
+
+/// What only some calculations have a way for, so that nothing is compiled for the others.
+pub(crate) struct Ways<C>(PhantomData<C>);
+
+impl<C: Calculation> Ways<C> {
+    /// The straight way of those that answer quickly.
+    pub(crate) const QUICK: Option<Quick> = if C::IS_QUICK { Some(quick::<C>) } else { None };
+}
+
 /// The straight way: a metric document that is right. None when it is not, and
 /// the thorough way has to say why.
-pub(crate) fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
+fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
     Some(match calculate(&request.question) {
-        Ok(outcome) => written(&record(request, outcome)),
+        Ok(outcome) => written::as_bytes(&record(request, outcome)),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
 }
 
-/// Answers a question that has been read, unless nobody waits for it any more.
+/// Answers a question that has been read, unless it has been cut off.
 fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal> {
     look();
     question.calculate()
-}
-
-/// So long is an answer at most, in bytes.
-pub(crate) const ANSWER_MOST: usize = 16 << 20;
-
-/// A record as bytes, unless they are more than an answer may have.
-pub(crate) fn written(record: &impl serde::Serialize) -> Result<Vec<u8>, Problem> {
-    // Room for an ordinary answer, so that the buffer does not have to grow.
-    let mut bytes = UpToMost { bytes: Vec::with_capacity(4096), kept: true, length: 0 };
-    write(&mut bytes, record)?;
-    Ok(bytes.bytes)
-}
-
-/// A record as a tree, which takes many times the room of its bytes: how many those are
-/// is known before.
-fn as_tree(record: &impl serde::Serialize) -> Result<Value, Problem> {
-    write(&mut UpToMost { bytes: Vec::new(), kept: false, length: 0 }, record)?;
-    serde_json::to_value(record)
-        .map_err(|error| Problem::plain(ProblemKind::Internal, error.to_string()))
-}
-
-fn write(bytes: &mut UpToMost, record: &impl serde::Serialize) -> Result<(), Problem> {
-    serde_json::to_writer(&mut *bytes, record).map_err(|error| {
-        if bytes.length > ANSWER_MOST {
-            let detail = "The answer would be longer than 16 MiB, the most that one may be. Ask for \
-                          less at once: fewer days, sumps, stocks or properties.";
-            return Problem::plain(ProblemKind::TooLarge, detail);
-        }
-        Problem::plain(ProblemKind::Internal, error.to_string())
-    })
-}
-
-/// Takes no more than an answer may have.
-struct UpToMost {
-    bytes: Vec<u8>,
-    kept: bool,
-    length: usize,
-}
-
-impl io::Write for UpToMost {
-    fn write(&mut self, part: &[u8]) -> io::Result<usize> {
-        look();
-        self.length += part.len();
-        if self.length > ANSWER_MOST {
-            return Err(io::ErrorKind::FileTooLarge.into());
-        }
-        if self.kept {
-            self.bytes.extend_from_slice(part);
-        }
-        Ok(part.len())
-    }
-
-    fn flush(&mut self) -> io::Result<()> {
-        Ok(())
-    }
 }
 
 /// The way of a document that is already metric, as a tree: refused as a fault
@@ -124,7 +78,7 @@ pub(crate) fn thorough<C: Calculation>(
 ) -> Result<Answered<Value>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(&document));
-    let request: Request<C> = read(document)?;
+    let request: Request<C> = read(&document)?;
     let answered = calculate(&request.question).and_then(|outcome| {
         let uncertainty = match (asked, &question) {
             (Some(asked), Some(question)) => {
@@ -139,7 +93,7 @@ pub(crate) fn thorough<C: Calculation>(
         Ok((outcome, uncertainty)) => {
             let mut record = record(request, outcome);
             record.uncertainty = uncertainty;
-            in_units(units, || as_tree(&record))
+            in_units(units, || written::as_tree(&record))
         }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })
@@ -154,27 +108,27 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer, with what the answer comes to.
+/// The thorough way to a chart instead of an answer, with the answer's statement.
 pub(crate) fn chart<C: Calculation>(
     document: Value,
     _: Option<&Asked>,
 ) -> Result<Answered<(Chart, String)>, RequestFault> {
     let units = units_of(&document).unwrap_or(UnitSystem::Metric);
-    let request: Request<C> = read(document)?;
+    let request: Request<C> = read(&document)?;
     let outcome = match calculate(&request.question) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
-    let nothing = || Problem::plain(ProblemKind::Internal, "There is nothing to draw.");
+    let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no chart.");
     let statement = request.question.statement(&outcome.answer).show(units);
     let chart =
         C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
     Ok(chart.map(|chart| (chart, statement)))
 }
 
-/// The straight way of a row.
+/// The straight way for a row.
 pub(crate) fn by_row<C: Calculation>(
-    row: Reader<'_, &Cells<'_>>,
+    row: Reader<'_>,
     units: UnitSystem,
     node: &Node,
     of_record: bool,
@@ -198,10 +152,9 @@ pub(crate) fn by_row<C: Calculation>(
     }
 }
 
-fn read<C: Calculation>(document: Value) -> Result<Request<C>, RequestFault> {
-    serde_path_to_error::deserialize(document).map_err(|error| {
-        let detail = format!("{}.", error.inner());
-        RequestFault::new(FaultCode::WrongShape, tree::pointer(error.path()), detail)
+fn read<C: Calculation>(document: &Value) -> Result<Request<C>, RequestFault> {
+    Request::deserialize(Reader::of(document)).map_err(|misread| {
+        RequestFault::new(FaultCode::WrongShape, misread.pointer(), format!("{misread}."))
     })
 }
 
@@ -231,7 +184,7 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
     problem
 }
 
-/// What a calculation answers to its own example.
+/// The answer of a calculation to its own example.
 #[must_use]
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;

@@ -8,17 +8,17 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
-/// Calculations whose work is done at machines that run.
+/// Calculations whose work is done at running machines.
 const AT_MACHINES: [&str; 7] =
     ["top-up", "recharge", "make-up", "losses", "forecast", "fluid-loop", "sump-volume"];
 
-/// Whether a text of the document, a name or a value, holds one of these words.
+/// Whether a name or value of the document contains one of these words.
 fn speaks_of(document: &Value, words: &[&str]) -> bool {
     let text = document.to_string().to_lowercase();
     words.iter().any(|word| text.contains(word))
 }
 
-/// Whether what is taken of some stock is stronger than a premix.
+/// Whether a stock that is used is stronger than a premix.
 fn takes_concentrate(question: &Value, take: &Value) -> bool {
     let stocks = question["stocks"].as_array().cloned().unwrap_or_default();
     take.as_array().into_iter().flatten().any(|take| {
@@ -30,8 +30,8 @@ fn takes_concentrate(question: &Value, take: &Value) -> bool {
     })
 }
 
-/// What a request or its answer must hold for a caution to stand in the record. A code
-/// that is not in the table may stand anywhere.
+/// The condition on a request or its answer for a caution to be in the record. A code
+/// that is not in the table may always be there.
 fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
     let some = |pointer: &str| question.pointer(pointer).is_some_and(|member| !member.is_null());
     let method = question.pointer("/reading/method").and_then(Value::as_str);
@@ -141,7 +141,7 @@ fn a_reading_warns_of_its_own_reagents() {
     }
 }
 
-/// Steel alone does not burn, and what is poured as a biocide is one.
+/// Steel alone does not burn, and a material poured as a biocide is one.
 #[test]
 fn metal_and_biocide_are_those_of_the_request() {
     let ferrous = example("disposal");
@@ -177,7 +177,7 @@ fn mist_is_held_to_the_exposure_limit() {
     }
 }
 
-/// Nitrite by its usual names, wherever it is carried.
+/// Nitrite by its usual names, in whatever material contains it.
 #[test]
 fn nitrite_in_the_request_warns_of_nitrosamines() {
     let mut question = example("forecast");

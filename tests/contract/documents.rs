@@ -54,8 +54,8 @@ fn no_member_is_called_like_an_option_of_the_query() {
     }
 }
 
-/// The quick way of reading a document skips the schema; what the schema limits
-/// must be refused all the same.
+/// The quick way of reading a document skips the schema, but must still refuse whatever
+/// exceeds the schema's limits.
 #[test]
 fn limits_on_texts_and_lists_hold_for_every_member() {
     for service in SERVICES.iter() {
@@ -74,7 +74,7 @@ fn limits_on_texts_and_lists_hold_for_every_member() {
     }
 }
 
-/// Variants of a document in which one place is something else: a text empty or
+/// Variants of a document with a change at one place: a text empty or
 /// long, a list or an object emptied, an object turned into a list.
 fn worse(value: &Value, found: &mut Vec<Value>) {
     match value {

@@ -37,20 +37,20 @@ fn any_question_is_answered_with_a_closed_balance_or_refused() {
     }
 }
 
-/// Words of one system of units that no text may show a caller of the other.
+/// Words of one system of units that no text may show to a caller using the other.
 const METRIC_WORDS: [&str; 12] =
     ["L", "kg", "kg/L", "°C", "mm", "m²", "L/day", "L/h", "L/min", "litres", "litre", "m/h"];
 /// See [`METRIC_WORDS`].
 const US_WORDS: [&str; 6] = ["gal", "lb", "°F", "in²", "gallons", "gallon"];
 
-/// The words of units in a text that a caller of the other system would read.
+/// The unit words of the wrong system in a text.
 fn foreign_words<'a>(text: &'a str, foreign: &[&str]) -> Vec<&'a str> {
     let words =
         text.split(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ';' | ':' | '(' | ')'));
     words.filter(|word| foreign.contains(word)).collect()
 }
 
-/// Whatever a calculation says is said in the caller's units.
+/// Every text of a calculation is in the caller's units.
 #[test]
 fn no_text_names_a_unit_of_the_other_system() {
     let mut failed: Vec<String> = Vec::new();
@@ -58,7 +58,7 @@ fn no_text_names_a_unit_of_the_other_system() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
-        // Whatever tells somebody what to do is asked more often.
+        // Calculations that give instructions are asked more often.
         let cases = if steps_of(&service.record).is_some() { 1000 } else { 300 };
         let result = held(cases, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
@@ -134,8 +134,8 @@ fn us_agrees(name: &str, question: &Value) {
     let service = service(name);
     let metric = solve(name, question).expect("it can be done");
     let us = solve(name, &in_us_units(service, question)).expect("in US units too");
-    // A volume of nothing in one system can be a rounding in the other, and
-    // whether there is a stream of it then differs; both balances are closed.
+    // A volume of 0 in one system can be a rounding error in the other, which
+    // decides whether there is a stream of it; both balances are closed.
     if metric["balance"]["streams"].as_array().map(Vec::len)
         == us["balance"]["streams"].as_array().map(Vec::len)
     {

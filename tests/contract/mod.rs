@@ -1,4 +1,4 @@
-//! What all calculations have in common.
+//! Tests of what all calculations have in common.
 
 mod advice;
 mod bounds;

@@ -1,5 +1,5 @@
-//! The operator's page, as the wire carries it. What it does in a browser is
-//! driven by `tests/tools/page/run`.
+//! The operator's page as sent over HTTP. `tests/tools/page/run` tests it in a
+//! browser.
 
 use crate::server::{get, header, request};
 use crate::{SERVICES, spec};
@@ -8,7 +8,7 @@ use reqwest::blocking::Response;
 use serde_json::Value;
 use std::io::Read;
 
-/// Every address that the page fetches, from its own words.
+/// Every address that the page fetches, found in its files.
 fn addresses() -> Vec<String> {
     let text = |path: &str| get(path).text().expect("text");
     let quoted = |text: &str, before: &str| -> Vec<String> {
@@ -66,11 +66,11 @@ fn every_file_comes_with_its_type_and_a_policy_that_keeps_it_here() {
     }
 }
 
-/// The name that the drawings' language has by its standard; nothing is fetched from there.
+/// The XML namespace of SVG; nothing is fetched from there.
 const SVG: &str = "http://www.w3.org/2000/svg";
 
-/// What in a text addresses another machine: two slashes after a scheme or at the start of a
-/// quoted or bracketed address, and something of a name after them.
+/// The first address of another machine in a text: two slashes after a scheme or at the start of
+/// a quoted or bracketed address, followed by part of a name.
 fn outside(text: &str) -> Option<String> {
     let text = text.replace(SVG, "");
     let at = text.match_indices("//").map(|(at, _)| at).find(|at| {
@@ -93,14 +93,14 @@ fn an_outside_address_is_found_however_it_is_written() {
         "new WebSocket(`wss://${host}/`)",
         "const to = \"ftp://[::1]/\"",
     ] {
-        assert!(outside(bad).is_some(), "{bad} was taken for an address of our own");
+        assert!(outside(bad).is_some(), "{bad} was accepted as one of our own addresses");
     }
     for good in ["let a = 1; // one", "// one", "\"page/x.js\"", "\"./x.js\"", SVG] {
         assert_eq!(outside(good), None);
     }
 }
 
-/// Compressed, all of the page and the schemas of every calculation.
+/// The size of the whole page and all schemas, compressed.
 #[test]
 fn the_page_weighs_less_than_150_kilobytes() {
     let mut weight = 0;
@@ -148,8 +148,8 @@ fn the_page_is_read_and_nothing_else() {
     assert_eq!(header(&refused.expect("an answer"), "content-encoding"), "");
 }
 
-/// What the forms are drawn from is the published document, without its examples.
-/// The page's schemas are the published ones, but that a description does not end with the
+/// The forms are drawn from the published document without its examples.
+/// The page's schemas are the published ones, except that no description ends with the
 /// unit, which the page shows beside the number; `units` counts those.
 fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
     match (lean, full) {
@@ -204,7 +204,7 @@ fn the_forms_know_every_calculation() {
     }
 }
 
-/// Pages that are complete in themselves may run and fetch nothing at all.
+/// Self-contained pages may not run or fetch anything.
 #[test]
 fn other_pages_for_people_are_guarded_too() {
     let sheet = request(

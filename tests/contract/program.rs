@@ -119,7 +119,7 @@ fn serving_prints_a_request_that_works_when_pasted() {
     assert_eq!(answer["calculation"], "top-up");
 }
 
-/// Asks what a printed curl command asks.
+/// Sends the request of a printed curl command.
 fn pasted(command: &str) -> Value {
     let address = command.split(' ').find(|word| word.starts_with("http://")).expect("an address");
     let body = command.split_once("-d '").expect("a body").1.trim_end_matches('\'');

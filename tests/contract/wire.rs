@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 const TOP_UP: &str = "/v1/top-up?units=us&sump.capacity=50&sump.volume=40&sump.concentration=5\
                       &target.concentration=8";
 
-/// Both systems, through the door: a top-up, a blend of three stocks with a
+/// Both systems of units over HTTP: a top-up, a blend of three stocks with a
 /// limit on hardness, and a concentration from a reading.
 #[test]
 fn the_main_job_is_done_in_both_systems_of_units() {
@@ -93,7 +93,7 @@ fn one_value_comes_alone_and_without_a_line_end() {
     assert_eq!(as_json.text().expect("JSON"), "4.0");
 }
 
-/// What a GET may say of its answer, a POST may say as well.
+/// The options of a GET also work for a POST.
 #[test]
 fn the_query_of_a_post_chooses_what_is_shown() {
     let question = json!({
@@ -199,7 +199,7 @@ fn the_documentation_page_needs_nothing_from_elsewhere() {
     }
 }
 
-/// A cell of a country with decimal commas asks for one; JSON keeps its points.
+/// A cell in a language with decimal commas can ask for them; JSON keeps its points.
 #[test]
 fn a_number_is_shown_with_a_comma_where_that_is_asked_for() {
     let asked = |more: &str| get(&format!("{TOP_UP}&{more}"));
@@ -213,7 +213,7 @@ fn a_number_is_shown_with_a_comma_where_that_is_asked_for() {
     assert_eq!(asked("decimal=dot").status(), 400);
 }
 
-/// A text that a spreadsheet would execute is disarmed in a list of values, too.
+/// A text that a spreadsheet would execute is also disarmed in a list of values.
 #[test]
 fn a_list_of_values_holds_no_formula() {
     let table = get(&format!("{TOP_UP}&format=csv&reference=%3Dcmd")).text().expect("text");

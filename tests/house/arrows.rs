@@ -1,4 +1,4 @@
-//! Who may use whom, by what the source says: layers in the engine, and no rings of files.
+//! Allowed dependencies, read from the source: layers in the engine, and no rings of files.
 
 pub(super) mod modules;
 
@@ -6,8 +6,8 @@ use super::tidy::root;
 use modules::{Arrows, Module, arrows};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The rooms of the engine from the ground up. A file uses what stands below its room;
-/// rooms of one floor may use each other.
+/// The modules of the engine from the lowest layer up. A file may use the layers below its
+/// own; modules of one layer may use each other.
 const FLOORS: [&[&str]; 9] = [
     &["numerics"],
     &["handbook"],
@@ -22,14 +22,14 @@ const FLOORS: [&[&str]; 9] = [
 
 fn floor_of(room: &str) -> usize {
     let floor = FLOORS.iter().position(|rooms| rooms.contains(&room));
-    floor.unwrap_or_else(|| panic!("the engine's {room} stands on no floor: say on which"))
+    floor.unwrap_or_else(|| panic!("the engine's {room} is in no layer: add it to one"))
 }
 
 fn named(module: &[String]) -> String {
     if module.is_empty() { "the crate itself".to_owned() } else { module.join("::") }
 }
 
-/// Which file of the engine uses which.
+/// The dependencies between the files of the engine.
 pub(super) fn engine() -> Arrows {
     arrows(&root().join("engine/src"))
 }
@@ -50,7 +50,7 @@ fn arrows_in_the_engine_point_down() {
     assert!(used > 300, "only {used} arrows were read");
 }
 
-/// What two families need stands in a room below both.
+/// Code that two families need is in a layer below both.
 #[test]
 fn families_of_calculations_do_not_use_each_other() {
     let mut families = BTreeSet::new();
@@ -83,7 +83,7 @@ fn nothing_but_the_catalogue_knows_the_calculations() {
     }
 }
 
-/// What can be reached from a module by any number of arrows.
+/// The modules that a module uses directly or indirectly.
 fn reached(arrows: &Arrows, from: &Module) -> BTreeSet<Module> {
     let mut found = BTreeSet::new();
     let mut next = vec![from.clone()];

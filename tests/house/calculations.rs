@@ -16,12 +16,12 @@ const KINDS: [Kind; 5] = [
     Kind::Unproven,
 ];
 
-/// As the code has it, `OutOfRange`.
+/// The kind as in the code, `OutOfRange`.
 fn in_code(kind: Kind) -> String {
     format!("{kind:?}")
 }
 
-/// As a problem's type has it, `out-of-range`.
+/// The kind as in a problem's type, `out-of-range`.
 fn on_the_wire(kind: Kind) -> String {
     let mut slug = String::new();
     for letter in in_code(kind).chars() {
@@ -46,7 +46,7 @@ fn a_folder_of_tests_for_each_calculation_and_none_besides() {
     assert_eq!(found.filter(|path| path.is_dir()).collect::<BTreeSet<_>>(), expected);
 }
 
-/// A figure from outside is worth what its source is: it stands beside the check.
+/// A figure from outside is only as good as its source, which stands beside the check.
 #[test]
 fn every_calculation_has_published_values() {
     for service in SERVICES.iter() {
@@ -54,12 +54,12 @@ fn every_calculation_has_published_values() {
         let file = folder.join("published.rs");
         let text = std::fs::read_to_string(&file).unwrap_or_default();
         assert!(text.contains("#[test]"), "{} has no published values", service.name);
-        // What a script recorded is read by a test, and the script lies beside it.
+        // A test reads the recorded figures, and the script is beside them.
         for entry in std::fs::read_dir(&folder).expect("its tests") {
             let path = entry.expect("an entry").path();
             let name = path.file_name().expect("a name").to_string_lossy().into_owned();
             if path.extension().is_some_and(|kind| kind == "json") {
-                assert!(path.with_extension("py").exists(), "nobody knows what made {name}");
+                assert!(path.with_extension("py").exists(), "no script made {name}");
                 let tests = texts(&folder).into_values().collect::<String>();
                 assert!(tests.contains(&format!("{name}\"")), "no test reads {name}");
             }
@@ -67,13 +67,13 @@ fn every_calculation_has_published_values() {
     }
 }
 
-/// The kinds that some source refuses with.
+/// The kinds of refusal in a source.
 fn kinds_of(text: &str) -> Vec<Kind> {
     let named = |kind: &Kind| text.contains(&format!("Kind::{}", in_code(*kind)));
     KINDS.into_iter().filter(named).collect()
 }
 
-/// Of every calculation, by its name in the source: the kinds of refusal in its own files
+/// For every calculation, by its name in the source, the kinds of refusal in its own files
 /// and in the shared ones that these use.
 fn refused_with() -> BTreeMap<String, BTreeSet<String>> {
     let texts = texts(&root().join("engine/src"));
@@ -84,8 +84,8 @@ fn refused_with() -> BTreeMap<String, BTreeSet<String>> {
             continue;
         }
         let shared = |target: &&Module| ["fluid", "dynamics"].contains(&target[0].as_str());
-        // That a balance closes is proven of each answer, and no request is known for which
-        // it does not: a test beside that proof has one that does not close.
+        // Every answer proves that its balance closes, and no request is known for which it
+        // does not; a test beside that proof has a balance that does not close.
         let balance = ["fluid", "balance"].map(str::to_owned);
         let used = targets.iter().filter(|target| !target.is_empty()).filter(shared);
         let files = used.filter(|target| target[..] != balance).chain([&module]);

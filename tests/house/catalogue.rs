@@ -35,7 +35,7 @@ fn an_example_lies_beside_its_calculation_and_nowhere_else() {
     }
 }
 
-/// Every member of every schema says what it is.
+/// Every member of every schema has a description.
 #[test]
 fn every_member_is_described() {
     let spec = spec();
@@ -47,8 +47,8 @@ fn every_member_is_described() {
     }
 }
 
-/// Every number of every schema and parameter, in a list, under a name of the
-/// caller's own or in a choice, says its unit and its bounds.
+/// Every number of every schema and parameter, in a list, under a name chosen by the
+/// caller or in a choice, has its unit and its bounds.
 #[test]
 fn every_number_has_a_unit_and_bounds() {
     let spec = spec();
@@ -64,8 +64,8 @@ fn every_number_has_a_unit_and_bounds() {
     assert!(numbers > 1000, "only {numbers} numbers were found");
 }
 
-/// Numbers that have bounds and no unit: two that are no quantities, and one whose
-/// unit hangs on the method of the reading, which its description tells of each.
+/// Numbers that have bounds and no unit: two that are not quantities, and one whose
+/// unit depends on the method of the reading; its description gives the unit of each.
 const BARE: [&str; 3] = ["schemas/Problem/properties/status", "/digits", "reading.factor"];
 
 fn every_number(value: &Value, place: &str, found: &mut usize) {
@@ -111,8 +111,8 @@ fn every_number(value: &Value, place: &str, found: &mut usize) {
     }
 }
 
-/// Whatever promises a chart draws one of its example, in both systems of
-/// units; whatever does not, refuses to.
+/// Every calculation with charts draws one of its example, in both systems of
+/// units; every other refuses to.
 #[test]
 fn a_chart_that_is_promised_is_drawn() {
     for service in SERVICES.iter() {

@@ -1,8 +1,10 @@
-//! The rules of the house that a compiler does not hold.
+//! The rules of the project that a compiler does not enforce.
 
 mod arrows;
 mod calculations;
 mod catalogue;
+mod measurements;
 mod readme;
 mod tidy;
+mod type_names;
 mod words;

@@ -1,4 +1,4 @@
-//! What the README promises.
+//! The promises of the README.
 
 use super::tidy::root;
 use crate::server::request;

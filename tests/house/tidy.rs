@@ -1,4 +1,4 @@
-//! The rules of the house that a compiler does not hold.
+//! Rules for all source files that a compiler does not enforce.
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -7,7 +7,7 @@ pub(super) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("a workspace").to_owned()
 }
 
-/// Every file of the project that may hold code, with its text.
+/// Every file of the project that may contain code, with its text.
 fn files() -> Vec<(PathBuf, String)> {
     fn walk(folder: &Path, found: &mut Vec<(PathBuf, String)>) {
         for entry in std::fs::read_dir(folder).expect("a folder") {
@@ -31,7 +31,7 @@ fn files() -> Vec<(PathBuf, String)> {
     found
 }
 
-/// Every file of Rust in the workspace, with its text.
+/// Every Rust file of the workspace, with its text.
 pub(super) fn sources() -> Vec<(PathBuf, String)> {
     let rust = |path: &Path| path.extension().is_some_and(|kind| kind == "rs");
     let found: Vec<_> = files().into_iter().filter(|(path, _)| rust(path)).collect();
@@ -39,8 +39,8 @@ pub(super) fn sources() -> Vec<(PathBuf, String)> {
     found
 }
 
-/// Every file of JavaScript, TypeScript, Python and the shell: by its ending, or by its
-/// first line where it has none.
+/// Every file of JavaScript, TypeScript, Python and the shell: by its extension, or by its
+/// first line if it has none.
 fn scripts() -> Vec<(PathBuf, String)> {
     let script = |path: &Path, text: &str| match path.extension().and_then(|kind| kind.to_str()) {
         Some(kind) => ["js", "ts", "py", "css"].contains(&kind),
@@ -159,7 +159,7 @@ fn nothing_unfinished_is_left_in_the_code() {
     }
 }
 
-/// What is uncertain goes through the one sampler: generator, number of draws, bound on
+/// Everything uncertain goes through the one sampler: generator, number of draws, bound on
 /// the work and percentiles are the same everywhere.
 #[test]
 fn no_calculation_draws_by_itself() {
@@ -167,7 +167,7 @@ fn no_calculation_draws_by_itself() {
     let mut read = 0;
     for (path, text) in sources().into_iter().filter(|(path, _)| path.starts_with(&folder)) {
         read += 1;
-        // Words with a letter before or after them, such as "operand", are others.
+        // With a letter before or after it, as in "operand", it is a different word.
         let words = text.split(|letter: char| !letter.is_alphanumeric());
         let drawn = words.into_iter().find(|word| ["rand", "Pcg64"].contains(word));
         assert_eq!(drawn, None, "{} draws by itself", path.display());

@@ -1,11 +1,11 @@
-//! What a person reads holds no name that only a program knows.
+//! Texts for people contain no names that only programs use.
 
 use super::tidy::sources;
 use crate::spec;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
-/// Names of components that are no words of the language: `TopUpQuestion`, not `Sump`.
+/// Names of components that are not English words: `TopUpQuestion`, not `Sump`.
 fn names() -> BTreeSet<String> {
     let spec = spec();
     let schemas = spec["components"]["schemas"].as_object().expect("components");
@@ -15,7 +15,7 @@ fn names() -> BTreeSet<String> {
     names
 }
 
-/// The first of the names that a text holds as a word.
+/// The first of the names that a text contains as a word.
 fn named<'a>(text: &'a str, names: &BTreeSet<String>) -> Option<&'a str> {
     let words = text.split(|c: char| !c.is_alphanumeric() && c != '_');
     words.into_iter().find(|word| names.contains(*word))
@@ -50,7 +50,7 @@ fn no_description_names_a_component() {
     assert!(read > 1000, "only {read} descriptions were found");
 }
 
-/// The texts that a source file holds between quotation marks, with the escaped ones.
+/// The texts between quotation marks in a source file, including escaped quotation marks.
 fn literals(source: &str) -> Vec<&str> {
     let (mut found, mut rest) = (Vec::new(), source);
     while let Some(at) = rest.find(['"', '\'', '/']) {
@@ -88,7 +88,7 @@ fn literals_are_found_between_other_marks() {
     assert_eq!(literals(source), ["one \\\" two", "three", "five"]);
 }
 
-/// A name that was replaced in the code is soon replaced in a sentence as well.
+/// A name replaced in the code must also be replaced in the sentences.
 #[test]
 fn no_sentence_names_a_component() {
     let names = names();
@@ -103,4 +103,35 @@ fn no_sentence_names_a_component() {
         }
     }
     assert!(read > 1000, "only {read} sentences were found");
+}
+
+/// Words and phrases at which a reader stops, each with an everyday one in its place.
+const ODD: [(&str, &str); 6] = [
+    ("mend", "correct"),
+    ("nought", "0"),
+    ("suck out", "drain"),
+    ("to be had", "available"),
+    ("a line each", "one line each"),
+    ("when left out", "Default: …"),
+];
+
+/// The everyday word for the first odd one that a text contains.
+fn odd(text: &str) -> Option<(&'static str, &'static str)> {
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
+    let spaced = format!(" {} ", words.join(" ").to_lowercase());
+    ODD.into_iter().find(|(odd, _)| spaced.contains(&format!(" {odd} ")))
+}
+
+#[test]
+fn sentences_and_descriptions_use_everyday_words() {
+    assert_eq!(odd("Ask again, or Mend it."), Some(("mend", "correct")));
+    assert_eq!(odd("Recommended."), None);
+    every_text(&spec(), "", &mut |place, text| assert_eq!(odd(text), None, "{place}: {text}"));
+    for (path, text) in sources() {
+        if path.components().any(|part| part.as_os_str() == "src") {
+            for literal in literals(&text) {
+                assert_eq!(odd(literal), None, "{}: {literal}", path.display());
+            }
+        }
+    }
 }

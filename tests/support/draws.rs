@@ -1,4 +1,4 @@
-//! Questions drawn at random: any that fit the published schema, and some that a shop might ask.
+//! Random questions: any that fit the published schema, and some that a shop might ask.
 
 use crate::spec;
 use proptest::collection::vec;
@@ -9,9 +9,9 @@ use proptest::test_runner::{RngAlgorithm, TestCaseResult, TestError, TestRng, Te
 use serde_json::{Map, Number, Value, json};
 use sumpwright_openapi::flat;
 
-/// Any document that fits a component of the published schema. Uncertainty is
-/// left out: its pointers fit a document only where they were drawn from it, as
-/// the module that tests it does.
+/// Any document that fits a component of the published schema, without `uncertainty`:
+/// its pointers must be drawn from the document itself, as the module that tests it
+/// does.
 pub(crate) fn any_document(component: &str) -> BoxedStrategy<Value> {
     let components = &spec()["components"]["schemas"];
     let mut schema = components[component].clone();
@@ -41,7 +41,7 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
         Some("number") => any_number(schema),
         Some("integer") => (0..50_u64).prop_map(Value::from).boxed(),
         Some("boolean") => any::<bool>().prop_map(Value::from).boxed(),
-        // The one pattern there is: the name of a property.
+        // The only pattern is that of a property's name.
         Some("string") if schema["pattern"].is_string() => {
             select(vec!["tramp_oil", "solids", "fines"]).prop_map(Value::from).boxed()
         }
@@ -56,7 +56,7 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
     }
 }
 
-/// A number within its bounds: round ones, ordinary ones, and ones at the edge.
+/// A number within its bounds: a round one, an ordinary one, or one at a bound.
 fn any_number(schema: &Value) -> BoxedStrategy<Value> {
     let exclusive = schema["exclusiveMinimum"].as_f64();
     let least = exclusive.or(schema["minimum"].as_f64()).unwrap_or(-1e9);
@@ -92,11 +92,11 @@ fn any_object(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
         members.push(option::of(named).boxed());
     }
     let object = members.prop_map(|members| Value::Object(members.into_iter().flatten().collect()));
-    // An object without members says nothing and has no flat form.
+    // An object without members has no flat form.
     object.prop_filter("says something", |object| object != &Value::Object(Map::new())).boxed()
 }
 
-/// Documents like `example` with every measured number of it changed by up to a
+/// Documents like `example` with every measured number changed by up to a
 /// tenth.
 pub(crate) fn near(example: &Value) -> BoxedStrategy<Value> {
     let leaves = flat::flatten(example);
@@ -111,9 +111,9 @@ pub(crate) fn near(example: &Value) -> BoxedStrategy<Value> {
         .boxed()
 }
 
-/// Multiplies the numbers of a document, leaving alone the small whole ones,
-/// which may count something, the hundreds of neat concentrate, and an hour meter,
-/// which like a date goes forward only.
+/// Multiplies the numbers of a document, except small whole numbers, which may be
+/// counts, the 100 of neat concentrate, and hour meters, which like a date only
+/// increase.
 fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
     match value {
         Value::Number(number) => {
@@ -133,7 +133,7 @@ fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
     }
 }
 
-/// Holds a law over so many questions, which are the same ones every time.
+/// Checks a law on this number of questions, which are the same every time.
 pub(crate) fn held(
     cases: u32,
     questions: impl Strategy<Value = Value>,
@@ -144,8 +144,8 @@ pub(crate) fn held(
     TestRunner::new_with_rng(config, rng).run(&questions, law)
 }
 
-/// A top-up that a shop might ask for and that can be done: draining is allowed
-/// and neat concentrate and water are at hand.
+/// A realistic and feasible top-up: draining is allowed, and neat concentrate and water are
+/// available.
 pub(crate) fn feasible_top_up() -> impl Strategy<Value = Value> {
     let sump = (1.0..5000.0_f64, 0.0..=1.0_f64, 0.0..20.0_f64, 0.5..3.0_f64);
     let target = (0.0..20.0_f64, option::of(0.1..=1.0_f64));
@@ -166,8 +166,7 @@ pub(crate) fn feasible_top_up() -> impl Strategy<Value = Value> {
     })
 }
 
-/// A blend of stocks of which the first is too weak and the second too strong,
-/// so that it can be made.
+/// A feasible blend of stocks: the first is too weak and the second too strong.
 pub(crate) fn feasible_blend() -> impl Strategy<Value = Value> {
     let stock =
         |strengths: std::ops::Range<f64>| (strengths, option::of(0.01..9.0), option::of(0.8..1.2));

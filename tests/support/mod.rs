@@ -1,4 +1,4 @@
-//! Helpers that many tests use.
+//! Helpers for many tests.
 
 pub(crate) mod draws;
 pub(crate) mod program;
@@ -21,7 +21,7 @@ pub(crate) fn service(name: &str) -> &'static Service {
     SERVICES.get(name).unwrap_or_else(|| panic!("there is no calculation {name}"))
 }
 
-/// The answer to a document, as the bytes of a caller's document would get it.
+/// The answer to a document, read from bytes like a caller's.
 pub(crate) fn solve(name: &str, document: &Value) -> Result<Value, Problem> {
     let answered = service(name).answer(document.to_string().as_bytes())?;
     Ok(serde_json::from_slice(&answered).expect("an answer is JSON"))
@@ -37,14 +37,14 @@ pub(crate) fn example(name: &str) -> Value {
     serde_json::from_str(service(name).example).expect("an example is JSON")
 }
 
-/// The example of a calculation, changed.
+/// The example of a calculation with a change.
 pub(crate) fn changed(name: &str, change: impl FnOnce(&mut Value)) -> Value {
     let mut question = example(name);
     change(&mut question);
     question
 }
 
-/// What holds a document against a component of the published schema.
+/// A validator for a component of the published schema.
 pub(crate) fn validator(component: &str) -> jsonschema::Validator {
     let schema = json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -67,7 +67,7 @@ pub(crate) fn assert_near(found: f64, expected: f64, tolerance: f64) {
     assert!((found - expected).abs() <= tolerance, "{found} is not {expected} ± {tolerance}");
 }
 
-/// Asserts the status, type and pointers of a problem, and that its page is there.
+/// Asserts the status, type and pointers of a problem, and that its page exists.
 #[track_caller]
 pub(crate) fn assert_problem(
     response: Response,
@@ -104,16 +104,16 @@ pub(crate) fn assert_nothing_negative(value: &Value) {
     }
 }
 
-/// The findings of an answer that have a code.
+/// The findings of an answer with a given code.
 #[track_caller]
 pub(crate) fn findings(name: &str, question: &Value, code: &str) -> Vec<Value> {
     let record = solve(name, question).unwrap_or_else(|problem| panic!("{name}: {problem:?}"));
-    // A record without findings has no such member.
+    // A record without findings does not have the member.
     let findings = record["findings"].as_array().into_iter().flatten();
     findings.filter(|finding| finding["code"] == code).cloned().collect()
 }
 
-/// Where they point.
+/// The pointers of these findings.
 #[track_caller]
 pub(crate) fn found(name: &str, question: &Value, code: &str) -> Vec<String> {
     let pointer = |finding: Value| finding["pointer"].as_str().expect("a pointer").to_owned();

@@ -8,25 +8,25 @@ use std::sync::LazyLock;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
-/// The program, which cargo builds beside the tests only when it is asked to.
+/// The program, which cargo builds for the tests only on request.
 static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     let mut folder = std::env::current_exe().expect("the tests run from somewhere");
     folder.pop();
     if folder.ends_with("deps") {
         folder.pop();
     }
-    // In the profile and the place that the tests were built in.
+    // In the profile and folder of the tests.
     let (profile, target) = (folder.file_name(), folder.parent());
     let (profile, target) = (profile.expect("a profile"), target.expect("a target directory"));
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
     let mut build = Command::new(cargo);
-    // The suite is named too, so that the program's libraries get the features that the
-    // tests' have: otherwise all of them would be compiled once more.
+    // The suite is named too, so that the program's libraries get the same features as
+    // those of the tests; otherwise all of them would be compiled again.
     build.args(["build", "--quiet", "--workspace", "--bin", "sumpwright", "--test", "suite"]);
     build.arg("--profile").arg(if profile == "debug" { OsStr::new("dev") } else { profile });
     build.arg("--target-dir").arg(target);
-    // What cargo tells these tests of their own package is no business of a build: a
-    // library that looks at it would be compiled anew, and all that stand on it.
+    // The variables that cargo sets for these tests must not reach the build: a library
+    // that reads them would be compiled again, with everything that depends on it.
     for (name, _) in std::env::vars_os() {
         if name
             .to_str()
@@ -70,12 +70,12 @@ impl Program {
         Self { child, address, log }
     }
 
-    /// An address of it.
+    /// An address of the program.
     pub(crate) fn at(&self, path: &str) -> String {
         format!("{}{path}", self.address)
     }
 
-    /// The number of its process.
+    /// The id of its process.
     pub(crate) fn id(&self) -> u32 {
         self.child.id()
     }
@@ -86,7 +86,7 @@ impl Program {
         assert!(sent.expect("kill runs").success());
     }
 
-    /// The first line of its log from now on that holds `text`.
+    /// The next line of its log that contains `text`.
     pub(crate) fn logs(&self, text: &str) -> String {
         let until = Instant::now() + Duration::from_secs(20);
         loop {

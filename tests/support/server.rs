@@ -13,14 +13,14 @@ use sumpwright_server::shared::Shared;
 static ADDRESS: LazyLock<String> =
     LazyLock::new(|| start(Services::new(), Configuration::default()));
 
-/// Starts a server of `services` that runs as long as the tests do; its address.
+/// Starts a server of `services` that runs as long as the tests, and returns its address.
 pub(crate) fn start(services: Services, configuration: Configuration) -> String {
     let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
     let address = listener.local_addr().expect("its address");
     let configuration = Configuration { workers: NonZeroUsize::new(2), ..configuration };
     std::thread::spawn(move || {
         let shared = Shared::of(Arc::new(services), &configuration);
-        let shared = shared.expect("nothing is wrong with it");
+        let shared = shared.expect("it is valid");
         sumpwright_server::serve(listener, shared, &configuration).expect("the server runs");
     });
     format!("http://{address}")
@@ -28,9 +28,9 @@ pub(crate) fn start(services: Services, configuration: Configuration) -> String 
 
 static CLIENT: LazyLock<Client> = LazyLock::new(client);
 
-/// Somebody who asks, with connections of its own.
+/// A client with its own connections.
 pub(crate) fn client() -> Client {
-    // The first to say so decides how TLS is spoken; all here say the same.
+    // The first TLS provider installed stays; all callers here install the same one.
     let _ = rustls::crypto::ring::default_provider().install_default();
     Client::new()
 }
@@ -56,7 +56,7 @@ pub(crate) fn post(path: &str, document: &Value) -> Response {
     request("POST", path).json(document).send().expect("the server answers")
 }
 
-/// A header of a response, or nothing.
+/// A header of a response, or an empty text.
 pub(crate) fn header<'a>(response: &'a Response, name: &str) -> &'a str {
     response.headers().get(name).map_or("", |value| value.to_str().unwrap_or_default())
 }

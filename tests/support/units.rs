@@ -21,8 +21,8 @@ pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Va
     assert!(faults.is_empty(), "{faults:?}");
     let (metric_leaves, us_leaves) = (flat::flatten(metric), flat::flatten(&back));
     assert_eq!(metric_leaves.len(), us_leaves.len(), "{metric:#}\n{back:#}");
-    // A residual is a difference of nearly equal numbers: what matters is how
-    // it compares with what went through.
+    // A residual is a difference of nearly equal numbers: it is compared with the
+    // throughput.
     let whole = metric_leaves.iter().filter_map(|(_, leaf)| leaf.as_f64()).fold(1.0, f64::max);
     for ((path, metric), (us_path, us)) in metric_leaves.iter().zip(&us_leaves) {
         assert_eq!(path, us_path);
@@ -37,7 +37,7 @@ pub(crate) fn assert_same_in_us_units(service: &Service, metric: &Value, us: &Va
     }
 }
 
-/// The words of a text, its numbers and their units taken out.
+/// The words of a text, without its numbers and their units.
 fn without_measures(text: &Value) -> Vec<&str> {
     const UNITS: [&str; 16] = [
         "L", "kg", "kg/L", "°C", "mm", "m/h", "L/day", "L/h", "US", "gal", "gal/day", "gal/h",
@@ -48,6 +48,6 @@ fn without_measures(text: &Value) -> Vec<&str> {
         .map(|word| word.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | '(' | ')')));
     let words =
         words.filter(|w| !UNITS.contains(w) && !w.starts_with(|c: char| c.is_ascii_digit()));
-    // Inches are written like a word that stands in many a sentence.
+    // The symbol of inches is also a common English word.
     words.filter(|word| *word != "in").collect()
 }

@@ -1,4 +1,4 @@
-"""What was renamed on the wire since the last release, for `same_numbers`.
+"""The renames on the wire since the last release, for `same_numbers`.
 
 For a calculation, or for all of them under "*", the old path and the new one, which is
 None where a number is gone on purpose. A path has dots, "*" for any one step, and in a
@@ -21,13 +21,18 @@ RENAMED = {
     },
     "answer": {
         "cost-comparison": {
+            "answer.break_even.*.at.*.value.times_a_year": "answer.break_even.*.at.*.value.times_per_year",
+            "answer.break_even.*.given.times_a_year": "answer.break_even.*.given.times_per_year",
+            "answer.break_even.*.searched_from.times_a_year": "answer.break_even.*.searched_from.times_per_year",
+            "answer.break_even.*.searched_to.times_a_year": "answer.break_even.*.searched_to.times_per_year",
+            "answer.hangs_on.inputs.*.given.times_a_year": "answer.sensitivity.inputs.*.given.times_per_year",
             "answer.hangs_on": "answer.sensitivity",
             "answer.ways.*.against_baseline.saves_a_year": "answer.ways.*.against_baseline.saves_per_year",
             "answer.ways.*.yearly": "answer.ways.*.cost_per_year_by_heading",
             "answer.ways.*.yearly_cost": "answer.ways.*.cost_per_year",
             "answer.ways.*.yearly_cost_a_machine": "answer.ways.*.cost_per_year_per_machine",
         },
-        # Drawn by other random numbers and another rule for percentiles.
+        # Drawn with different random numbers and a different rule for percentiles.
         "disposal": {"answer.bands": None},
         "fluid-loop": {
             "answer.explanation": None,
@@ -40,10 +45,10 @@ RENAMED = {
         },
         "recycler": {
             "answer.not_recyclable": None,
-            # Drawn by other random numbers.
+            # Drawn with different random numbers.
             "answer.overflow_risk": None,
         },
-        # A finding now, with its numbers in the sentence.
+        # Now a finding, with its numbers in the sentence.
         "separation": {"answer.outside_practice": None},
     },
 }

@@ -1,4 +1,4 @@
-//! A client: asks one document or one table at a time.
+//! A client that asks one document or one table at a time.
 
 use crate::error::Error;
 use crate::over_http::Server;
@@ -8,15 +8,15 @@ use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::service::{Service, Services};
 use sumpwright_openapi::table::{TableOptions, answer_whole};
 
-/// Asks a server, or the engine in this process.
+/// A client of a server, or of the engine in this process.
 pub struct Client {
-    /// Drawn up when one of them is asked about: a server knows its own.
+    /// Built on first use: a server has its own.
     services: LazyLock<Services>,
     server: Option<Server>,
 }
 
 impl Client {
-    /// A client that computes in this process. Nothing is started and nothing is
+    /// A client that calculates in this process. Nothing is started and nothing is
     /// sent.
     #[must_use]
     pub fn in_process() -> Self {
@@ -29,7 +29,7 @@ impl Client {
         Self { services: LazyLock::new(Services::new), server: Some(server) }
     }
 
-    /// Asks a question of the engine's own.
+    /// Asks a question given as a struct of the engine.
     pub fn solve<C: Calculation>(&self, request: &Request<C>) -> Result<Record<C::Answer>, Error> {
         let document =
             serde_json::to_vec(request).map_err(|error| Error::NotAnAnswer(error.to_string()))?;
@@ -37,7 +37,7 @@ impl Client {
         serde_json::from_slice(&answered).map_err(|error| Error::NotAnAnswer(error.to_string()))
     }
 
-    /// Asks a document, as JSON.
+    /// Asks a document given as JSON.
     pub fn solve_document(&self, calculation: &str, document: &[u8]) -> Result<Vec<u8>, Error> {
         match &self.server {
             Some(server) => {
@@ -47,8 +47,8 @@ impl Client {
         }
     }
 
-    /// Asks a table, as CSV: a row a document, or the one list that the question
-    /// is. `everywhere` is the same for every row.
+    /// Asks a table given as CSV: each row is a document, or the whole table is the
+    /// question's one list. The members in `everywhere` are the same for every row.
     pub fn solve_table(
         &self,
         calculation: &str,
@@ -62,7 +62,7 @@ impl Client {
         Ok(answer_whole(self.service(calculation)?, table, &options)?)
     }
 
-    /// The calculation of a name.
+    /// The calculation with this name.
     pub fn service(&self, calculation: &str) -> Result<&Arc<Service>, Error> {
         let unknown = || Error::Unknown(self.services.unknown(calculation).detail);
         self.services.get(calculation).ok_or_else(unknown)

@@ -1,5 +1,5 @@
-//! Asks Sumpwright: over HTTP where a server is named, else in the same process
-//! by the same engine.
+//! Asks Sumpwright over HTTP if a server is named, otherwise in the same process by
+//! the same engine.
 //!
 //! A question is the engine's own struct, and so is its answer:
 //!
@@ -17,11 +17,11 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
-//! - [`Client`]: asks, one document or one table at a time
+//! - [`Client`]: asks one document or one table at a time
 //! - [`rows`]: the rows of a spreadsheet, many at a time
 //! - [`sheet`]: spreadsheets as files
-//! - [`file`]: why a file cannot be read or written
-//! - [`command_line`]: what the program can be told
+//! - [`file`]: the reasons why a file cannot be read or written
+//! - [`command_line`]: the command line of the program
 
 mod ask;
 pub mod command_line;

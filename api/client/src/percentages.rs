@@ -1,5 +1,5 @@
-//! Which cells of a workbook are percentages. Such a cell shows 6 % and holds 0.06, and
-//! a number alone does not tell it from 0.06.
+//! Finds the cells of a workbook that are percentages. Such a cell shows 6 % and contains
+//! 0.06, which the number alone does not reveal.
 
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
@@ -13,7 +13,7 @@ use zip::ZipArchive;
 /// Cells by row and column, counted from 0.
 pub(crate) type Places = HashSet<(usize, usize)>;
 
-/// The percentages of an Excel workbook (ECMA-376) on the sheet called `name`.
+/// The percentages of an Excel workbook (ECMA-376) on the sheet named `name`.
 pub(crate) fn of_xlsx(path: &Path, name: &str) -> Result<Places, Box<dyn Error>> {
     let mut file = ZipArchive::new(File::open(path)?)?;
     let styles = match part(&mut file, "xl/styles.xml")? {
@@ -45,7 +45,7 @@ pub(crate) fn of_xlsx(path: &Path, name: &str) -> Result<Places, Box<dyn Error>>
     Ok(found)
 }
 
-/// The part that holds a sheet.
+/// The part of the file that contains a sheet.
 fn sheet_of_xlsx(
     file: &mut ZipArchive<File>,
     name: &str,
@@ -74,9 +74,9 @@ fn sheet_of_xlsx(
     part(file, &whole)
 }
 
-/// Those of the styles of cells that show a percentage.
+/// The cell styles that show a percentage.
 fn percent_styles(styles: &[u8]) -> Result<HashSet<usize>, Box<dyn Error>> {
-    // 0% and 0.00% of the formats that every workbook has.
+    // The built-in formats 0% and 0.00%.
     let mut formats = HashSet::from(["9".to_owned(), "10".to_owned()]);
     let mut found = HashSet::new();
     let mut number = 0;
@@ -102,7 +102,7 @@ fn percent_styles(styles: &[u8]) -> Result<HashSet<usize>, Box<dyn Error>> {
     Ok(found)
 }
 
-/// Whether a format has a per cent sign that is no text.
+/// Whether a format has a percent sign outside literal text.
 fn shows_percent(format: &str) -> bool {
     let mut letters = format.chars();
     let mut quoted = false;
@@ -128,8 +128,8 @@ fn column_of(name: &str) -> Option<usize> {
     Some(number).filter(|number| *number > 0)
 }
 
-/// The percentages of an OpenDocument workbook (ISO/IEC 26300) on the sheet called
-/// `name`, up to the last cell that holds anything.
+/// The percentages of an OpenDocument workbook (ISO/IEC 26300) on the sheet named
+/// `name`, up to the last cell that is not empty.
 pub(crate) fn of_ods(
     path: &Path,
     name: &str,
@@ -171,7 +171,7 @@ pub(crate) fn of_ods(
     Ok(found)
 }
 
-/// A part of a file; none where it has no such part.
+/// A part of a file, if the file has it.
 fn part(file: &mut ZipArchive<File>, name: &str) -> Result<Option<Vec<u8>>, Box<dyn Error>> {
     let Some(place) = file.index_for_name(name) else { return Ok(None) };
     let mut bytes = Vec::new();
@@ -179,7 +179,7 @@ fn part(file: &mut ZipArchive<File>, name: &str) -> Result<Option<Vec<u8>>, Box<
     Ok(Some(bytes))
 }
 
-/// Shows each element of a document, with those that it lies in.
+/// Calls `see` with each element of a document and the elements around it.
 fn elements(
     document: &[u8],
     mut see: impl FnMut(&BytesStart<'_>, &[Vec<u8>]) -> Result<(), Box<dyn Error>>,

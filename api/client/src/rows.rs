@@ -1,4 +1,4 @@
-//! The rows of a sheet, asked many at a time, and their answers beside them.
+//! Asks the rows of a sheet, many at a time, and puts the answers beside them.
 
 use crate::ask::Client;
 use crate::error::Error;
@@ -8,26 +8,26 @@ use std::sync::{Mutex, PoisonError};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::table::{heads_numbers, merge};
 
-/// Rows that are asked together.
+/// Number of rows that are asked together.
 const TOGETHER: usize = 250;
 
-/// How to ask.
+/// How to ask the rows.
 #[derive(Debug, Clone)]
 pub struct How {
     /// The calculation.
     pub calculation: String,
     /// Members that are the same for every row.
     pub everywhere: Vec<(String, String)>,
-    /// How many pieces are asked at once.
+    /// Number of pieces asked at the same time.
     pub at_once: usize,
 }
 
 /// A sheet with its answers.
 #[derive(Debug)]
 pub struct AnsweredSheet {
-    /// The caller's columns as they came, then the answer's, then the problems.
+    /// The caller's columns unchanged, then the answer's, then the problems.
     pub sheet: Sheet,
-    /// How many rows have a problem.
+    /// Number of rows with a problem.
     pub failed: usize,
     /// What ended it, where not every row was answered.
     pub ended: Option<Ended>,
@@ -42,8 +42,8 @@ pub struct Ended {
     pub left: usize,
 }
 
-/// Asks every row of `sheet`, and calls `progress` with the number of rows that
-/// are answered. Where a server ends midway, what is answered is kept.
+/// Asks every row of `sheet`, and calls `progress` with the number of rows answered so
+/// far. If a server ends midway, the answers received until then are kept.
 ///
 /// # Errors
 ///
@@ -97,8 +97,8 @@ pub fn ask(
     }
 }
 
-/// What to say of percentages where the question has numbers, a sentence a cell: the
-/// row as the spreadsheet counts, the column and the mend.
+/// The faults of percentages in columns of numbers, one sentence per cell: the
+/// row number in the spreadsheet, the column and the correction.
 pub fn percentages<'s>(
     sheet: &'s Sheet,
     service: &'s Service,
@@ -113,13 +113,13 @@ pub fn percentages<'s>(
     })
 }
 
-/// A lock that a panic elsewhere does not close.
+/// Locks, even if a panic in another thread has poisoned the lock.
 fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-/// The answers beside the rows, a piece or none for so many of them at a time. Pieces
-/// may have found different columns; a row has a blank in those that its piece had not.
+/// The answers beside the rows, with one piece or none for each group of rows. Pieces may
+/// have different columns; a row is blank in the columns that its piece does not have.
 fn beside(sheet: &Sheet, pieces: &[Option<&Sheet>], ended: Option<Error>) -> AnsweredSheet {
     let own = sheet.headings.len();
     let mut columns = Vec::new();

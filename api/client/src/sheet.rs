@@ -16,28 +16,28 @@ pub struct Sheet {
     pub headings: Vec<String>,
     /// The others.
     pub rows: Vec<Vec<Cell>>,
-    /// The number of the first of them, as the spreadsheet counts.
+    /// The row number of the first of them in the spreadsheet.
     pub first_row: usize,
 }
 
-/// What stands in a cell.
+/// The content of a cell.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Cell {
-    /// Nothing.
+    /// An empty cell.
     Blank,
     /// A number.
     Number(f64),
-    /// A share that is shown as a percentage: 0.06 for 6 %.
+    /// A number shown as a percentage: 0.06 for 6 %.
     Percentage(f64),
     /// Anything else.
     Text(String),
 }
 
-/// So many digits of a whole number survive in a float.
+/// Number of digits of a whole number that a float keeps.
 const WHOLE_DIGITS: usize = 15;
 
 impl Sheet {
-    /// Reads a file by its ending; of a workbook the sheet called `name`, or the
+    /// Reads a file according to its extension; of a workbook, the sheet named `name` or the
     /// first.
     pub fn read(path: &Path, name: Option<&str>) -> Result<Self, FileError> {
         match ending(path).as_str() {
@@ -65,7 +65,7 @@ impl Sheet {
         Ok(Self::from_separated(bytes, separator, separator != b','))
     }
 
-    /// A table as the service writes it.
+    /// Reads a table as the service writes it.
     #[must_use]
     pub fn from_csv(table: &[u8]) -> Self {
         Self::from_separated(table, b',', false)
@@ -129,8 +129,8 @@ impl Sheet {
         Ok(Self { headings, rows: rows.collect(), first_row: top + 2 })
     }
 
-    /// The cells that are percentages: the row of each as the spreadsheet counts, its
-    /// heading, and what it holds.
+    /// The cells that are percentages, each with its row number in the spreadsheet, its
+    /// heading and its content.
     pub fn percentages(&self) -> impl Iterator<Item = (usize, &str, f64)> {
         (self.first_row..).zip(&self.rows).flat_map(|(row, cells)| {
             self.headings.iter().zip(cells).filter_map(move |(heading, cell)| match cell {
@@ -140,7 +140,7 @@ impl Sheet {
         })
     }
 
-    /// Some of the rows as the service reads them, headings first.
+    /// Some of the rows in the form that the service reads, headings first.
     #[must_use]
     pub fn as_csv(&self, from: usize, to: usize) -> Vec<u8> {
         self.separated(from, to, str::to_owned)
@@ -150,7 +150,7 @@ impl Sheet {
     fn separated(&self, from: usize, to: usize, shown: fn(&str) -> String) -> Vec<u8> {
         let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
         let mut write = |row: &mut dyn Iterator<Item = String>| {
-            // A writer into memory does not fail.
+            // Writing into memory does not fail.
             let _ = writer.write_record(row.map(|text| shown(&text)));
         };
         write(&mut self.headings.iter().cloned());
@@ -162,8 +162,8 @@ impl Sheet {
         writer.into_inner().unwrap_or_default()
     }
 
-    /// Writes a file by its ending. What a spreadsheet would execute is disarmed in a
-    /// CSV file; in a workbook it is text.
+    /// Writes a file according to its extension. Cells that a spreadsheet would execute are
+    /// disarmed in a CSV file; in a workbook they are text.
     pub fn write(&self, path: &Path) -> Result<(), FileError> {
         match ending(path).as_str() {
             "csv" => {
@@ -181,7 +181,7 @@ impl Sheet {
         }
     }
 
-    /// Refuses a file that answers are not written into, by its ending.
+    /// Refuses a file whose extension is not one that answers can be written to.
     pub fn check_ending(path: &Path) -> Result<(), FileError> {
         match ending(path).as_str() {
             "csv" | "xlsx" => Ok(()),
@@ -212,7 +212,7 @@ impl Sheet {
                     Cell::Percentage(share) => {
                         page.write_number_with_format(row, column, *share, &percent)?;
                     }
-                    // A text is written as text, whatever it begins with.
+                    // Text is written as text, whatever it begins with.
                     Cell::Text(text) => drop(page.write_string(row, column, text)?),
                 }
             }
@@ -223,10 +223,10 @@ impl Sheet {
     }
 }
 
-/// The number before the per cent sign of a share.
+/// The number before the percent sign.
 #[must_use]
 pub fn percent(share: f64) -> f64 {
-    // A hundred times 0.07 is more than 7 in a float.
+    // In floating point, 100 × 0.07 is more than 7.
     (share * 1e12).round() / 1e10
 }
 
@@ -237,8 +237,8 @@ fn ending(path: &Path) -> String {
 impl Cell {
     /// A cell of a CSV file; its number may have a decimal comma.
     fn of(text: &str, commas: bool) -> Self {
-        // What would not come back as it is stays text: 007 is a name, and so is a
-        // whole number longer than a float holds.
+        // A text that would change as a number stays text: 007, or a whole number
+        // with more digits than a float keeps.
         let number = |text: &str| {
             let whole = text.bytes().all(|byte| byte.is_ascii_digit());
             let found = serde_json::from_str::<f64>(text).ok();
@@ -273,7 +273,7 @@ impl From<&Data> for Cell {
             Data::Int(whole) => Self::Text(whole.to_string()),
             Data::Float(number) => Self::Number(*number),
             Data::String(text) if text.trim().is_empty() => Self::Blank,
-            // Dates, truth values and errors as a person would write them.
+            // Dates, booleans and errors as a person would write them.
             other => match calamine::DataType::as_datetime(other) {
                 Some(moment) => Self::Text(format!("{}Z", moment.to_string().replace(' ', "T"))),
                 None => Self::Text(other.to_string()),

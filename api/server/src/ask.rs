@@ -18,8 +18,8 @@ use sumpwright_openapi::service::{Service, Services};
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 
-/// Gives every calculation an address: one of its own for each that there is,
-/// which is found faster than by a pattern, and the pattern for what is misspelt.
+/// Registers the address of every calculation: a fixed one for each, which is found
+/// faster than a pattern, and a pattern for misspelt names.
 pub fn configure(config: &mut web::ServiceConfig, services: &Services) {
     for service in services.iter() {
         let path = format!("/v1/{}", service.name);
@@ -77,20 +77,20 @@ async fn post(
     respond_to(request, &options, answered)
 }
 
-/// What the query of a POST says: the document is in the body, and a member of it in
-/// the query is refused as a member that nobody knows is.
+/// The options in the query of a POST: the document is in the body, and members of it in
+/// the query are refused like unknown members.
 fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptions, Problem> {
     let pairs = pairs(request);
     let (options, question) = AnswerOptions::take(request, service, &pairs)?;
     let Some((name, _)) = question.first() else { return Ok(options) };
-    let mend = if service.question.has_path(name) {
-        "A POST has its question in the document: say it there.".to_owned()
+    let remedy = if service.question.has_path(name) {
+        "The question of a POST is in the document: put the member there.".to_owned()
     } else {
         did_you_mean(name, QUERY_OPTIONS).unwrap_or_else(|| {
-            format!("The query of a POST can have {}.", QUERY_OPTIONS.join(", "))
+            format!("The query of a POST can contain {}.", QUERY_OPTIONS.join(", "))
         })
     };
-    let detail = format!("The query has {name:?}, which is no option of an answer. {mend}");
+    let detail = format!("The query has {name:?}, which is not an option of an answer. {remedy}");
     Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
@@ -111,7 +111,7 @@ fn respond_to(
     }
 }
 
-/// Refuses what the document would have to be and is not.
+/// Refuses a body whose type is not that of a document.
 fn check_type(request: &HttpRequest) -> Result<(), Problem> {
     let encoded = request.headers().get(header::CONTENT_ENCODING);
     let encoded = encoded.is_some_and(|encoding| encoding.as_bytes() != b"identity");

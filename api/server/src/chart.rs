@@ -1,13 +1,12 @@
-//! A chart as a drawing (SVG) to pin to a board.
+//! Draws a chart as SVG, for a notice board.
 //!
-//! Drawn once for every calculation that has a chart. Nothing depends on colour:
-//! lines differ by their dashes, bars by their shade, and each is named in place,
-//! at its right-hand end, so that a grey print reads the same. Fonts are the
+//! One drawing serves every calculation that has a chart. Nothing depends on colour:
+//! lines differ by their dashes, bars by their shade, and each is labelled in place,
+//! at its right-hand end, so it prints well in black and white. Fonts are the
 //! reader's own.
 //!
-//! **A chart is data.** A calculation that promises one (`HAS_CHART`) says what is drawn over what, in
-//! which kind of quantity (`engine/src/chart.rs`); `api/server/src/chart.rs` draws every one of them as
-//! SVG in the caller's units, by shade and dash and never by colour, named in place.
+//! **A chart is data.** A calculation that has one (`HAS_CHART`) gives the layers and their quantities
+//! (`engine/src/chart.rs`); this file draws them all in the caller's units.
 
 mod extent;
 mod names;
@@ -24,15 +23,15 @@ use sumpwright_openapi::service::ChartToDraw;
 const WIDTH: u32 = 1060;
 /// Height of a line of the statement.
 const LARGE_LINE: u32 = 26;
-/// Height of a line below it.
+/// Height of a line below the statement.
 const SMALL_LINE: u32 = 20;
-/// So many characters of the statement stand in a line.
+/// Maximum number of characters of the statement in a line.
 const STATEMENT_WIDTH: usize = 90;
-/// Height of a panel; one alone is a little taller.
+/// Height of a panel; a single one is a little taller.
 const PANEL: u32 = 270;
 /// See [`PANEL`].
 const LONE_PANEL: u32 = 420;
-/// Room below the last panel for what runs across.
+/// Space below the last panel for the label of the horizontal axis.
 const FOOT: u32 = 40;
 
 /// The chart as an SVG document.
@@ -49,7 +48,7 @@ pub fn svg(to_draw: &ChartToDraw) -> String {
         let mut drawn = String::new();
         {
             let area = SVGBackend::with_string(&mut drawn, (WIDTH, tall)).into_drawing_area();
-            // A string takes whatever is written into it.
+            // Writing into a string does not fail.
             let _ = draw(&area, panel, &across, to_draw.units, last.then_some(&*chart.across));
         }
         let body = drawn.split_once('>').map_or("", |(_, rest)| rest);
@@ -63,8 +62,8 @@ pub fn svg(to_draw: &ChartToDraw) -> String {
     )
 }
 
-/// What stands above the panels, and how high it is: the statement in as many lines as it
-/// takes, below it what the chart shows, and the caller's own text.
+/// The heading above the panels, and its height: the statement, below it the chart's
+/// title and the caller's reference.
 fn heading(to_draw: &ChartToDraw) -> (String, u32) {
     let mut lines = wrapped(&to_draw.statement, STATEMENT_WIDTH);
     let mut title = Some(to_draw.chart.title.as_ref());
@@ -90,7 +89,7 @@ fn heading(to_draw: &ChartToDraw) -> (String, u32) {
     (text, y + 8)
 }
 
-/// A text in lines of so many characters at most, unless a word is longer.
+/// A text broken into lines of a maximum length, unless a word is longer.
 fn wrapped(text: &str, most: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {

@@ -1,20 +1,20 @@
-//! HTTP around the engine, and nothing of chemistry.
+//! HTTP around the engine, without any chemistry.
 //!
-//! - [`configuration`], [`command_line`]: what the service and the program can be told
+//! - [`configuration`], [`command_line`]: the settings of the service and the program
 //! - `address`: the address that the service listens at
-//! - `invitation`: what a person reads who starts the service
+//! - `invitation`: the text that a person reads who starts the service
 //! - [`solve`]: a document or a table answered in the terminal
-//! - [`shared`]: what all requests share
+//! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
-//! - [`table`]: tables, a row a document, as a stream
-//! - [`sheet`]: an answer's steps as a page to print
-//! - [`chart`]: an answer's course as a drawing to pin to a board
+//! - [`table`]: tables as a stream; each row is a document
+//! - [`sheet`]: the steps of an answer as a page for printing
+//! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
 //! - [`reference_pages`]: the list of calculations, the OpenAPI document, the pages for people
-//! - [`http`]: what every answer over HTTP has in common
-//! - [`access`]: who may call, how often, and by which certificate
+//! - [`http`]: the parts that every answer over HTTP shares
+//! - [`access`]: keys, request limits and the TLS certificate
 //! - [`load`]: documents from slow callers; calculations that may take long
-//! - [`observability`]: the log, traces, metrics, and what a supervisor asks
+//! - [`observability`]: the log, traces, metrics and the probes of a supervisor
 
 use access::tls::Tls;
 use actix_cors::Cors;
@@ -48,10 +48,10 @@ pub mod solve;
 pub mod table;
 mod watch;
 
-/// How long a connection may be idle: longer than balancers in front of the
-/// service let theirs be, so that it is they who close it.
+/// Idle time after which a connection is closed: longer than that of load balancers
+/// in front of the service, so that they close it first.
 const IDLE: Duration = Duration::from_secs(75);
-/// How long a browser may go by what it was told of other sites, in seconds.
+/// Seconds for which a browser may cache the rules for other sites.
 const CORS_AGE: usize = 3600;
 
 /// Serves on a listener that is already bound, until the process is told to stop.
@@ -107,7 +107,7 @@ pub fn serve(
     })
 }
 
-/// What pages of other sites may do: ask, and read what they are told.
+/// The rules for pages of other sites: they may ask and read the answers.
 fn cors(origins: &[String]) -> Cors {
     let cors = Cors::default()
         .allowed_methods([Method::GET, Method::POST])

@@ -1,27 +1,28 @@
 //! The operator's page at `/`: a few files for a browser, built in.
 //!
 //! The page draws its forms and answers from the published schemas, which it
-//! fetches once without their examples; everything that it asks, it asks of the
-//! addresses that any caller uses. Files go out compressed to whoever takes them so.
+//! fetches once without their examples; it uses the same addresses as any other
+//! caller. Files are sent compressed to browsers that accept that.
 //!
 //! # Decisions
 //!
-//! - **The page is drawn from the schemas.** A calculation or a member that is added appears on the page at
-//!   `/` without hand-work; only the batch check is arranged by hand (`page/batch.js`), and it too asks
-//!   `concentration` and `top-up`. Besides units the page computes two things there: the volume that stands
-//!   at a level, with straight walls, and by Pearson's square the least that corrects, which is what
-//!   `top-up` is then asked for and balances; both questions and answers are shown. A form edits a plain document, and is drawn anew from it when its
-//!   structure or its units change; a number is converted by the schema's `x-unit`. Shown first is what is
-//!   required and what the calculation's example has; the rest unfolds. No framework and no build step.
+//! - **The page is drawn from the schemas.** A new calculation or member appears on the page at
+//!   `/` without extra work; only the batch check is arranged by hand (`page/batch.js`), and it too asks
+//!   `concentration` and `top-up`. Apart from converting units the page computes two things there: the volume
+//!   at a level, assuming straight walls, and by Pearson's square the smallest correction, which
+//!   `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
+//!   redrawn from it when its structure or its units change; numbers are converted by the schema's `x-unit`.
+//!   Required members and those of the calculation's example are shown first; the others unfold. There is no
+//!   framework and no build step.
 //!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
-//!   are most of its bytes. Job sheet and chart open by the flat form in an address. Nothing is kept but
-//!   the choice of units; the entries live in the address fragment, which no server sees. Entries of a
+//!   make up most of its bytes. Job sheet and chart open at an address with the flat form. Only the choice of
+//!   units is stored; the entries are in the address fragment, which is never sent to a server. Entries of a
 //!   wrong shape are refused as a whole.
-//! - **A key stays in its tab.** Where an address answers 401 as `/problems/no-key` the page asks for a key in
-//!   the answer's place, sends it as `Authorization: Bearer` with everything and keeps it in `sessionStorage`,
-//!   never in an address. A link cannot carry it, so job sheet and chart are then fetched and opened as files
-//!   of the page's own (blobs), and so they are where the entries are too long for an address. Such a file
-//!   inherits the page's policy, which lets no style stand in it: the style becomes a blob too.
+//! - **A key stays in its tab.** If an address answers 401 with `/problems/no-key`, the page asks for a key in
+//!   place of the answer, sends it as `Authorization: Bearer` with every request and keeps it in
+//!   `sessionStorage`, never in an address. A link cannot carry a key, so job sheet and chart are then fetched
+//!   and opened as blobs; the same happens if the entries are too long for an address. A blob
+//!   inherits the page's policy, which forbids styles in the document: the style becomes a blob too.
 
 use crate::http::door::{Address, at};
 use crate::http::html;
@@ -37,8 +38,8 @@ use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::service::Services;
 
-/// What the page's files may do in a browser: nothing but talk to this server. A job
-/// sheet that was fetched with a key is shown under the same policy, its style as a blob.
+/// The policy of the page's files in a browser: they may only use this server. A job
+/// sheet fetched with a key is shown under the same policy, with its style as a blob.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
@@ -70,26 +71,26 @@ const FILES: [(&str, &str, &str); 19] = [
     ("/page/dom.js", SCRIPT, include_str!("../page/dom.js")),
 ];
 
-/// Where the schemas are that the forms are drawn from.
+/// Address of the schemas from which the forms are drawn.
 const FORMS: &str = "/page/forms.json";
 
-/// The page's files, made ready when the first of them is asked for.
+/// The page's files, prepared on the first request for one of them.
 #[derive(Default)]
 pub struct OperatorPage {
     files: OnceLock<Vec<PageFile>>,
 }
 
-/// A file, ready to go out.
+/// A file ready to send.
 struct PageFile {
     address: &'static str,
     media_type: &'static str,
-    /// Changes whenever the file does.
+    /// Changes whenever the file changes.
     tag: String,
     plain: web::Bytes,
     packed: web::Bytes,
 }
 
-/// Gives every file its address.
+/// Registers the address of every file.
 pub fn configure(config: &mut web::ServiceConfig) {
     for (address, _, _) in FILES {
         config.service(at(address, Address::Open).to(file));
@@ -124,7 +125,7 @@ impl PageFile {
         let mut hasher = DefaultHasher::new();
         plain.hash(&mut hasher);
         let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
-        // A vector takes whatever is written into it.
+        // Writing into a vector does not fail.
         let packed = encoder.write_all(&plain).and_then(|()| encoder.finish());
         Self {
             address,
@@ -163,8 +164,8 @@ impl PageFile {
     }
 }
 
-/// What the page needs of the OpenAPI document: the schemas, and for each
-/// calculation its summary, its question and what its answer comes as.
+/// The parts of the OpenAPI document that the page needs: the schemas, and for each
+/// calculation its summary, its question and the formats of its answer.
 fn forms(openapi: &str) -> Value {
     let document: Value = serde_json::from_str(openapi).unwrap_or_default();
     let paths = document["paths"].as_object().into_iter().flatten();

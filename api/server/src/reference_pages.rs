@@ -1,6 +1,6 @@
 //! The list of calculations, the OpenAPI document, and the pages for people.
 //!
-//! **The documentation page** at `/docs/` is a vendored one, built in; nothing is fetched at build or at
+//! **The documentation page** at `/docs/` is vendored and built in; nothing is fetched at build time or at
 //! run time.
 
 use crate::http::door::{Address, admit, at};
@@ -17,16 +17,16 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 use utoipa_swagger_ui::{Config, SwaggerUi};
 
-/// What the documentation page may do in a browser: its assets set styles in place
-/// and bring images along in their own text.
+/// The policy of the documentation page in a browser: its assets contain inline styles
+/// and inline images.
 const DOCUMENTATION: &str = "default-src 'self'; style-src 'self' 'unsafe-inline'; \
                              img-src 'self' data:; form-action 'none'; base-uri 'none'; \
                              frame-ancestors 'none'";
 const METHODS_OF_DOCUMENTATION: &str = "GET, OPTIONS";
 
-/// Adds everything but the calculations.
+/// Registers everything except the calculations.
 pub fn configure(config: &mut web::ServiceConfig) {
-    // The badge that would have a server elsewhere look at the document is off:
+    // The badge that would send the document to an external validator is off:
     // nothing here reaches beyond this machine.
     let documents = Config::new(["/openapi.json"]).validator_url("none").use_base_layout();
     let door = |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
@@ -44,13 +44,13 @@ pub fn configure(config: &mut web::ServiceConfig) {
         .service(page.default_service(web::to(not_of_documentation)));
 }
 
-/// Sends a reader on to the documentation page.
+/// Redirects to the documentation page.
 async fn documentation(request: HttpRequest) -> HttpResponse {
     let page = (header::LOCATION, "/docs/");
     reading(&request, || HttpResponse::TemporaryRedirect().insert_header(page).finish())
 }
 
-/// The documentation page's files are there for GET alone.
+/// The files of the documentation page accept only GET.
 async fn not_of_documentation(request: HttpRequest) -> HttpResponse {
     match *request.method() {
         Method::OPTIONS => allow(METHODS_OF_DOCUMENTATION),
@@ -84,7 +84,7 @@ async fn problem(request: HttpRequest) -> impl Responder {
     let known = ProblemKind::ALL.iter().find(|kind| kind.row().slug == slug);
     reading(&request, || {
         let unknown = || {
-            let detail = format!("There is no type of problem called {slug:?}.");
+            let detail = format!("There is no problem type {slug:?}.");
             respond::problem(&Problem::plain(ProblemKind::NotFound, detail))
         };
         known.copied().map_or_else(unknown, problem_page)
@@ -98,7 +98,7 @@ fn problem_page(kind: ProblemKind) -> HttpResponse {
         p { "Status " (row.status) ", type " code { (kind.address()) } }
         p { (row.page) }
         p {
-            "What there is: " a href="/v1" { "/v1" } ". To try it out: "
+            "Calculations: " a href="/v1" { "/v1" } ". Documentation: "
             a href="/docs/" { "/docs" } "."
         }
     };

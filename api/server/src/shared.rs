@@ -1,4 +1,4 @@
-//! What all requests share.
+//! The state that all requests share.
 
 use crate::access::keys::Keys;
 use crate::access::rates::RateLimits;
@@ -12,7 +12,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use sumpwright_openapi::service::Services;
 
-/// What all requests share.
+/// The state that all requests share.
 pub struct Shared {
     pub(crate) services: Arc<Services>,
     pub(crate) queue: Queue,
@@ -23,13 +23,13 @@ pub struct Shared {
     pub(crate) metrics: Metrics,
     pub(crate) spans: Spans,
     stopping: AtomicBool,
-    /// Each request that has not been answered to its end holds one more of it.
+    /// Each request that is not completely answered holds one more reference.
     under_way: Arc<()>,
 }
 
 impl Shared {
-    /// Makes ready what a configuration asks for; or says in a sentence what is
-    /// wrong with it.
+    /// Prepares the state for a configuration; an error is a sentence for the
+    /// operator.
     pub fn of(services: Arc<Services>, configuration: &Configuration) -> Result<Self, String> {
         let tls = match (&configuration.tls_certificate, &configuration.tls_key) {
             (Some(chain), Some(key)) => Some(Arc::new(Tls::of(chain, key)?)),
@@ -53,17 +53,17 @@ impl Shared {
         })
     }
 
-    /// Held by a request until it has been answered to its end.
+    /// Held by a request until it is completely answered.
     pub(crate) fn under_way(&self) -> Arc<()> {
         Arc::clone(&self.under_way)
     }
 
-    /// How many requests have not been answered to their end.
+    /// Number of requests that are not completely answered.
     pub(crate) fn count_under_way(&self) -> usize {
         Arc::strong_count(&self.under_way) - 1
     }
 
-    /// Says from now on that the service is about to stop.
+    /// Marks the service as about to stop.
     pub(crate) fn stop(&self) {
         self.stopping.store(true, Ordering::Relaxed);
     }

@@ -1,11 +1,11 @@
-//! The job sheet: an answer's steps as a page that a person carries.
+//! The job sheet: the steps of an answer as a page that a person carries.
 //!
-//! Written once for every calculation that answers with steps: their quantities
+//! One job sheet serves every calculation that answers with steps; their quantities
 //! are shown with the units of the answer's own schema. Steps at the same machine
-//! share a line, so that a round fits on a sheet; what is
-//! said of many steps stands once at the foot, anything else in its line.
+//! share a line, so that a round fits on one sheet. Text that many steps share stands
+//! once at the foot; any other text stands in its line.
 //!
-//! **A job sheet is not a calculation's affair.** Whatever answers with `sheet` or `steps` can be had as
+//! **No calculation draws a job sheet.** Every answer with `sheet` or `steps` is also available as
 //! `text/html`; the page is drawn from the shape of the answer.
 
 use crate::http::html::shell;
@@ -19,10 +19,10 @@ use sumpwright_openapi::envelope::{STATEMENT, units_of};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::steps::steps_of;
 
-/// Members of a step that say where it belongs, and how a heading calls them.
+/// Members of a step that group it under a heading, and the words of the heading.
 const PLACES: [(&str, &str); 3] =
     [("trip", "Trip"), ("batch", "Batch"), ("rinse_mix", "Mix to rinse with")];
-/// Numbers of a step that are shown otherwise than among its quantities.
+/// Numbers of a step that are not shown among its quantities.
 const NOT_QUANTITIES: [&str; 5] = ["trip", "batch", "rinse_mix", "times", "minutes"];
 
 /// The job sheet of an answer.
@@ -51,10 +51,10 @@ pub fn job_sheet(service: &Service, record: &Value) -> String {
     shell(&title, &format!("{}{STYLE}", paper(units)), &body)
 }
 
-/// More blocks than this stand in two columns.
+/// More blocks than this are set in two columns.
 const ONE_COLUMN: usize = 6;
 
-/// The steps of a trip or of a batch, those at one machine in a line.
+/// The steps of a trip or of a batch; those at one machine share a line.
 struct SheetBlock<'a> {
     heading: Option<String>,
     lines: Vec<Vec<&'a Value>>,
@@ -77,7 +77,7 @@ fn blocks(steps: &[Value]) -> Vec<SheetBlock<'_>> {
     blocks
 }
 
-/// For each kind of step the vessel that all of that kind are done with, where it is one.
+/// For each kind of step its vessel, if all steps of that kind use the same one.
 fn only_vessels(steps: &[Value]) -> BTreeMap<&str, Option<&str>> {
     let mut only = BTreeMap::new();
     for step in steps {
@@ -90,8 +90,8 @@ fn only_vessels(steps: &[Value]) -> BTreeMap<&str, Option<&str>> {
     only
 }
 
-/// The steps without the name of a vessel that all of their kind are done with, and without
-/// a text that all of their kind have: both stand once, with what the kind means.
+/// The steps without the vessel and the text that all steps of their kind share: both stand
+/// once, in the legend.
 fn without_what_is_said_once(steps: &[Value]) -> Vec<Value> {
     let only = only_vessels(steps);
     let at_the_foot: Vec<&Value> = repeated(steps).iter().map(|kind| &kind["action"]).collect();
@@ -110,8 +110,8 @@ fn without_what_is_said_once(steps: &[Value]) -> Vec<Value> {
     lines
 }
 
-/// What stands above the lines of a trip or of a batch. What is done at a machine without
-/// a trip stands by itself.
+/// The heading of a trip or of a batch. Steps at a machine outside a trip have a heading of
+/// their own.
 fn heading(step: &Value) -> Option<String> {
     if step.get("sump").is_some() && step.get("trip").is_none() {
         return None;
@@ -124,7 +124,7 @@ fn heading(step: &Value) -> Option<String> {
 
 impl SheetBlock<'_> {
     fn markup(&self, shape: Option<&Shape>, units: UnitSystem) -> Markup {
-        // What is done before the first machine stands in the heading.
+        // Steps before the first machine stand in the heading.
         let led = self.heading.is_some() && self.lines[0][0].get("sump").is_none();
         let (leading, lines) = self.lines.split_at(usize::from(led));
         let product = self.lines.iter().flatten().find_map(|step| step["product"].as_str());
@@ -149,7 +149,7 @@ impl SheetBlock<'_> {
     }
 }
 
-/// The steps of a line, and how long they take together.
+/// The steps of a line, and their total time.
 fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
     html! {
         @for step in line { (one(step, shape, units)) }
@@ -157,7 +157,7 @@ fn words(line: &[&Value], shape: Option<&Shape>, units: UnitSystem) -> Markup {
     }
 }
 
-/// A step in a few words: what, with what, how much.
+/// A step in a few words: action, material, amount.
 fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     if let Some(text) = step["text"].as_str() {
         return in_full(step, text);
@@ -166,7 +166,7 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     let vessel = step["vessel"].as_str();
     let quantities = step.as_object().into_iter().flatten().filter_map(|(member, value)| {
         let Shape::Number(Some(row)) = shape?.member(member)? else { return None };
-        // How strong a stock is, is written on it; what was loaded, in its trip's heading.
+        // The strength of a stock is on its label; the load of a trip is in its heading.
         let loaded = ["trip", "batch", "sump"].iter().all(|member| step.get(*member).is_some());
         let known = (stock.is_some() || loaded) && member == "concentration";
         let shown = !known && !NOT_QUANTITIES.contains(&member.as_str());
@@ -182,7 +182,7 @@ fn one(step: &Value, shape: Option<&Shape>, units: UnitSystem) -> Markup {
     }
 }
 
-/// A step in its own sentence.
+/// A step as its own sentence.
 fn in_full(step: &Value, text: &str) -> Markup {
     html! {
         span {
@@ -192,7 +192,7 @@ fn in_full(step: &Value, text: &str) -> Markup {
     }
 }
 
-/// How long a line takes, where its steps say.
+/// The time of a line, if its steps have times.
 fn time(line: &[&Value]) -> Markup {
     let minutes: f64 = line.iter().filter_map(|step| step["minutes"].as_f64()).sum();
     html! { @if minutes > 0.0 { small { (format!("{} min", minutes.ceil())) } } }
@@ -202,7 +202,7 @@ fn in_words(step: &Value) -> String {
     step["action"].as_str().unwrap_or_default().replace('_', " ")
 }
 
-/// A number as it is read at arm's length: three digits, and no whole unit lost.
+/// A number for reading at arm's length: three digits, or more for large whole numbers.
 fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String> {
     let number = number?;
     let rounded = if number.abs() >= 100.0 { number.round() } else { round_to(number, 3) };
@@ -210,13 +210,13 @@ fn quantity(number: Option<f64>, row: &Row, units: UnitSystem) -> Option<String>
     let symbol = match unit.code {
         "%" => "%",
         "scale of the reading" => "on the scale",
-        // Where this sheet is carried, there is no other gallon.
+        // On this sheet there is no other gallon.
         _ => unit.symbol.strip_prefix("US ").unwrap_or(unit.symbol),
     };
     Some(format!("{rounded} {symbol}").trim_end().to_owned())
 }
 
-/// The kinds of step that come again and say the same each time, with what they mean.
+/// The kinds of step that occur repeatedly with the same text, with that text.
 fn repeated(steps: &[Value]) -> Vec<&Value> {
     let mut kinds: Vec<(&Value, usize, bool)> = Vec::new();
     for step in steps {
@@ -232,7 +232,7 @@ fn repeated(steps: &[Value]) -> Vec<&Value> {
     repeated.map(|(kind, ..)| kind).collect()
 }
 
-/// What each kind of step means, once. Any other step is said in full in its line.
+/// The legend: the text of each such kind of step, once. Any other step has its text in its line.
 fn meanings(steps: &[Value]) -> Markup {
     let only = only_vessels(steps);
     let vessel = |kind: &Value| only.get(kind["action"].as_str()?).copied().flatten();
@@ -248,7 +248,7 @@ fn meanings(steps: &[Value]) -> Markup {
     }
 }
 
-/// What whoever follows the sheet has to know first.
+/// The findings and other facts that the reader must know first.
 fn findings(record: &Value) -> Markup {
     let findings = record["findings"].as_array().into_iter().flatten();
     html! {
@@ -280,7 +280,7 @@ fn cautions(record: &Value) -> Markup {
     }
 }
 
-/// The paper that lies in the printers of either system of units.
+/// The usual paper size of each system of units.
 const fn paper(units: UnitSystem) -> &'static str {
     match units {
         UnitSystem::Metric => "@page { size: A4; margin: 8mm }\n",

@@ -1,11 +1,11 @@
 //! Tables by POST: rows come in and answers go out as a stream.
 //!
-//! Rows are answered in pieces on the blocking threads, a few at a time and in
-//! order; a piece of rows that take long gives up its thread now and then, so that
-//! each row has as much time as a document by itself. A row that takes longer still ends
-//! the table, and the last row says so. What the caller has not read yet waits in a file without a name, so
-//! that a caller that sends everything before it reads anything is served as
-//! well, and memory does not grow with the rows.
+//! Rows are answered in pieces on the blocking threads, a few pieces at a time and in
+//! order. A piece that takes long yields its thread now and then, so that each row gets
+//! as much time as a single document. A row that takes even longer ends the table, and the
+//! last row says so. Answers that the caller has not read yet wait in an unnamed file, so
+//! a caller that sends everything before it reads is served too, and memory does not grow
+//! with the number of rows.
 
 mod piece;
 mod query;
@@ -32,13 +32,13 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
 
-/// The longest table, in bytes.
+/// Maximum length of a table, in bytes.
 const TABLE_MOST: u64 = 1 << 30;
 /// A row longer than this ends the table.
 const ROW_MOST: usize = DOCUMENT_MOST;
-/// Rows are answered in pieces of about so many bytes.
+/// Approximate size of a piece of rows, in bytes.
 const PIECE: usize = 128 * 1024;
-/// So many pieces are on the way at once.
+/// Number of pieces in progress at the same time.
 const AT_ONCE: usize = 4;
 
 /// Answers a table.
@@ -79,8 +79,8 @@ async fn begin(
             break std::mem::take(&mut source.waiting);
         }
         if source.waiting.len() > ROW_MOST {
-            let detail = "The first row of the table does not end within 8 MiB. It names the members, \
-                          and a line break ends it.";
+            let detail = "The first row of the table, the headings, does not end within 8 MiB. It \
+                          names the members, and a line break ends it.";
             return Err(Problem::plain(ProblemKind::TooLarge, detail));
         }
         let more = source.waiting.len() + PIECE;
@@ -115,8 +115,8 @@ async fn one_list(
         .map(|(name, text)| (Cow::Owned(name), Cow::Owned(text)))
         .collect();
     if options.columns.is_some() {
-        let detail = "columns is for a table of documents; this table is one. pick= names one value \
-                      of its answer.";
+        let detail = "columns= is for a table of documents; this table is a single document. \
+                      pick= names one value of its answer.";
         return Err(Problem::plain(ProblemKind::Malformed, detail));
     }
     let (mut shown, around) = AnswerOptions::take(request, &service, &said)?;
@@ -134,16 +134,19 @@ async fn one_list(
 }
 
 fn too_long() -> Problem {
-    let detail = "The table is longer than 1 GiB, the most that one may be. Send it in parts.";
+    let detail = "The table is longer than 1 GiB, the maximum. Send it in parts.";
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 
 fn no_room(error: &io::Error) -> Problem {
-    tracing::error!(%error, "no room for the answer to a table");
-    Problem::plain(ProblemKind::Internal, "The service has no room for the answer to a table.")
+    tracing::error!(%error, "no space for the answer to a table");
+    Problem::plain(
+        ProblemKind::Internal,
+        "The service has no space to store the answer to a table.",
+    )
 }
 
-/// The table as it comes in.
+/// The incoming table.
 struct TableSource {
     shared: web::Data<Shared>,
     payload: web::Payload,
@@ -153,7 +156,7 @@ struct TableSource {
 }
 
 impl TableSource {
-    /// Waits until so many bytes are there or no more come.
+    /// Waits until this many bytes have arrived or the table has ended.
     async fn fill(&mut self, least: usize) -> Result<(), Problem> {
         while !self.ended && self.waiting.len() < least {
             match self.shared.receiving.part(&mut self.payload).await? {
@@ -171,11 +174,11 @@ impl TableSource {
     }
 }
 
-/// Answers the rows that come, and ends the answer.
+/// Answers the rows as they arrive and ends the answer.
 async fn answer(table: Table, ends: RowEnds, source: TableSource, spool: Rc<Spool>) {
     let answered = answer_rows(Arc::new(table), ends, source, &spool).await;
     if let Err(error) = &answered {
-        tracing::info!(%error, "a table was not answered to its end");
+        tracing::info!(%error, "the answer to a table was not completed");
     }
     spool.end(answered.is_err());
 }
@@ -216,13 +219,13 @@ async fn answer_rows(
             let Some((answers, ended)) = on_the_way.next().await else { break };
             spool.append(&answers)?;
             if let Some(problem) = ended {
-                tracing::info!(detail = problem.detail, "a table ends early");
+                tracing::info!(detail = problem.detail, "a table ended early");
                 let why = format!("The table ends before this row. {}", problem.in_a_cell());
                 return end(&table, &why, spool);
             }
         }
         if too_long {
-            let why = "The table ends before this row, which is longer than 8 MiB, the most that \
+            let why = "The table ends before this row, which is longer than 8 MiB, the maximum \
                        one may be.";
             return end(&table, why, spool);
         }
@@ -237,7 +240,7 @@ async fn answer_rows(
     }
 }
 
-/// Ends a table with a row that says why.
+/// Ends a table with a row that says why it ends.
 fn end(table: &Table, why: &str, spool: &Spool) -> io::Result<()> {
     let mut last = Vec::new();
     table.end(why, &mut last);

@@ -1,5 +1,5 @@
-//! What the service does beside answering: it stops when it is told to, and reads
-//! keys and certificate again when they change.
+//! Background tasks: stops the service when it is told to, and reads keys and
+//! certificate again when they change.
 
 use crate::configuration::Configuration;
 use crate::shared::Shared;
@@ -10,13 +10,13 @@ use std::time::{Duration, SystemTime};
 use tokio::signal;
 use tokio::time::{Instant, sleep};
 
-/// How often files are looked at.
+/// Interval at which the files are checked.
 const LOOK: Duration = Duration::from_secs(2);
-/// What an answer is given to leave the machine once it is written.
+/// Time for a written answer to leave the machine.
 const TO_LEAVE: Duration = Duration::from_millis(200);
 
-/// Waits for the word to stop, says so for a while, lets what was taken be
-/// answered, and stops.
+/// Waits for the signal to stop, reports "not ready" for a while, lets the accepted
+/// requests finish, and stops.
 pub(crate) async fn stop(
     server: ServerHandle,
     shared: web::Data<Shared>,
@@ -74,7 +74,9 @@ pub(crate) async fn reload(shared: web::Data<Shared>) {
         {
             match keys.reload() {
                 Ok(count) => tracing::info!(count, "keys read again"),
-                Err(wrong) => tracing::error!(wrong, "the keys of before stay"),
+                Err(wrong) => {
+                    tracing::error!(wrong, "the new keys are invalid; the old ones stay in force")
+                }
             }
         }
         if now.1 != before.1
@@ -85,14 +87,17 @@ pub(crate) async fn reload(shared: web::Data<Shared>) {
                     shared.metrics.expires(tls.not_after());
                     tracing::info!("certificate read again");
                 }
-                Err(wrong) => tracing::error!(wrong, "the certificate of before stays"),
+                Err(wrong) => tracing::error!(
+                    wrong,
+                    "the new certificate is invalid; the old one stays in use"
+                ),
             }
         }
         before = now;
     }
 }
 
-/// When files were last changed, and how long they are.
+/// The times of last change and the lengths of the files.
 fn stamps(files: &[PathBuf]) -> Vec<Option<(SystemTime, u64)>> {
     let stamp = |file: &PathBuf| {
         let metadata = std::fs::metadata(file).ok()?;

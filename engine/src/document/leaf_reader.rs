@@ -1,30 +1,34 @@
-//! Anything that deserialises, read along a tree whose leaves come from elsewhere: the
-//! cells of a row, or a document with places that are filled anew for every draw.
+//! Anything that deserialises, read from a document or along a tree whose leaves come
+//! from elsewhere: the cells of a row, or places that are filled anew for every draw.
+//! Each type is read by one piece of code, wherever its values come from.
 
-use serde::de::value::{BorrowedStrDeserializer, Error, MapAccessDeserializer};
+use super::Pointer;
+use serde::de::value::{BorrowedStrDeserializer, MapAccessDeserializer};
 use serde::de::{
     DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor,
 };
 use serde::forward_to_deserialize_any;
+use serde_json::Value;
+use std::fmt;
 
 /// Members and entries down to leaves.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Tree<Leaf> {
+pub enum Tree {
     /// Members of an object.
-    Members(Vec<(String, Tree<Leaf>)>),
+    Members(Vec<(String, Tree)>),
     /// Entries of a list.
-    List(Vec<Tree<Leaf>>),
+    List(Vec<Tree>),
     /// An entry that is not there, before others that may be.
     Gap,
-    /// What the source knows the value of.
-    Leaf(Leaf),
+    /// A value, by the number under which the source knows it.
+    Leaf(usize),
 }
 
-impl<Leaf> Tree<Leaf> {
+impl Tree {
     /// Whether any of its leaves is as wanted.
-    pub fn any(&self, is: &impl Fn(&Leaf) -> bool) -> bool {
+    pub fn any(&self, is: &dyn Fn(usize) -> bool) -> bool {
         match self {
-            Self::Leaf(leaf) => is(leaf),
+            Self::Leaf(leaf) => is(*leaf),
             Self::Members(members) => members.iter().any(|(_, tree)| tree.any(is)),
             Self::List(entries) => entries.iter().any(|tree| tree.any(is)),
             Self::Gap => false,
@@ -32,71 +36,175 @@ impl<Leaf> Tree<Leaf> {
     }
 }
 
-/// Where the values of leaves come from.
-pub trait LeafSource: Copy {
-    /// What a leaf of the tree is.
-    type Leaf;
+/// A value of a leaf.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LeafValue<'de> {
+    /// None.
+    Null,
+    /// True or false.
+    Truth(bool),
+    /// A whole number.
+    Whole(u64),
+    /// A whole number below 0.
+    Negative(i64),
+    /// A number.
+    Number(f64),
+    /// A text, or one of a few words.
+    Text(&'de str),
+}
 
-    /// Whether something is given there: members of which nothing is given are not there.
-    fn is_given(self, tree: &Tree<Self::Leaf>) -> bool;
-
-    /// Reads the value of a leaf.
-    fn read<'de, V: Visitor<'de>>(
-        self,
-        leaf: &'de Self::Leaf,
-        visitor: V,
-    ) -> Result<V::Value, Error>
-    where
-        Self: 'de;
-
-    /// The text of a leaf, where it may be one of a few words.
-    fn text<'de>(self, leaf: &'de Self::Leaf) -> Option<&'de str>
-    where
-        Self: 'de;
-
-    /// Whether a leaf says that there is nothing.
-    fn is_null(self, leaf: &Self::Leaf) -> bool {
+/// Where the values of a tree's leaves come from.
+pub trait LeafSource {
+    /// Whether a leaf has a value: members of which nothing is given are not there.
+    fn is_given(&self, leaf: usize) -> bool {
         let _ = leaf;
-        false
+        true
     }
+
+    /// The value of a leaf; what is wrong with it where it has none.
+    fn value(&self, leaf: usize) -> Result<LeafValue<'_>, &'static str>;
 }
 
-/// Reads along a tree.
-#[derive(Debug)]
-pub struct Reader<'de, Source: LeafSource> {
-    tree: &'de Tree<Source::Leaf>,
-    source: Source,
+/// Why something could not be read, and where.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Misread {
+    detail: String,
+    /// The steps to it, the last first.
+    steps: Vec<String>,
 }
 
-impl<'de, Source: LeafSource> Reader<'de, Source> {
-    /// Reads `tree` with the values of `source`.
+impl Misread {
+    /// Where it stands.
     #[must_use]
-    pub const fn new(tree: &'de Tree<Source::Leaf>, source: Source) -> Self {
-        Self { tree, source }
+    pub fn pointer(&self) -> Pointer {
+        let mut pointer = Pointer::root();
+        for step in self.steps.iter().rev() {
+            pointer.push(step);
+        }
+        pointer
     }
 
-    fn members(self, members: &'de [(String, Tree<Source::Leaf>)]) -> Given<'de, Source> {
-        Given { members: members.iter(), value: None, source: self.source }
+    fn within(mut self, step: &str) -> Self {
+        self.steps.push(step.to_owned());
+        self
     }
 }
 
-impl<'de, Source: LeafSource + 'de> Deserializer<'de> for Reader<'de, Source> {
-    type Error = Error;
+impl fmt::Display for Misread {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.detail)
+    }
+}
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        match self.tree {
-            Tree::Members(members) => visitor.visit_map(self.members(members)),
-            Tree::List(entries) => {
-                visitor.visit_seq(Entries { entries: entries.iter(), source: self.source })
+impl std::error::Error for Misread {}
+
+impl serde::de::Error for Misread {
+    fn custom<T: fmt::Display>(detail: T) -> Self {
+        Self { detail: detail.to_string(), steps: Vec::new() }
+    }
+}
+
+/// Reads what stands at a place of a document.
+#[derive(Clone, Copy)]
+pub struct Reader<'de>(Place<'de>);
+
+#[derive(Clone, Copy)]
+enum Place<'de> {
+    Document(&'de Value),
+    Along(&'de Tree, &'de dyn LeafSource),
+}
+
+/// What stands at a place.
+enum Found<'de> {
+    Members(Given<'de>),
+    List(Entries<'de>),
+    Leaf(LeafValue<'de>),
+}
+
+impl<'de> Reader<'de> {
+    /// Reads a document.
+    #[must_use]
+    pub const fn of(document: &'de Value) -> Self {
+        Self(Place::Document(document))
+    }
+
+    /// Reads along `tree` with the values of `source`.
+    #[must_use]
+    pub const fn along(tree: &'de Tree, source: &'de dyn LeafSource) -> Self {
+        Self(Place::Along(tree, source))
+    }
+
+    fn found(self) -> Result<Found<'de>, Misread> {
+        Ok(match self.0 {
+            Place::Document(Value::Object(members)) => {
+                Found::Members(Given { members: Members::Document(members.iter()), value: None })
             }
-            Tree::Gap => visitor.visit_unit(),
-            Tree::Leaf(leaf) => self.source.read(leaf, visitor),
+            Place::Document(Value::Array(entries)) => {
+                Found::List(Entries { entries: List::Document(entries.iter()), place: 0 })
+            }
+            Place::Document(leaf) => Found::Leaf(leaf_of(leaf)),
+            Place::Along(Tree::Members(members), source) => {
+                let members = Members::Along(members.iter(), source);
+                Found::Members(Given { members, value: None })
+            }
+            Place::Along(Tree::List(entries), source) => {
+                Found::List(Entries { entries: List::Along(entries.iter(), source), place: 0 })
+            }
+            Place::Along(Tree::Gap, _) => Found::Leaf(LeafValue::Null),
+            Place::Along(Tree::Leaf(leaf), source) => {
+                Found::Leaf(source.value(*leaf).map_err(Misread::custom)?)
+            }
+        })
+    }
+
+    fn is_given(self) -> bool {
+        match self.0 {
+            Place::Document(_) => true,
+            Place::Along(tree, source) => tree.any(&|leaf| source.is_given(leaf)),
+        }
+    }
+}
+
+fn leaf_of(value: &Value) -> LeafValue<'_> {
+    match value {
+        Value::Bool(truth) => LeafValue::Truth(*truth),
+        Value::String(text) => LeafValue::Text(text),
+        Value::Number(number) => match (number.as_u64(), number.as_i64()) {
+            (Some(whole), _) => LeafValue::Whole(whole),
+            (None, Some(negative)) => LeafValue::Negative(negative),
+            (None, None) => LeafValue::Number(number.as_f64().unwrap_or(f64::NAN)),
+        },
+        Value::Null | Value::Array(_) | Value::Object(_) => LeafValue::Null,
+    }
+}
+
+impl<'de> LeafValue<'de> {
+    fn read<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Misread> {
+        match self {
+            Self::Null => visitor.visit_unit(),
+            Self::Truth(truth) => visitor.visit_bool(truth),
+            Self::Whole(whole) => visitor.visit_u64(whole),
+            Self::Negative(negative) => visitor.visit_i64(negative),
+            Self::Number(number) => visitor.visit_f64(number),
+            Self::Text(text) => visitor.visit_borrowed_str(text),
+        }
+    }
+}
+
+impl<'de> Deserializer<'de> for Reader<'de> {
+    type Error = Misread;
+
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Misread> {
+        match self.found()? {
+            Found::Members(members) => visitor.visit_map(members),
+            Found::List(entries) => visitor.visit_seq(entries),
+            Found::Leaf(leaf) => leaf.read(visitor),
         }
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        match self.tree {
-            Tree::Leaf(leaf) if self.source.is_null(leaf) => visitor.visit_none(),
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Misread> {
+        match self.found()? {
+            Found::Leaf(LeafValue::Null) => visitor.visit_none(),
             _ => visitor.visit_some(self),
         }
     }
@@ -105,7 +213,7 @@ impl<'de, Source: LeafSource + 'de> Deserializer<'de> for Reader<'de, Source> {
         self,
         _: &'static str,
         visitor: V,
-    ) -> Result<V::Value, Error> {
+    ) -> Result<V::Value, Misread> {
         visitor.visit_newtype_struct(self)
     }
 
@@ -114,16 +222,12 @@ impl<'de, Source: LeafSource + 'de> Deserializer<'de> for Reader<'de, Source> {
         _: &'static str,
         _: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Error> {
-        match self.tree {
-            Tree::Leaf(leaf) => match self.source.text(leaf) {
-                Some(word) => visitor.visit_enum(word.into_deserializer()),
-                None => self.deserialize_any(visitor),
-            },
-            Tree::Members(members) => {
-                visitor.visit_enum(MapAccessDeserializer::new(self.members(members)))
-            }
-            Tree::List(_) | Tree::Gap => self.deserialize_any(visitor),
+    ) -> Result<V::Value, Misread> {
+        match self.found()? {
+            Found::Leaf(LeafValue::Text(word)) => visitor.visit_enum(word.into_deserializer()),
+            Found::Members(members) => visitor.visit_enum(MapAccessDeserializer::new(members)),
+            Found::List(entries) => visitor.visit_seq(entries),
+            Found::Leaf(leaf) => leaf.read(visitor),
         }
     }
 
@@ -133,56 +237,95 @@ impl<'de, Source: LeafSource + 'de> Deserializer<'de> for Reader<'de, Source> {
     }
 }
 
-/// The members of which something is given.
-struct Given<'de, Source: LeafSource> {
-    members: std::slice::Iter<'de, (String, Tree<Source::Leaf>)>,
-    value: Option<&'de Tree<Source::Leaf>>,
-    source: Source,
+enum Members<'de> {
+    Document(serde_json::map::Iter<'de>),
+    Along(std::slice::Iter<'de, (String, Tree)>, &'de dyn LeafSource),
 }
 
-impl<'de, Source: LeafSource + 'de> MapAccess<'de> for Given<'de, Source> {
-    type Error = Error;
+impl<'de> Iterator for Members<'de> {
+    type Item = (&'de str, Reader<'de>);
+
+    fn next(&mut self) -> Option<Self::Item> {
+        match self {
+            Self::Document(members) => {
+                members.next().map(|(name, value)| (name.as_str(), Reader::of(value)))
+            }
+            Self::Along(members, source) => {
+                let source = *source;
+                let given = |(_, tree): &&(String, Tree)| Reader::along(tree, source).is_given();
+                members.find(given).map(|(name, tree)| (name.as_str(), Reader::along(tree, source)))
+            }
+        }
+    }
+}
+
+/// The members of which something is given.
+struct Given<'de> {
+    members: Members<'de>,
+    value: Option<(&'de str, Reader<'de>)>,
+}
+
+impl<'de> MapAccess<'de> for Given<'de> {
+    type Error = Misread;
 
     fn next_key_seed<K: DeserializeSeed<'de>>(
         &mut self,
         seed: K,
-    ) -> Result<Option<K::Value>, Error> {
-        let source = self.source;
-        let Some((name, tree)) = self.members.find(|(_, tree)| source.is_given(tree)) else {
-            return Ok(None);
-        };
-        self.value = Some(tree);
+    ) -> Result<Option<K::Value>, Misread> {
+        self.value = self.members.next();
+        let Some((name, _)) = self.value else { return Ok(None) };
         seed.deserialize(BorrowedStrDeserializer::new(name)).map(Some)
     }
 
-    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Error> {
-        let tree = self.value.take().ok_or_else(|| Error::custom("no value is due"))?;
-        seed.deserialize(Reader::new(tree, self.source))
+    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Misread> {
+        let (name, value) = self.value.take().ok_or_else(|| Misread::custom("no value is due"))?;
+        seed.deserialize(value).map_err(|misread| misread.within(name))
     }
 }
 
-/// The entries up to the last of which something is given; none may be missing before it.
-struct Entries<'de, Source: LeafSource> {
-    entries: std::slice::Iter<'de, Tree<Source::Leaf>>,
-    source: Source,
+enum List<'de> {
+    Document(std::slice::Iter<'de, Value>),
+    Along(std::slice::Iter<'de, Tree>, &'de dyn LeafSource),
 }
 
-impl<'de, Source: LeafSource + 'de> SeqAccess<'de> for Entries<'de, Source> {
-    type Error = Error;
+/// The entries up to the last of which something is given; none may be missing before it.
+struct Entries<'de> {
+    entries: List<'de>,
+    place: usize,
+}
+
+impl<'de> Entries<'de> {
+    fn next(&mut self) -> Result<Option<Reader<'de>>, Misread> {
+        let next = match &mut self.entries {
+            List::Document(entries) => entries.next().map(Reader::of),
+            List::Along(entries, source) => match entries.next() {
+                None => None,
+                Some(tree) if tree.any(&|leaf| source.is_given(leaf)) => {
+                    Some(Reader::along(tree, *source))
+                }
+                Some(_) if entries.any(|tree| tree.any(&|leaf| source.is_given(leaf))) => {
+                    return Err(Misread::custom("an entry is missing"));
+                }
+                Some(_) => None,
+            },
+        };
+        self.place += 1;
+        Ok(next)
+    }
+}
+
+impl<'de> SeqAccess<'de> for Entries<'de> {
+    type Error = Misread;
 
     fn next_element_seed<T: DeserializeSeed<'de>>(
         &mut self,
         seed: T,
-    ) -> Result<Option<T::Value>, Error> {
-        let source = self.source;
-        match self.entries.next() {
-            Some(tree) if source.is_given(tree) => {
-                seed.deserialize(Reader::new(tree, source)).map(Some)
-            }
-            Some(_) if self.entries.clone().any(|tree| source.is_given(tree)) => {
-                Err(Error::custom("an entry is missing"))
-            }
-            _ => Ok(None),
+    ) -> Result<Option<T::Value>, Misread> {
+        let place = self.place;
+        let Some(entry) = self.next()? else { return Ok(None) };
+        match seed.deserialize(entry) {
+            Ok(read) => Ok(Some(read)),
+            Err(misread) => Err(misread.within(&place.to_string())),
         }
     }
 }

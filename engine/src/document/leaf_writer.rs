@@ -1,29 +1,35 @@
-//! A walk through the leaves of whatever serialises, in the order of writing, without
-//! a document between.
+//! A walk through whatever serialises, in the order of writing, without a document
+//! between. Each type is walked through by one piece of code, whatever is made of it:
+//! the text of a document, a tree, the cells of a row or the numbers alone.
 
 use serde::de::value::Error;
 use serde::ser::{
     Error as _, Serialize, SerializeMap, SerializeSeq, SerializeStruct, SerializeStructVariant,
     SerializeTuple, SerializeTupleStruct, SerializeTupleVariant, Serializer,
 };
-use serde_json::Value;
 use std::fmt;
 
 /// What is told while something is walked through. What a sink does not care for, it
 /// leaves out.
 pub trait LeafSink {
+    /// The beginning of an object.
+    fn open_members(&mut self) {}
+    /// The end of an object.
+    fn close_members(&mut self) {}
     /// Goes into a member, unless the answer is no.
     fn enter(&mut self, name: &str) -> bool;
     /// The end of a member.
     fn leave(&mut self);
-    /// Goes into an entry of a list.
-    fn enter_entry(&mut self, place: usize);
-    /// The end of an entry.
-    fn leave_entry(&mut self);
+    /// The beginning of a list.
+    fn open_list(&mut self) {}
     /// The end of a list of so many entries.
     fn close_list(&mut self, entries: usize) {
         let _ = entries;
     }
+    /// Goes into an entry of a list.
+    fn enter_entry(&mut self, place: usize);
+    /// The end of an entry.
+    fn leave_entry(&mut self);
     /// A number.
     fn number(&mut self, number: f64);
     /// A number that counts something.
@@ -34,28 +40,34 @@ pub trait LeafSink {
     /// One of a few words.
     fn word(&mut self, word: &'static str);
     /// A text.
-    fn text(&mut self, text: &dyn fmt::Display) {
+    fn text(&mut self, text: &str) {
+        let _ = text;
+    }
+    /// A text that is yet to be written.
+    fn display(&mut self, text: &dyn fmt::Display) {
         let _ = text;
     }
     /// True or false.
     fn truth(&mut self, truth: bool) {
         let _ = truth;
     }
+    /// A value that is absent.
+    fn null(&mut self) {}
 }
 
 /// Tells `sink` of everything in `written`.
-pub fn write_leaves(written: &(impl Serialize + ?Sized), sink: &mut impl LeafSink) {
+pub fn write_leaves(written: &(impl Serialize + ?Sized), sink: &mut dyn LeafSink) {
     // Nothing that an answer is made of fails to be walked through.
     let _ = written.serialize(Walker(sink));
 }
 
 /// Walks through whatever can be written.
-struct Walker<'a, W>(&'a mut W);
+struct Walker<'a>(&'a mut dyn LeafSink);
 
 /// Walks through the parts of something: members, entries, or the value of a
 /// variant that is an object of one member.
-struct Parts<'a, W> {
-    walk: &'a mut W,
+struct Parts<'a> {
+    walk: &'a mut dyn LeafSink,
     place: usize,
     is_list: bool,
     /// Whether they lie in a variant that is left after them.
@@ -64,7 +76,7 @@ struct Parts<'a, W> {
     passed_over: bool,
 }
 
-impl<W: LeafSink> Parts<'_, W> {
+impl Parts<'_> {
     fn member(&mut self, name: &str, value: &(impl Serialize + ?Sized)) -> Result<(), Error> {
         if self.walk.enter(name) {
             value.serialize(Walker(self.walk))?;
@@ -84,9 +96,12 @@ impl<W: LeafSink> Parts<'_, W> {
     fn finish(self) {
         if self.is_list {
             self.walk.close_list(self.place);
+        } else {
+            self.walk.close_members();
         }
         if self.in_variant {
             self.walk.leave();
+            self.walk.close_members();
         }
     }
 }
@@ -106,22 +121,34 @@ macro_rules! numbers {
     };
 }
 
-impl<'a, W: LeafSink> Walker<'a, W> {
-    fn parts(self, is_list: bool, in_variant: bool) -> Parts<'a, W> {
+impl<'a> Walker<'a> {
+    fn parts(self, is_list: bool, in_variant: bool) -> Parts<'a> {
+        if is_list {
+            self.0.open_list();
+        } else {
+            self.0.open_members();
+        }
         Parts { walk: self.0, place: 0, is_list, in_variant, passed_over: false }
+    }
+
+    /// The parts of a variant, which is an object of the one member `name`.
+    fn variant(self, name: &str, is_list: bool) -> Parts<'a> {
+        self.0.open_members();
+        self.0.enter(name);
+        self.parts(is_list, true)
     }
 }
 
-impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
+impl<'a> Serializer for Walker<'a> {
     type Ok = ();
     type Error = Error;
-    type SerializeSeq = Parts<'a, W>;
-    type SerializeTuple = Parts<'a, W>;
-    type SerializeTupleStruct = Parts<'a, W>;
-    type SerializeTupleVariant = Parts<'a, W>;
-    type SerializeMap = Parts<'a, W>;
-    type SerializeStruct = Parts<'a, W>;
-    type SerializeStructVariant = Parts<'a, W>;
+    type SerializeSeq = Parts<'a>;
+    type SerializeTuple = Parts<'a>;
+    type SerializeTupleStruct = Parts<'a>;
+    type SerializeTupleVariant = Parts<'a>;
+    type SerializeMap = Parts<'a>;
+    type SerializeStruct = Parts<'a>;
+    type SerializeStructVariant = Parts<'a>;
 
     numbers! {
         serialize_i8: i8 => whole as i128, serialize_i16: i16 => whole as i128,
@@ -137,25 +164,26 @@ impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
     }
 
     fn serialize_char(self, letter: char) -> Result<(), Error> {
-        self.0.text(&letter);
+        self.0.display(&letter);
         Ok(())
     }
 
     fn serialize_str(self, text: &str) -> Result<(), Error> {
-        self.0.text(&text);
+        self.0.text(text);
         Ok(())
     }
 
     fn collect_str<T: fmt::Display + ?Sized>(self, text: &T) -> Result<(), Error> {
-        self.0.text(&text);
+        self.0.display(&text);
         Ok(())
     }
 
     fn serialize_bytes(self, _: &[u8]) -> Result<(), Error> {
-        Ok(())
+        Err(Error::custom("a document has no bytes in it"))
     }
 
     fn serialize_none(self) -> Result<(), Error> {
+        self.0.null();
         Ok(())
     }
 
@@ -164,10 +192,12 @@ impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
     }
 
     fn serialize_unit(self) -> Result<(), Error> {
+        self.0.null();
         Ok(())
     }
 
     fn serialize_unit_struct(self, _: &'static str) -> Result<(), Error> {
+        self.0.null();
         Ok(())
     }
 
@@ -196,18 +226,21 @@ impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
         name: &'static str,
         value: &T,
     ) -> Result<(), Error> {
-        self.parts(false, false).member(name, value)
+        let mut parts = self.parts(false, false);
+        parts.member(name, value)?;
+        parts.finish();
+        Ok(())
     }
 
-    fn serialize_seq(self, _: Option<usize>) -> Result<Parts<'a, W>, Error> {
+    fn serialize_seq(self, _: Option<usize>) -> Result<Parts<'a>, Error> {
         Ok(self.parts(true, false))
     }
 
-    fn serialize_tuple(self, _: usize) -> Result<Parts<'a, W>, Error> {
+    fn serialize_tuple(self, _: usize) -> Result<Parts<'a>, Error> {
         Ok(self.parts(true, false))
     }
 
-    fn serialize_tuple_struct(self, _: &'static str, _: usize) -> Result<Parts<'a, W>, Error> {
+    fn serialize_tuple_struct(self, _: &'static str, _: usize) -> Result<Parts<'a>, Error> {
         Ok(self.parts(true, false))
     }
 
@@ -217,16 +250,15 @@ impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
         _: u32,
         name: &'static str,
         _: usize,
-    ) -> Result<Parts<'a, W>, Error> {
-        self.0.enter(name);
-        Ok(self.parts(true, true))
+    ) -> Result<Parts<'a>, Error> {
+        Ok(self.variant(name, true))
     }
 
-    fn serialize_map(self, _: Option<usize>) -> Result<Parts<'a, W>, Error> {
+    fn serialize_map(self, _: Option<usize>) -> Result<Parts<'a>, Error> {
         Ok(self.parts(false, false))
     }
 
-    fn serialize_struct(self, _: &'static str, _: usize) -> Result<Parts<'a, W>, Error> {
+    fn serialize_struct(self, _: &'static str, _: usize) -> Result<Parts<'a>, Error> {
         Ok(self.parts(false, false))
     }
 
@@ -236,16 +268,15 @@ impl<'a, W: LeafSink> Serializer for Walker<'a, W> {
         _: u32,
         name: &'static str,
         _: usize,
-    ) -> Result<Parts<'a, W>, Error> {
-        self.0.enter(name);
-        Ok(self.parts(false, true))
+    ) -> Result<Parts<'a>, Error> {
+        Ok(self.variant(name, false))
     }
 }
 
 macro_rules! parts {
     ($(entries $list:ident $entry:ident;)* $(members $record:ident;)*) => {
         $(
-            impl<W: LeafSink> $list for Parts<'_, W> {
+            impl $list for Parts<'_> {
                 type Ok = ();
                 type Error = Error;
 
@@ -260,7 +291,7 @@ macro_rules! parts {
             }
         )*
         $(
-            impl<W: LeafSink> $record for Parts<'_, W> {
+            impl $record for Parts<'_> {
                 type Ok = ();
                 type Error = Error;
 
@@ -290,15 +321,43 @@ parts! {
     members SerializeStructVariant;
 }
 
-impl<W: LeafSink> SerializeMap for Parts<'_, W> {
+/// Goes into the member whose name is walked through.
+struct Named<'a> {
+    walk: &'a mut dyn LeafSink,
+    enters: Option<bool>,
+}
+
+impl LeafSink for Named<'_> {
+    fn enter(&mut self, _: &str) -> bool {
+        false
+    }
+
+    fn leave(&mut self) {}
+
+    fn enter_entry(&mut self, _: usize) {}
+
+    fn leave_entry(&mut self) {}
+
+    fn number(&mut self, _: f64) {}
+
+    fn word(&mut self, word: &'static str) {
+        self.text(word);
+    }
+
+    fn text(&mut self, text: &str) {
+        self.enters = Some(self.walk.enter(text));
+    }
+}
+
+impl SerializeMap for Parts<'_> {
     type Ok = ();
     type Error = Error;
 
     fn serialize_key<T: Serialize + ?Sized>(&mut self, name: &T) -> Result<(), Error> {
-        match serde_json::to_value(name) {
-            Ok(Value::String(name)) => self.passed_over = !self.walk.enter(&name),
-            _ => return Err(Error::custom("a member's name is a text")),
-        }
+        let mut named = Named { walk: self.walk, enters: None };
+        name.serialize(Walker(&mut named))?;
+        let enters = named.enters.ok_or_else(|| Error::custom("a member's name is a text"))?;
+        self.passed_over = !enters;
         Ok(())
     }
 
@@ -311,6 +370,7 @@ impl<W: LeafSink> SerializeMap for Parts<'_, W> {
     }
 
     fn end(self) -> Result<(), Error> {
+        self.finish();
         Ok(())
     }
 }

@@ -9,10 +9,10 @@ mod schema;
 mod shape;
 mod title;
 
-pub use leaf_reader::{LeafSource, Reader, Tree};
+pub use leaf_reader::{LeafSource, LeafValue, Misread, Reader, Tree};
 pub use leaf_writer::{LeafSink, write_leaves};
 pub use pointer::Pointer;
 pub use rescale::{OutOfBounds, rescale_alike};
-pub use schema::{reference, tagged, type_of};
-pub use shape::{Members, NamedMember, Others, Shape};
+pub use schema::{ENTRIES_MOST, reference, tagged, type_of};
+pub use shape::{Lengths, Members, NamedMember, Others, Shape};
 pub use title::{in_words, without_its_unit};

@@ -1,20 +1,23 @@
 //! Shapes read off schemas: those that the derives give and those that are published.
 
-use super::shape::{NamedMember, Others, Shape};
+use super::shape::{Lengths, NamedMember, Others, Shape};
 use crate::quantity::{Row, TABLE};
 use serde_json::{Map, Value};
 use utoipa::ToSchema;
 
 /// The most entries that a list, or members that an object, may have which names no
 /// limit of its own.
-const MOST: usize = 20_000;
+pub const ENTRIES_MOST: usize = 20_000;
 
 impl Shape {
     /// Makes the shape of `schema`, whose references lie among `components`.
     #[must_use]
     pub fn of(schema: &Value, components: &Map<String, Value>) -> Self {
         if let Some(name) = reference(schema) {
-            return components.get(name).map_or(Self::Text, |found| Self::of(found, components));
+            let found = components.get(name);
+            return found.map_or(Self::Text(Lengths::of(schema, "Length")), |found| {
+                Self::of(found, components)
+            });
         }
         if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
             return Self::one_of(schema, branches, components);
@@ -24,13 +27,18 @@ impl Shape {
             "boolean" => Self::Truth,
             "array" => {
                 let entry = Self::of(&schema["items"], components);
-                Self::List(Box::new(entry), at_most(schema, "maxItems"))
+                Self::List(Box::new(entry), Lengths::of(schema, "Items"))
             }
             "object" => {
                 let members = schema.get("properties").and_then(Value::as_object);
                 let members = members.into_iter().flatten();
+                let required = schema["required"].as_array().map(Vec::as_slice).unwrap_or_default();
                 let members = members.map(|(name, schema)| {
-                    let member = NamedMember::new(name, Self::of(schema, components));
+                    let member = NamedMember {
+                        is_required: required.iter().any(|own| own == name),
+                        may_be_null: may_be_null(schema),
+                        ..NamedMember::new(name, Self::of(schema, components))
+                    };
                     match schema["title"].as_str() {
                         Some(title) => NamedMember { title: title.to_owned(), ..member },
                         None => member,
@@ -39,7 +47,7 @@ impl Shape {
                 let others = schema.get("additionalProperties").filter(|others| others.is_object());
                 let others = others.map(|others| Others {
                     shape: Box::new(Self::of(others, components)),
-                    most: at_most(schema, "maxProperties"),
+                    most: Lengths::of(schema, "Properties").most,
                     are_properties: schema["propertyNames"].get("pattern").is_some(),
                 });
                 Self::Record(members.collect(), others)
@@ -48,7 +56,7 @@ impl Shape {
                 Some(words) => Self::Word(words),
                 // The names of properties are the only texts that have a pattern.
                 None if schema.get("pattern").is_some() => Self::PropertyName,
-                None => Self::Text,
+                None => Self::Text(Lengths::of(schema, "Length")),
             },
         }
     }
@@ -117,9 +125,19 @@ pub fn type_of(schema: &Value) -> &str {
     }
 }
 
-fn at_most(schema: &Value, keyword: &str) -> usize {
-    let most = schema[keyword].as_u64().and_then(|most| most.try_into().ok());
-    most.unwrap_or(MOST)
+/// Whether a schema lets null stand for what it describes.
+fn may_be_null(schema: &Value) -> bool {
+    let is_null = |schema: &Value| schema == "null" || schema["type"] == "null";
+    let any = |several: &Value| several.as_array().is_some_and(|all| all.iter().any(is_null));
+    any(&schema["type"]) || any(&schema["oneOf"])
+}
+
+impl Lengths {
+    /// The lengths that a schema allows by its keywords for `what` it counts.
+    fn of(schema: &Value, what: &str) -> Self {
+        let bound = |which: &str| schema[format!("{which}{what}")].as_u64()?.try_into().ok();
+        Self { least: bound("min").unwrap_or(0), most: bound("max").unwrap_or(ENTRIES_MOST) }
+    }
 }
 
 fn words(schema: &Value) -> Option<Vec<String>> {

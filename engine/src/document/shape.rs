@@ -11,16 +11,16 @@ use std::collections::{BTreeMap, BTreeSet};
 pub enum Shape {
     /// A number, and the kind of quantity it is; none for a bare one.
     Number(Option<&'static Row>),
-    /// Text.
-    Text,
+    /// Text, and how many characters it may have.
+    Text(Lengths),
     /// Text that names a property of a fluid.
     PropertyName,
     /// One of a few words.
     Word(Vec<String>),
     /// True or false.
     Truth,
-    /// A list, all entries alike, and the most that it may have.
-    List(Box<Shape>, usize),
+    /// A list, all entries alike, and how many it may have.
+    List(Box<Shape>, Lengths),
     /// An object with named members; others too where there may be any.
     Record(Members, Option<Others>),
     /// One of several objects, told apart by the word in the member `tag`.
@@ -32,6 +32,15 @@ pub enum Shape {
     },
     /// One of several that are told apart by their type.
     Either(Vec<Shape>),
+}
+
+/// How long something may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lengths {
+    /// The least.
+    pub least: usize,
+    /// The most.
+    pub most: usize,
 }
 
 /// Members of free names that an object may have.
@@ -54,13 +63,18 @@ pub struct NamedMember {
     pub title: String,
     /// What may stand there.
     pub shape: Shape,
+    /// Whether it has to be there.
+    pub is_required: bool,
+    /// Whether null may stand there instead.
+    pub may_be_null: bool,
 }
 
 impl NamedMember {
-    /// A member whose title is its name in words.
+    /// A member that may be left out, whose title is its name in words.
     #[must_use]
     pub fn new(name: &str, shape: Shape) -> Self {
-        Self { name: name.to_owned(), title: in_words(name), shape }
+        let title = in_words(name);
+        Self { name: name.to_owned(), title, shape, is_required: false, may_be_null: false }
     }
 }
 
@@ -106,7 +120,7 @@ impl Shape {
         self.visit(&mut |shape| {
             let Self::Record(members, _) = shape else { return };
             for NamedMember { name, shape, .. } in members {
-                if let Self::List(_, most) = shape {
+                if let Self::List(_, Lengths { most, .. }) = shape {
                     let known = lists.entry(name.clone()).or_insert(*most);
                     *known = (*known).min(*most);
                 }
@@ -160,7 +174,7 @@ impl Shape {
             Self::List(entry, _) => entry.visit(see),
             Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
             Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
-            Self::Number(_) | Self::Text | Self::PropertyName | Self::Word(_) | Self::Truth => {}
+            Self::Number(_) | Self::Text(_) | Self::PropertyName | Self::Word(_) | Self::Truth => {}
         }
     }
 
@@ -197,8 +211,8 @@ impl Shape {
 
     fn step_into<'a>(&'a self, step: &str, found: &mut Vec<&'a Self>) {
         match self {
-            Self::List(entry, most) => {
-                if step.parse::<usize>().is_ok_and(|place| place < *most) {
+            Self::List(entry, lengths) => {
+                if step.parse::<usize>().is_ok_and(|place| place < lengths.most) {
                     found.push(entry);
                 }
             }

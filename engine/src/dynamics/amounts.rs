@@ -1,7 +1,7 @@
 //! Amounts of fluid as the course of a sump follows them.
 
 use crate::fluid::Fluid;
-use crate::fluid::properties::{Name, Properties};
+use crate::fluid::properties::{Properties, PropertyName};
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Density, Quantity};
@@ -47,7 +47,12 @@ impl Amounts {
     /// `volume` litres at `concentration` % by volume carrying `properties`, of
     /// which those in `names` are followed.
     #[must_use]
-    pub fn of(volume: f64, concentration: f64, properties: &Properties, names: &[Name]) -> Self {
+    pub fn of(
+        volume: f64,
+        concentration: f64,
+        properties: &Properties,
+        names: &[PropertyName],
+    ) -> Self {
         let oil = volume * properties.tramp_oil.map_or(0.0, Quantity::get) / 100.0;
         let content = |name| properties.matter.get(name).map_or(0.0, |content| content.get());
         Self {
@@ -105,7 +110,12 @@ impl Amounts {
 
     /// The same as a stream of a balance; its oil is shown where it is followed.
     #[must_use]
-    pub fn fluid(&self, names: &[Name], oil_followed: bool, densities: MaterialDensities) -> Fluid {
+    pub fn fluid(
+        &self,
+        names: &[PropertyName],
+        oil_followed: bool,
+        densities: MaterialDensities,
+    ) -> Fluid {
         let density = |given: Option<Density>| given.map_or(DENSITY_AT_20_CELSIUS, Quantity::get);
         let water = self.mix - self.concentrate;
         let named = names.iter().cloned().zip(&self.matter);

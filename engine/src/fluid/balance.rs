@@ -33,7 +33,7 @@ pub struct Balance {
 /// The direction of a stream.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum Way {
+pub enum StreamDirection {
     /// Was there before, or comes in.
     In,
     /// Leaves.
@@ -53,7 +53,7 @@ pub struct Stream {
     /// # Goes
     ///
     /// Whether it goes in, goes out or stays.
-    pub way: Way,
+    pub way: StreamDirection,
     /// # Volume
     ///
     /// Volume of the whole.
@@ -106,16 +106,18 @@ pub struct Residual {
 impl Balance {
     /// Draws up the balance, or refuses the answer behind it when it does not
     /// close.
-    pub fn close(streams: &[(&str, Way, &Fluid)]) -> Result<Self, Refusal> {
+    pub fn close(streams: &[(&str, StreamDirection, &Fluid)]) -> Result<Self, Refusal> {
         let mut left_over = Fluid::default();
         let mut throughput = Fluid::default();
         for (_, way, fluid) in streams {
             match way {
-                Way::In => {
+                StreamDirection::In => {
                     left_over += fluid;
                     throughput += fluid;
                 }
-                Way::Out | Way::Stays => left_over += &((*fluid).clone() * -1.0),
+                StreamDirection::Out | StreamDirection::Stays => {
+                    left_over += &((*fluid).clone() * -1.0)
+                }
             }
         }
         if !closes(&left_over, &throughput) {
@@ -154,7 +156,7 @@ fn does_not_close() -> Refusal {
 }
 
 impl Stream {
-    fn of(name: &str, way: Way, fluid: &Fluid) -> Result<Self, Refusal> {
+    fn of(name: &str, way: StreamDirection, fluid: &Fluid) -> Result<Self, Refusal> {
         let matter = fluid.matter.iter().map(|(name, kg)| Ok((name.clone(), Mass::of(*kg)?)));
         Ok(Self {
             name: name.to_owned(),
@@ -207,10 +209,13 @@ mod tests {
     #[test]
     fn a_balance_that_does_not_close_is_refused() {
         let (had, added) = (water(40.0), water(60.0));
-        let all = [("had", Way::In, &had), ("added", Way::In, &added)];
-        assert!(Balance::close(&[all[0], all[1], ("after", Way::Stays, &water(100.0))]).is_ok());
+        let all = [("had", StreamDirection::In, &had), ("added", StreamDirection::In, &added)];
+        assert!(
+            Balance::close(&[all[0], all[1], ("after", StreamDirection::Stays, &water(100.0))])
+                .is_ok()
+        );
         let short = water(100.0 * (1.0 - 1e-8));
-        let refusal = Balance::close(&[all[0], all[1], ("after", Way::Stays, &short)]);
+        let refusal = Balance::close(&[all[0], all[1], ("after", StreamDirection::Stays, &short)]);
         assert_eq!(refusal.unwrap_err().kind, Kind::Unproven);
     }
 }

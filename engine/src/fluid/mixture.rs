@@ -6,7 +6,7 @@
 //! sump can be measured to, and every answer says so among its assumptions.
 //! Masses add exactly.
 
-use crate::fluid::properties::{ByProperty, Name, Properties};
+use crate::fluid::properties::{ByProperty, Properties, PropertyName};
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::quantity::{Concentration, Content, Quantity, Ratio};
 use crate::text::Refusal;
@@ -26,7 +26,7 @@ pub struct Fluid {
     /// Mass of the whole, kg.
     pub mass: f64,
     /// Dissolved and suspended matter in it, kg, by name.
-    pub matter: BTreeMap<Name, f64>,
+    pub matter: BTreeMap<PropertyName, f64>,
 }
 
 impl Fluid {
@@ -64,7 +64,7 @@ impl Fluid {
             let content = self.per_volume(kilograms / KILOGRAMS_PER_MILLIGRAM);
             Ok((name.clone(), Content::of(content)?))
         });
-        let tramp_oil = self.tramp_oil.map(|oil| Concentration::of(self.per_volume(oil) * 100.0));
+        let tramp_oil = self.tramp_oil.map(|oil| Concentration::of_fraction(self.per_volume(oil)));
         Ok(ByProperty {
             tramp_oil: tramp_oil.transpose()?,
             matter: matter.collect::<Result<_, Refusal>>()?,

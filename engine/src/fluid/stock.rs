@@ -1,13 +1,13 @@
 //! What there is to mix from.
 
-use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
+use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::{Fluid, practice};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::cut_off::look;
 use crate::quantity::{Concentration, Density, Measure, MoneyPerVolume, Quantity, Volume};
 use crate::sentence;
 use crate::text::names::check_unique;
-use crate::text::{Assumption, Faults, Finding};
+use crate::text::{Assumption, Faults, Finding, Name};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use std::collections::BTreeSet;
@@ -21,9 +21,7 @@ pub struct Stock {
     /// # Stock
     ///
     /// Name of the stock, different for each.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "recycled", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Strength
     ///
     /// Concentrate in it: 100 for neat concentrate, 0 for water.
@@ -55,7 +53,7 @@ impl Stock {
     #[must_use]
     pub fn plain(name: &str, concentration: Concentration) -> Self {
         Self {
-            name: name.to_owned(),
+            name: Name::of(name),
             concentration,
             volume: None,
             unit_cost: None,
@@ -154,5 +152,5 @@ pub(crate) fn findings(stocks: &[Stock]) -> Vec<Finding> {
 /// The names of what a fluid carries.
 pub(crate) fn property_names(properties: &Properties) -> impl Iterator<Item = &str> {
     let oil = properties.tramp_oil.map(|_| TRAMP_OIL);
-    oil.into_iter().chain(properties.matter.keys().map(Name::as_str))
+    oil.into_iter().chain(properties.matter.keys().map(PropertyName::as_str))
 }

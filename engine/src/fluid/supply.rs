@@ -1,6 +1,6 @@
 //! What a sump is fed with: make-up water and concentrate.
 
-use crate::fluid::properties::{Limits, Name, Properties, TRAMP_OIL};
+use crate::fluid::properties::{Limits, Properties, PropertyName, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Faults, with_nearest};
@@ -38,7 +38,7 @@ pub(crate) fn check_limits_are_about_something(
     faults: &mut Faults,
 ) {
     let oil = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-    let limited = oil.chain(limits.matter.keys().map(Name::as_str));
+    let limited = oil.chain(limits.matter.keys().map(PropertyName::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
         let detail = sentence!(
             "There is a limit on {}, but nothing says how much of it the sump carries or what \

@@ -16,7 +16,7 @@ use crate::numerics::cut_off::look;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, SolveOutcome, Variable};
 use std::time::Duration;
 
-/// How far a scaled row may be missed, and how far a scaled primal and dual
+/// How far a scaled constraint may be missed, and how far a scaled primal and dual
 /// value may lie apart, for an answer to count as proven.
 const PROOF_TOLERANCE: f64 = 1e-9;
 /// The tightest feasibility tolerance that the simplex solver accepts.
@@ -25,7 +25,7 @@ const SIMPLEX_TOLERANCE: f64 = 1e-10;
 /// So long the simplex solver works before it lets somebody look up.
 const SLICE: Duration = Duration::from_millis(250);
 
-/// How a row's sum relates to its bound.
+/// How a constraint's sum relates to its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Sense {
     /// Exactly the bound.
@@ -36,9 +36,9 @@ pub enum Sense {
     AtLeast,
 }
 
-/// One row: a weighted sum and what it must come to.
+/// A constraint: a weighted sum and what it must come to.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct Constraint {
     /// The weight of each variable.
     pub weights: Vec<f64>,
     /// How the sum relates to the bound.
@@ -55,7 +55,7 @@ pub struct LinearProgram {
     /// The most each variable may be; infinite when nothing holds it.
     pub most: Vec<f64>,
     /// What the variables must satisfy.
-    pub rows: Vec<Row>,
+    pub constraints: Vec<Constraint>,
 }
 
 /// A proven optimum.
@@ -63,8 +63,8 @@ pub struct LinearProgram {
 pub struct Optimum {
     /// The variables.
     pub values: Vec<f64>,
-    /// How the least cost changes with a unit more of each row's bound.
-    pub row_prices: Vec<f64>,
+    /// How the least cost changes with a unit more of each constraint's bound.
+    pub constraint_prices: Vec<f64>,
     /// How the least cost changes with a unit more of each variable's `most`.
     pub most_prices: Vec<f64>,
 }
@@ -111,18 +111,18 @@ struct Scaled {
 impl Scaled {
     fn new(original: &LinearProgram) -> Self {
         let mut program = original.clone();
-        let mut row = vec![1.0; program.rows.len()];
+        let mut row = vec![1.0; program.constraints.len()];
         let mut column = vec![1.0; program.costs.len()];
         for _ in 0..4 {
-            for (r, scale) in program.rows.iter_mut().zip(&mut row) {
+            for (r, scale) in program.constraints.iter_mut().zip(&mut row) {
                 let factor = balancing_factor(r.weights.iter().copied());
                 r.weights.iter_mut().for_each(|w| *w *= factor);
                 r.bound *= factor;
                 *scale *= factor;
             }
             for (j, scale) in column.iter_mut().enumerate() {
-                let factor = balancing_factor(program.rows.iter().map(|r| r.weights[j]));
-                program.rows.iter_mut().for_each(|r| r.weights[j] *= factor);
+                let factor = balancing_factor(program.constraints.iter().map(|r| r.weights[j]));
+                program.constraints.iter_mut().for_each(|r| r.weights[j] *= factor);
                 program.costs[j] *= factor;
                 program.most[j] /= factor;
                 *scale *= factor;
@@ -142,20 +142,20 @@ impl Scaled {
             .zip(&p.most)
             .map(|(cost, most)| problem.add_var(*cost, (0.0, *most)))
             .collect();
-        for row in &p.rows {
-            let terms = variables.iter().copied().zip(row.weights.iter().copied());
+        for constraint in &p.constraints {
+            let terms = variables.iter().copied().zip(constraint.weights.iter().copied());
             let terms = terms.filter(|(_, weight)| *weight != 0.0);
-            let sense = match row.sense {
+            let sense = match constraint.sense {
                 Sense::Equal => ComparisonOp::Eq,
                 Sense::AtMost => ComparisonOp::Le,
                 Sense::AtLeast => ComparisonOp::Ge,
             };
-            problem.add_constraint(terms, sense, row.bound);
+            problem.add_constraint(terms, sense, constraint.bound);
         }
         solve(&problem, &variables)
     }
 
-    /// The row prices y and the prices z of the variables' upper ends.
+    /// The prices y of the constraints and the prices z of the variables' upper ends.
     fn solve_dual(&self) -> Result<(Vec<f64>, Vec<f64>), microlp::Error> {
         self.solve_dual_like(&self.program.costs, f64::INFINITY)
     }
@@ -168,18 +168,23 @@ impl Scaled {
     ) -> Result<(Vec<f64>, Vec<f64>), microlp::Error> {
         let p = &self.program;
         let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let mut variables: Vec<Variable> = Vec::with_capacity(p.rows.len() + p.costs.len());
-        for row in &p.rows {
-            let range = match row.sense {
+        let mut variables: Vec<Variable> = Vec::with_capacity(p.constraints.len() + p.costs.len());
+        for constraint in &p.constraints {
+            let range = match constraint.sense {
                 Sense::Equal => (-reach, reach),
                 Sense::AtMost => (-reach, 0.0),
                 Sense::AtLeast => (0.0, reach),
             };
-            variables.push(problem.add_var(row.bound, range));
+            variables.push(problem.add_var(constraint.bound, range));
         }
         for (j, cost) in costs.iter().enumerate() {
-            let column = p.rows.iter().enumerate().filter(|(_, row)| row.weights[j] != 0.0);
-            let mut terms: Vec<_> = column.map(|(i, row)| (variables[i], row.weights[j])).collect();
+            let column = p
+                .constraints
+                .iter()
+                .enumerate()
+                .filter(|(_, constraint)| constraint.weights[j] != 0.0);
+            let mut terms: Vec<_> =
+                column.map(|(i, constraint)| (variables[i], constraint.weights[j])).collect();
             if p.most[j].is_finite() {
                 let z = problem.add_var(-p.most[j], (0.0, f64::INFINITY));
                 variables.push(z);
@@ -188,7 +193,7 @@ impl Scaled {
             problem.add_constraint(terms, ComparisonOp::Le, *cost);
         }
         let values = solve(&problem, &variables)?;
-        let (y, held) = values.split_at(p.rows.len());
+        let (y, held) = values.split_at(p.constraints.len());
         let mut held = held.iter().copied();
         let z = p.most.iter().map(
             |most| {
@@ -201,13 +206,13 @@ impl Scaled {
     /// Whether x and (y, z) are feasible and their values meet.
     fn proves(&self, x: &[f64], y: &[f64], z: &[f64]) -> bool {
         let p = &self.program;
-        let rows_hold = p.rows.iter().all(|row| {
-            let sum = dot(&row.weights, x);
-            let slack = PROOF_TOLERANCE * (1.0 + row.bound.abs());
-            match row.sense {
-                Sense::Equal => (sum - row.bound).abs() <= slack,
-                Sense::AtMost => sum <= row.bound + slack,
-                Sense::AtLeast => sum >= row.bound - slack,
+        let constraints_hold = p.constraints.iter().all(|constraint| {
+            let sum = dot(&constraint.weights, x);
+            let slack = PROOF_TOLERANCE * (1.0 + constraint.bound.abs());
+            match constraint.sense {
+                Sense::Equal => (sum - constraint.bound).abs() <= slack,
+                Sense::AtMost => sum <= constraint.bound + slack,
+                Sense::AtLeast => sum >= constraint.bound - slack,
             }
         });
         let ends_hold = x
@@ -220,7 +225,7 @@ impl Scaled {
         });
         let (primal, dual) = (dot(&p.costs, x), self.dual_value(y, z));
         let gap = (primal - dual).abs();
-        rows_hold
+        constraints_hold
             && ends_hold
             && columns_hold
             && signs_hold(p, y, z)
@@ -243,15 +248,21 @@ impl Scaled {
     }
 
     fn column_value(&self, j: usize, y: &[f64]) -> f64 {
-        self.program.rows.iter().zip(y).map(|(row, y)| row.weights[j] * y).sum()
+        self.program
+            .constraints
+            .iter()
+            .zip(y)
+            .map(|(constraint, y)| constraint.weights[j] * y)
+            .sum()
     }
 
     fn dual_value(&self, y: &[f64], z: &[f64]) -> f64 {
         let p = &self.program;
-        let rows: f64 = p.rows.iter().zip(y).map(|(row, y)| row.bound * y).sum();
+        let constraints: f64 =
+            p.constraints.iter().zip(y).map(|(constraint, y)| constraint.bound * y).sum();
         let ends: f64 =
             p.most.iter().zip(z).filter(|(most, _)| most.is_finite()).map(|(u, z)| u * z).sum();
-        rows - ends
+        constraints - ends
     }
 
     fn unscale(&self, x: &[f64], y: &[f64], z: &[f64]) -> Optimum {
@@ -260,19 +271,19 @@ impl Scaled {
         };
         Optimum {
             values: each(x, &|j| self.column[j]),
-            row_prices: each(y, &|i| self.row[i] / self.cost),
+            constraint_prices: each(y, &|i| self.row[i] / self.cost),
             most_prices: each(z, &|j| -1.0 / (self.column[j] * self.cost)),
         }
     }
 }
 
 fn signs_hold(p: &LinearProgram, y: &[f64], z: &[f64]) -> bool {
-    let rows = p.rows.iter().zip(y).all(|(row, y)| match row.sense {
+    let constraints = p.constraints.iter().zip(y).all(|(constraint, y)| match constraint.sense {
         Sense::Equal => y.is_finite(),
         Sense::AtMost => *y <= PROOF_TOLERANCE,
         Sense::AtLeast => *y >= -PROOF_TOLERANCE,
     });
-    rows && z.iter().all(|z| *z >= -PROOF_TOLERANCE)
+    constraints && z.iter().all(|z| *z >= -PROOF_TOLERANCE)
 }
 
 fn solve(problem: &Problem, variables: &[Variable]) -> Result<Vec<f64>, microlp::Error> {
@@ -312,27 +323,31 @@ fn balancing_factor(entries: impl Iterator<Item = f64>) -> f64 {
 mod tests {
     use super::*;
 
-    fn program(costs: &[f64], most: &[f64], rows: &[(&[f64], Sense, f64)]) -> LinearProgram {
-        let rows = rows.iter().map(|(weights, sense, bound)| Row {
+    fn program(costs: &[f64], most: &[f64], constraints: &[(&[f64], Sense, f64)]) -> LinearProgram {
+        let constraints = constraints.iter().map(|(weights, sense, bound)| Constraint {
             weights: weights.to_vec(),
             sense: *sense,
             bound: *bound,
         });
-        LinearProgram { costs: costs.to_vec(), most: most.to_vec(), rows: rows.collect() }
+        LinearProgram {
+            costs: costs.to_vec(),
+            most: most.to_vec(),
+            constraints: constraints.collect(),
+        }
     }
 
     #[test]
     fn prices_are_what_relaxing_a_bound_is_worth() {
         let limited = |bound| {
-            let rows: &[(&[f64], Sense, f64)] =
+            let constraints: &[(&[f64], Sense, f64)] =
                 &[(&[1.0, 1.0], Sense::Equal, 1.0), (&[3.0, 0.0], Sense::AtMost, bound)];
             let Solution::Optimal(optimum) =
-                program(&[1.0, 5.0], &[f64::INFINITY; 2], rows).solve()
+                program(&[1.0, 5.0], &[f64::INFINITY; 2], constraints).solve()
             else {
                 panic!("no optimum")
             };
             let cost = optimum.values[0] + 5.0 * optimum.values[1];
-            (cost, optimum.row_prices[1])
+            (cost, optimum.constraint_prices[1])
         };
         let (cost, price) = limited(1.5);
         let (relaxed, _) = limited(1.6);
@@ -341,9 +356,9 @@ mod tests {
 
     #[test]
     fn infeasible_is_said_only_with_a_certificate() {
-        let rows: &[(&[f64], Sense, f64)] =
+        let constraints: &[(&[f64], Sense, f64)] =
             &[(&[1.0, 1.0], Sense::Equal, 1.0), (&[8.0, 2.0], Sense::Equal, 9.0)];
-        let program = program(&[1.0, 1.0], &[f64::INFINITY; 2], rows);
+        let program = program(&[1.0, 1.0], &[f64::INFINITY; 2], constraints);
         assert_eq!(program.solve(), Solution::Infeasible);
     }
 }

@@ -5,8 +5,8 @@
 //! `Ratio` (how many times), a `Count` (whole), a `Number` (with a fraction) or a
 //! `Share` (per cent).
 
-use super::{OutOfRange, Quantity, Row, UnitSystem};
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use super::{OutOfRange, Quantity, Row};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};
 
@@ -43,27 +43,13 @@ macro_rules! table {
 
             impl Serialize for $name {
                 fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                    if Self::ROW.whole {
-                        #[expect(
-                            clippy::cast_possible_truncation,
-                            clippy::cast_sign_loss,
-                            reason = "whole and in range, or it would not be here"
-                        )]
-                        return serializer.serialize_u64(self.0 as u64);
-                    }
-                    serializer.serialize_f64(self.0)
+                    Self::ROW.write(self.0, serializer)
                 }
             }
 
             impl<'de> Deserialize<'de> for $name {
                 fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                    let number = f64::deserialize(deserializer)?;
-                    if Self::ROW.admits(number) {
-                        Ok(Self(number + 0.0))
-                    } else {
-                        let range = Self::ROW.range_in_words(UnitSystem::Metric);
-                        Err(D::Error::custom(format_args!("{number} is not {range}")))
-                    }
+                    Self::ROW.read(deserializer).map(Self)
                 }
             }
 

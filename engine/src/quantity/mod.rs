@@ -89,11 +89,17 @@ macro_rules! per_cent {
             pub fn of_fraction(fraction: f64) -> Result<Self, OutOfRange> {
                 Self::of(fraction * 100.0)
             }
+
+            /// A fraction of one in per cent, for a sentence.
+            #[must_use]
+            pub fn measure_of_fraction(fraction: f64) -> Measure {
+                Self::measure_of(fraction * 100.0)
+            }
         }
     )*};
 }
 
-per_cent!(Share, Concentration);
+per_cent!(Share, Concentration, AnnualRate, VarianceShare);
 
 #[cfg(test)]
 mod tests {

@@ -2,6 +2,8 @@
 
 use super::{UnitSystem, Units};
 use crate::numerics::digits::round_to;
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serializer};
 use utoipa::openapi::extensions::ExtensionsBuilder;
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 use utoipa::openapi::{RefOr, Schema};
@@ -28,6 +30,15 @@ pub struct Row {
 }
 
 impl Row {
+    /// Whether a number can be right in one system of units or the other, before it is
+    /// known to the last bit in which: what the published schema says of both at once.
+    #[must_use]
+    pub fn admits_in_either_system(&self, number: f64) -> bool {
+        let (least, most) = self.bounds_in_either_system();
+        let high_enough = if self.above { number > least } else { number >= least };
+        high_enough && number <= most
+    }
+
     /// Whether a number in the metric unit is finite and in range.
     #[must_use]
     pub fn admits(&self, metric: f64) -> bool {
@@ -57,6 +68,35 @@ impl Row {
     fn bounds_in_either_system(&self) -> (f64, f64) {
         let us = |bound| self.units.from_metric(bound, UnitSystem::Us);
         (self.least.min(us(self.least)), self.most.max(us(self.most)))
+    }
+
+    /// Writes a number that it admits.
+    pub(super) fn write<S: Serializer>(
+        &self,
+        number: f64,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        if self.whole {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "whole and in range, or it would not be here"
+            )]
+            return serializer.serialize_u64(number as u64);
+        }
+        serializer.serialize_f64(number)
+    }
+
+    /// Reads a number that it admits.
+    pub(super) fn read<'de, D: Deserializer<'de>>(&self, deserializer: D) -> Result<f64, D::Error> {
+        let number = f64::deserialize(deserializer)?;
+        if self.admits(number) {
+            // Adding nothing turns -0.0 into 0.0.
+            Ok(number + 0.0)
+        } else {
+            let range = self.range_in_words(UnitSystem::Metric);
+            Err(D::Error::custom(format_args!("{number} is not {range}")))
+        }
     }
 
     pub(super) fn schema(&self) -> RefOr<Schema> {

@@ -23,6 +23,7 @@ pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
 pub use finding::{Finding, Severity};
 pub use list::listed;
+pub use names::Name;
 pub use nearest::{did_you_mean, nearest, text_with_nearest, was_meant, with_nearest};
 pub(crate) use refusal::concentration_range;
 pub use refusal::{

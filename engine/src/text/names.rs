@@ -1,30 +1,92 @@
 //! Names that the caller gives: what a name may be, and that each is given once.
 
 use crate::sentence;
-use crate::text::Faults;
+use crate::text::{Faults, Part};
+use serde::Serialize;
 use serde::de::{Deserialize, Deserializer, Error as _};
 use std::collections::BTreeSet;
+use std::fmt;
+use std::ops::Deref;
+use utoipa::openapi::schema::{ObjectBuilder, Type};
+use utoipa::openapi::{RefOr, Schema};
+use utoipa::{PartialSchema, ToSchema};
 
 /// The longest name, in characters.
-pub const NAME_MOST: usize = 128;
+const NAME_MOST: usize = 128;
 
-/// Reads a name: something, and no more than a label holds.
-pub fn name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
-    let name = String::deserialize(deserializer)?;
-    if name.is_empty() || name.chars().count() > NAME_MOST {
-        return Err(D::Error::custom(format_args!("a name has 1 to {NAME_MOST} characters")));
+/// What the caller calls something: not empty, and no longer than a label holds.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Name(String);
+
+impl Name {
+    /// A name of the engine's own, for what the caller has not named.
+    pub(crate) fn of(name: &str) -> Self {
+        debug_assert!(is_name(name), "{name:?} is no name");
+        Self(name.to_owned())
     }
-    Ok(name)
+
+    /// The name as text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
 }
 
-/// Reads an optional name.
-pub fn optional_name<'de, D: Deserializer<'de>>(
-    deserializer: D,
-) -> Result<Option<String>, D::Error> {
-    #[derive(serde::Deserialize)]
-    struct Name(#[serde(deserialize_with = "name")] String);
-    Ok(Option::<Name>::deserialize(deserializer)?.map(|name| name.0))
+fn is_name(name: &str) -> bool {
+    !name.is_empty() && name.chars().count() <= NAME_MOST
 }
+
+impl Deref for Name {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        &self.0
+    }
+}
+
+impl<T: AsRef<str> + ?Sized> PartialEq<T> for Name {
+    fn eq(&self, other: &T) -> bool {
+        self.0 == other.as_ref()
+    }
+}
+
+impl fmt::Display for Name {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str(&self.0)
+    }
+}
+
+impl From<Name> for String {
+    fn from(name: Name) -> Self {
+        name.0
+    }
+}
+
+impl From<&Name> for Part {
+    fn from(name: &Name) -> Self {
+        Self::from(&name.0)
+    }
+}
+
+impl<'de> Deserialize<'de> for Name {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let name = String::deserialize(deserializer)?;
+        if is_name(&name) {
+            Ok(Self(name))
+        } else {
+            Err(D::Error::custom(format_args!("a name has 1 to {NAME_MOST} characters")))
+        }
+    }
+}
+
+impl PartialSchema for Name {
+    fn schema() -> RefOr<Schema> {
+        let text = ObjectBuilder::new().schema_type(Type::String);
+        text.min_length(Some(1)).max_length(Some(NAME_MOST)).into()
+    }
+}
+
+impl ToSchema for Name {}
 
 /// Notes every name in the list at `pointer` that an entry before it has already. `what`
 /// says what the entries are, in the plural.
@@ -53,6 +115,7 @@ mod tests {
     use super::*;
     use crate::quantity::UnitSystem;
     use crate::text::Kind;
+    use serde_json::json;
 
     #[test]
     fn a_name_that_comes_again_is_noted_at_its_place() {
@@ -63,5 +126,22 @@ mod tests {
         assert_eq!(places, ["/stocks/2/name", "/stocks/3/name"]);
         let detail = refusal.faults[0].detail.show(UnitSystem::Metric);
         assert!(detail.starts_with("Two stocks are called \"a{}b\"."), "{detail}");
+    }
+
+    #[test]
+    fn the_schema_says_what_is_read_as_a_name() {
+        let schema = serde_json::to_value(Name::schema()).expect("a schema");
+        assert_eq!(schema, json!({ "type": "string", "minLength": 1, "maxLength": 128 }));
+        for good in ["ö", &"ö".repeat(128)] {
+            let name: Name = serde_json::from_value(json!(good)).expect("a name");
+            assert_eq!(
+                (name.as_str(), serde_json::to_value(&name).ok()),
+                (good, Some(json!(good)))
+            );
+        }
+        for bad in ["", &"ö".repeat(129)] {
+            let refused = serde_json::from_value::<Name>(json!(bad)).expect_err("no name");
+            assert_eq!(refused.to_string(), "a name has 1 to 128 characters");
+        }
     }
 }

@@ -89,7 +89,6 @@ pub struct Uncertainty {
     pub inputs: BTreeMap<String, InputUncertainty>,
     /// Inputs that are correlated, because they come from the same instrument or the
     /// same calibration. Default: no correlation.
-    #[schema(min_items = 1, max_items = 20000)]
     pub correlations: Option<Vec<InputCorrelation>>,
     /// Number of Monte Carlo draws, from 100 to 1,000,000. Default: 10,000, or as many as
     /// can be made in a few seconds. The longer the request and its answer, and the more

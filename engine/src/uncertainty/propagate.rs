@@ -48,7 +48,21 @@ pub fn propagate<C: Calculation>(
         trace.follow(&outcome.answer, ANSWER, y);
         Ok(())
     };
-    let plain: Vec<f64> = trace.numbers.iter().map(|(_, number)| *number).collect();
+    of_model(&trace.numbers, &model, asked, draws, threads)
+}
+
+/// The numbers of an answer, from those of a question; why there is none otherwise.
+type Model<'a> = dyn Fn(&[f64], &mut Vec<f64>) -> Result<(), Kind> + Sync + 'a;
+
+/// How sure the numbers of a plain answer are, each with its pointer.
+fn of_model(
+    plain: &[(String, f64)],
+    model: &Model<'_>,
+    asked: &Asked,
+    draws: usize,
+    threads: usize,
+) -> Result<AnswerUncertainty, Refusal> {
+    let (pointers, plain): (Vec<String>, Vec<f64>) = plain.iter().cloned().unzip();
     let sensitivities = first_order::sensitivities(&asked.joint, &plain, threads, model);
     let drawn =
         monte_carlo::draw(&asked.joint, (draws, asked.seed as u64), plain.len(), threads, model);
@@ -56,8 +70,7 @@ pub fn propagate<C: Calculation>(
         let of_number: Vec<f64> = sensitivities.iter().map(|row| row[i]).collect();
         number(plain[i], &mut drawn.values(i), &of_number, asked)
     });
-    let pointers = trace.numbers.into_iter().map(|(pointer, _)| pointer);
-    let numbers = pointers.zip(numbers).map(|(pointer, number)| Ok((pointer, number?)));
+    let numbers = pointers.into_iter().zip(numbers).map(|(pointer, number)| Ok((pointer, number?)));
     let mut refused = RefusedDraws::default();
     for kind in &drawn.refused {
         let counted = refused.of_kind(*kind);
@@ -68,7 +81,7 @@ pub fn propagate<C: Calculation>(
         seed: Count::from_usize(asked.seed)?,
         answered: Count::from_usize(draws - drawn.refused.len())?,
         refused,
-        coverage: Share::of(100.0 * COVERAGE)?,
+        coverage: Share::of_fraction(COVERAGE)?,
         numbers: ByPointer(numbers.collect::<Result<_, Refusal>>()?),
     })
 }
@@ -141,7 +154,7 @@ fn budget(
     let shares = inputs.map(|((pointer, c), share)| {
         let share = BudgetShare {
             sensitivity: Sensitivity::of(*c)?,
-            share: VarianceShare::of(100.0 * share)?,
+            share: VarianceShare::of_fraction(*share)?,
         };
         Ok((pointer.clone(), share))
     });

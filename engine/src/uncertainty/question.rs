@@ -1,15 +1,16 @@
 //! A question with places left open for numbers, filled anew for every draw
 //! without writing or copying a document.
 
-use crate::document::{LeafSource, Pointer, Reader, Tree};
+use crate::document::{LeafSource, LeafValue, Misread, Pointer, Reader, Tree};
 use serde::Deserialize;
-use serde::de::Visitor;
-use serde::de::value::Error;
 use serde_json::Value;
 
 /// A document of which some numbers are places.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Open(Tree<Leaf>);
+pub(super) struct Open {
+    tree: Tree,
+    leaves: Vec<Leaf>,
+}
 
 #[derive(Debug, Clone, PartialEq)]
 enum Leaf {
@@ -24,31 +25,35 @@ enum Leaf {
 impl Open {
     /// `document` with a place for what lies at each of `pointers`.
     pub(super) fn new(document: &Value, pointers: &[&str]) -> Self {
-        Self(below(document, &mut Pointer::root(), pointers))
+        let mut leaves = Vec::new();
+        let tree = below(document, &mut Pointer::root(), pointers, &mut leaves);
+        Self { tree, leaves }
     }
 
     /// How many numbers it has, places included.
     pub(super) fn numbers(&self) -> usize {
-        numbers(&self.0)
+        let is_number =
+            |leaf: &&Leaf| matches!(leaf, Leaf::Whole(_) | Leaf::Number(_) | Leaf::Place(_));
+        self.leaves.iter().filter(is_number).count()
     }
 
     /// The question with `numbers` in its places.
-    pub(super) fn read<'a, Question: Deserialize<'a>>(
-        &'a self,
-        numbers: &'a [f64],
-    ) -> Result<Question, Error> {
-        Question::deserialize(Reader::new(&self.0, Numbers(numbers)))
+    pub(super) fn read<Question>(&self, numbers: &[f64]) -> Result<Question, Misread>
+    where
+        Question: for<'a> Deserialize<'a>,
+    {
+        Question::deserialize(Reader::along(&self.tree, &Filled { leaves: &self.leaves, numbers }))
     }
 }
 
-fn below(value: &Value, pointer: &mut Pointer, pointers: &[&str]) -> Tree<Leaf> {
+fn below(value: &Value, pointer: &mut Pointer, pointers: &[&str], leaves: &mut Vec<Leaf>) -> Tree {
     let mut step = |name: &str, value: &Value| {
         pointer.push(name);
-        let tree = below(value, pointer, pointers);
+        let tree = below(value, pointer, pointers, leaves);
         pointer.pop();
         tree
     };
-    Tree::Leaf(match value {
+    let leaf = match value {
         Value::Null => Leaf::Null,
         Value::Bool(truth) => Leaf::Truth(*truth),
         Value::String(text) => Leaf::Text(text.clone()),
@@ -67,55 +72,28 @@ fn below(value: &Value, pointer: &mut Pointer, pointers: &[&str]) -> Tree<Leaf> 
                 None => Leaf::Number(number.as_f64().unwrap_or(f64::NAN)),
             },
         },
-    })
+    };
+    leaves.push(leaf);
+    Tree::Leaf(leaves.len() - 1)
 }
 
-fn numbers(tree: &Tree<Leaf>) -> usize {
-    match tree {
-        Tree::Leaf(Leaf::Whole(_) | Leaf::Number(_) | Leaf::Place(_)) => 1,
-        Tree::List(entries) => entries.iter().map(numbers).sum(),
-        Tree::Members(members) => members.iter().map(|(_, tree)| numbers(tree)).sum(),
-        Tree::Leaf(Leaf::Null | Leaf::Truth(_) | Leaf::Text(_)) | Tree::Gap => 0,
-    }
-}
-
-/// What stands in the places.
+/// The leaves of a document, and what stands in its places.
 #[derive(Debug, Clone, Copy)]
-struct Numbers<'a>(&'a [f64]);
+struct Filled<'a> {
+    leaves: &'a [Leaf],
+    numbers: &'a [f64],
+}
 
-impl LeafSource for Numbers<'_> {
-    type Leaf = Leaf;
-
-    fn is_given(self, _: &Tree<Leaf>) -> bool {
-        true
-    }
-
-    fn read<'de, V: Visitor<'de>>(self, leaf: &'de Leaf, visitor: V) -> Result<V::Value, Error>
-    where
-        Self: 'de,
-    {
-        match leaf {
-            Leaf::Null => visitor.visit_unit(),
-            Leaf::Truth(truth) => visitor.visit_bool(*truth),
-            Leaf::Whole(whole) => visitor.visit_u64(*whole),
-            Leaf::Number(number) => visitor.visit_f64(*number),
-            Leaf::Place(place) => visitor.visit_f64(self.0[*place]),
-            Leaf::Text(text) => visitor.visit_borrowed_str(text),
-        }
-    }
-
-    fn text<'de>(self, leaf: &'de Leaf) -> Option<&'de str>
-    where
-        Self: 'de,
-    {
-        match leaf {
-            Leaf::Text(text) => Some(text),
-            _ => None,
-        }
-    }
-
-    fn is_null(self, leaf: &Leaf) -> bool {
-        *leaf == Leaf::Null
+impl LeafSource for Filled<'_> {
+    fn value(&self, leaf: usize) -> Result<LeafValue<'_>, &'static str> {
+        Ok(match &self.leaves[leaf] {
+            Leaf::Null => LeafValue::Null,
+            Leaf::Truth(truth) => LeafValue::Truth(*truth),
+            Leaf::Whole(whole) => LeafValue::Whole(*whole),
+            Leaf::Number(number) => LeafValue::Number(*number),
+            Leaf::Place(place) => LeafValue::Number(self.numbers[*place]),
+            Leaf::Text(text) => LeafValue::Text(text),
+        })
     }
 }
 

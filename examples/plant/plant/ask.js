@@ -1,16 +1,16 @@
-// How the service is asked: who asks, how long to wait, and when to ask again.
+// Requests to the service: their headers, their time limits, and when to ask again.
 
 const { createHash } = require("node:crypto");
 
 const BUSY = [429, 503];
-// What is wrong with the question; everything else that is no answer is a matter of the service.
+// Statuses that mean a faulty question; any other failure is due to the service.
 const REFUSED = [400, 413, 422];
 
 const digest = (text) => createHash("sha256").update(text).digest("hex");
 
 /**
  * The headers of one attempt. The trace (W3C Trace Context) is that of the order, so that all
- * that was asked for it is found together; the request's own identity stays when it is sent again.
+ * its requests are found together; a request keeps its own identity when it is sent again.
  */
 function headersOf(ask, attempt, key) {
   const identity = `${ask.order}.${ask.step}`;
@@ -26,8 +26,8 @@ function headersOf(ask, attempt, key) {
 }
 
 /**
- * What came back: `{ again: milliseconds }`, `{ record }`, `{ problem }`, or `{ waits, reason }`
- * where the service gave no answer and the question is to be asked later.
+ * The outcome: `{ again: milliseconds }`, `{ record }`, `{ problem }`, or `{ waits, reason }`
+ * if the service gave no answer and the question must be asked later.
  */
 function outcomeOf({ statusCode, headers, payload }, attempt, service, now = Date.now()) {
   const connected = Number.isInteger(statusCode);

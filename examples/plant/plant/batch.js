@@ -1,4 +1,4 @@
-// A batch from what was really poured to its confirmation, or to what corrects it.
+// A batch from the quantities actually poured to its confirmation or correction.
 
 const { ABORTED, WAITING, filed, find } = require("./job");
 const { CONSUMED, lotOf, lots, questionOf, readingOf, unitOfReading } = require("./order");
@@ -13,13 +13,13 @@ const UNREAD = "reading not looked up yet";
 const isQuantity = (value) => typeof value === "number" && Number.isFinite(value) && value >= 0;
 const last = (batch) => batch.confirmations.at(-1);
 
-/** A batch that is known to be there, with its job. */
+/** An existing batch, with its job. */
 function batchOf(jobs, id, batchID) {
   const job = find(jobs, id);
   return { job, batch: job.batches.find((batch) => batch.BatchID === batchID) };
 }
 
-/** Files what an operator did: `{ job, batch }`, or `{ problem }`. */
+/** Files an operator's actuals: `{ job, batch }`, or `{ problem }`. */
 function fileActuals(actuals, jobs, now) {
   const job = find(jobs, String(actuals.JobOrderID));
   const batch = job?.batches.find((one) => one.BatchID === actuals.BatchID);
@@ -57,12 +57,12 @@ function fileActuals(actuals, jobs, now) {
 
 const readingIn = (actuals) => actuals.JobResponseData?.find?.((entry) => entry?.ID === "reading");
 
-/** All that is wrong with actuals, each fault at its place. */
+/** All faults of actuals, each with its place. */
 function faultsOf(actuals, job, batch, fluid, units) {
   const errors = [];
   const fault = (pointer, detail) => errors.push({ pointer, detail });
   list(actuals, "PersonnelActuals", fault).forEach((person, place) => {
-    if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID belongs here.");
+    if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID is expected here.");
   });
   const materials = list(actuals, "MaterialActuals", fault);
   materials.forEach((actual, place) =>
@@ -80,11 +80,11 @@ function faultsOf(actuals, job, batch, fluid, units) {
   return errors;
 }
 
-/** The list of this name; where it is none, that is a fault. */
+/** The list of this name; a fault if it is not a list. */
 function list(actuals, name, fault) {
   const given = actuals[name] ?? [];
   if (Array.isArray(given)) return given;
-  fault(`/${name}`, "A list belongs here.");
+  fault(`/${name}`, "A list is expected here.");
   return [];
 }
 
@@ -96,7 +96,7 @@ function materialFaults(actual, at, { job, batch, units }, fault) {
     const own = allowed.join(", ");
     fault(at, `${lotOf(actual)} does not go into this batch. The order has: ${own}.`);
   }
-  if (!isQuantity(actual.Quantity)) fault(`${at}/Quantity`, "A number from 0 on belongs here.");
+  if (!isQuantity(actual.Quantity)) fault(`${at}/Quantity`, "A number of at least 0 is expected here.");
   const unit = code("volume", units);
   if (actual.EngineeringUnits !== unit) {
     const wrong = unitFault("volume", actual.EngineeringUnits) ?? `The order is in ${unit}.`;
@@ -104,7 +104,7 @@ function materialFaults(actual, at, { job, batch, units }, fault) {
   }
 }
 
-/** What to ask about a reading: what it stands for, and whether that is in the batch's band. */
+/** The question about a reading: its concentration, and whether that is in the batch's band. */
 function askForStanding(job, batch) {
   const { question, fluids } = questionOf(job.order);
   const { low, target, high } = batch.acceptance;
@@ -122,7 +122,7 @@ function askForStanding(job, batch) {
   };
 }
 
-/** Files what the reading stands for. The service's word on the band confirms or holds the batch. */
+/** Files the concentration of a reading. The service's `standing` confirms or holds the batch. */
 function fileStanding(batch, outcome, now) {
   const confirmation = last(batch);
   if (outcome.waits) {
@@ -147,13 +147,13 @@ function forgetWaiting(confirmation) {
   delete confirmation.reason;
 }
 
-/** Whether a held batch has neither a correction nor a reason why there is none. */
+/** Whether a held batch has neither a correction nor a reason for its absence. */
 function wantsCorrection(batch) {
   const { standing, correction, noCorrection } = last(batch) ?? {};
   return batch.status === HELD && standing !== undefined && !correction && !noCorrection;
 }
 
-/** What is in the vessel: all that was poured, less what was taken out of the batch again. */
+/** The volume in the vessel: everything poured minus everything taken out of the batch. */
 function poured(batch, more = []) {
   const before = batch.confirmations.flatMap((confirmation) => confirmation.MaterialActuals);
   const signed = (actual) => (lotOf(actual) === batch.BatchID ? -actual.Quantity : actual.Quantity);
@@ -161,8 +161,8 @@ function poured(batch, more = []) {
 }
 
 /**
- * What to ask for the correction: the vessel topped up to the batch as it was planned. Concentrate
- * goes in as it is only where the order says that the tank is stirred; else as a premix.
+ * The question for the correction: the vessel topped up to the planned batch. Concentrate
+ * is added neat only if the order says that the tank is stirred; otherwise as a premix.
  */
 function askForCorrection(job, batch) {
   const { question, fluids } = questionOf(job.order);
@@ -191,8 +191,8 @@ function askForCorrection(job, batch) {
 }
 
 /**
- * The lots that may correct a batch, with what is left of them. A top-up knows no limits, so a
- * lot that by itself is over one stays out: what is under every limit stays so when it is mixed.
+ * The lots that may correct a batch, with their remaining quantities. A top-up has no limits, so
+ * a lot that exceeds one by itself is left out: lots within every limit stay so when mixed.
  */
 function stocksFor(job, batch, question) {
   const spoken = spokenFor(job, question);
@@ -206,7 +206,7 @@ function stocksFor(job, batch, question) {
     });
 }
 
-/** What of each lot was poured, is still to be poured for other batches, or to be rinsed with. */
+/** The quantity of each lot that was poured or is still needed for other batches or for rinsing. */
 function spokenFor(job, question) {
   const spoken = Object.create(null);
   const count = (lot, volume) => (spoken[lot] = (spoken[lot] ?? 0) + volume);
@@ -225,7 +225,7 @@ function spokenFor(job, question) {
   return spoken;
 }
 
-/** Files the correction of a held batch, or why there is none. */
+/** Files the correction of a held batch, or the reason why there is none. */
 function fileCorrection(job, batch, outcome, now) {
   const confirmation = last(batch);
   if (outcome.waits) {
@@ -254,7 +254,7 @@ function fileCorrection(job, batch, outcome, now) {
   });
 }
 
-/** The questions of a job that are due to be asked, again or after a restart. */
+/** The questions of a job that are due, again or after a restart. */
 function due(job, now) {
   if (job.state === WAITING) return (job.again ?? 0) <= now ? [{ step: "recharge" }] : [];
   if (job.state === ABORTED) return [];

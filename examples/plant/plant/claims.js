@@ -1,9 +1,9 @@
-// What is being asked about just now, so that nothing is asked twice at a time. Not kept over a
-// restart: what was being asked then is asked again.
+// The questions being asked at the moment, so that none is asked twice at the same time. Not kept
+// over a restart: open questions are then asked again.
 
 const claimed = new Set();
 
-/** Claims a job order or a batch; false where somebody is at it already. */
+/** Claims a job order or a batch; false if it is already claimed. */
 function claim(id) {
   if (claimed.has(id)) return false;
   claimed.add(id);

@@ -1,4 +1,4 @@
-// A job order from its receipt to its control recipes: what is filed, and what is asked next.
+// A job order from its receipt to its control recipes: filing, and the next question.
 
 const { questionOf, unitOfReading, waterReading } = require("./order");
 const { PREPARE, batchID, controlRecipes } = require("./recipe");
@@ -26,7 +26,7 @@ function read(payload) {
   }
 }
 
-/** Files an order that came in: `{ job }`, or `{ problem }` where it is none to work on. */
+/** Files an incoming order: `{ job }`, or `{ problem }` if it cannot be processed. */
 function receive(order, jobs, now) {
   const id = order.JobOrderID;
   if (typeof id !== "string" || !IDENTITY.test(id)) {
@@ -57,13 +57,13 @@ function receive(order, jobs, now) {
   return { job: jobs[id] };
 }
 
-/** What to ask for the control recipes. */
+/** The question for the control recipes. */
 function askForRecipes({ order }) {
   const { question } = questionOf(order);
   return { order: order.JobOrderID, step: "recharge", calculation: "recharge", document: question };
 }
 
-/** Files what came back of it. */
+/** Files its outcome. */
 function fileRecipes(job, outcome, now) {
   const { order, faults } = job;
   if (outcome.waits && faults.length === 0) {
@@ -100,7 +100,7 @@ function fileRecipes(job, outcome, now) {
   });
 }
 
-/** What is kept of an answer: enough to say by what it was calculated, and that it closed. */
+/** The part of an answer that is kept: enough to show how it was calculated and that it closed. */
 function filed({ calculation, version, reference, units, balance, assumptions, cautions }, now) {
   return {
     calculation,
@@ -114,12 +114,12 @@ function filed({ calculation, version, reference, units, balance, assumptions, c
   };
 }
 
-/** The band that a batch's reading must lie in: the order's half width on either side of the target. */
+/** The band for a batch's reading: the order's half width on either side of the target. */
 function acceptance({ half_width: half }, target) {
   return { low: Math.max(0, target - half), target, high: Math.min(100, target + half) };
 }
 
-/** One question for each batch: where its band lies on the instrument. Asked with what water reads. */
+/** One question for each batch: its band on the scale of the instrument, with the reading of the water. */
 function askForMarks(job) {
   const { fluids, question } = questionOf(job.order);
   return job.batches.map(({ BatchID, product, acceptance: { low, target, high } }) => ({

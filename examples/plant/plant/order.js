@@ -5,7 +5,7 @@ const { Reader } = require("./reader");
 const CONSUMED = "material consumed";
 const PRODUCED = "material produced";
 const TO_RECHARGE = "to recharge";
-// The uses of equipment that goes along, and what a vessel is for.
+// The uses of equipment that goes along, and the purposes of vessels.
 const VESSELS = {
   "for clean fluid": "clean",
   "for dirty fluid": "dirty",
@@ -79,13 +79,13 @@ const FLUID_TABLE = {
   "stirred tank": ["stirred", "yes or no"],
 };
 
-// How the instruments of this plant are read: the member of the reading, that of the water, the unit.
+// The instruments of this plant: the member for the reading, that for the water, the unit.
 const METHODS = {
   refractometer: { value: "brix", water: "water_brix", unit: "brix" },
   titration: { value: "titrant_ml", water: "blank_ml", unit: "titrant" },
 };
 
-/** What the plant calls a material: by its lot, or by its definition where it comes without lots. */
+/** The plant's name for a material: its lot, or its definition if it has no lots. */
 const lotOf = (material) => material.MaterialLotID ?? material.MaterialDefinitionID;
 
 const lots = (order) => listOf(order.MaterialRequirements).filter((entry) => entry?.MaterialUse === CONSUMED);
@@ -93,8 +93,8 @@ const lots = (order) => listOf(order.MaterialRequirements).filter((entry) => ent
 const listOf = (value) => (Array.isArray(value) ? value : []);
 
 /**
- * The question for /v1/recharge, what the order says of each fluid, the faults that the
- * plant finds itself, and where in the order each member of the question came from.
+ * The question for /v1/recharge, the order's data on each fluid, the faults found by the
+ * plant itself, and the place in the order of each member of the question.
  */
 function questionOf(order) {
   const reader = new Reader();
@@ -154,7 +154,7 @@ function readEquipment(order, question, reader) {
 function readMaterials(order, question, reader) {
   const fluids = Object.create(null);
   if (!Array.isArray(order.MaterialRequirements)) {
-    reader.fault("/MaterialRequirements", "A list belongs here.");
+    reader.fault("/MaterialRequirements", "A list is expected here.");
   }
   listOf(order.MaterialRequirements).forEach((material, place) => {
     const at = `/MaterialRequirements/${place}`;
@@ -183,7 +183,7 @@ function readMaterials(order, question, reader) {
   return fluids;
 }
 
-/** How batches of a fluid are read, and how far a reading may be off. */
+/** The method of reading batches of a fluid, and the tolerance of a reading. */
 function readFluid(material, at, fluids, reader) {
   const properties = Array.isArray(material.Properties) ? material.Properties : [];
   const method = METHODS[properties.find((entry) => entry?.ID === "method")?.Value];
@@ -221,14 +221,14 @@ function readParameters(order, question, reader) {
   Object.assign(question, read);
 }
 
-/** A reading as the service takes it. */
+/** A reading in the form that the service accepts. */
 function readingOf(fluid, value) {
   const method = METHODS[fluid.method];
   const water = fluid.water === undefined ? {} : { [method.water]: fluid.water };
   return { method: fluid.method, [method.value]: value, factor: fluid.factor, ...water };
 }
 
-/** What the instrument reads on the make-up water alone. */
+/** The instrument's reading of the make-up water alone. */
 const waterReading = (fluid) => readingOf(fluid, fluid.water ?? 0);
 
 const unitOfReading = (fluid) => METHODS[fluid.method].unit;

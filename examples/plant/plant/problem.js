@@ -1,4 +1,4 @@
-// Problems (RFC 9457): the service's, said in terms of the order.
+// Problems (RFC 9457) of the service, in terms of the order.
 
 const { questionOf } = require("./order");
 
@@ -10,11 +10,11 @@ const refusal = (status, title, detail, errors) => ({
   ...(errors ? { errors } : {}),
 });
 
-/** What somebody is told who comes while the same thing is being asked. */
+/** The problem of a request that comes while the same thing is being asked. */
 const busy = (id) =>
   refusal(409, "At work", `${id} is being asked about just now. Come back when that is done.`);
 
-/** The faults of a question as faults of the order that it was made of. */
+/** The faults of a question as faults of its order. */
 function inTermsOfTheOrder(order, problem) {
   const { origins, names } = questionOf(order);
   const errors = problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }];
@@ -25,7 +25,7 @@ function inTermsOfTheOrder(order, problem) {
   }));
 }
 
-/** The nearest place that the order has for a place in the question; what is missing there is named. */
+/** The nearest place in the order for a place in the question; missing parts are named. */
 function placeInOrder(asked, origins, names) {
   const parts = asked.split("/");
   let missing;

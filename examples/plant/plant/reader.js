@@ -21,7 +21,7 @@ class Reader {
   }
 
   /**
-   * The object that a table of names makes of a list. A row of the table is
+   * The object built from a list by a table of names. A row of the table is
    * `name in the order: [member of the question, kind of quantity or table]`.
    */
   object(list, table, from, to) {
@@ -55,7 +55,7 @@ class Reader {
     return object;
   }
 
-  /** What a fluid carries: tramp oil takes up volume, everything else is dissolved in it. */
+  /** The properties of a fluid: tramp oil takes up volume, everything else is dissolved in it. */
   contents(list, from, to) {
     this.origins[to] = from;
     const contents = Object.create(null);
@@ -68,14 +68,14 @@ class Reader {
 
   value(entry, kind, at) {
     if (kind === "text") {
-      if (typeof entry.Value !== "string") this.fault(`${at}/Value`, "A text belongs here.");
+      if (typeof entry.Value !== "string") this.fault(`${at}/Value`, "A text is expected here.");
       return entry.Value;
     }
     if (kind === "yes or no") {
-      if (typeof entry.Value !== "boolean") this.fault(`${at}/Value`, "true or false belongs here.");
+      if (typeof entry.Value !== "boolean") this.fault(`${at}/Value`, "true or false is expected here.");
       return entry.Value;
     }
-    if (typeof entry.Value !== "number") this.fault(`${at}/Value`, "A number belongs here.");
+    if (typeof entry.Value !== "number") this.fault(`${at}/Value`, "A number is expected here.");
     this.unit(kind, entry.EngineeringUnits, at);
     return entry.Value;
   }
@@ -86,16 +86,16 @@ class Reader {
     const system = systemOf(kind, given);
     this.system ??= system;
     if (system && system !== this.system) {
-      const detail = `${given} is not of the same system of units as what stands before it. Keep to one of them.`;
+      const detail = `${given} is in a different system of units from the values before it. Use one system.`;
       this.fault(`${at}/EngineeringUnits`, detail);
     }
   }
 
   each(list, from, visit) {
-    if (!Array.isArray(list)) return this.fault(from, "A list belongs here.");
+    if (!Array.isArray(list)) return this.fault(from, "A list is expected here.");
     list.forEach((entry, place) => {
       if (entry === null || typeof entry !== "object" || typeof entry.ID !== "string") {
-        return this.fault(`${from}/${place}`, "An object with an ID belongs here.");
+        return this.fault(`${from}/${place}`, "An object with an ID is expected here.");
       }
       visit(entry, `${from}/${place}`);
     });

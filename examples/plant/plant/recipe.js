@@ -28,7 +28,7 @@ const AFTER = ["drive_back", "empty_dirty"];
 
 const batchID = (order, number) => `${order.JobOrderID}-B${number}`;
 
-/** The control recipes of an order by the record that the service gave. */
+/** The control recipes of an order, from the service's record. */
 function controlRecipes(order, record) {
   const sheet = record.answer.sheet.map((step, place) => ({ ...step, sequence: place + 1 }));
   return record.answer.batches.map((batch, place) => recipe(order, record, sheet, batch, place + 1));
@@ -49,7 +49,7 @@ function recipe(order, record, sheet, batch, number) {
     operation: name,
     phases: phases(atNoMachine.filter(mine), units),
   });
-  // What is done at a machine of this batch outside any trip.
+  // The work at a machine of this batch outside any trip.
   const atItsMachines = (beforehand) =>
     sheet.filter(
       (step) =>
@@ -183,7 +183,7 @@ const phases = (steps, units) =>
 
 const quantity = (ID, Value, EngineeringUnits) => ({ ID, Value, EngineeringUnits });
 
-/** How the order names a material that the service knows by its lot. */
+/** The order's name for a material that the service knows by its lot. */
 function materialOf(order, name) {
   const { MaterialClassID, MaterialDefinitionID, MaterialLotID } = lots(order).find(
     (lot) => lotOf(lot) === name,

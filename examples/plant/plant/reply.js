@@ -1,4 +1,4 @@
-// What the plant system answers to those who ask it: `{ status, body, headers }`.
+// The responses of the plant system: `{ status, body, headers }`.
 
 const { stateOf, jobResponse } = require("./response");
 const { ABORTED, WAITING, find } = require("./job");
@@ -10,7 +10,7 @@ const problemReply = (problem, headers = {}) => ({
   body: problem,
 });
 
-/** What the sender of an order gets: the recipes, the rejection, or that it waits. */
+/** The response to the sender of an order: the recipes, the rejection, or that it waits. */
 function orderReply(job) {
   const location = `/job-orders/${job.order.JobOrderID}`;
   if (job.state === ABORTED) return problemReply(job.rejection);
@@ -18,7 +18,7 @@ function orderReply(job) {
   return { status, headers: { location }, body: jobView(job) };
 }
 
-/** What the operator gets: how the batch stands, and the correction where it is held. */
+/** The response to the operator: the status of the batch, and the correction if it is held. */
 function batchReply(job, batch) {
   const { reason } = batch.confirmations.at(-1);
   const { BatchID, status, acceptance, confirmations } = batch;
@@ -32,12 +32,12 @@ function batchReply(job, batch) {
   return { status: reason ? 202 : 200, headers: {}, body };
 }
 
-/** A job as it is filed. */
+/** A filed job. */
 function jobView(job) {
   return { ...job, JobState: stateOf(job).map((StateText) => ({ StateText })) };
 }
 
-/** A job that somebody asks for by its identity, or its response. */
+/** A job requested by its identity, or its response. */
 function lookUp(jobs, id, view) {
   const job = find(jobs, id);
   if (!job) {

@@ -1,4 +1,4 @@
-// The job response: where a job stands, and what it really used and made.
+// The job response: the state of a job, and the materials it actually used and made.
 
 const { CONFIRMED, HELD, UNREAD, poured } = require("./batch");
 const { ABORTED, READY, WAITING } = require("./job");
@@ -48,12 +48,12 @@ function jobResponse(job) {
   };
 }
 
-/** What is to be known of a batch: its status, its band, each reading and what came of it. */
+/** The report on a batch: its status, its band, and each reading with its outcome. */
 function dataOf({ BatchID, status, acceptance, confirmations }) {
   return { ID: BatchID, Value: status, acceptance, confirmations };
 }
 
-/** What was taken of each lot, beside what was planned. */
+/** The actual quantity of each lot beside the planned one. */
 function consumed(order, { BatchID, planned, confirmations }, EngineeringUnits) {
   const taken = new Map();
   for (const actual of confirmations.flatMap((one) => one.MaterialActuals)) {
@@ -72,7 +72,7 @@ function consumed(order, { BatchID, planned, confirmations }, EngineeringUnits) 
   }));
 }
 
-/** The batch itself, as strong as its last reading says. */
+/** The batch itself, at the concentration of its last reading. */
 function produced(batch, EngineeringUnits) {
   const { BatchID, product, status, confirmations } = batch;
   if (confirmations.length === 0) return [];

@@ -1,6 +1,6 @@
 // Units by their common codes (UN/CEFACT Recommendation 20), in the service's two systems.
 
-// °Brix and millilitres are the same in both, and so are shares and what is dissolved.
+// °Brix, millilitres, shares and dissolved matter have the same unit in both.
 const CODES = {
   volume: { metric: "LTR", us: "GLL" },
   mass: { metric: "KGM", us: "LBR" },
@@ -14,10 +14,10 @@ const CODES = {
   titrant: { metric: "MLT", us: "MLT" },
 };
 
-/** The code of a kind of quantity in a system of units; none for bare numbers. */
+/** The code of a kind of quantity in a system of units; none for dimensionless numbers. */
 const code = (kind, system) => CODES[kind]?.[system];
 
-/** What is wrong with a unit, in a sentence; nothing where it is right. */
+/** The fault of a unit, in a sentence, if it is wrong. */
 function unitFault(kind, given) {
   const codes = [...new Set(Object.values(CODES[kind] ?? {}))];
   if (codes.length === 0) {
@@ -30,7 +30,7 @@ function unitFault(kind, given) {
     : `The unit must be ${wanted}, not ${given}.`;
 }
 
-/** The system that a unit belongs to; none where it belongs to both. */
+/** The system that a unit belongs to, unless it belongs to both. */
 function systemOf(kind, given) {
   const { metric, us } = CODES[kind] ?? {};
   if (metric === us) return undefined;

@@ -20,13 +20,16 @@ pub type Components = Map<String, Value>;
 
 const PREFIX: &str = "#/components/schemas/";
 
+/// The type of the caller's names, which is written out as quantities are.
+const NAME: &str = "Name";
+
 /// Makes `components` fit to publish.
 pub fn publish(components: &mut Components) {
     name_the_branches(components);
     components.values_mut().for_each(order_extensions);
     let quantities: Components = components
         .iter()
-        .filter(|(_, schema)| schema.get("x-quantity").is_some())
+        .filter(|(name, schema)| schema.get("x-quantity").is_some() || *name == NAME)
         .map(|(name, schema)| (name.clone(), schema.clone()))
         .collect();
     components.retain(|name, _| !quantities.contains_key(name));
@@ -168,9 +171,8 @@ pub fn unit_in_words(quantity: &Value) -> String {
     }
 }
 
-/// Takes null away from what only answers use: an answer leaves a member out
-/// rather than say that it is nothing.
-pub fn never_null_in_answers(components: &mut Components, questions: &[String]) {
+/// The names of the components that the questions consist of.
+pub(super) fn asked(components: &Components, questions: &[String]) -> BTreeSet<String> {
     let mut asked = BTreeSet::new();
     let mut next: Vec<String> = questions.to_vec();
     while let Some(name) = next.pop() {
@@ -180,6 +182,12 @@ pub fn never_null_in_answers(components: &mut Components, questions: &[String]) 
             references(schema, &mut next);
         }
     }
+    asked
+}
+
+/// Takes null away from what only answers use: an answer leaves a member out
+/// rather than say that it is nothing.
+pub fn never_null_in_answers(components: &mut Components, asked: &BTreeSet<String>) {
     for (name, schema) in components.iter_mut() {
         if !asked.contains(name) {
             take_null_away(schema);

@@ -5,6 +5,7 @@ use super::drawn::Drawn;
 use super::envelope::{record_of, with_envelope};
 use super::headers;
 use super::index::Index;
+use super::lists::bound_lists;
 use super::names::{question_name, record_name};
 use super::operations;
 use super::published::Published;
@@ -108,7 +109,9 @@ impl Drawing {
             INPUTS_MOST.into();
         let questions: Vec<String> =
             self.calculations.iter().map(|drawn| question_name(drawn.name)).collect();
-        components::never_null_in_answers(&mut self.components, &questions);
+        let asked = components::asked(&self.components, &questions);
+        components::never_null_in_answers(&mut self.components, &asked);
+        bound_lists(&mut self.components, &asked);
         for drawn in &self.calculations {
             components::exemplify(&mut self.components, &question_name(drawn.name), &drawn.example);
             components::exemplify(&mut self.components, &record_name(drawn.name), &drawn.answer);

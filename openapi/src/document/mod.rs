@@ -16,6 +16,7 @@ mod envelope;
 mod headers;
 mod headings;
 pub mod index;
+mod lists;
 mod names;
 mod operations;
 pub mod parameters;

@@ -1,245 +1,241 @@
-//! Holds a document against its own published schema and names every fault.
+//! Checks a document against the shape of its published schema and names every fault, in
+//! the order of the document.
 //!
 //! # Decisions
 //!
-//! - **Faults of a long list are looked for in its beginning first** (100 entries, then 10,000, then all): the validator
-//!   gathers all it finds before it hands out the first.
-//! - **Reading does not look at the flag**, calculating and writing do: reading is bounded (8 MiB, 500,000 values, lists and
-//!   maps by the schema).
+//! - **The walk ends when more faults are found than are listed**: what it costs to refuse a document does not grow
+//!   with what is wrong in it.
+//! - **Reading ignores the cut-off flag**; calculating and writing check it. Reading is bounded (8 MiB, 500,000 values,
+//!   lists and maps by the schema).
+//! - **Only the tests use a library that checks schemas**, to compare its verdict with that of this walk.
 
 use crate::request::envelope::{UNITS, units_of};
-use crate::request::lengths::{beginning, too_long};
-use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
-use jsonschema::ValidationError;
-use jsonschema::error::{TypeKind, ValidationErrorKind};
-use serde_json::Value;
-use sumpwright_engine::document::{Pointer, Shape};
+use crate::request::lengths::too_long;
+use crate::request::problem::{FaultCode, Problem, RequestFault};
+use serde_json::{Map, Value};
+use std::collections::BTreeMap;
+use sumpwright_engine::document::{Lengths, Members, NamedMember, Others, Pointer, Shape};
+use sumpwright_engine::fluid::properties::is_property_name;
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
-/// Names the faults of `document`, or passes it.
+/// Returns the faults of `document`, if it has any.
 ///
-/// What is longer than it may be is refused without a look into it. Of a long list
-/// that is wrong the beginning is looked into first, and no more of it than it takes
-/// to find a fault: what it costs to refuse a document does not grow with what is
-/// wrong in it.
-pub(crate) fn check(
-    document: &Value,
-    validator: &jsonschema::Validator,
-    shape: &Shape,
-) -> Result<(), Problem> {
+/// A list or map that is too long is refused without reading it.
+pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
     let too_long = too_long(document, shape);
     if !too_long.is_empty() {
         return Err(Problem::with_faults(too_long));
     }
-    if validator.is_valid(document) {
-        return Ok(());
-    }
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
-    for entries in [FAULTS_LISTED, FAULTS_LISTED * FAULTS_LISTED, usize::MAX] {
-        let document = &beginning(document, Some(shape), entries);
-        let mut found = Found { document, shape, units, faults: Vec::new() };
-        for error in validator.iter_errors(document) {
-            if found.faults.len() > FAULTS_LISTED {
-                break;
-            }
-            found.explain(&error);
-        }
-        if !found.faults.is_empty() {
-            return Err(Problem::with_faults(found.faults));
-        }
-    }
-    let detail = "The document is not of the shape that is published, and nothing says where.";
-    Err(Problem::plain(ProblemKind::Internal, detail))
+    let mut found = Found { pointer: Pointer::root(), units, faults: Vec::new() };
+    found.check(document, shape);
+    if found.faults.is_empty() { Ok(()) } else { Err(Problem::with_faults(found.faults)) }
 }
 
-struct Found<'a> {
-    document: &'a Value,
-    shape: &'a Shape,
+struct Found {
+    pointer: Pointer,
     units: UnitSystem,
     faults: Vec<RequestFault>,
 }
 
-impl Found<'_> {
-    fn explain(&mut self, error: &ValidationError<'_>) {
-        use ValidationErrorKind as Kind;
-        let pointer = Pointer::from(error.instance_path().as_str());
-        match error.kind() {
-            Kind::Required { property } => {
-                let name = property.as_str().unwrap_or_default();
-                self.note(FaultCode::Missing, pointer.join(name), missing(name));
+impl Found {
+    fn check(&mut self, value: &Value, shape: &Shape) {
+        match (shape, value) {
+            (Shape::Number(row), Value::Number(number)) => {
+                self.number(*row, number.as_f64().unwrap_or(f64::NAN), value);
             }
-            Kind::AdditionalProperties { unexpected } => {
-                for name in unexpected.iter().take(FAULTS_LISTED + 1) {
-                    self.unknown(&pointer, name);
+            (Shape::Text(lengths), Value::String(text)) => self.text(text, *lengths),
+            (Shape::PropertyName, Value::String(name)) => {
+                if !is_property_name(name) {
+                    self.note(FaultCode::WrongName, no_property_name(name));
                 }
             }
-            Kind::PropertyNames { error } => {
-                let name = error.instance().as_str().unwrap_or_default();
-                let detail = format!(
-                    "{name:?} cannot be the name of a property. Use letters, digits and \
-                     underscores, starting with a letter, 64 characters at most."
-                );
-                self.note(FaultCode::WrongName, pointer.join(name), detail);
+            (Shape::Word(words), word) => {
+                if !word.as_str().is_some_and(|word| words.iter().any(|own| own == word)) {
+                    self.note(FaultCode::UnknownWord, wrong_word(word, words));
+                }
             }
-            Kind::Minimum { .. }
-            | Kind::Maximum { .. }
-            | Kind::ExclusiveMinimum { .. }
-            | Kind::ExclusiveMaximum { .. } => self.out_of_range(pointer, error.instance()),
-            Kind::Type { kind } => {
-                let detail = wrong_type(kind, error.instance());
-                self.note(FaultCode::WrongType, pointer, detail);
+            (Shape::Truth, Value::Bool(_)) => {}
+            (Shape::List(entry, lengths), Value::Array(entries)) => {
+                self.list(entries, entry, *lengths);
             }
-            Kind::Enum { options } => {
-                let detail = wrong_word(error.instance(), options);
-                self.note(FaultCode::UnknownWord, pointer, detail);
+            (Shape::Record(named, others), Value::Object(members)) => {
+                self.record(members, named, others.as_ref());
             }
-            Kind::OneOfNotValid { context } | Kind::AnyOf { context } => {
-                self.no_branch(&pointer, error.instance(), context);
+            (Shape::Choice { tag, branches }, Value::Object(members)) => {
+                self.choice(members, tag, branches);
             }
-            Kind::MaxLength { limit } => {
-                let detail = format!("This text is longer than {limit} characters.");
-                self.note(FaultCode::TooLong, pointer, detail);
-            }
-            Kind::MinLength { .. } => {
-                self.note(FaultCode::Empty, pointer, "This text is empty. Write something in it.");
-            }
-            Kind::MinItems { .. } => {
-                self.note(
-                    FaultCode::Empty,
-                    pointer,
-                    "This list is empty. Give at least one entry.",
-                );
-            }
-            _ => self.note(FaultCode::WrongShape, pointer, format!("{error}.")),
+            (Shape::Either(shapes), value) => match (shape.fitting(value), shapes.first()) {
+                (Some(fitting), _) => self.check(value, fitting),
+                (None, Some(first)) => self.check(value, first),
+                (None, None) => {}
+            },
+            (shape, value) => self.note(FaultCode::WrongType, wrong_type(wanted(shape), value)),
         }
     }
 
-    /// None of the branches of a choice fits: say why the one that was meant
-    /// does not, or that none was named.
-    fn no_branch(
+    fn number(&mut self, row: Option<&Row>, number: f64, value: &Value) {
+        let Some(row) = row else { return };
+        if row.whole && number.fract() != 0.0 {
+            return self.note(FaultCode::WrongType, wrong_type("a whole number", value));
+        }
+        if !row.admits_in_either_system(number) {
+            self.note(FaultCode::OutOfRange, out_of_range(row, number, self.units));
+        }
+    }
+
+    fn text(&mut self, text: &str, Lengths { least, most }: Lengths) {
+        if text.chars().nth(most).is_some() {
+            let detail = format!("This text is longer than {most} characters.");
+            self.note(FaultCode::TooLong, detail);
+        } else if least > 0 && text.is_empty() {
+            self.note(FaultCode::Empty, "This text is empty. Write something in it.".to_owned());
+        }
+    }
+
+    fn list(&mut self, entries: &[Value], entry: &Shape, lengths: Lengths) {
+        if entries.len() < lengths.least {
+            let detail = "This list is empty. Give at least one entry.";
+            self.note(FaultCode::Empty, detail.to_owned());
+        }
+        for (place, value) in entries.iter().enumerate() {
+            self.pointer.push_place(place);
+            self.inside(value, entry, false);
+        }
+    }
+
+    fn record(&mut self, members: &Map<String, Value>, named: &Members, others: Option<&Others>) {
+        for (name, value) in members {
+            self.pointer.push(name);
+            let own = named.iter().find(|member| member.name == *name);
+            match (own, others) {
+                (Some(own), _) => self.inside(value, &own.shape, own.may_be_null),
+                (None, Some(others)) if others.are_properties && !is_property_name(name) => {
+                    self.note(FaultCode::WrongName, no_property_name(name));
+                    self.pointer.pop();
+                }
+                (None, Some(others)) => self.inside(value, &others.shape, false),
+                (None, None) => {
+                    self.unknown(name, named);
+                    self.pointer.pop();
+                }
+            }
+        }
+        for NamedMember { name, .. } in named.iter().filter(|member| member.is_required) {
+            if !members.contains_key(name) {
+                self.note_at(name, FaultCode::Missing, missing(name));
+            }
+        }
+    }
+
+    /// One of several objects: the one that is named, or that none is.
+    fn choice(
         &mut self,
-        pointer: &Pointer,
-        instance: &Value,
-        context: &[Vec<ValidationError<'static>>],
+        members: &Map<String, Value>,
+        tag: &str,
+        branches: &BTreeMap<String, Shape>,
     ) {
-        let shape = self.shape.at(self.document, pointer);
-        if let Some(Shape::Choice { tag, branches }) = shape
-            && instance.is_object()
-        {
-            let words: Vec<Value> = branches.keys().map(|word| word.as_str().into()).collect();
-            let (code, detail) = match instance.get(tag) {
-                None => {
-                    let detail = format!("{} It can be {}.", missing(tag), list(&words));
-                    (FaultCode::Missing, detail)
-                }
-                Some(word) => (FaultCode::UnknownWord, wrong_word(word, &Value::Array(words))),
-            };
-            return self.note(code, pointer.join(tag), detail);
+        let branch = members.get(tag).and_then(Value::as_str).and_then(|word| branches.get(word));
+        if let Some(Shape::Record(named, others)) = branch {
+            return self.record(members, named, others.as_ref());
         }
-        // The branch that was meant is the one that has nothing against the
-        // value as a whole; of several, the one with the fewest faults.
-        let meant = context.iter().min_by_key(|errors| {
-            let against = |error: &&ValidationError<'_>| against_the_whole(error, pointer);
-            (errors.iter().filter(against).count(), errors.len())
+        let words: Vec<String> = branches.keys().cloned().collect();
+        match members.get(tag) {
+            None => {
+                let detail = format!("{} Use one of {}.", missing(tag), list(&words));
+                self.note_at(tag, FaultCode::Missing, detail);
+            }
+            Some(word) => self.note_at(tag, FaultCode::UnknownWord, wrong_word(word, &words)),
+        }
+    }
+
+    /// Checks what lies at the pointer and goes one step back from it.
+    fn inside(&mut self, value: &Value, shape: &Shape, may_be_null: bool) {
+        let is_absent = may_be_null && value.is_null();
+        if !is_absent && self.faults.len() <= FAULTS_LISTED {
+            self.check(value, shape);
+        }
+        self.pointer.pop();
+    }
+
+    /// What stands at the pointer is no member.
+    fn unknown(&mut self, name: &str, named: &Members) {
+        let known = || named.iter().map(|member| member.name.as_str());
+        let hint = did_you_mean(name, known()).unwrap_or_else(|| {
+            format!("Allowed here: {}.", known().collect::<Vec<_>>().join(", "))
         });
-        for error in meant.into_iter().flatten() {
-            self.explain(error);
-        }
-    }
-
-    fn out_of_range(&mut self, pointer: Pointer, instance: &Value) {
-        let given = instance.as_f64().unwrap_or(f64::NAN);
-        let detail = match self.shape.at(self.document, &pointer) {
-            Some(Shape::Number(Some(row))) => out_of_range(row, given, self.units),
-            _ => format!("{given} is out of range."),
-        };
-        self.note(FaultCode::OutOfRange, pointer, detail);
-    }
-
-    fn unknown(&mut self, pointer: &Pointer, name: &str) {
-        let shape = self.shape.at(self.document, pointer);
-        let known = shape.map(Shape::member_names).unwrap_or_default();
-        let hint = did_you_mean(name, known.iter().copied())
-            .unwrap_or_else(|| format!("There can be {}.", known.join(", ")));
         let detail = format!("There is no member {name:?} here. {hint}");
-        let at = pointer.join(name);
         // Where the steps to a number were taken for members of their own.
-        let steps = pointer.as_str().starts_with("/uncertainty/inputs/");
-        let hint = " An uncertain number is named by its JSON pointer, with slashes: \
+        let steps = self.pointer.as_str().starts_with("/uncertainty/inputs/");
+        let hint = " Name an uncertain number by its JSON pointer, with slashes: \
                     \"/sump/volume\".";
-        self.note(FaultCode::UnknownMember, at, if steps { detail + hint } else { detail });
+        self.note(FaultCode::UnknownMember, if steps { detail + hint } else { detail });
     }
 
-    fn note(&mut self, code: FaultCode, pointer: impl Into<String>, detail: impl Into<String>) {
-        self.faults.push(RequestFault::new(code, pointer, detail));
+    fn note(&mut self, code: FaultCode, detail: String) {
+        self.faults.push(RequestFault::new(code, self.pointer.clone(), detail));
+    }
+
+    fn note_at(&mut self, member: &str, code: FaultCode, detail: String) {
+        self.faults.push(RequestFault::new(code, self.pointer.join(member), detail));
     }
 }
 
-/// What to say of a number outside the bounds of its kind.
+/// The message for a number outside the range of its quantity.
 pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
     let given = Measure::bare(given);
-    format!("{given} cannot be. It must be {}.", row.range_in_words(units))
+    format!("{given} is out of range: it must be {}.", row.range_in_words(units))
 }
 
-/// Whether a branch of a choice is wrong altogether: another type of value, or
-/// another word in the member that tells the branches apart (the only members
-/// that can be one word alone).
-fn against_the_whole(error: &ValidationError<'_>, pointer: &Pointer) -> bool {
-    let at = error.instance_path().as_str();
-    match error.kind() {
-        ValidationErrorKind::Type { .. } => at == pointer.as_str(),
-        ValidationErrorKind::Enum { options } => {
-            let parent = at.rsplit_once('/').map_or("", |(parent, _)| parent);
-            parent == pointer.as_str() && options.as_array().is_some_and(|words| words.len() == 1)
-        }
-        _ => false,
-    }
+fn no_property_name(name: &str) -> String {
+    format!(
+        "{name:?} is not a valid property name. Use letters, digits and underscores, \
+         starting with a letter, 64 characters at most."
+    )
 }
 
 fn missing(name: &str) -> String {
     if name == UNITS {
-        return "The units are missing: say \"metric\" or \"us\".".to_owned();
+        return "units is missing: give \"metric\" or \"us\".".to_owned();
     }
     format!("{name:?} is missing.")
 }
 
-fn wrong_word(given: &Value, options: &Value) -> String {
-    let words = options.as_array().map(Vec::as_slice).unwrap_or_default();
+fn wrong_word(given: &Value, words: &[String]) -> String {
     let near = match given.as_str() {
-        Some(given) => text_with_nearest("", given, words.iter().filter_map(Value::as_str)),
+        Some(given) => text_with_nearest("", given, words.iter().map(String::as_str)),
         None => String::new(),
     };
-    format!("{given} does not belong here; one of {} does.{near}", list(words))
+    format!("{given} is not allowed here. Use one of {}.{near}", list(words))
 }
 
-fn list(words: &[Value]) -> String {
-    words.iter().map(Value::to_string).collect::<Vec<_>>().join(", ")
+fn list(words: &[String]) -> String {
+    words.iter().map(|word| format!("{word:?}")).collect::<Vec<_>>().join(", ")
 }
 
-fn wrong_type(kind: &TypeKind, given: &Value) -> String {
-    let wanted = match kind {
-        TypeKind::Single(one) => one.to_string(),
-        TypeKind::Multiple(several) => {
-            let names = several.iter().map(|one| one.to_string());
-            names.filter(|name| name != "null").collect::<Vec<_>>().join(" or ")
-        }
-    };
-    if let ("number", Some(number)) = (wanted.as_str(), percentage(given)) {
+/// What belongs at a place, in words.
+fn wanted(shape: &Shape) -> &'static str {
+    match shape {
+        Shape::Record(..) | Shape::Choice { .. } => "an object",
+        Shape::List(..) => "a list",
+        Shape::Text(_) | Shape::PropertyName | Shape::Word(_) => "text in quotes",
+        Shape::Truth => "true or false",
+        Shape::Number(_) | Shape::Either(_) => NUMBER,
+    }
+}
+
+const NUMBER: &str = "a plain number";
+
+fn wrong_type(wanted: &str, given: &Value) -> String {
+    if let (NUMBER, Some(number)) = (wanted, percentage(given)) {
         return format!("This is {}; write {number}, without the per cent sign.", shown(given));
     }
-    let wanted = match wanted.as_str() {
-        "object" => "an object belongs here",
-        "array" => "a list belongs here",
-        "string" => "text in quotes belongs here",
-        "number" => "a plain number belongs here, with a decimal point and without a unit",
-        "boolean" => "true or false belongs here",
-        other => return format!("{} belongs here, not {}.", other, shown(given)),
-    };
-    format!("This is {}; {wanted}.", shown(given))
+    let how = if wanted == NUMBER { ", with a decimal point and without a unit" } else { "" };
+    format!("This is {}; {wanted} is expected{how}.", shown(given))
 }
 
-/// The number of a text such as 6%.
+/// The number in a text such as 6%.
 fn percentage(given: &Value) -> Option<f64> {
     given.as_str()?.trim().strip_suffix('%')?.trim_end().parse().ok()
 }

@@ -1,4 +1,4 @@
-//! What stands around every question and every answer.
+//! The envelope: the members around every question and every answer.
 
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{DeserializeSeed, Error as _, IntoDeserializer, MapAccess, Visitor};
@@ -12,10 +12,10 @@ use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Assumption, Caution, Finding, Sentence};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, Uncertainty};
 
-/// The longest reference that is handed back, in characters.
+/// Maximum length of a reference, in characters.
 pub const REFERENCE_MOST: usize = 128;
 
-/// A question with what stands around it on the wire.
+/// A question in its envelope.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Request<Question> {
     /// The system of units of every number in the request and its answer.
@@ -26,18 +26,18 @@ pub struct Request<Question> {
     /// Uncertainty of numbers of the question.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
-    /// The question itself, its members beside those above.
+    /// The question itself; its members stand beside those above.
     #[serde(flatten)]
     pub question: Question,
 }
 
-/// An answer with all that makes it a record.
+/// An answer in its envelope, complete enough to file as a record.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Record<Answer> {
     /// The caller's own reference, unchanged.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reference: Option<String>,
-    /// The system of units of every number in it.
+    /// The system of units of every number in the record.
     pub units: UnitSystem,
     /// Name of the calculation.
     pub calculation: Cow<'static, str>,
@@ -45,7 +45,7 @@ pub struct Record<Answer> {
     pub version: Cow<'static, str>,
     /// The answer in one or two sentences, with amounts as one measures them.
     pub statement: Sentence,
-    /// What to look at first, most urgent first; absent when there is nothing.
+    /// Findings, most urgent first; absent when there are none.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub findings: Vec<Finding>,
     /// Result of the calculation, at full precision.
@@ -62,11 +62,11 @@ pub struct Record<Answer> {
     pub cautions: Vec<Caution>,
 }
 
-/// Members of the envelope, beside which the question's own members lie.
+/// Members of the envelope; the question's own members stand beside them.
 pub const UNITS: &str = "units";
 /// See [`UNITS`].
 pub const REFERENCE: &str = "reference";
-/// See [`UNITS`]; of an answer's.
+/// See [`UNITS`]; only in answers.
 pub const STATEMENT: &str = "statement";
 /// See [`UNITS`].
 pub const UNCERTAINTY: &str = "uncertainty";
@@ -85,9 +85,9 @@ pub fn units_named(word: &str) -> Option<UnitSystem> {
     UnitSystem::deserialize(word).ok()
 }
 
-/// Reads the envelope's members on the way and hands the others to the question
-/// as they come, so that nothing is buffered and unknown members are still
-/// refused by the question itself. (serde's `flatten` does neither.)
+/// Reads the envelope's members and passes the others straight to the question,
+/// so that nothing is buffered and the question itself still refuses unknown
+/// members. (serde's `flatten` does neither.)
 impl<'de, Question: Deserialize<'de>> Deserialize<'de> for Request<Question> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_map(RequestVisitor(PhantomData))

@@ -1,4 +1,4 @@
-//! One fault of a request: where it is, what it is for programs, and what it is for people.
+//! One fault of a request: its place, its code for programs and its sentence for people.
 
 use super::problem_kind::ProblemKind;
 use serde::{Deserialize, Serialize};
@@ -15,9 +15,9 @@ pub struct RequestFault {
     /// JSON pointer (RFC 6901) to the member at fault; empty for the request as a whole.
     #[schema(example = "/sump/volume")]
     pub pointer: String,
-    /// What is wrong, for programs. The words of `detail` may change at any time; the code stays.
+    /// Code of the fault, for programs. The words of `detail` may change at any time; the code stays.
     pub code: FaultCode,
-    /// What is wrong and how to correct it, for people.
+    /// The fault and how to correct it, for people.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
 }
@@ -31,17 +31,17 @@ impl RequestFault {
 
 macro_rules! codes {
     ($($(#[doc = $doc:literal])* $code:ident $word:literal $kind:ident;)*) => {
-        /// What is wrong with a request, for programs.
+        /// The codes of faults, for programs.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
         pub enum FaultCode {
             $($(#[doc = $doc])* #[serde(rename = $word)] $code,)*
         }
 
         impl FaultCode {
-            /// Every code.
+            /// All codes.
             pub const ALL: &[Self] = &[$(Self::$code),*];
 
-            /// The code as programs read it.
+            /// The code on the wire.
             #[must_use]
             pub const fn word(self) -> &'static str {
                 match self {
@@ -49,7 +49,7 @@ macro_rules! codes {
                 }
             }
 
-            /// The type of problem that a request with this fault has.
+            /// The type of problem that this fault causes.
             #[must_use]
             pub const fn kind(self) -> ProblemKind {
                 match self {
@@ -57,7 +57,7 @@ macro_rules! codes {
                 }
             }
 
-            /// What it means.
+            /// Its meaning.
             #[must_use]
             pub fn meaning(self) -> &'static str {
                 match self {
@@ -71,41 +71,41 @@ macro_rules! codes {
 codes! {
     /// The body is not JSON.
     NotJson "not_json" Malformed;
-    /// A required member is not there.
+    /// A required member is missing.
     Missing "missing" Malformed;
-    /// There is no member, option or heading of this name.
+    /// No member, option or heading has this name.
     UnknownMember "unknown_member" Malformed;
-    /// None of the words that may stand here.
+    /// The word is not one of those allowed here.
     UnknownWord "unknown_word" Malformed;
-    /// Another type of value belongs here.
+    /// The value has the wrong type.
     WrongType "wrong_type" Malformed;
-    /// A name of the caller's own that has characters which names may not have.
+    /// A name chosen by the caller contains a character that is not allowed.
     WrongName "wrong_name" Malformed;
     /// The same member is given more than once.
     GivenTwice "given_twice" Malformed;
-    /// An empty list or text where something is needed.
+    /// A list or text is empty.
     Empty "empty" Malformed;
-    /// A text or a path that is longer than it may be.
+    /// A text or a path is too long.
     TooLong "too_long" Malformed;
-    /// It can be read in more than one way.
+    /// The value can be read in more than one way.
     Ambiguous "ambiguous" Malformed;
-    /// The table cannot be read: its headings, its letters or its rows.
+    /// The headings, encoding or rows of the table cannot be read.
     UnreadableTable "unreadable_table" Malformed;
-    /// Not of the published shape in some other way.
+    /// The document does not match the published schema in some other way.
     WrongShape "wrong_shape" Malformed;
-    /// The number is too large for a computer, or not a number at all.
+    /// The number is too large for a computer, or is not a finite number.
     NotFinite "not_finite" OutOfRange;
     /// The number is outside its range.
     OutOfRange "out_of_range" OutOfRange;
-    /// More entries or members than there may be.
+    /// There are too many entries or members.
     TooMany "too_many" OutOfRange;
-    /// It contradicts something else in the request, or names something that is not there.
+    /// The value contradicts another one, or names something that the request does not contain.
     Inconsistent "inconsistent" Inconsistent;
-    /// What is asked for cannot be reached with what was given.
+    /// The target cannot be reached with the data given.
     Unreachable "unreachable" Unreachable;
-    /// What was given leaves open what the answer depends on.
+    /// The data given do not determine the answer.
     NotIdentifiable "not_identifiable" NotIdentifiable;
-    /// An answer was found and could not be proven.
+    /// An answer was found but could not be proven.
     Unproven "unproven" Unproven;
 }
 
@@ -126,7 +126,7 @@ impl PartialSchema for FaultCode {
         let meanings =
             Self::ALL.iter().map(|code| format!("`{}`: {}", code.word(), code.meaning()));
         let description = format!(
-            "What is wrong, for programs. More codes may be added.\n\n{}",
+            "Code of a fault, for programs. More codes may be added.\n\n{}",
             meanings.collect::<Vec<_>>().join("\n")
         );
         ObjectBuilder::new()

@@ -1,14 +1,14 @@
-//! How long the lists and maps of a document are, told before anything looks into
+//! Checks the lengths of a document's lists and maps before anything else reads
 //! them.
 
 use crate::request::problem::{FaultCode, RequestFault};
-use serde_json::{Map, Value};
+use serde_json::Value;
 use std::collections::BTreeSet;
-use sumpwright_engine::document::{Pointer, Shape};
+use sumpwright_engine::document::{Lengths, Pointer, Shape};
 use sumpwright_engine::fluid::properties::{FOLLOWED_MOST, PROPERTIES_MOST, TRAMP_OIL};
 use sumpwright_engine::text::FAULTS_LISTED;
 
-/// What of `document` is longer than it may be, none of it looked into.
+/// The lists and maps of `document` that are too long; none of them is read.
 pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
     let (mut pointer, names) = (Pointer::root(), BTreeSet::from([TRAMP_OIL]));
     let mut measured = Measured { faults: Vec::new(), names, fluids: 0 };
@@ -16,14 +16,14 @@ pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
     let Measured { mut faults, names, fluids } = measured;
     if names.len() > PROPERTIES_MOST {
         let detail = format!(
-            "More than {PROPERTIES_MOST} properties are given, tramp oil included; that is the \
-             most there may be. Leave out those that do not matter."
+            "There are more than {PROPERTIES_MOST} properties, the maximum, tramp oil included. \
+             Leave out those that do not matter."
         );
         faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
     } else if names.len() * fluids > FOLLOWED_MOST {
         let detail = format!(
-            "{fluids} fluids with {} properties each are more than {FOLLOWED_MOST} values in \
-             all. Send fewer fluids at a time, or leave out properties that do not matter.",
+            "{fluids} fluids with {} properties each make more than {FOLLOWED_MOST} values, the \
+             maximum. Send fewer fluids at a time, or leave out properties that do not matter.",
             names.len()
         );
         faults.push(RequestFault::new(FaultCode::TooMany, "", detail));
@@ -33,9 +33,9 @@ pub(crate) fn too_long(document: &Value, shape: &Shape) -> Vec<RequestFault> {
 
 struct Measured<'a> {
     faults: Vec<RequestFault>,
-    /// The properties spoken of, tramp oil whether or not.
+    /// The properties named, and always tramp oil.
     names: BTreeSet<&'a str>,
-    /// Entries of lists that may speak of properties.
+    /// Entries of lists whose entries may have properties.
     fluids: usize,
 }
 
@@ -46,14 +46,16 @@ impl<'a> Measured<'a> {
         }
         let Some(fitting) = shape.fitting(value) else { return };
         match (fitting, value) {
-            (Shape::List(_, most), Value::Array(entries)) if entries.len() > *most => {
-                let detail = format!("This list is too long: {most} entries are the most.");
+            (Shape::List(_, Lengths { most, .. }), Value::Array(entries))
+                if entries.len() > *most =>
+            {
+                let detail = format!("This list is too long: the maximum is {most} entries.");
                 self.faults.push(RequestFault::new(FaultCode::TooMany, pointer.clone(), detail));
             }
             (Shape::Record(_, Some(others)), Value::Object(members)) => {
                 let most = others.most;
                 if members.len() > most {
-                    let detail = format!("There are too many members here: {most} are the most.");
+                    let detail = format!("There are too many members here: the maximum is {most}.");
                     return self.faults.push(RequestFault::new(
                         FaultCode::TooMany,
                         pointer.as_str(),
@@ -85,34 +87,5 @@ impl<'a> Measured<'a> {
         pointer.push(step);
         self.measure(value, shape, pointer);
         pointer.pop();
-    }
-}
-
-/// A document with no more than the first `entries` of each list, and of what has no
-/// place in it no more than that it is there.
-pub(crate) fn beginning(value: &Value, shape: Option<&Shape>, entries: usize) -> Value {
-    let fitting = shape.and_then(|shape| shape.fitting(value));
-    match value {
-        Value::Array(all) => match fitting {
-            Some(Shape::List(entry, _)) => all
-                .iter()
-                .take(entries)
-                .map(|value| beginning(value, Some(entry), entries))
-                .collect(),
-            _ => Value::Array(Vec::new()),
-        },
-        Value::Object(all) => {
-            let mut members = Map::new();
-            let mut unknown = 0;
-            for (name, value) in all {
-                let member = shape.and_then(|shape| shape.member(name));
-                unknown += usize::from(member.is_none());
-                if unknown <= FAULTS_LISTED + 1 || member.is_some() {
-                    members.insert(name.clone(), beginning(value, member, entries));
-                }
-            }
-            Value::Object(members)
-        }
-        plain => plain.clone(),
     }
 }

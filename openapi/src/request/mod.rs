@@ -1,5 +1,5 @@
-//! What a request brings: its envelope, the document read and held against the
-//! published schema, and the problem that says why there is no answer.
+//! A request: its envelope, its document read and checked against the published
+//! schema, and the problem that says why there is no answer.
 
 pub(crate) mod check;
 pub mod envelope;

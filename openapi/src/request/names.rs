@@ -1,8 +1,8 @@
 //! Refuses names of properties that do not mix in a straight line.
 //!
-//! The schema says what a name may look like; what it may mean, the engine says.
-//! Every place that names a property is found by its shape, so that none has to see
-//! to it for itself.
+//! The schema restricts the characters of a name; the engine says which names stand
+//! for something that does not mix. Every place that names a property is found by
+//! its shape, so no calculation has to check its own.
 
 use crate::request::problem::{FaultCode, Problem, RequestFault};
 use serde_json::Value;
@@ -10,7 +10,7 @@ use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::fluid::properties::{TRAMP_OIL, why_it_does_not_mix};
 use sumpwright_engine::quantity::UnitSystem;
 
-/// Passes a document whose properties all mix.
+/// Accepts a document if all its properties mix in a straight line.
 pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
     let mut faults = Vec::new();
     look(document, shape, &Pointer::root(), &mut faults);

@@ -26,20 +26,20 @@ pub struct Problem {
     /// The HTTP status.
     #[schema(example = 422, minimum = 400, maximum = 599)]
     pub status: u16,
-    /// What is wrong and how to correct it, for people.
+    /// The problem and how to correct it, for people.
     #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
-    /// All faults of the request, each with its place; the first 100 where there are more.
+    /// All faults of the request, each with its place; the first 100 if there are more.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub errors: Vec<RequestFault>,
     /// The caller's own reference, unchanged.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub reference: Option<String>,
-    /// What could be reached instead, in the units of the request.
+    /// The values that can be reached instead, in the units of the request.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     #[schema(value_type = Option<Reachable>)]
     pub reachable: Option<Value>,
-    /// The row of the table that it belongs to; none where it was read off the wire.
+    /// The problem type's row of the table; absent if the problem was read from an answer.
     #[serde(skip)]
     kind: Option<ProblemKind>,
 }
@@ -57,7 +57,7 @@ impl Problem {
     }
 
     /// A problem with all the faults of a request, or the first hundred of them. A request
-    /// that is not of the right shape is malformed whatever else is wrong with it.
+    /// with a malformed part is malformed, whatever else is wrong with it.
     #[must_use]
     pub fn with_faults(mut errors: Vec<RequestFault>) -> Self {
         let mut kinds = errors.iter().map(|fault| fault.code.kind());
@@ -82,13 +82,13 @@ impl Problem {
         Self::about(kind, detail, errors)
     }
 
-    /// The row of the table that it belongs to; none where it was read off the wire.
+    /// The problem type's row of the table; absent if the problem was read from an answer.
     #[must_use]
     pub const fn kind(&self) -> Option<ProblemKind> {
         self.kind
     }
 
-    /// A problem that is not about a place in a document.
+    /// A problem without a place in a document.
     pub fn plain(kind: ProblemKind, detail: impl Into<String>) -> Self {
         Self::about(kind, detail.into(), Vec::new())
     }
@@ -107,8 +107,8 @@ impl Problem {
         }
     }
 
-    /// A refusal of the engine, in the units of the caller. What could be
-    /// reached is still metric and is rescaled with the shape of a problem.
+    /// A refusal of the engine, in the units of the caller. `reachable` is still
+    /// metric; it is rescaled by the shape of a problem.
     #[must_use]
     pub fn refused(refusal: &Refusal, units: UnitSystem) -> Self {
         let code = FaultCode::from(refusal.kind);
@@ -121,8 +121,8 @@ impl Problem {
         problem
     }
 
-    /// Every fault in one text, for whoever sees nothing else of the problem: a
-    /// spreadsheet's cell.
+    /// All faults in one text, each with the path of its member, for a spreadsheet
+    /// cell, which shows nothing else of the problem.
     #[must_use]
     pub fn in_a_cell(&self) -> String {
         self.sentences().join(" ")

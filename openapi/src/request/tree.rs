@@ -1,9 +1,9 @@
 //! JSON read as a tree, more strictly than usual: a member given twice is a
-//! fault, because nobody can tell which of the two was meant, and a document that
-//! holds more than any question needs is not read to its end.
+//! fault, because nobody can know which of the two was meant, and a document with
+//! more values than any question needs is not read to its end.
 //!
 //! JSON is UTF-8 without a byte order mark (RFC 8259, section 8.1). Windows editors write
-//! one, and it is taken, as the RFC lets a reader do.
+//! one, and it is ignored, as the RFC allows.
 
 use crate::request::not_json::{stopped_at, why_empty_or_not_utf_8, why_not_json};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
@@ -15,14 +15,14 @@ use std::cell::Cell;
 use std::fmt;
 use sumpwright_engine::document::Pointer;
 
-/// The mark that some programs put before UTF-8.
+/// The byte order mark that some programs put before UTF-8.
 pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
-/// So many values has a document at most, members and entries of all lists together:
-/// more than 8 MiB hold of any question in earnest.
+/// Maximum number of values in a document, counting members and the entries of all
+/// lists: more than 8 MiB of any realistic question contain.
 const VALUES_MOST: usize = 500_000;
 
-/// Reads a document, or says where it stops being one.
+/// Reads a document, or says where it stops being JSON.
 pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
     let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
     if let Some(detail) = why_empty_or_not_utf_8(bytes) {
@@ -42,7 +42,7 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
         } else if given_twice.get() {
             fault(FaultCode::GivenTwice, "This is given twice. Leave one of them out.".to_owned())
         } else if too_large_number(bytes, &error) {
-            let detail = "The number is too large for any computer's arithmetic. Check it.";
+            let detail = "The number is too large for a computer. Check it.";
             fault(FaultCode::NotFinite, detail.to_owned())
         } else {
             fault(FaultCode::NotJson, why_not_json(bytes, &error))
@@ -53,13 +53,13 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
 
 fn too_many() -> Problem {
     let detail = format!(
-        "The document holds more than {VALUES_MOST} values, the most that one may. Send less, or \
+        "The document contains more than {VALUES_MOST} values, the maximum. Send less, or \
          several documents."
     );
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 
-/// Whether reading stopped at a number that is written rightly and is beyond all bounds.
+/// Whether reading stopped at a correctly written number that is too large.
 fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
     let (line, at) = stopped_at(bytes, error);
     let of_number = |byte: &u8| byte.is_ascii_digit() || b"+-.eE".contains(byte);
@@ -78,7 +78,7 @@ fn trailing(error: &serde_json::Error) -> Problem {
     Problem::of_whole(FaultCode::NotJson, detail)
 }
 
-/// A path of serde's as a JSON pointer.
+/// A path of serde as a JSON pointer.
 #[must_use]
 pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
     use serde_path_to_error::Segment;
@@ -87,21 +87,21 @@ pub fn pointer(path: &serde_path_to_error::Path) -> Pointer {
         match segment {
             Segment::Seq { index } => pointer.push_place(*index),
             Segment::Map { key } => pointer.push(key),
-            // Which variant of a choice was tried, or a place serde lost track
-            // of: neither is a step in the document.
+            // The variant of a choice that was tried, or an unknown place:
+            // neither is a step in the document.
             Segment::Enum { .. } | Segment::Unknown => {}
         }
     }
     pointer
 }
 
-/// Reads a value, of a document that may have so many more.
+/// Reads a value; the document may contain this many more.
 #[derive(Clone, Copy)]
 struct Tree<'a> {
     left: &'a Cell<usize>,
     /// Notes that a member is given twice.
     given_twice: &'a Cell<bool>,
-    /// Whether the member that it is was there before, which is refused at the member's
+    /// Whether the value's own member was given before, which is refused at the member's
     /// own place in the document.
     was_there: bool,
 }

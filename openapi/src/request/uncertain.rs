@@ -1,8 +1,8 @@
-//! Uncertainty at the border: what a request points at, and its units.
+//! Uncertainty at the border: the numbers a request points at, and their units.
 //!
-//! A standard uncertainty has the unit of the number it belongs to, which no
-//! schema can say; so it crosses the unit border here, by the shape of what it
-//! points at, and without the offset that a temperature itself has.
+//! A standard uncertainty has the unit of the number it belongs to, which a
+//! schema cannot say; it is converted here, by the shape of that number and
+//! without the offset of a temperature.
 
 use crate::request::envelope::{UNCERTAINTY, units_of};
 use crate::request::problem::{FaultCode, Problem, RequestFault};
@@ -13,16 +13,16 @@ use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::uncertainty::{Asked, POINTER, Uncertainty};
 
-/// What the paths begin with that say how sure single numbers are.
+/// Prefix of the paths of the uncertainties of single numbers.
 pub const NUMBERS: &str = "uncertainty.numbers.";
 
-/// Takes what is said of uncertainty out of a document; none when nothing is.
+/// Takes the member `uncertainty` out of a document, if it has one.
 pub(crate) fn take(document: &mut Value) -> Option<Value> {
     let given = document.as_object_mut()?.shift_remove(UNCERTAINTY)?;
     Some(given).filter(|given| !given.is_null())
 }
 
-/// Reads what is said of uncertainty in a document that is metric by now, and
+/// Reads the member `uncertainty` of a document that has been converted to metric and
 /// whose numbers were given in `units`.
 pub(crate) fn read(
     given: Value,
@@ -40,8 +40,8 @@ pub(crate) fn read(
         .map_err(|refusal| Problem::refused(&refusal, units))
 }
 
-/// Brings the uncertainties of a record, whose other numbers are in `units`
-/// already, to those units as well.
+/// Converts the uncertainties of a record to `units`; its other numbers are in
+/// those units already.
 pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: UnitSystem) {
     if units == UnitSystem::Metric {
         return;
@@ -72,9 +72,9 @@ pub(crate) fn rescale(record: &mut Value, shape: &Shape, asked: &Asked, units: U
     record[UNCERTAINTY]["numbers"] = numbers.into();
 }
 
-/// How sure each number of a record is, in words, with its path: "10.9 ± 2.2 L,
-/// 95 %; 72 % of the variance is sump.volume". Numbers of which nothing is
-/// uncertain are left out.
+/// The uncertainty of each number of a record in words, with the number's path: "10.9 ± 2.2 L,
+/// 95 %; 72 % of the variance is sump.volume". Numbers without uncertainty are
+/// left out.
 #[must_use]
 pub fn in_words(record: &Value, shape: &Shape) -> Vec<(String, String)> {
     let units = units_of(record).unwrap_or(UnitSystem::Metric);
@@ -91,8 +91,8 @@ pub fn in_words(record: &Value, shape: &Shape) -> Vec<(String, String)> {
     in_words.collect()
 }
 
-/// One number and how sure it is. The half-width is given to two digits, and the
-/// number to as many places as that has (GUM 7.2.6).
+/// One number with its uncertainty. The half-width is given to two digits, and the
+/// number to as many decimal places as the half-width (GUM 7.2.6).
 fn words(number: &Value, unit: &str) -> Option<String> {
     let part = |name: &str| number.get(name)?.as_f64();
     let half_width = part("half_width").filter(|half_width| *half_width > 0.0)?;
@@ -105,7 +105,7 @@ fn words(number: &Value, unit: &str) -> Option<String> {
             if last > 0 { (x / 10_f64.powi(last)).round() * 10_f64.powi(last) } else { x };
         format!("{rounded:.places$}")
     };
-    // Where the interval lies to one side of the number, ± would hide it.
+    // ± would hide that the interval lies to one side of the number.
     let beside = (low.midpoint(high) - value).abs() > half_width / 10.0;
     let interval = if beside {
         format!("{} to {}", shown(low), shown(high))

@@ -1,22 +1,17 @@
-//! A row of a table read straight into a question, without a document between.
+//! A row of a table read straight into a question, without a document in between.
 //!
-//! The headings are made into a tree once; each row is then read along it by
-//! serde. Numbers cross the unit border on the way, by the same rows of the
-//! table of quantities as those of a document.
+//! The headings are made into a tree once; serde then reads each row along it.
+//! Numbers are converted to metric on the way, by the same table of quantities
+//! as the numbers of a document.
 
 use super::member::{CellKind, Member, plain_number};
 use csv::StringRecord;
-use serde::de::value::Error;
-use serde::de::{Error as _, Visitor};
-use sumpwright_engine::document::{LeafSource, Reader, Tree};
+use sumpwright_engine::document::{LeafSource, LeafValue, Reader, Tree};
 use sumpwright_engine::quantity::UnitSystem;
 
-/// The members that a table's columns and its query give, as a tree: of each its number.
-pub(crate) type Branch = Tree<usize>;
-
-/// Adds a member to a tree at a path of steps, each with whether it is an entry of a list.
-/// False where something lies at or above the path already.
-pub(crate) fn insert(tree: &mut Branch, steps: &[(&str, bool)], member: usize) -> bool {
+/// Adds a member to a tree at a path; each step says whether it is an entry of a list.
+/// False if there is already a member at the path or above it.
+pub(crate) fn insert(tree: &mut Tree, steps: &[(&str, bool)], member: usize) -> bool {
     let Some(((step, _), deeper)) = steps.split_first() else { return false };
     let inner = match tree {
         Tree::Leaf(_) | Tree::Gap => return false,
@@ -47,7 +42,7 @@ pub(crate) fn insert(tree: &mut Branch, steps: &[(&str, bool)], member: usize) -
     insert(inner, deeper, member)
 }
 
-/// Where a member's text comes from.
+/// The source of a member's text.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Source {
     Cell(usize),
@@ -55,7 +50,7 @@ pub(crate) enum Source {
 }
 
 impl Source {
-    /// The text in a row; nothing where the row is too short.
+    /// The text in a row; empty if the row is too short.
     pub(crate) fn in_row<'t>(&'t self, row: &'t csv::StringRecord) -> &'t str {
         match self {
             Self::Cell(i) => row.get(*i).unwrap_or_default(),
@@ -68,21 +63,21 @@ impl Source {
 pub(crate) struct Cells<'a> {
     /// The members.
     pub(crate) members: &'a [Member],
-    /// Where the text of each stands; a blank one is not given.
+    /// The source of each member's text; a blank text means "not given".
     pub(crate) sources: &'a [Source],
     /// The row.
     pub(crate) row: &'a StringRecord,
     /// The system of units of the row.
     pub(crate) units: UnitSystem,
-    /// Whether decimals are written with a comma.
+    /// Whether numbers have a decimal comma.
     pub(crate) decimal_comma: bool,
 }
 
 impl<'a> Cells<'a> {
     /// Reads the whole row along a tree.
     #[must_use]
-    pub(crate) fn along(&'a self, tree: &'a Branch) -> Reader<'a, &'a Self> {
-        Reader::new(tree, self)
+    pub(crate) fn along(&'a self, tree: &'a Tree) -> Reader<'a> {
+        Reader::along(tree, self)
     }
 
     /// The text of a member.
@@ -90,11 +85,11 @@ impl<'a> Cells<'a> {
         self.sources[member].in_row(self.row)
     }
 
-    /// The number in a cell, metric.
-    fn number(&self, member: usize) -> Result<f64, Error> {
+    /// The number in a cell, in metric units.
+    fn number(&self, member: usize) -> Result<f64, &'static str> {
         let Member { kind, units, .. } = &self.members[member];
         let text = plain_number(self.text_of(member), self.decimal_comma);
-        let given: f64 = text.parse().map_err(|_| Error::custom("not a number"))?;
+        let given: f64 = text.parse().map_err(|_| "not a number")?;
         Ok(match kind {
             CellKind::Number(Some(row)) => row.units.to_metric(given, units.unwrap_or(self.units)),
             _ => given,
@@ -102,37 +97,25 @@ impl<'a> Cells<'a> {
     }
 }
 
-impl LeafSource for &Cells<'_> {
-    type Leaf = usize;
-
-    fn is_given(self, tree: &Branch) -> bool {
-        tree.any(&|member| !self.text_of(*member).trim_ascii().is_empty())
+impl LeafSource for Cells<'_> {
+    fn is_given(&self, member: usize) -> bool {
+        !self.text_of(member).trim_ascii().is_empty()
     }
 
-    fn read<'de, V: Visitor<'de>>(self, member: &'de usize, visitor: V) -> Result<V::Value, Error>
-    where
-        Self: 'de,
-    {
-        let text = self.text_of(*member);
-        match self.members[*member].kind {
+    fn value(&self, member: usize) -> Result<LeafValue<'_>, &'static str> {
+        let text = self.text_of(member);
+        Ok(match self.members[member].kind {
             CellKind::Number(None) => match text.trim().parse::<u64>() {
-                Ok(whole) => visitor.visit_u64(whole),
-                Err(_) => visitor.visit_f64(self.number(*member)?),
+                Ok(whole) => LeafValue::Whole(whole),
+                Err(_) => LeafValue::Number(self.number(member)?),
             },
-            CellKind::Number(_) => visitor.visit_f64(self.number(*member)?),
+            CellKind::Number(_) => LeafValue::Number(self.number(member)?),
             CellKind::Truth => match text.trim() {
-                "true" => visitor.visit_bool(true),
-                "false" => visitor.visit_bool(false),
-                _ => Err(Error::custom("neither true nor false")),
+                "true" => LeafValue::Truth(true),
+                "false" => LeafValue::Truth(false),
+                _ => return Err("neither true nor false"),
             },
-            CellKind::Text => visitor.visit_borrowed_str(text),
-        }
-    }
-
-    fn text<'de>(self, member: &'de usize) -> Option<&'de str>
-    where
-        Self: 'de,
-    {
-        Some(self.text_of(*member))
+            CellKind::Text => LeafValue::Text(text),
+        })
     }
 }

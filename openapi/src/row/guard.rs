@@ -1,20 +1,20 @@
-//! Cells that a spreadsheet would execute are written so that it does not.
+//! Disarms cells that a spreadsheet would execute.
 
 use std::borrow::Cow;
 
-/// Characters that begin a formula in one spreadsheet or another.
+/// Characters that begin a formula in some spreadsheet.
 const BEGINS_A_FORMULA: [char; 10] =
     ['=', '+', '-', '@', '\t', '\r', '\u{FF1D}', '\u{FF0B}', '\u{FF0D}', '\u{FF20}'];
 
-/// `text` with an apostrophe before it where a spreadsheet would take it for a
-/// formula. Signed numbers stay as they are.
+/// `text`, with an apostrophe before it if a spreadsheet would take it for a
+/// formula. Signed numbers stay unchanged.
 #[must_use]
 pub fn harmless(text: &str) -> Cow<'_, str> {
     let begins = text.starts_with(BEGINS_A_FORMULA);
     if begins && !is_number(text) { Cow::Owned(format!("'{text}")) } else { Cow::Borrowed(text) }
 }
 
-/// A sign and then digits with at most one point or comma and an exponent.
+/// A sign, then digits with at most one point or comma and an exponent.
 fn is_number(text: &str) -> bool {
     let unsigned = text.trim().trim_start_matches(['+', '-']);
     unsigned.starts_with(|first: char| first.is_ascii_digit())

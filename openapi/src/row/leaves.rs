@@ -1,5 +1,5 @@
 //! An answer written straight into the columns of a table, without a document
-//! between.
+//! in between.
 
 use serde::Serialize;
 use std::fmt;
@@ -7,7 +7,7 @@ use std::io::Write as _;
 use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
 use sumpwright_engine::quantity::{Row, UnitSystem};
 
-/// A place in an answer, and the column that what lies there goes into.
+/// A place in an answer, and the column for its value.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Node {
     members: Vec<(String, Node)>,
@@ -16,8 +16,8 @@ pub(crate) struct Node {
 }
 
 impl Node {
-    /// Sends what lies at `path` to a column. `shape` is that of the record. Where
-    /// branches of a choice share the path, numbers are rescaled as those of the first.
+    /// Assigns the value at `path` to a column. `shape` is the shape of the record. If
+    /// branches of a choice share the path, numbers are rescaled as in the first.
     pub(crate) fn insert(&mut self, path: &str, shape: &Shape, column: usize) {
         let row = shape.quantities_at(path).first().copied();
         let mut node = self;
@@ -32,12 +32,12 @@ impl Node {
         node.column = Some((column, row));
     }
 
-    /// Passes over a member on purpose, so that it does not count as left out.
+    /// Skips a member on purpose, so that it does not count as left out.
     pub(crate) fn pass_over(&mut self, name: &str) {
         self.members.push((name.to_owned(), Self { passed_over: true, ..Self::default() }));
     }
 
-    /// Passes over those of `names` that nothing is sent to a column of.
+    /// Skips those of `names` that have no column.
     pub(crate) fn pass_over_the_others(&mut self, names: &[&str]) {
         for name in names {
             if self.member(name).is_none() {
@@ -46,26 +46,26 @@ impl Node {
         }
     }
 
-    /// What lies at the member `name`, to be changed.
+    /// The node of the member `name`, mutable.
     pub(crate) fn member_mut(&mut self, name: &str) -> Option<&mut Self> {
         self.members.iter_mut().find(|(own, _)| own == name).map(|(_, node)| node)
     }
 
-    /// What lies at the member `name`.
+    /// The node of the member `name`.
     #[must_use]
     pub(crate) fn member(&self, name: &str) -> Option<&Self> {
         self.members.iter().find(|(own, _)| own == name).map(|(_, node)| node)
     }
 }
 
-/// The cells of one answered row, on the way.
+/// The cells of one row while its answer is written.
 #[derive(Debug, Default)]
 pub(crate) struct Leaves {
     written: Vec<u8>,
     spans: Vec<Option<Span>>,
     units: Option<UnitSystem>,
     decimal_comma: bool,
-    /// Values that have no column and were not passed over on purpose.
+    /// Number of values that have no column and were not skipped on purpose.
     pub(crate) left_out: usize,
 }
 
@@ -77,7 +77,7 @@ struct Span {
 }
 
 impl Leaves {
-    /// Makes ready for a row of so many columns.
+    /// Prepares a row with this number of columns.
     pub(crate) fn clear(&mut self, columns: usize, units: UnitSystem, decimal_comma: bool) {
         self.written.clear();
         self.spans.clear();
@@ -87,7 +87,7 @@ impl Leaves {
         self.left_out = 0;
     }
 
-    /// The cell of a column, and whether it is text and no number.
+    /// The cell of a column, and whether it is text rather than a number.
     #[must_use]
     pub(crate) fn cell(&self, column: usize) -> (&[u8], bool) {
         match self.spans[column] {
@@ -102,10 +102,10 @@ impl Leaves {
     }
 }
 
-/// Writes what has a column into its cell.
+/// Writes each value that has a column into its cell.
 struct Filler<'a> {
-    /// The nodes on the way, the one where the walk is last; none where nothing below has
-    /// a column.
+    /// The nodes from the root to the present place; absent if nothing below has a
+    /// column.
     way: Vec<Option<&'a Node>>,
     leaves: &'a mut Leaves,
 }
@@ -146,7 +146,7 @@ impl LeafSink for Filler<'_> {
 
     fn enter_entry(&mut self, place: usize) {
         let node = self.node().and_then(|node| {
-            // Entries are mostly all there and in order.
+            // Entries are usually complete and in order.
             let is = |(name, _): &&(String, Node)| name.parse() == Ok(place);
             let likely = node.members.get(place).filter(is);
             likely.or_else(|| node.members.iter().find(is)).map(|(_, node)| node)
@@ -181,10 +181,14 @@ impl LeafSink for Filler<'_> {
     }
 
     fn word(&mut self, word: &'static str) {
-        self.text(&word);
+        self.text(word);
     }
 
-    fn text(&mut self, text: &dyn fmt::Display) {
+    fn text(&mut self, text: &str) {
+        self.leaf(true, |out| out.extend_from_slice(text.as_bytes()));
+    }
+
+    fn display(&mut self, text: &dyn fmt::Display) {
         self.leaf(true, |out| drop(write!(out, "{text}")));
     }
 

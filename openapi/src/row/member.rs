@@ -1,5 +1,5 @@
-//! A member of a question that a column holds, and numbers as its cells write them:
-//! with a point or a comma, in the unit of the heading.
+//! A column that is a member of the question, and the numbers in its cells: with a
+//! decimal point or comma, in the unit of the heading.
 
 use std::borrow::Cow;
 use sumpwright_engine::quantity::{Row, UnitSystem};
@@ -9,16 +9,16 @@ use sumpwright_engine::quantity::{Row, UnitSystem};
 pub(crate) struct Member {
     /// Its path in the flat form.
     pub(crate) path: String,
-    /// The system of units its heading names; that of the row when it names none.
+    /// The system of units of its heading. Default: that of the row.
     pub(crate) units: Option<UnitSystem>,
-    /// What it holds.
+    /// The kind of its values.
     pub(crate) kind: CellKind,
 }
 
-/// What the cells of a column are read as.
+/// The kind of value in the cells of a column.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum CellKind {
-    /// A number, and the kind of quantity it is.
+    /// A number, with its quantity.
     Number(Option<&'static Row>),
     /// True or false.
     Truth,
@@ -26,10 +26,10 @@ pub(crate) enum CellKind {
     Text,
 }
 
-/// A number's text with a point for its decimals.
+/// The text of a number, with a decimal point.
 pub(crate) fn plain_number(text: &str, decimal_comma: bool) -> Cow<'_, str> {
     let text = text.trim();
-    // With both marks nobody can tell which of them groups thousands.
+    // With both marks, nobody can know which of them groups thousands.
     if decimal_comma && text.contains(',') && !text.contains('.') {
         Cow::Owned(text.replacen(',', ".", 1))
     } else {
@@ -42,13 +42,13 @@ impl Member {
         matches!(self.kind, CellKind::Number(_))
     }
 
-    /// Whether a cell writes a number's decimals with a comma.
+    /// Whether the number in a cell has a decimal comma.
     pub(crate) fn has_comma(&self, text: &str) -> bool {
         self.is_number() && text.contains(',') && plain_number(text, true).parse::<f64>().is_ok()
     }
 
-    /// What is wrong with a number in a table with decimal commas: 1.250 may be a
-    /// thousand and a quarter, or one and a quarter.
+    /// The fault of a number with a point in a table with decimal commas: 1.250 may be
+    /// one thousand two hundred and fifty, or one and a quarter.
     pub(crate) fn grouped(&self, text: &str) -> Option<String> {
         let mut groups = text.trim().split('.');
         let first = groups.next().unwrap_or_default();
@@ -61,13 +61,13 @@ impl Member {
             && others.all(|group| group.len() == 3 && digits(group));
         grouped.then(|| {
             format!(
-                "This table writes decimals with a comma, so {text:?} can be read in two ways. \
+                "This table has decimal commas, so {text:?} can be read in two ways. \
                  Write it without a point."
             )
         })
     }
 
-    /// A cell's text as the flat form of a document in `units` has it.
+    /// The text of a cell, converted to the flat form of a document in `units`.
     pub(crate) fn in_document<'t>(
         &self,
         text: &'t str,

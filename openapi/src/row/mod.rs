@@ -1,4 +1,4 @@
-//! A row of a table on its way to a question and back, without a document between.
+//! A row of a table read into a question and an answer written into a row, without a document in between.
 
 pub(crate) mod cells;
 pub(crate) mod guard;

@@ -1,4 +1,4 @@
-//! The answer's columns: which there are, and how they are headed.
+//! The columns of the answer and their headings.
 
 use super::refused::Refused;
 use super::state::Table;
@@ -11,7 +11,7 @@ use crate::steps::steps_of;
 use std::borrow::Cow;
 use sumpwright_engine::document::rescale_alike;
 
-/// The column that says why a row has no answer.
+/// Heading of the column that says why a row has no answer.
 pub const PROBLEM_COLUMN: &str = "problem";
 
 pub(super) const ANSWER: &str = "answer";
@@ -22,7 +22,7 @@ impl Table {
     pub(super) fn set_answers(&mut self, paths: Vec<String>) -> Result<(), Refused> {
         let record = &self.service.record;
         if let Some(unknown) = paths.iter().find(|path| !record.has_path(path)) {
-            return Err(Refused::heading(format!("The answer has nothing at {unknown:?}.")));
+            return Err(Refused::heading(format!("The answer has no member {unknown:?}.")));
         }
         let mut root = Node::default();
         for (column, path) in paths.iter().enumerate() {
@@ -49,7 +49,7 @@ impl Table {
         Ok(())
     }
 
-    /// The first row of the answer: the caller's headings and the answer's.
+    /// The first row of the answer: the caller's headings, then the answer's.
     #[must_use]
     pub fn heading(&self) -> Vec<u8> {
         let mut writer = self.writer(Vec::new());
@@ -62,7 +62,7 @@ impl Table {
         writer.into_inner().unwrap_or_default()
     }
 
-    /// A path of the answer as a heading, with its unit where that is the same in
+    /// A path of the answer as a heading, with its unit if that is the same in
     /// every row.
     fn headed(&self, path: &str) -> String {
         let units = match &self.units {
@@ -81,7 +81,7 @@ impl Table {
     }
 }
 
-/// Adds the columns of `later` that are not there yet, each after what it follows.
+/// Adds the columns of `later` that are missing, each after its predecessor.
 pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>) {
     let mut place = 0;
     for path in later {

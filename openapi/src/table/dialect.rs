@@ -1,5 +1,5 @@
-//! How a table is written: its separator, its decimal mark, its letters, and
-//! where one row ends and the next begins.
+//! The notation of a table: its separator, its decimal mark, its encoding, and the
+//! ends of its rows.
 
 use super::refused::Refused;
 use crate::request::tree::BYTE_ORDER_MARK;
@@ -7,23 +7,23 @@ use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
 
-/// How a table is written.
+/// The notation of a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Dialect {
-    /// What stands between two cells.
+    /// The separator between two cells.
     pub separator: u8,
-    /// Whether decimals are written with a comma.
+    /// Whether numbers have a decimal comma.
     pub decimal_comma: bool,
-    /// Whether letters are those of windows-1252 (Latin-1) instead of UTF-8.
+    /// Whether the encoding is windows-1252 (Latin-1) instead of UTF-8.
     pub latin: bool,
 }
 
-/// What may stand between two cells, the likelier first.
+/// Possible separators, the most likely first.
 const SEPARATORS: [u8; 3] = [b',', b';', b'\t'];
 
 impl Dialect {
-    /// The dialect of a table whose first line is `headings`: what stands there
-    /// most often between cells is the separator.
+    /// The dialect of a table whose first line is `headings`: the candidate that
+    /// occurs most often there is the separator.
     pub fn of(headings: &[u8], latin: bool) -> Result<Self, Refused> {
         if headings.starts_with(b"\xff\xfe") || headings.starts_with(b"\xfe\xff") {
             return Err(Refused::NotUnderstood("The table is in UTF-16. Save it as CSV in UTF-8."));
@@ -45,13 +45,13 @@ impl Dialect {
         SEPARATORS[most]
     }
 
-    /// The same table, taken for windows-1252: every byte of it is a letter.
+    /// The same table read as windows-1252, in which every byte is a character.
     #[must_use]
     pub fn in_latin(self) -> Self {
         Self { latin: true, ..self }
     }
 
-    /// Reads rows. Its positions count the empty line that it reads first.
+    /// A reader of rows. Its positions include the empty line that it reads first.
     #[must_use]
     pub fn reader<'r>(&self, rows: &'r [u8]) -> csv::Reader<io::Chain<&'r [u8], &'r [u8]>> {
         csv::ReaderBuilder::new()
@@ -61,7 +61,7 @@ impl Dialect {
             .from_reader(BEFORE_ROWS.chain(rows))
     }
 
-    /// A cell as text; none where its bytes are no text of this dialect.
+    /// A cell as text, if its bytes are text in this dialect.
     #[must_use]
     pub fn text<'a>(&self, cell: &'a [u8]) -> Option<Cow<'a, str>> {
         if self.latin && !cell.is_ascii() {
@@ -72,26 +72,26 @@ impl Dialect {
     }
 }
 
-/// What a reader of rows reads before them: an empty line, which is no row. At the
-/// very beginning it would leave out a byte order mark, and where that is depends on
-/// how a table is cut.
+/// An empty line, which is not a row, read before the rows: at the very beginning the
+/// reader would drop a byte order mark, and where the beginning is depends on how the
+/// table is cut.
 pub(super) const BEFORE_ROWS: &[u8] = b"\n";
 
-/// Finds the ends of rows in a stream of bytes, as the reader of rows finds them: LF,
-/// CR or both end a row, inside quotation marks they do not, and a mark opens where a
-/// cell begins and is a letter elsewhere.
+/// Finds the ends of rows in a stream of bytes, exactly as the reader of rows does: LF,
+/// CR or both end a row, except inside quotation marks. A quotation mark opens a quoted
+/// cell only at the beginning of the cell; elsewhere it is an ordinary character.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RowEnds {
     separators: [u8; SEPARATORS.len()],
     quoted: bool,
-    /// The last byte that was looked at.
+    /// The last byte examined.
     previous: u8,
-    /// Whether that was a mark that closed; another one after it opens again.
+    /// Whether that byte closed the quotation marks; another one right after it reopens them.
     closed: bool,
 }
 
 impl RowEnds {
-    /// Those of the rows below these headings, from the first of them on.
+    /// The ends of the rows below these headings, starting with the first row.
     #[must_use]
     pub fn below(headings: &[u8]) -> Self {
         let separator = Dialect::separator_of(headings);
@@ -102,8 +102,8 @@ impl RowEnds {
         Self { separators: SEPARATORS, quoted: false, previous: b'\n', closed: false }
     }
 
-    /// How many of `bytes`, which go on where the last call stopped, belong to
-    /// whole rows; none when no row ends among them.
+    /// The number of `bytes`, which continue where the last call stopped, that belong to
+    /// whole rows, if a row ends among them.
     pub fn last(&mut self, bytes: &[u8]) -> Option<usize> {
         let mut last = None;
         self.visit(bytes, |end| {
@@ -113,7 +113,7 @@ impl RowEnds {
         last
     }
 
-    /// How many of `bytes` the row of headings takes; none when it does not end there.
+    /// The number of `bytes` in the row of headings, if the row ends among them.
     #[must_use]
     pub fn first(bytes: &[u8]) -> Option<usize> {
         let mark = if bytes.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
@@ -125,7 +125,7 @@ impl RowEnds {
         first
     }
 
-    /// Calls `see` at the end of each row for as long as that wants to go on.
+    /// Calls `see` at the end of each row until it returns false.
     fn visit(&mut self, bytes: &[u8], mut see: impl FnMut(usize) -> bool) {
         let Some(final_byte) = bytes.last() else { return };
         let mut closed_at = if self.closed { Some(0) } else { None };
@@ -148,15 +148,15 @@ impl RowEnds {
         self.closed = closed_at == Some(bytes.len());
     }
 
-    /// Whether a quotation mark is still open.
+    /// Whether a quoted cell is still open.
     #[must_use]
     pub fn is_open(self) -> bool {
         self.quoted
     }
 }
 
-/// Whether the two are one line end, which LF ends. Where they are parted, LF alone
-/// is an empty line, which is no row.
+/// Whether the two bytes are one line end, CR LF. If they are separated, the LF alone
+/// is an empty line, which is not a row.
 fn is_cr_before_lf(bytes: &[u8]) -> bool {
     bytes.starts_with(b"\r\n")
 }

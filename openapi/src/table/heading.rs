@@ -1,5 +1,5 @@
-//! Headings of a table: which columns are members of the question, in which
-//! unit, and which are the caller's own.
+//! Headings of a table: columns that are members of the question, with their
+//! units, and columns of the caller's own.
 
 use super::dialect::Dialect;
 use super::refused::Refused;
@@ -10,27 +10,27 @@ use sumpwright_engine::document::{Shape, rescale_alike};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::was_meant;
 
-/// What a column holds.
+/// The meaning of a column.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Column {
     /// A member of the question.
     Member(Member),
-    /// Something of the caller's, passed through.
+    /// A column of the caller's own, returned unchanged.
     Own,
 }
 
-/// Whether a column headed so holds numbers of a question.
+/// Whether a column with this heading holds numbers of a question.
 pub(crate) fn heads_numbers(heading: &str, question: &Shape) -> bool {
     let column = Column::of(heading, question);
     matches!(column, Ok(Column::Member(Member { kind: CellKind::Number(_), .. })))
 }
 
-/// A heading nearer than this to a path is taken for a misspelling.
+/// Above this similarity to a path, a heading is taken for a misspelling.
 const MISSPELT: f64 = 0.93;
 
 impl Column {
-    /// Reads a heading: a path as it is spelt or as a person may write it, and a unit
-    /// in brackets where it names one.
+    /// Reads a heading: a path, spelt exactly or as a person may write it, and optionally
+    /// a unit in brackets.
     pub(crate) fn of(heading: &str, question: &Shape) -> Result<Self, Refused> {
         let heading = heading.trim();
         let (name, unit) = split_unit(heading);
@@ -44,7 +44,7 @@ impl Column {
     }
 }
 
-/// A heading's name, and the unit in brackets or parentheses after it.
+/// The name in a heading, and the unit in brackets or parentheses after it.
 fn split_unit(heading: &str) -> (&str, Option<&str>) {
     let parted = |open: char, close: char| {
         let (name, rest) = heading.split_at(heading.find(open)?);
@@ -54,8 +54,8 @@ fn split_unit(heading: &str) -> (&str, Option<&str>) {
     found.map_or((heading, None), |(name, unit)| (name, Some(unit)))
 }
 
-/// The path of the member that a heading names, by its path or by its title; none where
-/// it names none.
+/// The path of the member that a heading names by its path or by its title, if it
+/// names one.
 fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
     if !question.all_at_path(name).is_empty() {
         return Ok(Some(name.to_owned()));
@@ -69,7 +69,7 @@ fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
         [path] => Ok(Some(std::mem::take(path))),
         several => {
             let detail = format!(
-                "The heading {name:?} can be read as {}. Write the one that is meant.",
+                "The heading {name:?} can mean {}. Write the path of the member you mean.",
                 several.join(" or as ")
             );
             Err(Refused::Heading(FaultCode::Ambiguous, detail))
@@ -85,17 +85,17 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<CellKind, Refused> {
     let mut kinds = kinds.filter_map(|shape| match shape {
         Shape::Number(row) => Some(CellKind::Number(*row)),
         Shape::Truth => Some(CellKind::Truth),
-        Shape::Text | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
+        Shape::Text(_) | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
         Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
     });
     let Some(first) = kinds.next() else {
         return Err(Refused::heading(format!(
-            "The heading {path:?} names a member that has members of its own. Head a column with \
-             the path of one of them, or rename the column if it is one of your own."
+            "The heading {path:?} names a member that contains other members. Use the path of one \
+             of them as the heading, or rename the column if it is one of your own."
         )));
     };
-    // Branches of a choice may give a name different kinds; what matters to a
-    // cell is whether it is a number and how it is rescaled.
+    // A name may have different kinds in the branches of a choice; a cell needs to
+    // know only whether it is a number and how it is rescaled.
     let alike = kinds.all(|kind| match (first, kind) {
         (CellKind::Number(Some(a)), CellKind::Number(Some(b))) => rescale_alike(a, b),
         (a, b) => a == b,
@@ -103,15 +103,15 @@ fn kind_of(shapes: &[&Shape], path: &str) -> Result<CellKind, Refused> {
     if alike {
         Ok(first)
     } else {
-        Err(Refused::heading(format!("The heading {path:?} stands for different kinds of number.")))
+        Err(Refused::heading(format!("The heading {path:?} can be different kinds of number.")))
     }
 }
 
-/// The system of units that uses a unit: by its code or as people write it.
+/// The system of units that uses a unit, given by its code or in words.
 fn system_of(unit: &str, kind: CellKind, heading: &str) -> Result<UnitSystem, Refused> {
     let CellKind::Number(Some(row)) = kind else {
         return Err(Refused::heading(format!(
-            "The heading {heading:?} names a unit, and what it heads is no measured number."
+            "The heading {heading:?} has a unit, but its member has none. Leave out the unit."
         )));
     };
     let systems = [UnitSystem::Metric, UnitSystem::Us];
@@ -121,13 +121,13 @@ fn system_of(unit: &str, kind: CellKind, heading: &str) -> Result<UnitSystem, Re
         let known = systems.map(|system| row.units.in_system(system).code);
         let known = if known[0] == known[1] { known[0].to_owned() } else { known.join(" or ") };
         Refused::heading(format!(
-            "The heading {heading:?} names a unit that is not known here. It can be {known}."
+            "The unit in the heading {heading:?} does not fit this member. Use {known}."
         ))
     })
 }
 
-/// A column of the caller's own, unless its heading looks like a member
-/// misspelt.
+/// A column of the caller's own, unless its heading looks like a misspelt
+/// member.
 fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     let (first, deeper) = name.split_once('.').map_or((name, false), |(first, _)| (first, true));
     let known = question.member_names();

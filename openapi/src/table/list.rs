@@ -12,10 +12,10 @@ use crate::service::Service;
 use csv::ByteRecord;
 use sumpwright_engine::document::{Pointer, Shape};
 
-/// The document that a table stands for, in its flat form: a row an entry of the
-/// list called `list`, with what the query says around it. Rows without
-/// anything in them are passed over, and so are columns of the caller's own. With
-/// it comes whether decimals are written with a comma.
+/// The document that a table stands for, in its flat form: each row is an entry of the
+/// list called `list`, and the query gives the other members. Empty rows and columns of
+/// the caller's own are skipped. The second value says whether numbers have a decimal
+/// comma.
 pub fn as_list(
     service: &Service,
     list: &str,
@@ -55,7 +55,7 @@ pub fn as_list(
     if faults.is_empty() { Ok((document, comma)) } else { Err(Problem::with_faults(faults)) }
 }
 
-/// Whether a column headed so, in a table for `service`, holds numbers of the question.
+/// Whether a column with this heading, in a table for `service`, holds numbers of the question.
 #[must_use]
 pub fn heads_numbers(heading: &str, service: &Service) -> bool {
     let entry = service.list().and_then(|list| service.question.member(list));

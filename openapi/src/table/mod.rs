@@ -1,21 +1,21 @@
-//! A table in, a table out: a row a document.
+//! A table in, a table out: each row is a document.
 //!
-//! The headings are read once and say where each cell belongs; rows are then
+//! The headings are read once and assign each cell to a member. Rows are then
 //! answered one by one, in any number of pieces and on any number of threads, so
-//! that memory does not grow with the rows. The caller's columns come back as
-//! they came, with the answer's after them and, in each row that could not be
-//! answered, a sentence in `problem`.
+//! memory does not grow with the number of rows. The caller's columns are returned
+//! unchanged, with the answer's columns after them and, in each row without an
+//! answer, a sentence in `problem`.
 //!
 //! # Decisions
 //!
-//! - **A table's row is copied as it came** where nothing in it has to be disarmed or quoted anew, and what
-//!   the caller has read leaves the spool, so that one who keeps up is served from memory.
-//! - **A table is read along its headings.** The headings become a tree once; each row goes through serde
-//!   along that tree straight into the question, and the answer through a serialiser straight into the
-//!   columns, with no document between. A row that cannot be read so goes the thorough way, which says why.
-//!   Cells that a spreadsheet would execute get an apostrophe. The answer waits in a file without a name
-//!   until it is read, so that a caller who sends everything first is served as well.
-//! - **A piece of a table gives up its thread by the second**, so that the cut-off is a row's and not a piece's.
+//! - **The bytes of a row are copied unchanged** unless a cell has to be disarmed or quoted. What the caller has
+//!   read is dropped from the spool, so a caller that keeps up is served from memory.
+//! - **A table is read along its headings.** The headings become a tree once; serde reads each row
+//!   along that tree straight into the question, and a serialiser writes the answer straight into the
+//!   columns, without a document in between. A row that cannot be read this way goes the thorough way, which
+//!   says why. Cells that a spreadsheet would execute get an apostrophe. The answer waits in an unnamed file
+//!   until it is read, so a caller that sends everything first is served too.
+//! - **A piece of a table yields its thread every second**, so that the time limit applies to a row, not to a piece.
 
 mod columns;
 mod dialect;

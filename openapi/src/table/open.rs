@@ -1,4 +1,4 @@
-//! The headings of a table read, and with them which columns it asks for.
+//! Reads the headings of a table and settles the columns of its answer.
 
 use super::columns::PROBLEM_COLUMN;
 use super::dialect::Dialect;
@@ -9,16 +9,17 @@ use super::state::{Answers, Table};
 use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
 use crate::request::tree::BYTE_ORDER_MARK;
-use crate::row::cells::{Branch, Source, insert};
+use crate::row::cells::{Source, insert};
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::sync::Arc;
 use sumpwright_engine::document::Shape;
+use sumpwright_engine::document::Tree;
 
 impl Table {
-    /// Reads the first row of a table, and the rows of `sample` for what they
-    /// show of the rest.
+    /// Reads the first row of a table, and the rows of `sample` as an example of
+    /// the rest.
     pub fn open(
         service: Arc<Service>,
         headings: &[u8],
@@ -33,7 +34,7 @@ impl Table {
             dialect,
             members: Vec::new(),
             sources: Vec::new(),
-            tree: Branch::Members(Vec::new()),
+            tree: Tree::Members(Vec::new()),
             units: Source::Everywhere(String::new()),
             answers: Answers {
                 paths: Vec::new(),
@@ -60,7 +61,7 @@ impl Table {
             let text = self.dialect.text(&heading).ok_or_else(not_utf_8)?;
             if self.is_of_answer(&text) {
                 return Err(Refused::heading(format!(
-                    "A column is headed {text:?}, as a column of the answer would be. Rename it, \
+                    "The heading {text:?} is one that the answer uses. Rename the column \
                      or leave it out."
                 ))
                 .into());
@@ -74,7 +75,7 @@ impl Table {
                 Column::Member(member) => self.add(member, Source::Everywhere(text.clone()))?,
                 Column::Own => {
                     let detail = format!(
-                        "The query names {path:?}, which is no member of the question and no \
+                        "The query has {path:?}, which is neither a member of the question nor an \
                          option of a table."
                     );
                     return Err(Refused::heading(detail).into());
@@ -84,7 +85,7 @@ impl Table {
         Ok(())
     }
 
-    /// Whether a heading is that of a column of the answer, in whatever case.
+    /// Whether a heading is one of the answer's, ignoring case.
     fn is_of_answer(&self, heading: &str) -> bool {
         let heading = heading.trim().to_lowercase();
         heading == PROBLEM_COLUMN
@@ -101,7 +102,7 @@ impl Table {
             steps.iter().map(|(step, entry)| (step.as_str(), *entry)).collect();
         if !insert(&mut self.tree, &steps, self.members.len()) {
             return Err(Refused::heading(format!(
-                "The member {:?} is given twice, or something above it has a value of its own.",
+                "The member {:?} is given twice, or a member that contains it also has a value.",
                 member.path
             )));
         }
@@ -110,7 +111,7 @@ impl Table {
         Ok(())
     }
 
-    /// The steps of a path, and which of them are entries of lists.
+    /// The steps of a path; each says whether it is an entry of a list.
     fn steps(&self, path: &str) -> Vec<(String, bool)> {
         let mut shape = Some(&self.service.question);
         path.split('.')

@@ -1,14 +1,14 @@
-//! What a query says about a table.
+//! The options of a table in a query.
 
-/// What a query says about a table.
+/// The options of a table in a query.
 #[derive(Debug, Clone, Default)]
 pub struct TableOptions {
-    /// Members that are the same for every row, by their path.
+    /// Members that are the same for every row, by path.
     pub everywhere: Vec<(String, String)>,
-    /// The answer's columns. Default: those of the answers to the first rows.
+    /// Columns of the answer. Default: those of the answers to the first rows.
     pub columns: Option<Vec<String>>,
-    /// Whether the letters are those of windows-1252.
+    /// Whether the encoding is windows-1252.
     pub latin: bool,
-    /// Whether decimals are written with a comma. Default: as in the first rows.
+    /// Whether numbers have a decimal comma. Default: as in the first rows.
     pub decimal_comma: Option<bool>,
 }

@@ -5,9 +5,9 @@ use crate::request::problem::{FaultCode, Problem, ProblemKind};
 /// Why a whole table cannot be read.
 #[derive(Debug)]
 pub enum Refused {
-    /// What is wrong with a heading, or with all of them.
+    /// A fault in the headings.
     Heading(FaultCode, String),
-    /// It is written in a way that is not understood here.
+    /// The format or encoding of the table is not supported.
     NotUnderstood(&'static str),
 }
 
@@ -28,11 +28,11 @@ impl From<Refused> for Problem {
     }
 }
 
-/// What to say of a table whose letters cannot be told.
+/// The refusal of a table in an unknown encoding.
 pub(super) fn not_utf_8() -> Problem {
     Refused::heading(
-        "The table is not in UTF-8. Save it as CSV in UTF-8, or say charset=windows-1252 \
-         in its Content-Type."
+        "The table is not in UTF-8. Save it as CSV in UTF-8, or put charset=windows-1252 \
+         in the Content-Type."
             .to_owned(),
     )
     .into()

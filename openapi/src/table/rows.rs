@@ -16,17 +16,17 @@ use serde_json::Value;
 use std::borrow::Cow;
 use sumpwright_engine::quantity::UnitSystem;
 
-/// So many of the first rows show what columns the answers have.
+/// Number of first rows whose answers determine the columns.
 const SAMPLE: usize = 200;
 
 impl Table {
-    /// Answers whole rows, and appends the answers to `out`.
+    /// Answers whole rows and appends the answers to `out`.
     pub fn answer(&self, rows: &[u8], out: &mut Vec<u8>) {
         self.answer_while(rows, out, |_, _| true);
     }
 
-    /// The same; after each row it is asked whether to `go_on`, and told how many bytes
-    /// of `rows` have been answered.
+    /// The same; after each row calls `go_on` with the number of bytes of `rows` that
+    /// have been answered, and stops if it returns false.
     pub fn answer_while(
         &self,
         rows: &[u8],
@@ -49,7 +49,7 @@ impl Table {
                     let answered = guarded(|| Ok(self.answer_row(&row, &mut leaves)));
                     let problem = answered.unwrap_or_else(|problem| {
                         leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
-                        Some(format!("The service failed at this row: {}", problem.detail))
+                        Some(format!("The service failed on this row: {}", problem.detail))
                     });
                     self.write_own(&row, as_it_came, out);
                     bytes = row.into_byte_record();
@@ -80,7 +80,7 @@ impl Table {
         }
     }
 
-    /// A last row of no cells but the one that says why the table ends there.
+    /// A last row whose only filled cell says why the table ends there.
     pub fn end(&self, why: &str, out: &mut Vec<u8>) {
         let blank = self.headings.len() + self.answers.paths.len();
         out.extend(std::iter::repeat_n(self.dialect.separator, blank));
@@ -88,18 +88,18 @@ impl Table {
         out.push(b'\n');
     }
 
-    /// A last row that never ended: a quotation mark in it was not closed.
+    /// A last row with an unclosed quotation mark.
     pub fn answer_open(&self, row: &[u8], out: &mut Vec<u8>) {
         self.write_cell(&self.harmless(row.trim_ascii_end()), out);
         let blank = self.headings.len() + self.answers.paths.len();
         out.extend(std::iter::repeat_n(self.dialect.separator, blank));
-        let open = "A quotation mark in this row is not closed, and what follows it was read as one \
-                    cell.";
+        let open = "A quotation mark in this row is not closed, so everything after it was read \
+                    as one cell.";
         self.write_text(open, out);
         out.push(b'\n');
     }
 
-    /// A row whose cells are text; the row itself where one of them is not.
+    /// A row whose cells are text; the raw row if one of them is not.
     fn as_text(&self, row: ByteRecord) -> Result<StringRecord, ByteRecord> {
         if self.dialect.latin && !row.as_slice().is_ascii() {
             let cells: Vec<_> = row.iter().map(|cell| self.dialect.text(cell)).collect();
@@ -108,7 +108,7 @@ impl Table {
         StringRecord::from_byte_record(row).map_err(csv::FromUtf8Error::into_byte_record)
     }
 
-    /// The caller's own cells, as many as there are headings: in one piece where
+    /// The caller's own cells, as many as there are headings: copied in one piece if
     /// nothing in them has to change.
     fn write_own(&self, row: &StringRecord, as_it_came: &[u8], out: &mut Vec<u8>) {
         let begins_harmless =
@@ -129,7 +129,7 @@ impl Table {
         }
     }
 
-    /// The same for cells that are no text, as they are shown.
+    /// The same for cells that are not text, as they are displayed.
     fn write_shown(&self, row: &ByteRecord, out: &mut Vec<u8>) {
         for i in 0..self.headings.len() {
             if i > 0 {
@@ -139,12 +139,12 @@ impl Table {
         }
     }
 
-    /// A text, disarmed where a spreadsheet would execute it.
+    /// A text, disarmed if a spreadsheet would execute it.
     fn write_text(&self, text: &str, out: &mut Vec<u8>) {
         self.write_cell(harmless(text).as_bytes(), out);
     }
 
-    /// A cell, in quotation marks where it needs them (RFC 4180).
+    /// A cell, in quotation marks if it needs them (RFC 4180).
     fn write_cell(&self, cell: &[u8], out: &mut Vec<u8>) {
         let breaks = memchr::memchr3(self.dialect.separator, b'"', b'\n', cell).is_some();
         if !breaks && !cell.contains(&b'\r') {
@@ -205,14 +205,14 @@ impl Table {
     fn left_out(&self, leaves: &Leaves) -> Option<String> {
         (leaves.left_out > 0 && !self.answers.chosen).then(|| {
             format!(
-                "This answer has {} values more than the first rows led to expect, and no column \
-                 for them. Name the columns you want with columns= in the query.",
+                "This answer has {} more values than those of the first rows, and there is no \
+                 column for them. Name the columns you want with columns= in the query.",
                 leaves.left_out
             )
         })
     }
 
-    /// What is wrong with a row before it is read.
+    /// The fault of a row that cannot even be read.
     fn fault_of(&self, row: &StringRecord) -> Option<String> {
         too_long(row.as_byte_record(), self.headings.len()).or_else(|| self.grouped_number(row))
     }
@@ -220,8 +220,8 @@ impl Table {
     fn no_text(&self, row: &ByteRecord) -> String {
         let unread = row.iter().position(|cell| self.dialect.text(cell).is_none());
         format!(
-            "Cell {} of this row is not in UTF-8 and was taken for windows-1252 to be shown. Save \
-             the table as CSV in UTF-8, or say charset=windows-1252 in its Content-Type.",
+            "Cell {} of this row is not in UTF-8; it is shown here as windows-1252. Save \
+             the table as CSV in UTF-8, or put charset=windows-1252 in the Content-Type.",
             unread.map_or(0, |cell| cell + 1)
         )
     }
@@ -234,7 +234,7 @@ impl Table {
         cells.find_map(|(member, source)| member.grouped(source.in_row(row)))
     }
 
-    /// The way of a row that is wrong, or nearly: as a flat document.
+    /// The thorough way for a row that cannot be read straight: as a flat document.
     fn thorough(
         &self,
         cells: &Cells<'_>,
@@ -244,7 +244,7 @@ impl Table {
         match self.record_of(cells, units) {
             Ok(record) => {
                 let answer = if self.answers.of_record { &record } else { &record[ANSWER] };
-                // The numbers of a finished record are in the caller's units already.
+                // The numbers of a finished record are already in the caller's units.
                 let decimal_comma = self.dialect.decimal_comma;
                 leaves.clear(self.answers.paths.len(), UnitSystem::Metric, decimal_comma);
                 leaves.write(answer, &self.answers.node);
@@ -264,7 +264,7 @@ impl Table {
         guarded(|| self.service.answer_flat(paths.zip(texts.iter().map(AsRef::as_ref))))
     }
 
-    /// Whether cells that hold numbers write their decimals with a comma.
+    /// Whether the numbers in the cells have a decimal comma.
     pub(super) fn writes_commas(&self, sample: &[u8]) -> bool {
         self.dialect.separator != b','
             && self.sample(sample).any(|row| {
@@ -273,8 +273,8 @@ impl Table {
             })
     }
 
-    /// The columns that the answers to the first rows have; those of the
-    /// example where none of the rows has an answer.
+    /// The columns of the answers to the first rows, or of the answer to the
+    /// example if none of those rows has an answer.
     pub(super) fn answers_seen(&self, sample: &[u8]) -> Vec<String> {
         let mut columns = Vec::new();
         for row in self.sample(sample).filter(|row| self.fault_of(row).is_none()) {
@@ -291,7 +291,7 @@ impl Table {
         columns
     }
 
-    /// The first rows, those of them that are text.
+    /// The first rows, without those that are not text.
     fn sample(&self, sample: &[u8]) -> impl Iterator<Item = StringRecord> {
         let rows: Vec<ByteRecord> =
             self.dialect.reader(sample).byte_records().map_while(Result::ok).take(SAMPLE).collect();
@@ -299,7 +299,7 @@ impl Table {
     }
 }
 
-/// What is wrong with a row of more cells than there are headings.
+/// The fault of a row with more cells than there are headings.
 pub(super) fn too_long(row: &ByteRecord, headings: usize) -> Option<String> {
     let cells = row.len();
     if cells <= headings {
@@ -307,8 +307,8 @@ pub(super) fn too_long(row: &ByteRecord, headings: usize) -> Option<String> {
     }
     let more: Vec<Cow<'_, str>> = row.iter().skip(headings).map(String::from_utf8_lossy).collect();
     Some(format!(
-        "This row has {cells} cells and the table {headings} headings. Cells with a separator in \
-         them belong in quotation marks. Beyond the headings stands: {}",
+        "This row has {cells} cells but the table has {headings} headings. Put cells that contain \
+         a separator in quotation marks. The extra cells are: {}",
         more.join(" | ")
     ))
 }

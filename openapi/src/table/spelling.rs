@@ -1,5 +1,5 @@
-//! A member's path as a person may write it: in another case, with blanks, hyphens or
-//! nothing where the path has dots and underscores, or with titles in place of names.
+//! A member's path as a person may write it: in a different case, with spaces, hyphens or
+//! no separator in place of dots and underscores, or with titles in place of names.
 
 use sumpwright_engine::document::{NamedMember, Shape};
 
@@ -12,14 +12,14 @@ pub(super) fn paths(written: &str, shape: &Shape) -> Vec<String> {
     found
 }
 
-/// Every path of `shape` that leads to a value, without those into lists.
+/// Every path of `shape` that leads to a value outside lists.
 pub(super) fn leaves(shape: &Shape) -> Vec<String> {
     let mut found = Vec::new();
     collect(shape, "", "", &mut |path, _| found.push(path.to_owned()));
     found
 }
 
-/// The paths of values, without those into lists, that are called `title`.
+/// The paths of values outside lists whose title is `title`.
 pub(super) fn entitled(title: &str, shape: &Shape) -> Vec<String> {
     let (wanted, mut found) = (bare(title), Vec::new());
     collect(shape, "", "", &mut |path, own| {
@@ -32,7 +32,7 @@ pub(super) fn entitled(title: &str, shape: &Shape) -> Vec<String> {
     found
 }
 
-/// Letters and digits alone, small.
+/// The letters and digits of a text, in lower case.
 pub(super) fn bare(text: &str) -> String {
     letters(text).flat_map(char::to_lowercase).collect()
 }
@@ -52,13 +52,13 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
     match shape {
         Shape::Record(members, others) => {
             let before = found.len();
-            for NamedMember { name, title, shape } in members {
+            for NamedMember { name, title, shape, .. } in members {
                 let (by_name, by_title) = (after(rest, name), after(rest, title));
                 for rest in by_name.into_iter().chain(by_title.filter(|_| by_title != by_name)) {
                     walk(shape, rest, &deeper(path, name), found);
                 }
             }
-            // A name of the caller's own is spelt as the caller spells it.
+            // A name chosen by the caller is kept as written.
             if let Some(others) = others
                 && found.len() == before
             {
@@ -66,9 +66,9 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
                 walk(&others.shape, rest, &deeper(path, name), found);
             }
         }
-        Shape::List(entry, most) => {
+        Shape::List(entry, lengths) => {
             let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-            if rest[..digits].parse::<usize>().is_ok_and(|place| place < *most) {
+            if rest[..digits].parse::<usize>().is_ok_and(|place| place < lengths.most) {
                 walk(entry, &rest[digits..], &deeper(path, &rest[..digits]), found);
             }
         }
@@ -76,11 +76,12 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
             branches.values().for_each(|branch| walk(branch, rest, path, found));
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| walk(shape, rest, path, found)),
-        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {}
+        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
+        }
     }
 }
 
-/// What follows `name` at the beginning of `written`.
+/// The rest of `written` after `name`, if it begins with `name`.
 fn after<'t>(written: &'t str, name: &str) -> Option<&'t str> {
     let mut rest = written;
     for letter in letters(name) {
@@ -94,7 +95,7 @@ fn after<'t>(written: &'t str, name: &str) -> Option<&'t str> {
     Some(rest)
 }
 
-/// Shows the path and the title of every value outside lists.
+/// Calls `see` with the path and the title of every value outside lists.
 fn collect(shape: &Shape, path: &str, title: &str, see: &mut impl FnMut(&str, &str)) {
     match shape {
         Shape::Record(members, _) => members.iter().for_each(|member| {
@@ -105,7 +106,7 @@ fn collect(shape: &Shape, path: &str, title: &str, see: &mut impl FnMut(&str, &s
         }
         Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, title, see)),
         Shape::List(..) => {}
-        Shape::Number(_) | Shape::Text | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
+        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
             see(path, title);
         }
     }

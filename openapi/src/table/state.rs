@@ -1,13 +1,14 @@
 //! A table whose headings have been read, and how its cells are written.
 
 use super::dialect::Dialect;
-use crate::row::cells::{Branch, Source};
+use crate::row::cells::Source;
 use crate::row::guard;
 use crate::row::leaves::Node;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::borrow::Cow;
 use std::sync::Arc;
+use sumpwright_engine::document::Tree;
 
 /// A table whose headings have been read, ready to answer rows.
 pub struct Table {
@@ -15,9 +16,9 @@ pub struct Table {
     pub(super) dialect: Dialect,
     pub(super) headings: Vec<Vec<u8>>,
     pub(super) members: Vec<Member>,
-    /// For each member the cell it stands in, or the text it has everywhere.
+    /// For each member the cell that holds it, or its text if it is the same in every row.
     pub(super) sources: Vec<Source>,
-    pub(super) tree: Branch,
+    pub(super) tree: Tree,
     pub(super) units: Source,
     pub(super) answers: Answers,
 }
@@ -26,21 +27,21 @@ pub struct Table {
 pub(super) struct Answers {
     pub(super) paths: Vec<String>,
     pub(super) node: Node,
-    /// Whether columns lie outside the answer proper, and the whole record has to
+    /// Whether a column lies outside `answer`, so that the whole record has to
     /// be written.
     pub(super) of_record: bool,
-    /// Whether the units of a number are known only when its answer is, because
-    /// branches of a choice differ in them.
+    /// Whether the unit of a number is known only from its answer, because
+    /// the branches of a choice have different units.
     pub(super) mixed: bool,
-    /// Whether the caller chose them.
+    /// Whether the caller chose the columns.
     pub(super) chosen: bool,
 }
 
 impl Table {
-    /// A cell of the caller's own, in UTF-8, disarmed where a spreadsheet would
+    /// A cell of the caller's own, in UTF-8, disarmed if a spreadsheet would
     /// execute it.
     pub(super) fn harmless<'c>(&self, cell: &'c [u8]) -> Cow<'c, [u8]> {
-        // Most cells begin with a letter or a digit and are left alone at once.
+        // Most cells begin with a letter or a digit and need no further check.
         if cell.is_ascii() && cell.first().is_none_or(u8::is_ascii_alphanumeric) {
             return Cow::Borrowed(cell);
         }

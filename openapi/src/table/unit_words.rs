@@ -1,8 +1,8 @@
-//! Units in the words that people write into a heading.
+//! The words that people write for units in a heading.
 
 use sumpwright_engine::quantity::Unit;
 
-/// One word for each unit, and how else people write it.
+/// One word for each unit, with other spellings.
 const WORDS: &[(&str, &[&str])] = &[
     ("l", &["litre", "litres", "liter", "liters", "ltr"]),
     ("gal", &["gal_us", "gals", "gallon", "gallons", "us gal", "us gallon", "us gallons"]),
@@ -26,13 +26,13 @@ const WORDS: &[(&str, &[&str])] = &[
     ("%", &["% by volume", "% vol", "vol %", "vol%", "vol.-%", "percent", "per cent"]),
 ];
 
-/// Whether people write `unit` so, by its code, its symbol or in words.
+/// Whether the text stands for `unit`: its code, its symbol or a word.
 pub(super) fn is(unit: Unit, written: &str) -> bool {
     let written = plain(written);
     [unit.code, unit.symbol].iter().any(|known| plain(known) == written)
 }
 
-/// A unit's text with one word for each unit in it, so that two spellings compare.
+/// A unit's text in one standard spelling, for comparison.
 fn plain(text: &str) -> String {
     let text = text.trim().to_lowercase();
     if let Some(unit) = one(&text) {

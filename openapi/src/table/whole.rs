@@ -1,4 +1,4 @@
-//! A whole table at once, for whoever has it in memory.
+//! Answers a whole table that is in memory.
 
 use super::{RowEnds, Table, TableOptions, as_list};
 use crate::flat::names_and_values;
@@ -6,7 +6,7 @@ use crate::problem::Problem;
 use crate::service::Service;
 use std::sync::Arc;
 
-/// Answers a table, as CSV: a row a document, or the one list that the question is.
+/// Answers a table as CSV: each row is a document, or the whole table is the question's one list.
 pub fn answer_whole(
     service: &Arc<Service>,
     table: &[u8],
@@ -21,7 +21,7 @@ pub fn answer_whole(
     let (headings, rows) = table.split_at(first);
     let mut ends = RowEnds::below(headings);
     let last = ends.last(rows).unwrap_or(0);
-    // A quotation mark that is not closed is not answered as if it were.
+    // A row with an unclosed quotation mark gets no answer.
     let whole = if ends.is_open() { last } else { rows.len() };
     let (rows, open) = rows.split_at(whole);
     let table = Table::open(Arc::clone(service), headings, rows, options)?;

@@ -1,4 +1,4 @@
-//! Properties of every blend that can be made.
+//! Properties of every feasible blend.
 
 use crate::contract::assert_closes;
 use crate::draws::feasible_blend;

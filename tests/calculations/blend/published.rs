@@ -127,8 +127,8 @@ fn blends_cost_what_scipy_says_and_are_refused_where_it_finds_none() {
     }
 }
 
-/// What a binding limit or stock is worth: the change of scipy's least cost when
-/// it is relaxed, here by solving the relaxed question itself.
+/// The shadow price of a binding limit or stock: the change of scipy's minimum cost
+/// when it is relaxed, here by solving the relaxed question itself.
 #[test]
 fn what_a_limit_is_worth_is_what_relaxing_it_saves() {
     let question: Value =

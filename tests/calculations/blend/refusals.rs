@@ -71,7 +71,7 @@ fn a_limit_that_cannot_be_kept_is_named_with_what_can() {
     assert!(problem["detail"].as_str().unwrap().contains("190 mg/L"), "{problem}");
 }
 
-/// Nobody is told to bring more biocide.
+/// No answer tells anybody to add more biocide.
 #[test]
 fn a_biocide_is_left_to_its_label() {
     let weak = json!({
@@ -106,8 +106,8 @@ fn a_limit_on_what_no_stock_carries_is_not_identifiable() {
     assert!(problem["detail"].as_str().unwrap().contains("\"hardness\"?"), "{problem}");
 }
 
-/// Strengths from 3e-9 to 32 % in one batch of half a millilitre: the solver finds
-/// something and cannot prove it. A doubtful batch is not given.
+/// Concentrations from 3e-9 to 32 % in one batch of half a millilitre: the solver finds
+/// an answer and cannot prove it. A doubtful batch is not given.
 #[test]
 fn what_cannot_be_proven_is_not_answered() {
     let scattered = json!({

@@ -1,4 +1,4 @@
-//! What a batch says first: what to pour together, in amounts as they are measured out.
+//! The statement of a batch: what to pour together, in amounts as they are measured out.
 
 use crate::solve;
 use serde_json::json;

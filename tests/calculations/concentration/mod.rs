@@ -1,4 +1,4 @@
-//! Concentration: the strength that a reading stands for.
+//! Concentration: the concentration that a reading stands for.
 
 mod published;
 mod refusals;

@@ -1,4 +1,4 @@
-//! What a reading says first: the strength, where it lies in its band, and the marks.
+//! The statement of a reading: the concentration, its place in the band, and the marks.
 
 use crate::{service, solve};
 use serde_json::Value;

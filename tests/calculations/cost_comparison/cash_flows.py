@@ -1,4 +1,4 @@
-"""Cash flows worked out by numpy-financial, and all their internal rates by mpmath.
+"""Cash flows calculated by numpy-financial, and all their internal rates by mpmath.
 
 Writes cash_flows.json beside this file: 200 random cash flows, each with
 

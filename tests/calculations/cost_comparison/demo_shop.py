@@ -1,4 +1,4 @@
-"""The demo shop of cost-comparison, worked out by hand with numpy-financial.
+"""The demo shop of cost-comparison, calculated step by step with numpy-financial.
 
 Reads examples/cost-comparison.json and writes cost_comparison.json beside this
 file: for each way what a year costs by heading, all that is spent in money of
@@ -40,7 +40,7 @@ def litres(shop, way):
 
 
 def expenses(shop, way):
-    """What a year costs by heading, and what is bought at the end of each year."""
+    """The costs of a year by heading, and the purchases at the end of each year."""
     price = {**shop["prices"], **way.get("prices", {})}
     machines = sum(group["count"] for group in shop["machines"])
     concentrate, water, spent, clean_outs = litres(shop, way)
@@ -98,7 +98,7 @@ def present(shop, place):
 
 
 def even(shop, path, one, other, low, high):
-    """The number at `path` at which two ways cost the same."""
+    """The number at `path` at which two options cost the same."""
 
     def apart(number):
         changed = copy.deepcopy(shop)

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use std::cell::Cell;
 
 prop_compose! {
-    /// A way of working with every kind of expense.
+    /// An option with every kind of expense.
     fn any_way()(
         ratio in 0.1..1.5_f64,
         recovered in 0.0..95.0_f64,
@@ -47,7 +47,7 @@ prop_compose! {
 }
 
 prop_compose! {
-    /// Two ways on a shop in which everything is for each machine.
+    /// Two options for a shop in which every expense is per machine.
     fn any_shop()(
         machines in proptest::collection::vec((1..9_u32, 20.0..900.0_f64, 2.0..12.0_f64, 0.5..12.0_f64), 1..4),
         prices in proptest::collection::vec(0.01..50.0_f64, 7),
@@ -78,7 +78,7 @@ fn compared(question: &Value) -> Value {
     solve("cost-comparison", question).expect("it can be compared")
 }
 
-/// The one number that an amount holds.
+/// The number in an amount.
 fn bare(amount: &Value) -> f64 {
     let members = amount.as_object().expect("an amount");
     assert_eq!(members.len(), 1);
@@ -134,7 +134,7 @@ proptest! {
         }
     }
 
-    /// What a year costs is the sum of its headings, whatever is compared.
+    /// The cost of a year is the sum of its headings, for any comparison.
     #[test]
     fn headings_add_up(question in any_shop()) {
         let record = compared(&question);
@@ -163,7 +163,7 @@ proptest! {
     }
 }
 
-/// A break-even put back into the request makes the two cost the same.
+/// With a break-even value put back into the request, both options cost the same.
 #[test]
 fn a_break_even_put_back_makes_two_ways_even() {
     let put_back = Cell::new(0);
@@ -201,7 +201,7 @@ fn a_break_even_put_back_makes_two_ways_even() {
     assert!(put_back.get() > 50, "only {} were put back", put_back.get());
 }
 
-/// The question with its inputs where two ways are said to cost the same.
+/// The question with its inputs set to the values at which two options should cost the same.
 fn put_back_into(question: &Value, even: &Value, point: &Value) -> Value {
     let mut changed = question.clone();
     changed["break_even"].take();

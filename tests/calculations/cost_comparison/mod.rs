@@ -15,7 +15,7 @@ fn example() -> Value {
     serde_json::from_str(service("cost-comparison").example).expect("an example is JSON")
 }
 
-/// Every figure of fluid stands in a row of the balance.
+/// Every quantity of fluid is in a row of the balance.
 #[test]
 fn every_litre_is_in_a_row_of_the_balance() {
     let record = solve("cost-comparison", &example()).expect("an answer");
@@ -38,8 +38,8 @@ fn every_litre_is_in_a_row_of_the_balance() {
     }
 }
 
-/// With nothing asked, the five inputs that the choice depends on most are looked at,
-/// and varied as far as they break even the two ways change places.
+/// By default the five inputs that the choice depends on most are examined; with one of
+/// them changed beyond its break-even, the two options change places.
 #[test]
 fn what_the_choice_depends_on_changes_it_where_it_breaks_even() {
     let mut question = example();

@@ -1,4 +1,4 @@
-//! What is said first of a comparison, and what is found in it.
+//! The statement and the findings of a comparison.
 
 use super::example;
 use crate::{number, solve};
@@ -7,7 +7,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::shop::cost_comparison::CostComparison;
 use sumpwright_engine::quantity::UnitSystem;
 
-/// What is said first of the answer to a question in metric units.
+/// The statement of the answer to a question in metric units.
 fn told(question: &Value) -> String {
     let mut members = question.as_object().expect("an object").clone();
     members.retain(|name, _| name != "units" && name != "reference");
@@ -16,7 +16,7 @@ fn told(question: &Value) -> String {
     question.statement(&answer).show(UnitSystem::Metric)
 }
 
-/// Two ways that each pay a fee.
+/// Two options that each pay a fee.
 fn fees(first: i64, second: i64) -> Value {
     let way = |name: &str, amount: i64| json!({ "name": name, "fees": [{ "name": "all in", "amount": amount, "per": "year" }] });
     json!({
@@ -69,8 +69,8 @@ fn the_demo_shop_is_told_what_to_choose() {
     assert!(statement.contains(" It stays so "), "{statement}");
 }
 
-/// What has not exactly one internal rate of return has a finding, and where the choice
-/// turns within the range of the inputs a finding says so.
+/// A comparison without exactly one internal rate of return has a finding, and so has one in
+/// which the choice changes within the range of the inputs.
 #[test]
 fn rates_and_close_choices_are_found() {
     let codes = |record: &Value| -> Vec<String> {
@@ -83,7 +83,7 @@ fn rates_and_close_choices_are_found() {
     let close = solve("cost-comparison", &fees(5000, 4800)).expect("an answer");
     assert_eq!(codes(&close), ["choice-is-close", "no-internal-rate"]);
     assert_eq!(close["answer"]["sensitivity"]["choice_changes"], true);
-    // Buying instead of paying a fee has one rate, which needs no words.
+    // Buying instead of paying a fee has exactly one rate, so there is no finding.
     let mut bought = fees(5000, 0);
     bought["ways"][1] = json!({ "name": "own", "purchases": [{ "name": "plant", "price": 9000 }] });
     let bought = solve("cost-comparison", &bought).expect("an answer");

@@ -5,7 +5,7 @@ use crate::number;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-/// A shop as one might be, of one to four groups.
+/// A plausible shop with one to four groups.
 fn a_shop() -> impl Strategy<Value = Value> {
     let group = (1..9_u64, 60.0..900.0_f64, 0.0..15.0_f64, 0.0..15.0_f64, 0.0..10.0_f64)
         .prop_flat_map(|(count, volume, strength, evaporation, carry_off)| {
@@ -57,7 +57,7 @@ fn a_shop() -> impl Strategy<Value = Value> {
     })
 }
 
-/// Water that leaves as waste: everything that leaves but into the air.
+/// Water that leaves as waste: everything that leaves except by evaporation.
 fn water_disposed(record: &Value) -> f64 {
     let rows = record["balance"]["streams"].as_array().expect("a balance");
     let waste = rows.iter().filter(|row| {
@@ -99,8 +99,8 @@ proptest! {
         }
     }
 
-    /// Half as long, half as much of what is steady: what is carried off, less the
-    /// tramp oil in it, which builds up.
+    /// Half the time gives half of every steady stream: the carry-off without its tramp oil,
+    /// which builds up.
     #[test]
     fn half_the_horizon_halves_steady_streams(question in a_shop()) {
         let mut question = question;
@@ -120,7 +120,7 @@ proptest! {
         }
     }
 
-    /// Two groups of one are one group of two.
+    /// Two groups of one sump equal one group of two.
     #[test]
     fn a_group_is_the_sum_of_its_sumps(question in a_shop()) {
         let mut apart = question.clone();

@@ -1,4 +1,4 @@
-"""Projections of one shop each, simulated by another way, for published/simulated.rs.
+"""Projections of one shop each, simulated independently, for published/simulated.rs.
 
 The engine uses the closed form of a well-mixed sump month by month. Here the
 differential equations of a day's work are integrated by scipy (solve_ivp, DOP853),
@@ -24,7 +24,7 @@ def vessel(**amounts):
 
 
 def pour(source, target, share):
-    """Moves a share of all that is in one vessel into another."""
+    """Moves a share of the contents of one vessel into another."""
     for key in KEYS:
         moved = source[key] * share
         source[key] -= moved
@@ -71,7 +71,7 @@ def work(sump, shop, out):
 
 
 def refill(sump, shop, out):
-    """Brings a sump to its volume (without oil) and its strength."""
+    """Brings a sump to its volume (without oil) and its concentration."""
     v, c = shop["volume"], shop["strength"]
     concentrate = v * c - sump["concentrate"]
     water = v * (1 - c) - sump["water"]
@@ -84,7 +84,7 @@ def refill(sump, shop, out):
 
 
 def take_fluid(sump, shop, litres, target):
-    """Takes so many litres of fluid (its oil not counted) and all in them."""
+    """Takes a number of litres of fluid (not counting its oil) with everything in them."""
     pour(sump, target, litres / shop["volume"])
 
 
@@ -112,7 +112,7 @@ def change(sump, shop, out):
         sump["water"] += f
         sump["salt"] += f * shop["water_salt"]
         out["bought"]["water"] += f
-        # The residue's fluid and the rinse mix; as much fluid leaves as came in.
+        # The fluid of the residue and the rinse mix; the same volume leaves as came in.
         pour(sump, out["wash_water"], f / (h + f))
     for key in KEYS:
         sump[key] += back[key]
@@ -280,7 +280,7 @@ def fewest_pickups(monthly, most, days):
                 cost = reach[start] + 1
                 if reach[end_day] is None or cost < reach[end_day]:
                     reach[end_day] = cost
-    # What is left at the end needs no pickup as long as it keeps the limits.
+    # The waste left at the end needs no pickup as long as it keeps the limits.
     return reach[last] - 1
 
 

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 const MONTH: f64 = 365.0 / 12.0;
 
-/// So much drained in each month, all counted, over its days.
+/// A given mass drained in each month, all of it counted, spread over its days.
 fn drained(monthly: &[f64], storage: &Value) -> Value {
     let groups = monthly.iter().zip(1..).map(|(mass, month)| {
         json!({
@@ -131,7 +131,7 @@ fn a_clean_out_month_is_offered_as_an_episodic_event() {
     }
 }
 
-/// A clean-out in the first weeks leaves no time for the notice.
+/// A clean-out in the first weeks leaves no time to give notice.
 #[test]
 fn an_event_too_soon_to_be_notified_says_so() {
     let mut monthly = [300.0; 12];
@@ -143,7 +143,7 @@ fn an_event_too_soon_to_be_notified_says_so() {
     assert!(text_of(&record, "episodic-event-possible").contains("put off"));
 }
 
-/// A day whose own waste passes the limit is said, and the projection still given.
+/// A day whose own waste exceeds the limit is reported, and the projection is still given.
 #[test]
 fn a_day_above_the_limit_is_said() {
     let mut question = example();
@@ -161,7 +161,7 @@ fn a_day_above_the_limit_is_said() {
     assert_eq!(codes(&record)[0], ("act", "day-above-limit"));
 }
 
-/// What lies loose fills its drums by the room it takes.
+/// Loose waste fills its drums by volume.
 #[test]
 fn solids_fill_a_drum_by_volume_where_their_bulk_density_is_told() {
     let mut question = example();

@@ -19,7 +19,7 @@ fn solved(question: &Value) -> Value {
     solve("disposal", question).unwrap_or_else(|problem| panic!("{problem:?}\n{question}"))
 }
 
-/// Sums over the months are the streams overall, and those are rows of the balance.
+/// The sums over the months are the total streams, and these are rows of the balance.
 fn assert_traceable(record: &Value) {
     let months = record["answer"]["months"].as_array().expect("months");
     let rows = record["balance"]["streams"].as_array().expect("a balance");
@@ -54,19 +54,19 @@ fn assert_traceable(record: &Value) {
     }
 }
 
-/// The limits that the waste of a month keeps: those of its category, or the shop's own.
+/// The limits for the waste of a month: those of its category, or the shop's own.
 fn limits_of<'a>(record: &'a Value, month: &Value) -> &'a Value {
     let limits = record["answer"]["storage"]["limits"].as_array().expect("limits");
     let rank = |category: &Value| {
         ["very_small", "small", "large"].iter().position(|name| category == name)
     };
-    // A month below the category asked for keeps that one's.
+    // A month below the requested category keeps the limits of that category.
     let own = rank(&month["category"]);
     limits.iter().find(|limit| rank(&limit["category"]) >= own).unwrap_or(&limits[0])
 }
 
-/// What is on site never passes the limit of the days and of the waste, and nothing of
-/// it stays too long; worked out again from the masses of the months.
+/// The waste on site never exceeds its limit, and none of it stays too long;
+/// recalculated from the masses of the months.
 fn assert_pickups_keep_the_limits(record: &Value) {
     const MONTH: f64 = 365.0 / 12.0;
     let months = record["answer"]["months"].as_array().expect("months");

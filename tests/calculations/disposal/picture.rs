@@ -7,8 +7,8 @@ use sumpwright_engine::calculations::shop::disposal::Disposal;
 use sumpwright_engine::chart::Layer;
 use sumpwright_engine::quantity::Quantity;
 
-/// The picture stacks the very masses of the answer, marks each pickup, and draws
-/// what is on site below its limit.
+/// The chart stacks the masses of the answer, marks each pickup, and draws
+/// the waste on site below its limit.
 #[test]
 fn the_picture_shows_the_answer() {
     let mut question = example();

@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 /// Days in the months of a projection.
 const MONTH: f64 = 365.0 / 12.0;
 
-/// A shop whose only waste is so much mass each month, as filter media.
+/// A shop whose only waste is a given mass of filter media each month.
 fn so_much_a_month(mass: f64) -> Value {
     json!({
         "units": "metric",
@@ -72,7 +72,7 @@ fn storage_rules_of_the_generator_categories() {
         ("small", true, "40 CFR 262.16", far),
         ("large", false, "40 CFR 262.17", (None, Some(90.0))),
     ] {
-        // 3 kg, 10 kg and 29.6 kg a day: held by days or by mass, as it falls.
+        // 3 kg, 10 kg and 29.6 kg a day: limited by days or by mass, whichever comes first.
         for daily in [3.0, 10.0, 29.6] {
             let is_above = rules == "very_small" && daily > 3.0;
             let (section, days) =

@@ -9,7 +9,7 @@ fn example() -> Value {
     serde_json::from_str(service("disposal").example).expect("an example is JSON")
 }
 
-/// The example with something changed, refused over HTTP.
+/// The refusal over HTTP of the example with a change.
 #[track_caller]
 fn refused(slug: &str, pointers: &[&str], change: impl FnOnce(&mut Value)) -> Value {
     let mut question = example();

@@ -1,4 +1,4 @@
-//! What is said first of a projection.
+//! The statement of a projection.
 
 use super::example;
 use serde_json::{Value, json};
@@ -6,7 +6,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::shop::disposal::Disposal;
 use sumpwright_engine::quantity::UnitSystem;
 
-/// What is said first of the answer to a question in metric units.
+/// The statement of the answer to a question in metric units.
 fn told(question: &Value) -> String {
     let mut members = question.as_object().expect("an object").clone();
     members.retain(|name, _| name != "units" && name != "reference");
@@ -15,7 +15,7 @@ fn told(question: &Value) -> String {
     question.statement(&answer).show(UnitSystem::Metric)
 }
 
-/// 1 L/day carried off and 100 L of wash water a month, on nothing but water.
+/// 1 L/day carried off and 100 L of wash water a month, all of it plain water.
 fn shop() -> Value {
     json!({
         "units": "metric",

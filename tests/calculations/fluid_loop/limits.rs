@@ -1,4 +1,4 @@
-//! The limits of any loop: how much recycling keeps them, and the effect of deionised water.
+//! The limits of any loop: the recycling share that keeps them, and the effect of deionised water.
 
 use super::{any_shop, highest, with_share};
 use crate::{number, service, solve};
@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
 
-    /// Nothing that is not taken out is ever less for recycling more of it.
+    /// More recycling never lowers a property that no treatment removes.
     #[test]
     fn more_recycling_never_lowers_a_settled_content(
         question in any_shop(), a in 0.0..100.0_f64, b in 0.0..100.0_f64,
@@ -23,7 +23,7 @@ proptest! {
         }
     }
 
-    /// At the limit every property is within it; a hair beyond it one is not.
+    /// At the limiting share every property is within its limit; just beyond it one is not.
     #[test]
     fn the_recycling_limit_is_the_last_share_that_keeps_it(
         question in any_shop(), part in 0.0..1.0_f64,
@@ -45,7 +45,7 @@ proptest! {
         if share + hair < 100.0 {
             prop_assert!(highest(&with_share(&question, share + hair)) > limit);
         }
-        // The purge that the answer asks for does what it promises.
+        // The purge that the answer asks for keeps the limit.
         let needed = number(&record, "/answer/purge/needed");
         question["purge"] = needed.into();
         let purged = solve("fluid-loop", &question).expect("it settles");
@@ -80,7 +80,7 @@ proptest! {
     }
 }
 
-/// The sump that holds recycling back need not be the worst without recycling, nor
+/// The sump that limits recycling need not be the worst without recycling, nor
 /// the worst when everything is recycled.
 #[test]
 fn a_limit_can_be_held_by_a_sump_that_is_worst_at_neither_end() {
@@ -121,8 +121,8 @@ fn a_limit_can_be_held_by_a_sump_that_is_worst_at_neither_end() {
     assert!((share - 75.0).abs() < 1e-9, "{share}");
 }
 
-/// Sumps that are listed one by one come to what they come to as groups, and so do the
-/// searches of a shop so large that they go side by side.
+/// Sumps listed one by one give the same result as groups, and so do the searches of a
+/// shop so large that they run in parallel.
 #[test]
 fn a_group_is_as_many_sumps_as_it_counts() {
     let example = service("fluid-loop").example;
@@ -159,7 +159,7 @@ fn a_group_is_as_many_sumps_as_it_counts() {
     }
 }
 
-/// A limit that is met exactly without recycling is kept, and nothing beyond.
+/// A limit that is met exactly without recycling allows no recycling.
 #[test]
 fn a_limit_that_is_met_without_recycling_is_kept() {
     let mut question: Value =

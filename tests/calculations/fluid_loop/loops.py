@@ -1,4 +1,4 @@
-"""Shops whose fluid goes round, by dense linear algebra and by integration.
+"""Shops with recycled fluid, by dense linear algebra and by integration.
 
 Writes loops.json beside this file: questions in the wire form of `fluid-loop`
 with what scipy and numpy make of them. Everything is worked out here from the
@@ -78,7 +78,7 @@ def shop(rng, sumps, longest):
 
 
 class Network:
-    """A question as arrays, one entry a group."""
+    """A question as arrays with one entry per group."""
 
     def __init__(self, q, back=None):
         g = q["groups"]
@@ -115,7 +115,7 @@ class Network:
         self.share_out()
 
     def share_out(self):
-        """Who takes how much of the recycled stream: refills first."""
+        """The distribution of the recycled stream: refills first."""
         into_c = (self.out * self.c)[self.returns].sum()
         into_rest = (self.out * (1 - self.c))[self.returns].sum()
         self.into_rest = into_rest
@@ -144,7 +144,7 @@ class Network:
         return step[0, 0], step[0, 1]
 
     def settle(self, p, rest):
-        """Contents after refill and before clean-out, what returns, what is given."""
+        """Contents after refill and before clean-out, the returns and the deliveries."""
         count = len(self.n)
         size = 2 * count + 2
         dirty, clean = size - 2, size - 1
@@ -187,7 +187,7 @@ class Network:
         return found
 
     def carried_off(self, found):
-        """In a day, by property: what leaves on chips and parts."""
+        """The carry-off on chips and parts per day, by property."""
         total = 0.0
         start, end, _, _, m = found
         for i in range(len(self.n)):
@@ -317,7 +317,7 @@ def main():
     cases = {"settled": [], "ways": []}
     while len(cases["settled"]) < SETTLED:
         case = settled(rng, sizes[len(cases["settled"])])
-        # A shop that returns nothing has nothing to share out.
+        # A shop that returns no fluid has none to distribute.
         if np.isfinite([x for p in PROPERTIES for x in [case["recycled"][p], *case["oldest"][p]]]).all():
             cases["settled"].append(case)
     while len(cases["ways"]) < WAYS:

@@ -10,7 +10,7 @@ use crate::{number, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-/// A shop of up to four groups, with one salt that nothing takes out.
+/// A shop of up to four groups, with one salt that no treatment removes.
 fn any_shop() -> impl Strategy<Value = Value> {
     let losses = (0.0..0.08_f64, 0.003..0.05_f64);
     let uses = prop::sample::select(vec!["nothing", "refills", "refills_and_make_up"]);
@@ -57,8 +57,8 @@ fn with_share(question: &Value, share: f64) -> Value {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() })]
 
-    /// Recycling or not, no more water is disposed of than is bought; what is
-    /// bought is what leaves.
+    /// With or without recycling, no more water is disposed of than is bought, and the
+    /// water bought equals the water that leaves.
     #[test]
     fn no_more_is_disposed_of_than_is_bought(question in any_shop()) {
         let record = solve("fluid-loop", &question).expect("it settles");
@@ -100,7 +100,7 @@ proptest! {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 20, failure_persistence: None, ..Default::default() })]
 
-    /// The way there ends where the settled loop says.
+    /// The path to steady state ends at the steady state of the loop.
     #[test]
     fn the_way_there_leads_to_where_it_settles(question in any_shop()) {
         let mut question = question;
@@ -109,7 +109,7 @@ proptest! {
             "dirty": { "capacity": 1e5, "holds": 2 },
             "clean": { "capacity": 1e5, "holds": 2 },
         });
-        // Ten years are long enough where fluid is drained each month.
+        // Ten years are long enough if fluid is drained each month.
         for group in question["groups"].as_array_mut().unwrap() {
             let days = number(group, "/clean_out/every_days");
             group["clean_out"]["every_days"] = (2.0 + days / 10.0).round().into();

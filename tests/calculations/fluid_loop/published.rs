@@ -4,8 +4,8 @@
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
-/// One sump that evaporates `e`, loses `w` as it is and is drained of `b` a day,
-/// fed with water that carries `content` of salt.
+/// One sump that evaporates `e`, loses `w` as fluid and is drained of `b` a day,
+/// fed with water that contains `content` of salt.
 fn tower(units: &str, e: f64, w: f64, b: f64, content: f64, volume: f64) -> Value {
     let mut group = json!({
         "name": "sump",

@@ -95,7 +95,7 @@ fn what_is_missing_is_named() {
     });
 }
 
-/// A loop that nothing leaves never settles, and a sump that is all oil is none.
+/// A loop that nothing leaves has no steady state, and a sump cannot be all oil.
 #[test]
 fn what_never_settles_is_refused() {
     refused("unreachable", &["/recycler/lost"], |q| {

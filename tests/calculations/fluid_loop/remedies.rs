@@ -1,11 +1,11 @@
-//! Limits that no choice of water can keep at the same time.
+//! Limits that no choice of water keeps at the same time.
 
 use crate::solve;
 use crate::support::{changed, found};
 use serde_json::json;
 
-/// The loop keeps the least of hardness as well as the most of chloride, or says which
-/// two conflict.
+/// The loop keeps both the minimum of hardness and the maximum of chloride, or says which
+/// two limits conflict.
 #[test]
 fn a_loop_names_the_limits_that_conflict() {
     let question = changed("fluid-loop", |question| {

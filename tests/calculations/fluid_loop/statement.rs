@@ -1,4 +1,4 @@
-//! What the loop of a shop says first, and what comes of following it.
+//! The statement of a shop's loop, and the result of following it.
 
 use super::{highest, with_share};
 use crate::support::{changed, findings, found};
@@ -14,8 +14,8 @@ fn chloride(record: &Value) -> f64 {
     number(record, "/answer/settles_at/chloride/highest")
 }
 
-/// The share that is said keeps the limit that is said, and the next whole per cent does
-/// not.
+/// The share in the statement keeps the limit in the statement, and the next whole percent
+/// does not.
 #[test]
 fn the_share_that_is_said_is_the_last_whole_one_that_keeps_the_limit() {
     let question = changed("fluid-loop", |question| question["days"] = 0.into());
@@ -29,7 +29,7 @@ fn the_share_that_is_said_is_the_last_whole_one_that_keeps_the_limit() {
     assert_eq!(found("fluid-loop", &question, "recycles-too-much"), ["/recycler/share"]);
 }
 
-/// Clean-outs as often as the finding says, in whole days, keep chloride within its limit.
+/// Clean-outs at the interval of the finding, in whole days, keep chloride within its limit.
 #[test]
 fn the_interval_that_is_said_keeps_the_limit() {
     let question = changed("fluid-loop", |question| question["days"] = 0.into());
@@ -100,7 +100,7 @@ fn the_deionised_water_that_is_said_is_enough() {
     assert!(share >= needed && share - needed <= 0.1, "{share} for {needed}");
 }
 
-/// A loop without any limit still says what settles: nothing is left unsaid.
+/// The statement of a loop without any limit still gives the steady state.
 #[test]
 fn a_shop_with_one_salt_is_stated_too() {
     let question = json!({

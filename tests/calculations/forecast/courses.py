@@ -90,7 +90,7 @@ class Sump:
 
 
 def edges_of(question):
-    """Name, side and how far beyond its edge a sump is."""
+    """Name, side and distance of a sump beyond its edge."""
 
     def per_volume(i):
         return lambda y: y[i] / volume(y)
@@ -162,7 +162,7 @@ def run(question):
             to = min(to, feeding["first_day"] + visits * feeding["days"])
         start, t = sump.y.copy(), to - day
 
-        # Up to where the sump would be dry: integrated no farther than that.
+        # Integrated only until the sump would be dry.
         rise = sump.fed_always[0] - sump.e - sump.d - sump.b
         if rise < 0.0:
             empty = (start[0] - sump.floor) / -rise
@@ -173,7 +173,7 @@ def run(question):
         points = [path(g) for g in grid]
 
         def first(beyond, begin=0):
-            """Where `beyond` first changes its sign from the grid point on."""
+            """The first change of the sign of `beyond` after the grid point."""
             for j in range(begin, len(grid) - 1):
                 if (beyond(points[j]) > 0.0) != (beyond(points[j + 1]) > 0.0):
                     root = brentq(

@@ -9,7 +9,7 @@ pub(super) fn example(name: &str) -> Value {
     serde_json::from_str(service(name).example).expect("an example is JSON")
 }
 
-/// A sump that runs dry is told to the day, and the forecast ends there.
+/// The forecast gives the day on which a sump runs dry, and ends there.
 #[test]
 fn a_sump_that_nobody_feeds_runs_dry() {
     let mut question = example("forecast");
@@ -28,8 +28,8 @@ fn a_sump_that_nobody_feeds_runs_dry() {
     crate::assert_near(number(&record, "/answer/next_visit/day"), 44.0 / 4.0, 1e-9);
 }
 
-/// What leaves its band and is back before anybody comes is found all the same:
-/// oil leaks in fast at first and is skimmed ever faster, while the level falls.
+/// A property that leaves its band and returns before the next visit is still found:
+/// oil leaks in fast at first and is skimmed faster and faster, while the level falls.
 #[test]
 fn what_goes_out_and_comes_back_between_two_days_is_found() {
     let question = json!({
@@ -52,8 +52,8 @@ fn what_goes_out_and_comes_back_between_two_days_is_found() {
     assert!(series.iter().all(|row| number(row, "/volume") <= 100.2), "no day shows it");
 }
 
-/// What concentrate brings is taken from the water where nothing is said of it, and
-/// that is said, but not of what the water has none of.
+/// A concentrate without a value for a property is assumed to have that of the water, and
+/// the answer says so, except for properties that the water does not have.
 #[test]
 fn what_the_concentrate_is_taken_to_bring_is_noted() {
     let mut question = example("forecast");
@@ -75,8 +75,8 @@ fn what_the_concentrate_is_taken_to_bring_is_noted() {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..Default::default() })]
 
-    /// Whatever is fed whenever: nothing is negative, and water fed less water
-    /// lost is the water that stays, by arithmetic of the rates alone.
+    /// Whatever is fed at any time, no amount is negative, and water fed minus water
+    /// lost is the water that stays, calculated from the rates alone.
     #[test]
     fn water_is_neither_made_nor_lost(
         question in held(),

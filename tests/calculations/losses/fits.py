@@ -20,7 +20,7 @@ DAYS = 15
 
 
 def make(rng):
-    """A log of a sump with its own size, strength and losses."""
+    """A log of a sump with its own size, concentration and losses."""
     capacity = float(rng.uniform(80, 600))
     strength = float(rng.uniform(6, 9))
     e = float(rng.uniform(0.02, 0.06)) * capacity
@@ -63,7 +63,7 @@ def make(rng):
 
 
 def course(theta, question, k):
-    """What every reading should be."""
+    """The expected value of every reading."""
     v, c, e, d = theta
     out = []
     log = question["log"]

@@ -1,5 +1,5 @@
-//! Logs made from known losses with seeded noise: `losses` must find the losses they were made
-//! from, within the uncertainty it states and as often as it states.
+//! Logs made from known losses with seeded noise: `losses` must find these losses within its
+//! stated uncertainty, with the stated probability.
 
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -18,15 +18,15 @@ const DAYS: usize = 22;
 const U_VOLUME: f64 = 2.0;
 const U_STRENGTH: f64 = 0.12;
 
-/// What goes wrong in a log and is not written down.
+/// Faults in a log that nobody wrote down.
 #[derive(Clone, Copy)]
 enum Fault {
     None,
     /// Water poured in after a day's reading.
     Water(usize, f64),
-    /// So much water a day from a day on.
+    /// A daily amount of water from a given day on.
     Leak(usize, f64),
-    /// Strengths read so many times too high from a day on.
+    /// Concentrations read too high by a factor from a given day on.
     Factor(usize, f64),
 }
 
@@ -39,9 +39,9 @@ impl Noise {
     }
 }
 
-/// A day in small steps of the rates' own equations, dV/dt = leak − e − d and
+/// A day in small steps of the rate equations, dV/dt = leak − e − d and
 /// dC/dt = −k·d·C/V by the midpoint rule, so that the engine's closed form is not
-/// tested with itself.
+/// tested against itself.
 fn day_of_work((mut v, mut c): (f64, f64), k: f64, leak: f64) -> (f64, f64) {
     const STEPS: u32 = 100;
     let h = 1.0 / f64::from(STEPS);
@@ -54,7 +54,7 @@ fn day_of_work((mut v, mut c): (f64, f64), k: f64, leak: f64) -> (f64, f64) {
     (v, c)
 }
 
-/// How a shop tops up: premix of two strengths or plain water when the level is
+/// A shop's topping up: premix of two concentrations or plain water when the level is
 /// low, and a can of neat concentrate once a week.
 fn top_up(noise: &mut Noise, v: f64, day: usize) -> Option<(f64, f64)> {
     if day % 7 == 5 {
@@ -105,8 +105,8 @@ fn solve(question: Value) -> LossesAnswer {
     question.calculate().expect("it is answered").answer
 }
 
-/// How often an interval held the truth, and how far off the values were on the
-/// whole, in units of u.
+/// How often an interval contained the true value, and the mean error in units
+/// of u.
 #[derive(Default)]
 struct Tally {
     held: f64,
@@ -125,14 +125,14 @@ impl Tally {
     #[track_caller]
     fn assert_honest(&self, what: &str, held: std::ops::RangeInclusive<f64>, bias: f64) {
         let (share, off) = (self.held / self.logs, self.off / self.logs);
-        assert!(held.contains(&share), "{what}: {share} of the intervals hold the truth");
-        assert!(off.abs() < bias, "{what}: off by {off} u on the whole");
+        assert!(held.contains(&share), "{what}: {share} of the intervals contain the true value");
+        assert!(off.abs() < bias, "{what}: the mean error is {off} u");
     }
 }
 
-/// Over a thousand logs the 95 % intervals hold the truth in 93 to 97 of 100, the
-/// values are off by less than a tenth of u on the whole, and at most five logs in
-/// a hundred are found to have a fault.
+/// Over a thousand logs the 95 % intervals contain the true value in 93 to 97 of 100, the
+/// mean error is less than a tenth of u, and at most five logs in a hundred are reported
+/// to have a fault.
 #[test]
 fn a_thousand_clean_logs() {
     let (mut e, mut d, mut make_up) = (Tally::default(), Tally::default(), Tally::default());
@@ -153,8 +153,8 @@ fn a_thousand_clean_logs() {
     assert!(alarms <= 50, "{alarms} false alarms in 1000 logs");
 }
 
-/// Where the request does not say how uncertain the readings are, the log itself
-/// does. (With 300 logs the share is known to 1.3 in 100.)
+/// If the request does not give the uncertainty of the readings, it is estimated from the
+/// log. (With 300 logs the share is known to 1.3 in 100.)
 #[test]
 fn uncertainties_from_the_scatter_are_as_honest() {
     let (mut e, mut d) = (Tally::default(), Tally::default());
@@ -170,8 +170,8 @@ fn uncertainties_from_the_scatter_are_as_honest() {
     d.assert_honest("carry-off", 0.92..=0.98, 0.2);
 }
 
-/// A sump that is marked 170 L and holds 200 L: its volume comes out of what the
-/// additions do to level and strength.
+/// A sump that is marked 170 L and holds 200 L: its volume follows from the effect of
+/// the additions on level and concentration.
 #[test]
 fn the_true_volume_comes_out_of_the_additions() {
     let (mut volume, mut e) = (Tally::default(), Tally::default());
@@ -193,7 +193,7 @@ fn the_true_volume_comes_out_of_the_additions() {
     e.assert_honest("evaporation", 0.91..=0.985, 0.2);
 }
 
-/// With the carry-off weighed, to 0.3 L/day, the depletion ratio can be told.
+/// With the carry-off weighed to 0.3 L/day, the depletion ratio can be estimated.
 #[test]
 fn the_depletion_ratio_comes_out_of_a_known_carry_off() {
     let (mut ratio, mut e) = (Tally::default(), Tally::default());
@@ -213,7 +213,7 @@ fn the_depletion_ratio_comes_out_of_a_known_carry_off() {
     e.assert_honest("evaporation", 0.91..=0.985, 0.2);
 }
 
-/// Of a hundred logs with a fault, in how many it is named.
+/// The number of logs, of a hundred with a fault, in which the fault is named.
 fn named(fault: Fault, is: impl Fn(&LogSuspect) -> bool) -> usize {
     let logs = (0..100).map(|seed| solve(log(8000 + seed, 1.0, fault)));
     logs.filter(|answer| answer.suspects.first().is_some_and(&is)).count()
@@ -240,8 +240,8 @@ fn a_leak_that_starts_on_day_nine_is_named() {
     assert!(named >= 95, "named in {named} of 100");
 }
 
-/// From a day on, where the jump shows it; and in all readings, where only what
-/// additions of known strength do to the sump shows it.
+/// From a given day on, where the jump shows the fault; and in all readings, where only
+/// the effect of additions of known concentration shows it.
 #[test]
 fn a_doubled_factor_is_named() {
     for since in [12, 0] {
@@ -256,7 +256,7 @@ fn a_doubled_factor_is_named() {
     }
 }
 
-/// The rates of a log with a fault are those without it, and no less honest.
+/// A fault in a log does not bias the rates, and their uncertainty remains valid.
 #[test]
 fn rates_are_right_with_the_fault_accounted_for() {
     let (mut e, mut d) = (Tally::default(), Tally::default());

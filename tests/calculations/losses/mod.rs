@@ -31,8 +31,8 @@ fn the_example_finds_what_was_planted() {
     near("/answer/make_up", 3.2);
 }
 
-/// A machine that rests every other week: the same losses for each running hour,
-/// and days of rest do not thin the rate.
+/// A machine that rests every other week has the same losses per running hour; days of
+/// rest do not dilute the rate.
 #[test]
 fn weeks_at_rest_do_not_mislead() {
     let mut log = Vec::new();
@@ -70,7 +70,7 @@ fn weeks_at_rest_do_not_mislead() {
     assert_eq!(record["answer"]["suspects"], json!([]));
 }
 
-/// More water comes in than goes: an ingress from the first entry on.
+/// More water comes in than leaves: an ingress from the first entry on.
 #[test]
 fn a_sump_that_gains_water_has_a_leak() {
     let entries = (0..15).map(|day| {
@@ -93,8 +93,9 @@ fn a_sump_that_gains_water_has_a_leak() {
 }
 
 /// Six litres a day on the chips, which take concentrate twice as fast as its share,
-/// so that strength falls with volume. The make-up then has twice the strength that it
-/// holds, which is not to be had beyond 50 %; nor is there one where nothing is lost.
+/// so that the concentration falls with the volume. The make-up then has twice the
+/// concentration of the sump, which is impossible above 50 %; nor is there a make-up if
+/// nothing is lost.
 /// By hand: (C₁/C₀) = (V₁/V₀)² in the log, and c_m = k·d·c/(e + d) with e = 0.
 #[test]
 fn what_neat_concentrate_cannot_hold_has_no_make_up() {

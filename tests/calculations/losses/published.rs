@@ -3,10 +3,10 @@
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
-/// Forty logs fitted by statsmodels' WLS on exact derivatives, step by step until
-/// it stands (fits.py writes them): rates, uncertainties and
-/// their correlation to 1e-9. With the strengths weighed away, what is left is the
-/// volumes, and their loss is that of statsmodels' GLS on the differences of
+/// Forty logs fitted by statsmodels' WLS on exact derivatives, iterated until it
+/// converges (fits.py writes them): rates, uncertainties and
+/// their correlation to 1e-9. With the concentrations given no weight, only the
+/// volumes are left, and their loss is that of statsmodels' GLS on the differences of
 /// neighbouring volumes with the covariance of a shared reading.
 #[test]
 fn fits_are_those_of_statsmodels() {

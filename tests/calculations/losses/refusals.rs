@@ -5,7 +5,7 @@ use crate::assert_problem;
 use crate::server::post;
 use serde_json::{Value, json};
 
-/// Asserts how the example is refused after a change.
+/// Asserts the refusal of the example after a change.
 #[track_caller]
 fn refused(slug: &str, pointers: &[&str], change: impl FnOnce(&mut Value)) -> Value {
     let mut question = example();
@@ -23,7 +23,7 @@ fn a_log_in_disorder_is_refused() {
     });
     refused("out-of-range", &["/log/2/at"], |q| q["log"][2]["at"] = "4 March, morning".into());
     refused("inconsistent", &["/log/4"], |q| q["log"][4]["at"] = q["log"][1]["at"].clone());
-    // A log of days goes on with days.
+    // A log with days must keep using days.
     refused("inconsistent", &["/log/1/at", "/log/2/at"], |q| {
         let entries = q["log"].as_array().expect("entries")[..3].to_vec();
         q["log"] = entries.into();
@@ -57,7 +57,7 @@ fn readings_that_contradict_are_refused() {
             q["log"][i]["running_hours"] = hours.into();
         }
     });
-    // Twenty litres were there, and twenty-five were taken out on the next day.
+    // The sump held twenty litres, and twenty-five were taken out on the next day.
     let dry = json!([
         { "day": 0, "volume": 20, "concentration": 8 },
         { "day": 1, "removed": { "volume": 25 }, "added": { "volume": 30, "concentration": 5 } },
@@ -78,7 +78,7 @@ fn a_depletion_ratio_of_nothing_or_given_twice_is_refused() {
     });
 }
 
-/// Too little data says what to measure next.
+/// A refusal for too little data says what to measure next.
 #[test]
 fn what_a_log_cannot_tell_is_refused_with_what_to_measure() {
     let problem = refused("not-identifiable", &["/log", "/log"], |q| {
@@ -99,12 +99,12 @@ fn what_a_log_cannot_tell_is_refused_with_what_to_measure() {
             entry["running_hours"] = 500.into();
         }
     });
-    // Two entries hold four readings, and five are wanted for the volume.
+    // Two entries have four readings, and the volume needs five.
     refused("not-identifiable", &["/log"], |q| {
         q["estimate"] = json!(["volume"]);
         q["log"].as_array_mut().expect("entries").truncate(2);
     });
-    // Nothing was added, so nothing tells the volume.
+    // Nothing was added, so the volume cannot be estimated.
     refused("not-identifiable", &["/log"], |q| {
         q["estimate"] = json!(["volume"]);
         q["log"].as_array_mut().expect("entries").truncate(3);
@@ -123,7 +123,7 @@ fn what_a_log_cannot_tell_is_refused_with_what_to_measure() {
     });
 }
 
-/// Concentrate that comes from nowhere is no loss.
+/// Concentrate that appears from nowhere is not a loss.
 #[test]
 fn a_sump_that_gains_concentrate_is_refused() {
     let entries = (0..12).map(|day| {
@@ -137,8 +137,8 @@ fn a_sump_that_gains_concentrate_is_refused() {
     assert_problem(post("/v1/losses", &question), 422, "inconsistent", &["/log"]);
 }
 
-/// Strengths that fall a thousandfold without a loss that would explain it: the search
-/// ends where no step makes it better and nothing proves that it is the best.
+/// Concentrations that fall a thousandfold without a loss that would explain it: the search
+/// ends where no step improves the fit, without a proof that it is the best.
 #[test]
 fn rates_that_cannot_be_proven_to_fit_best_are_not_given() {
     let log = json!({

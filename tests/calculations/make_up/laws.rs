@@ -1,10 +1,10 @@
-//! A sump that is fed its make-up stays as it is.
+//! A sump that is fed its make-up does not change.
 
 use crate::{number, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-/// A question with steady make-up, and what it should hold.
+/// A question with steady make-up, and the state it should keep.
 pub(crate) fn held() -> impl Strategy<Value = Value> {
     let rates = (0.0..20.0, 0.01..20.0, 0.0..2.0, proptest::option::of(0.0..5.0_f64));
     (rates, 1.0..12.0, 50.0..900.0, 10.0..400.0).prop_map(|((e, d, k, b), c, v, salts)| {
@@ -21,7 +21,7 @@ pub(crate) fn held() -> impl Strategy<Value = Value> {
     })
 }
 
-/// The forecast of a sump that is held, fed so and not by its make-up.
+/// The forecast of a sump with given additions instead of its make-up.
 pub(crate) fn forecast_of(held: &Value, feeding: Value, days: f64) -> Value {
     let mut question = held.clone();
     let members = question.as_object_mut().unwrap();
@@ -35,7 +35,7 @@ pub(crate) fn forecast_of(held: &Value, feeding: Value, days: f64) -> Value {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..Default::default() })]
 
-    /// The make-up holds the sump, and its salts end where it says.
+    /// The make-up keeps the sump steady, and its salts end at the stated level.
     #[test]
     fn a_sump_fed_its_make_up_stays_put(question in held()) {
         let make_up = solve("make-up", &question).expect("it can be held");

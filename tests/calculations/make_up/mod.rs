@@ -1,4 +1,4 @@
-//! Make-up: what to feed so that a sump stays as it is.
+//! Make-up: what to feed so that a sump does not change.
 
 pub(super) mod laws;
 mod published;

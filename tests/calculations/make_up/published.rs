@@ -3,7 +3,7 @@
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
-/// A sump held at a level, in whatever volume the handbook's rates are.
+/// A sump held at its level, in the unit of volume of the handbook's rates.
 fn make_up(e: f64, d: f64, water: f64, limit: Option<f64>) -> Value {
     let mut question = json!({
         "units": "metric",
@@ -27,7 +27,7 @@ fn blow_down_of_the_handbook() {
         assert_near(number(&record, "/answer/remedies/discharge"), b, tolerance);
         let volume = number(&record, "/answer/remedies/daily_with_discharge/volume");
         assert_near(volume, e + b, tolerance);
-        // The other way about: with that discharge it settles at 5000.
+        // Conversely, with that discharge it settles at 5000.
         let discharged = json!({
             "units": "metric",
             "sump": { "volume": 500, "concentration": 0 },
@@ -90,7 +90,7 @@ fn a_limit_is_passed_on_the_day_that_the_transient_says() {
             let record = solve("make-up", &question).expect("it can be held");
             let hardness = &record["answer"]["properties"]["hardness"];
             assert_near(number(hardness, "/settles_at"), 800.0, 1e-10);
-            // A digit of the content is worth so many days.
+            // The days that correspond to one digit of the content.
             let days_per_digit = 1e-8 / ((800.0 - content) * 5.0 / 500.0);
             assert_near(number(hardness, "/passes_limit_day"), day, days_per_digit);
         }

@@ -15,9 +15,9 @@ fn make_up(limits: &Value) -> Value {
 }
 
 /// Chloride settles at 150 and hardness at 840, three cycles. Chloride at most 50 needs
-/// two thirds of the water deionised, which leaves 280 of hardness; with a least of 300
-/// no share does, and so no discharge either: at most 50 is what the water itself
-/// carries.
+/// two thirds of the water deionised, which leaves 280 of hardness; with a minimum of 300
+/// no share is enough, and no discharge either, because the water itself has 50 of
+/// chloride.
 #[test]
 fn a_share_that_breaks_another_limit_is_no_remedy() {
     let question = make_up(&json!({ "chloride": { "max": 50 }, "hardness": { "min": 300 } }));
@@ -33,7 +33,7 @@ fn a_share_that_breaks_another_limit_is_no_remedy() {
     assert_eq!(conflicts[0]["pointer"], "/limits/hardness/min");
 }
 
-/// Whatever remedy is given, asked back as a question it keeps every limit.
+/// Every remedy given, put into the question, keeps every limit.
 #[test]
 fn a_remedy_asked_back_keeps_every_limit() {
     let mut remedies = 0;
@@ -73,7 +73,7 @@ fn a_remedy_asked_back_keeps_every_limit() {
     assert!(remedies > 10, "{remedies}");
 }
 
-/// All of the water deionised: the sump comes to hardly any hardness, and that is said.
+/// All of the water deionised: the sump gets hardly any hardness, and the answer says so.
 #[test]
 fn soft_water_foams() {
     let mut question = make_up(&json!({}));

@@ -45,7 +45,7 @@ prop_compose! {
 }
 
 prop_compose! {
-    /// Vessels of one kind, each with a part of what they take together.
+    /// Vessels of one kind that share a total capacity.
     fn vessels(holds: &'static str, all: std::ops::Range<f64>)(
         count in 1..4u32,
         all in all,
@@ -142,7 +142,7 @@ proptest! {
     #[test]
     fn nothing_is_lost_nothing_overflows_and_products_never_meet(round in round()) {
         let asked = question(round.clone());
-        // Every target lies well inside what water and concentrate make of it.
+        // Every target can easily be reached with water and concentrate.
         let found = answer(round).expect("an answer").answer;
         walk::holds(&asked, &found);
         let trips = found.trips.as_ref().map_or(0, Vec::len);

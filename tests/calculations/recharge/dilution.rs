@@ -1,4 +1,4 @@
-//! What rinsing leaves of the old fluid, against the law of ideal mixing.
+//! The old fluid left after rinsing, against the law of ideal mixing.
 
 use super::answer;
 use serde_json::{Value, json};
@@ -11,8 +11,8 @@ fn vessels() -> Value {
     ])
 }
 
-/// What is left in a residue of 20 L after so many rinses of so many litres,
-/// as a share of what was in it.
+/// The share of the old fluid left in a residue of 20 L after a number of rinses of a
+/// given volume.
 fn left_in_residue(litres: f64, times: u32) -> f64 {
     let round = json!({
         "sumps": [{
@@ -27,7 +27,7 @@ fn left_in_residue(litres: f64, times: u32) -> f64 {
         "vessels": vessels()
     });
     let done = answer(round).expect("an answer").answer.sumps.remove(0);
-    // The residue is a tenth of what was in the sump.
+    // The residue is a tenth of the sump's volume.
     done.old_fluid_left.get() / 100.0 * 10.0
 }
 

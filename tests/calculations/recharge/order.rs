@@ -1,4 +1,4 @@
-//! The order of the work at a sump, and what a sheet says about it.
+//! The order of the work at a sump, and its texts on the job sheet.
 //!
 //! Source of the order: DGUV Regel 109-003, clean-out of machines: system cleaner
 //! circulated, drained, cleaned out, rinsed, filled.
@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 use sumpwright_engine::calculations::shop::recharge::SheetAction;
 use sumpwright_engine::quantity::{Quantity, UnitSystem};
 
-/// One lathe that is cleaned as the rule says.
+/// One lathe cleaned according to the rule.
 fn thorough() -> Value {
     let mut asked = round();
     asked["sumps"] = json!([{
@@ -103,7 +103,7 @@ fn a_factor_gives_the_sheet_its_readings() {
     assert!(planned(without).sheet.iter().all(|step| step.mark.is_none()));
 }
 
-/// A fluid has one factor: another of the same product is asked back, not refused.
+/// A fluid has one factor: a different one for the same product gets a finding, not a refusal.
 #[test]
 fn two_factors_of_one_product_are_asked_back() {
     let mut asked = round();
@@ -113,12 +113,12 @@ fn two_factors_of_one_product_are_asked_back() {
         let found = answer(asked.clone()).expect("an answer").findings;
         found.into_iter().find(|finding| finding.code == "factors-differ")
     };
-    assert_eq!(differ(&asked), None, "two products have each their own");
+    assert_eq!(differ(&asked), None, "two products each have their own");
     asked["sumps"][1]["factor"] = json!(1.4);
     assert_eq!(differ(&asked).expect("a finding").pointer, "/sumps/1/factor");
 }
 
-/// No text speaks of equipment that the request does not have, and only concentrate is
+/// No text mentions equipment that the request does not have, and only concentrate is
 /// stirred into water.
 #[test]
 fn a_sheet_speaks_of_what_there_is() {
@@ -145,7 +145,7 @@ fn codes<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     codes.collect()
 }
 
-/// What is not in a round is not cautioned against.
+/// A round has no cautions about materials that it does not contain.
 #[test]
 fn cautions_are_of_what_is_done() {
     let plain = answer(json!({
@@ -164,7 +164,7 @@ fn cautions_are_of_what_is_done() {
     assert!(!found.contains(&"confined-space"), "for 200 L: {found:?}");
 }
 
-/// What stays of the old fluid is said with its share, and bare water is asked back.
+/// The answer gives the share of old fluid left, and a finding asks about rinsing with plain water.
 #[test]
 fn what_spoils_the_new_charge_is_found_first() {
     let found = answer(thorough()).expect("an answer").findings;

@@ -15,7 +15,7 @@ fn example() -> Value {
     serde_json::from_str(service("recharge").example).expect("an example is JSON")
 }
 
-/// What is wrong with a round is said of each sump at its place.
+/// Each fault of a round points at its sump.
 #[test]
 fn a_round_is_refused_at_the_sumps_at_fault() {
     let mut heavy = example();
@@ -64,8 +64,8 @@ fn a_round_can_be_printed_as_a_job_sheet() {
     }
 }
 
-/// A shop that says nothing of its vessels gets batches, quantities and a sheet, in
-/// either system of units; a job sheet without trips has a line for each machine.
+/// A shop that gives no vessels gets batches, quantities and a sheet, in either system of
+/// units; a job sheet without trips has a line for each machine.
 #[test]
 fn a_round_without_vessels_has_a_sheet_without_trips() {
     let mut question = example();
@@ -154,7 +154,7 @@ fn no_round_leaves_the_bounds_of_the_trade_or_its_own_limits() {
     assert!(limited.get() > 200, "only {} had limits", limited.get());
 }
 
-/// TRGS 611 holds for what stays in a sump that is cleaned out, too.
+/// TRGS 611 also applies to the fluid left in a sump that is cleaned out.
 #[test]
 fn nitrite_in_a_round_is_named_at_its_sump() {
     let round = changed("recharge", |question| {
@@ -163,8 +163,8 @@ fn nitrite_in_a_round_is_named_at_its_sump() {
     assert_eq!(found("recharge", &round, "nitrite-high"), ["/sumps/2"]);
 }
 
-/// A round of as many stocks as a list may have, each with so much on hand, would be a
-/// programme of gigabytes: it is refused before it is written down.
+/// A round with the maximum number of stocks, each with a quantity on hand, would be a
+/// linear programme of gigabytes: it is refused before it is built.
 #[test]
 fn a_round_from_too_many_stocks_is_refused_before_it_is_planned() {
     let mut round = example();

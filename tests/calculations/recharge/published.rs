@@ -7,7 +7,7 @@ use super::{answer, question, walk};
 use serde_json::Value;
 use sumpwright_engine::quantity::Quantity;
 
-/// The size of a batch up to which a plan must be the best there is.
+/// The size of a batch up to which a plan must be optimal.
 const EXACT_TO: u64 = 14;
 
 fn rounds() -> Vec<Value> {

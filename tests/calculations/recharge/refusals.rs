@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use sumpwright_engine::quantity::{Quantity, UnitSystem};
 use sumpwright_engine::text::{Kind, Refusal};
 
-/// Two machines, two products, nothing wrong.
+/// A valid round: two machines, two products.
 fn round() -> Value {
     let sump = |name: &str, product: &str| {
         json!({
@@ -29,7 +29,7 @@ fn round() -> Value {
     })
 }
 
-/// What is said of the round after `changes` to what the pointers point at.
+/// The refusal of the round after `changes` to the values at the pointers.
 fn refused(changes: &[(&str, Value)]) -> Refusal {
     let mut round = round();
     for (pointer, value) in changes {
@@ -227,7 +227,7 @@ fn a_sump_is_rinsed_with_one_thing_and_a_weak_one() {
     assert_eq!(pointers(&refusal), ["/sumps/1/rinse/strength"]);
 }
 
-/// Nothing above the bound of a premix goes into a sump, whatever the target: by hand,
+/// Nothing stronger than the bound of a premix goes into a sump, whatever the target: by hand,
 /// 200 L at 21 % with 20 L of residue at 9 % need 180 L at 22.33 %.
 #[test]
 fn a_refill_stronger_than_a_premix_is_refused_and_says_what_can_be_reached() {

@@ -1,4 +1,4 @@
-"""Rounds of clean-outs and the fewest trips they take, by an exact solver.
+"""Rounds of clean-outs and the fewest trips they need, by an exact solver.
 
 Writes rounds.json beside this file: questions in the wire form of
 `recharge`, each with the fewest trips, and the fewest emptyings of the vessel for
@@ -75,7 +75,7 @@ def question(rng, number):
 
 
 def needs(q):
-    """What each sump needs: (clean, dirty, chips), by product and strength."""
+    """The needs of each sump: (clean, dirty, chips), by product and concentration."""
     by_batch = {}
     for s in q["sumps"]:
         now = s.get("fluid_now", {}).get("volume", s["volume"])
@@ -184,7 +184,7 @@ def solve(q):
 
 
 def feasible(q):
-    """Where the basket is emptied at the end of a trip only, every load must fit it."""
+    """If the basket is emptied only at the end of a trip, every load must fit it."""
     basket = q["vessels"][2]
     if "emptied_on_the_way" in basket:
         return True

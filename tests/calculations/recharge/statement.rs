@@ -1,4 +1,4 @@
-//! What a round says first, and how its batches are measured out.
+//! The statement of a round, and the measured amounts of its batches.
 
 use crate::{service, solve};
 use serde_json::{Value, json};

@@ -1,4 +1,4 @@
-//! Any number and kind of vessels: what goes into which, and rounds without vessels.
+//! Any number and kind of vessels: their contents, and rounds without vessels.
 
 use super::{answer, question, walk};
 use serde_json::{Value, json};
@@ -48,7 +48,7 @@ fn without_vessels_there_are_batches_quantities_and_steps() {
     assert!(!found.sheet.iter().any(|step| step.action == SheetAction::DriveBack));
 }
 
-/// A sump of which nothing but its size, its fluid and its target is known.
+/// A sump of which only the size, the fluid and the target are known.
 #[test]
 fn a_shop_that_knows_only_sizes_and_targets_gets_its_batches() {
     let found = planned(json!({
@@ -83,7 +83,7 @@ fn drums_together_make_one_trip() {
     assert_eq!(trips(&planned(two)), 3);
 }
 
-/// A tanker fetches all that is dirty and brings nothing: one trip for each product.
+/// A tanker takes all the dirty fluid and brings none: one trip for each product.
 #[test]
 fn a_vessel_for_dirty_fluid_alone_is_enough_for_trips() {
     let mut tanker = round();

@@ -1,4 +1,4 @@
-//! Follows a job sheet step by step with its vessels, and checks what must hold at each step.
+//! Follows a job sheet step by step with its vessels, and checks each step.
 
 use std::collections::{BTreeMap, BTreeSet};
 use sumpwright_engine::calculations::shop::recharge::{
@@ -6,7 +6,7 @@ use sumpwright_engine::calculations::shop::recharge::{
 };
 use sumpwright_engine::quantity::Quantity;
 
-/// The share by which a sum of rounded numbers may miss what it stands for.
+/// Relative tolerance of a sum of rounded numbers.
 const ROUNDING: f64 = 1e-9;
 
 pub(crate) fn same(a: f64, b: f64) -> bool {
@@ -19,7 +19,7 @@ fn within(amount: f64, limit: f64) -> bool {
 
 #[derive(Default)]
 struct Carried {
-    /// What is in each vessel, by its name; where none is for it, under no name.
+    /// The contents of each vessel by name; under an empty name if there is no vessel.
     vessels: BTreeMap<Option<String>, f64>,
     /// The batch in the vessels for clean fluid.
     batch: Option<f64>,
@@ -31,13 +31,13 @@ struct Carried {
     rinsed: BTreeMap<String, f64>,
     refilled: BTreeMap<String, f64>,
     scraped: BTreeSet<String>,
-    /// Chips that were fetched and not emptied yet.
+    /// Chips collected and not emptied yet.
     chips: f64,
     chips_emptied: f64,
     minutes: f64,
 }
 
-/// Walks through the answer's sheet and panics where the round breaks a law.
+/// Walks through the answer's sheet and panics if the round breaks a law.
 pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
     let mut carried = Carried::default();
     let has_chip_vessel = for_chips(question).next().is_some();
@@ -46,7 +46,8 @@ pub(crate) fn holds(question: &Recharge, answer: &RechargeAnswer) {
         for vessel in question.vessels.iter().flatten().filter(|v| v.holds != VesselUse::Chips) {
             let share = vessel.usable_share.map_or(100.0, Quantity::get) / 100.0;
             let usable = vessel.capacity.expect("a capacity").get() * share;
-            let inside = carried.vessels.get(&Some(vessel.name.clone())).copied().unwrap_or(0.0);
+            let inside =
+                carried.vessels.get(&Some(vessel.name.to_string())).copied().unwrap_or(0.0);
             assert!(within(inside, usable), "{} holds {inside}: {step:?}", vessel.name);
         }
         let load: f64 = for_chips(question).filter_map(|v| v.rated_load).map(Quantity::get).sum();
@@ -82,7 +83,7 @@ impl Carried {
                 *inside += volume;
                 self.chips += mass;
                 if volume > 0.0 && step.vessel.is_some() {
-                    let product = named(question, &sump).product.clone();
+                    let product = named(question, &sump).product.to_string();
                     self.dirty_products.insert(product);
                 }
                 assert_eq!(self.refilled.get(&sump), None, "taken out after the refill");
@@ -99,7 +100,7 @@ impl Carried {
             SheetAction::Rinse => *self.rinsed.entry(sump).or_default() += volume,
             SheetAction::Refill => {
                 let of = batch_of(answer, batch).product.clone();
-                assert_eq!(of, named(question, &sump).product, "products meet");
+                assert_eq!(named(question, &sump).product, of, "products meet");
                 if step.vessel.is_some() {
                     assert_eq!(batch, self.batch, "refilled from another batch than was loaded");
                     *inside -= volume;
@@ -125,7 +126,7 @@ impl Carried {
                 let dirty =
                     question.vessels.iter().flatten().filter(|v| v.holds == VesselUse::Dirty);
                 let empty = dirty
-                    .map(|v| self.vessels.get(&Some(v.name.clone())).copied().unwrap_or(0.0))
+                    .map(|v| self.vessels.get(&Some(v.name.to_string())).copied().unwrap_or(0.0))
                     .all(|left| left.abs() < 1e-9);
                 if empty {
                     self.dirty_products.clear();
@@ -135,8 +136,8 @@ impl Carried {
         }
     }
 
-    /// What was moved sump by sump is what the trips carried and what the answer
-    /// says of each sump.
+    /// The volumes moved sump by sump equal those that the trips carried and those in the
+    /// answer for each sump.
     fn adds_up(&self, question: &Recharge, answer: &RechargeAnswer) {
         let of =
             |moved: &BTreeMap<String, f64>, name: &str| moved.get(name).copied().unwrap_or(0.0);
@@ -148,7 +149,11 @@ impl Carried {
             let chips = sump.chips.map_or(0.0, Quantity::get);
             assert!(same(of(&self.fetched, name), chips), "chips stay in {name}");
             assert!(same(of(&self.refilled, name), done.refill.volume.get()), "{name} is not full");
-            assert_eq!(self.scraped.contains(name), sump.scraping_minutes.is_some(), "{name}");
+            assert_eq!(
+                self.scraped.contains(name.as_str()),
+                sump.scraping_minutes.is_some(),
+                "{name}"
+            );
             let after = sump.residue.map_or(0.0, Quantity::get) + done.refill.volume.get();
             assert!(same(after, done.after.volume.get()) && same(after, sump.volume.get()));
         }
@@ -175,8 +180,8 @@ impl Carried {
     }
 }
 
-/// What is poured and stirred, mix by mix, is what the batches take; only concentrate
-/// is stirred in, and nothing is poured on it.
+/// The quantities poured and stirred, mix by mix, are those of the batches; only concentrate
+/// is stirred in, and nothing is poured onto it.
 fn batches_are_made_as_they_say(answer: &RechargeAnswer) {
     let mut made = 0.0;
     for step in &answer.sheet {

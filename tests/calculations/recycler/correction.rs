@@ -7,7 +7,7 @@ use crate::support::units::in_us_units;
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 
-/// Lean fluid that is to come to a target.
+/// Lean fluid with a target.
 fn lean(change: impl FnOnce(&mut Value)) -> Value {
     batch(|question| {
         question["target"] = json!({ "concentration": 8 });
@@ -19,8 +19,8 @@ fn finding<'a>(record: &'a Value, code: &str) -> Option<&'a Value> {
     record["findings"].as_array()?.iter().find(|finding| finding["code"] == code)
 }
 
-/// A tank that stands still takes concentrate as a premix of at most 20 %, and so more
-/// of it. By hand, of R litres at c: A = R·(8 − c)/(20 − 8).
+/// A still tank takes concentrate as a premix of at most 20 %, and therefore a larger
+/// volume. By hand, for R litres at c: A = R·(8 − c)/(20 − 8).
 #[test]
 fn a_still_tank_is_corrected_with_a_premix() {
     let still = lean(|question| question["target"]["mixing"] = "still_tank".into());
@@ -49,7 +49,7 @@ fn a_still_tank_is_corrected_with_a_premix() {
         1e-6 * r,
     );
 
-    // Nothing said: a batch that goes through once lies in a still tank.
+    // By default a batch that passes through once is in a still tank.
     let unsaid = solve("recycler", &lean(|_| {})).expect("it is answered");
     assert_near(number(&unsaid, "/answer/correction/premix/concentration"), 20.0, 1e-6);
     assert!(unsaid["assumptions"].to_string().contains("stand still"));

@@ -1,4 +1,4 @@
-//! The smallest tanks, throughput and number of passes that are enough for a plan.
+//! The smallest sufficient tanks, throughput and number of passes of a plan.
 
 use super::batch;
 use super::plans::any_plan;
@@ -10,7 +10,7 @@ use serde_json::Value;
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
 
-    /// The smallest dirty tank just holds, and one smaller by a thousandth does
+    /// The smallest dirty tank is just large enough, and one smaller by a thousandth is
     /// not; the same for the clean tank and for the throughput.
     #[test]
     fn the_smallest_holds_and_a_smaller_one_does_not(plan in any_plan()) {
@@ -54,8 +54,8 @@ proptest! {
         }
     }
 
-    /// A tighter limit asks for more passes, and nothing that is followed comes
-    /// to more by them.
+    /// A tighter limit needs more passes, and no property increases with the number of
+    /// passes.
     #[test]
     fn passes_never_make_it_dirtier(
         oil in 0.0..95.0_f64, solids in 5.0..95.0_f64, lost in 0.0..5.0_f64,

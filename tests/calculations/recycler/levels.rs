@@ -1,12 +1,12 @@
-//! Tank levels of any plan: their course, and that no fluid appears from nowhere.
+//! Tank levels of any plan: their course, and conservation of fluid.
 
 use super::plans::any_plan;
 use crate::{number, solve};
 use proptest::prelude::*;
 use serde_json::Value;
 
-/// A level on a day, on the straight line between the points beside it; where it
-/// jumps, the one after the jump.
+/// The level on a day, interpolated between the neighbouring points; at a jump, the
+/// level after it.
 fn level(record: &Value, tank: &str, day: f64) -> f64 {
     let levels = record["answer"]["levels"].as_array().expect("levels");
     let after = levels.partition_point(|point| point["day"].as_f64().unwrap() <= day);
@@ -52,8 +52,8 @@ proptest! {
         }
     }
 
-    /// Nothing is created in the tanks: what was in the dirty tank and what came,
-    /// less what ran over and what is left, was worked; so much, corrected, came
+    /// Nothing is created in the tanks: the contents of the dirty tank plus the deliveries,
+    /// minus the overflow and the remainder, were processed; that volume, corrected, came
     /// to the clean tank and was fetched or is left.
     #[test]
     fn what_comes_is_worked_or_left(plan in any_plan()) {

@@ -8,8 +8,8 @@ fn recycler(change: impl FnOnce(&mut Value)) -> Value {
     changed("recycler", change)
 }
 
-/// UK HSE: a dip slide of 10⁶ CFU/mL and more calls for action at once, in the dirty
-/// fluid and in each delivery, whatever the treatment leaves of it.
+/// UK HSE: a dip slide of 10⁶ CFU/mL or more calls for immediate action, in the dirty
+/// fluid and in each delivery, whatever the treatment removes.
 #[test]
 fn a_count_that_calls_for_action_is_named() {
     let heated = recycler(|question| {

@@ -60,8 +60,8 @@ fn passes_and_hours_are_those_of_the_slowest_stage() {
     assert_near(number(&record, "/answer/capacity_per_day"), 900.0 / hours * 10.0, 1e-9);
 }
 
-/// A stage told by its separator removes what a separation at the flow of the
-/// slowest stage says.
+/// A stage described by its separator removes as much as `separation` calculates at the
+/// flow of the slowest stage.
 #[test]
 fn a_separator_removes_what_a_separation_says() {
     let question = example();
@@ -75,7 +75,7 @@ fn a_separator_removes_what_a_separation_says() {
     assert_eq!(by_size["answer"], by_share["answer"]);
 }
 
-/// A batch that is emulsified beyond its limit says so, and is thinned.
+/// A batch with emulsified oil beyond its limit says so, and is diluted.
 #[test]
 fn emulsified_oil_is_named_and_thinned() {
     let question = batch(|question| {

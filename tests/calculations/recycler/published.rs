@@ -1,4 +1,4 @@
-//! The recycler against published figures and other ways of solving it.
+//! The recycler against published figures and independent solutions.
 
 use crate::support::found;
 use crate::{assert_near, number, solve};
@@ -53,12 +53,12 @@ fn a_source_settles_where_feeding_and_filtering_meet() {
     let settles = number(&record, "/answer/settling/0/settles_at/solids");
     assert_near(settles, 416.667, 5e-4);
     assert_near(number(&record, "/answer/settling/0/time_constant_hours"), 8.3333, 5e-5);
-    // The way there by the same definitions: c(t) − c∞ falls by e in a time constant.
+    // The transient by the same definitions: c(t) − c∞ falls by a factor of e per time constant.
     let (c_0, c_end) = (1000.0_f64, 0.02e6 / 48.0);
     let hours = (400.0 / 48.0) * ((c_0 - c_end) / (500.0 - c_end)).ln();
     assert_near(number(&record, "/answer/hours"), hours, 1e-9);
 
-    // A limit below where it settles is never met.
+    // A limit below the steady state is never met.
     question["target"]["limits"]["solids"]["max"] = 400.into();
     let pointers = found("recycler", &question, "comes-in-too-fast");
     assert_eq!(pointers, ["/target/limits/solids/max"]);
@@ -199,7 +199,10 @@ fn the_risk_of_two_point_deliveries_is_that_of_all_weeks_one_by_one() {
         let record = solve("recycler", &week(factors)).expect("it is answered");
         over += u32::from(record["answer"]["first_overflow"].is_object());
     }
-    assert!((4..=28).contains(&over), "{over} of 32 weeks run over, which tells little");
+    assert!(
+        (4..=28).contains(&over),
+        "{over} of 32 weeks run over, too few or too many for the check"
+    );
     let exact = f64::from(over) / 32.0;
     let mut question = week([1.0; 5]);
     question["feed"]["spread"] =

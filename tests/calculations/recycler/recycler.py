@@ -1,4 +1,4 @@
-"""Writes recycler.json: recyclers solved by other means than the engine's.
+"""Writes recycler.json: recyclers solved by methods other than the engine's.
 
 Run with: python3 tests/calculations/recycler/recycler.py
 The answers were recorded with scipy 1.17; the seed makes the questions the same
@@ -67,7 +67,7 @@ def plan() -> dict:
 
 
 def intervals(question: dict) -> tuple[list, dict, dict]:
-    """What is constant between two moments, and what jumps at a moment."""
+    """The constant flows between two moments, and the jumps at a moment."""
     end = question["plan_days"]
     week = question.get("runs_on", list(range(7)))
     starts, shift = question["starts_at_hour"] / 24, question["hours_per_day"] / 24
@@ -94,7 +94,7 @@ def intervals(question: dict) -> tuple[list, dict, dict]:
 
 
 def optimum(question: dict, what: str) -> float | None:
-    """The least dirty tank, clean tank or throughput over all ways to run."""
+    """The smallest dirty tank, clean tank or throughput over all ways to run."""
     spans, arrives, fetched = intervals(question)
     target, strength = 8.0, question["feed"]["concentration"]
     gain = (100 - strength) / (100 - target)

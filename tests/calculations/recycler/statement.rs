@@ -1,4 +1,4 @@
-//! What a recycler says first: whether it keeps up, and what to pour.
+//! The statement of a recycler: whether it keeps up, and what to pour.
 
 use super::{batch, example};
 use crate::support::found;
@@ -19,8 +19,8 @@ fn before(text: &str, word: &str) -> Vec<f64> {
         .collect()
 }
 
-/// The demo shop's week is carried, and the batch is corrected in amounts that somebody
-/// measures.
+/// The recycler keeps up with the demo shop's week, and the batch is corrected in measured
+/// amounts.
 #[test]
 fn the_week_is_stated() {
     assert_eq!(
@@ -30,14 +30,14 @@ fn the_week_is_stated() {
          deionised water, in parts, since the clean tank holds 1200 L; it then has 7.5 % by volume, \
          and the refractometer must then read 6 °Brix."
     );
-    // A tank that holds the whole batch takes it at once.
+    // A tank large enough for the whole batch takes it at once.
     let mut roomy = example();
     roomy["tanks"]["clean"]["capacity"] = 3000.into();
     assert!(!statement(&roomy).contains("in parts"), "{}", statement(&roomy));
 }
 
-/// Measured to five litres, the amounts are multiples of it, and the strength that is said
-/// is the one that these come to.
+/// Measured to five litres, the amounts are multiples of that, and the stated concentration
+/// is that of these amounts.
 #[test]
 fn the_strength_that_is_said_is_that_of_the_rounded_amounts() {
     let question = batch(|question| question["measures_to"] = 5.into());
@@ -79,7 +79,7 @@ fn what_fails_is_said_first() {
     assert_eq!(found("recycler", &slow, "recycler-cannot-keep-up"), ["/hours_per_day"]);
 }
 
-/// What needs no correction says so.
+/// A batch that needs no correction says so.
 #[test]
 fn nothing_to_pour_is_said() {
     let on_target = json!({

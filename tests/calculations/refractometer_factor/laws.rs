@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 fn findings(question: &Value) -> Vec<String> {
     let record = solve("refractometer-factor", question).expect("a factor");
-    // The worst come first; here they are wanted by their place.
+    // Findings come worst first; here they are sorted by pointer.
     let findings = record["findings"].as_array().into_iter().flatten();
     findings.filter_map(|f| f["pointer"].as_str().map(str::to_owned)).collect()
 }
@@ -40,21 +40,21 @@ fn a_mean_of_readings_stands_for_less() {
         let record = solve("refractometer-factor", question).expect("a factor");
         number(&record, "/answer/readings/0/high") - number(&record, "/answer/readings/0/low")
     };
-    // Half a division of the scale is in every reading and does not average out.
+    // Every reading has the half division of the scale, which does not average out.
     question["division"] = 0.001.into();
     let single = width(&question);
     question["repeats"] = 4.into();
     assert!(width(&question) < 0.7 * single);
 }
 
-/// What a calibration says goes straight into `concentration`, and its uncertainty with
-/// it: to first order that is the u behind the inverse prediction, which has the
-/// correlation in it.
+/// The result of a calibration goes straight into `concentration`, with its uncertainty:
+/// to first order that is the u of the inverse prediction, which includes the
+/// correlation.
 #[test]
 fn the_result_goes_straight_into_concentration() {
     let service = service("refractometer-factor");
     let mut asked: Value = serde_json::from_str(service.example).expect("JSON");
-    // What the divisions hide has more degrees of freedom; here is only the scatter.
+    // The divisions add degrees of freedom; here there is only scatter.
     asked["division"] = 1e-9.into();
     let record = solve("refractometer-factor", &asked).expect("a factor");
     let answer = &record["answer"];

@@ -117,8 +117,8 @@ fn gum_h_3_calibration_of_a_thermometer() {
     assert_near(u_offset.hypot(10.0 * u_slope), 0.0073, 5e-5);
 }
 
-/// On 2,000 simulated calibrations the 95 % interval of a future reading covers the
-/// strength that made it in 94 to 96 % of them, through the origin and with an
+/// In 94 to 96 % of 2,000 simulated calibrations the 95 % interval of a future reading
+/// covers the true concentration, through the origin and with an
 /// offset. (Coverage, not a published figure; the samples are drawn.)
 #[test]
 fn the_band_of_a_future_reading_covers_what_it_says() {

@@ -1,4 +1,4 @@
-//! No result is surer than the divisions of the scale allow.
+//! No result is more certain than the divisions of the scale allow.
 
 use super::calibration;
 use crate::support::{changed, findings, found};
@@ -56,9 +56,9 @@ fn few_samples_are_told_to_be_few() {
     assert!(found("refractometer-factor", &five, "few-samples").is_empty());
 }
 
-/// On 2,000 simulated calibrations read to the nearest division, scatter far below it
-/// or of its size, the band of a future reading holds what made it in at least 95 of
-/// 100. (Coverage, not a published figure.)
+/// In at least 95 of 100 of 2,000 simulated calibrations read to the nearest division, with
+/// scatter far below it or of its size, the band of a future reading contains the true
+/// value. (Coverage, not a published figure.)
 #[test]
 fn the_band_holds_on_a_scale_that_is_read_to_its_divisions() {
     const STRENGTHS: [f64; 5] = [2.0, 4.0, 6.0, 8.0, 10.0];

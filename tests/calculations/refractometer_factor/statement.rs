@@ -1,4 +1,4 @@
-//! What a calibration says first: the factor, and what a reading stands for by it.
+//! The statement of a calibration: the factor, and the concentration of a reading.
 
 use super::calibration;
 use crate::solve;

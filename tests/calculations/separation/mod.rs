@@ -79,8 +79,8 @@ proptest! {
         prop_assert!(removed(&larger) >= before - 1e-9);
     }
 
-    /// What is removed and what is left come to what there was; the sizes of
-    /// what is left are in order and no larger than the cut.
+    /// Removed and remaining particles add up to the original ones; the remaining
+    /// sizes are in order and no larger than the cut.
     #[test]
     fn shares_come_to_the_whole_and_what_is_left_is_below_the_cut(question in question()) {
         let record = solve("separation", &question).expect("it is answered");

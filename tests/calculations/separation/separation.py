@@ -1,4 +1,4 @@
-"""Writes separation.json: what general-purpose libraries make of separation.
+"""Writes separation.json: separation by general-purpose libraries.
 
 Run with: python3 tests/calculations/separation/separation.py
 Recorded with fluids 1.3.1 (terminal velocities), scipy 1.17.1 (integrals over
@@ -23,7 +23,7 @@ RHO, MU = 998.2, 1.002e-3
 
 
 def velocity(d: float, rho_p: float, rho: float, mu: float) -> float:
-    """m/s; what rises falls up in the mirror: the library gives plain Stokes for it."""
+    """In m/s; rising particles use the mirrored density, because the library gives plain Stokes for them."""
     mirrored = rho_p if rho_p > rho else 2 * rho - rho_p
     return v_terminal(d, mirrored, rho, mu)
 
@@ -77,7 +77,7 @@ def log_normal(stage: dict, throughput: float, density: float, median: float, gs
 
 
 def shares(grade, kinks: list, median: float, gsd: float) -> dict:
-    """Removed share and quantiles of what is left; sizes in m."""
+    """Removed share and quantiles of the remaining sizes, in m."""
     s = math.log(gsd)
     cuts = {z for z in (math.log(k / median) / s for k in kinks) if -9 < z < 9}
     grid = sorted(cuts | {-9 + 0.5 * i for i in range(37)})
@@ -147,14 +147,14 @@ def bowl() -> dict:
         share = (start**2 - r_1**2) if rises else (r_0**2 - start**2)
         return share / (r_0**2 - r_1**2)
 
-    # Sizes up to and past the one that just goes all the way across.
+    # Sizes up to and beyond the one that just crosses completely.
     across = math.sqrt(math.log(r_0 / r_1) / stay * 18 * MU / (abs(density * 1000 - RHO) * omega**2))
     sizes = [across * 1e6 * part for part in (0.1, 0.3, 0.5, 0.7, 0.8, 0.9, 0.98, 1.02, 1.5)]
     return {"question": asked, "sizes": sizes, "grades": [grade(d * 1e-6) * 100 for d in sizes]}
 
 
 def recirculated() -> dict:
-    """A tank that goes round with something coming in, each size by its own equation."""
+    """A recirculated tank with an inflow, each size by its own equation."""
     throughput, volume, hours = random.uniform(50, 2000), random.uniform(100, 3000), random.uniform(1, 48)
     content, rate = random.uniform(0, 800), random.uniform(0.001, 0.05)
     grades = sorted(random.uniform(5, 100) for _ in range(4))

@@ -4,7 +4,7 @@ use crate::support::changed;
 use crate::{assert_near, number, solve};
 use serde_json::json;
 
-/// By hand: 252 L by shape, and 30 L of water that bring 6.6 to 6.313 % tell of 660 L.
+/// By hand: 252 L by shape, while 30 L of water that bring 6.6 to 6.313 % indicate 660 L.
 #[test]
 fn volumes_that_disagree_are_not_averaged() {
     let question = json!({

@@ -1,4 +1,4 @@
-//! What a sump's volume says first: the volume and how sure it is, or that there is none.
+//! The statement of a sump's volume: the volume and its uncertainty, or that there is none.
 
 use crate::solve;
 use serde_json::{Value, json};

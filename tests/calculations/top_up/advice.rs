@@ -52,7 +52,7 @@ fn where_nothing_may_be_drained_it_says_how_near_a_premix_comes_and_what_it_woul
     // (196·5 + 4·20)/200.
     assert_near(number(&record, "/answer/after/concentration"), 5.3, 1e-9);
     assert_eq!(codes(&record), ["off-target"]);
-    // 200·8 − 196·5 − 20·4 = 540 litres-percent are missing, 15 a litre drained.
+    // 200·8 − 196·5 − 20·4 = 540 litre-percent are missing, 15 per litre drained.
     let text = record["findings"][0]["text"].as_str().expect("a text");
     assert!(text.contains("5.3 %") && text.contains("draining 36 L"), "{text}");
 }
@@ -132,7 +132,7 @@ fn what_is_in_its_band_is_filled_up_and_not_drained() {
     assert!(codes(&over).contains(&"level-left-alone"));
 }
 
-/// Too rich: weak make-up brings it back, on the day that `forecast` finds as well.
+/// A sump that is too rich: weak make-up brings it back, on the same day as in `forecast`.
 #[test]
 fn what_is_too_rich_is_thinned_and_not_thrown_away() {
     let mut question = json!({

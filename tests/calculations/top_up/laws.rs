@@ -1,4 +1,4 @@
-//! Properties of every top-up that can be done.
+//! Properties of every feasible top-up.
 
 use crate::contract::assert_closes;
 use crate::draws::feasible_top_up;
@@ -24,8 +24,8 @@ proptest! {
         prop_assert!(drained <= number(&question, "/sump/volume") * (1.0 + 1e-12));
     }
 
-    /// Mixing by hand what the answer says to drain and add gives what it
-    /// promises, and draining a little less cannot.
+    /// The quantities to drain and add, mixed by hand, give the promised result, and
+    /// draining a little less cannot.
     #[test]
     fn a_top_up_does_what_it_says_and_drains_no_more_than_it_must(question in feasible_top_up()) {
         let record = solve("top-up", &question).expect("it can be done");
@@ -44,7 +44,7 @@ proptest! {
         prop_assert!((strength - target).abs() < 1e-9);
         let overfull = (v_0 - volume).max(0.0);
         if drain > overfull * (1.0 + 1e-9) + 1e-9 {
-            // The addition is already the most helpful there is: the strongest premix, or water.
+            // The addition is already the most effective one: the strongest premix, or water.
             let added = 100.0 * concentrate / (concentrate + water);
             prop_assert!(added < 1e-9 || (added - 20.0).abs() < 1e-7, "{concentrate} and {water}");
         }

@@ -1,4 +1,4 @@
-//! Top-up: a sump brought back to its level and strength.
+//! Top-up: a sump brought back to its level and concentration.
 
 mod advice;
 mod laws;

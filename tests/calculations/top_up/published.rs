@@ -18,8 +18,8 @@ fn plain_arithmetic_of_the_trade() {
     assert_near(number(&record, "/answer/add/1/volume"), 0.0, 1e-10);
 }
 
-/// Common practice, no source: a sump topped up with what it already holds keeps its
-/// strength.
+/// Common practice, no source: a sump topped up with the fluid it already holds keeps its
+/// concentration.
 #[test]
 fn topping_up_with_what_it_holds_keeps_its_strength() {
     let question = json!({

@@ -1,4 +1,4 @@
-//! What a top-up says first: what to pour, in amounts as they are measured out, or why
+//! The statement of a top-up: what to pour, in amounts as they are measured out, or why
 //! there is nothing to pour. All numbers by hand.
 
 use crate::{service, solve};
@@ -25,7 +25,7 @@ fn what_to_pour_is_said_with_the_reading_it_must_come_to() {
         "Pour 6.2 L of concentrate into 53.8 L of water and pour that in; the refractometer must \
          then read 6.4 °Brix."
     );
-    // 5 L and 55 L bring 980 + 500 litre-per cents into 200 L: 7.4 %, 5.92 °Brix.
+    // 5 L and 55 L bring 980 + 500 litre-percent into 200 L: 7.4 %, 5.92 °Brix.
     example["measures_to"] = 5.into();
     assert_eq!(
         statement(&example),

@@ -1,11 +1,11 @@
-//! Bounds of the trade: unusual strengths, nitrite and nitrate, oil in a sample, and the basis of
-//! hardness.
+//! Bounds of the trade: unusual concentrations, nitrite and nitrate, oil in a sample, and the basis
+//! of hardness.
 
 use crate::support::{changed, findings, found};
 use crate::{number, solve};
 use serde_json::{Value, json};
 
-/// Each calculation with a strength of a working sump, and where it lies.
+/// Each calculation with the concentration of a working sump, and its pointer.
 const STRENGTHS: [(&str, &str); 11] = [
     ("concentration", "/band/target"),
     ("make-up", "/sump/concentration"),
@@ -20,8 +20,8 @@ const STRENGTHS: [(&str, &str); 11] = [
     ("losses", "/log/1/concentration"),
 ];
 
-/// 0.06 for 6 %, or 51 % for 5.1 %: asked back where a place can hold it without
-/// contradicting its neighbours, and silent otherwise.
+/// 0.06 for 6 %, or 51 % for 5.1 %: a finding asks about it if the place can hold it without
+/// contradicting its neighbours; otherwise there is none.
 #[test]
 fn a_strength_that_no_sump_has_is_asked_back() {
     for (name, place) in STRENGTHS {
@@ -42,7 +42,7 @@ fn a_strength_that_no_sump_has_is_asked_back() {
                 question.as_object_mut().expect("an object").remove("shape");
             }
             "/log/1/concentration" => {
-                // The whole log in shares instead of per cent.
+                // The whole log in fractions instead of percent.
                 let entries = question["log"].as_array_mut().expect("a log");
                 for entry in entries {
                     if let Some(reading) =
@@ -68,8 +68,8 @@ fn a_strength_that_no_sump_has_is_asked_back() {
     }
 }
 
-/// TRGS 611 (2007): nitrite above 20 mg/L calls for action, in any of its spellings
-/// and whatever laxer limit the request sets.
+/// TRGS 611 (2007): nitrite above 20 mg/L calls for action, in any spelling of its name
+/// and even if the request sets a laxer limit.
 #[test]
 fn nitrite_is_judged_wherever_it_is_carried() {
     for spelling in ["nitrite", "Nitrite", "NO2", "no2", "nitrit"] {
@@ -158,8 +158,8 @@ fn recycler(change: impl FnOnce(&mut Value)) -> Value {
     changed("recycler", change)
 }
 
-/// Each way of reading, a fluid that carries oil, and what is said of it: DGUV Regel
-/// 109-003 has it that tramp oil biases a refractometer.
+/// Each method of reading, with a fluid that contains oil, and its findings: according to
+/// DGUV Regel 109-003 tramp oil biases a refractometer.
 #[test]
 fn oil_in_a_sample_is_said_to_falsify_it() {
     let readings = [
@@ -210,8 +210,8 @@ fn oil_in_a_sample_is_said_to_falsify_it() {
     }
 }
 
-/// Wherever a hardness is followed the answer says what it is counted as, and that it
-/// does not all stay.
+/// If an answer follows hardness, it says in which basis, and that some of it does not
+/// stay in solution.
 #[test]
 fn hardness_says_its_basis() {
     for name in ["make-up", "forecast", "fluid-loop", "blend"] {

@@ -1,5 +1,5 @@
-//! Properties that do not mix in a straight line are refused wherever they are named, however the
-//! question is asked.
+//! Properties that do not mix in a straight line are refused wherever they are named, in every
+//! form of a question.
 
 use crate::assert_problem;
 use crate::contract::tables::{everywhere, rows, tabulate};
@@ -9,7 +9,7 @@ use crate::{SERVICES, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::document::{Pointer, Shape};
 
-/// Every place of a document that names a property, as a pointer.
+/// Pointers to all places of a document that name a property.
 fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
@@ -24,7 +24,7 @@ fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) 
                 let at = String::from(Pointer::from(pointer).join(name));
                 let of_properties = matches!(shape, Shape::Record(members, Some(_))
                     if members.iter().any(|member| member.name == "tramp_oil"));
-                // Oil may have a shape of its own, which another name has not.
+                // Oil may have a shape that other names do not have.
                 if of_properties && name != "tramp_oil" {
                     places.push(at);
                 } else if let Some(shape) = shape.member(name) {
@@ -36,7 +36,7 @@ fn named(value: &Value, shape: &Shape, pointer: &str, places: &mut Vec<String>) 
     }
 }
 
-/// The document with another name at a place, and the pointer to it.
+/// The document with a different name at a place, and the pointer to it.
 fn renamed(document: &Value, place: &str, name: &str) -> (Value, String) {
     let mut document = document.clone();
     let (parent, last) = place.rsplit_once('/').expect("a step");
@@ -51,8 +51,8 @@ fn renamed(document: &Value, place: &str, name: &str) -> (Value, String) {
     (document, Pointer::from(parent).join(name).into())
 }
 
-/// In every example, at every place: the pointer is the member, the sentence speaks of
-/// it and names what answers instead.
+/// In every example, at every place: the pointer is that of the member, and the sentence names
+/// it and the calculation to use instead.
 #[test]
 fn what_does_not_mix_is_refused_wherever_it_is_named() {
     let mut tried = 0;

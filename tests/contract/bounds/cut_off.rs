@@ -1,5 +1,5 @@
-//! A calculation that is cut off frees its place, and a table of slow rows is answered to its
-//! end.
+//! A calculation that is cut off frees its slot, and a table of slow rows is answered
+//! completely.
 
 use super::longest::longest;
 use crate::SERVICES;
@@ -10,9 +10,9 @@ use sumpwright_engine::numerics::cut_off::{Flag, unless};
 use sumpwright_openapi::service::Services;
 use sumpwright_server::configuration::Configuration;
 
-/// Each is told to stop after a second, and has to have stopped two seconds later; a
-/// build without optimisation, which takes far longer to read what is bounded anyway, has
-/// more time for that.
+/// Each is told to stop after a second and must have stopped two seconds later. A build
+/// without optimisation needs far longer to read documents, whose size is limited anyway,
+/// and has more time for that.
 #[test]
 fn the_longest_list_and_map_of_every_calculation_can_be_cut_off() {
     let mut went_on = Vec::new();
@@ -37,7 +37,7 @@ fn the_longest_list_and_map_of_every_calculation_can_be_cut_off() {
     assert!(went_on.is_empty(), "{went_on:?}");
 }
 
-/// A row has the time of a document by itself, however many there are.
+/// Each row has as much time as a single document, however many rows there are.
 #[test]
 fn a_table_of_uncertain_rows_ends_whole() {
     let configuration = Configuration {
@@ -62,7 +62,7 @@ fn a_table_of_uncertain_rows_ends_whole() {
     let one = ask(2_000, 1);
     let each = began.elapsed();
     assert_eq!(one.lines().count(), 2, "{one}");
-    // As many as take twice the time that one document may.
+    // Enough rows to take twice the time that one document may take.
     let rows = (8_000 / each.as_millis().max(1)).clamp(2, 2_000) as usize;
     let all = ask(2_000, rows);
     assert_eq!(all.lines().count(), rows + 1);

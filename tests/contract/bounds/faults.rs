@@ -1,4 +1,4 @@
-//! At most a hundred faults are listed, and what is too long is refused without being read.
+//! At most a hundred faults are listed, and lists that are too long are refused without being read.
 
 use super::example;
 use crate::{SERVICES, solve, spec};
@@ -20,11 +20,11 @@ fn refused(name: &str, document: &Value) -> Problem {
 
 #[test]
 fn faults_are_listed_to_a_hundred_and_it_is_said_that_there_are_more() {
-    // Malformed: the schema has something against each entry.
+    // Malformed: every entry violates the schema.
     let problem = refused("blend", &blend_of(&vec![json!({}); 20_000]));
     assert_eq!((problem.status, problem.errors.len()), (400, 100));
     assert!(problem.detail.ends_with("(and 99 more in errors, which lists the first 100)"));
-    // The last of many may be the one that is wrong.
+    // The only wrong entry may be the last of many.
     let stock = json!({ "name": "water", "concentration": 0 });
     let mut stocks = vec![stock; 19_999];
     stocks.push(json!({ "name": "water" }));
@@ -41,7 +41,7 @@ fn faults_are_listed_to_a_hundred_and_it_is_said_that_there_are_more() {
     let far = json!({ "name": "far too much", "concentration": 0, "available": 2e9 });
     top_up["stocks"] = vec![far; 300].into();
     assert_eq!(refused("top-up", &top_up).errors.len(), 100);
-    // Few faults are all there, as before.
+    // A few faults are all listed.
     let problem = refused("blend", &blend_of(&vec![json!({}); 2]));
     let listed = problem.errors.len();
     assert!(problem.detail.ends_with(&format!("(and {} more in errors)", listed - 1)));
@@ -61,7 +61,7 @@ fn a_list_or_a_map_too_long_is_one_fault() {
     let problem = refused("blend", &blend_of(&vec![json!({}); 20_001]));
     assert_eq!(problem.errors.len(), 1, "{:?}", problem.errors);
     assert_eq!(problem.errors[0].pointer, "/stocks");
-    assert_eq!(problem.errors[0].detail, "This list is too long: 20000 entries are the most.");
+    assert_eq!(problem.errors[0].detail, "This list is too long: the maximum is 20000 entries.");
     assert_eq!(problem.status, 422);
 
     let named = |names: usize| -> Map<String, Value> {
@@ -79,7 +79,7 @@ fn a_list_or_a_map_too_long_is_one_fault() {
     assert_eq!(refused("top-up", &uncertain).errors[0].pointer, "/uncertainty/inputs");
 }
 
-/// On the quick way as on the thorough one: over all fluids together.
+/// The limit counts all fluids together, on the quick way and on the thorough one.
 #[test]
 fn no_more_than_a_hundred_properties_are_followed() {
     let stock = |i: usize, from: usize, to: usize| {
@@ -92,7 +92,7 @@ fn no_more_than_a_hundred_properties_are_followed() {
     let answered = solve("blend", &blend_of(&[stock(0, 0, 50), stock(1, 50, 99)]));
     answered.expect("tramp oil would be the hundredth");
     let problem = refused("blend", &blend_of(&[stock(0, 0, 50), stock(1, 50, 100)]));
-    assert!(problem.detail.contains("More than 100 properties"), "{}", problem.detail);
+    assert!(problem.detail.contains("more than 100 properties"), "{}", problem.detail);
     let many: Vec<Value> = (0..2_100).map(|i| stock(i, i % 90, i % 90 + 1)).collect();
     solve("blend", &blend_of(&many)).expect("2,100 fluids in 91 properties");
     let many: Vec<Value> = (0..2_500).map(|i| stock(i, i % 90, i % 90 + 1)).collect();
@@ -110,7 +110,7 @@ fn a_document_of_too_many_values_is_not_read_to_its_end() {
     assert!(problem.detail.contains("500000 values"), "{}", problem.detail);
 }
 
-/// Each map of free names that a request may have says in the spec how many there may be.
+/// In the spec, every map with free names has a maximum number of members.
 #[test]
 fn every_map_of_a_request_has_a_bound_in_the_spec() {
     fn walk(schema: &Value, spec: &Value, place: &str, seen: &mut Vec<String>) {

@@ -5,12 +5,12 @@ use serde_json::{Map, Value, json};
 use sumpwright_engine::document::Shape;
 use sumpwright_openapi::service::Service;
 
-/// So long is a document at most, with room to spare.
+/// Maximum length of a document, with a margin.
 const BYTES_MOST: usize = 7_000_000;
 
-/// The example of a calculation with each of its lists in turn as long as it may be,
-/// and one with as many properties as may be followed wherever there are any; each with
-/// a word for it.
+/// The example of a calculation with each of its lists in turn at maximum length, and one
+/// with the maximum number of properties everywhere; each with a word that describes
+/// it.
 pub(super) fn longest(service: &Service) -> Vec<(String, Value)> {
     let example = example(service.name);
     let mut places = Vec::new();
@@ -34,9 +34,9 @@ pub(super) fn longest(service: &Service) -> Vec<(String, Value)> {
 fn lists(value: &Value, shape: &Shape, pointer: &str, found: &mut Vec<(String, usize)>) {
     let Some(shape) = shape.fitting(value) else { return };
     match (shape, value) {
-        (Shape::List(entry, most), Value::Array(entries)) => {
+        (Shape::List(entry, lengths), Value::Array(entries)) => {
             if let Some(first) = entries.first() {
-                found.push((pointer.to_owned(), *most));
+                found.push((pointer.to_owned(), lengths.most));
                 lists(first, entry, &format!("{pointer}/0"), found);
             }
         }
@@ -51,8 +51,8 @@ fn lists(value: &Value, shape: &Shape, pointer: &str, found: &mut Vec<(String, u
     }
 }
 
-/// Fills a list up with what is in it, each entry with a name of its own and days that
-/// go on.
+/// Fills a list with copies of its entries, each with its own name and with increasing
+/// days.
 fn lengthen(list: &mut Vec<Value>, most: usize) {
     let own = list.clone();
     let bytes = serde_json::to_vec(&own).expect("JSON").len() / own.len() + 24;

@@ -5,8 +5,7 @@ use crate::support::program::Program;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 
-/// The most that the service has had in memory, in megabytes; none where the system
-/// does not tell.
+/// Peak memory of the service in megabytes, if the system reports it.
 fn most_in_memory(service: &Program) -> Option<u64> {
     let status = PathBuf::from(format!("/proc/{}/status", service.id()));
     let status = std::fs::read_to_string(status).ok()?;
@@ -50,7 +49,7 @@ fn junk_of_many_megabytes_takes_little_more_than_its_own_room() {
     }
 }
 
-/// What is right and has a long answer is told so before the answer is made.
+/// A valid request with too long an answer is refused before the answer is made.
 #[test]
 fn an_answer_that_would_be_too_long_is_refused_in_words() {
     let service = Program::start(&[]);

@@ -1,4 +1,4 @@
-//! The most that one document may cost: faults, memory, time and draws.
+//! The maximum cost of one document: faults, memory, time and draws.
 
 mod cut_off;
 mod faults;

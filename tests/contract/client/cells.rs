@@ -20,8 +20,8 @@ const HEADINGS: [&str; 6] = [
     "scrap",
 ];
 
-/// A workbook below an empty row: lathe 1 with 6% typed for its target, lathe 2 with 8,
-/// and a column of one's own in which a percentage belongs.
+/// A workbook that begins below an empty row: lathe 1 with 6% typed for its target, lathe 2
+/// with 8, and a column of the caller's own that may contain a percentage.
 fn excel(path: &Path) {
     let mut workbook = Workbook::new();
     workbook.add_worksheet().set_name("notes").expect("a name");
@@ -36,7 +36,7 @@ fn excel(path: &Path) {
         for (column, number) in (2..).zip([200.0, 140.0]) {
             page.write_number(row, column, number).expect("a cell");
         }
-        // A sign that is only written behind the number changes nothing about it.
+        // A literal percent sign after the number does not change its value.
         page.write_number_with_format(row, 4, 7.0, &text).expect("a cell");
         let format = if target < 1.0 { &percent } else { &text };
         page.write_number_with_format(row, 5, target, format).expect("a cell");
@@ -45,7 +45,7 @@ fn excel(path: &Path) {
     workbook.save(path).expect("a file");
 }
 
-/// The same as OpenDocument, with as little in it as that takes.
+/// The same as a minimal OpenDocument workbook.
 fn open_document(path: &Path) {
     let cell = |kind: &str, value: f64| {
         format!(
@@ -141,7 +141,7 @@ fn a_csv_file_holds_nothing_that_a_spreadsheet_executes() {
     assert_eq!(written.rows[1][..2], [Cell::Number(-5.5), text("'=HYPERLINK(\"http://x\")")]);
 }
 
-/// In this process as by a server, a heading in capitals is the member's own.
+/// A heading in capitals names the member, both in this process and on a server.
 #[test]
 fn headings_in_capitals_are_members_here_and_at_a_server() {
     let table = "Units,Sump capacity,SUMP.VOLUME,sump.reading.Method,sump.reading.brix,\

@@ -1,4 +1,4 @@
-//! Which files the client writes, and which it never overwrites.
+//! The files that the client writes, and those that it never overwrites.
 
 use super::{TABLE, rows};
 use clap::Parser;
@@ -7,7 +7,7 @@ use sumpwright_client::command_line::ClientCommandLine;
 
 const ROW: &str = "lathe,200,140,7,8\n";
 
-/// Why the program does not do what it is told.
+/// The program's message when it refuses to run.
 fn refused(input: &Path, output: &Path, more: &[&str]) -> String {
     let files = [input, output].map(|path| path.to_str().expect("a path"));
     let words = ["sumpwright-client", "rows", "top-up", files[0], "-o", files[1]];

@@ -23,7 +23,7 @@ fn over_http() -> Client {
     Client::of(Server::new(address(), None, 0).expect("a client"))
 }
 
-/// A table is answered alike in this process and by a server, whole or not.
+/// A table, complete or not, gets the same answer in this process and from a server.
 #[test]
 fn a_table_is_answered_alike_here_and_by_a_server() {
     let row = "metric,refractometer,6,1.25,a\n";
@@ -80,7 +80,7 @@ fn a_problem_is_an_error_with_its_sentence() {
 
 const TABLE: &str = "machine,sump.capacity,sump.volume,sump.concentration,target.concentration\n";
 
-/// Runs the program as a person would, and hands back the rows that failed.
+/// Runs the program as a person would, and returns the number of rows that failed.
 fn rows(arguments: &[&str], input: &Path, output: &Path) -> usize {
     let files = [input.to_str().expect("a path"), "-o", output.to_str().expect("a path")];
     let words = ["sumpwright-client", "rows", "top-up"].iter().chain(&files).chain(arguments);
@@ -184,7 +184,7 @@ fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
     assert!(words(&path("sumps.csv"), "out.ods", "").contains("not written as .ods"));
 }
 
-/// A log is one document: its answer is a name and a value a line, by either way.
+/// A log is one document: its answer has one name and one value per line, either way.
 #[test]
 fn a_log_in_a_sheet_has_one_answer() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -208,8 +208,8 @@ fn a_log_in_a_sheet_has_one_answer() {
     assert!(names(&here).contains(&Cell::Text("answer.evaporation.value".to_owned())));
 }
 
-/// A server that is too busy at first is asked again, when it says; one that
-/// stays too busy is given up.
+/// A server that is too busy at first is asked again after the time it names; the client
+/// gives up on one that stays too busy.
 #[test]
 fn a_busy_server_is_asked_again() {
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
@@ -245,7 +245,7 @@ fn a_busy_server_is_asked_again() {
         |retries| Client::of(Server::new(&busy, Some("k".to_owned()), retries).expect("a client"));
     let began = std::time::Instant::now();
     assert_eq!(client(3).solve_document("top-up", b"{}").expect("at last"), b"{}");
-    assert!(began.elapsed().as_millis() >= 1000, "it waits as long as it is told");
+    assert!(began.elapsed().as_millis() >= 1000, "it waits as long as the server asks");
     assert!(client(1).solve_document("top-up", b"{}").is_err());
     assert_eq!(server.join().expect("it served"), ["bearer k"; 5]);
 }

@@ -5,7 +5,7 @@ use crate::{SERVICES, spec};
 use serde_json::{Value, json};
 use sumpwright_openapi::flat;
 
-/// Media types whose content is too long to be shown.
+/// Media types whose content is too long for an example.
 const PAGES: [&str; 2] = ["text/html", "image/svg+xml"];
 
 fn follow<'a>(spec: &'a Value, value: &'a Value) -> &'a Value {
@@ -15,7 +15,7 @@ fn follow<'a>(spec: &'a Value, value: &'a Value) -> &'a Value {
     }
 }
 
-/// Every operation, by its name.
+/// Every operation, by its id.
 fn operations(spec: &Value) -> Vec<(&str, &Value)> {
     let items = spec["paths"].as_object().expect("paths").values();
     let all = items.flat_map(|item| item.as_object().expect("operations").values());
@@ -90,8 +90,8 @@ fn the_index_is_as_it_is_shown() {
     assert_eq!(get("/v1").json::<Value>().expect("JSON"), shown["example"]);
 }
 
-/// A name of the request and its trace go with every request and every answer;
-/// a rate goes with every answer, and when to ask again with the two that say so.
+/// Every request and every answer can have a request id and a trace; every answer can have
+/// a rate limit, and the two that ask to retry have the time.
 #[test]
 fn headers_are_told_wherever_they_go() {
     let spec = spec();

@@ -33,8 +33,8 @@ fn every_example_in_it_is_answered_as_it_says() {
     assert_eq!(posted, SERVICES.iter().count());
 }
 
-/// What generators make good clients from: named components, told apart by a
-/// discriminator with a mapping.
+/// The form from which generators make good clients: named components with a
+/// discriminator and its mapping.
 #[test]
 fn every_tagged_choice_is_of_named_components_with_a_discriminator() {
     let spec = spec();

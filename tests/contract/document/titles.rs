@@ -1,10 +1,10 @@
-//! Titles: what a shop calls each member.
+//! Titles: the shop's name for each member.
 
 use crate::spec;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 
-/// Every member has a title that reads as one, and no object has two members of one title.
+/// Every member has a readable title, and no object has two members with the same title.
 #[test]
 fn every_member_has_a_title_that_its_neighbours_have_not() {
     let mut members = 0;

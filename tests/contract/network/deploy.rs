@@ -21,7 +21,7 @@ fn the_file_of_settings_lists_every_one_with_what_holds_without_it() {
         settings.iter().filter_map(|line| line.split(" = ").next()).collect();
     assert_eq!(named, names().iter().map(String::as_str).collect());
 
-    // What is left out without a value of its own is shown by an example instead.
+    // A setting without a default is shown with an example instead.
     let examples = [
         "workers",
         "keys",

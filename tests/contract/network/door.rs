@@ -14,11 +14,11 @@ use std::sync::LazyLock;
 use sumpwright_openapi::service::Services;
 use sumpwright_server::configuration::Configuration;
 
-/// Methods beside GET, one of which nobody knows.
+/// Methods besides GET, one of which does not exist.
 const METHODS: [&str; 6] = ["POST", "HEAD", "OPTIONS", "PUT", "TRACE", "BREW"];
 
-/// Every address of the service but the pages of a browser: the spec's, with something
-/// in the place of each name, and those that it leaves out.
+/// Every address of the service except the pages for a browser: those of the spec, with
+/// its parameters filled in, and those that it leaves out.
 fn addresses() -> Vec<String> {
     let spec = spec();
     let paths = spec["paths"].as_object().expect("paths").keys();
@@ -41,17 +41,17 @@ fn served(configuration: Configuration) -> String {
     address.strip_prefix("http://").expect("an address").to_owned()
 }
 
-/// A server that knows one caller.
+/// A server with one key.
 static WITH_KEYS: LazyLock<String> = LazyLock::new(|| {
     let key = format!("someone sha256:{}", "5a".repeat(32));
     served(Configuration { key_hashes: vec![key], ..Configuration::default() })
 });
 
-/// What every request asks for, so that one that got in would be answered.
+/// A request that would be answered if it got in.
 const QUESTION: &str = "units=metric&sump.capacity=200&sump.volume=140&sump.concentration=7\
                         &target.concentration=8";
 
-/// A request that was refused outside, or that was never HTTP.
+/// A request that was refused at the door, or that is not HTTP.
 fn stays_outside(answer: &Answer) -> bool {
     let no_http =
         matches!(answer.status, 400 | 431 | 505) && answer.header("x-request-id").is_none();

@@ -31,16 +31,16 @@ struct Faulty {
 #[derive(Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 struct Endless {
-    /// Whether it goes on until it is cut off.
+    /// Whether it runs until it is cut off.
     goes_on: bool,
     /// Whether it panics.
     panics: bool,
 }
 
-/// What both answer.
+/// The answer of both.
 #[derive(Serialize, Deserialize, ToSchema)]
 struct Done {
-    /// That it was done.
+    /// That the calculation was done.
     done: bool,
 }
 
@@ -132,7 +132,7 @@ fn endless(goes_on: bool, panics: bool) -> Response {
 
 #[test]
 fn a_panic_is_one_500_with_an_id_and_everybody_else_is_answered() {
-    // More of them than there are workers and slots.
+    // More panics than there are workers and slots.
     for turn in 0..10 {
         let failed = if turn % 2 == 0 { faulty(true) } else { endless(false, true) };
         assert_eq!(failed.status(), 500);
@@ -141,7 +141,7 @@ fn a_panic_is_one_500_with_an_id_and_everybody_else_is_answered() {
         assert_eq!(problem["type"], "/problems/internal");
         let detail = problem["detail"].as_str().expect("a sentence");
         assert!(detail.contains(&id), "{detail}");
-        assert!(!detail.contains("the fault of"), "what went wrong is for the log");
+        assert!(!detail.contains("the fault of"), "the fault is only in the log");
     }
     assert_eq!(faulty(false).status(), 200);
 }
@@ -154,7 +154,7 @@ fn a_row_that_panics_says_so_and_the_others_are_answered() {
     let text = answer.text().expect("text");
     let rows: Vec<&str> = text.lines().collect();
     assert_eq!(rows.len(), 4, "{text}");
-    assert!(rows[2].contains("failed at this row"), "{text}");
+    assert!(rows[2].contains("failed on this row"), "{text}");
     assert!(rows[1].contains("true") && rows[3].contains("true"), "{text}");
 }
 
@@ -184,7 +184,7 @@ fn the_queue_cuts_off_sends_away_and_recovers() {
     assert_eq!(kind_of(cut), "too-long");
     assert!(began.elapsed() >= Duration::from_secs(3));
 
-    // Two are answered, one waits; the fourth is sent away.
+    // Two are answered, one waits; the fourth is refused.
     let three: Vec<_> =
         (0..3).map(|_| std::thread::spawn(|| endless(true, false).status())).collect();
     std::thread::sleep(Duration::from_millis(500));
@@ -192,17 +192,17 @@ fn the_queue_cuts_off_sends_away_and_recovers() {
     assert_eq!(refused.status(), 503);
     assert_eq!(header(&refused, "retry-after"), "1");
     assert_eq!(kind_of(refused), "too-busy");
-    assert!(three.iter().all(|one| !one.is_finished()), "it was sent away at once");
-    // What is quick does not wait behind them.
+    assert!(three.iter().all(|one| !one.is_finished()), "it was refused at once");
+    // Quick questions do not wait behind them.
     assert_eq!(faulty(false).status(), 200);
     for one in three {
         assert_eq!(one.join().expect("an answer"), 503);
     }
-    // What was cut off has given up its place: the threads are free again.
+    // The calculations that were cut off have freed their slots and threads.
     assert_eq!(endless(false, false).status(), 200);
 }
 
-/// What comes back when these bytes are sent, and nothing more.
+/// The response to these bytes when nothing more is sent.
 fn raw(bytes: &[u8]) -> String {
     let host = ADDRESS.strip_prefix("http://").expect("an address");
     let mut caller = TcpStream::connect(host).expect("it listens");
@@ -225,7 +225,7 @@ fn half_a_request_is_not_waited_for() {
           content-length: 100\r\n\r\n{\"units\":");
     assert!(answer.starts_with("HTTP/1.1 408"), "{answer}");
     assert!(answer.contains("/problems/too-slow"), "{answer}");
-    // A head that never ends is closed without a word of ours.
+    // A connection with a head that never ends is closed without a response.
     let answer = raw(b"GET /v1 HTTP/1.1\r\nhost: x\r\nx-slow: ");
     assert!(answer.is_empty() || answer.starts_with("HTTP/1.1 408"), "{answer}");
     assert_eq!(faulty(false).status(), 200);
@@ -239,7 +239,7 @@ fn what_is_too_long_too_deep_or_packed_is_refused_in_words() {
         let request = encoding.iter().fold(request, |r, e| r.header("content-encoding", *e));
         request.send().expect("an answer")
     };
-    // A document that says how long it is need not be sent.
+    // A document whose stated length is too long need not be sent.
     let head = format!(
         "POST /v1/faulty HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\n\
          content-length: {}\r\n\r\n",

@@ -1,4 +1,4 @@
-//! Keys: missing, wrong, withdrawn; and what needs none.
+//! Keys: missing, wrong, withdrawn; and addresses that need none.
 
 use super::{Program, kind_of, refuses};
 use crate::server::{client, header};
@@ -30,7 +30,7 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
     let (first, its_line) = make("mes");
     let (second, other_line) = make("spreadsheets");
     assert_eq!(first.len(), 64);
-    assert!(!its_line.contains(&first), "the key itself is kept nowhere");
+    assert!(!its_line.contains(&first), "the key itself is not kept");
     let mut file = NamedTempFile::new().expect("room for a file");
     write!(file, "# invented callers\n{its_line}").expect("it takes text");
     let path = file.path().to_str().expect("a path").to_owned();
@@ -53,7 +53,7 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
         assert_eq!(status(&service, open, None), 200, "{open}");
     }
 
-    // One is withdrawn and another one made known.
+    // One key is withdrawn and another one added.
     std::fs::write(&path, other_line).expect("it takes text");
     let until = Instant::now() + Duration::from_secs(20);
     while status(&service, "/v1", Some(&second)) != 200 {
@@ -63,9 +63,9 @@ fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
     assert_eq!(status(&service, "/v1", Some(&first)), 401);
     service.logs("keys read again");
 
-    // A file that has come to harm changes nothing.
+    // A damaged file changes nothing.
     std::fs::write(&path, "half a li").expect("it takes text");
-    let line = service.logs("the keys of before stay");
+    let line = service.logs("the new keys are invalid; the old ones stay in force");
     assert!(line.contains("line 1"), "{line}");
     assert_eq!(status(&service, "/v1", Some(&second)), 200);
 }

@@ -1,4 +1,4 @@
-//! The service on a plant's network: who may call, what it bears, how it stops.
+//! The service on a plant's network: access, load, shutdown.
 
 mod deploy;
 mod door;
@@ -14,14 +14,14 @@ use crate::support::program::{Program, program};
 use reqwest::blocking::Response;
 use std::process::Output;
 
-/// What the program says when it is started so and does not serve.
+/// The program's message when it is started with these flags and does not serve.
 fn refuses(flags: &[&str]) -> String {
     let output: Output = program().args(flags).output().expect("the program starts");
     assert_eq!(output.status.code(), Some(2));
     String::from_utf8(output.stderr).expect("text")
 }
 
-/// The type of a problem, without what all of them begin with.
+/// The type of a problem, without the common prefix.
 fn kind_of(response: Response) -> String {
     let problem: serde_json::Value = response.json().expect("a problem");
     let kind = problem["type"].as_str().expect("its type");

@@ -1,4 +1,4 @@
-//! What an operator sees of a request: ids, traces, the log, metrics.
+//! The traces of a request for an operator: ids, spans, the log, metrics.
 
 use super::Program;
 use crate::server::{client, get, header, post};

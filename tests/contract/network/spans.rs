@@ -37,7 +37,7 @@ fn a_span_goes_to_the_collector_under_the_callers_trace() {
     let (trace, span) = (&place[3..35], &place[36..52]);
     assert_eq!(trace, "4bf92f3577b34da6a3ce929d0e0e4736");
 
-    // What has not been sent is sent at the end.
+    // Spans that have not been sent are sent at the end.
     service.signal("TERM");
     let (head, body) = received.recv_timeout(Duration::from_secs(20)).expect("spans arrive");
     assert!(head.starts_with("post /v1/traces "), "{head}");

@@ -11,7 +11,7 @@ fn readiness_turns_false_first_and_what_was_taken_is_finished() {
     let mut service = Program::start(&["--drain-seconds", "3"]);
     let example = client().get(service.at("/v1/top-up/example")).send().expect("an answer");
     let document = example.text().expect("text");
-    // A document that has begun to arrive when the word to stop comes.
+    // A document that is arriving when the signal to stop comes.
     let host = service.address.strip_prefix("http://").expect("an address").to_owned();
     let mut caller = TcpStream::connect(&host).expect("it listens");
     let (first, rest) = document.split_at(document.len() / 2);
@@ -31,10 +31,13 @@ fn readiness_turns_false_first_and_what_was_taken_is_finished() {
     assert_eq!(header(&ready, "connection"), "close");
     assert_eq!(kind_of(ready), "stopping");
     assert_eq!(client().get(service.at("/livez")).send().expect("it lives").status(), 200);
-    // Until the draining is over, new callers are answered too.
+    // New callers are answered too until draining ends.
     assert_eq!(client().get(service.at("/v1")).send().expect("an answer").status(), 200);
     std::thread::sleep(Duration::from_secs(4));
-    assert!(service.child.try_wait().expect("a state").is_none(), "it waits for what it took");
+    assert!(
+        service.child.try_wait().expect("a state").is_none(),
+        "it waits for the requests it accepted"
+    );
 
     caller.write_all(rest.as_bytes()).expect("it reads");
     let mut answer = String::new();
@@ -55,7 +58,7 @@ fn readiness_turns_false_first_and_what_was_taken_is_finished() {
 #[test]
 fn a_service_that_nobody_asks_anything_stops_at_once() {
     let mut service = Program::start(&[]);
-    // A connection that is idle holds nothing up.
+    // An idle connection does not delay the shutdown.
     let kept = client();
     assert_eq!(kept.get(service.at("/livez")).send().expect("an answer").status(), 200);
     let began = Instant::now();

@@ -1,4 +1,4 @@
-//! TLS: by a certificate from files, read again when it changes, refused when it
+//! TLS with a certificate from files: read again when it changes, refused when it
 //! has expired.
 
 use super::{Program, refuses};
@@ -26,9 +26,9 @@ fn flags(folder: &TempDir) -> [String; 4] {
     ["--tls-certificate".to_owned(), path("chain.pem"), "--tls-key".to_owned(), path("key.pem")]
 }
 
-/// A client that trusts this certificate alone.
+/// A client that trusts only this certificate.
 fn trusting(certificate: &[u8]) -> Client {
-    // For the provider of TLS.
+    // Installs the TLS provider.
     client();
     let certificate = reqwest::Certificate::from_pem(certificate).expect("a certificate");
     let client = Client::builder().tls_certs_only([certificate]).pool_max_idle_per_host(0);
@@ -54,9 +54,9 @@ fn it_speaks_tls_and_takes_up_a_new_certificate() {
     }
     assert!(ask(&trusting(&first)).is_err());
 
-    // One that has expired is not taken up, and the log says why.
+    // An expired certificate is not used, and the log says why.
     write(folder.path(), (2020, 2021));
-    let line = service.logs("the certificate of before stays");
+    let line = service.logs("the new certificate is invalid; the old one stays in use");
     assert!(line.contains("expired on") && line.contains("2021"), "{line}");
     assert_eq!(ask(&trusting(&second)).expect("an answer"), 200);
 }
@@ -70,10 +70,10 @@ fn what_is_wrong_with_a_certificate_is_said_before_anything_is_served() {
     write(folder.path(), (2020, 2021));
     assert!(said().contains("expired on Jan  1 00:00:00 2021"), "{}", said());
     write(folder.path(), (2090, 2100));
-    assert!(said().contains("is valid from"), "{}", said());
+    assert!(said().contains("is not valid before"), "{}", said());
     write(folder.path(), (2020, 2100));
     let other = KeyPair::generate().expect("a key");
     std::fs::write(folder.path().join("key.pem"), other.serialize_pem()).expect("it takes text");
-    assert!(said().contains("do not go together"), "{}", said());
+    assert!(said().contains("does not belong to the certificate"), "{}", said());
     assert!(refuses(&flags.each_ref().map(String::as_str)[..2]).contains("go together"));
 }

@@ -74,7 +74,7 @@ fn an_unknown_reading_is_refused_with_the_methods_there_are() {
     assert!(problem["detail"].as_str().unwrap().contains("\"refractometer\"?"), "{problem}");
     let unsaid = reading(json!({ "brix": 5, "factor": 1 }));
     assert_problem(post("/v1/concentration", &unsaid), 400, "malformed", &["/reading/method"]);
-    // The faults of the method that was meant, and of no other.
+    // Only the faults of the intended method.
     let faulty = reading(json!({ "method": "refractometer", "brix": -1, "facto": 1, "factor": 1 }));
     let pointers = ["/reading/brix", "/reading/facto"];
     assert_problem(post("/v1/concentration", &faulty), 400, "malformed", &pointers);

@@ -27,12 +27,12 @@ fn a_number_that_cannot_be_is_out_of_range() {
     let too_strong = top_up(|q| q["target"]["concentration"] = 130.into());
     let problem = post("/v1/top-up", &too_strong);
     assert_problem(problem, 422, "out-of-range", &["/target/concentration"]);
-    // More than a number can be, in JSON and in an address.
+    // Numbers too large for a computer, in JSON and in an address.
     let infinite = "{\"units\":\"metric\",\"sump\":{\"capacity\":1e999}}";
     assert_problem(posted(infinite), 422, "out-of-range", &["/sump/capacity"]);
     let address = "/v1/top-up?units=us&sump.capacity=NaN&sump.volume=1&target.concentration=5";
     assert_problem(get(address), 422, "out-of-range", &["/sump/capacity"]);
-    // Past the exact bound in the units of the request, though not in the others'.
+    // Outside the exact bound in the units of the request, though not in the other system.
     let too_big = top_up(|question| {
         question["units"] = "us".into();
         question["sump"]["capacity"] = 3e8.into();

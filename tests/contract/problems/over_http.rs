@@ -1,4 +1,4 @@
-//! What the service itself refuses: addresses, methods, media types, sizes and options.
+//! Refusals of the service itself: addresses, methods, media types, sizes and options.
 
 use super::{posted, top_up};
 use crate::assert_problem;
@@ -34,14 +34,14 @@ fn what_cannot_be_answered_in_is_not_acceptable() {
     assert_problem(response.send().expect("an answer"), 406, "not-acceptable", &[]);
 }
 
-/// The document of a POST is in its body: its query is refused what a GET's would be.
+/// The document of a POST is in its body; unknown members of its query are refused as in a GET.
 #[test]
 fn what_a_post_says_in_its_query_is_known_or_refused() {
     let question = top_up(|_| {});
     for (query, words) in [
         ("digits=4&unitz=us", "\"unitz\""),
-        ("units=us", "say it there"),
-        ("sump.volume=3", "say it there"),
+        ("units=us", "put the member there"),
+        ("sump.volume=3", "put the member there"),
         ("digit=4", "Did you mean \"digits\"?"),
         ("digits=0", "from 1 to 17"),
         ("format=pdf", "json, csv, text"),

@@ -1,4 +1,4 @@
-//! Laws for the reader of tables, whatever bytes it is given.
+//! Laws for the reader of tables, for any bytes.
 
 use super::laws::{Depth, assert_explains, assert_flat, named};
 use csv::ByteRecord;
@@ -10,7 +10,7 @@ use sumpwright_openapi::service::{Service, Services};
 use sumpwright_openapi::table::{Dialect, RowEnds, Table, TableOptions, as_list};
 use sumpwright_openapi::tree::BYTE_ORDER_MARK;
 
-/// Longer tables are passed over, so that none takes long.
+/// Longer tables are skipped, so that none takes long.
 const BYTES_MOST: usize = 4096;
 
 /// A table: after the byte that names the calculation a line with its query, then
@@ -19,7 +19,7 @@ pub(crate) fn table(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, rest)) = input.split_first() else { return };
     let Some(end) = rest.iter().position(|byte| *byte == b'\n') else { return };
     let (query, table) = (&rest[..end], &rest[end + 1..]);
-    // Tables whose rows are drawn over and over would take long.
+    // Tables with uncertainty in every row would take long.
     let draws = [&b"uncertainty"[..], b"draws", b"sampling", b"spread"];
     let takes_long =
         |text: &[u8]| draws.iter().any(|word| text.windows(word.len()).any(|found| found == *word));
@@ -35,7 +35,7 @@ pub(crate) fn table(services: &Services, depth: Depth, input: &[u8]) {
     }
 }
 
-/// What a query says of a table.
+/// The options of a table in a query.
 fn options(query: &[u8], latin: bool) -> TableOptions {
     let mut options = TableOptions { latin, ..TableOptions::default() };
     for (name, text) in form_urlencoded::parse(query) {
@@ -130,7 +130,7 @@ fn is_plain(
     points && headings.iter().all(member)
 }
 
-/// Asserts that a row says what the same document in its flat form is told.
+/// Asserts that a row has the same answer as the document in its flat form.
 fn assert_row(
     service: &Service,
     options: &TableOptions,
@@ -153,7 +153,7 @@ fn assert_row(
         Ok(record) => record,
         Err(expected) => return assert_eq!(bare(problem), bare(&expected.in_a_cell())),
     };
-    assert!(problem.is_empty() || problem.contains("values more"), "{problem} and {record}");
+    assert!(problem.is_empty() || problem.contains("more values"), "{problem} and {record}");
     let expected: BTreeMap<String, &Value> = flat::flatten(&record).into_iter().collect();
     for column in own.len()..heading.len() - 1 {
         let path = text(&heading[column]).split(' ').next().unwrap_or_default();
@@ -162,7 +162,7 @@ fn assert_row(
     }
 }
 
-/// A text without what disarms it.
+/// A text without the apostrophe that disarms it.
 fn bare(text: &str) -> &str {
     text.trim_start_matches('\'')
 }

@@ -1,8 +1,8 @@
-//! What holds for whatever bytes the readers of documents, queries and tables are given.
+//! Laws for the readers of documents, queries and tables, for any bytes.
 //!
-//! The fuzz targets in `tests/tools/fuzz` and the drawn inputs of the ordinary tests
-//! end here. Each input is one piece of bytes: the first names the calculation,
-//! the rest is what a caller sends.
+//! The fuzz targets in `tests/tools/fuzz` and the random inputs of the ordinary tests
+//! use them. Each input is a sequence of bytes: the first names the calculation,
+//! the rest is the caller's request.
 
 use serde_json::Value;
 use std::borrow::Cow;
@@ -13,13 +13,13 @@ use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::{Service, Services};
 use sumpwright_openapi::tree;
 
-/// Longer inputs are passed over, so that none takes long.
+/// Longer inputs are skipped, so that none takes long.
 const BYTES_MOST: usize = 8192;
-/// Documents that ask for more draws than this are passed over.
+/// Documents that ask for more draws than this are skipped.
 const DRAWS_MOST: f64 = 100.0;
 
-/// The calculation that a byte names, by the order of their names; the byte goes
-/// round, and how often is the second number.
+/// The calculation for a byte, in the order of their names; the byte wraps
+/// around, and the second number is how often.
 pub(crate) fn named(services: &Services, byte: u8) -> (&Service, usize) {
     let mut all: Vec<&Service> = services.iter().map(AsRef::as_ref).collect();
     all.sort_unstable_by_key(|service| service.name);
@@ -27,12 +27,12 @@ pub(crate) fn named(services: &Services, byte: u8) -> (&Service, usize) {
     (all[place % all.len()], place / all.len())
 }
 
-/// How far what has been read is taken.
+/// How far an input is processed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Depth {
-    /// To the question, which is not calculated.
+    /// Up to the question, which is not calculated.
     Question,
-    /// To the answer.
+    /// Up to the answer.
     Answer,
 }
 
@@ -40,7 +40,7 @@ pub(crate) enum Depth {
 type Told = Result<Option<Value>, Problem>;
 
 impl Depth {
-    /// Reads and, if that is how far it goes, answers.
+    /// Reads the input and, if it goes that far, answers it.
     pub(crate) fn of<Answer>(self, work: impl FnOnce() -> Answer) -> Option<Answer> {
         let flag = Flag::default();
         if self == Self::Question {
@@ -54,7 +54,7 @@ impl Depth {
     }
 }
 
-/// A document: read straight, as a tree and from its flat form it gets one answer.
+/// A document gets the same answer when read straight, as a tree and from its flat form.
 pub(crate) fn json(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, bytes)) = input.split_first() else { return };
     let (service, _) = named(services, *first);
@@ -65,8 +65,8 @@ pub(crate) fn json(services: &Services, depth: Depth, input: &[u8]) {
     let told = depth.told(|| by_bytes(service, bytes));
     assert_told(service, &told);
     let Ok(document) = read else { return assert!(told.is_err(), "{bytes:?} is no document") };
-    // The quick way names no fault of shape, so that a document with one has gone
-    // the thorough way already.
+    // The quick way reports no fault of shape, so a document with one has already gone
+    // the thorough way.
     if status(&told) != 400 {
         let as_tree = depth.told(|| service.answer_tree(document.clone()));
         assert_eq!(as_tree, told, "read as a tree");
@@ -85,7 +85,7 @@ fn by_bytes(service: &Service, bytes: &[u8]) -> Result<Value, Problem> {
     Ok(serde_json::from_slice(&answered).expect("an answer is JSON"))
 }
 
-/// A query: it gets the answer of the document that it stands for.
+/// A query gets the answer of the document that it stands for.
 pub(crate) fn query(services: &Services, depth: Depth, input: &[u8]) {
     let Some((first, bytes)) = input.split_first() else { return };
     let (service, _) = named(services, *first);
@@ -101,7 +101,7 @@ pub(crate) fn query(services: &Services, depth: Depth, input: &[u8]) {
     assert_flat(service, depth, &pairs);
 }
 
-/// Asks in the flat form and by the document that it stands for.
+/// Asks in the flat form and with the document that it stands for.
 pub(crate) fn assert_flat(service: &Service, depth: Depth, pairs: &[(&str, &str)]) {
     match flat::unflatten(pairs.iter().copied(), &service.question) {
         Ok(document) if draws_long(&document) => {}
@@ -118,7 +118,7 @@ pub(crate) fn assert_flat(service: &Service, depth: Depth, pairs: &[(&str, &str)
     }
 }
 
-/// What holds for whatever is told.
+/// Laws for any outcome.
 fn assert_told(service: &Service, told: &Told) {
     match told {
         Ok(Some(record)) => assert_sound(service, record),
@@ -131,7 +131,7 @@ fn status(told: &Told) -> u16 {
     told.as_ref().err().map_or(200, |problem| problem.status)
 }
 
-/// Whether answering a document means to answer it very often.
+/// Whether a document asks for many draws.
 pub(crate) fn draws_long(document: &Value) -> bool {
     match document {
         Value::Object(members) => members.iter().any(|(name, member)| {
@@ -146,8 +146,8 @@ pub(crate) fn draws_long(document: &Value) -> bool {
     }
 }
 
-/// Whether the flat form can say all that a document says: nothing in it is
-/// empty, and no name breaks a path.
+/// Whether the flat form can express a document: nothing in it is empty, and no name
+/// breaks a path.
 fn has_flat_form(document: &Value) -> bool {
     match document {
         Value::Object(members) => {
@@ -161,8 +161,8 @@ fn has_flat_form(document: &Value) -> bool {
     }
 }
 
-/// What holds for any answer. A number that is not finite would be written as
-/// null, and no answer says null.
+/// Laws for any answer. A number that is not finite would be written as
+/// null, and no answer contains null.
 pub(crate) fn assert_sound(service: &Service, record: &Value) {
     assert_eq!(record["calculation"], service.name);
     assert!(record["answer"].is_object(), "{record}");
@@ -179,7 +179,7 @@ fn says_null(value: &Value) -> bool {
     }
 }
 
-/// What holds for any problem: it is the caller's, and each fault of it says what
+/// Laws for any problem: the caller is at fault, and each fault says what is wrong
 /// and where.
 pub(crate) fn assert_explains(problem: &Problem) {
     assert!([400, 413, 415, 422].contains(&problem.status), "{problem:?}");
@@ -190,8 +190,8 @@ pub(crate) fn assert_explains(problem: &Problem) {
     }
 }
 
-/// Checks the balance by arithmetic of its own: column by column, what goes in
-/// less what goes out less what stays.
+/// Checks the balance independently: column by column, input minus output minus
+/// what stays.
 pub(crate) fn assert_closes(record: &Value) {
     let Some(streams) = record["balance"]["streams"].as_array() else { return };
     let sum = |column: &str, way: &str| -> f64 {

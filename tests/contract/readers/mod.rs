@@ -16,7 +16,7 @@ use std::fmt::Write as _;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::{Service, Services};
 
-/// Texts that mean something to one reader or another.
+/// Texts with a meaning for some reader.
 const TOKENS: [&str; 24] = [
     "{", "}", "[", "]", "\"", ":", ",", ";", "\t", "\n", "\r\n", "=", "&", ".", "+", "-", "%00",
     "\\u0000", "1e308", "-0", "null", "us", "units", "\u{feff}",
@@ -25,14 +25,14 @@ const TOKENS: [&str; 24] = [
 /// A law of one reader.
 type Law = fn(&Services, Depth, &[u8]);
 
-/// What holds of an answer, and what holds where only the question is read.
+/// The laws for an answer, and those for a question that is only read.
 fn at_both_depths(law: Law, input: &[u8]) {
     for depth in [Depth::Question, Depth::Answer] {
         law(&SERVICES, depth, input);
     }
 }
 
-/// One change of a text: where, how many bytes go, and what comes instead.
+/// One change of a text: the place, the number of bytes removed, and their replacement.
 type Edit = (Index, usize, Vec<u8>);
 
 fn edits() -> impl Strategy<Value = Vec<Edit>> {
@@ -50,8 +50,8 @@ fn edited(mut bytes: Vec<u8>, edits: &[Edit]) -> Vec<u8> {
     bytes
 }
 
-/// Documents near an example: some of its leaves are something odd, and it is in
-/// one system of units or the other.
+/// Documents similar to an example: some of its leaves have odd values, in either
+/// system of units.
 fn odd_document() -> impl Strategy<Value = (u8, Value)> {
     let odd = select(vec![
         json!(0),
@@ -124,7 +124,7 @@ fn as_query(document: &Value) -> Vec<u8> {
     query.finish().into_bytes()
 }
 
-/// A document as a table below its query: a row a document, or one list of it.
+/// A document as a table below its query: one row for the document, or one of its lists.
 fn as_table(service: &Service, document: &Value, separator: char) -> Vec<u8> {
     let (list, around) = match service.list().and_then(|list| document[list].as_array()) {
         Some(list) => {
@@ -149,7 +149,7 @@ fn as_table(service: &Service, document: &Value, separator: char) -> Vec<u8> {
     [around, b"\n".to_vec(), table.into_bytes()].concat()
 }
 
-/// As few cases as take seconds; a long run is a matter of the fuzzer.
+/// A number of cases that takes seconds; long runs are left to the fuzzer.
 fn few() -> ProptestConfig {
     ProptestConfig { cases: 128, failure_persistence: None, ..ProptestConfig::default() }
 }
@@ -191,16 +191,16 @@ proptest! {
     }
 }
 
-/// Tables that were once answered in one way whole and in another in pieces.
+/// Tables that were once answered differently whole and in pieces.
 #[test]
 fn where_a_table_is_cut_does_not_matter() {
     let head = "machine,sump.capacity,sump.volume,sump.concentration,target.concentration\n";
     let broken = [
-        // A mark inside a cell is a letter; one at its beginning opens it.
+        // A quotation mark inside a cell is an ordinary character; at its beginning it opens the cell.
         "3/4\",50,40,5,8\n\"b\n\",50,40,5,8\nc,50,40,5,8\n",
         "\"a\"b\"\",50,40,5,8\nc,50,40,5,8\n",
         "a;\"b,50,40,5,8\nc\",50,40,5,8\n",
-        // The mark that some programs put before a text, before a row.
+        // A byte order mark before a row.
         "a,50,40,5,8\n\u{feff}b,50,40,5,8\nc,50,40,5,8\n",
     ];
     let first = (0..=u8::MAX).find(|byte| laws::named(&SERVICES, *byte).0.name == "top-up");
@@ -211,7 +211,7 @@ fn where_a_table_is_cut_does_not_matter() {
     }
 }
 
-/// The flat form reaches no deeper than the reader of documents, however long a path.
+/// The flat form is never deeper than the reader of documents allows, however long a path.
 #[test]
 fn a_path_has_an_end() {
     let (service, path) = (SERVICES.get("top-up").expect("a calculation"), |steps: usize| {

@@ -1,4 +1,4 @@
-//! What is only added breaks nothing, and what components are called is nobody's business.
+//! Additions break nothing, and neither do new names of components.
 
 use super::edits::{at, member, remove, require, schema};
 use super::{breaks_after, operations};
@@ -98,7 +98,7 @@ fn a_key_that_is_no_longer_needed() {
     assert_eq!(operations::breaks(&released, &spec()), []);
 }
 
-/// The document with every component called otherwise.
+/// The document with every component renamed.
 fn renamed(spec: &Value) -> Value {
     let mut text = spec.to_string();
     for kind in ["schemas", "parameters", "responses"] {
@@ -128,7 +128,7 @@ fn other_names_of_components_break_nothing_and_hide_nothing() {
     assert!(!breaks.is_empty());
 }
 
-/// A component of the old name that now stands for something else must not pass for the old one.
+/// A component with an old name and a new meaning must not pass for the old one.
 #[test]
 fn an_old_name_for_something_else_is_no_excuse() {
     let mut now = spec();

@@ -14,7 +14,7 @@ pub(super) fn member<'a>(spec: &'a mut Value, component: &str, name: &str) -> &'
     at(spec, &format!("/components/schemas/{component}/properties/{name}"))
 }
 
-/// Takes a member out of an object, or a word or a parameter out of a list.
+/// Removes a member from an object, or a word or a parameter from a list.
 pub(super) fn remove(holder: &mut Value, name: &str) {
     let removed = match holder {
         Value::Object(members) => members.shift_remove(name).is_some(),

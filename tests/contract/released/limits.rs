@@ -1,10 +1,10 @@
-//! What a single value may be: its words, its bounds, its length and its pattern.
+//! The limits of a single value: its words, bounds, length and pattern.
 
 use super::schemas::Way;
 use serde_json::Value;
 
-/// What of the values that `inner` allows does not fit into `outer`, by what each
-/// says of a value by itself.
+/// The values that `inner` allows and `outer` does not, judged by the keywords for a
+/// single value.
 pub(super) fn misfits(way: Way, inner: &Value, outer: &Value) -> Vec<String> {
     let mut found = words(way, inner, outer);
     let narrower =
@@ -48,7 +48,7 @@ fn words(way: Way, inner: &Value, outer: &Value) -> Vec<String> {
     said.collect()
 }
 
-/// An end of a range, as a number that grows the narrower the range is.
+/// An end of a range, as a number that increases as the range narrows.
 struct End {
     at: f64,
     excluded: bool,

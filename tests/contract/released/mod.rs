@@ -1,8 +1,8 @@
-//! The contract: what was released is kept, and nothing of it breaks unseen.
+//! The contract: the last release stays valid, and no break goes unnoticed.
 //!
-//! `openapi/released/` holds the document of the last release. The shipped one
-//! may say more than it, but whoever was served by the released one must still
-//! be. The comparison is our own because it has to know of units.
+//! `openapi/released/` holds the document of the last release. The shipped document
+//! may add to it, but every caller of the released one must still be served.
+//! The comparison is our own because it has to understand units.
 
 mod additions;
 mod breakages;
@@ -23,7 +23,7 @@ fn released() -> Value {
     serde_json::from_str(text).expect("the released document is JSON")
 }
 
-/// The breaks between the shipped document and the same with a change made to it.
+/// The breaks between the shipped document and a changed copy.
 fn breaks_after(change: impl FnOnce(&mut Value)) -> Vec<schemas::Break> {
     let mut changed = SHIPPED.clone();
     change(&mut changed);
@@ -36,7 +36,7 @@ fn the_shipped_document_keeps_what_the_released_one_promises() {
     let breaks = operations::breaks(&released(), &SHIPPED);
     let mut said: Vec<String> = breaks.iter().map(ToString::to_string).collect();
     if may_break() {
-        // Then the changelog has to speak of it.
+        // Then the changelog must mention it.
         said.retain(|said| !breaks_are_announced(said));
     }
     assert!(
@@ -47,7 +47,7 @@ fn the_shipped_document_keeps_what_the_released_one_promises() {
     );
 }
 
-/// The part of a version that is raised for a break: the first that is not 0.
+/// The part of a version that a break raises: the first that is not 0.
 fn breaking_part(document: &Value) -> Vec<u64> {
     let version = document["info"]["version"].as_str().expect("a version");
     let parts: Vec<u64> = version.split('.').map(|part| part.parse().expect("a number")).collect();
@@ -59,7 +59,7 @@ fn may_break() -> bool {
     breaking_part(&SHIPPED) > breaking_part(&released())
 }
 
-/// Whether what is unreleased names the calculation whose operation breaks.
+/// Whether "Unreleased" names the calculation whose operation breaks.
 fn breaks_are_announced(said: &str) -> bool {
     let changelog = include_str!("../../../openapi/CHANGELOG.md");
     let unreleased = changelog.split("\n## ").nth(1).expect("what is unreleased");
@@ -74,7 +74,7 @@ fn a_document_keeps_what_it_says_itself() {
     assert_eq!(operations::breaks(&SHIPPED, &SHIPPED), []);
 }
 
-/// The version that the changelog names last is the one that was released.
+/// The latest version in the changelog is the released one.
 #[test]
 fn the_changelog_knows_the_released_version() {
     let changelog = include_str!("../../../openapi/CHANGELOG.md");

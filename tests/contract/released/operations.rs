@@ -1,4 +1,4 @@
-//! Whether every operation of one document can still be asked as another said.
+//! Whether every operation of one document still accepts the requests of another.
 
 use super::schemas::{Break, Comparison, Way, between, resolve, unchanged};
 use serde_json::Value;
@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 const METHODS: [&str; 8] = ["get", "put", "post", "delete", "options", "head", "patch", "trace"];
 
-/// What callers of the `released` document would notice of the one `now`.
+/// The differences that callers of the `released` document would notice in the one `now`.
 pub(super) fn breaks(released: &Value, now: &Value) -> Vec<Break> {
     let (unchanged, questions) = (unchanged(released, now), questions(released));
     let (unchanged, questions) = (&unchanged, &questions);
@@ -118,7 +118,7 @@ impl Documents<'_> {
     fn content(&mut self, way: Way, place: &str, released: &Value, now: &Value) {
         for (media_type, before) in members(released) {
             let place = format!("{place} {media_type}");
-            // An example of a request is there to be sent.
+            // An example of a request must remain valid.
             let is_question = self.questions.contains(text(&before["schema"], "$ref"));
             let way = if is_question { Way::Sent } else { way };
             match now.get(media_type) {
@@ -134,7 +134,7 @@ impl Documents<'_> {
         self.found.extend(between(&documents, place, released, now));
     }
 
-    /// Whoever could ask with what they had must still be able to.
+    /// Every caller that had access must still have it.
     fn security(&mut self, place: &str, before: &Value, after: &Value) {
         let now = ways_in(self.now, after);
         for had in ways_in(self.released, before) {
@@ -156,8 +156,8 @@ fn questions(document: &Value) -> BTreeSet<&str> {
     items.filter_map(|item| item.pointer(posted)?.as_str()).collect()
 }
 
-/// What is enough to be let in: each entry all that one way needs, every scheme
-/// by its definition and not by its name.
+/// The ways of access: each entry has all that one way needs, every scheme given by
+/// its definition and not by its name.
 fn ways_in(document: &Value, operation: &Value) -> Vec<Vec<Value>> {
     let said = operation.get("security").or_else(|| document.get("security"));
     let ways = said.and_then(Value::as_array).filter(|ways| !ways.is_empty());
@@ -172,7 +172,7 @@ fn ways_in(document: &Value, operation: &Value) -> Vec<Vec<Value>> {
     ways.map_or_else(|| vec![Vec::new()], |ways| ways.iter().map(needs).collect())
 }
 
-/// The parameters of an operation, with those that its path has for all.
+/// The parameters of an operation, with those of its path.
 fn parameters<'a>(document: &'a Value, item: &'a Value, operation: &'a Value) -> Vec<&'a Value> {
     let all = [operation, item].into_iter().filter_map(|holder| holder["parameters"].as_array());
     let mut found: Vec<&Value> = Vec::new();

@@ -1,10 +1,10 @@
-//! Whether one schema still holds what another did, through references and by
-//! position: what components are called does not matter.
+//! Whether one schema still allows what another did, following references: the names
+//! of components do not matter.
 //!
-//! Both ways of the wire are one question: does everything that `inner` allows
-//! fit into `outer`? What callers may send must go on fitting (the released
-//! schema into the new one), and what they get must fit what they were promised
-//! (the new one into the released one).
+//! Both directions are the same question: does everything that `inner` allows
+//! fit into `outer`? Requests must remain valid (the released schema fits into the
+//! new one), and answers must keep the promise (the new schema fits into the released
+//! one).
 
 use super::limits;
 use serde_json::{Map, Value, json};
@@ -24,27 +24,27 @@ impl fmt::Display for Break {
     }
 }
 
-/// Which way a value goes.
+/// The direction of a value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Way {
-    /// From the caller: whatever was taken must still be.
+    /// From the caller: everything that was accepted must still be accepted.
     Sent,
-    /// To the caller: whatever comes must have been promised.
+    /// To the caller: everything sent must have been promised.
     Received,
 }
 
 impl Way {
-    /// The one of two phrases that suits the way.
+    /// The one of two phrases that fits the direction.
     pub(super) fn say(self, sent: &str, received: &str) -> String {
         (if self == Self::Sent { sent } else { received }).to_owned()
     }
 }
 
-/// Words about a schema that promise nothing of a value.
+/// Keywords that promise nothing about a value.
 const NOTES: [&str; 7] =
     ["description", "title", "example", "examples", "discriminator", "deprecated", "externalDocs"];
 
-/// What [`Comparison`] looks at itself; any other keyword must stay as it was.
+/// Keywords that [`Comparison`] handles; any other must not change.
 const KNOWN: [&str; 18] = [
     "type",
     "enum",
@@ -66,17 +66,17 @@ const KNOWN: [&str; 18] = [
     "pattern",
 ];
 
-/// The schemas of two documents, held against each other.
+/// The comparison of the schemas of two documents.
 pub(super) struct Comparison<'a> {
     pub(super) way: Way,
     pub(super) released: &'a Value,
     pub(super) now: &'a Value,
-    /// References that stand for the same in both, and need no second look.
+    /// References with the same meaning in both, which need no second comparison.
     pub(super) unchanged: &'a BTreeSet<String>,
 }
 
-/// The references that stand for the same schema in two documents, with all that
-/// it refers to.
+/// The references to the same schema in two documents, including everything that the
+/// schema refers to.
 pub(super) fn unchanged(released: &Value, now: &Value) -> BTreeSet<String> {
     fn schemas(document: &Value) -> Option<&Map<String, Value>> {
         document["components"]["schemas"].as_object()
@@ -125,7 +125,7 @@ pub(super) fn between(
 }
 
 impl Comparison<'_> {
-    /// What of `inner` does not fit into `outer`.
+    /// The parts of `inner` that do not fit into `outer`.
     fn misfits(&self, place: &str, inner: &Value, outer: &Value) -> Vec<Break> {
         let (from, into) = match self.way {
             Way::Sent => (self.released, self.now),
@@ -211,7 +211,7 @@ impl Comparison<'_> {
         for (name, member) in &ours {
             match (theirs.get(name), &their_others) {
                 (Some(their), _) => deeper(name, member, their),
-                // A new member where any name was allowed and said what it held.
+                // A new member where any name was allowed, with a schema for its value.
                 (None, Others::Fit(their)) => deeper(name, member, their),
                 _ => {}
             }
@@ -233,7 +233,7 @@ impl Comparison<'_> {
     }
 }
 
-/// What an object may hold besides its named members.
+/// The schema for members of an object other than its named ones.
 enum Others<'a> {
     None,
     Any,
@@ -256,7 +256,7 @@ fn names(schema: &Value) -> impl Iterator<Item = &str> {
     schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str)
 }
 
-/// Follows a reference, however often.
+/// Follows a chain of references.
 pub(super) fn resolve<'a>(document: &'a Value, mut value: &'a Value) -> &'a Value {
     while let Some(reference) = value.get("$ref").and_then(Value::as_str) {
         let pointer = reference.trim_start_matches('#');
@@ -266,8 +266,8 @@ pub(super) fn resolve<'a>(document: &'a Value, mut value: &'a Value) -> &'a Valu
     value
 }
 
-/// The kinds of value that a schema allows, each a schema of one type: choices
-/// in choices are spread out, with what is said beside them in every branch.
+/// The kinds of value that a schema allows, each a schema of one type: nested choices
+/// are flattened, with their common keywords repeated in every branch.
 fn branches(document: &Value, schema: &Value) -> Vec<Value> {
     let mut schema = resolve(document, schema).clone();
     let own = schema.as_object_mut();
@@ -291,7 +291,7 @@ fn without(schema: &Value, keyword: &str) -> Value {
     schema
 }
 
-/// A schema that demands what two do. Null is null, whatever is said beside it.
+/// A schema that combines the demands of two. Null stays null, whatever else is demanded.
 fn both(mut one: Value, other: &Value) -> Value {
     if one["type"] == "null" {
         return one;
@@ -311,7 +311,7 @@ fn both(mut one: Value, other: &Value) -> Value {
     one
 }
 
-/// The members that can be one word alone, which tell objects apart.
+/// The type tags: members that are limited to a single word.
 fn tags(schema: &Value) -> Vec<(String, Value)> {
     let single = |member: &Value| match member.get("enum")?.as_array()?.as_slice() {
         [word] => Some(word.clone()),
@@ -340,7 +340,7 @@ fn kind(schema: &Value) -> String {
     }
 }
 
-/// Keywords that must stay as they were, the unit above all.
+/// Keywords that must not change, above all the unit.
 fn other_keywords(inner: &Value, outer: &Value) -> Vec<String> {
     let keywords = |schema: &Value| -> Vec<String> {
         let all = schema.as_object().into_iter().flat_map(Map::keys).cloned();
@@ -352,7 +352,7 @@ fn other_keywords(inner: &Value, outer: &Value) -> Vec<String> {
     all.sort_unstable();
     all.dedup();
     all.retain(|name| match (inner.get(name), outer.get(name)) {
-        // Of a unit more may be said than before.
+        // More may be said about a unit than before.
         (Some(one), Some(other)) if name == "x-unit" => {
             ["metric", "us"].iter().any(|system| one[*system] != other[*system])
         }

@@ -7,8 +7,8 @@ use serde_json::Value;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::Service;
 
-/// The list of a document as a table, and what stands around it as a query.
-/// Columns of one's own and blank rows stand among the others.
+/// The list of a document as a table, and its other members as a query. Columns of the
+/// caller's own and blank rows are among the others.
 fn as_table(service: &Service, document: &Value, separator: char, comma: bool) -> (String, String) {
     let list = service.list().expect("a list");
     let entries = document[list].as_array().expect("entries");
@@ -95,7 +95,7 @@ fn a_heading_may_name_the_unit_of_a_list() {
     assert_ne!(gallons, table);
     let litres: Value = sent(service, &query, "application/json", table).json().expect("JSON");
     let problem: Value = sent(service, &query, "application/json", gallons).json().expect("JSON");
-    // The same figures taken for gallons are more than the sump holds.
+    // The same numbers read as gallons exceed the sump's capacity.
     assert!(litres["answer"].is_object() && problem["answer"].is_null(), "{problem:#}");
 }
 

@@ -1,4 +1,4 @@
-//! Tables with one document a row, as spreadsheets write them and as they should not.
+//! Tables with one document per row, well and badly written by spreadsheets.
 
 mod lists;
 mod nasty;
@@ -128,7 +128,7 @@ fn units_stand_in_a_column_in_the_query_or_in_the_headings() {
     two(&rowwise, 2, "answer.add.0.volume");
 }
 
-/// A heading in capitals is the member's own: US gallons stay gallons, and what must
+/// A heading in capitals names the member: US gallons stay gallons, and a sump that must
 /// not be drained is not.
 #[test]
 fn a_capital_letter_switches_no_member_off() {
@@ -145,10 +145,10 @@ fn a_capital_letter_switches_no_member_off() {
     let (plain, capitals) = (ask(&headings.to_lowercase()), ask(headings));
     assert_eq!(plain[1], capitals[1]);
     assert_eq!(cell(&capitals, 1, "answer.drain"), "0.0");
-    assert_eq!(&capitals[0][0], b"Units", "the caller's columns come back as they came");
+    assert_eq!(&capitals[0][0], b"Units", "the caller's columns are returned unchanged");
 }
 
-/// Each row is answered alone, so a table may be cut anywhere between rows.
+/// Each row is answered separately, so a table may be cut anywhere between rows.
 #[test]
 fn rows_are_answered_alike_in_any_pieces() {
     let mut text =
@@ -232,7 +232,7 @@ fn a_table_that_cannot_be_read_is_a_problem() {
     assert_eq!(send("/v1/top-up?units=us", "text/csv; charset=utf-8", good).status(), 200);
 }
 
-/// Rows whose answers have more than the first ones led to expect say so.
+/// Rows whose answers have more values than those of the first rows say so.
 #[test]
 fn an_answer_without_a_column_is_not_lost_in_silence() {
     let mut table =
@@ -243,6 +243,6 @@ fn an_answer_without_a_column_is_not_lost_in_silence() {
     let answered = rows(&answered.expect("a table"), b',');
     assert_eq!(cell(&answered, 300, "problem"), "");
     let said = cell(&answered, 301, "problem");
-    assert!(said.contains("4 values more"), "{said}");
+    assert!(said.contains("4 more values"), "{said}");
     assert_eq!(service("concentration").list(), None);
 }

@@ -1,14 +1,14 @@
-//! Tables as they come from the world. Each ends in a right answer or a clear
-//! problem a row, with nothing lost and no cell that a spreadsheet would execute.
+//! Tables as real programs write them. Every row gets a correct answer or a clear
+//! problem; nothing is lost, and no cell would be executed by a spreadsheet.
 
 use super::{everywhere, rows, tabulate};
 use sumpwright_openapi::table::TableOptions;
 
-/// What a table is expected to come to.
+/// The expected outcome of a table.
 enum Expect {
     /// Refused as a whole, with these words.
     Refused(&'static str),
-    /// For each row the first value of the answer, or words of its problem.
+    /// For each row the first value of its answer, or words of its problem.
     Rows(&'static [Result<&'static str, &'static str>]),
 }
 
@@ -158,7 +158,7 @@ fn shape() -> Vec<Nasty> {
             "a heading with members",
             &HEAD.replace("machine", "target"),
             row("A"),
-            Refused("members of its own"),
+            Refused("contains other members"),
         ),
         of("capitals", &HEAD.to_uppercase(), row("A"), Rows(&[TWO])),
         of("a capital", &named("Sump.volume"), row("A"), Rows(&[TWO])),
@@ -203,7 +203,7 @@ fn shape() -> Vec<Nasty> {
             "a unit for words",
             &HEAD.replace("machine", "draining [L]"),
             row("A"),
-            Refused("no measured number"),
+            Refused("its member has none"),
         ),
         of(
             "a word that is none",
@@ -292,7 +292,7 @@ fn check(nasty: &Nasty, answered: &[u8], expected: &[Result<&str, &str>]) {
                 assert!(!words.is_empty() && problem.contains(words), "{name}: {problem}");
             }
         }
-        // What the caller sent stands there again, but for an apostrophe.
+        // The caller's cells are returned, except for an added apostrophe.
         let open = problem.contains("not closed");
         for (sent, back) in asked[i + 1].iter().zip(row).take(own).filter(|_| !open) {
             let sent = if nasty.latin || std::str::from_utf8(sent).is_err() {

@@ -1,11 +1,11 @@
-//! Headings that are titles: what a shop calls a member, instead of its path.
+//! Headings that are titles: the shop's name for a member instead of its path.
 
 use super::{everywhere, rows, tabulate};
 use crate::SERVICES;
 use serde_json::Value;
 use sumpwright_openapi::document::question_name;
 
-/// A title instead of a name on the way, in any case, with the unit in words.
+/// A title instead of a name in the path, in any case, with the unit in words.
 #[test]
 fn a_heading_may_be_a_title() {
     let by_path = "sump.capacity,sump.volume,sump.concentration,target.concentration\n\
@@ -20,8 +20,8 @@ fn a_heading_may_be_a_title() {
     assert_eq!(answered(by_path), answered(by_title));
 }
 
-/// Of every question each first member that holds a value of its own is found by its
-/// title, or the heading is refused as one that can be read in two ways.
+/// In every question, each top-level member with a single value is found by its title, or
+/// the heading is refused as ambiguous.
 #[test]
 fn every_title_of_a_question_heads_its_column() {
     let mut found = 0;
@@ -54,8 +54,8 @@ fn every_title_of_a_question_heads_its_column() {
     assert!(found > 5, "only {found} titles were tried");
 }
 
-/// The statement of an answer: a cell by itself, a column before the answer's, and no
-/// heading of the caller's.
+/// The statement of an answer is available as a cell, is a column before the answer's, and
+/// is not allowed as a heading of the caller's.
 #[test]
 fn a_statement_has_a_column_of_its_own() {
     let answer = crate::solve("top-up", &crate::support::example("top-up")).expect("an answer");

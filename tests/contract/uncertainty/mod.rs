@@ -11,13 +11,13 @@ use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::Service;
 
-/// Pointers of the numbers of a document that are measured and not counted.
+/// Pointers to the measured numbers of a document, not to counts.
 fn measured(service: &Service, document: &Value) -> Vec<String> {
     let numbers = service.question.numbers(document).into_iter();
     numbers.filter(|(_, row, _)| !row.whole).map(|(pointer, ..)| pointer.into()).collect()
 }
 
-/// Whether a number stays in its range when it is off by 5 %.
+/// Whether a number changed by 5 % stays in its range.
 fn lies_within(service: &Service, document: &Value, pointer: &str) -> bool {
     let Some(Shape::Number(Some(row))) = service.question.at(document, &Pointer::from(pointer))
     else {
@@ -27,7 +27,7 @@ fn lies_within(service: &Service, document: &Value, pointer: &str) -> bool {
     row.admits(0.95 * x) && row.admits(1.05 * x)
 }
 
-/// A document with `inputs` uncertain and so many draws.
+/// A document with these uncertain inputs and this number of draws.
 pub(crate) fn uncertain(document: &Value, inputs: &Value, draws: u64) -> Value {
     let mut document = document.clone();
     document["uncertainty"] = json!({ "inputs": inputs, "draws": draws });
@@ -56,14 +56,14 @@ pub(crate) fn sure_top_up() -> Value {
     uncertain(&top_up(), &inputs, 10_000)
 }
 
-/// The record without what is said of uncertainty.
+/// The record without its uncertainty.
 fn plain(mut record: Value) -> Value {
     record.as_object_mut().expect("a record").shift_remove("uncertainty");
     record
 }
 
-/// Every calculation takes an uncertainty of 1 % for every measured number of its
-/// example, gives the plain answer with it, and says how sure each number of it is.
+/// Every calculation accepts an uncertainty of 1 % for every measured number of its
+/// example, gives the plain answer with it, and the uncertainty of each of its numbers.
 #[test]
 fn every_calculation_says_how_sure_it_is() {
     for service in SERVICES.iter() {
@@ -80,8 +80,8 @@ fn every_calculation_says_how_sure_it_is() {
         let one_percent = |pointer: &String| {
             (pointer.clone(), json!({ "u": number(&example, pointer).abs() / 100.0 }))
         };
-        // Of neat concentrate half the draws are more than all: such a number is asked
-        // about by itself, so that the others are answered often enough.
+        // Half the draws of neat concentrate exceed 100 %: such a number is varied
+        // separately, so that enough draws of the others are answered.
         let (inner, edge): (Vec<String>, Vec<String>) =
             pointers.into_iter().partition(|pointer| lies_within(service, &example, pointer));
         for hundred in inner.chunks(100).chain(edge.chunks(1)) {
@@ -106,11 +106,11 @@ fn every_calculation_says_how_sure_it_is() {
                 assert!(part("mean").is_finite() && part("low") <= part("high"));
                 let half_width = (part("high") - part("low")) / 2.0;
                 assert!((part("half_width") - half_width).abs() <= rounding);
-                // Chebyshev: no more than 2.5 % lie further than 6.3 u to either side.
+                // Chebyshev: at most 2.5 % lie more than 6.3 u from the mean.
                 assert!(half_width <= 6.4 * u + rounding, "{} {pointer}: {said}", service.name);
                 moved += usize::from(u > 0.0);
             }
-            // Some inputs only say where a limit lies; all of them together move something.
+            // Some inputs only set a limit; all of them together have an effect.
             assert!(moved > 0 || hundred.len() < inner.len(), "{}", service.name);
             assert_eq!(plain(record), answer, "{}", service.name);
         }

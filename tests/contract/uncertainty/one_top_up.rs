@@ -5,7 +5,7 @@ use crate::server::{get, post};
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 
-/// The same document gives the same bytes, and another seed other ones.
+/// The same document gives the same bytes; a different seed gives different ones.
 #[test]
 fn the_same_seed_gives_the_same_bytes() {
     let ask = |document: &Value| {
@@ -15,12 +15,12 @@ fn the_same_seed_gives_the_same_bytes() {
     assert_eq!(ask(&document), ask(&document));
     let first = ask(&document);
     document["uncertainty"]["seed"] = 1.into();
-    assert_eq!(ask(&document), first, "the seed is 1 when left out");
+    assert_eq!(ask(&document), first, "the default seed is 1");
     document["uncertainty"]["seed"] = 2.into();
     assert_ne!(ask(&document), first);
 }
 
-/// "Add so much, give or take so much; and so much of that is the sump's volume."
+/// "Add 11.6 L, plus or minus u; this share of the variance is due to the sump's volume."
 #[test]
 fn a_top_up_says_what_to_measure_better() {
     // V = 500 L (u 10) in a sump of 520 L, f = 1.25 (u 0.01), b = 4.8 (u 0.05) to 8 %:
@@ -51,7 +51,7 @@ fn a_top_up_says_what_to_measure_better() {
     assert_eq!(add["first_order"]["standing"], "agrees");
 }
 
-/// The flat form names an input by its pointer, and text says it in a line.
+/// The flat form names an input by its pointer, and the text form gives the uncertainty in one line.
 #[test]
 fn uncertainty_can_be_asked_for_in_an_address() {
     let address = "/v1/top-up?units=metric&sump.capacity=200&sump.volume=140\
@@ -82,11 +82,11 @@ fn uncertainty_can_be_asked_for_in_an_address() {
     assert!(text.contains("uncertainty.draws: 10000"), "{text}");
 }
 
-/// Draws that cannot be are counted, by the reason.
+/// Impossible draws are counted by reason.
 #[test]
 fn draws_that_have_no_answer_are_counted() {
-    // A sump filled to 1 % of its brim overflows in a good part of the draws, and a
-    // reading near nothing falls below it.
+    // A sump filled to within 1 % of its brim overflows in many of the draws, and a
+    // reading near 0 falls below 0.
     let mut question = top_up();
     question["sump"]["volume"] = 198.into();
     question["sump"]["reading"]["brix"] = 0.1.into();
@@ -95,7 +95,7 @@ fn draws_that_have_no_answer_are_counted() {
     let record = solve("top-up", &uncertain(&question, &inputs, 10_000)).expect("an answer");
     let sure = &record["uncertainty"];
     // By the normal distribution 15.87 % of the draws lie beyond one u on one side;
-    // where both do, the range of a number is looked at first.
+    // if both are out, the range of a number is checked first.
     let beyond = 0.158655_f64;
     let spread = 4.0 * (10_000.0 * beyond * (1.0 - beyond)).sqrt();
     assert_near(number(sure, "/refused/out_of_range"), 10_000.0 * beyond, spread);
@@ -105,16 +105,16 @@ fn draws_that_have_no_answer_are_counted() {
         answered + number(sure, "/refused/out_of_range") + number(sure, "/refused/inconsistent"),
         10_000.0
     );
-    // First order knows nothing of the brim.
+    // First-order propagation ignores the brim.
     let added = &sure["numbers"]["/answer/add/0/volume"];
     assert_eq!(added["first_order"]["standing"], "disagrees");
     assert!(number(added, "/low") >= 0.0);
 }
 
-/// A number that some draws do not have is said to be in the others alone.
+/// A number that is absent in some draws is reported for the others only.
 #[test]
 fn a_number_that_comes_and_goes_is_counted() {
-    // Just full: whether anything is added, and so whether there is a premix, hangs on
+    // Just full: whether anything is added, and so whether there is a premix, depends on
     // the draw.
     let mut question = top_up();
     question["sump"]["volume"] = 195.into();

@@ -33,7 +33,7 @@ fn what_cannot_be_uncertain_is_refused_at_its_place() {
     let both = json!({ "/sump/reading/method": { "u": 1 }, "/sump": { "u": 1 } });
     let pointers = ["/uncertainty/inputs/~1sump", "/uncertainty/inputs/~1sump~1reading~1method"];
     refused(both, "inconsistent", &pointers);
-    // An uncertainty has none of its own.
+    // An uncertainty has no uncertainty.
     let own = "/uncertainty/inputs/~1uncertainty~1draws";
     refused(json!({ "/uncertainty/draws": { "u": 1 } }), "inconsistent", &[own]);
 
@@ -62,7 +62,7 @@ fn a_count_has_no_uncertainty() {
     assert!(problem["detail"].as_str().unwrap().contains("a count has no"), "{problem}");
 }
 
-/// A pointer whose steps were taken for members says how it is written.
+/// A refusal of nested members in place of a pointer says how to write a pointer.
 #[test]
 fn a_pointer_with_dots_is_told_how_it_is_written() {
     let address = "/v1/concentration?units=metric&reading.method=refractometer&reading.brix=5\
@@ -79,7 +79,7 @@ fn draws_are_neither_too_few_nor_too_many() {
         let question = with(json!({ "inputs": volume, "draws": draws }));
         assert_problem(post("/v1/top-up", &question), 422, "out-of-range", &["/uncertainty/draws"]);
     }
-    // A long document may be drawn less often, and says so.
+    // The refusal of a long document gives its smaller maximum of draws.
     let round: Value = serde_json::from_str(service("recharge").example).expect("JSON");
     let inputs = json!({ "/sumps/0/volume": { "u": 1 } });
     let problem = solve("recharge", &uncertain(&round, &inputs, 1_000_000));

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use sumpwright_engine::document::{Pointer, Shape};
 use sumpwright_engine::quantity::UnitSystem;
 
-/// How many of the metric unit of a number make one of the unit that it has.
+/// Size of a number's unit in the metric unit.
 fn unit(shape: &Shape, document: &Value, pointer: &str, units: UnitSystem) -> f64 {
     match shape.at(document, &Pointer::from(pointer)) {
         Some(Shape::Number(Some(row))) => row.units.metric_per_unit(units),
@@ -42,7 +42,7 @@ fn us_units_say_the_same() {
             let (Some(u), Some(us_u)) = (said["u"].as_f64(), us_said["u"].as_f64()) else {
                 continue;
             };
-            // But for draws at which something jumps.
+            // Except for draws at which the answer jumps.
             if u > 0.0 && said["first_order"]["standing"] != "disagrees" {
                 let in_metric = us_u * unit(&service.record, &us, pointer, UnitSystem::Us);
                 assert!((in_metric / u - 1.0).abs() <= 1e-6, "{} {pointer}", service.name);

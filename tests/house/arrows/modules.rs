@@ -1,16 +1,16 @@
-//! The modules of a crate and which of them use which, read from its source.
+//! The modules of a crate and their dependencies, read from its source.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-/// A module by its path within the crate; the crate itself has none.
+/// A module by its path within the crate; empty for the crate itself.
 pub(in crate::house) type Module = Vec<String>;
 
-/// Which file uses which, each by its module. A folder's `mod.rs` is the folder.
+/// The dependencies between files, by module. A folder's `mod.rs` is the folder.
 pub(in crate::house) type Arrows = BTreeMap<Module, BTreeSet<Module>>;
 
-/// The arrows of a crate whose source lies in `folder`. What a folder passes on with
-/// `pub use` counts as used from the file that has it.
+/// The dependencies in a crate whose source is in `folder`. A `pub use` of a folder counts
+/// as a use of the file that defines the name.
 pub(in crate::house) fn arrows(folder: &Path) -> Arrows {
     let texts = texts(folder);
     let passed_on: BTreeMap<Vec<String>, Module> = texts
@@ -47,7 +47,7 @@ pub(in crate::house) fn texts(folder: &Path) -> BTreeMap<Module, String> {
     texts
 }
 
-/// Every file below `folder`, its comments and its tests taken out.
+/// Every file below `folder`, without its comments and tests.
 fn read(folder: &Path, at: &Module, texts: &mut BTreeMap<Module, String>) {
     for entry in std::fs::read_dir(folder).expect("a folder of source") {
         let path = entry.expect("an entry").path();
@@ -69,7 +69,7 @@ fn read(folder: &Path, at: &Module, texts: &mut BTreeMap<Module, String>) {
 fn without_comments_and_tests(text: &str) -> String {
     let product = text.split("#[cfg(test)]\nmod ").next().unwrap_or_default();
     let lines = product.lines().map(|line| match line.find("//") {
-        // An address in a text is no comment.
+        // An address in a text is not a comment.
         Some(at) if !line[..at].ends_with(':') => &line[..at],
         _ => line,
     });
@@ -84,11 +84,11 @@ fn uses(text: &str, keyword: &str) -> Vec<Vec<String>> {
         let path = statement[at + keyword.len()..].split_whitespace().collect::<Vec<_>>();
         spread(&path.join(" "), &mut Vec::new(), &mut found);
     }
-    // Other crates' names are resolved by nobody here.
+    // Names of other crates are not resolved.
     found
 }
 
-/// Takes a tree of names apart: `a::{b, c::{d, self}}` is a::b, a::c::d and a::c.
+/// Expands a tree of names: `a::{b, c::{d, self}}` is a::b, a::c::d and a::c.
 fn spread(tree: &str, before: &mut Vec<String>, found: &mut Vec<Vec<String>>) {
     let tree = tree.split(" as ").next().unwrap_or_default().trim();
     let (path, group) = match tree.split_once('{') {
@@ -111,7 +111,7 @@ fn spread(tree: &str, before: &mut Vec<String>, found: &mut Vec<Vec<String>>) {
     before.truncate(depth);
 }
 
-/// Paths that are written out where they are used: `crate::a::b()`.
+/// Paths written in full where they are used: `crate::a::b()`.
 fn in_passing(text: &str) -> Vec<Vec<String>> {
     let is_path = |c: char| c.is_alphanumeric() || c == '_' || c == ':';
     let words = text.split(|c: char| !is_path(c));
@@ -149,6 +149,6 @@ fn resolved(
         }
         left = rest;
     }
-    // What is not ours ends where it began.
+    // A path outside the crate leads nowhere.
     (if texts.contains_key(&at) { at } else { from.clone() }, left.len())
 }

@@ -1,4 +1,4 @@
-"""Asks a service by a client that was generated from its own document.
+"""Asks a service with a client generated from its own document.
 
 Run by tests/tools/clients/run. What is answered is held against the examples of the
 document, and against a mass balance worked out here: litres (or gallons) of

@@ -1,8 +1,8 @@
-//! Asks a service by a client that was generated from its own document.
+//! Asks a service with a client generated from its own document.
 //!
-//! Run by tests/tools/clients/run. What is answered is held against the examples of the
-//! document, and against a mass balance worked out here: litres (or gallons) of
-//! concentrate in what is there and in what is wanted.
+//! Run by tests/tools/clients/run. The answers are compared with the examples of the
+//! document and with a mass balance calculated here: litres (or gallons) of
+//! concentrate present and wanted.
 
 use generated::apis::configuration::Configuration;
 use generated::apis::{Error, calculations_api as calculations, service_api as service};
@@ -111,7 +111,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
     .await;
     let Err(Error::ResponseError(response)) = refused else { panic!("{refused:?} is no problem") };
     assert_eq!(response.status.as_u16(), 422);
-    // The statuses share one type, and the first that fits stands for all.
+    // The statuses share one type, and the first that fits is used for all.
     let Some(calculations::SolveTopUpError::Status400(problem)) = response.entity else {
         panic!("{} is no typed problem", response.content);
     };

@@ -1,8 +1,8 @@
-// Asks a service by a client that was generated from its own document.
+// Asks a service with a client generated from its own document.
 //
-// Run by tests/tools/clients/run. What is answered is held against the examples of the
-// document, and against a mass balance worked out here: litres (or gallons) of
-// concentrate in what is there and in what is wanted.
+// Run by tests/tools/clients/run. The answers are compared with the examples of the
+// document and with a mass balance calculated here: litres (or gallons) of
+// concentrate present and wanted.
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";

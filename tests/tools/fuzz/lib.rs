@@ -1,4 +1,4 @@
-//! Three readers of bytes, each fed by a fuzzer; what is asserted is shared with
+//! Three readers of bytes, each fed by a fuzzer; the assertions are shared with
 //! the ordinary tests.
 
 #[path = "../../contract/readers/cells.rs"]
@@ -13,7 +13,7 @@ use sumpwright_openapi::service::Services;
 
 static SERVICES: LazyLock<Services> = LazyLock::new(Services::new);
 
-/// Every input is read, and one in a thousand, by what is in it, is answered too.
+/// Every input is read, and one in a thousand, chosen by its content, is also answered.
 fn depth(input: &[u8]) -> Depth {
     let mut hasher = DefaultHasher::new();
     input.hash(&mut hasher);

@@ -1,4 +1,4 @@
-"""What the two load tests share: what they build, install, start and print."""
+"""Shared by the two load tests: building, installing, starting, printing and recording."""
 
 import atexit
 import json
@@ -13,7 +13,7 @@ ROOT = HERE.parent.parent.parent
 
 
 def build(example: str) -> Path:
-    """Builds the server and a yardstick in Rust; answers where they lie."""
+    """Builds the server and a yardstick in Rust; returns their folder."""
     cargo = ["cargo", "build", "--release", "--locked", "-p", "sumpwright-server"]
     subprocess.run([*cargo, "--bins", "--example", example], cwd=ROOT, check=True)
     metadata = ["cargo", "metadata", "--no-deps", "--format-version", "1"]
@@ -22,7 +22,7 @@ def build(example: str) -> Path:
 
 
 def interpreter(binaries: Path, requirements: str) -> Path:
-    """A Python that has what a file of requirements lists, kept beside what was built."""
+    """A Python with the packages of a requirements file, kept beside the build."""
     wanted = HERE / requirements
     environment = binaries.parent / f"load-{wanted.stem}"
     python, installed = environment / "bin" / "python", environment / "requirements.txt"
@@ -34,7 +34,7 @@ def interpreter(binaries: Path, requirements: str) -> Path:
 
 
 def serve(command: list[str | Path], cores: str) -> tuple[str, int]:
-    """Starts a server on these cores, which prints its address."""
+    """Starts a server, which prints its address, on these cores."""
     process = subprocess.Popen(["taskset", "-c", cores, *command], stdout=subprocess.PIPE, text=True)
     atexit.register(end, process)
     for line in process.stdout:
@@ -53,12 +53,11 @@ def end(process: subprocess.Popen) -> None:
 
 
 def bracket(values: list[float], form: str) -> str:
-    """The least and the most of some values."""
+    """The smallest and the largest of some values."""
     return f"[{min(values):{form}} – {max(values):{form}}]"
 
 
-def processor() -> str:
-    """What this machine calls its processor."""
-    lines = Path("/proc/cpuinfo").read_text().splitlines()
-    models = (line.partition(":")[2].strip() for line in lines if line.startswith("model name"))
-    return next(models, "unknown processor")
+def record(name: str, headings: list[str], rows: list[list[str]]) -> None:
+    """Writes figures into the section of this name in tests/tools/measurements.md."""
+    lines = "".join("\t".join(row) + "\n" for row in rows)
+    subprocess.run([HERE.parent / "record", name, *headings], input=lines, text=True, check=True)

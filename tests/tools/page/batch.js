@@ -1,4 +1,4 @@
-// A batch at the tank, with every amount worked out beside it by hand.
+// The batch check, with every amount calculated by hand beside it.
 
 const { check, fresh, open, answered, refused, shownJson } = require("./browser");
 
@@ -61,10 +61,10 @@ async function batch(browser, base) {
 
   // 6 · 1.25 = 7.5 %: 640 · 1.5 / 6 = 160 L of water.
   await says(page, "6", { "/tank/volume": "640" }, "Too strong", "Add 160 L of water", "800 L");
-  // 980 L at 7.5 % in a machine that holds 1000 L: filled up with water and thinned from day to day.
+  // 980 L at 7.5 % in a machine that holds 1000 L: filled up with water and diluted from day to day.
   await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Add 20 L of water", "Do not drain it");
-  // In a tank that is stirred: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in;
-  // and concentrate goes in as it is: 640 · (6 − 4.25) / (100 − 6) = 11.91 L.
+  // In a stirred tank: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in;
+  // and concentrate is added neat: 640 · (6 − 4.25) / (100 − 6) = 11.91 L.
   await page.evaluate(() =>
     document.querySelectorAll("#fields details").forEach((one) => {
       one.open = true;
@@ -95,7 +95,7 @@ async function batch(browser, base) {
     "walls were assumed to be straight",
   );
 
-  // What is wrong is said beside the field that it lies in, and beside no other.
+  // A fault is shown beside its field, and beside no other.
   for (const [pointer, value, said] of [
     ["/tank/level", "900", "full"],
     ["/tank/level", "", "Nothing is filled in"],
@@ -138,7 +138,7 @@ async function batch(browser, base) {
   await context.close();
 }
 
-/** Blank to answer with keys alone, in US units and with a decimal comma, and all stays in sight. */
+/** From blank to answer with the keyboard only, in US units and with a decimal comma, always in view. */
 async function typed(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "batch");
@@ -169,7 +169,7 @@ async function typed(browser, base) {
   await context.close();
 }
 
-/** Stocks of one's own: the one that corrects is asked for alone, and a fault of it stands beside it. */
+/** Own stocks: only the one that corrects is sent, and its fault is shown beside it. */
 async function stocks(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "batch");

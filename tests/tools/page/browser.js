@@ -1,4 +1,4 @@
-// A real browser before the page, and what every check of it needs.
+// A real browser with the page, and helpers for every check of it.
 
 const { chromium } = require("playwright-core");
 const { readFileSync } = require("node:fs");
@@ -8,7 +8,7 @@ const WIDTHS = { phone: [360, 740], tablet: [820, 1180], desk: [1280, 900] };
 
 let failures = 0;
 
-/** Notes it where something is not as it should be. */
+/** Records a failure if a condition does not hold. */
 function check(is, what) {
   if (is) return;
   failures += 1;
@@ -31,7 +31,7 @@ async function launch() {
   });
 }
 
-/** A fresh browser without memory; whatever it asks of others, or complains of, is noted. */
+/** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
 async function fresh(browser, base, width = "desk") {
   const [w, height] = WIDTHS[width];
   const context = await browser.newContext({ viewport: { width: w, height } });
@@ -73,7 +73,7 @@ async function answered(page, act = () => page.click("#ask")) {
   return told === "";
 }
 
-/** Asks, and waits until it is said why there is no answer. */
+/** Asks, and waits for the reason why there is no answer. */
 async function refused(page) {
   await page.evaluate(() =>
     document.querySelectorAll("#answer .told").forEach((one) => {
@@ -84,7 +84,7 @@ async function refused(page) {
   await page.waitForSelector("#answer .told:not([data-old])");
 }
 
-/** The JSON that the page shows of a kind, such as “Request”: the last one where several were asked. */
+/** The JSON of a kind, such as “Request”, that the page shows: the last one if there are several. */
 const shownJson = (page, kind) =>
   page.evaluate((wanted) => {
     const folds = [...document.querySelectorAll("#answer details.json")].filter((one) =>
@@ -93,7 +93,7 @@ const shownJson = (page, kind) =>
     return JSON.parse(folds.at(-1).querySelector("pre").textContent);
   }, kind);
 
-/** Nothing to tap or to type in is printed. */
+/** Checks that no controls are printed. */
 async function printsNoControls(page, where) {
   await page.emulateMedia({ media: "print" });
   const seen = await page.$$eval("button, .button, input, select, form", (all) =>
@@ -103,14 +103,14 @@ async function printsNoControls(page, where) {
   await page.emulateMedia({ media: "screen" });
 }
 
-/** Where the focus is: its element's id, or its words. */
+/** The focused element: its id or its text. */
 const focused = (page) =>
   page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 60));
 
-/** What an audit finds, with everything unfolded. */
+/** The findings of an audit, with everything unfolded. */
 async function audit(page, where) {
   await page.evaluate(async () => {
-    // Thrice, for what unfolds inside what unfolded. Of many alike, three are looked at.
+    // Three times, for nested folds. Of many alike, three are examined.
     for (let i = 0; i < 3; i += 1) {
       const alike = new Map();
       for (const fold of document.querySelectorAll("details:not([open])")) {
@@ -139,7 +139,7 @@ async function audit(page, where) {
   }
 }
 
-/** Nothing is cut off at the side, and everything that is tapped is large enough for a glove. */
+/** Checks that nothing is cut off at the side and that controls are large enough for a glove. */
 async function layout(page, where) {
   const found = await page.evaluate(() => {
     const tapped =

@@ -1,14 +1,17 @@
 // The operator's page in a real browser, as an operator would use it.
 //
 // Run with: tests/tools/page/run http://127.0.0.1:8787 (a running service); a second word, such as
-// batch,links, runs these parts alone. The benchmark, speed, runs only when it is named.
+// batch,links, runs only these parts. The benchmark, speed, runs only when it is named. With
+// --record at the end the figures go into tests/tools/measurements.md.
 
+const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { key, taken } = require("./key");
 const { focus, heard } = require("./focus");
-const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = require("./whole");
+const { weight, speed } = require("./speed");
+const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
   const base = process.argv[2].replace(/\/$/, "");
@@ -32,10 +35,24 @@ const { links, misshapen, lost, late, stale, policy, weight, speed, numbers } = 
       policy,
       everyTask,
     ];
-    const wanted = process.argv[3]?.split(",");
+    const words = process.argv.slice(3);
+    const record = words.includes("--record");
+    const wanted = words.find((word) => word !== "--record")?.split(",");
+    const figures = [];
     for (const part of wanted ? [...parts, speed].filter((one) => wanted.includes(one.name)) : parts) {
       console.log(`-- ${part.name}`);
-      await part(browser, base);
+      figures.push(...((await part(browser, base)) ?? []));
+    }
+    if (record && figures.length > 0) {
+      const input = figures.map((row) => `${row.join("\t")}\n`).join("");
+      execFileSync(
+        `${__dirname}/../record`,
+        ["tests/tools/page/run", "of the page", "figure", "bound or aim"],
+        {
+          input,
+          stdio: ["pipe", "inherit", "inherit"],
+        },
+      );
     }
   } finally {
     await browser.close();

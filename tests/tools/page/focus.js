@@ -1,4 +1,4 @@
-// Where the focus goes, and what somebody who listens to the page is told.
+// The focus, and the announcements for a screen reader.
 
 const { check, fresh, open, focused, audit } = require("./browser");
 
@@ -6,7 +6,7 @@ async function everyName(page) {
   return page.$$eval("#tasks a", (links) => links.map((link) => link.getAttribute("href").slice(1)));
 }
 
-/** Presses each kind of button and choice that changes the form, and says where the focus was lost. */
+/** Presses each kind of button and choice that changes the form, and reports where the focus was lost. */
 const shaken = (page) =>
   page.evaluate(async () => {
     const host = document.querySelector("#fields");
@@ -66,7 +66,7 @@ const shaken = (page) =>
     return { lost, pressed };
   });
 
-/** Nothing that changes the page takes the focus away. */
+/** No change of the page loses the focus. */
 async function focus(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "");
@@ -101,7 +101,7 @@ async function focus(browser, base) {
     (await focused(phone.page)) === "title",
     `on a phone the menu leaves the focus on ${await focused(phone.page)}`,
   );
-  // Where the keyboard has put the focus on a group, that is seen.
+  // A group that the keyboard has focused is visibly marked.
   await open(phone.page, base, "top-up");
   await phone.page.evaluate(() =>
     document.querySelectorAll("#fields details").forEach((one) => {
@@ -118,7 +118,7 @@ async function focus(browser, base) {
   await phone.context.close();
 }
 
-/** Hints and faults belong to what they speak of, for choices as for fields. */
+/** Hints and faults are linked to their fields and choices. */
 async function heard(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "");
@@ -165,7 +165,7 @@ async function heard(browser, base) {
   check(choices > 0, "no choice was found to be missing");
   await context.close();
 
-  // A choice with a fault, to an auditor.
+  // A choice with a fault, as an audit sees it.
   const other = await fresh(browser, base);
   await open(other.page, base, "batch");
   await other.page.evaluate(() =>

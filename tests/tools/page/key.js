@@ -1,8 +1,8 @@
-// A service that answers only to those who have a key.
+// A service that needs a key.
 
 const { check, fresh, open, answered, audit, layout, focused } = require("./browser");
 
-/** Stands before the service and lets through what carries the key. */
+/** A proxy before the service that lets requests with the key through. */
 async function guard(context, lock) {
   await context.route(
     (address) => address.pathname.startsWith("/v1"),
@@ -23,7 +23,7 @@ async function guard(context, lock) {
   );
 }
 
-/** Types a key, and waits until the page has gone on or says what is wrong with it. */
+/** Types a key, and waits until the page continues or shows the key's fault. */
 async function give(page, text, wanted) {
   await page.fill("#key", text);
   await page.press("#key", "Enter");
@@ -36,7 +36,7 @@ const memory = (page) =>
     JSON.stringify({ local: { ...localStorage }, tab: { ...sessionStorage }, cookie: document.cookie }),
   );
 
-/** Asked for in place, sent with everything, kept for the tab and in no address. */
+/** The key is asked for in place, sent with every request, kept for the tab and in no address. */
 async function key(browser, base) {
   const { context, page } = await fresh(browser, base, "phone");
   const lock = { key: "invented-key/0~1" };
@@ -72,7 +72,7 @@ async function key(browser, base) {
   await give(page, "wrong", WRONG);
   check(
     (await focused(page)) === "key" && (await page.getAttribute("#key", "aria-invalid")) === "true",
-    "a wrong key is not told so in its field",
+    "a wrong key is not reported in its field",
   );
   check(!(await memory(page)).includes("wrong"), "a wrong key is kept");
   await give(page, ` ${lock.key} `, "#fields .field");
@@ -94,7 +94,7 @@ async function key(browser, base) {
   await other.waitForSelector("#key");
   await other.close();
 
-  // Taken back while somebody types: asked for once more, and nothing is lost.
+  // Withdrawn while somebody types: the key is asked for again, and nothing is lost.
   lock.key = "another";
   await page.click("#menu summary");
   await page.click("#tasks a[href='#batch']");
@@ -115,7 +115,7 @@ async function key(browser, base) {
   await context.close();
 }
 
-/** Job sheet and chart, which a plain address cannot fetch with a key. */
+/** Job sheet and chart, which a plain link cannot fetch with a key. */
 async function taken(browser, base) {
   const { context, page } = await fresh(browser, base, "tablet");
   const lock = { key: "invented" };

@@ -1,4 +1,4 @@
-// What holds for every task of the page, and so for one that is added tomorrow.
+// Checks for every task of the page, including tasks added later.
 
 const { check, fresh, open, answered, refused, shownJson, audit, layout, WIDTHS } = require("./browser");
 
@@ -16,8 +16,8 @@ async function names(browser, base) {
   return found;
 }
 
-/** What is typed in, as the address keeps it: it follows the entries after a moment, so that it is
- *  looked at until it is as wanted or ten seconds are over. */
+/** The typed entries in the address: it follows them after a moment, so it is checked until it is
+ *  as expected or ten seconds have passed. */
 async function entries(page, wanted = (kept) => kept.includes("=")) {
   for (let i = 0; ; i += 1) {
     const kept = decodeURIComponent(await page.evaluate(() => location.hash));
@@ -43,7 +43,7 @@ async function fromTheExample(browser, base, task, width, audited) {
   await answered(page, () => page.click(".units label:last-child"));
   const us = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   check(metric.asked.units === "metric" && us.asked.units === "us", `${where}: the units did not change`);
-  // The service converts by itself: had the page done it differently, the answers would differ.
+  // The service converts too: if the page converted differently, the answers would differ.
   const apart = await page.evaluate(
     async ({ name, ours, theirs }) => {
       const { Spec } = await import("/page/schema.js");
@@ -51,8 +51,8 @@ async function fromTheExample(browser, base, task, width, audited) {
       const { record } = spec.calculations.find((one) => one.name === name);
       const turned = spec.convert(record, theirs, "metric");
       const apart = [];
-      // Ranks of equals may change places with the last digit, so lists go by their words;
-      // a sentence has units of its own.
+      // Equal ranks may swap because of the last digit, so lists are compared by their words;
+      // a sentence has its own units.
       const words = (entry) =>
         JSON.stringify(entry, (key, one) => (typeof one === "number" || key === "text" ? undefined : one)) ??
         "";
@@ -74,7 +74,7 @@ async function fromTheExample(browser, base, task, width, audited) {
     { name: metric.got.calculation, ours: metric.got, theirs: us.got },
   );
   check(apart.length === 0, `${where}: metric and us differ: ${apart.slice(0, 3).join("; ")}`);
-  // And back: nothing has drifted in what was typed.
+  // And back: the typed numbers have not drifted.
   await page.click(".units label:first-of-type");
   const back = await entries(page, (kept) => kept === typed);
   check(back === typed, `${where}: entries drifted on the way to us and back`);
@@ -83,12 +83,12 @@ async function fromTheExample(browser, base, task, width, audited) {
   return context.close();
 }
 
-/** A value that is no number, and one that cannot be, each said beside its field. */
+/** A value that is not a number and an impossible one, each reported beside its field. */
 async function withABadValue(browser, base, task, audited) {
   const { context, page } = await fresh(browser, base, "phone");
   await open(page, base, task);
   await page.click("#example");
-  // A number that is required, unfolded where it has to be.
+  // A required number, unfolded if necessary.
   await page.evaluate(() =>
     document.querySelectorAll("#fields details").forEach((one) => {
       one.open = true;
@@ -116,7 +116,7 @@ async function withABadValue(browser, base, task, audited) {
   return context.close();
 }
 
-/** From a fresh page to the answer with the Tab and Enter keys alone. */
+/** From a fresh page to the answer with only the Tab and Enter keys. */
 async function byKeyboard(browser, base, task) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, task);
@@ -135,11 +135,11 @@ async function byKeyboard(browser, base, task) {
   return context.close();
 }
 
-/** All of it, for every task; an audit of each at one width, in turn, and of the first two at all. */
+/** All checks for every task; an audit of each at one width, in turn, and of the first two at all widths. */
 async function everyTask(browser, base) {
   const tasks = await names(browser, base);
   const next = tasks.entries();
-  // Two at a time: a browser waits more than it works.
+  // Two at a time: a browser mostly waits.
   const worker = async () => {
     for (const [i, task] of next) await oneTask(i, task);
   };

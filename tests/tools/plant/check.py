@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""A plant system orders a recharge: from the order to the job response, and whatever goes wrong.
+"""A plant system orders a recharge: from the order to the job response, including failures.
 
     tests/tools/plant/check.py http://127.0.0.1:8787 NODE_RED/red.js
 
@@ -75,7 +75,7 @@ def confirmed(plant: PlantSystem) -> None:
 
 
 def as_shown(shown, real) -> bool:
-    """Whether what the page for people shows is what came, as far as it shows it."""
+    """Whether a response contains everything that the README shows of it."""
     if isinstance(shown, dict):
         return all(name in real and as_shown(value, real[name]) for name, value in shown.items())
     if isinstance(shown, list):

@@ -1,4 +1,4 @@
-"""What is expected, and the documents that it is about."""
+"""The expected results, and their documents."""
 
 import json
 import math
@@ -8,7 +8,7 @@ from system import PLANT
 
 HERE = Path(__file__).resolve().parent
 LITRES, KILOGRAMS = 3.785411784, 0.45359237  # in a US gallon, in a pound (NIST SP 811)
-# Of what floating point loses over some sums of numbers of this size.
+# The rounding error of some sums of numbers of this size.
 ROUNDING = 1e-9
 # The service rounds the strength of a shared batch to 12 digits, and 100 % concentrate makes more of
 # that where it is a small part of a batch.
@@ -46,7 +46,7 @@ def listed(entries: list, identity: str) -> dict:
     return next(entry for entry in entries if entry["ID"] == identity)
 
 
-# The order of examples/plant/orders/order.json, asked by hand.
+# The question of examples/plant/orders/order.json, written by hand.
 QUESTION = json.loads((HERE / "question.json").read_text())
 STOCKS = {stock["name"]: stock for stock in QUESTION["stocks"]}
 

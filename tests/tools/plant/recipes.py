@@ -1,4 +1,4 @@
-"""An order becomes control recipes: the service's answer, and a mass balance worked out here."""
+"""An order becomes control recipes: checked against the service's answer and a mass balance."""
 
 import math
 import re
@@ -8,10 +8,10 @@ from system import KEY, Front, PlantSystem, post, states
 
 
 def refill(sump: dict) -> tuple[float, float]:
-    """How much a sump is refilled with, and how strong that must be: cleaner, residue and rinses by hand."""
+    """Volume and concentration of a sump's refill: cleaner, residue and rinses by hand."""
     v, h, c_h = sump["volume"], sump["residue"], sump["residue_concentration"]
     if "cleaner" in sump:
-        # All of it circulates with the cleaner, which brings no concentrate along.
+        # All of it circulates with the cleaner, which contains no concentrate.
         now = sump["fluid_now"]
         c_h = (h * c_h + (now["volume"] - h) * now["concentration"]) / (now["volume"] + cleaner(sump))
     rinse = sump.get("rinse")
@@ -21,12 +21,12 @@ def refill(sump: dict) -> tuple[float, float]:
 
 
 def cleaner(sump: dict) -> float:
-    """How much system cleaner goes into a sump: its dose, of what is in it."""
+    """Volume of system cleaner for a sump: its dose of the fluid in it."""
     return sump["fluid_now"]["volume"] * sump["cleaner"]["dose"] / 100 if "cleaner" in sump else 0
 
 
 def planned(plant: PlantSystem, service: str, front: Front) -> None:
-    """An order becomes control recipes that hold what the service answers and what adds up."""
+    """An order becomes control recipes that match the service's answer and balance."""
     status, headers, job = plant.order(order("RC-1001"))
     expect(status == 201 and headers["location"] == "/job-orders/RC-1001", "the order is taken", status, job)
     expect(states(job) == ["AllowedToStart"], "it may start", states(job))
@@ -119,7 +119,7 @@ def phases_hold(recipe: dict, job: dict, direct: dict, number: int) -> None:
 
 
 def marks_hold(recipe: dict, reading: tuple[float, float], strength: float) -> None:
-    """The band of the order around the strength, and where it lies on the scale: c = f·(b − w)."""
+    """The band of the order around the concentration, and its marks on the scale: c = f·(b − w)."""
     factor, half = reading
     check = next(phase for phase in phases(recipe) if phase["phase"] == "reread")["check"]
     for name, c in (("lowest", strength - half), ("aim for", strength), ("highest", strength + half)):
@@ -148,6 +148,4 @@ def headers_hold(front: Front) -> None:
         "each request has an identity",
         identities,
     )
-    expect(
-        all(one["headers"]["authorization"] == f"Bearer {KEY}" for one in front.asked), "each bears the key"
-    )
+    expect(all(one["headers"]["authorization"] == f"Bearer {KEY}" for one in front.asked), "each has the key")

@@ -23,7 +23,7 @@ def free_port() -> int:
 
 
 def post(address: str, document) -> tuple[int, dict, dict]:
-    """Status, headers and document of what comes back."""
+    """Status, headers and document of a response."""
     body = document if isinstance(document, bytes) else json.dumps(document).encode()
     return fetch(urllib.request.Request(address, body, {"content-type": "application/json"}))
 
@@ -153,7 +153,7 @@ class PlantSystem:
         return self.get(f"/job-orders/{order}/response")
 
     def wait_for(self, order: str, state: list[str], seconds: float = 20) -> dict:
-        """The job response, as soon as the job is in a state."""
+        """The job response, as soon as the job has a given state."""
         until = time.monotonic() + seconds
         while True:
             response = self.response(order)

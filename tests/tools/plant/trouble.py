@@ -8,7 +8,7 @@ from system import Front, PlantSystem, states
 
 
 def refused(plant: PlantSystem, front: Front) -> None:
-    """Every fault of an order is said at its place; it is filed, and can be sent again when it is mended."""
+    """Every fault of an order is reported at its place; a corrected order can be sent again."""
     before = len(front.asked)
     status, headers, problem = plant.order(example("order-with-faults.json"))
     expect(
@@ -32,7 +32,7 @@ def refused(plant: PlantSystem, front: Front) -> None:
         faults,
     )
     expect(states(plant.response("RC-1002")) == ["Aborted"], "it is filed as aborted")
-    expect(plant.order(order("RC-1002"))[0] == 201, "mended, it is taken")
+    expect(plant.order(order("RC-1002"))[0] == 201, "corrected, it is accepted")
     expect(len(plant.get("/job-orders/RC-1002")["rejected"]) == 1, "and the rejection stays on file")
 
     strong = order("RC-1005")
@@ -59,7 +59,7 @@ def refused(plant: PlantSystem, front: Front) -> None:
 
 
 def busy(plant: PlantSystem, front: Front) -> None:
-    """Busy is asked again, not before it says; other failures are not."""
+    """A busy service is asked again, not before its time; other failures are not."""
     before = len(front.asked)
     front.first["RC-1006"] = [(503, {"retry-after": "2"}), (429, {"retry-after": "1"})]
     status, _, _ = plant.order(order("RC-1006"))
@@ -86,7 +86,7 @@ def busy(plant: PlantSystem, front: Front) -> None:
 
 
 def down(plant: PlantSystem, front: Front) -> None:
-    """Nothing is lost while the service is down, nor when the plant system dies meanwhile."""
+    """Nothing is lost while the service is down, even if the plant system crashes meanwhile."""
     front.close()
     status, _, job = plant.order(order("RC-1008"))
     expect(

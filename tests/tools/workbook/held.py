@@ -1,4 +1,4 @@
-"""Every cell of the workbook beside what the service answers to what is typed in it."""
+"""Compares every cell of the workbook with the service's answer to the typed cells."""
 
 import json
 import math
@@ -7,7 +7,7 @@ import urllib.error
 import urllib.request
 
 LITRES = 3.785411784  # in a US gallon, exactly (NIST SP 811)
-# What Excel's documentation allows WEBSERVICE (Microsoft 365 and later, Windows).
+# The limits of WEBSERVICE by Excel's documentation (Microsoft 365 and later, Windows).
 ADDRESS_MOST, ANSWER_MOST = 2048, 32767
 FIRST, FIRST_SHOWN = 6, 10  # the row of the first machine, from 0, as typed and as shown
 # A spreadsheet writes a number into an address with 15 digits.
@@ -15,7 +15,7 @@ FIFTEEN_DIGITS = 1e-13
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 BECAUSE = {"volume": "level low", "concentration": "strength"}
 ANSWER_COLUMNS = {"strength": 4, "drain": 8, "concentrate": 9, "water": 10, "holds": 11, "mark": 12}
-# Where a number that was typed is shown; volumes in the units of the whole.
+# The columns that show typed numbers; volumes are in the units of the workbook.
 TYPED_COLUMNS = {"reads": (3, 4), "band from": (5, 6), "band to": (6, 8)}
 VOLUME_COLUMNS = {"in the sump": (1, 3), "full at": (2, 2)}
 TOTALS = {"drain": 8, "concentrate": 9, "water": 10}
@@ -25,7 +25,7 @@ checked = 0
 
 
 def compare(board, readings, server: str, units: str, written_in: str) -> None:
-    """Every machine's cells beside the service's own answers."""
+    """Compares every machine's cells with the service's answers."""
     totals, counts = dict.fromkeys(TOTALS, 0.0), dict.fromkeys(COUNTS, 0)
     scale = scale_of(units, written_in)
     full_answers = 0
@@ -44,7 +44,7 @@ def compare(board, readings, server: str, units: str, written_in: str) -> None:
         for name in TOTALS:
             totals[name] += answers.get(name, 0.0)
         full_answers += "drain" in answers
-        # A machine without a top-up stands nowhere, and is due on no day.
+        # A machine without a top-up has no state and no next visit.
         standing = WORDS[answers["standing"]] if "drain" in answers else "no answer"
         if standing in counts:
             counts[standing] += 1
@@ -66,7 +66,7 @@ def compare(board, readings, server: str, units: str, written_in: str) -> None:
         same(shown[13], wanted[0], f"{at}: next visit")
         same(shown[14], wanted[1], f"{at}: because")
     for name, column in TOTALS.items():
-        # Sums in another order differ in their last digits.
+        # Sums in a different order differ in their last digits.
         same(board.getCellByPosition(column, 3).Value, totals[name], f"{name} of the round in {units}", False)
     said = board.getCellByPosition(11, 3).String
     same(said, f"{full_answers} of {machines(readings)} machines", f"of how many the totals are in {units}")
@@ -79,12 +79,12 @@ def compare(board, readings, server: str, units: str, written_in: str) -> None:
 
 
 def scale_of(units: str, written_in: str) -> float:
-    """By how much a typed volume is multiplied."""
+    """The factor for a typed volume."""
     return 1.0 if units == written_in else 1 / LITRES if units == "us" else LITRES
 
 
 def solve(server: str, typed: list, units: str, written_in: str) -> tuple[dict, str]:
-    """What the service answers by POST to what is typed, and what it refuses."""
+    """The service's answers and refusals, by POST, for the typed cells."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
     scale = scale_of(units, written_in)
     full, volume, least, air, off = (
@@ -154,7 +154,7 @@ def answered(server: str, calculation: str, question: dict, problems: list) -> d
 
 
 def post(server: str, calculation: str, question: dict, problems: list) -> dict:
-    """A record by JSON; what is refused goes to `problems`."""
+    """A record by JSON; a refusal goes to `problems`."""
     body = json.dumps(without_blanks(question)).encode()
     request = urllib.request.Request(f"{server}/v1/{calculation}", body, {"content-type": "application/json"})
     try:
@@ -168,7 +168,7 @@ def post(server: str, calculation: str, question: dict, problems: list) -> dict:
 
 
 def without_blanks(question: dict) -> dict:
-    """A question without what was left blank."""
+    """A question without its blank members."""
     kept = {
         name: without_blanks(member) if isinstance(member, dict) else member
         for name, member in question.items()
@@ -177,8 +177,8 @@ def without_blanks(question: dict) -> dict:
 
 
 def limits(asked, server: str) -> None:
-    """What is asked and answered stays within what Excel takes, with room for the
-    longest name of a server."""
+    """Addresses and answers stay within Excel's limits, with space for the longest
+    name of a server."""
     headings = [asked.getCellByPosition(column, 4).String for column in range(40)]
     for row in range(FIRST, FIRST + machines(asked)):
         longest = asked.getCellByPosition(headings.index("longest address"), row).Value
@@ -194,7 +194,7 @@ def limits(asked, server: str) -> None:
 
 
 def machines(sheet) -> int:
-    """How many machines a sheet has."""
+    """The number of machines on a sheet."""
     row = first(sheet)
     while sheet.getCellByPosition(0, row).String != "":
         row += 1
@@ -214,8 +214,8 @@ def row_of(sheet, row: int) -> list:
 
 
 def same(found, wanted, where: str, exactly: bool = True) -> None:
-    """The same number or text; numbers that were brought into other units on the way
-    to as many digits as a spreadsheet puts into an address."""
+    """Whether number or text are the same; converted numbers are compared to as many digits
+    as a spreadsheet puts into an address."""
     if isinstance(found, float) and isinstance(wanted, (int, float)) and not exactly:
         expect(
             math.isclose(found, wanted, rel_tol=FIFTEEN_DIGITS, abs_tol=1e-12),

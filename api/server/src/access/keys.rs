@@ -1,10 +1,7 @@
-//! Who may call: keys by name, kept as hashes.
+//! The keys of callers, by name, kept as hashes.
 //!
-//! A key is 256 random bits, so that a plain SHA-256 of it tells nothing about it;
-//! what people choose for themselves would need a slow hash, and is not taken.
-//!
-//! **Keys are random, so their hashes are plain SHA-256**; a key that people choose would need a slow
-//! hash. All hashes are compared, each in constant time.
+//! **Keys are 256 random bits, so a plain SHA-256 protects them**; a key that a person chooses would need a
+//! slow hash and is not accepted. All hashes are compared, each in constant time.
 
 use crate::configuration::Configuration;
 use sha2::{Digest, Sha256};
@@ -12,21 +9,21 @@ use std::path::PathBuf;
 use std::sync::{Arc, PoisonError, RwLock};
 use subtle::{Choice, ConditionallySelectable, ConstantTimeEq};
 
-/// What a line of hashes begins its hash with.
+/// Prefix of a hash in the file of keys.
 const HASH: &str = "sha256:";
-/// The longest name of a key, in characters.
+/// Maximum length of a key's name, in characters.
 const NAME_MOST: usize = 64;
 
 type Hash = [u8; 32];
 
-/// A key's name and hash.
+/// The name and the hash of a key.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct KnownKey {
     name: Arc<str>,
     hash: Hash,
 }
 
-/// The keys that are known.
+/// The keys that the service accepts.
 pub struct Keys {
     file: Option<PathBuf>,
     lines: Vec<String>,
@@ -34,8 +31,11 @@ pub struct Keys {
 }
 
 impl Keys {
-    /// The keys of a configuration, if it has any; or in a sentence what is wrong
-    /// with them.
+    /// The keys of a configuration, if it has any.
+    ///
+    /// # Errors
+    ///
+    /// If the keys cannot be read: a sentence for the operator.
     pub fn of(configuration: &Configuration) -> Result<Option<Self>, String> {
         if !configuration.has_keys() {
             return Ok(None);
@@ -47,8 +47,8 @@ impl Keys {
         Ok(Some(keys))
     }
 
-    /// Reads the keys again and says how many there are. Where something is wrong
-    /// with them, those of before stay.
+    /// Reads the keys again and returns their number. If there is an error, the old
+    /// keys stay in force.
     pub fn reload(&self) -> Result<usize, String> {
         let text = match &self.file {
             Some(file) => std::fs::read_to_string(file)
@@ -68,20 +68,20 @@ impl Keys {
             }
             let entry = read(line).map_err(|wrong| format!("{place}: {wrong}"))?;
             if entries.iter().any(|other| other.name == entry.name) {
-                return Err(format!("{place}: {} has a key already.", entry.name));
+                return Err(format!("{place}: there is already a key named {}.", entry.name));
             }
             entries.push(entry);
         }
         if entries.is_empty() {
-            return Err("There is no key among the keys, and nobody could ask.".to_owned());
+            return Err("There are no keys, so nobody could use the service.".to_owned());
         }
         let count = entries.len();
         *self.entries.write().unwrap_or_else(PoisonError::into_inner) = entries.into();
         Ok(count)
     }
 
-    /// The name of the key in an `Authorization` header. It takes as long whichever
-    /// key it is, and whether it is one.
+    /// The name of the key in an `Authorization` header. The time taken does not depend
+    /// on which key it is or whether it is valid.
     #[must_use]
     pub fn name_of(&self, authorization: Option<&[u8]>) -> Option<Arc<str>> {
         let (scheme, key) = authorization?.split_at_checked("Bearer ".len())?;
@@ -100,18 +100,19 @@ impl Keys {
         bool::from(found).then(|| entries.get(place).map(|entry| Arc::clone(&entry.name)))?
     }
 
-    /// The file that the keys come from.
+    /// The file of keys.
     #[must_use]
     pub fn file(&self) -> Option<&PathBuf> {
         self.file.as_ref()
     }
 }
 
-/// A new key, and the line that makes it known.
+/// A new key, and its line for the file of keys.
 pub fn new_key(name: &str) -> Result<(String, String), String> {
     check_name(name)?;
     let mut bits: Hash = [0; 32];
-    getrandom::fill(&mut bits).map_err(|error| format!("no randomness to be had: {error}"))?;
+    getrandom::fill(&mut bits)
+        .map_err(|error| format!("no random numbers are available: {error}"))?;
     let key = hex::encode(bits);
     let line = format!("{name} {HASH}{}", hex::encode(hash(key.as_bytes())));
     Ok((key, line))
@@ -125,7 +126,8 @@ fn check_name(name: &str) -> Result<(), String> {
     let sound = |c: char| c.is_ascii_alphanumeric() || "-_.".contains(c);
     if name.is_empty() || name.len() > NAME_MOST || !name.chars().all(sound) {
         return Err(format!(
-            "{name:?} is no name for a key: letters, digits, - _ and . up to {NAME_MOST} of them."
+            "{name:?} is not a valid name for a key. Use letters, digits, - _ and . (at most \
+             {NAME_MOST})."
         ));
     }
     Ok(())
@@ -133,12 +135,12 @@ fn check_name(name: &str) -> Result<(), String> {
 
 fn read(line: &str) -> Result<KnownKey, String> {
     let Some((name, hash)) = line.split_once(char::is_whitespace) else {
-        return Err(format!("a name, a space and {HASH} with 64 hexadecimal digits belong there."));
+        return Err(format!("expected a name, a space and {HASH} with 64 hexadecimal digits."));
     };
     check_name(name)?;
     let mut bytes: Hash = [0; 32];
     let digits = hash.trim().strip_prefix(HASH);
-    let digits = digits.ok_or_else(|| format!("the hash of {name} does not begin with {HASH}"))?;
+    let digits = digits.ok_or_else(|| format!("the hash of {name} does not begin with {HASH}."))?;
     hex::decode_to_slice(digits, &mut bytes)
         .map_err(|_| format!("the hash of {name} is not 64 hexadecimal digits."))?;
     Ok(KnownKey { name: name.into(), hash: bytes })
@@ -175,12 +177,12 @@ mod tests {
     fn what_is_wrong_with_a_line_is_said() {
         let zero = "0".repeat(64);
         for (lines, expected) in [
-            (vec!["alone".to_owned()], "a name, a space"),
+            (vec!["alone".to_owned()], "expected a name, a space"),
             (vec!["a md5:00".to_owned()], "does not begin with sha256:"),
             (vec!["a sha256:00".to_owned()], "not 64 hexadecimal digits"),
-            (vec![format!("a/b sha256:{zero}")], "no name for a key"),
-            (vec![format!("a sha256:{zero}"); 2], "a has a key already"),
-            (vec!["# nobody".to_owned()], "nobody could ask"),
+            (vec![format!("a/b sha256:{zero}")], "is not a valid name"),
+            (vec![format!("a sha256:{zero}"); 2], "already a key named a"),
+            (vec!["# nobody".to_owned()], "nobody could use"),
         ] {
             let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
             let refused = keys(&lines).err().expect("it is wrong");

@@ -1,4 +1,4 @@
-//! Who may call, how often, and by which certificate.
+//! Access: keys, request limits and the TLS certificate.
 
 pub mod keys;
 pub mod rates;

@@ -1,4 +1,4 @@
-//! How often each caller may ask.
+//! The request limit of each caller.
 
 use crate::configuration::Configuration;
 use governor::clock::{Clock, DefaultClock};
@@ -9,11 +9,11 @@ use std::num::NonZeroU32;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
-/// The policy's name in the headers.
+/// Name of the policy in the headers.
 const POLICY: &str = "requests";
-/// The window that the limit is counted over, in seconds.
+/// Length of the window that the limit applies to, in seconds.
 const WINDOW: u32 = 60;
-/// Callers who have long been quiet are forgotten after so many requests.
+/// Number of requests after which idle callers are forgotten.
 const FORGET_AFTER: u32 = 10_000;
 
 type Limiter = RateLimiter<
@@ -23,19 +23,19 @@ type Limiter = RateLimiter<
     StateInformationMiddleware,
 >;
 
-/// How often each caller may ask.
+/// The request limit of each caller.
 pub struct RateLimits {
     limiter: Limiter,
     a_minute: NonZeroU32,
     asked: AtomicU32,
 }
 
-/// What a caller has left, or how long it has to wait.
+/// The requests a caller has left, or the time it has to wait.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RateStanding {
     a_minute: u32,
     left: u32,
-    /// Seconds to wait before the next request is answered; none when it is.
+    /// Seconds to wait before the next request, if this one was over the limit.
     pub wait: Option<u64>,
 }
 
@@ -60,7 +60,7 @@ impl RateLimits {
             }
             Err(not_until) => {
                 let wait = not_until.wait_time_from(DefaultClock::default().now());
-                // In whole seconds, and no earlier than it says.
+                // Rounded up to whole seconds.
                 let wait = wait.as_secs() + u64::from(wait.subsec_nanos() > 0);
                 RateStanding { a_minute, left: 0, wait: Some(wait.max(1)) }
             }
@@ -69,15 +69,15 @@ impl RateLimits {
 }
 
 impl RateStanding {
-    /// Requests a minute that there may be.
+    /// Requests allowed per minute.
     #[must_use]
     pub fn a_minute(&self) -> u32 {
         self.a_minute
     }
 
-    /// `RateLimit-Policy` and `RateLimit`, as draft-ietf-httpapi-ratelimit-headers
-    /// has them: what there is in a window, what is left of it, and the seconds
-    /// until all of it is there again.
+    /// `RateLimit-Policy` and `RateLimit` of draft-ietf-httpapi-ratelimit-headers:
+    /// the quota of a window, the requests left, and the seconds until the full
+    /// quota is available again.
     #[must_use]
     pub fn headers(&self) -> [(&'static str, String); 2] {
         let used = self.a_minute - self.left;

@@ -1,4 +1,4 @@
-//! TLS with a certificate from files, which is read again when it changes.
+//! TLS with a certificate from files, read again when they change.
 
 use rustls::ServerConfig;
 use rustls::crypto::ring;
@@ -11,7 +11,7 @@ use std::sync::{Arc, PoisonError, RwLock};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use x509_parser::prelude::{FromDer, X509Certificate};
 
-/// A certificate that expires sooner than this is worth a word in the log.
+/// The log warns of a certificate that expires sooner than this.
 const SOON: Duration = Duration::from_hours(30 * 24);
 
 /// The certificate in use.
@@ -29,20 +29,20 @@ struct Certificate {
 }
 
 impl Tls {
-    /// Reads a chain and its key; or says in a sentence what is wrong with them.
+    /// Reads a chain and its key; an error is a sentence for the operator.
     pub fn of(chain: &Path, key: &Path) -> Result<Self, String> {
         let current = RwLock::new(Arc::new(read(chain, key)?));
         Ok(Self { chain: chain.to_owned(), key: key.to_owned(), current })
     }
 
-    /// Reads both again. Where something is wrong with them, those of before stay.
+    /// Reads both again. If there is an error, the old ones stay in use.
     pub fn reload(&self) -> Result<(), String> {
         let read = Arc::new(read(&self.chain, &self.key)?);
         *self.current.write().unwrap_or_else(PoisonError::into_inner) = read;
         Ok(())
     }
 
-    /// The files that it comes from.
+    /// The files of the chain and the key.
     #[must_use]
     pub fn files(&self) -> [&PathBuf; 2] {
         [&self.chain, &self.key]
@@ -58,7 +58,7 @@ impl Tls {
         Arc::clone(&self.current.read().unwrap_or_else(PoisonError::into_inner))
     }
 
-    /// How to speak TLS with it.
+    /// The TLS settings with this certificate.
     pub fn server(self: &Arc<Self>) -> Result<ServerConfig, String> {
         let provider = Arc::new(ring::default_provider());
         let builder = ServerConfig::builder_with_provider(provider)
@@ -79,24 +79,24 @@ fn read(chain: &Path, key: &Path) -> Result<Certificate, String> {
         .and_then(Iterator::collect::<Result<Vec<_>, _>>)
         .map_err(|error| format!("{} cannot be read as PEM: {error}", chain.display()))?;
     let Some(first) = certificates.first() else {
-        return Err(format!("{} holds no certificate.", chain.display()));
+        return Err(format!("{} contains no certificate.", chain.display()));
     };
     let (_, parsed) = X509Certificate::from_der(first)
-        .map_err(|error| format!("{} is no certificate: {error}", chain.display()))?;
+        .map_err(|error| format!("{} is not a valid certificate: {error}", chain.display()))?;
     let validity = parsed.validity();
     let now = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     let now = i64::try_from(now.as_secs()).unwrap_or(i64::MAX);
     let not_after = validity.not_after.timestamp();
     if not_after < now {
         return Err(format!(
-            "The certificate in {} expired on {}. Callers would refuse it: put a new one there.",
+            "The certificate in {} expired on {}. Callers would refuse it. Install a new one.",
             chain.display(),
             validity.not_after
         ));
     }
     if validity.not_before.timestamp() > now {
         return Err(format!(
-            "The certificate in {} is valid from {} on only. Check this machine's clock.",
+            "The certificate in {} is not valid before {}. Check this machine's clock.",
             chain.display(),
             validity.not_before
         ));
@@ -110,7 +110,7 @@ fn read(chain: &Path, key: &Path) -> Result<Certificate, String> {
     let certified = CertifiedKey::from_der(certificates, private, &ring::default_provider())
         .map_err(|error| {
             let (chain, key) = (chain.display(), key.display());
-            format!("{chain} and {key} do not go together: {error}")
+            format!("the key in {key} does not belong to the certificate in {chain}: {error}")
         })?;
     Ok(Certificate { certified: Arc::new(certified), not_after })
 }

@@ -1,8 +1,8 @@
-//! How far the axes of a chart have to reach.
+//! The ranges of a chart's axes.
 
 use sumpwright_engine::chart::{Chart, Layer, Panel};
 
-/// What runs across, alike for every panel.
+/// The horizontal axis, the same for every panel.
 pub(super) struct Across {
     pub(super) from: f64,
     pub(super) to: f64,
@@ -10,7 +10,7 @@ pub(super) struct Across {
     pub(super) half_bar: f64,
 }
 
-/// Half a bar's width, as a share of the distance to the next.
+/// Half the width of a bar, as a fraction of the distance to the next.
 const HALF_BAR: f64 = 0.36;
 
 impl Across {
@@ -49,7 +49,7 @@ fn places(layer: &Layer) -> Vec<f64> {
     }
 }
 
-/// The lowest and the highest that a panel shows, with a little room.
+/// The lowest and the highest value of a panel, with a small margin.
 pub(super) fn heights(panel: &Panel, height: impl Fn(f64) -> f64) -> (f64, f64) {
     let mut all: Vec<f64> = Vec::new();
     let mut tops = Tops::default();
@@ -82,12 +82,12 @@ pub(super) fn heights(panel: &Panel, height: impl Fn(f64) -> f64) -> (f64, f64) 
     (floor, high + room)
 }
 
-/// How high the bars stand already, place by place.
+/// The height of the stacked bars so far, at each place.
 #[derive(Default)]
 pub(super) struct Tops(Vec<(f64, f64)>);
 
 impl Tops {
-    /// Puts a bar on those at the same place: where it begins and ends.
+    /// Stacks a bar on those at the same place; returns where it begins and ends.
     pub(super) fn raise(&mut self, place: f64, tall: f64) -> (f64, f64) {
         let found = self.0.iter().position(|(at, _)| *at == place);
         let index = found.unwrap_or_else(|| {

@@ -1,17 +1,17 @@
-//! Names written beside what they name, so that none covers another.
+//! Labels written beside their lines, areas and marks, so that none covers another.
 
-/// How what is named looks, shown before its name.
+/// The look of a labelled thing, shown before its label.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Look {
-    /// A line with dashes of this length and gap; 0 for an unbroken one.
+    /// A line with dashes of this length and gap; 0 is a solid line.
     Line(i32, i32),
     /// An area of this grey.
     Area(u8),
-    /// A mark on the floor.
+    /// A mark on the horizontal axis.
     Mark,
 }
 
-/// A name, and the height at which what it names ends.
+/// A label, and the height at which the labelled thing ends.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct PlacedName {
     pub(super) text: String,
@@ -20,10 +20,10 @@ pub(super) struct PlacedName {
     pub(super) at: i32,
 }
 
-/// The least distance between two names, in pixels.
+/// Minimum distance between two labels, in pixels.
 const APART: i32 = 18;
 
-/// The longest name, in characters: what fits the margin.
+/// Maximum length of a label, in characters, to fit the margin.
 const LONGEST: usize = 29;
 
 impl PlacedName {
@@ -37,7 +37,7 @@ impl PlacedName {
     }
 }
 
-/// Moves names apart between `top` and `bottom`, in the order of what they name.
+/// Moves labels apart between `top` and `bottom`, keeping their order.
 pub(super) fn spread(names: &mut [PlacedName], top: i32, bottom: i32) {
     names.sort_by_key(|name| name.wanted);
     let mut free = top;
@@ -52,7 +52,7 @@ pub(super) fn spread(names: &mut [PlacedName], top: i32, bottom: i32) {
     }
 }
 
-/// Text for XML, without the characters that XML cannot hold.
+/// Text escaped for XML, without the characters that XML does not allow.
 pub(super) fn escape(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
     for character in text.chars() {

@@ -11,26 +11,26 @@ use sumpwright_engine::chart::{Layer, Panel};
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::UnitSystem;
 
-/// Room for the names at the right, in pixels.
+/// Space for the labels at the right, in pixels.
 const FOR_NAMES: i32 = 236;
-/// Room for the numbers at the left.
+/// Space for the numbers at the left, in pixels.
 const FOR_NUMBERS: u32 = 92;
-/// How wide the look before a name is.
+/// Width of the sample before a label, in pixels.
 const LOOK: i32 = 26;
-/// A height for writing, in pixels.
+/// Font size, in pixels.
 const WRITING: i32 = 16;
 
 const INK: RGBColor = grey(28);
 const GRID: RGBColor = grey(228);
 /// The grey of a band.
 const PALE: u8 = 224;
-/// Greys of bars: neighbours differ most.
+/// Greys of bars, in an order in which neighbours differ most.
 const SHADES: [u8; 8] = [70, 208, 130, 242, 100, 170, 45, 190];
-/// Dashes of lines, length and gap in pixels; the first is unbroken.
+/// Dashes of lines, length and gap in pixels; the first is solid.
 const DASHES: [(i32, i32); 5] = [(0, 0), (9, 5), (2, 4), (14, 3), (5, 9)];
 /// Dashes of a limit.
 const LIMIT: (i32, i32) = (11, 4);
-/// Kinds of moments that are named; more would crowd out the rest.
+/// Maximum number of kinds of event with a label; more would leave no space for the rest.
 const MOMENTS: usize = 6;
 
 type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
@@ -41,7 +41,7 @@ const fn grey(level: u8) -> RGBColor {
     RGBColor(level, level, level)
 }
 
-/// Draws a panel; `foot` is what runs across, under the last one.
+/// Draws a panel; `foot` is the label of the horizontal axis, under the last panel.
 pub(super) fn draw(
     area: &Area<'_>,
     panel: &Panel,
@@ -198,7 +198,7 @@ impl Pen<'_, '_> {
         self.names.push(PlacedName::new(text, look, y));
     }
 
-    /// Writes the names at the right, each beside what it names.
+    /// Writes the labels at the right, each beside the thing it names.
     fn write_names(mut self, area: &Area<'_>) -> DrawResult {
         let (across, down) = self.plot.get_pixel_range();
         spread(&mut self.names, down.start + WRITING / 2, down.end - 2);

@@ -1,14 +1,14 @@
-//! The door of every address: what stands there, and who may go in.
+//! The door of every address: the kind of address it is, and who may use it.
 //!
-//! An address is given its place where it is given to the router, and nowhere does
-//! anything look at how it was spelled: what the router matched is what the door
-//! guards, the rate counts and the log and the metrics name. What stands open is said
-//! to; everything else, known or not, takes a key.
+//! An address gets its place where it is registered with the router, and nothing looks
+//! at how a request spelled it: the door, the rate limit, the log and the metrics all go by
+//! the route that the router matched. Open addresses are marked as open; all others,
+//! known or not, need a key.
 //!
-//! **The door is at the resource, not at the gate.** The router goes by the decoded path, so anything that reads the
-//! path as it was sent decides about another address. Every address is registered with its place (`door::at`), the guard
-//! is middleware of that resource, and what was not given a place is not answered. Open is a short list; all else is
-//! guarded.
+//! **The door is at the resource, not at the gate.** The router uses the decoded path, so code that reads the
+//! path as sent would decide about a different address. Every address is registered with its place (`door::at`),
+//! the guard is middleware of that resource, and an address without a place is not answered. A short list is
+//! open; everything else is guarded.
 
 use super::respond;
 use crate::access::rates::RateStanding;
@@ -21,36 +21,36 @@ use actix_web::{Error, HttpMessage, HttpRequest, HttpResponse, Resource, Route, 
 use std::sync::Arc;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 
-/// What stands at an address.
+/// The kind of an address.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Address {
-    /// What is the same for everybody.
+    /// Pages and documents that are the same for everybody.
     Open,
-    /// Asked every few seconds by what watches over the service.
+    /// Probes, which a supervisor requests every few seconds.
     Probe,
-    /// What the service counts of itself, asked as often.
+    /// The metrics, requested just as often.
     Metrics,
     /// A calculation, by name.
     Calculation(&'static str),
-    /// Anything else, and all that is at no address.
+    /// Everything else, including addresses that do not exist.
     Guarded,
 }
 
 impl Address {
-    /// Whether only those may go in whom the service knows, and no more often than
-    /// they may.
+    /// Whether the address needs a key and counts against the caller's request
+    /// limit.
     #[must_use]
     pub const fn is_guarded(self) -> bool {
         !matches!(self, Self::Open | Self::Probe)
     }
 
-    /// Whether it is asked every few seconds by what watches over the service.
+    /// Whether a supervisor requests it every few seconds.
     #[must_use]
     pub const fn is_probe(self) -> bool {
         matches!(self, Self::Probe | Self::Metrics)
     }
 
-    /// The calculation that answers there, if one does.
+    /// The calculation at the address, if it is one.
     #[must_use]
     pub const fn calculation(self) -> Option<&'static str> {
         match self {
@@ -60,7 +60,7 @@ impl Address {
     }
 }
 
-/// A request that has come to a door: where it leads, and who sent it.
+/// A request that has come to a door: its place, and who sent it.
 #[derive(Debug, Clone)]
 pub(crate) struct Arrival {
     pub(crate) address: Address,
@@ -68,7 +68,7 @@ pub(crate) struct Arrival {
 }
 
 impl Arrival {
-    /// How a request arrived; none where there was no door.
+    /// The arrival of a request, if it passed a door.
     pub(crate) fn of(request: &HttpRequest) -> Option<Self> {
         request.extensions().get::<Self>().cloned()
     }
@@ -93,7 +93,7 @@ pub(crate) fn at(
     web::resource(path).wrap(from_fn(door))
 }
 
-/// What answers where there is nothing, behind a door as everything is.
+/// The answer where there is nothing, behind a door like everything else.
 pub(crate) fn elsewhere(answer: Route) -> Route {
     let door = |shared: web::Data<Shared>, request: ServiceRequest, next: Next<BoxBody>| {
         admit(Address::Guarded, shared, request, next)
@@ -101,7 +101,7 @@ pub(crate) fn elsewhere(answer: Route) -> Route {
     answer.wrap(from_fn(door))
 }
 
-/// Lets a request through to `address`, or not.
+/// Lets a request through to `address`, or refuses it.
 pub(crate) async fn admit<B: MessageBody + 'static>(
     address: Address,
     shared: web::Data<Shared>,
@@ -130,8 +130,8 @@ pub(crate) async fn admit<B: MessageBody + 'static>(
     Ok(response)
 }
 
-/// Who comes to an address, by name where the service knows callers; or what somebody is
-/// told whom it does not know.
+/// The caller's name, if the service has keys; or the refusal of a caller without a
+/// valid key.
 fn identify(
     address: Address,
     shared: &Shared,
@@ -143,7 +143,7 @@ fn identify(
     caller.map(Some).ok_or_else(|| no_key(authorization.is_some()))
 }
 
-/// Counts a request against the limit of its caller, where there is one.
+/// Counts a request against its caller's limit, if there is one.
 fn count(
     shared: &Shared,
     caller: Option<&Arc<str>>,
@@ -159,24 +159,24 @@ fn count(
 fn too_many(standing: RateStanding) -> Option<HttpResponse> {
     let seconds = standing.wait?;
     let detail = format!(
-        "That is more than {} requests a minute. The next is answered in {seconds} s.",
+        "You have sent more than {} requests per minute. The next one is answered in {seconds} s.",
         standing.a_minute()
     );
     let problem = Problem::plain(ProblemKind::TooMany, detail);
     Some(refused(&problem, header::RETRY_AFTER, HeaderValue::from(seconds)))
 }
 
-/// RFC 6750: a key that is wrong is told apart from none.
+/// RFC 6750: a wrong key and a missing key get different challenges.
 fn no_key(one_was_given: bool) -> HttpResponse {
     let (detail, challenge) = if one_was_given {
         (
-            "The key in Authorization is not one that the service knows. It may have been withdrawn or \
+            "The service does not know the key in Authorization. It may have been withdrawn or \
           mistyped.",
             "Bearer realm=\"sumpwright\", error=\"invalid_token\"",
         )
     } else {
         (
-            "The service answers callers that it knows. Send Authorization: Bearer and your key.",
+            "This service needs a key. Send it in the header Authorization: Bearer KEY.",
             "Bearer realm=\"sumpwright\"",
         )
     };
@@ -184,8 +184,8 @@ fn no_key(one_was_given: bool) -> HttpResponse {
     refused(&problem, header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge))
 }
 
-/// A request where no door was made stays outside: nothing of what it was answered
-/// goes out.
+/// The response to a request that passed no door: its own response is not sent
+/// out.
 pub(crate) fn no_door() -> HttpResponse {
     tracing::error!("an address has no door");
     respond::problem(&Problem::plain(ProblemKind::Internal, "This address has no door."))

@@ -1,4 +1,4 @@
-//! What documents and answers come as: media types, and what a caller accepts.
+//! The formats of documents and answers: media types, and the caller's `Accept`.
 
 use actix_web::HttpRequest;
 use actix_web::http::header::{ACCEPT, Accept, CONTENT_TYPE, Header, HeaderMap, Quality};
@@ -6,27 +6,27 @@ use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::steps::steps_of;
 
-/// Formats that an answer comes in.
+/// The formats of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Format {
-    /// A document.
+    /// A JSON document.
     Json,
-    /// A name and a value a line.
+    /// CSV with one name and one value per line.
     Csv,
-    /// For people and cells.
+    /// Text for people and cells.
     Text,
-    /// The steps, as a page to print.
+    /// The steps as a job sheet for printing.
     JobSheet,
-    /// A chart to pin to a board.
+    /// A chart for a notice board.
     Chart,
 }
 
 impl Format {
-    /// What a query and the command line call those that they can ask for.
+    /// The formats that a query and the command line can ask for, with their names there.
     pub(crate) const NAMED: [(&str, Self); 4] =
         [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Chart)];
 
-    /// The formats of an answer, the likeliest first.
+    /// The formats of an answer, the most likely first.
     #[must_use]
     pub fn offered(service: &Service) -> Vec<Self> {
         let mut offered = vec![Self::Json, Self::Csv, Self::Text];
@@ -51,7 +51,7 @@ impl Format {
         }
     }
 
-    /// Its media type, with the parameters that a response gives it.
+    /// Its media type, with the parameters for a response.
     #[must_use]
     pub const fn content_type(self) -> &'static str {
         match self {
@@ -63,11 +63,12 @@ impl Format {
         }
     }
 
-    /// The first of `offered` that the caller accepts most gladly.
+    /// The one of `offered` that the caller prefers.
     pub fn accepted(request: &HttpRequest, offered: &[Self]) -> Result<Self, Problem> {
         Self::most_welcome(request, offered).ok_or_else(|| {
             let kinds: Vec<&str> = offered.iter().map(|format| format.media_type()).collect();
-            let detail = format!("This answer comes as {}. Accept one of them.", kinds.join(", "));
+            let detail =
+                format!("This answer is available as {}. Accept one of these.", kinds.join(", "));
             Problem::plain(ProblemKind::NotAcceptable, detail)
         })
     }
@@ -94,7 +95,7 @@ impl Format {
     }
 }
 
-/// Whether what comes with these headers is a table.
+/// Whether the body with these headers is a table.
 #[must_use]
 pub fn is_table(headers: &HeaderMap) -> bool {
     let content_type = headers.get(CONTENT_TYPE).and_then(|value| value.to_str().ok());
@@ -102,8 +103,8 @@ pub fn is_table(headers: &HeaderMap) -> bool {
     essence.eq_ignore_ascii_case("text/csv")
 }
 
-/// Whether what comes with these headers is JSON. A document without a type is taken
-/// for it.
+/// Whether the body with these headers is JSON. A document without a type is taken
+/// as JSON.
 #[must_use]
 pub fn is_json(headers: &HeaderMap) -> bool {
     let Some(content_type) = headers.get(CONTENT_TYPE) else { return true };

@@ -1,10 +1,10 @@
-//! What every request passes: [`observe`] tells the log, the metrics and the trace what
-//! was asked and what became of it, and [`let_out`] holds back what no response may be
-//! without. Whether a request may go in is for the [door](super::door) of the address that
-//! it came to.
+//! The gate that every request passes: [`observe`] records the request and its outcome in
+//! the log, the metrics and the trace, and [`let_out`] holds back a response whose request
+//! passed no door. The [door](super::door) of the requested address decides whether a
+//! request may go in.
 //!
-//! **One gate.** Id, trace, metrics and log are one function around every request, because each needs what
-//! another one knows, and a stack of layers costs each request more than they do.
+//! **One gate.** Id, trace, metrics and log are one function around every request, because they need each
+//! other's data, and a stack of layers would cost more per request than the work itself.
 
 use super::door::{Address, Arrival, no_door};
 use crate::observability::metrics::RequestOutcome;
@@ -21,8 +21,8 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 use sumpwright_openapi::problem::ProblemKind;
 
-/// Lets a response out, unless its request came past no door; and closes the connection
-/// behind it once the service is about to stop.
+/// Lets a response out if its request passed a door, and closes the connection
+/// after it once the service is about to stop.
 pub async fn let_out<B: MessageBody + 'static>(
     shared: web::Data<Shared>,
     request: ServiceRequest,
@@ -41,7 +41,7 @@ pub async fn let_out<B: MessageBody + 'static>(
     Ok(response)
 }
 
-/// Follows a request: its name and its place in a trace, for the caller, the log, the
+/// Observes a request: gives it an id and a place in a trace, for the caller, the log, the
 /// metrics and the collector of spans.
 pub async fn observe<B: MessageBody + 'static>(
     shared: web::Data<Shared>,
@@ -83,8 +83,8 @@ pub async fn observe<B: MessageBody + 'static>(
     Ok(response)
 }
 
-/// What one line of the log says. Never the document, nor the query, which may
-/// hold one.
+/// The content of one log line. It never contains the document, nor the query, which
+/// may contain a document.
 struct LogLine<'a> {
     id: &'a RequestId,
     place: TracePlace,
@@ -127,7 +127,7 @@ fn outcome<B>(response: &ServiceResponse<B>) -> RequestOutcome {
     })
 }
 
-/// Tells the caller what the request is called.
+/// Tells the caller the id of the request.
 fn name(headers: &mut HeaderMap, id: &RequestId, place: TracePlace) {
     let mut insert = |name: &'static str, value: &str| {
         if let Ok(value) = HeaderValue::from_str(value) {

@@ -1,15 +1,15 @@
-//! The shell of a page that is complete in itself, and what a page may do in a browser.
+//! The shell of a self-contained page, and the policy for pages in a browser.
 
 use actix_web::HttpResponseBuilder;
 use actix_web::http::header;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-/// What a page complete in itself may do in a browser: be looked at, in its own style.
+/// The policy of a self-contained page in a browser: its own styles and nothing else.
 pub(crate) const STILL: &str = "default-src 'none'; style-src 'unsafe-inline'; \
                                 form-action 'none'; base-uri 'none'; frame-ancestors 'none'";
 
-/// Tells a browser what a page may do, to take its type as it is said, and not
-/// to tell others where a reader came from.
+/// The headers that tell a browser the policy of a page, not to guess its type, and not
+/// to send the address of the page to other sites.
 pub(crate) fn guard(response: &mut HttpResponseBuilder, policy: &'static str) {
     response
         .insert_header((header::CONTENT_SECURITY_POLICY, policy))
@@ -17,7 +17,7 @@ pub(crate) fn guard(response: &mut HttpResponseBuilder, policy: &'static str) {
         .insert_header((header::REFERRER_POLICY, "no-referrer"));
 }
 
-/// A page for a person, complete in itself.
+/// A self-contained page for a person.
 #[must_use]
 pub fn shell(title: &str, style: &str, body: &Markup) -> String {
     let page = html! {

@@ -1,12 +1,12 @@
-//! What every answer over HTTP has in common.
+//! The parts that every answer over HTTP shares.
 //!
-//! - [`gate`]: what every request passes on the way in and on the way out
-//! - [`door`]: what stands at an address, and who may go in
-//! - [`options`]: what a query may say besides the question
-//! - [`mod@format`]: what an answer comes as, and what a caller accepts
+//! - [`gate`]: passed by every request on its way in and on its way out
+//! - [`door`]: the kind of an address, and who may use it
+//! - [`options`]: options of a query besides the question
+//! - [`mod@format`]: the formats of an answer, and the caller's `Accept`
 //! - [`render`]: an answer as bytes in a format
 //! - [`respond`]: answers and problems as responses
-//! - [`html`]: the shell of a page, and what a page may do in a browser
+//! - [`html`]: the shell of a page, and the policy for pages in a browser
 
 pub mod door;
 pub mod format;

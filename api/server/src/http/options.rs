@@ -1,4 +1,4 @@
-//! What a query may say besides the question: what to pick, in which format.
+//! The options of a query besides the question: the value to pick and the format.
 
 use super::format::{Format, is_table};
 use actix_web::HttpRequest;
@@ -9,18 +9,18 @@ use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
 
-/// What a query says besides the question.
+/// The options of a query besides the question.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AnswerOptions {
-    /// The one value to answer with.
+    /// The path of the one value to answer with.
     pub pick: Option<String>,
     /// The format of the answer.
     pub format: Format,
-    /// How many significant digits to show.
+    /// Number of significant digits to show.
     pub digits: Option<i32>,
-    /// Whether a problem is to look like an answer.
+    /// Whether a problem is answered as text with status 200.
     pub problems_as_text: bool,
-    /// Whether numbers in text and in tables have a decimal comma.
+    /// Whether numbers in text and tables have a decimal comma.
     pub decimal_comma: bool,
 }
 
@@ -34,7 +34,7 @@ impl AnswerOptions {
         Self { pick: None, format, digits: None, problems_as_text: false, decimal_comma: false }
     }
 
-    /// Takes the options out of a query and leaves the question.
+    /// Splits a query into its options and the question.
     pub fn take<'a>(
         request: &HttpRequest,
         service: &Service,
@@ -42,8 +42,8 @@ impl AnswerOptions {
     ) -> Result<(Self, Vec<QueryMember<'a>>), Problem> {
         let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
         let mut question = Vec::with_capacity(pairs.len());
-        // What a program posts is meant as it is; an address put together from cells has
-        // blanks in it, which are not given, here as in the question.
+        // A program that posts means what it sends; an address built from cells may have
+        // blank options, which count as not given, just as in the question.
         let as_it_is = request.method() == Method::POST && !is_table(request.headers());
         for (name, as_given) in pairs {
             let text = if as_it_is { as_given.as_ref() } else { as_given.trim() };
@@ -78,7 +78,7 @@ impl AnswerOptions {
         if let Some(named) = named {
             if one_value && named == "svg" && service.has_chart() {
                 let detail =
-                    "One value cannot be drawn: leave out pick, or ask for another format.";
+                    "A single value has no chart. Leave out pick or ask for a different format.";
                 return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
             let known = Format::NAMED.iter().filter(|(_, format)| {
@@ -93,7 +93,7 @@ impl AnswerOptions {
         } else {
             Format::offered(service)
         };
-        // What came as a table is answered as one, unless something else is asked for.
+        // A table is answered as a table, unless the caller asks for something else.
         if !one_value && is_table(request.headers()) {
             offered.swap(0, 1);
         }
@@ -101,7 +101,7 @@ impl AnswerOptions {
     }
 }
 
-/// Whether the second of two words is said; the first is what happens without.
+/// Whether the option has the second of two words; the first is its default.
 fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Problem> {
     match said {
         None => Ok(false),
@@ -113,13 +113,13 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
 
 fn read_digits(text: &str) -> Result<i32, Problem> {
     text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
-        let detail = format!("digits is {text:?}; a whole number from 1 to 17 belongs there.");
+        let detail = format!("digits is {text:?}; it must be a whole number from 1 to 17.");
         Problem::of_whole(FaultCode::WrongType, detail)
     })
 }
 
 fn wrong(option: &str, given: &str, known: &[&str]) -> Problem {
-    let detail = format!("{option} is {given:?}; one of {} belongs there.", known.join(", "));
+    let detail = format!("{option} is {given:?}; it must be one of {}.", known.join(", "));
     let detail = text_with_nearest(detail, given, known.iter().copied());
     Problem::of_whole(FaultCode::UnknownWord, detail)
 }

@@ -1,4 +1,4 @@
-//! An answer as bytes in the format that its query asks for.
+//! Writes an answer in the format that its query asks for.
 
 use super::format::Format;
 use super::options::AnswerOptions;
@@ -13,7 +13,7 @@ use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::uncertain;
 
-/// The answer to a document, as its query asks.
+/// The answer to a document, in the format its query asks for.
 pub fn of_document(
     service: &Service,
     document: &[u8],
@@ -31,7 +31,7 @@ pub fn of_document(
     })
 }
 
-/// The answer to a document in its flat form, as its query asks.
+/// The answer to a document in its flat form, in the format its query asks for.
 pub fn of_members<'a>(
     service: &Service,
     members: impl IntoIterator<Item = (&'a str, &'a str)>,
@@ -52,7 +52,7 @@ fn of_record(
         let known = service.record.has_path(path);
         record = match flat::pick(&record, path) {
             Some(value) => value.clone(),
-            // A member that this answer leaves out is an empty cell.
+            // A member that is absent from this answer is an empty cell.
             None if known => Value::String(String::new()),
             None => return Err(nothing_to_pick(path, &record)),
         };
@@ -70,7 +70,7 @@ fn of_record(
 
 fn nothing_to_pick(path: &str, record: &Value) -> Problem {
     let leaves = flat::flatten(record);
-    let detail = format!("pick: the answer has nothing at {path:?}.");
+    let detail = format!("pick: the answer has no member {path:?}.");
     let detail = text_with_nearest(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
     Problem::of_whole(FaultCode::Inconsistent, detail)
 }
@@ -89,8 +89,8 @@ fn round(value: &mut Value, digits: i32) {
     }
 }
 
-/// Lines for a person, the statement first. What is said of how sure a number is stands
-/// behind the number itself.
+/// Lines for a person, the statement first. The uncertainty of a number follows
+/// the number.
 fn plain(value: &Value, service: &Service, decimal_comma: bool) -> String {
     if !value.is_object() && !value.is_array() {
         return flat::shown(value, decimal_comma);

@@ -9,7 +9,7 @@ use actix_web::{HttpRequest, HttpResponse, ResponseError};
 use std::fmt;
 use sumpwright_openapi::problem::{self, Problem, ProblemKind};
 
-/// The end of a handler: a response, or the problem that there is instead.
+/// The result of a handler: a response or a problem.
 pub type Handled = Result<HttpResponse, ProblemResponse>;
 
 /// A problem on its way out of a handler.
@@ -38,7 +38,7 @@ impl ResponseError for ProblemResponse {
     }
 }
 
-/// An answer that is already written.
+/// An answer that has been written.
 #[must_use]
 pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
     let mut response = HttpResponse::Ok();
@@ -48,7 +48,7 @@ pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
     response.content_type(format.content_type()).body(body)
 }
 
-/// A page that is complete in itself.
+/// A self-contained page.
 #[must_use]
 pub fn page(page: String) -> HttpResponse {
     let mut response = HttpResponse::Ok();
@@ -59,11 +59,11 @@ pub fn page(page: String) -> HttpResponse {
 /// Nothing is at this address.
 #[must_use]
 pub fn nothing_at(path: &str) -> HttpResponse {
-    let detail = format!("There is nothing at {path}. What there is, is listed at /v1.");
+    let detail = format!("There is nothing at {path}. The calculations are listed at /v1.");
     problem(&Problem::plain(ProblemKind::NotFound, detail))
 }
 
-/// A document that is already written.
+/// A document that has been written.
 #[must_use]
 pub fn json(document: Vec<u8>) -> HttpResponse {
     written(Format::Json, document)
@@ -83,7 +83,7 @@ pub fn problem(problem: &Problem) -> HttpResponse {
     counted(response, problem)
 }
 
-/// Leaves word with the response of what became of the request.
+/// Attaches the outcome of the request to the response.
 fn counted(mut response: HttpResponse, problem: &Problem) -> HttpResponse {
     if let Some(kind) = problem.kind() {
         response.extensions_mut().insert(RequestOutcome::Problem(kind));
@@ -91,28 +91,28 @@ fn counted(mut response: HttpResponse, problem: &Problem) -> HttpResponse {
     response
 }
 
-/// A problem's sentence, for callers that never see the body of an error.
+/// The sentence of a problem, for callers that never see the body of an error.
 #[must_use]
 pub fn problem_as_text(problem: &Problem) -> HttpResponse {
     counted(written(Format::Text, problem.in_a_cell().into_bytes()), problem)
 }
 
-/// The methods that an address takes, to whoever asks.
+/// The answer to OPTIONS: the methods that an address accepts.
 #[must_use]
 pub fn allow(methods: &'static str) -> HttpResponse {
     HttpResponse::NoContent().insert_header((header::ALLOW, methods)).finish()
 }
 
-/// The wrong method, with those that would be right.
+/// The refusal of a wrong method, with the methods that are accepted.
 #[must_use]
 pub fn method_not_allowed(methods: &'static str) -> HttpResponse {
-    let detail = format!("This address takes {methods}.");
+    let detail = format!("This address accepts {methods}.");
     let mut response = problem(&Problem::plain(ProblemKind::MethodNotAllowed, detail));
     response.headers_mut().insert(header::ALLOW, header::HeaderValue::from_static(methods));
     response
 }
 
-/// Answers GET and HEAD, and says so to any other method.
+/// Answers GET and HEAD, and refuses any other method.
 pub(crate) fn reading(
     request: &HttpRequest,
     answer: impl FnOnce() -> HttpResponse,
@@ -125,13 +125,13 @@ pub(crate) fn reading(
     }
 }
 
-/// A failure of the service's own names the request, so that it can be looked up.
+/// An error in the service names the request, so that it can be found in the log.
 pub(crate) fn named(request: &HttpRequest, mut problem: Problem) -> Problem {
     if problem.kind() == Some(ProblemKind::Internal) {
         let id = RequestId::of(request);
         tracing::error!(id, detail = problem.detail, "the service failed");
         problem.detail =
-            format!("The service failed at this request. Please report it with its id, {id}.");
+            format!("The service failed on this request. Please report it with its id, {id}.");
     }
     problem
 }

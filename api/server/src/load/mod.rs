@@ -1,4 +1,4 @@
-//! What keeps slow callers and long calculations from holding up the others.
+//! Keeps slow callers and long calculations from holding up the others.
 
 pub mod queue;
 pub mod receive;

@@ -1,13 +1,12 @@
 //! The queue of calculations that may take long.
 //!
-//! So many are answered at once, each on a thread of its own; so many wait for
-//! their turn; more are sent away at once and told when to come again. A
-//! calculation that takes longer than it may is cut off. What is quick is answered
-//! where it arrives and never comes here.
+//! A limited number is answered at the same time, each on its own thread, and a limited
+//! number waits; any more are refused at once with 503 and `Retry-After`. A calculation
+//! that takes too long is cut off. A slot is held until its thread is free, not until
+//! the caller has been answered.
 //!
 //! **Quick questions never queue.** `IS_QUICK` says that a short document is answered in microseconds,
-//! where it arrives. All else goes through `queue.rs`: so many at once, so many waiting, the rest sent away
-//! with 503. A slot is held until the thread is free, not until the caller has been answered.
+//! in the thread where it arrives. Everything else goes through this queue.
 
 use crate::configuration::Configuration;
 use std::sync::Arc;
@@ -27,11 +26,11 @@ pub struct Queue {
     waiting: AtomicUsize,
     waiting_most: usize,
     within: Duration,
-    /// What goes on although it was cut off.
+    /// Number of calculations that were cut off and still run.
     runs_on: Arc<AtomicUsize>,
 }
 
-/// Raises its flag when it goes.
+/// Raises its flag when dropped.
 struct Raising(Flag);
 
 impl Drop for Raising {
@@ -40,7 +39,7 @@ impl Drop for Raising {
     }
 }
 
-/// One that waits, for as long as it does.
+/// Counts a waiting calculation until dropped.
 struct Waiting<'a>(&'a AtomicUsize);
 
 impl Drop for Waiting<'_> {
@@ -50,7 +49,7 @@ impl Drop for Waiting<'_> {
 }
 
 impl Queue {
-    /// A queue as long as the configuration says.
+    /// A queue with the limits of the configuration.
     #[must_use]
     pub fn of(configuration: &Configuration) -> Self {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
@@ -65,7 +64,7 @@ impl Queue {
         }
     }
 
-    /// Does `work` when its turn comes.
+    /// Does `work` when a slot is free.
     pub async fn answer<Answer: Send + 'static>(
         &self,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
@@ -74,8 +73,8 @@ impl Queue {
         self.work(slot, work).await
     }
 
-    /// Does a part of something that has been taken already, and so has no need
-    /// to be sent away.
+    /// Does a part of work that has already been accepted and therefore must not be
+    /// refused.
     pub async fn answer_part<Answer: Send + 'static>(
         &self,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
@@ -84,15 +83,15 @@ impl Queue {
         self.work(slot, work).await
     }
 
-    /// How many are being answered, and how many wait.
+    /// The numbers of calculations being answered and waiting.
     #[must_use]
     pub fn load(&self) -> (usize, usize) {
         let answering = self.at_once.saturating_sub(self.slots.available_permits());
         (answering, self.waiting.load(Ordering::Relaxed))
     }
 
-    /// How many hold a slot although they were cut off: they have not looked at their flag
-    /// since.
+    /// Number of slots held by calculations that were cut off but have not yet checked
+    /// their flag.
     #[must_use]
     pub fn runs_on(&self) -> usize {
         self.runs_on.load(Ordering::Relaxed)
@@ -144,8 +143,8 @@ impl Queue {
 
     fn too_busy(&self) -> Problem {
         let detail = format!(
-            "{} calculations are being answered and {} more wait, as many as the service takes. \
-             Send the request again in a moment.",
+            "{} calculations are being answered and {} more are waiting, the maximum for this \
+             service. Send the request again in a moment.",
             self.at_once, self.waiting_most
         );
         Problem::plain(ProblemKind::TooBusy, detail)
@@ -153,7 +152,7 @@ impl Queue {
 
     fn too_long(&self) -> Problem {
         let detail = format!(
-            "The calculation was cut off after {} s, the most that one may take here. Ask for less \
+            "The calculation was cut off after {} s, the maximum for this service. Ask for less \
              at once: fewer draws, sumps or stocks, or a shorter horizon.",
             self.within.as_secs()
         );

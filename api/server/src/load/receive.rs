@@ -1,4 +1,4 @@
-//! Documents as they arrive, from callers who may be slow.
+//! Receives documents from callers that may be slow.
 
 use crate::configuration::Configuration;
 use actix_web::HttpRequest;
@@ -10,19 +10,19 @@ use std::time::Duration;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use tokio::time::timeout;
 
-/// The longest single document, in bytes.
+/// Maximum length of a single document, in bytes.
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
-/// So many bytes of documents that are not whole yet are held at once, for all
+/// Maximum number of bytes held of documents that are still arriving, for all
 /// callers together.
 const HELD_MOST: usize = 256 * 1024 * 1024;
 
-/// What is arriving.
+/// The documents that are arriving.
 pub struct Receiving {
     held: AtomicUsize,
     within: Duration,
 }
 
-/// Bytes that are held, for as long as they are.
+/// Counts bytes that are held, until dropped.
 struct HeldBytes<'a> {
     all: &'a AtomicUsize,
     own: usize,
@@ -33,8 +33,8 @@ impl HeldBytes<'_> {
         self.own += more;
         let before = self.all.fetch_add(more, Ordering::Relaxed);
         if before + more > HELD_MOST {
-            let detail = "As many documents are arriving as the service has room for. Send yours \
-                          again in a moment.";
+            let detail = "Too many documents are arriving at the same time. Send yours again in \
+                          a moment.";
             return Err(Problem::plain(ProblemKind::TooBusy, detail));
         }
         Ok(())
@@ -48,13 +48,13 @@ impl Drop for HeldBytes<'_> {
 }
 
 impl Receiving {
-    /// Waits as long as the configuration says.
+    /// A receiver with the time limit of the configuration.
     #[must_use]
     pub fn of(configuration: &Configuration) -> Self {
         Self { held: AtomicUsize::new(0), within: configuration.receive_within() }
     }
 
-    /// A whole document.
+    /// Receives a whole document.
     pub async fn document(
         &self,
         request: &HttpRequest,
@@ -73,12 +73,12 @@ impl Receiving {
 
     async fn whole(&self, mut payload: Payload) -> Result<Bytes, Problem> {
         let mut held = HeldBytes { all: &self.held, own: 0 };
-        // As a rule there is one part, which is handed on as it is.
+        // Usually there is only one part, which is returned without copying.
         let mut first = Bytes::new();
         let mut whole = BytesMut::new();
         while let Some(part) = payload.next().await {
             let part = part.map_err(|_| {
-                let detail = "The document did not arrive whole. Send it again.";
+                let detail = "The document did not arrive completely. Send it again.";
                 Problem::plain(ProblemKind::Malformed, detail)
             })?;
             held.add(part.len())?;
@@ -97,12 +97,12 @@ impl Receiving {
         Ok(if whole.is_empty() { first } else { whole.freeze() })
     }
 
-    /// The next part of a table, or none when it has ended.
+    /// The next part of a table, until it ends.
     pub(crate) async fn part(&self, payload: &mut Payload) -> Result<Option<Bytes>, Problem> {
         match timeout(self.within, payload.next()).await {
             Ok(Some(Ok(part))) => Ok(Some(part)),
             Ok(Some(Err(_))) => {
-                let detail = "The table did not arrive whole. Send it again.";
+                let detail = "The table did not arrive completely. Send it again.";
                 Err(Problem::plain(ProblemKind::Malformed, detail))
             }
             Ok(None) => Ok(None),
@@ -112,7 +112,8 @@ impl Receiving {
 
     fn too_slow(&self) -> Problem {
         let detail = format!(
-            "The rest of the request did not arrive within {} s. Send it again in one go.",
+            "The rest of the request did not arrive within {} s. Send the request again without a \
+             pause.",
             self.within.as_secs()
         );
         Problem::plain(ProblemKind::TooSlow, detail)
@@ -120,7 +121,7 @@ impl Receiving {
 }
 
 fn too_large() -> Problem {
-    let detail = "The document is longer than 8 MiB, the most that one may be. Send less, or \
+    let detail = "The document is longer than 8 MiB, the maximum. Send less, or \
                   several documents.";
     Problem::plain(ProblemKind::TooLarge, detail)
 }

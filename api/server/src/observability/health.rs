@@ -1,4 +1,4 @@
-//! What a supervisor asks: is it alive, is it ready, how is it doing.
+//! The addresses for a supervisor: alive, ready and metrics.
 
 use super::metrics;
 use crate::http::door::{Address, at};
@@ -9,7 +9,7 @@ use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 
-/// Gives each of them its address.
+/// Registers their addresses.
 pub fn configure(config: &mut web::ServiceConfig) {
     config
         .service(at("/livez", Address::Probe).to(alive))
@@ -17,12 +17,12 @@ pub fn configure(config: &mut web::ServiceConfig) {
         .service(at("/metrics", Address::Metrics).to(counts));
 }
 
-/// The process answers; nothing else is asked.
+/// Answers as long as the process runs.
 async fn alive(request: HttpRequest) -> HttpResponse {
     reading(&request, || respond::written(Format::Text, b"alive".to_vec()))
 }
 
-/// Whether to send requests here.
+/// Says whether to send requests to this instance.
 async fn ready(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
     reading(&request, || {
         if shared.is_stopping() {

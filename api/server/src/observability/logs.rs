@@ -4,9 +4,9 @@ use crate::configuration::{Configuration, LogFormat};
 use std::io::{self, IsTerminal};
 use tracing_subscriber::EnvFilter;
 
-/// Begins to log as the configuration says, panics too.
+/// Starts the log as configured, for panics too.
 pub fn begin(configuration: &Configuration) -> Result<(), String> {
-    // What a caller sends that is no HTTP is no fault of the service's.
+    // A caller that does not send HTTP is not an error of the service.
     let filter = EnvFilter::builder()
         .parse(format!("{},actix_http::h1=off", configuration.log))
         .map_err(|error| format!("log is {:?}: {error}", configuration.log))?;

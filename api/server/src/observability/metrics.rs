@@ -1,4 +1,4 @@
-//! What the service counts of itself, for Prometheus.
+//! The metrics of the service, for Prometheus.
 
 use crate::load::queue::Queue;
 use prometheus_client::encoding::text::encode;
@@ -12,27 +12,27 @@ use std::fmt::{self, Write};
 use std::time::Duration;
 use sumpwright_openapi::problem::ProblemKind;
 
-/// The media type of the text that metrics come as, for who accepts it.
+/// The media type of metrics for clients that accept it.
 pub const OPEN_METRICS: &str = "application/openmetrics-text; version=1.0.0; charset=utf-8";
-/// And for others: the older format of Prometheus, whose readers take the same text.
+/// The media type for others: the older format of Prometheus, whose readers accept the same text.
 pub const PLAIN: &str = "text/plain; version=0.0.4; charset=utf-8";
 
-/// The upper ends of the histogram's classes, in seconds: from a quick answer to
-/// the longest that one may take by default.
+/// The upper bounds of the histogram's buckets, in seconds: from a quick answer to
+/// the default time limit.
 const CLASSES: [f64; 12] =
     [1e-4, 2.5e-4, 5e-4, 1e-3, 2.5e-3, 1e-2, 2.5e-2, 0.1, 0.25, 1.0, 5.0, 30.0];
 
-/// What became of a request.
+/// The outcome of a request.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum RequestOutcome {
-    /// It was answered.
+    /// The request was answered.
     Answered,
-    /// There was a problem instead.
+    /// The request got a problem.
     Problem(ProblemKind),
 }
 
 impl RequestOutcome {
-    /// In a word.
+    /// The outcome as a label.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -59,7 +59,7 @@ struct ByCalculation {
     calculation: &'static str,
 }
 
-/// What is counted.
+/// The metrics.
 pub struct Metrics {
     registry: Registry,
     requests: Family<ByOutcome, Counter>,
@@ -74,38 +74,30 @@ impl Default for Metrics {
     fn default() -> Self {
         let mut registry = Registry::with_prefix("sumpwright");
         let requests = Family::default();
-        registry.register(
-            "requests",
-            "Requests, by calculation and what became of them",
-            requests.clone(),
-        );
+        registry.register("requests", "Requests, by calculation and outcome", requests.clone());
         let seconds: Family<_, _, fn() -> Histogram> =
             Family::new_with_constructor(|| Histogram::new(CLASSES));
         registry.register_with_unit(
             "request_duration",
-            "Time from a request's head to its answer's, by calculation",
+            "Time from the head of a request to the head of its answer, by calculation",
             Unit::Seconds,
             seconds.clone(),
         );
         let [answering, waiting, runs_on, expires] = [(); 4].map(|()| Gauge::default());
-        registry.register(
-            "queue_answering",
-            "Calculations that may take long, being answered",
-            answering.clone(),
-        );
+        registry.register("queue_answering", "Long calculations being answered", answering.clone());
         registry.register(
             "queue_waiting",
-            "Calculations that may take long, waiting for their turn",
+            "Long calculations waiting in the queue",
             waiting.clone(),
         );
         registry.register(
             "queue_running_on",
-            "Calculations that were cut off and hold their place still",
+            "Calculations that were cut off and still hold their slot",
             runs_on.clone(),
         );
         registry.register_with_unit(
             "certificate_not_after",
-            "When the TLS certificate expires, in Unix time; 0 without one",
+            "Expiry of the TLS certificate, in Unix time; 0 without a certificate",
             Unit::Seconds,
             expires.clone(),
         );
@@ -114,7 +106,7 @@ impl Default for Metrics {
 }
 
 impl Metrics {
-    /// Counts a request of a calculation, or of none.
+    /// Counts a request, of a calculation or of another address.
     pub fn count(
         &self,
         calculation: Option<&'static str>,
@@ -126,12 +118,12 @@ impl Metrics {
         self.seconds.get_or_create(&ByCalculation { calculation }).observe(took.as_secs_f64());
     }
 
-    /// Notes when the certificate in use expires, in Unix time.
+    /// Records when the certificate in use expires, in Unix time.
     pub fn expires(&self, not_after: i64) {
         self.expires.set(not_after);
     }
 
-    /// All of it as text.
+    /// All metrics as text.
     #[must_use]
     pub fn text(&self, queue: &Queue) -> String {
         let gauge = |gauge: &Gauge, number| gauge.set(i64::try_from(number).unwrap_or(i64::MAX));
@@ -141,7 +133,7 @@ impl Metrics {
         gauge(&self.runs_on, queue.runs_on());
         let mut text = String::new();
         if let Err(error) = encode(&mut text, &self.registry) {
-            tracing::error!(%error, "metrics cannot be written");
+            tracing::error!(%error, "the metrics could not be written");
         }
         text
     }

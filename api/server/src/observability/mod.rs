@@ -1,4 +1,4 @@
-//! What can be followed: the log, traces, spans, metrics, and what a supervisor asks.
+//! Observability: the log, traces, spans, metrics and the probes of a supervisor.
 //!
 //! **OTLP is a feature, on by default**; `--no-default-features` leaves its libraries out.
 

@@ -1,14 +1,14 @@
-//! The twin of `spans` in a program that is built without OTLP: a request has a place in
-//! its trace, and nothing is sent.
+//! Replaces `spans` in a program built without OTLP: a request has a place in its
+//! trace, but nothing is sent.
 
 use super::trace::TracePlace;
 
-/// Goes nowhere.
+/// Sends nothing.
 pub struct Spans;
 
 /// The place of one request in its trace.
 pub struct RequestSpan {
-    /// Where in the trace the request is answered.
+    /// The place of the request in its trace.
     pub place: TracePlace,
 }
 
@@ -23,16 +23,16 @@ impl Spans {
         }
     }
 
-    /// A place below the caller's, or in a trace that begins here.
+    /// A place below the caller's span, or in a new trace.
     pub fn begin(&self, _: &str, _: &str, caller: Option<TracePlace>) -> RequestSpan {
         RequestSpan { place: TracePlace::below(caller) }
     }
 
-    /// There is nothing left to send.
+    /// Does nothing: there is nothing to send.
     pub fn end(&self) {}
 }
 
 impl RequestSpan {
-    /// Nobody is told.
+    /// Does nothing.
     pub fn end(self, _: &str, _: &str, _: u16, _: &'static str) {}
 }

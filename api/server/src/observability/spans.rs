@@ -11,7 +11,7 @@ use opentelemetry_sdk::Resource;
 use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan};
 use sumpwright_engine::VERSION;
 
-/// Where spans go, if they go anywhere.
+/// The exporter of spans, if there is one.
 pub struct Spans(Option<Collector>);
 
 struct Collector {
@@ -21,17 +21,17 @@ struct Collector {
 
 /// The span of one request, and its place in the trace.
 pub struct RequestSpan {
-    /// Where in the trace the request is answered.
+    /// The place of the request in its trace.
     pub place: TracePlace,
     span: Option<SdkSpan>,
 }
 
 impl Spans {
-    /// Sends spans to `endpoint`, in batches and from a thread of their own.
+    /// Sends spans to `endpoint`, in batches from a separate thread.
     pub fn of(endpoint: Option<&str>) -> Result<Self, String> {
         let Some(endpoint) = endpoint else { return Ok(Self(None)) };
-        // The exporter's client wants to know how to speak TLS, though it speaks none
-        // here. Whoever was first in this process has decided.
+        // The exporter's client needs a TLS provider, although it does not use TLS
+        // here. The first provider installed in this process stays.
         let _ = rustls::crypto::ring::default_provider().install_default();
         let exporter = SpanExporter::builder()
             .with_http()
@@ -51,7 +51,7 @@ impl Spans {
         Ok(Self(Some(Collector { provider, tracer })))
     }
 
-    /// Begins the span of a request, below the caller's where there is one.
+    /// Begins the span of a request, below the caller's span if there is one.
     pub fn begin(&self, method: &str, path: &str, caller: Option<TracePlace>) -> RequestSpan {
         let Some(Collector { tracer, .. }) = &self.0 else {
             return RequestSpan { place: TracePlace::below(caller), span: None };
@@ -76,7 +76,7 @@ impl Spans {
         RequestSpan { place, span: Some(span) }
     }
 
-    /// Sends what has not been sent.
+    /// Sends the spans that have not been sent yet.
     pub fn end(&self) {
         if let Some(collector) = &self.0
             && let Err(error) = collector.provider.shutdown()
@@ -87,8 +87,8 @@ impl Spans {
 }
 
 impl RequestSpan {
-    /// Ends the span with what became of the request, in the words of the semantic
-    /// conventions for HTTP.
+    /// Ends the span with the outcome of the request, named by the semantic conventions
+    /// for HTTP.
     pub fn end(self, method: &str, path: &str, status: u16, outcome: &'static str) {
         let Some(mut span) = self.span else { return };
         span.set_attribute(KeyValue::new("http.request.method", method.to_owned()));

@@ -1,11 +1,11 @@
-//! Whose request it is, across systems: W3C Trace Context and a request's own id.
+//! The identity of a request across systems: W3C Trace Context and the request's id.
 
 use actix_web::http::header::HeaderMap;
 use actix_web::{HttpMessage, HttpRequest};
 use std::fmt;
 use std::sync::Arc;
 
-/// The longest id of a caller's own that is taken over.
+/// Maximum length of a caller's own id; a longer one is ignored.
 const ID_MOST: usize = 128;
 
 /// A place in a trace (W3C Trace Context, `traceparent`).
@@ -13,15 +13,15 @@ const ID_MOST: usize = 128;
 pub struct TracePlace {
     /// The trace that the request is part of.
     pub trace: u128,
-    /// The span of whoever said so.
+    /// The span of the sender.
     pub span: u64,
     /// Flags; the lowest bit says that the trace is recorded.
     pub flags: u8,
 }
 
 impl TracePlace {
-    /// Reads a `traceparent`. One of a version to come is read as far as this one
-    /// goes, as the recommendation asks.
+    /// Reads a `traceparent`. A later version is read as far as the fields of this
+    /// version, as the recommendation asks.
     #[must_use]
     pub fn read(header: &str) -> Option<Self> {
         let mut parts = header.split('-');
@@ -38,13 +38,13 @@ impl TracePlace {
         (known && read.trace != 0 && read.span != 0).then_some(read)
     }
 
-    /// The place that a request says it comes from.
+    /// The place given in the headers of a request.
     #[must_use]
     pub fn of_caller(headers: &HeaderMap) -> Option<Self> {
         headers.get("traceparent").and_then(|given| Self::read(given.to_str().ok()?))
     }
 
-    /// A span below the caller's, or of a trace that begins here.
+    /// A span below the caller's span, or in a new trace.
     #[must_use]
     pub fn below(caller: Option<Self>) -> Self {
         let span = fastrand::u64(1..);
@@ -61,18 +61,18 @@ impl fmt::Display for TracePlace {
     }
 }
 
-/// So many digits, in lower case.
+/// A fixed number of lower-case hexadecimal digits.
 fn hexadecimal(text: &str, digits: usize) -> Option<u128> {
     let lower = text.bytes().all(|c| c.is_ascii_digit() || (b'a'..=b'f').contains(&c));
     (text.len() == digits && lower).then(|| u128::from_str_radix(text, 16).ok())?
 }
 
-/// The name of a request, in the log and to the caller.
+/// The id of a request, for the log and the caller.
 #[derive(Debug, Clone)]
 pub struct RequestId(Arc<str>);
 
 impl RequestId {
-    /// The caller's own `X-Request-Id` where it is one, else the trace's.
+    /// The caller's own `X-Request-Id` if it is valid, otherwise the id of the trace.
     #[must_use]
     pub fn new(headers: &HeaderMap, trace: &TracePlace) -> Self {
         let given = headers.get("x-request-id").and_then(|given| given.to_str().ok());
@@ -84,13 +84,13 @@ impl RequestId {
         Self(given.filter(sound).map_or_else(own, Into::into))
     }
 
-    /// The name of a request that has passed the gate.
+    /// The id of a request that has passed the gate.
     #[must_use]
     pub fn of(request: &HttpRequest) -> String {
         request.extensions().get::<Self>().map(|id| id.0.to_string()).unwrap_or_default()
     }
 
-    /// As text.
+    /// The id as text.
     #[must_use]
     pub fn as_str(&self) -> &str {
         &self.0

@@ -1,5 +1,5 @@
-//! A piece of a table: rows that are answered one after the other, for as long at a
-//! time as is fair to others.
+//! A piece of a table: rows that are answered one after the other, yielding the thread
+//! to others from time to time.
 
 use crate::load::queue::Queue;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -7,9 +7,9 @@ use std::time::{Duration, Instant};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::table::Table;
 
-/// After so long the thread is given up to others who wait for it.
+/// Time after which a piece yields its thread.
 const TURN: Duration = Duration::from_secs(1);
-/// Rows that take less than this are put aside together.
+/// Rows that take less than this are stored together.
 const TOGETHER: Duration = Duration::from_millis(1);
 
 /// Whole rows of a table.
@@ -19,10 +19,10 @@ pub(super) struct Piece {
     done: Arc<Mutex<Done>>,
 }
 
-/// How far a piece has come.
+/// The progress of a piece.
 #[derive(Default)]
 struct Done {
-    /// Bytes of the rows that are answered.
+    /// Number of bytes of the rows that have been answered.
     read: usize,
     answers: Vec<u8>,
 }
@@ -32,7 +32,7 @@ impl Piece {
         Self { table, rows: rows.into(), done: Arc::default() }
     }
 
-    /// The answers to the rows, as far as there are any; and why there are no more.
+    /// The answers to the rows so far, and the reason if there will be no more.
     pub(super) async fn answer(self, queue: &Queue) -> (Vec<u8>, Option<Problem>) {
         let mut careful = false;
         let ended = loop {
@@ -43,9 +43,9 @@ impl Piece {
             let turn = self.turn(before, careful);
             match queue.answer_part(turn).await {
                 Ok(()) if self.read() > before => {}
-                // Nothing but the end of the last row was left.
+                // Only the end of the last row was left.
                 Ok(()) => break None,
-                // The row that was cut off had not all the time there is: others came before.
+                // The row that was cut off did not have the full time: other rows came before it.
                 Err(problem)
                     if problem.kind() == Some(ProblemKind::TooLong)
                         && (!careful || self.read() > before) =>
@@ -63,8 +63,8 @@ impl Piece {
         self.done.lock().unwrap_or_else(PoisonError::into_inner).read
     }
 
-    /// What is done at one turn, from a place on: carefully, each row is put aside by
-    /// itself.
+    /// The work of one turn, from a place on. If `carefully`, each row is stored
+    /// separately.
     fn turn(
         &self,
         from: usize,

@@ -1,4 +1,4 @@
-//! What the query and the type of a table say about it.
+//! The options of a table in its query and its media type.
 
 use actix_web::HttpRequest;
 use actix_web::http::header;
@@ -6,7 +6,7 @@ use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::table::TableOptions;
 
-/// What the query and the type of the table say about it.
+/// The options of a table in its query and its media type.
 pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
     let wrong = |detail: String| Problem::of_whole(FaultCode::UnknownWord, detail);
     let mut options = TableOptions::default();
@@ -20,7 +20,7 @@ pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
             ("decimal", "point") => options.decimal_comma = Some(false),
             ("decimal", "comma") => options.decimal_comma = Some(true),
             ("decimal", other) => {
-                return Err(wrong(format!("decimal is {other:?}; point or comma belongs there.")));
+                return Err(wrong(format!("decimal is {other:?}; it must be point or comma.")));
             }
             _ => options.everywhere.push((name.into_owned(), text.into_owned())),
         }
@@ -37,7 +37,7 @@ pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
             ("charset", "utf-8" | "utf8" | "us-ascii") | ("header", "present") => {}
             ("charset", other) => {
                 let detail =
-                    format!("The table is said to be in {other}. Send UTF-8 or windows-1252.");
+                    format!("The charset {other} is not supported. Send UTF-8 or windows-1252.");
                 return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
             }
             ("header", _) => {
@@ -50,14 +50,14 @@ pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
     Ok(options)
 }
 
-/// Refuses what would pick from one document.
+/// Refuses options that apply to a single document.
 pub(super) fn check_no_other(options: &TableOptions) -> Result<(), Problem> {
     let other = options.everywhere.iter().find(|(name, _)| QUERY_OPTIONS.contains(&name.as_str()));
     match other {
         None => Ok(()),
         Some((name, _)) => {
             let detail = format!(
-                "{name} is for one document and has no meaning for a table. columns= names the \
+                "{name}= is for a single document, not for a table. columns= names the \
                  columns of the answer."
             );
             Err(Problem::of_whole(FaultCode::UnknownMember, detail))

@@ -1,4 +1,4 @@
-//! The answer to a table on its way to a caller who may be slow to read it.
+//! Stores the answer to a table for a caller that may read slowly.
 
 use actix_web::web;
 use futures_util::stream;
@@ -9,16 +9,16 @@ use std::sync::Arc;
 use tempfile::SpooledTempFile;
 use tokio::sync::Notify;
 
-/// So much of the answer is kept in memory before it goes into a file.
+/// Number of bytes of the answer kept in memory before it goes into a file.
 const IN_MEMORY: usize = 1024 * 1024;
-/// What is handed to the caller at once.
+/// Number of bytes handed to the caller at a time.
 const HANDFUL: usize = 64 * 1024;
 
-/// What is answered and not yet read.
+/// The part of the answer that has not been read yet.
 pub(super) struct Spool {
     state: RefCell<Spooled>,
     changed: Notify,
-    /// A table is under way until it has been answered and read to its end.
+    /// Held until the table has been completely answered and read.
     _under_way: Arc<()>,
 }
 
@@ -61,8 +61,8 @@ impl Spool {
         self.changed.notify_one();
     }
 
-    /// The next handful; nothing when there is none yet, an error where the
-    /// answer breaks off, so that nobody takes it for whole.
+    /// The next bytes, if there are any yet; an error if the answer breaks off, so that
+    /// nobody mistakes it for a complete one.
     fn take(&self) -> io::Result<Option<web::Bytes>> {
         let mut state = self.state.borrow_mut();
         let (from, to) = (state.read, state.written);

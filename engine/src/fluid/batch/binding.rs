@@ -81,7 +81,7 @@ pub struct StockUse {
 /// A price below this is the solver's rounding.
 const NOTHING: f64 = 1e-9;
 
-/// What a limit costs, from the price of its row.
+/// What a limit costs, from the price of its constraint.
 pub(super) fn limit_cost(what: &str, price: f64) -> Result<Option<Binding>, Refusal> {
     let bound = |what, worth| Binding::Money(LimitCost { what, worth });
     binding(what, Money::of(price), bound)
@@ -93,7 +93,7 @@ pub(super) fn stock_cost(what: &str, price: f64) -> Result<Option<Binding>, Refu
     binding(what, MoneyPerVolume::of(price), bound)
 }
 
-/// What a limit keeps from being used up, from the price of its row.
+/// What a limit keeps from being used up, from the price of its constraint.
 pub(super) fn limit_use(what: &str, price: f64) -> Result<Option<Binding>, Refusal> {
     let bound = |what, worth| Binding::VolumePerLimit(LimitUse { what, worth });
     binding(what, VolumePerLimit::of(price), bound)

@@ -1,7 +1,7 @@
 //! What stocks, limits and a goal may not contradict each other in.
 
 use super::Goal;
-use crate::fluid::properties::{Limits, Name, TRAMP_OIL};
+use crate::fluid::properties::{Limits, PropertyName, TRAMP_OIL};
 use crate::fluid::stock::{self, Stock, property_names};
 use crate::quantity::Quantity;
 use crate::sentence;
@@ -36,7 +36,7 @@ pub fn check_limits_are_about_something(stocks: &[Stock], limits: &Limits, fault
     let known: BTreeSet<&str> =
         stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
     let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
-    let limited = limited.chain(limits.matter.keys().map(Name::as_str));
+    let limited = limited.chain(limits.matter.keys().map(PropertyName::as_str));
     for name in limited.filter(|name| !known.contains(name)) {
         let detail = sentence!(
             "There is a limit on {}, but no stock says how much of it it carries. Give it among \

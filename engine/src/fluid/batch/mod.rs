@@ -9,13 +9,13 @@
 //!   is a linear programme, answered only when primal and dual meet, and called infeasible only with a
 //!   certificate of Farkas that plain arithmetic confirms. Otherwise the refusal is `unproven`.
 //! - **A premix bound is a limit of the batch.** Σ (c_i − p)·v_i ≤ 0 over what is poured is, with the recovered fluid given
-//!   the number p and each stock its strength, "at most p in the batch": the blend's programme needs no new kind of row.
+//!   the number p and each stock its strength, "at most p in the batch": the blend's programme needs no new kind of constraint.
 
 mod binding;
 mod checks;
+mod constraints;
 mod reach;
 mod recipe;
-mod rows;
 mod shared;
 
 use super::properties::Properties;

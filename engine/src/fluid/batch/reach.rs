@@ -1,10 +1,10 @@
 //! What can be had from stocks, and why a batch cannot.
 
-use super::rows::{limit_rows, unproven};
+use super::constraints::{limit_constraints, unproven};
 use crate::fluid::practice::names_biocide;
 use crate::fluid::properties::{Limits, TRAMP_OIL};
 use crate::fluid::stock::Stock;
-use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
+use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
 use crate::quantity::{Concentration, Content, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Fault, Kind, Reachable, Refusal, Sentence, VolumeRange, concentration_range};
@@ -102,13 +102,14 @@ fn limits_in_the_way(
     limits: &Limits,
 ) -> Result<Refusal, Refusal> {
     let mut faults = Vec::new();
-    for (pointer, row) in limit_rows(stocks, limits) {
-        let rising = row.sense == Sense::AtLeast;
-        let best = extreme(stocks, v_t, &row.weights, rising, batch_rows(stocks, c_t))?;
-        let missed = if rising { best < row.bound } else { best > row.bound };
+    for (pointer, constraint) in limit_constraints(stocks, limits) {
+        let rising = constraint.sense == Sense::AtLeast;
+        let best =
+            extreme(stocks, v_t, &constraint.weights, rising, batch_constraints(stocks, c_t))?;
+        let missed = if rising { best < constraint.bound } else { best > constraint.bound };
         if missed {
             let name = pointer.split('/').nth(2).unwrap_or_default().to_owned();
-            faults.push(Fault { detail: limit_missed(&name, best, &row), pointer });
+            faults.push(Fault { detail: limit_missed(&name, best, &constraint), pointer });
         }
     }
     if faults.is_empty() {
@@ -120,12 +121,14 @@ fn limits_in_the_way(
     }
     let concentration = {
         let weights: Vec<f64> = stocks.iter().map(|s| s.concentration.get()).collect();
-        let rows = || {
-            let whole = batch_rows(stocks, c_t).into_iter().take(1);
-            whole.chain(limit_rows(stocks, limits).map(|(_, row)| row)).collect()
+        let constraints = || {
+            let whole = batch_constraints(stocks, c_t).into_iter().take(1);
+            whole
+                .chain(limit_constraints(stocks, limits).map(|(_, constraint)| constraint))
+                .collect()
         };
-        let low = extreme(stocks, v_t, &weights, false, rows());
-        let high = extreme(stocks, v_t, &weights, true, rows());
+        let low = extreme(stocks, v_t, &weights, false, constraints());
+        let high = extreme(stocks, v_t, &weights, true, constraints());
         match (low, high) {
             (Ok(low), Ok(high)) => Some(concentration_range(low, high)?),
             _ => None,
@@ -136,10 +139,10 @@ fn limits_in_the_way(
     Ok(Refusal { kind: Kind::Unreachable, faults, reachable })
 }
 
-fn limit_missed(name: &str, best: f64, row: &Row) -> Sentence {
+fn limit_missed(name: &str, best: f64, constraint: &Constraint) -> Sentence {
     let kind = if name == TRAMP_OIL { Concentration::ROW } else { Content::ROW };
-    let (best, limit) = (Measure::of(kind, best), Measure::of(kind, row.bound));
-    match row.sense {
+    let (best, limit) = (Measure::of(kind, best), Measure::of(kind, constraint.bound));
+    match constraint.sense {
         Sense::AtLeast if names_biocide(name) => sentence!(
             "At this strength the most {} that these stocks can come to is {}, and the limit is \
              {}. A biocide is dosed by its label, up to the most that it allows and no further.",
@@ -165,11 +168,11 @@ fn limit_missed(name: &str, best: f64, row: &Row) -> Sentence {
 }
 
 /// Shares add up to the batch, and to its concentration.
-fn batch_rows(stocks: &[Stock], c_t: f64) -> Vec<Row> {
+fn batch_constraints(stocks: &[Stock], c_t: f64) -> Vec<Constraint> {
     let concentrations = stocks.iter().map(|stock| stock.concentration.get()).collect();
     vec![
-        Row { weights: vec![1.0; stocks.len()], sense: Sense::Equal, bound: 1.0 },
-        Row { weights: concentrations, sense: Sense::Equal, bound: c_t },
+        Constraint { weights: vec![1.0; stocks.len()], sense: Sense::Equal, bound: 1.0 },
+        Constraint { weights: concentrations, sense: Sense::Equal, bound: c_t },
     ]
 }
 
@@ -179,13 +182,13 @@ fn extreme(
     v_t: f64,
     weights: &[f64],
     most: bool,
-    rows: Vec<Row>,
+    constraints: Vec<Constraint>,
 ) -> Result<f64, Refusal> {
     let sign = if most { -1.0 } else { 1.0 };
     let program = LinearProgram {
         costs: weights.iter().map(|weight| sign * weight).collect(),
         most: stocks.iter().map(|stock| stock.on_hand() / v_t).collect(),
-        rows,
+        constraints,
     };
     match program.solve() {
         Solution::Optimal(best) => {
@@ -203,18 +206,18 @@ fn volume_range(
     c_t: f64,
     limits: &Limits,
 ) -> Result<Option<VolumeRange>, Refusal> {
-    // In shares of v_t, with each row's bound moved into its weights, so that
+    // In shares of v_t, with each constraint's bound moved into its weights, so that
     // the whole is free to be less than v_t.
-    let moved = |row: Row| {
-        let weights = row.weights.iter().map(|weight| weight - row.bound).collect();
-        Row { weights, sense: row.sense, bound: 0.0 }
+    let moved = |constraint: Constraint| {
+        let weights = constraint.weights.iter().map(|weight| weight - constraint.bound).collect();
+        Constraint { weights, sense: constraint.sense, bound: 0.0 }
     };
-    let whole = Row { weights: vec![1.0; stocks.len()], sense: Sense::AtMost, bound: 1.0 };
-    let concentration = batch_rows(stocks, c_t).into_iter().skip(1);
-    let limits = limit_rows(stocks, limits).map(|(_, row)| row);
-    let mut rows: Vec<Row> = concentration.chain(limits).map(moved).collect();
-    rows.push(whole);
-    let share = extreme(stocks, v_t, &vec![1.0; stocks.len()], true, rows)?;
+    let whole = Constraint { weights: vec![1.0; stocks.len()], sense: Sense::AtMost, bound: 1.0 };
+    let concentration = batch_constraints(stocks, c_t).into_iter().skip(1);
+    let limits = limit_constraints(stocks, limits).map(|(_, constraint)| constraint);
+    let mut constraints: Vec<Constraint> = concentration.chain(limits).map(moved).collect();
+    constraints.push(whole);
+    let share = extreme(stocks, v_t, &vec![1.0; stocks.len()], true, constraints)?;
     /// A batch smaller than this share of the one asked for is none.
     const NOTHING: f64 = 1e-9;
     if share <= NOTHING {

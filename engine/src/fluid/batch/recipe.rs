@@ -1,12 +1,12 @@
 //! The volumes that make a batch: by the Pearson square where it serves, by
 //! linear programme where it does not.
 
-use super::rows::{limit_rows, unproven};
+use super::constraints::{limit_constraints, unproven};
 use super::{Binding, Goal, any_cost, binding, reach};
 use crate::fluid::properties::Limits;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
-use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
+use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
 use crate::quantity::Quantity;
 use crate::text::Refusal;
 
@@ -31,22 +31,22 @@ pub fn recipe(
         return Ok(recipe);
     }
     let objective = Objective::of(stocks, goal);
-    let rows = rows(stocks, c_t, limits);
+    let constraints = constraints(stocks, c_t, limits);
     let most: Vec<f64> = stocks.iter().map(|stock| stock.on_hand() / v_t).collect();
     let program = LinearProgram {
         costs: objective.costs(stocks),
         most: most.clone(),
-        rows: rows.iter().map(|row| row.row.clone()).collect(),
+        constraints: constraints.iter().map(|constraint| constraint.constraint.clone()).collect(),
     };
     match program.solve() {
         Solution::Optimal(optimum) => {
             let mut volumes: Vec<f64> = optimum.values.iter().map(|x| x.max(0.0) * v_t).collect();
             let total: f64 = volumes.iter().sum();
-            // The rows hold to the solver's tolerance; the whole is made exact.
+            // The constraints hold to the solver's tolerance; the whole is made exact.
             volumes.iter_mut().for_each(|v| *v *= v_t / total);
             let mut bounds = Vec::new();
-            for (row, price) in rows.iter().zip(&optimum.row_prices) {
-                let Some(what) = &row.limit else { continue };
+            for (constraint, price) in constraints.iter().zip(&optimum.constraint_prices) {
+                let Some(what) = &constraint.limit else { continue };
                 bounds.extend(objective.limit(what, *price, v_t)?);
             }
             for (i, price) in optimum.most_prices.iter().enumerate() {
@@ -85,22 +85,25 @@ pub fn parts(stocks: &[Stock], c_t: f64) -> Option<[f64; 2]> {
     (c_1 != c_2).then(|| [corner(c_2), corner(c_1)])
 }
 
-/// A row of the programme, and the limit it stands for.
-struct LimitRow {
-    row: Row,
+/// A constraint of the programme, and the limit it stands for.
+struct LimitConstraint {
+    constraint: Constraint,
     limit: Option<String>,
 }
 
-/// The rows in shares of the batch, so that a limit's bound is the limit itself.
-fn rows(stocks: &[Stock], c_t: f64, limits: &Limits) -> Vec<LimitRow> {
+/// The constraints in shares of the batch, so that a limit's bound is the limit itself.
+fn constraints(stocks: &[Stock], c_t: f64, limits: &Limits) -> Vec<LimitConstraint> {
     let concentrations = stocks.iter().map(|stock| stock.concentration.get()).collect();
-    let plain =
-        |weights, bound| LimitRow { row: Row { weights, sense: Sense::Equal, bound }, limit: None };
-    let mut rows = vec![plain(vec![1.0; stocks.len()], 1.0), plain(concentrations, c_t)];
-    rows.extend(
-        limit_rows(stocks, limits).map(|(pointer, row)| LimitRow { row, limit: Some(pointer) }),
+    let plain = |weights, bound| LimitConstraint {
+        constraint: Constraint { weights, sense: Sense::Equal, bound },
+        limit: None,
+    };
+    let mut constraints = vec![plain(vec![1.0; stocks.len()], 1.0), plain(concentrations, c_t)];
+    constraints.extend(
+        limit_constraints(stocks, limits)
+            .map(|(pointer, constraint)| LimitConstraint { constraint, limit: Some(pointer) }),
     );
-    rows
+    constraints
 }
 
 /// What the programme makes least of.

@@ -1,12 +1,12 @@
 //! Several batches from stocks that do not suffice for each to take what it
 //! likes best: one linear programme over all of them.
 
+use super::constraints::{limit_constraints, unproven};
 use super::recipe::Objective;
-use super::rows::{limit_rows, unproven};
 use super::{Goal, Stock};
 use crate::fluid::properties::Limits;
 use crate::numerics::cut_off::look;
-use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
+use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
 use crate::quantity::{Count, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Kind, Reachable, Refusal, VolumeRange};
@@ -46,8 +46,8 @@ const NUMBERS_MOST: usize = 10_000_000;
 fn check_size(stocks: &[Stock], batches: &[Wanted], limits: &Limits) -> Result<(), Refusal> {
     let shares: usize = batches.iter().map(|batch| batch.stocks.len()).sum();
     let on_hand = stocks.iter().filter(|stock| stock.volume.is_some()).count();
-    let rows = batches.len() * (2 + limit_rows(stocks, limits).count()) + on_hand;
-    if shares.saturating_mul(rows) <= NUMBERS_MOST {
+    let constraints = batches.len() * (2 + limit_constraints(stocks, limits).count()) + on_hand;
+    if shares.saturating_mul(constraints) <= NUMBERS_MOST {
         return Ok(());
     }
     let detail = sentence!(
@@ -71,8 +71,8 @@ struct Programme<'a> {
     /// The batch and the stock of each variable.
     places: Vec<(usize, usize)>,
     /// What each batch must satisfy.
-    rows: Vec<Row>,
-    on_hand: Vec<Row>,
+    constraints: Vec<Constraint>,
+    on_hand: Vec<Constraint>,
 }
 
 impl<'a> Programme<'a> {
@@ -83,8 +83,9 @@ impl<'a> Programme<'a> {
             .enumerate()
             .flat_map(|(b, batch)| batch.stocks.iter().map(move |s| (b, *s)))
             .collect();
-        let limits: Vec<Row> = limit_rows(stocks, limits).map(|(_, row)| row).collect();
-        let mut rows = Vec::new();
+        let limits: Vec<Constraint> =
+            limit_constraints(stocks, limits).map(|(_, constraint)| constraint).collect();
+        let mut constraints = Vec::new();
         for (b, batch) in batches.iter().enumerate() {
             look();
             let only = |weight: &dyn Fn(usize) -> f64| {
@@ -92,10 +93,10 @@ impl<'a> Programme<'a> {
             };
             let whole = only(&|_| 1.0);
             let strength = only(&|s| stocks[s].concentration.get());
-            rows.push(Row { weights: whole, sense: Sense::Equal, bound: 1.0 });
+            constraints.push(Constraint { weights: whole, sense: Sense::Equal, bound: 1.0 });
             let bound = batch.concentration;
-            rows.push(Row { weights: strength, sense: Sense::Equal, bound });
-            rows.extend(limits.iter().map(|limit| Row {
+            constraints.push(Constraint { weights: strength, sense: Sense::Equal, bound });
+            constraints.extend(limits.iter().map(|limit| Constraint {
                 weights: only(&|s| limit.weights[s]),
                 sense: limit.sense,
                 bound: limit.bound,
@@ -103,13 +104,13 @@ impl<'a> Programme<'a> {
         }
         let part = |b: usize| batches[b].volume / total;
         let finite = (0..stocks.len()).filter(|s| stocks[*s].volume.is_some());
-        let on_hand = finite.inspect(|_| look()).map(|s| Row {
+        let on_hand = finite.inspect(|_| look()).map(|s| Constraint {
             weights: places.iter().map(|(b, at)| if *at == s { part(*b) } else { 0.0 }).collect(),
             sense: Sense::AtMost,
             bound: stocks[s].on_hand() / total,
         });
         let on_hand = on_hand.collect();
-        Self { stocks, batches, total, places, rows, on_hand }
+        Self { stocks, batches, total, places, constraints, on_hand }
     }
 
     /// A batch as a share of all.
@@ -121,7 +122,7 @@ impl<'a> Programme<'a> {
         let programme = LinearProgram {
             costs: self.places.iter().map(|(b, s)| costs[*s] * self.part(*b)).collect(),
             most: vec![f64::INFINITY; self.places.len()],
-            rows: self.rows.iter().chain(&self.on_hand).cloned().collect(),
+            constraints: self.constraints.iter().chain(&self.on_hand).cloned().collect(),
         };
         programme.solve()
     }
@@ -133,7 +134,7 @@ impl<'a> Programme<'a> {
         }
         for (batch, wanted) in volumes.iter_mut().zip(self.batches) {
             let sum: f64 = batch.iter().sum();
-            // The rows hold to the solver's tolerance; the whole is made exact.
+            // The constraints hold to the solver's tolerance; the whole is made exact.
             batch.iter_mut().for_each(|v| *v *= wanted.volume / sum);
         }
         volumes
@@ -141,19 +142,19 @@ impl<'a> Programme<'a> {
 
     /// The largest share of every batch that the stocks on hand make.
     fn largest_share(&self) -> Solution {
-        let scaled = self.rows.iter().map(|row| {
-            let weights = row.weights.iter().copied().chain([-row.bound]).collect();
-            Row { weights, sense: row.sense, bound: 0.0 }
+        let scaled = self.constraints.iter().map(|constraint| {
+            let weights = constraint.weights.iter().copied().chain([-constraint.bound]).collect();
+            Constraint { weights, sense: constraint.sense, bound: 0.0 }
         });
-        let on_hand = self.on_hand.iter().map(|row| {
-            let weights = row.weights.iter().copied().chain([0.0]).collect();
-            Row { weights, sense: row.sense, bound: row.bound }
+        let on_hand = self.on_hand.iter().map(|constraint| {
+            let weights = constraint.weights.iter().copied().chain([0.0]).collect();
+            Constraint { weights, sense: constraint.sense, bound: constraint.bound }
         });
         let mut costs = vec![0.0; self.places.len()];
         costs.push(-1.0);
         let mut most = vec![f64::INFINITY; self.places.len()];
         most.push(1.0);
-        LinearProgram { costs, most, rows: scaled.chain(on_hand).collect() }.solve()
+        LinearProgram { costs, most, constraints: scaled.chain(on_hand).collect() }.solve()
     }
 
     fn refuse(&self) -> Refusal {

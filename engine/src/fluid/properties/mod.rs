@@ -54,7 +54,7 @@ pub const PROPERTIES_MOST: usize = 100;
 pub const FOLLOWED_MOST: usize = 200_000;
 
 /// A property's name; short ones, which are most, lie where the name itself does.
-pub type Name = SmolStr;
+pub type PropertyName = SmolStr;
 
 /// A value for each property a fluid carries: `tramp_oil` in % by volume, any
 /// other name in mg/L.
@@ -63,7 +63,7 @@ pub struct ByProperty<Oil, Matter> {
     /// The value for tramp oil.
     pub tramp_oil: Option<Oil>,
     /// The values for what is dissolved or suspended, by name.
-    pub matter: BTreeMap<Name, Matter>,
+    pub matter: BTreeMap<PropertyName, Matter>,
 }
 
 /// The amount of each property that a fluid carries.
@@ -124,7 +124,7 @@ impl<Oil, Matter> ByProperty<Oil, Matter> {
     /// The names of what has a value.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         let oil = self.tramp_oil.as_ref().map(|_| TRAMP_OIL);
-        oil.into_iter().chain(self.matter.keys().map(Name::as_str))
+        oil.into_iter().chain(self.matter.keys().map(PropertyName::as_str))
     }
 }
 
@@ -173,7 +173,7 @@ where
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
         let mut values = ByProperty::default();
-        while let Some(name) = map.next_key::<Name>()? {
+        while let Some(name) = map.next_key::<PropertyName>()? {
             let twice = if name == TRAMP_OIL {
                 values.tramp_oil.replace(map.next_value()?).is_some()
             } else {
@@ -227,7 +227,8 @@ fn check_name<E: serde::de::Error>(name: &str) -> Result<(), E> {
 }
 
 /// The same rule as [`NAME_PATTERN`].
-fn is_property_name(name: &str) -> bool {
+#[must_use]
+pub fn is_property_name(name: &str) -> bool {
     name.len() <= NAME_MOST
         && name.starts_with(|first: char| first.is_ascii_alphabetic())
         && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_')

@@ -8,7 +8,7 @@
 
 use super::{Packing, Sizes, added};
 use crate::numerics::cut_off::look;
-use crate::numerics::linear_program::{LinearProgram, Row, Sense, Solution};
+use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
 
 /// More items than this are not tried.
 const MOST_ITEMS: usize = 250;
@@ -48,8 +48,8 @@ fn by_fractions(count: usize, fillings: &[Vec<bool>]) -> Option<usize> {
     let programme = LinearProgram {
         costs: vec![1.0; fillings.len()],
         most: vec![f64::INFINITY; fillings.len()],
-        rows: (0..count)
-            .map(|item| Row { weights: holds(item), sense: Sense::AtLeast, bound: 1.0 })
+        constraints: (0..count)
+            .map(|item| Constraint { weights: holds(item), sense: Sense::AtLeast, bound: 1.0 })
             .collect(),
     };
     let Solution::Optimal(optimum) = programme.solve() else { return None };

@@ -1,4 +1,4 @@
-//! Projections and pickups against a simulation written in another way.
+//! Projections and pickups against an independent simulation.
 
 use super::streams::stream;
 use super::{so_much_a_month, solved};

@@ -1,4 +1,4 @@
-//! What waste holds and how often it is produced, each figure with its source.
+//! Contents and frequency of waste, each figure with its source.
 
 use super::{MONTH, so_much_a_month, solved};
 use crate::{assert_near, number, service};
@@ -30,7 +30,7 @@ fn ultrafiltration_by_volume_reduction() {
     let salt = |name: &str| stream(&record, name, "/carried/chloride");
     assert_near(salt("permeate, taken away"), 0.3 * 950.0 / 980.0, 1e-9);
 
-    // An evaporator holds them back.
+    // An evaporator retains them.
     let mut evaporated = question;
     evaporated["treatment"]["method"] = "evaporation".into();
     let record = solved(&evaporated);

@@ -5,7 +5,7 @@ use crate::{assert_near, number, solve};
 use serde_json::json;
 use sumpwright_engine::handbook::oil_separator;
 
-/// Removed shares and sizes of what is left in tanks, integrated by
+/// Removed shares and remaining sizes in tanks, integrated by
 /// scipy.integrate.quad over terminal velocities of fluids.
 #[test]
 fn tanks_take_out_what_scipy_integrates() {
@@ -39,7 +39,7 @@ fn bowls_catch_what_reaches_the_wall() {
             between += i32::from(grade > 1.0 && grade < 99.0);
         }
     }
-    assert!(between > 50, "only {between} grades lie between nothing and all");
+    assert!(between > 50, "only {between} efficiencies lie between 0 and 100 %");
 }
 
 /// API Publication 421 (1990): the design drop and the table of turbulence

@@ -4,7 +4,7 @@ use super::{assert_relative, recorded};
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
-/// Tanks that go round while solids come in, by scipy.integrate.solve_ivp.
+/// Recirculated tanks with incoming solids, by scipy.integrate.solve_ivp.
 #[test]
 fn recirculated_tanks_end_where_scipy_says() {
     for case in recorded("recirculated") {
@@ -77,7 +77,7 @@ fn ultrafiltration_by_volume() {
     assert_near(number(&record, "/answer/retentate/properties/tramp_oil"), 40.0, 1e-12);
     assert_near(number(&record, "/answer/cleaned/volume"), 950.0, 1e-9);
     assert_eq!(number(&record, "/answer/cleaned/properties/tramp_oil"), 0.0);
-    // What is dissolved goes with the water.
+    // Dissolved matter stays with the water.
     assert_near(number(&record, "/answer/cleaned/properties/chloride"), 80.0, 1e-9);
     assert_near(number(&record, "/answer/retentate/properties/chloride"), 80.0, 1e-9);
 }

@@ -1,17 +1,17 @@
-//! A line to a server on which a request goes out as it is written: an ordinary client
-//! would put it right.
+//! A connection that sends a request exactly as written; an ordinary client would
+//! normalise it.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::time::Duration;
 
-/// A connection, which is made anew whenever the server has closed it.
+/// A connection, opened again whenever the server has closed it.
 pub(super) struct Line {
     host: String,
     open: Option<BufReader<TcpStream>>,
 }
 
-/// What came back.
+/// A response.
 pub(super) struct Answer {
     pub(super) status: u16,
     headers: Vec<(String, String)>,

@@ -1,4 +1,4 @@
-//! An address, spelled in every way that somebody might take for another.
+//! The spellings of an address that some code might take for a different one.
 
 /// The spellings of a path, itself among them.
 pub(super) fn spellings(path: &str) -> Vec<String> {

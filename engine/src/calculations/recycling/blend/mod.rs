@@ -57,10 +57,10 @@ impl Calculation for Blend {
         let parts = parts(&self.stocks, c_t);
         let take = self.stocks.iter().zip(&poured).enumerate().map(|(i, (stock, fluid))| {
             Ok(Take {
-                name: stock.name.clone(),
+                name: stock.name.to_string(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
-                share: Share::of((fluid.volume / v_t * 100.0).min(100.0))?,
+                share: Share::of_fraction((fluid.volume / v_t).min(1.0))?,
                 parts: parts.map(|parts| Parts::of(parts[i])).transpose()?,
             })
         });

@@ -20,7 +20,6 @@ pub struct Blend {
     /// # Stocks
     ///
     /// What there is to mix from, most preferred first.
-    #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Vec<Stock>,
     /// # Limits
     ///

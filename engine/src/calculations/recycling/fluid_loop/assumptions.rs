@@ -3,7 +3,7 @@
 use super::shop::LoopShop;
 use super::{FluidLoop, SumpGroup};
 use crate::fluid::practice;
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Count, Density, Quantity, Temperature};
 use crate::sentence;
@@ -41,7 +41,7 @@ impl FluidLoop {
             ),
         );
         note(self.days.is_none(), "/days", days_by_default(days));
-        assumptions.extend(practice::of_hardness(shop.names.iter().map(Name::as_str)));
+        assumptions.extend(practice::of_hardness(shop.names.iter().map(PropertyName::as_str)));
         assumptions.extend(self.about_weights(shop));
         assumptions.extend(self.about_sources(shop));
         assumptions

@@ -3,7 +3,7 @@
 use super::FluidLoop;
 use super::shop::LoopShop;
 use crate::fluid::practice::names_nitrite;
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::text::Caution;
 
 impl FluidLoop {
@@ -19,7 +19,7 @@ impl FluidLoop {
         let cleaned = self.groups.iter().any(|group| group.clean_out.is_some());
         when(cleaned, Caution::DRAINED_FLUID);
         when(shop.recycles, Caution::SKIMMINGS_AND_SLUDGE);
-        when(names_nitrite(shop.names.iter().map(Name::as_str)), Caution::NITROSAMINES);
+        when(names_nitrite(shop.names.iter().map(PropertyName::as_str)), Caution::NITROSAMINES);
         cautions
     }
 }

@@ -35,7 +35,11 @@ impl Excess {
 
 /// A content of property `p` for a sentence.
 pub(super) fn measure(p: usize, content: f64) -> Measure {
-    if p == OIL { Concentration::measure_of(content * 100.0) } else { Content::measure_of(content) }
+    if p == OIL {
+        Concentration::measure_of_fraction(content)
+    } else {
+        Content::measure_of(content)
+    }
 }
 
 /// The places of all limits of a shop.

@@ -5,7 +5,7 @@ use super::cycle::LifeAverage;
 use super::shop::{LoopShop, OIL};
 use super::steady::SteadyLoop;
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::conversions::{DAYS_PER_YEAR, MILLIGRAMS_PER_KILOGRAM};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Quantity, Volume};
@@ -154,17 +154,17 @@ impl<'a> LoopLedger<'a> {
     /// need. Out: what left, from what the settled fluid carries.
     pub(super) fn balance(&self) -> Result<Balance, Refusal> {
         let streams = [
-            ("concentrate", Way::In, &self.concentrate),
-            ("water", Way::In, &self.water),
-            ("deionised water", Way::In, &self.deionised),
-            ("oil leaked in", Way::In, &self.oil),
-            ("picked up from the work", Way::In, &self.picked_up),
-            ("evaporated", Way::Out, &self.evaporated),
-            ("carried off", Way::Out, &self.carried_off),
-            ("drained and not recycled", Way::Out, &self.unrecycled),
-            ("oil and sludge of the recycler", Way::Out, &self.oil_and_sludge),
-            ("recycled and discarded", Way::Out, &self.purged),
-            ("recycled and without a place", Way::Out, &self.surplus),
+            ("concentrate", StreamDirection::In, &self.concentrate),
+            ("water", StreamDirection::In, &self.water),
+            ("deionised water", StreamDirection::In, &self.deionised),
+            ("oil leaked in", StreamDirection::In, &self.oil),
+            ("picked up from the work", StreamDirection::In, &self.picked_up),
+            ("evaporated", StreamDirection::Out, &self.evaporated),
+            ("carried off", StreamDirection::Out, &self.carried_off),
+            ("drained and not recycled", StreamDirection::Out, &self.unrecycled),
+            ("oil and sludge of the recycler", StreamDirection::Out, &self.oil_and_sludge),
+            ("recycled and discarded", StreamDirection::Out, &self.purged),
+            ("recycled and without a place", StreamDirection::Out, &self.surplus),
         ];
         let moves = streams.into_iter().map(|(name, way, flow)| (name, way, flow.year(self.shop)));
         let moves: Vec<_> = moves.filter(|(_, _, fluid)| fluid.mass > 0.0).collect();

@@ -2,7 +2,7 @@
 //! equation, with properties by their place in one list.
 
 use super::{FluidLoop, RecycledUse, SumpGroup};
-use crate::fluid::properties::{ByProperty, Name, Properties, TRAMP_OIL};
+use crate::fluid::properties::{ByProperty, Properties, PropertyName, TRAMP_OIL};
 use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Content, Quantity, Share};
@@ -50,7 +50,7 @@ pub(super) struct LoopShop {
     group_names: Vec<String>,
     /// The names of what is followed besides oil, in the order of their places
     /// from 1 on.
-    pub(super) names: Vec<Name>,
+    pub(super) names: Vec<PropertyName>,
     /// Whether oil is followed.
     pub(super) oil: bool,
     /// By property and group: what one sump picks up in a day (L or mg).
@@ -83,24 +83,29 @@ pub(super) struct LoopShop {
 impl LoopShop {
     pub(super) fn of(question: &FluidLoop) -> Self {
         let followed = question.followed();
-        let names: Vec<Name> =
-            followed.iter().copied().filter(|name| *name != TRAMP_OIL).map(Name::from).collect();
+        let names: Vec<PropertyName> = followed
+            .iter()
+            .copied()
+            .filter(|name| *name != TRAMP_OIL)
+            .map(PropertyName::from)
+            .collect();
         let by_place = |properties: &Properties| {
             let oil = properties.tramp_oil.map_or(0.0, Concentration::fraction);
-            let content = |name: &Name| properties.matter.get(name).map_or(0.0, |c| c.get());
+            let content =
+                |name: &PropertyName| properties.matter.get(name).map_or(0.0, |c| c.get());
             std::iter::once(oil).chain(names.iter().map(content)).collect::<Vec<f64>>()
         };
         let recycler = question.recycler.as_ref();
         let none = ByProperty::default();
         let removes = recycler.map_or(&none, |recycler| &recycler.removes);
-        let removed = |name: &Name| removes.matter.get(name).map_or(0.0, |r| r.fraction());
+        let removed = |name: &PropertyName| removes.matter.get(name).map_or(0.0, |r| r.fraction());
         let oil_removed = removes.tramp_oil.map_or(0.0, Share::fraction);
         let deionised = question.water.deionised.as_ref();
         let concentrate = question.concentrate.as_ref();
         let oil_limit = question.limits.tramp_oil.map_or((None, None), |limit| {
             (limit.min.map(Concentration::fraction), limit.max.map(Concentration::fraction))
         });
-        let limit = |name: &Name| {
+        let limit = |name: &PropertyName| {
             let limit = question.limits.matter.get(name);
             limit.map_or((None, None), |l| (l.min.map(Quantity::get), l.max.map(Quantity::get)))
         };
@@ -134,7 +139,7 @@ impl LoopShop {
             rho_o: question.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
             recycles: recycler.is_some(),
             oil: followed.contains(TRAMP_OIL),
-            group_names: question.groups.iter().map(|group| group.name.clone()).collect(),
+            group_names: question.groups.iter().map(|group| group.name.to_string()).collect(),
             names,
             groups,
         }

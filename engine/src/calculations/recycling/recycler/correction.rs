@@ -13,7 +13,7 @@ use super::{BatchCorrection, Recycler};
 use crate::fluid::batch;
 use crate::fluid::batch::{Goal, Mix, Premix, Take, UseGoal};
 use crate::fluid::practice::PREMIX_AT_MOST;
-use crate::fluid::properties::{ContentLimit, Limits, Name};
+use crate::fluid::properties::{ContentLimit, Limits, PropertyName};
 use crate::fluid::stock::Stock;
 use crate::fluid::{Fluid, parts_of_water};
 use crate::quantity::{Concentration, Content, Density, Mass, Quantity, Share, Volume};
@@ -88,11 +88,11 @@ fn poured_as_premix(stocks: &[Stock], limits: &Limits) -> Result<(Vec<Stock>, Li
     let mut held = stocks.to_vec();
     for (i, stock) in held.iter_mut().enumerate() {
         let share = if i == 0 { PREMIX_AT_MOST } else { stock.concentration.get() };
-        stock.properties.matter.insert(Name::new_static(PREMIX), Content::of(share)?);
+        stock.properties.matter.insert(PropertyName::new_static(PREMIX), Content::of(share)?);
     }
     let most = ContentLimit { min: None, max: Some(Content::of(PREMIX_AT_MOST)?) };
     let mut limits = limits.clone();
-    limits.matter.insert(Name::new_static(PREMIX), most);
+    limits.matter.insert(PropertyName::new_static(PREMIX), most);
     Ok((held, limits))
 }
 
@@ -210,7 +210,7 @@ impl Corrected {
         let whole = self.batch.volume;
         let take = self.stocks.iter().zip(&self.poured).map(|(stock, fluid)| {
             Ok(Take {
-                name: stock.name.clone(),
+                name: stock.name.to_string(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
                 share: Share::of_fraction((fluid.volume / whole).min(1.0))?,

@@ -1,7 +1,7 @@
 //! The feed as the materials that it is made of.
 
 use crate::fluid::Fluid;
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::sentence;
 use crate::text::{Kind, Refusal};
 use std::collections::BTreeMap;
@@ -22,7 +22,7 @@ pub(super) struct Mixture {
     /// each thing carried.
     pub(super) amounts: Vec<f64>,
     /// The names of the things carried.
-    pub(super) names: Vec<Name>,
+    pub(super) names: Vec<PropertyName>,
     /// Concentrate in the good fluid, from 0 to 1.
     strength: f64,
     /// Mass of the good fluid without what it carries, kg/L.
@@ -65,7 +65,7 @@ impl Mixture {
     /// So much of each material, as a fluid.
     pub(super) fn fluid(&self, amounts: &[f64]) -> Fluid {
         let oil = amounts[FREE_OIL] + amounts[BOUND_OIL];
-        let matter: BTreeMap<Name, f64> =
+        let matter: BTreeMap<PropertyName, f64> =
             self.names.iter().cloned().zip(amounts[MATTER..].iter().copied()).collect();
         Fluid {
             volume: volume(amounts),

@@ -44,7 +44,7 @@
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
 use crate::text::{Refusal, Sentence};
 use mixture::Mixture;
@@ -113,7 +113,7 @@ impl Calculation for Recycler {
         let answer = RecyclerAnswer {
             passes: Ratio::of(n)?,
             hours: Hours::of(hours)?,
-            limited_by: self.stages[treatment.slowest()].name.clone(),
+            limited_by: self.stages[treatment.slowest()].name.to_string(),
             capacity_per_day: DailyRate::of(rate * self.hours_per_day.get())?,
             utilisation: Ratio::of(hours / plan.hours_it_may_run())?,
             done_day: walked.empty_since.map(Days::of).transpose()?,
@@ -198,18 +198,21 @@ impl Recycler {
         wastes: &[waste::WasteFlow],
         corrected: &correction::Corrected,
     ) -> Result<Balance, Refusal> {
-        let mut streams = vec![("feed", Way::In, feed)];
+        let mut streams = vec![("feed", StreamDirection::In, feed)];
         if self.sources.is_some() {
-            streams.push(("comes in meanwhile", Way::In, sources));
+            streams.push(("comes in meanwhile", StreamDirection::In, sources));
         }
         for waste in wastes.iter().filter(|waste| waste.rinses) {
-            streams.push((waste.enters.as_str(), Way::In, &waste.fluid));
+            streams.push((waste.enters.as_str(), StreamDirection::In, &waste.fluid));
         }
         let poured = corrected.stocks.iter().zip(&corrected.poured).skip(1);
         let poured = poured.filter(|(_, fluid)| fluid.volume > 0.0);
-        streams.extend(poured.map(|(stock, fluid)| (stock.name.as_str(), Way::In, fluid)));
-        streams.extend(wastes.iter().map(|waste| (waste.name.as_str(), Way::Out, &waste.fluid)));
-        streams.push(("corrected batch", Way::Stays, &corrected.batch));
+        streams
+            .extend(poured.map(|(stock, fluid)| (stock.name.as_str(), StreamDirection::In, fluid)));
+        streams.extend(
+            wastes.iter().map(|waste| (waste.name.as_str(), StreamDirection::Out, &waste.fluid)),
+        );
+        streams.push(("corrected batch", StreamDirection::Stays, &corrected.batch));
         Balance::close(&streams)
     }
 }

@@ -87,7 +87,7 @@ pub(super) fn answer(
         let matter = matter.map(|(name, kilograms)| Ok((name.clone(), Mass::of(*kilograms)?)));
         let oil = fluid.tramp_oil.filter(|oil| *oil > 0.0);
         Ok(StageWaste {
-            stage: question.stages[stream.stage].name.clone(),
+            stage: question.stages[stream.stage].name.to_string(),
             kind: stream.kind,
             volume: Volume::of(fluid.volume)?,
             mass: Mass::of(fluid.mass)?,

@@ -124,7 +124,7 @@ mod tests {
             let z = ratio.ln() / s;
             let expected =
                 (2.0 * s * s).exp() / (ratio * ratio) * normal.cdf(z - 2.0 * s) + normal.sf(z);
-            let found = answer.separated[0].removed.get() / 100.0;
+            let found = answer.separated[0].removed.fraction();
             assert!((found - expected).abs() < 1e-11, "{median}, {deviation}: {found}, {expected}");
         }
     }

@@ -4,8 +4,8 @@ use super::answer::TreatedFluid;
 use super::treated::Treated;
 use super::{CONCENTRATE, SeparatingStage, Separation};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
-use crate::fluid::properties::{ByProperty, Carried, Name, TRAMP_OIL, spoken};
+use crate::fluid::balance::{Balance, StreamDirection};
+use crate::fluid::properties::{ByProperty, Carried, PropertyName, TRAMP_OIL, spoken};
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
 use crate::quantity::{Concentration, Content, Mass, Quantity, Volume};
 use crate::sentence;
@@ -40,7 +40,7 @@ impl Weights {
         self,
         (volume, concentrate): (f64, f64),
         tramp_oil: Option<f64>,
-        matter: BTreeMap<Name, f64>,
+        matter: BTreeMap<PropertyName, f64>,
     ) -> Fluid {
         let oil = tramp_oil.unwrap_or(0.0);
         let carried: f64 = matter.values().sum();
@@ -60,7 +60,7 @@ impl Separation {
         let v = feed.volume.get();
         let c = v * feed.concentration.map_or(0.0, Quantity::get) / 100.0;
         let oil = feed.properties.tramp_oil.map(|oil| v * oil.get() / 100.0);
-        let matter: BTreeMap<Name, f64> = feed
+        let matter: BTreeMap<PropertyName, f64> = feed
             .properties
             .matter
             .iter()
@@ -115,7 +115,7 @@ impl Separation {
         for name in others.filter(|name| *name != TRAMP_OIL) {
             all.entry(name.into()).or_insert(0.0);
         }
-        let matter_of = |pick: fn((f64, f64, f64)) -> f64| -> BTreeMap<Name, f64> {
+        let matter_of = |pick: fn((f64, f64, f64)) -> f64| -> BTreeMap<PropertyName, f64> {
             all.iter().map(|(name, kg)| (name.clone(), pick(follow(name, *kg, 1.0)))).collect()
         };
         let part = |pick: fn((f64, f64, f64)) -> f64| {
@@ -177,10 +177,13 @@ impl Streams {
     }
 
     pub(super) fn balance(&self) -> Result<Balance, Refusal> {
-        let mut streams = vec![("feed", Way::In, &self.feed)];
-        streams.extend(self.inflow.as_ref().map(|inflow| ("inflow", Way::In, inflow)));
+        let mut streams = vec![("feed", StreamDirection::In, &self.feed)];
+        streams.extend(self.inflow.as_ref().map(|inflow| ("inflow", StreamDirection::In, inflow)));
         let out = if self.by_membrane { "retentate" } else { "taken out" };
-        streams.extend([("cleaned fluid", Way::Stays, &self.cleaned), (out, Way::Out, &self.out)]);
+        streams.extend([
+            ("cleaned fluid", StreamDirection::Stays, &self.cleaned),
+            (out, StreamDirection::Out, &self.out),
+        ]);
         Balance::close(&streams)
     }
 }

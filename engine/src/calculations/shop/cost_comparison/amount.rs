@@ -1,9 +1,9 @@
 //! A number of any kind that a comparison's request holds, under the name of its kind.
 
 use crate::quantity::{
-    AnnualRate, Capacity, Concentration, Count, DailyRate, Days, Frequency, Hours, Money,
-    MoneyPerEnergy, MoneyPerHour, MoneyPerVolume, Number, Power, Quantity, Ratio, Row, Share,
-    Throughput, Volume, Weeks,
+    Capacity, Concentration, Count, DailyRate, Days, Frequency, Hours, Money, MoneyPerEnergy,
+    MoneyPerHour, MoneyPerVolume, Number, Power, Quantity, Ratio, Row, Share, Throughput, Volume,
+    Weeks,
 };
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
@@ -38,34 +38,60 @@ macro_rules! kinds {
 }
 
 kinds! {
+    /// # Money
+    ///
     /// An amount of money.
     money: Money for Money;
+    /// # Price by volume
+    ///
     /// What a unit of volume costs.
     money_per_volume: MoneyPerVolume for MoneyPerVolume;
+    /// # Price by the hour
+    ///
     /// What an hour costs.
     money_per_hour: MoneyPerHour for MoneyPerHour;
+    /// # Price of energy
+    ///
     /// What a unit of energy costs.
     money_per_energy: MoneyPerEnergy for MoneyPerEnergy;
+    /// # Volume
+    ///
     /// A volume.
     volume: Volume for Volume, Capacity;
-    /// A share or a strength.
+    /// # Share or strength
+    ///
+    /// A share, or the strength of a fluid.
     share: Share for Share, Concentration;
-    /// A rate on money.
-    rate: AnnualRate for AnnualRate;
-    /// A number without a unit.
+    /// # Plain number
+    ///
+    /// A count, or how many times as much.
     number: Number for Count, Ratio;
+    /// # Times per year
+    ///
     /// How often in a year.
-    times_a_year: Frequency for Frequency;
+    times_per_year: Frequency for Frequency;
+    /// # Hours
+    ///
     /// A time in hours.
     hours: Hours for Hours;
+    /// # Days
+    ///
     /// A time in days.
     days: Days for Days;
+    /// # Weeks
+    ///
     /// A time in weeks.
     weeks: Weeks for Weeks;
-    /// Electrical power.
+    /// # Electrical power
+    ///
+    /// The electrical power that something draws.
     power: Power for Power;
-    /// Volume by the hour.
+    /// # Volume by the hour
+    ///
+    /// A volume in an hour.
     throughput: Throughput for Throughput;
-    /// Volume by the day.
+    /// # Volume by the day
+    ///
+    /// A volume in a day.
     daily_rate: DailyRate for DailyRate;
 }

@@ -72,7 +72,7 @@ impl CostComparison {
             "/vary_by",
             sentence!(
                 "Each input was made smaller and larger by {}.",
-                Share::measure_of(varied_by(None) * 100.0)
+                Share::measure_of_fraction(varied_by(None))
             ),
         );
         note(

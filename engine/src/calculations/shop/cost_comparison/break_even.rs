@@ -131,8 +131,8 @@ impl CostComparison {
             inputs: asked.levers.iter().map(|lever| lever.pointer.clone()).collect(),
             what: first.what.clone(),
             given: first.amount(first.given)?,
-            way: self.ways[asked.way].name.clone(),
-            against: self.ways[asked.against].name.clone(),
+            way: self.ways[asked.way].name.to_string(),
+            against: self.ways[asked.against].name.to_string(),
             verdict,
             at: points.collect::<Result<_, _>>()?,
             searched_from: searched.map(|(from, _)| first.amount(from)).transpose()?,
@@ -161,8 +161,8 @@ impl CostComparison {
                 .transpose()?,
             whole_below: whole(cross.between.map(|between| between.0))?,
             whole_above: whole(cross.between.map(|between| between.1))?,
-            cheaper_below: self.ways[below].name.clone(),
-            cheaper_above: self.ways[above].name.clone(),
+            cheaper_below: self.ways[below].name.to_string(),
+            cheaper_above: self.ways[above].name.to_string(),
         })
     }
 }

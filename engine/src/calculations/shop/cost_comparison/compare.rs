@@ -24,7 +24,7 @@ impl CostComparison {
             let yearly = own.level(rate, &flows);
             let against = (place != baseline).then(|| against(rate, &costs[baseline], own));
             Ok(WayCost {
-                name: way.name.clone(),
+                name: way.name.to_string(),
                 cost_per_year: Money::of(yearly)?,
                 cost_per_year_by_heading: own.yearly(rate)?,
                 cost_per_year_per_machine: Money::of(yearly / self.machine_count())?,
@@ -58,7 +58,7 @@ impl CostComparison {
             }
         }
         found.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let name = |place: usize| self.ways[place].name.clone();
+        let name = |place: usize| self.ways[place].name.to_string();
         let crossings = found.into_iter().map(|(years, after, before)| {
             Ok(CostCrossing {
                 years: Years::of(years)?,
@@ -125,14 +125,10 @@ fn payback_time(saves: &[f64]) -> Result<PaybackTime, Refusal> {
 
 fn internal_rate(saves: &[f64]) -> Result<InternalRate, Refusal> {
     let found = money::internal_rates(saves);
-    let percent = found.rates.iter().map(|rate| rate * 100.0);
-    let rates: Vec<f64> = percent.filter(|rate| AnnualRate::ROW.admits(*rate)).collect();
+    let rates = found.rates.iter().filter_map(|rate| AnnualRate::of_fraction(*rate).ok());
+    let rates: Vec<AnnualRate> = rates.collect();
     let proven = found.proven && rates.len() == found.rates.len();
-    Ok(InternalRate {
-        rates: rates.into_iter().map(AnnualRate::of).collect::<Result<_, _>>()?,
-        sign_changes: Count::from_usize(found.sign_changes)?,
-        proven,
-    })
+    Ok(InternalRate { rates, sign_changes: Count::from_usize(found.sign_changes)?, proven })
 }
 
 impl CostComparisonAnswer {

@@ -3,7 +3,7 @@
 use super::answer::FluidPerYear;
 use super::{CostComparison, WayOfWorking};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Number, Quantity, Share, Volume};
 use crate::text::Refusal;
@@ -123,23 +123,25 @@ impl CostComparison {
 /// The streams of all ways, each way beginning and ending its year with full
 /// sumps; each way is also closed by itself.
 pub(super) fn balance(ways: &[WayOfWorking], years: &[FluidYear]) -> Result<Balance, Refusal> {
-    let mut all: Vec<(String, Way, Fluid)> = Vec::new();
+    let mut all: Vec<(String, StreamDirection, Fluid)> = Vec::new();
     for (way, year) in ways.iter().zip(years) {
         let concentrate = Litres { concentrate: year.bought.concentrate, water: 0.0 };
         let water = Litres { concentrate: 0.0, water: year.bought.water };
         let streams = [
-            ("sumps before", Way::In, year.sumps),
-            ("concentrate", Way::In, concentrate),
-            ("water", Way::In, water),
-            ("recovered, put back", Way::In, year.recovered),
-            ("recovered, taken out", Way::Out, year.recovered),
-            ("disposed", Way::Out, year.disposed),
-            ("evaporated", Way::Out, year.evaporated),
-            ("carried off", Way::Out, year.carried_off),
-            ("sumps after", Way::Stays, year.sumps),
+            ("sumps before", StreamDirection::In, year.sumps),
+            ("concentrate", StreamDirection::In, concentrate),
+            ("water", StreamDirection::In, water),
+            ("recovered, put back", StreamDirection::In, year.recovered),
+            ("recovered, taken out", StreamDirection::Out, year.recovered),
+            ("disposed", StreamDirection::Out, year.disposed),
+            ("evaporated", StreamDirection::Out, year.evaporated),
+            ("carried off", StreamDirection::Out, year.carried_off),
+            ("sumps after", StreamDirection::Stays, year.sumps),
         ];
-        let kept = |way: Way, litres: Litres| way == Way::Stays || litres.volume() > 0.0;
-        let streams: Vec<(String, Way, Fluid)> = streams
+        let kept = |way: StreamDirection, litres: Litres| {
+            way == StreamDirection::Stays || litres.volume() > 0.0
+        };
+        let streams: Vec<(String, StreamDirection, Fluid)> = streams
             .into_iter()
             .filter(|(_, direction, litres)| kept(*direction, *litres))
             .map(|(name, to, litres)| (format!("{}: {name}", way.name), to, litres.fluid()))
@@ -150,8 +152,8 @@ pub(super) fn balance(ways: &[WayOfWorking], years: &[FluidYear]) -> Result<Bala
     close(&all)
 }
 
-fn close(streams: &[(String, Way, Fluid)]) -> Result<Balance, Refusal> {
-    let rows: Vec<(&str, Way, &Fluid)> =
+fn close(streams: &[(String, StreamDirection, Fluid)]) -> Result<Balance, Refusal> {
+    let rows: Vec<(&str, StreamDirection, &Fluid)> =
         streams.iter().map(|(name, way, fluid)| (name.as_str(), *way, fluid)).collect();
     Balance::close(&rows)
 }

@@ -87,10 +87,10 @@ impl Calculation for CostComparison {
         let questions = self.break_even_questions(&levers)?;
         let sensitivity = self.sensitivity(&costs, &levers, &mut trials)?;
         let answer = CostComparisonAnswer {
-            currency: self.currency.clone(),
+            currency: self.currency.clone().map(String::from),
             machines: Count::of(self.machine_count())?,
-            baseline: self.ways[self.baseline_place()].name.clone(),
-            cheapest: self.ways[self.cheapest(&costs)].name.clone(),
+            baseline: self.ways[self.baseline_place()].name.to_string(),
+            cheapest: self.ways[self.cheapest(&costs)].name.to_string(),
             ways: self.way_costs(&fluids, &costs)?,
             crossings: self.crossings(&costs)?,
             break_even: self.break_even(questions, sensitivity.as_ref(), &levers, &mut trials)?,

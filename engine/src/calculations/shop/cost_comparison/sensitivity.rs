@@ -65,8 +65,8 @@ impl CostComparison {
         }
         inputs.sort_by(|a, b| b.swing.get().total_cmp(&a.swing.get()));
         Ok(Some(CostSensitivity {
-            cheapest: self.ways[cheapest].name.clone(),
-            next: self.ways[next].name.clone(),
+            cheapest: self.ways[cheapest].name.to_string(),
+            next: self.ways[next].name.to_string(),
             margin: Money::of(pair.margin(&present))?,
             varied_by: Share::of_fraction(varied_by(self.vary_by))?,
             choice_changes,
@@ -83,7 +83,8 @@ impl CostComparison {
         high: Option<&[f64]>,
     ) -> Result<InputVaried, Refusal> {
         let margin = |costs: &[f64]| Money::of(pair.margin(costs));
-        let name = |costs: &[f64]| pair.flipped(costs).map(|place| self.ways[place].name.clone());
+        let name =
+            |costs: &[f64]| pair.flipped(costs).map(|place| self.ways[place].name.to_string());
         let swing = pair.margin(high.unwrap_or(given)) - pair.margin(low.unwrap_or(given));
         Ok(InputVaried {
             input: lever.pointer.clone(),

@@ -108,7 +108,7 @@ fn away<'a>(even: &'a BreakEven, cheapest: &str) -> Option<Away<'a>> {
 
 /// "rises by 12 %", "falls by 30 %", "rises to 4.2 times what was given".
 fn changed(factor: f64) -> Sentence {
-    let by = Share::measure_of((factor - 1.0).abs() * 100.0).rounded(2);
+    let by = Share::measure_of_fraction((factor - 1.0).abs()).rounded(2);
     if factor > IN_PER_CENT {
         let times = Measure::bare(factor).rounded(2);
         sentence!("rises to {} times the value given", times)

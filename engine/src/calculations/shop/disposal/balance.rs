@@ -8,8 +8,8 @@ use super::question::ChangesFall;
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use super::track::{count, month_of};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
-use crate::fluid::properties::Name;
+use crate::fluid::balance::{Balance, StreamDirection};
+use crate::fluid::properties::PropertyName;
 use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
@@ -19,12 +19,12 @@ use crate::text::Refusal;
 /// sumps as they are promised, the open drum, and what is still kept as waste.
 pub(super) fn balance(
     question: &Disposal,
-    names: &[Name],
+    names: &[PropertyName],
     ledger: &WasteLedger,
     accounts: &Accounts,
 ) -> Result<Balance, Refusal> {
-    let mut rows: Vec<(String, Way, Vec<f64>)> = vec![];
-    rows.push(("sumps at the start".into(), Way::In, ledger.start.clone()));
+    let mut rows: Vec<(String, StreamDirection, Vec<f64>)> = vec![];
+    rows.push(("sumps at the start".into(), StreamDirection::In, ledger.start.clone()));
     let mut concentrate = ledger.in_all(MonthlyFlow::Concentrate);
     let mut drums = vec![0.0; ledger.width];
     let mut open = vec![0.0; ledger.width];
@@ -37,31 +37,39 @@ pub(super) fn balance(
         open[CONCENTRATE] = (concentrate[CONCENTRATE] - used).max(0.0);
         open[SOLIDS] = (bought - emptied) * drum.empty_mass.get();
     }
-    rows.push(("concentrate bought".into(), Way::In, concentrate));
-    rows.push(("drums bought".into(), Way::In, drums));
+    rows.push(("concentrate bought".into(), StreamDirection::In, concentrate));
+    rows.push(("drums bought".into(), StreamDirection::In, drums));
     for (name, flow) in [
         ("water bought", MonthlyFlow::Water),
         ("filter media bought", MonthlyFlow::NewMedia),
         ("tramp oil leaked in", MonthlyFlow::Leaked),
         ("fines picked up", MonthlyFlow::Fines),
     ] {
-        rows.push((name.into(), Way::In, ledger.in_all(flow)));
+        rows.push((name.into(), StreamDirection::In, ledger.in_all(flow)));
     }
-    rows.push(("evaporated".into(), Way::Out, ledger.in_all(MonthlyFlow::Evaporated)));
+    rows.push(("evaporated".into(), StreamDirection::Out, ledger.in_all(MonthlyFlow::Evaporated)));
     let mut kept = Vec::new();
     for account in &accounts.streams {
         let mut taken = ledger.in_all(MonthlyFlow::Waste(account.stream));
         if account.counts && question.storage.is_some() {
             let on_site = on_site(question, ledger, accounts, account.stream);
             add(&mut taken, &on_site, -1.0);
-            kept.push((format!("{}, on site", account.stream.words()), Way::Stays, on_site));
+            kept.push((
+                format!("{}, on site", account.stream.words()),
+                StreamDirection::Stays,
+                on_site,
+            ));
         }
         let name = format!("{}, taken away", account.stream.words());
-        rows.push((name, Way::Out, taken.iter().map(|amount| amount.max(0.0)).collect()));
+        rows.push((
+            name,
+            StreamDirection::Out,
+            taken.iter().map(|amount| amount.max(0.0)).collect(),
+        ));
     }
     rows.append(&mut kept);
-    rows.push(("sumps at the end".into(), Way::Stays, ledger.end.clone()));
-    rows.push(("open drum of concentrate".into(), Way::Stays, open));
+    rows.push(("sumps at the end".into(), StreamDirection::Stays, ledger.end.clone()));
+    rows.push(("open drum of concentrate".into(), StreamDirection::Stays, open));
     close(question, names, &rows)
 }
 
@@ -92,18 +100,18 @@ const NOTHING: f64 = 1e-13;
 
 fn close(
     question: &Disposal,
-    names: &[Name],
-    rows: &[(String, Way, Vec<f64>)],
+    names: &[PropertyName],
+    rows: &[(String, StreamDirection, Vec<f64>)],
 ) -> Result<Balance, Refusal> {
     let densities = question.densities();
     let oil_followed = question.has_tramp_oil();
-    let fluids: Vec<(&str, Way, Fluid)> = rows
+    let fluids: Vec<(&str, StreamDirection, Fluid)> = rows
         .iter()
         .map(|(name, way, row)| (name.as_str(), *way, densities.fluid(row, names, oil_followed)))
         .collect();
-    let ins = fluids.iter().filter(|(_, way, _)| *way == Way::In);
+    let ins = fluids.iter().filter(|(_, way, _)| *way == StreamDirection::In);
     let through: f64 = ins.map(|(_, _, fluid)| fluid.mass).sum();
-    let streams: Vec<(&str, Way, &Fluid)> = fluids
+    let streams: Vec<(&str, StreamDirection, &Fluid)> = fluids
         .iter()
         .filter(|(_, _, fluid)| fluid.mass > through * NOTHING)
         .map(|(name, way, fluid)| (*name, *way, fluid))

@@ -50,7 +50,7 @@ impl Accounts {
             treated: treated(question, ledger)?,
             codes: codes.filter(|codes| !codes.candidates.is_empty()).collect(),
             cost: self.cost(question)?,
-            currency: question.currency.clone(),
+            currency: question.currency.clone().map(String::from),
             bands: None,
             months,
         })

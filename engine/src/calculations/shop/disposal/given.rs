@@ -2,7 +2,7 @@
 
 use super::stream::WasteStream;
 use super::{ChangeHabit, ChangesFall, ConcentrateDrum, Disposal, StreamTerms, WasteGroup};
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::quantity::{Count, Quantity};
 use std::collections::BTreeSet;
 
@@ -26,7 +26,7 @@ impl Disposal {
     }
 
     /// The names of all that is dissolved anywhere.
-    pub(super) fn names(&self) -> Vec<Name> {
+    pub(super) fn names(&self) -> Vec<PropertyName> {
         let in_sumps = self.groups.iter().flat_map(|group| group.properties.matter.keys());
         let in_water = self.water.iter().flat_map(|water| water.properties.matter.keys());
         in_sumps.chain(in_water).collect::<BTreeSet<_>>().into_iter().cloned().collect()

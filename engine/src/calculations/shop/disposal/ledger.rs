@@ -3,7 +3,7 @@
 use super::Disposal;
 use super::stream::{FLOWS, MonthlyFlow, Timing};
 use crate::fluid::Fluid;
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::Quantity;
 
@@ -37,7 +37,7 @@ impl LedgerDensities {
     }
 
     /// A row as a fluid of the balance.
-    pub(super) fn fluid(&self, row: &[f64], names: &[Name], oil_followed: bool) -> Fluid {
+    pub(super) fn fluid(&self, row: &[f64], names: &[PropertyName], oil_followed: bool) -> Fluid {
         Fluid {
             volume: volume(row),
             concentrate: row[CONCENTRATE],

@@ -2,7 +2,7 @@
 
 use super::Disposal;
 use super::question::{ChangeHabit, WasteGroup};
-use crate::fluid::properties::{Limits, Name};
+use crate::fluid::properties::{Limits, PropertyName};
 use crate::handbook::conversions::{DAYS_PER_MONTH, KILOGRAMS_PER_MILLIGRAM};
 use crate::quantity::{Concentration, Count, Quantity, Share};
 
@@ -10,7 +10,7 @@ use crate::quantity::{Concentration, Count, Quantity, Share};
 #[derive(Debug, Clone)]
 pub(super) struct WasteShop {
     /// What is followed, by name.
-    pub names: Vec<Name>,
+    pub names: Vec<PropertyName>,
     /// What a litre of make-up water carries, kg/L, by place in `names`.
     pub water: Vec<f64>,
     pub densities: super::ledger::LedgerDensities,
@@ -99,7 +99,7 @@ impl Disposal {
     /// What all its sumps share.
     pub(super) fn shop(&self) -> WasteShop {
         let names = self.names();
-        let in_water = |name: &Name| {
+        let in_water = |name: &PropertyName| {
             let content = self.water.as_ref().and_then(|water| water.properties.matter.get(name));
             content.map_or(0.0, |content| kilograms(content.get()))
         };
@@ -206,7 +206,7 @@ fn kilograms(milligrams: f64) -> f64 {
 }
 
 impl ChangeRule {
-    fn of(change: Option<&ChangeHabit>, names: &[Name]) -> Self {
+    fn of(change: Option<&ChangeHabit>, names: &[PropertyName]) -> Self {
         match change {
             None => Self::Never,
             Some(ChangeHabit::Calendar(habit)) => Self::Calendar {
@@ -223,7 +223,7 @@ impl ChangeRule {
         }
     }
 
-    fn of_limits(limits: &Limits, names: &[Name]) -> Self {
+    fn of_limits(limits: &Limits, names: &[PropertyName]) -> Self {
         let most = limits.tramp_oil.and_then(|limit| limit.max);
         let matter = names.iter().map(|name| {
             let most = limits.matter.get(name).and_then(|limit| limit.max);

@@ -118,14 +118,14 @@ impl Cleaned {
         }
         let all = self.before.volume + self.cleaner.volume;
         let left = self.first_residue.volume * self.cleaner.volume / all * self.diluted_to;
-        Ok(Some(Concentration::of(left / self.v * 100.0)?))
+        Ok(Some(Concentration::of_fraction(left / self.v)?))
     }
 
     /// What is left of each thing that the old fluid carried.
     pub(super) fn properties_left(&self) -> Result<SharesLeft, Refusal> {
         let share = |residue: f64, all: f64| {
             let left = if all > 0.0 { residue * self.diluted_to / all } else { 0.0 };
-            Share::of((left * 100.0).min(100.0))
+            Share::of_fraction(left.min(1.0))
         };
         let (residue, before) = (&self.first_residue, &self.before);
         let oil = before.tramp_oil.map(|all| share(residue.tramp_oil.unwrap_or(0.0), all));

@@ -58,7 +58,7 @@ impl Recharge {
         let text = sentence!(
             "{} of its old fluid stays in {}, the most of this round. What lives in it grows again in \
              the new charge: scrape, circulate a system cleaner, rinse once more, or take more out.",
-            Share::measure_of(left(&worst) * 100.0).rounded(2),
+            Share::measure_of_fraction(left(&worst)).rounded(2),
             &self.sumps[worst].name
         );
         Some(Finding::watch("old-fluid-stays", format!("/sumps/{worst}/residue"), text))

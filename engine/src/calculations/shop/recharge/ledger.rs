@@ -5,7 +5,7 @@ use super::mixed::Mixed;
 use super::trips::Trip;
 use super::{Recharge, SumpToClean};
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::stock::Stock;
 use crate::text::Refusal;
 
@@ -19,7 +19,7 @@ pub(super) fn balance(
     (batches, rinse_mixes): (&[Mixed], &[Mixed]),
     trips: &[Trip],
 ) -> Result<Balance, Refusal> {
-    let mut streams: Vec<(String, Way, Fluid)> = Vec::new();
+    let mut streams: Vec<(String, StreamDirection, Fluid)> = Vec::new();
     let products = round.products();
     let of = |product: &str| {
         let product = product.to_owned();
@@ -31,29 +31,31 @@ pub(super) fn balance(
         for (_, cleaned) in of(product) {
             before += &cleaned.before;
         }
-        streams.push((format!("sumps before, {product}"), Way::In, before));
+        streams.push((format!("sumps before, {product}"), StreamDirection::In, before));
     }
     for (s, stock) in stocks.iter().enumerate() {
         let poured: f64 = batches.iter().chain(rinse_mixes).map(|mix| mix.pours[s]).sum();
         let mut taken = stock.fluid(poured);
         let drawn = round.sumps.iter().zip(cleaned).filter(|(sump, _)| {
-            sump.rinse.as_ref().is_some_and(|rinse| rinse.stock.as_ref() == Some(&stock.name))
+            sump.rinse
+                .as_ref()
+                .is_some_and(|rinse| rinse.stock.as_deref() == Some(stock.name.as_str()))
         });
         drawn.for_each(|(_, cleaned)| taken += &cleaned.rinse);
         if taken.volume > 0.0 {
-            streams.push((stock.name.clone(), Way::In, taken));
+            streams.push((stock.name.to_string(), StreamDirection::In, taken));
         }
     }
     let mut cleaner = Fluid::default();
     cleaned.iter().for_each(|cleaned| cleaner += &cleaned.cleaner);
     if cleaner.volume > 0.0 {
-        streams.push(("system cleaner".to_owned(), Way::In, cleaner));
+        streams.push(("system cleaner".to_owned(), StreamDirection::In, cleaner));
     }
     let expected: f64 = round.sumps.iter().map(SumpToClean::chips).sum();
     let fetched: f64 = trips.iter().map(Trip::chips).sum();
     let chips = |mass: f64| Fluid { mass, ..Fluid::default() };
     if expected > 0.0 {
-        streams.push(("chips in the sumps".to_owned(), Way::In, chips(expected)));
+        streams.push(("chips in the sumps".to_owned(), StreamDirection::In, chips(expected)));
     }
     for product in &products {
         let mut dirty = Fluid::default();
@@ -62,10 +64,10 @@ pub(super) fn balance(
             let sump = &cleaned[load.sump];
             dirty += &(sump.dirty_fluid() * (load.dirty / sump.dirty()));
         }
-        streams.push((format!("dirty, {product}"), Way::Out, dirty));
+        streams.push((format!("dirty, {product}"), StreamDirection::Out, dirty));
     }
     if expected > 0.0 {
-        streams.push(("chips to the bin".to_owned(), Way::Out, chips(fetched)));
+        streams.push(("chips to the bin".to_owned(), StreamDirection::Out, chips(fetched)));
     }
     for product in &products {
         let mut after = Fluid::default();
@@ -73,9 +75,9 @@ pub(super) fn balance(
             let batch = batches.iter().find(|batch| batch.sumps.contains(&i));
             batch.into_iter().for_each(|batch| after += &cleaned.after(batch));
         }
-        streams.push((format!("sumps after, {product}"), Way::Stays, after));
+        streams.push((format!("sumps after, {product}"), StreamDirection::Stays, after));
     }
-    let rows: Vec<(&str, Way, &Fluid)> =
+    let rows: Vec<(&str, StreamDirection, &Fluid)> =
         streams.iter().map(|(name, way, fluid)| (name.as_str(), *way, fluid)).collect();
     Balance::close(&rows)
 }

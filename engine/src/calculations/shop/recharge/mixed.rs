@@ -89,7 +89,7 @@ impl Mixed {
         fluid.volume = batch.volume;
         fluid.concentrate = batch.volume * batch.concentration / 100.0;
         Self {
-            product: round.sumps[sumps[0]].product.clone(),
+            product: round.sumps[sumps[0]].product.to_string(),
             concentration: batch.concentration,
             sumps,
             stocks: batch.stocks,
@@ -125,10 +125,10 @@ impl Mixed {
         let take = self.stocks.iter().enumerate().map(|(place, s)| {
             let fluid = stocks[*s].fluid(self.pours[*s]);
             Ok(Take {
-                name: stocks[*s].name.clone(),
+                name: stocks[*s].name.to_string(),
                 volume: Volume::of(fluid.volume)?,
                 mass: Mass::of(fluid.mass)?,
-                share: Share::of((fluid.volume / v_b * 100.0).min(100.0))?,
+                share: Share::of_fraction((fluid.volume / v_b).min(1.0))?,
                 parts: parts.map(|parts| Parts::of(parts[place])).transpose()?,
             })
         });
@@ -141,7 +141,7 @@ impl Mixed {
             mixes: Count::of(self.mixes(round))?,
             take: take.collect::<Result<_, Refusal>>()?,
             properties: self.fluid.properties()?,
-            sumps: self.sumps.iter().map(|i| round.sumps[*i].name.clone()).collect(),
+            sumps: self.sumps.iter().map(|i| round.sumps[*i].name.to_string()).collect(),
         })
     }
 }

@@ -162,7 +162,7 @@ fn recharged(
     let mark = sump.factor.and_then(|factor| Mark::of(c_after / factor.get()).ok());
     let cleaner = sump.cleaner.map(|_| Volume::of(cleaned.cleaner.volume));
     Ok(SumpRecharged {
-        name: sump.name.clone(),
+        name: sump.name.to_string(),
         cleaner: cleaner.transpose()?,
         removed: Volume::of(cleaned.pumped.volume)?,
         rinsed: Volume::of(cleaned.spent.volume)?,
@@ -193,6 +193,6 @@ impl Recharge {
         let moving = way.rate.map_or(0.0, |rate| moved / rate.get());
         let at_sumps: f64 = cleaned.iter().map(|_| way.minutes_a_sump.get()).sum();
         let crew_hours = Hours::of((at_sumps + moving) / 60.0)?;
-        Ok(Some(OtherWayTakes { name: way.name.clone(), crew_hours }))
+        Ok(Some(OtherWayTakes { name: way.name.to_string(), crew_hours }))
     }
 }

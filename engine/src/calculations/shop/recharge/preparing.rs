@@ -43,7 +43,7 @@ pub(super) fn steps(
         let action = action(place, stock);
         let text = action.measured_out(step.measure(*measured), &stock.name).text;
         steps.push(SheetStep {
-            stock: Some(stock.name.clone()),
+            stock: Some(stock.name.to_string()),
             volume: Some(Volume::of(v / mixes)?),
             concentration: Some(stock.concentration),
             text,

@@ -18,7 +18,7 @@ pub(super) fn after_drawing(round: &Recharge, stocks: &[Stock]) -> Result<Vec<St
     for (s, stock) in left.iter_mut().enumerate() {
         let Some(on_hand) = stock.volume else { continue };
         let rinses = round.sumps.iter().filter_map(|sump| sump.rinse.as_ref());
-        let rinses = rinses.filter(|rinse| rinse.stock.as_ref() == Some(&stock.name));
+        let rinses = rinses.filter(|rinse| rinse.stock.as_deref() == Some(stock.name.as_str()));
         let drawn: f64 = rinses.map(super::Rinse::in_all).sum();
         if drawn > on_hand.get() {
             let detail = sentence!(
@@ -94,7 +94,7 @@ pub(super) fn of_sump(
 ) -> Vec<Fluid> {
     let Some(rinse) = &round.sumps[place].rinse else { return Vec::new() };
     let volume = rinse.volume.get();
-    let drawn = stocks.iter().find(|stock| rinse.stock.as_ref() == Some(&stock.name));
+    let drawn = stocks.iter().find(|stock| rinse.stock.as_deref() == Some(stock.name.as_str()));
     let mixed = || mixes.iter().find(|mix| mix.sumps.contains(&place));
     let poured = drawn
         .map(|stock| stock.fluid(volume))

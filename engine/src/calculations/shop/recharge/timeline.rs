@@ -81,7 +81,11 @@ impl RoundDone {
         let trips = trips.iter().zip(&self.trips).map(|(trip, times)| {
             Ok(RoundTrip {
                 batch: Count::from_usize(trip.batch + 1)?,
-                sumps: trip.loads.iter().map(|load| round.sumps[load.sump].name.clone()).collect(),
+                sumps: trip
+                    .loads
+                    .iter()
+                    .map(|load| round.sumps[load.sump].name.to_string())
+                    .collect(),
                 washed_before: times.washed_before,
                 clean: Volume::of(trip.clean())?,
                 dirty: Volume::of(trip.dirty())?,

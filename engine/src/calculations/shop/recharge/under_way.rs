@@ -100,7 +100,7 @@ impl<'a> RoundUnderWay<'a> {
         for (sump, cleaned) in sumps {
             let Some(cleaner) = sump.cleaner else { continue };
             steps.push(SheetStep {
-                sump: Some(sump.name.clone()),
+                sump: Some(sump.name.to_string()),
                 volume: Some(Volume::of(cleaned.cleaner.volume)?),
                 hours: Some(cleaner.hours),
                 ..SheetAction::CirculateCleaner.step()
@@ -309,7 +309,7 @@ impl<'a> RoundUnderWay<'a> {
     }
 
     fn at(&self, sump: usize, step: SheetStep) -> SheetStep {
-        SheetStep { sump: Some(self.round.sumps[sump].name.clone()), ..step }
+        SheetStep { sump: Some(self.round.sumps[sump].name.to_string()), ..step }
     }
 
     /// A step that moves a volume with a vessel.
@@ -331,6 +331,6 @@ impl<'a> RoundUnderWay<'a> {
 
 impl Recharge {
     fn vessel_name(&self, place: Option<usize>) -> Option<String> {
-        place.and_then(|place| Some(self.vessels.as_ref()?.get(place)?.name.clone()))
+        place.and_then(|place| Some(self.vessels.as_ref()?.get(place)?.name.to_string()))
     }
 }

@@ -3,7 +3,7 @@
 use super::plan::Planned;
 use super::{FeedStock, Feeding, Forecast};
 use crate::fluid::practice::{self, read_with_pumps_off};
-use crate::fluid::properties::{Name, TRAMP_OIL, spoken};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL, spoken};
 use crate::text::Assumption;
 
 impl Forecast {
@@ -39,7 +39,7 @@ impl Forecast {
         assumptions.extend(self.of_feeding());
         assumptions.extend(self.of_concentrate(planned));
         let oil = planned.oil_followed.then_some(TRAMP_OIL);
-        for name in oil.into_iter().chain(planned.names.iter().map(Name::as_str)) {
+        for name in oil.into_iter().chain(planned.names.iter().map(PropertyName::as_str)) {
             for (pointer, what) in self.silent_on(name) {
                 let pointer = format!("{pointer}/{name}");
                 assumptions.push(Assumption::carries_none(pointer, what, &spoken(name)));
@@ -54,7 +54,7 @@ impl Forecast {
             let pointer = "/densities/tramp_oil";
             assumptions.push(Assumption::weighs_like_water(pointer, "tramp oil"));
         }
-        assumptions.extend(practice::of_hardness(planned.names.iter().map(Name::as_str)));
+        assumptions.extend(practice::of_hardness(planned.names.iter().map(PropertyName::as_str)));
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));
         }

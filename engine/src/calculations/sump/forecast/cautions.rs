@@ -3,7 +3,7 @@
 use super::Forecast;
 use super::plan::Planned;
 use crate::fluid::practice::names_nitrite;
-use crate::fluid::properties::Name;
+use crate::fluid::properties::PropertyName;
 use crate::quantity::Quantity;
 use crate::text::Caution;
 
@@ -13,7 +13,7 @@ impl Forecast {
         if self.feeding.as_ref().is_some_and(|feeding| !feeding.is_water()) {
             cautions.push(Caution::CONCENTRATE);
         }
-        if names_nitrite(planned.names.iter().map(Name::as_str)) {
+        if names_nitrite(planned.names.iter().map(PropertyName::as_str)) {
             cautions.push(Caution::NITROSAMINES);
         }
         let changes = self.changes.iter().flatten();

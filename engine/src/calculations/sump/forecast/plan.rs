@@ -6,7 +6,7 @@ use crate::dynamics::{
     Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, MaterialDensities, Portion,
     SteadyFlow, SumpFeed, Watched,
 };
-use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
+use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::stock::property_names;
 use crate::quantity::{Concentration, Quantity, Volume};
 use crate::text::Refusal;
@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 pub(super) struct Planned {
     pub(super) plan: CoursePlan,
     /// The names of what is followed by mg/L.
-    pub(super) names: Vec<Name>,
+    pub(super) names: Vec<PropertyName>,
     /// Whether anything speaks of tramp oil.
     pub(super) oil_followed: bool,
     /// What it is fed with, if at all.
@@ -86,9 +86,9 @@ impl Forecast {
         self.carried().flat_map(property_names).chain(oil).collect()
     }
 
-    fn names(&self) -> Vec<Name> {
+    fn names(&self) -> Vec<PropertyName> {
         let names = self.known().into_iter().filter(|name| *name != TRAMP_OIL);
-        names.map(Name::from).collect()
+        names.map(PropertyName::from).collect()
     }
 
     /// Where the properties lie of what may carry `name` and does not say so, and what it is.
@@ -117,7 +117,7 @@ impl Forecast {
         pointers
     }
 
-    fn additions(&self, names: &[Name]) -> Vec<CourseAddition> {
+    fn additions(&self, names: &[PropertyName]) -> Vec<CourseAddition> {
         let changes = self.changes.iter().flatten();
         let mut additions: Vec<CourseAddition> = changes
             .map(|change| CourseAddition {
@@ -134,7 +134,7 @@ impl Forecast {
     }
 
     /// The ends of every band there is.
-    fn edges(&self, names: &[Name]) -> Vec<Edge> {
+    fn edges(&self, names: &[PropertyName]) -> Vec<Edge> {
         let mut edges = Vec::new();
         let mut watch = |what, low: Option<f64>, high: Option<f64>| {
             edges.extend(low.map(|at| Edge::new(what, BandSide::Below, at)));

@@ -70,7 +70,7 @@ impl Losses {
                 sentence!(
                     "Too few volumes show how uncertain they are: a standard uncertainty of {} of \
                      the capacity was assumed.",
-                    Share::measure_of(100.0 * ASSUMED_VOLUME_SHARE)
+                    Share::measure_of_fraction(ASSUMED_VOLUME_SHARE)
                 ),
             ),
             (

@@ -10,7 +10,7 @@ use super::fit::Fitted;
 use super::log::Log;
 use super::suspect::Suspect;
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::text::Refusal;
 
@@ -56,19 +56,19 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
     let ingress = State { v: ingress, c: 0.0 };
     let (first, stays) = (course.before[0], course.before[last]);
     let streams = [
-        ("sump at the first entry", Way::In, first),
-        ("added", Way::In, added),
-        ("added and not written down", Way::In, unsaid),
-        ("water leaked in", Way::In, ingress),
-        ("evaporated", Way::Out, evaporated),
-        ("carried off", Way::Out, carried),
-        ("removed", Way::Out, removed),
-        ("sump at the last entry", Way::Stays, stays),
+        ("sump at the first entry", StreamDirection::In, first),
+        ("added", StreamDirection::In, added),
+        ("added and not written down", StreamDirection::In, unsaid),
+        ("water leaked in", StreamDirection::In, ingress),
+        ("evaporated", StreamDirection::Out, evaporated),
+        ("carried off", StreamDirection::Out, carried),
+        ("removed", StreamDirection::Out, removed),
+        ("sump at the last entry", StreamDirection::Stays, stays),
     ];
     let streams = streams.into_iter().filter(|(_, _, state)| state.v > 0.0);
-    let fluids: Vec<(&str, Way, Fluid)> =
+    let fluids: Vec<(&str, StreamDirection, Fluid)> =
         streams.map(|(name, way, state)| (name, way, fluid(state))).collect();
-    let rows: Vec<(&str, Way, &Fluid)> =
+    let rows: Vec<(&str, StreamDirection, &Fluid)> =
         fluids.iter().map(|(name, way, fluid)| (*name, *way, fluid)).collect();
     Balance::close(&rows)
 }

@@ -3,7 +3,7 @@
 use super::MakeUp;
 use super::rates::carried;
 use crate::fluid::practice::{self, read_with_pumps_off};
-use crate::fluid::properties::{Name, spoken};
+use crate::fluid::properties::{PropertyName, spoken};
 use crate::fluid::supply::MakeUpWater;
 use crate::sentence;
 use crate::text::Assumption;
@@ -49,7 +49,7 @@ impl MakeUp {
             let text = sentence!("Deionised water was assumed to carry nothing.");
             assumptions.push(Assumption::new("/deionised", text));
         }
-        assumptions.extend(practice::of_hardness(names.iter().map(Name::as_str)));
+        assumptions.extend(practice::of_hardness(names.iter().map(PropertyName::as_str)));
         if self.densities.is_none_or(|densities| densities.concentrate.is_none()) {
             assumptions
                 .push(Assumption::weighs_like_water("/densities/concentrate", "concentrate"));

@@ -4,8 +4,8 @@ use super::MakeUp;
 use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::Amounts;
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
-use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::fluid::balance::{Balance, StreamDirection};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::text::Refusal;
 
 impl MakeUp {
@@ -32,21 +32,29 @@ impl MakeUp {
         };
         let (d, b, c) = (rates.d, rates.b, rates.c);
         let streams = [
-            ("sump before", Way::In, before),
-            ("water", Way::In, of(m - concentrate, 0.0, &|p| (m - concentrate) * p.s_w)),
-            ("concentrate", Way::In, of(concentrate, concentrate, &|p| concentrate * p.s_k)),
-            ("evaporated", Way::Out, of(rates.e, 0.0, &|_| 0.0)),
-            ("carried off", Way::Out, of(d, rates.k * d * c, &|p| d * taken(p))),
-            ("discharged", Way::Out, of(b, b * c, &|p| b * taken(p))),
-            ("sump after", Way::Stays, after),
+            ("sump before", StreamDirection::In, before),
+            (
+                "water",
+                StreamDirection::In,
+                of(m - concentrate, 0.0, &|p| (m - concentrate) * p.s_w),
+            ),
+            (
+                "concentrate",
+                StreamDirection::In,
+                of(concentrate, concentrate, &|p| concentrate * p.s_k),
+            ),
+            ("evaporated", StreamDirection::Out, of(rates.e, 0.0, &|_| 0.0)),
+            ("carried off", StreamDirection::Out, of(d, rates.k * d * c, &|p| d * taken(p))),
+            ("discharged", StreamDirection::Out, of(b, b * c, &|p| b * taken(p))),
+            ("sump after", StreamDirection::Stays, after),
         ];
-        let names: Vec<Name> = followed
+        let names: Vec<PropertyName> = followed
             .iter()
-            .map(|property| Name::from(&property.name))
+            .map(|property| PropertyName::from(&property.name))
             .filter(|name| name != TRAMP_OIL)
             .collect();
         let oil = followed.iter().any(|property| property.name == TRAMP_OIL);
-        let fluids: Vec<(&str, Way, Fluid)> = streams
+        let fluids: Vec<(&str, StreamDirection, Fluid)> = streams
             .into_iter()
             .filter(|(_, _, amounts)| amounts.volume() > 0.0)
             .map(|(name, way, amounts)| {

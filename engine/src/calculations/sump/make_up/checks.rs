@@ -3,7 +3,7 @@
 use super::MakeUp;
 use super::rates::Followed;
 use crate::fluid::batch::check_limits;
-use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::fluid::stock::check_volume_shares;
 use crate::fluid::supply::{
     check_concentrate, check_limits_are_about_something, check_not_all_oil,
@@ -28,7 +28,7 @@ impl MakeUp {
         faults.or_refuse(Kind::Inconsistent)?;
         let mut faults = Faults::default();
         let names = self.names();
-        let known = names.iter().map(Name::as_str).collect();
+        let known = names.iter().map(PropertyName::as_str).collect();
         check_limits_are_about_something(&self.limits, &known, &mut faults);
         faults.or_refuse(Kind::NotIdentifiable)?;
         self.check_depletion()

@@ -70,7 +70,7 @@ impl Calculation for MakeUp {
         self.check()?;
         let rates = self.rates();
         let (m, out) = (rates.volume(), rates.out());
-        let c_m = (m > 0.0).then(|| Concentration::of(rates.concentrate() / m * 100.0));
+        let c_m = (m > 0.0).then(|| Concentration::of_fraction(rates.concentrate() / m));
         let c_m = c_m.transpose()?;
         let followed = self.followed(&rates);
         let properties = settling::settlings(&followed, &rates)?;
@@ -122,7 +122,7 @@ mod tests {
                 q["concentrate"] = own.clone();
                 q["discharge"] = remedies.discharge.unwrap().get().into();
             });
-            let share = remedies.deionised_share.unwrap().get() / 100.0;
+            let share = remedies.deionised_share.unwrap().fraction();
             let deionised = question(|q| {
                 q["concentrate"] = own.clone();
                 q["water"]["properties"]["hardness"] = ((1.0 - share) * 214.0 + share * 3.0).into();

@@ -1,7 +1,7 @@
 //! What is lost and made up in a day.
 
 use super::{DailyMakeUp, MakeUp};
-use crate::fluid::properties::{Name, Properties, TRAMP_OIL};
+use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::stock::property_names;
 use crate::quantity::{DailyRate, Quantity};
 use crate::text::Refusal;
@@ -97,14 +97,14 @@ impl MakeUp {
     }
 
     /// The names of all that the question speaks of, limits aside, tramp oil first.
-    pub(super) fn names(&self) -> Vec<Name> {
+    pub(super) fn names(&self) -> Vec<PropertyName> {
         let water = [&self.water, &self.deionised].into_iter().flatten();
         let mut carried: Vec<&Properties> = water.map(|water| &water.properties).collect();
         carried.push(&self.sump.properties);
         carried.extend(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
         let mut names: BTreeSet<&str> = carried.into_iter().flat_map(property_names).collect();
         let oil = names.take(TRAMP_OIL);
-        oil.into_iter().chain(names).map(Name::from).collect()
+        oil.into_iter().chain(names).map(PropertyName::from).collect()
     }
 
     /// Every property, tramp oil first.

@@ -61,10 +61,13 @@ pub(super) fn remedies(
         discharge: b.map(DailyRate::of).transpose()?,
         daily_with_discharge: daily.transpose()?,
     };
-    let percent = |share: f64| Share::measure_of(share * 100.0);
     let mut conflicts = Vec::new();
     if share.is_none() {
-        conflicts.extend(shares.conflict("deionised water", percent, b.is_none()));
+        conflicts.extend(shares.conflict(
+            "deionised water",
+            Share::measure_of_fraction,
+            b.is_none(),
+        ));
     }
     if b.is_none() {
         conflicts.extend(discharges.conflict(

@@ -16,7 +16,6 @@ pub struct RefractometerCalibration {
     /// # Mixes
     ///
     /// Mixes made up on purpose, at least two; one of them may be the plain water.
-    #[schema(min_items = 1, max_items = 20000)]
     pub samples: Vec<CalibrationSample>,
     /// # Line
     ///
@@ -32,7 +31,6 @@ pub struct RefractometerCalibration {
     /// # Readings to look up
     ///
     /// Readings to turn into a strength. Default: none.
-    #[schema(min_items = 1, max_items = 20000)]
     pub readings: Option<Vec<Brix>>,
     /// # Readings averaged
     ///

@@ -2,7 +2,7 @@
 
 use super::Dilution;
 use crate::fluid::Fluid;
-use crate::fluid::balance::{Balance, Way};
+use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::properties::Properties;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::Quantity;
@@ -18,9 +18,9 @@ impl Dilution {
         let added = fluid(a, self.strength_added());
         let after = fluid(v + a, self.after.get());
         Balance::close(&[
-            ("fluid before", Way::In, &before),
-            ("added", Way::In, &added),
-            ("fluid after", Way::Stays, &after),
+            ("fluid before", StreamDirection::In, &before),
+            ("added", StreamDirection::In, &added),
+            ("fluid after", StreamDirection::Stays, &after),
         ])
     }
 }

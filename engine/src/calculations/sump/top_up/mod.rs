@@ -82,10 +82,9 @@ impl Calculation for TopUp {
         let after = filled(&before, &drained, &poured, &plan);
         let comes_to = Concentration::of(plan.comes_to)?;
         let mark = self.sump.reading.as_ref().and_then(|r| r.mark(comes_to, "/sump/reading").ok());
-        let additions = stocks
-            .iter()
-            .zip(&volumes)
-            .map(|(stock, v)| Ok(StockAdded { name: stock.name.clone(), volume: Volume::of(*v)? }));
+        let additions = stocks.iter().zip(&volumes).map(|(stock, v)| {
+            Ok(StockAdded { name: stock.name.to_string(), volume: Volume::of(*v)? })
+        });
         let add = additions.collect::<Result<Vec<_>, Refusal>>()?;
         let stocks = stocks.as_ref();
         let measured = self.measured(&job, &plan, stocks, &volumes);

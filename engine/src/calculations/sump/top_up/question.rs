@@ -30,7 +30,6 @@ pub struct TopUp {
     /// # Stocks
     ///
     /// What there is to add. Default: neat concentrate and water.
-    #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Option<Vec<Stock>>,
     /// # Draining
     ///

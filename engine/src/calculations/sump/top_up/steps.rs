@@ -159,7 +159,7 @@ pub(super) fn steps(
         };
         let text = action.text(vessel, measured.measure(litres), sentence!("{}", &stock.name));
         steps.push(TopUpStep {
-            name: Some(stock.name.clone()),
+            name: Some(stock.name.to_string()),
             volume: Some(Volume::of(work.volumes[place])?),
             concentration: Some(stock.concentration),
             ..action.step(text)

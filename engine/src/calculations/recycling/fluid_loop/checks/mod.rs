@@ -197,7 +197,7 @@ pub(super) fn check_settled(steady: &SteadyLoop<'_>) -> Result<(), Refusal> {
             let detail = sentence!(
                 "Tramp oil settles so high that with the concentrate it comes to {} of the fluid, \
                  more than all of it. Drain these sumps sooner, or skim more.",
-                Concentration::measure_of(filled * 100.0)
+                Concentration::measure_of_fraction(filled)
             );
             faults.add(format!("/groups/{g}/gains/{TRAMP_OIL}"), detail);
         }

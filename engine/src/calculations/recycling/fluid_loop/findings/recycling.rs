@@ -16,7 +16,7 @@ use crate::text::{Finding, Sentence};
 const FED: &str = "/recycler/share";
 
 fn share(fraction: f64) -> Measure {
-    Share::measure_of(fraction * 100.0).rounded(3)
+    Share::measure_of_fraction(fraction).rounded(3)
 }
 
 /// How far recycling can go, and what holds it there.

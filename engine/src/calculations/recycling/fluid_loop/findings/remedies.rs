@@ -31,7 +31,7 @@ pub(super) fn deionised(
     reach: &DeionisedReach,
 ) -> Option<Finding> {
     const AT: &str = "/water/deionised/share";
-    let now = Share::measure_of(shop.deionised * 100.0).rounded(3);
+    let now = Share::measure_of_fraction(shop.deionised).rounded(3);
     match purge.deionised_needed {
         Some(share) if share.get() > 0.0 => {
             let text = sentence!(

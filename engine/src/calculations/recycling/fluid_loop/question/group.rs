@@ -5,6 +5,7 @@ use crate::fluid::properties::{ByProperty, Properties};
 use crate::quantity::{
     Capacity, Concentration, ContentRise, Count, DailyRate, Days, Months, PickUp, Volume,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -21,9 +22,7 @@ pub struct SumpGroup {
     /// # Group
     ///
     /// Name of the group. Each group has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "lathes", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Number of sumps
     ///
     /// Number of sumps in the group. Default: 1.

@@ -23,7 +23,6 @@ pub struct FluidLoop {
     /// # Groups of sumps
     ///
     /// The sumps of the shop, one entry for each kind of sump.
-    #[schema(min_items = 1, max_items = 20000)]
     pub groups: Vec<SumpGroup>,
     /// # Recycler
     ///

@@ -22,7 +22,6 @@ pub struct RecyclerFeed {
     /// # Deliveries
     ///
     /// Deliveries to the dirty tank, by day.
-    #[schema(min_items = 1, max_items = 20000)]
     pub arrivals: Option<Vec<DirtyDelivery>>,
     /// # Concentration
     ///

@@ -31,7 +31,7 @@ pub struct Recycler {
     /// # Stages
     ///
     /// The stages of the recycler, in the order of the flow.
-    #[schema(min_items = 1, max_items = 100)]
+    #[schema(max_items = 100)]
     pub stages: Vec<RecyclerStage>,
     /// # Mode
     ///
@@ -52,7 +52,7 @@ pub struct Recycler {
     ///
     /// Days of the week on which the recycler runs: 0 is the day on which the plan begins, 6
     /// the last of the week. Default: every day.
-    #[schema(min_items = 1, max_items = 7)]
+    #[schema(max_items = 7)]
     pub runs_on: Option<Vec<Count>>,
     /// # Length of the plan
     ///
@@ -68,7 +68,6 @@ pub struct Recycler {
     /// # Clean fluid fetched
     ///
     /// Clean fluid that is fetched, by day.
-    #[schema(min_items = 1, max_items = 20000)]
     pub demand: Option<Vec<CleanDemand>>,
     /// # Target
     ///
@@ -77,12 +76,11 @@ pub struct Recycler {
     /// # To correct with
     ///
     /// Fluids on hand to correct it with. Default: neat concentrate and water.
-    #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Option<Vec<Stock>>,
     /// # Coming in meanwhile
     ///
     /// Matter that keeps coming into one batch while it is recirculated.
-    #[schema(min_items = 1, max_items = 100)]
+    #[schema(max_items = 100)]
     pub sources: Option<Vec<BatchSource>>,
     /// # Measured to
     ///

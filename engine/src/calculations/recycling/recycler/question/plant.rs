@@ -3,6 +3,7 @@
 use crate::calculations::recycling::separation::Separator;
 use crate::fluid::properties::ByProperty;
 use crate::quantity::{Capacity, MassRate, Share, Throughput, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -18,9 +19,7 @@ pub struct RecyclerStage {
     /// # Stage
     ///
     /// Name of the stage. Each stage has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "bag filter", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Throughput
     ///
     /// Fluid that it takes in an hour.

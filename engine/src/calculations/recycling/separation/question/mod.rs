@@ -75,7 +75,6 @@ pub struct Recirculation {
     /// # Inflows
     ///
     /// What keeps coming into the tank meanwhile. Default: none.
-    #[schema(min_items = 1, max_items = 20000)]
     pub inflows: Option<Vec<TankInflow>>,
 }
 

@@ -68,7 +68,6 @@ pub struct ListedSizes {
     /// # Sizes and shares
     ///
     /// The sizes, each with its share of the mass; the shares must come to 100 %.
-    #[schema(min_items = 1, max_items = 20000)]
     pub classes: Vec<SizeClass>,
 }
 

@@ -25,7 +25,6 @@ pub struct Separator {
     /// # Particles
     ///
     /// Particles and drops to take out of the fluid, an entry for each property.
-    #[schema(min_items = 1, max_items = 20000)]
     pub particles: Vec<Particles>,
 }
 
@@ -191,7 +190,6 @@ pub struct FilterStage {
     /// # Efficiency by size
     ///
     /// Share that the filter takes out of each size in one pass, in order of size.
-    #[schema(min_items = 1, max_items = 20000)]
     pub grades: Option<Vec<SizeGrade>>,
 }
 
@@ -210,7 +208,6 @@ pub struct CoalescerStage {
     /// # Efficiency by size
     ///
     /// Share that the coalescer takes out of each size of drop in one pass, in order of size.
-    #[schema(min_items = 1, max_items = 20000)]
     pub grades: Option<Vec<SizeGrade>>,
 }
 
@@ -247,7 +244,6 @@ pub struct Ultrafiltration {
     ///
     /// Share that the membrane holds back, by property and for the concentrate. Default: all of
     /// it.
-    #[schema(min_items = 1, max_items = 20000)]
     pub rejections: Option<Vec<MembraneRejection>>,
 }
 

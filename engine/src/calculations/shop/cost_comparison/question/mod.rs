@@ -12,6 +12,7 @@ use crate::quantity::{
     Capacity, Concentration, Count, Days, Frequency, Hours, MoneyPerEnergy, MoneyPerHour,
     MoneyPerVolume, Ratio, Share, Volume,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -24,13 +25,11 @@ pub struct CostComparison {
     /// # Currency
     ///
     /// Currency of all money in the request, handed back as it is.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "dollars", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
+    pub currency: Option<Name>,
     /// # Groups of machines
     ///
     /// The machines of the shop, in groups that are alike.
-    #[schema(min_items = 1, max_items = 1000)]
+    #[schema(max_items = 1000)]
     pub machines: Vec<MachineGroup>,
     /// # Prices
     ///
@@ -39,7 +38,7 @@ pub struct CostComparison {
     /// # Ways of working
     ///
     /// The ways of working to compare.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub ways: Vec<WayOfWorking>,
     /// # Compared with
     ///
@@ -71,7 +70,7 @@ pub struct CostComparison {
     ///
     /// Break-even points to find. Default: those of the five inputs that the choice depends
     /// on most.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub break_even: Option<Vec<BreakEvenQuestion>>,
 }
 
@@ -83,9 +82,7 @@ pub struct MachineGroup {
     /// # Group
     ///
     /// The shop's name for the group; each group has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "lathes", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Number of machines
     ///
     /// Number of machines.
@@ -163,9 +160,7 @@ pub struct WayOfWorking {
     /// # Way of working
     ///
     /// The shop's name for it; each way has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Clean-outs for each planned
     ///
     /// Clean-outs for each one of the shop's plan: below 1 where the fluid lives longer this
@@ -191,17 +186,17 @@ pub struct WayOfWorking {
     /// # Purchases
     ///
     /// Purchases for it: equipment, tanks, lines.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub purchases: Option<Vec<Purchase>>,
     /// # Labour
     ///
     /// The crew's work for it.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub labour: Option<Vec<CrewLabour>>,
     /// # Fees
     ///
     /// Fees paid to others: a contract, hire, tests.
-    #[schema(min_items = 1, max_items = 50)]
+    #[schema(max_items = 50)]
     pub fees: Option<Vec<Fee>>,
     /// # Own prices
     ///
@@ -218,14 +213,12 @@ pub struct BreakEvenQuestion {
     ///
     /// JSON pointers of the numbers of this request to change. Several of them change
     /// together, each by the same factor.
-    #[schema(example = json!(["/prices/disposal"]), min_items = 1, max_items = 1000)]
+    #[schema(example = json!(["/prices/disposal"]), max_items = 1000)]
     pub inputs: Vec<String>,
     /// # One way
     ///
     /// Name of the way of working that is to cost the same as the other.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "treatment on site", min_length = 1, max_length = 128)]
-    pub way: String,
+    pub way: Name,
     /// # Other way
     ///
     /// Name of the other. Default: the baseline.

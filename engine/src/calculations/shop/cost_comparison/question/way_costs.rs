@@ -1,6 +1,7 @@
 //! The costs of a way of working: labour, fees, purchases, running and filter media.
 
 use crate::quantity::{Count, Hours, Money, MoneyPerHour, Power, Throughput, Weeks};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -26,9 +27,7 @@ pub struct CrewLabour {
     /// # Work
     ///
     /// The work that is done.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "empty, scrape out and refill", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Hours of work
     ///
     /// Hours of all who do it together.
@@ -47,9 +46,7 @@ pub struct Fee {
     /// # Service
     ///
     /// The service that is paid for.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "tanker with its driver", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Amount
     ///
     /// Amount of the fee.
@@ -79,9 +76,7 @@ pub struct Purchase {
     /// # Purchase
     ///
     /// The thing that is bought.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "separator and filter", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Price of one
     ///
     /// Price of one, ready to work; 0 for what is already there, negative for a grant.
@@ -151,7 +146,7 @@ pub struct EquipmentRunning {
     /// # Filter media
     ///
     /// Filter media that it uses up.
-    #[schema(min_items = 1, max_items = 20)]
+    #[schema(max_items = 20)]
     pub media: Option<Vec<FilterMedia>>,
 }
 
@@ -163,9 +158,7 @@ pub struct FilterMedia {
     /// # Medium
     ///
     /// The medium.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "filter cartridge", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Price of one
     ///
     /// Price of one, its disposal included.

@@ -2,7 +2,7 @@
 
 use super::super::machine::{ChangeRule, Machine};
 use super::super::{ByCalendar, ByForecast, ChangeHabit, WasteGroup};
-use crate::fluid::properties::{Name, TRAMP_OIL};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::fluid::stock;
 use crate::quantity::{Concentration, Count, Quantity, Volume};
 use crate::sentence;
@@ -141,7 +141,7 @@ impl ByCalendar {
 
 impl ByForecast {
     /// Notes where a limit says nothing about when to change.
-    pub(super) fn check(&self, names: &[Name], at: &str, faults: &mut Faults) {
+    pub(super) fn check(&self, names: &[PropertyName], at: &str, faults: &mut Faults) {
         let oil = self
             .limits
             .tramp_oil

@@ -5,6 +5,7 @@ use super::super::stream::WasteStream;
 use crate::quantity::{
     Capacity, Count, Days, Density, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio, Share,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -61,9 +62,7 @@ pub struct WasteContainer {
     /// # Container
     ///
     /// The shop's name for it.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "IBC", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Volume to the brim
     ///
     /// Volume it holds to the brim.

@@ -17,6 +17,7 @@ pub use supply::{
 };
 
 use crate::quantity::{Count, Density, Money, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -34,7 +35,6 @@ pub struct Disposal {
     /// # Groups of sumps
     ///
     /// The sumps, in groups that are alike.
-    #[schema(min_items = 1, max_items = 20000)]
     pub groups: Vec<WasteGroup>,
     /// # Concentrate bought
     ///
@@ -65,7 +65,6 @@ pub struct Disposal {
     /// # Waste streams
     ///
     /// Terms on which each stream leaves: container, prices, whether it counts.
-    #[schema(min_items = 1, max_items = 20000)]
     pub streams: Option<Vec<StreamTerms>>,
     /// # Storage limits
     ///
@@ -87,7 +86,5 @@ pub struct Disposal {
     /// # Currency
     ///
     /// Currency of the prices, handed back as it is.
-    #[serde(deserialize_with = "crate::text::names::optional_name", default)]
-    #[schema(example = "EUR", min_length = 1, max_length = 128)]
-    pub currency: Option<String>,
+    pub currency: Option<Name>,
 }

@@ -5,6 +5,7 @@ use crate::fluid::properties::{Limits, Properties};
 use crate::quantity::{
     Capacity, Concentration, Count, DailyRate, Hours, Mass, Months, Share, Volume,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -17,9 +18,7 @@ pub struct WasteGroup {
     /// # Group
     ///
     /// The shop's name for the group; each group has its own.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "lathes", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Number of sumps
     ///
     /// Number of sumps. Default: 1.

@@ -24,12 +24,10 @@ pub struct Recharge {
     /// # Sumps
     ///
     /// Sumps to clean out and refill.
-    #[schema(min_items = 1, max_items = 20000)]
     pub sumps: Vec<SumpToClean>,
     /// # Stocks
     ///
     /// What there is to mix from, most preferred first.
-    #[schema(min_items = 1, max_items = 20000)]
     pub stocks: Vec<ProductStock>,
     /// # Limits
     ///
@@ -44,7 +42,7 @@ pub struct Recharge {
     ///
     /// What goes along on the trips: tanks, drums, containers, bins, of any number.
     /// Without vessels the answer has batches, quantities and steps, and no trips.
-    #[schema(min_items = 1, max_items = 100)]
+    #[schema(max_items = 100)]
     pub vessels: Option<Vec<Vessel>>,
     /// # Times
     ///

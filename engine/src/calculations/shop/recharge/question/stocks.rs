@@ -4,6 +4,7 @@ use super::Recharge;
 use crate::fluid::properties::Properties;
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -16,9 +17,7 @@ pub struct ProductStock {
     /// # Stock
     ///
     /// Name of the stock, different for each.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "recycled A", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Product
     ///
     /// Product that it belongs to. Default: every product for water; anything else may leave

@@ -4,6 +4,7 @@ use crate::fluid::properties::Properties;
 use crate::quantity::{
     Capacity, Concentration, Count, Hours, Mass, Minutes, Quantity, RefractometerFactor, Volume,
 };
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -16,15 +17,11 @@ pub struct SumpToClean {
     /// # Machine
     ///
     /// Name of the machine, different for each sump.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "lathe 2", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Product
     ///
     /// Product that belongs into it. Products with different names are never mixed.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "product A", min_length = 1, max_length = 128)]
-    pub product: String,
+    pub product: Name,
     /// # Sump holds
     ///
     /// Volume at its working level.

@@ -2,6 +2,7 @@
 
 use super::Recharge;
 use crate::quantity::{Capacity, Density, Mass, Minutes, PumpRate, Quantity, Share};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -15,9 +16,7 @@ pub struct Vessel {
     /// # Vessel
     ///
     /// Name of the vessel, different for each.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "drum 1", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # For
     ///
     /// What it is for.
@@ -102,9 +101,7 @@ pub struct AnotherWay {
     /// # Way
     ///
     /// Name of the other way.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "two people with buckets", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # At each sump
     ///
     /// Time at each sump, whatever its size.

@@ -1,7 +1,7 @@
 //! When and with what a sump is fed.
 
 use crate::dynamics::{Amounts, FeedingHabit, SumpFeed};
-use crate::fluid::properties::{ByProperty, Name, Properties};
+use crate::fluid::properties::{ByProperty, Properties, PropertyName};
 use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, DailyRate, Days, Quantity};
 use serde::{Deserialize, Serialize};
@@ -174,7 +174,11 @@ impl Feeding {
 
 impl FeedStock {
     /// The same in litres, with `target` in % by volume where none is given.
-    pub(in super::super) fn feed(&self, target: Option<Concentration>, names: &[Name]) -> SumpFeed {
+    pub(in super::super) fn feed(
+        &self,
+        target: Option<Concentration>,
+        names: &[PropertyName],
+    ) -> SumpFeed {
         match self {
             Self::Premix(premix) => SumpFeed {
                 weak: Amounts::of(1.0, premix.concentration.get(), &premix.properties, names),

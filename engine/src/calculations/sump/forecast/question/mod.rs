@@ -52,7 +52,6 @@ pub struct Forecast {
     /// # Planned changes
     ///
     /// Whatever else will be done to the sump, by day.
-    #[schema(min_items = 1, max_items = 20000)]
     pub changes: Option<Vec<PlannedChange>>,
     /// # Band
     ///

@@ -22,7 +22,6 @@ pub struct Losses {
     /// # Log
     ///
     /// Entries of what was read, added and removed, in order of time.
-    #[schema(min_items = 1, max_items = 20000)]
     pub log: Vec<LogEntry>,
     /// # Uncertainty of readings
     ///
@@ -32,7 +31,7 @@ pub struct Losses {
     /// # Also estimate
     ///
     /// Figures to work out besides evaporation and carry-off.
-    #[schema(min_items = 1, max_items = 2)]
+    #[schema(max_items = 2)]
     pub estimate: Option<Vec<AlsoEstimated>>,
     /// # Known losses
     ///

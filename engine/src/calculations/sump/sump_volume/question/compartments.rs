@@ -1,6 +1,7 @@
 //! The shape of a sump, compartment by compartment, and what stands in it.
 
 use crate::quantity::{Length, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -137,9 +138,7 @@ pub struct Displaced {
     /// # What stands there
     ///
     /// What it is: a pump, a weir, a pipe.
-    #[serde(deserialize_with = "crate::text::names::name")]
-    #[schema(example = "pump", min_length = 1, max_length = 128)]
-    pub name: String,
+    pub name: Name,
     /// # Room it takes up
     ///
     /// The room it takes up, all of it.

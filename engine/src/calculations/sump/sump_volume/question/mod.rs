@@ -34,12 +34,10 @@ pub struct SumpShape {
     /// # Compartments
     ///
     /// Compartments that it is made of.
-    #[schema(min_items = 1, max_items = 20000)]
     pub compartments: Vec<Compartment>,
     /// # Standing in it
     ///
     /// What stands in it and takes up room. Default: nothing.
-    #[schema(min_items = 1, max_items = 20000)]
     pub displaced: Option<Vec<Displaced>>,
     /// # Fluid level
     ///

@@ -1,21 +1,24 @@
-//! The limits on a batch as rows of a linear programme, and what is said where nothing
+//! The limits on a batch as constraints of a linear programme, and what is said where nothing
 //! is proven.
 
 use crate::fluid::properties::{Limits, TRAMP_OIL};
 use crate::fluid::stock::Stock;
-use crate::numerics::linear_program::{Row, Sense};
+use crate::numerics::linear_program::{Constraint, Sense};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Kind, Refusal};
 
-/// A row for each end of each limit, with the pointer to it.
-pub(super) fn limit_rows(stocks: &[Stock], limits: &Limits) -> impl Iterator<Item = (String, Row)> {
+/// A constraint for each end of each limit, with the pointer to it.
+pub(super) fn limit_constraints(
+    stocks: &[Stock],
+    limits: &Limits,
+) -> impl Iterator<Item = (String, Constraint)> {
     let ends = |name: &str, min: Option<f64>, max: Option<f64>, weights: Vec<f64>| {
         let ends = [("min", Sense::AtLeast, min), ("max", Sense::AtMost, max)];
         let pointer = format!("/limits/{name}");
         ends.into_iter().filter_map(move |(end, sense, bound)| {
             let weights = weights.clone();
-            bound.map(|bound| (format!("{pointer}/{end}"), Row { weights, sense, bound }))
+            bound.map(|bound| (format!("{pointer}/{end}"), Constraint { weights, sense, bound }))
         })
     };
     let oil = limits.tramp_oil.iter().flat_map(move |limit| {

@@ -1,0 +1,141 @@
+//! The bytes of a document, written on the walk through what it is made of.
+
+use std::fmt;
+use std::io::Write as _;
+use sumpwright_engine::document::LeafSink;
+use sumpwright_engine::numerics::cut_off::look;
+
+use super::ANSWER_MOST;
+
+/// JSON, as long as it is no longer than an answer may be.
+pub(super) struct JsonBytes {
+    bytes: Vec<u8>,
+    /// Whether the bytes are wanted, or only how many they are.
+    kept: bool,
+    /// How many there were that are not kept.
+    counted: usize,
+    /// Whether what comes next follows something in the same object or list.
+    follows: bool,
+    too_long: bool,
+}
+
+impl JsonBytes {
+    /// Keeps what is written, with room for so many bytes.
+    pub(super) fn kept(room: usize) -> Self {
+        Self {
+            bytes: Vec::with_capacity(room),
+            kept: true,
+            counted: 0,
+            follows: false,
+            too_long: false,
+        }
+    }
+
+    /// Counts what is written.
+    pub(super) fn counted() -> Self {
+        Self { kept: false, ..Self::kept(256) }
+    }
+
+    /// What was written; none where it would be too long.
+    pub(super) fn finish(self) -> Option<Vec<u8>> {
+        (!self.too_long).then_some(self.bytes)
+    }
+
+    fn comma(&mut self) {
+        if self.follows {
+            self.bytes.push(b',');
+        }
+    }
+
+    /// What is looked after at every value.
+    fn written(&mut self) {
+        look();
+        self.follows = true;
+        self.too_long |= self.counted + self.bytes.len() > ANSWER_MOST;
+        if !self.kept || self.too_long {
+            self.counted += self.bytes.len();
+            self.bytes.clear();
+        }
+    }
+
+    fn open(&mut self, bracket: u8) {
+        self.bytes.push(bracket);
+        self.follows = false;
+    }
+
+    fn close(&mut self, bracket: u8) {
+        self.bytes.push(bracket);
+        self.written();
+    }
+
+    /// Writes what cannot fail to be written into memory.
+    fn json(&mut self, value: &(impl serde::Serialize + ?Sized)) {
+        let _ = serde_json::to_writer(&mut self.bytes, value);
+        self.written();
+    }
+}
+
+impl LeafSink for JsonBytes {
+    fn open_members(&mut self) {
+        self.open(b'{');
+    }
+
+    fn close_members(&mut self) {
+        self.close(b'}');
+    }
+
+    fn enter(&mut self, name: &str) -> bool {
+        if self.too_long {
+            return false;
+        }
+        self.comma();
+        let _ = serde_json::to_writer(&mut self.bytes, name);
+        self.bytes.push(b':');
+        true
+    }
+
+    fn leave(&mut self) {}
+
+    fn open_list(&mut self) {
+        self.open(b'[');
+    }
+
+    fn close_list(&mut self, _: usize) {
+        self.close(b']');
+    }
+
+    fn enter_entry(&mut self, _: usize) {
+        self.comma();
+    }
+
+    fn leave_entry(&mut self) {}
+
+    fn number(&mut self, number: f64) {
+        self.json(&number);
+    }
+
+    fn whole(&mut self, number: i128) {
+        let _ = write!(self.bytes, "{number}");
+        self.written();
+    }
+
+    fn word(&mut self, word: &'static str) {
+        self.json(word);
+    }
+
+    fn text(&mut self, text: &str) {
+        self.json(text);
+    }
+
+    fn display(&mut self, text: &dyn fmt::Display) {
+        self.json(&text.to_string());
+    }
+
+    fn truth(&mut self, truth: bool) {
+        self.json(&truth);
+    }
+
+    fn null(&mut self) {
+        self.json(&());
+    }
+}
