@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Takes the pictures of examples/README.md, and the workbook's of README.md, from the running programs.
+"""Takes the pictures of examples/README.md and of README.md (the workbook) from the running programs.
 
     examples/workbook/pictures.py [--client FILE]
 
