@@ -1,6 +1,9 @@
 //! HTTP around the engine, without any chemistry.
 //!
 //! - [`configuration`], [`command_line`]: the settings of the service and the program
+//! - `address`: the address that the service listens at
+//! - `invitation`: the text that a person reads who starts the service
+//! - [`solve`]: a document or a table answered in the terminal
 //! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`table`]: tables as a stream; each row is a document
@@ -29,18 +32,21 @@ use std::sync::Arc;
 use std::time::Duration;
 
 pub mod access;
+mod address;
 pub mod ask;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;
 pub mod documentation_page;
 pub mod http;
+mod invitation;
 pub mod load;
 pub mod observability;
 pub mod operator_page;
 pub mod reference_pages;
 pub mod shared;
 pub mod sheet;
+pub mod solve;
 pub mod table;
 mod watch;
 
