@@ -2,6 +2,7 @@
 
 use crate::access::keys;
 use crate::address;
+use crate::browser::{self, Browser};
 use crate::configuration::{Configuration, Settings};
 use crate::invitation::invitation;
 use crate::observability::logs;
@@ -35,6 +36,9 @@ pub struct CommandLine {
     /// and exit.
     #[arg(long)]
     pub check_config: bool,
+    /// Whether the page is opened in a browser.
+    #[command(flatten)]
+    pub browser: Browser,
     /// The settings as flags and the environment give them, defaults included.
     #[command(flatten)]
     pub settings: Configuration,
@@ -140,14 +144,19 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
         let table = toml::to_string(&configuration).map_err(io::Error::other)?;
         return io::stdout().write_all(table.as_bytes());
     }
-    // Every connection is a file; a system that gives fewer is served as it is.
-    let files = rlimit::increase_nofile_limit(u64::MAX);
+    // Every connection is a file; a system that gives fewer is served as it is. The largest
+    // number stands for no limit, and for a system that knows none.
+    let files = rlimit::increase_nofile_limit(u64::MAX).ok().filter(|files| *files != u64::MAX);
     let bind = configuration.bind;
     let listener = address::listen(bind).map_err(io::Error::other)?;
     let bound = listener.local_addr()?;
     // The service answers whether or not anybody reads this.
     let _ = io::stdout().write_all(invitation(&services, &configuration, bound).as_bytes());
-    tracing::info!(address = %bound, version = VERSION, files = files.ok(), "serving");
+    if command_line.browser.is_wanted() {
+        let scheme = if configuration.tls_certificate.is_some() { "https" } else { "http" };
+        browser::open(format!("{scheme}://{}/", address::from_here(bound)));
+    }
+    tracing::info!(address = %bound, version = VERSION, files, "serving");
     crate::serve(listener, shared, &configuration)
 }
 

@@ -4,6 +4,7 @@
 //! - `address`: the address that the service listens at
 //! - `invitation`: the text that a person reads who starts the service
 //! - [`solve`]: a document or a table answered in the terminal
+//! - [`browser`]: opening the page in a browser
 //! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`table`]: tables as a stream; each row is a document
@@ -34,6 +35,7 @@ use std::time::Duration;
 pub mod access;
 mod address;
 pub mod ask;
+pub mod browser;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;

@@ -51,7 +51,25 @@ async fn word_to_stop() -> &'static str {
     }
 }
 
-#[cfg(not(unix))]
+/// On Windows a window that is closed, and a machine that is shut down, leave a few seconds.
+#[cfg(windows)]
+async fn word_to_stop() -> &'static str {
+    use signal::windows::{ctrl_break, ctrl_close, ctrl_shutdown};
+    let (Ok(mut broken), Ok(mut closed), Ok(mut shut_down)) =
+        (ctrl_break(), ctrl_close(), ctrl_shutdown())
+    else {
+        let _ = signal::ctrl_c().await;
+        return "interrupt";
+    };
+    tokio::select! {
+        _ = broken.recv() => "break",
+        _ = closed.recv() => "window closed",
+        _ = shut_down.recv() => "shutdown",
+        _ = signal::ctrl_c() => "interrupt",
+    }
+}
+
+#[cfg(not(any(unix, windows)))]
 async fn word_to_stop() -> &'static str {
     let _ = signal::ctrl_c().await;
     "interrupt"

@@ -6,10 +6,16 @@ use opentelemetry::trace::{
     Tracer, TracerProvider,
 };
 use opentelemetry::{Context, KeyValue};
-use opentelemetry_otlp::{Protocol, SpanExporter, WithExportConfig};
+use opentelemetry_otlp::{Protocol, SpanExporter, WithExportConfig, WithHttpConfig};
 use opentelemetry_sdk::Resource;
 use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan};
+use reqwest::blocking::Client;
+use std::fmt::Display;
+use std::time::Duration;
 use sumpwright_engine::VERSION;
+
+/// Maximum time for the collector to accept spans.
+const WITHIN: Duration = Duration::from_secs(10);
 
 /// The exporter of spans, if there is one.
 pub struct Spans(Option<Collector>);
@@ -33,12 +39,18 @@ impl Spans {
         // The exporter's client needs a TLS provider, although it does not use TLS
         // here. The first provider installed in this process stays.
         let _ = rustls::crypto::ring::default_provider().install_default();
-        let exporter = SpanExporter::builder()
+        let wrong = |error: &dyn Display| format!("otlp_endpoint {endpoint}: {error}");
+        let mut exporter = SpanExporter::builder()
             .with_http()
             .with_endpoint(endpoint)
-            .with_protocol(Protocol::HttpBinary)
-            .build()
-            .map_err(|error| format!("otlp_endpoint {endpoint}: {error}"))?;
+            .with_protocol(Protocol::HttpBinary);
+        // The exporter's own client reads the certificates of the machine even if it does not use
+        // them, and fails if there are none, as in most containers.
+        if endpoint.starts_with("http://") {
+            let client = Client::builder().timeout(WITHIN).tls_certs_only([]).build();
+            exporter = exporter.with_http_client(client.map_err(|error| wrong(&error))?);
+        }
+        let exporter = exporter.build().map_err(|error| wrong(&error))?;
         let resource = Resource::builder()
             .with_service_name("sumpwright")
             .with_attribute(KeyValue::new("service.version", VERSION))
