@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Takes the pictures of examples/README.md from the running programs.
+"""Takes the pictures of examples/README.md and of README.md (the workbook) from the running programs.
 
     examples/workbook/pictures.py [--client FILE]
 
@@ -41,6 +41,8 @@ def main() -> None:
                     office.name(document, "units").String = units
                     document.calculateAll()
                     picture(document, folder, f"sumps-{units}", (40, 40, 1480, 860), 132)
+                    if units == "metric":
+                        picture(document, folder, "workbook", (30, 30, 735, 364), 100)
             cells(desk, folder)
     for section in ("table", "client"):
         terminal(section, client)

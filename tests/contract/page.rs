@@ -164,7 +164,7 @@ fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
                         let unit = whole.strip_prefix(own.as_str()).expect("its words are kept");
                         let unit = unit.trim_start();
                         assert!(unit.starts_with("Unit: ") || unit == "Dimensionless.", "{whole}");
-                        assert!(full.contains_key("x-unit"), "{whole}");
+                        assert!(full.contains_key("x-quantity"), "{whole}");
                         *units += 1;
                     }
                     (_, inner, whole) => assert_same_but_units(inner, whole, units),
@@ -190,17 +190,19 @@ fn the_forms_know_every_calculation() {
         &mut units,
     );
     assert!(units > 500, "{units} descriptions lost their unit");
+    assert_eq!(forms["x-quantities"], published["x-quantities"]);
     for service in SERVICES.iter() {
         let path = format!("/v1/{}", service.name);
         let (lean, full) = (&forms["paths"][&path]["post"], &published["paths"][&path]["post"]);
         assert_eq!(lean["summary"], full["summary"]);
-        for place in ["/requestBody/content", "/responses/200/content"] {
-            let kinds = |post: &Value| -> Vec<(String, Value)> {
-                let content = post.pointer(place).and_then(Value::as_object).expect("content");
-                content.iter().map(|(kind, one)| (kind.clone(), one["schema"].clone())).collect()
-            };
-            assert_eq!(kinds(lean), kinds(full), "{path}{place}");
-        }
+        let kinds = |holder: &Value| -> Vec<(String, Value)> {
+            let content = holder["content"].as_object().expect("content");
+            content.iter().map(|(kind, one)| (kind.clone(), one["schema"].clone())).collect()
+        };
+        assert_eq!(kinds(&lean["requestBody"]), kinds(&full["requestBody"]), "{path}");
+        let answers = full["responses"]["200"]["$ref"].as_str().expect("a component");
+        let answers = published.pointer(&answers[1..]).expect("what is referred to");
+        assert_eq!(kinds(&lean["responses"]["200"]), kinds(answers), "{path}");
     }
 }
 

@@ -33,12 +33,56 @@ fn solve_answers_in_the_terminal_what_the_server_answers() {
 
 #[test]
 fn solve_says_what_is_wrong_and_fails() {
-    let output = solve("top-up", "{\"units\":\"metric\"}");
+    let output = solve("top-up", "{\"units\":\"metric\",\"sump\":{}}");
     assert_eq!(output.status.code(), Some(1));
     assert!(output.stdout.is_empty());
-    assert!(String::from_utf8_lossy(&output.stderr).contains("/problems/malformed"));
-    let output = solve("topup", "{}");
-    assert!(String::from_utf8_lossy(&output.stderr).contains("top-up"));
+    let said = String::from_utf8_lossy(&output.stderr);
+    let said: Vec<&str> = said.lines().collect();
+    assert_eq!(said.len(), 3, "a line a fault: {said:#?}");
+    assert!(said.contains(&"sump.volume: \"volume\" is missing."), "{said:#?}");
+
+    let output = solve("topup", "");
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(said, "There is no calculation \"topup\". Did you mean \"top-up\"?\n");
+}
+
+#[test]
+fn solve_hands_a_problem_to_programs_as_json() {
+    let output = program().args(["solve", "--json", "topup", "nothing.json"]).output();
+    let output = output.expect("it runs");
+    assert_eq!(output.status.code(), Some(1));
+    let problem: Value = serde_json::from_slice(&output.stderr).expect("JSON");
+    assert_eq!(problem["type"], "/problems/not-found");
+}
+
+#[test]
+fn solve_names_a_file_that_is_not_there() {
+    let output = program().args(["solve", "top-up", "nothing.json"]).output().expect("it runs");
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(said, "sumpwright: There is no file nothing.json.\n");
+}
+
+/// A pseudo-terminal, by the one of the system's programs that makes one.
+#[cfg(target_os = "linux")]
+#[test]
+fn solve_says_that_it_waits_for_somebody_to_type() {
+    let command = format!("{} solve top-up -", program().get_program().to_string_lossy());
+    let mut child = std::process::Command::new("script")
+        .args(["--quiet", "--return", "--echo", "never", "--command", &command, "/dev/null"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("script runs");
+    let mut input = child.stdin.take().expect("its input");
+    // Ctrl+D at the beginning of a line ends what is typed.
+    input.write_all(b"\x04").expect("it reads");
+    let output = child.wait_with_output().expect("it ends");
+    drop(input);
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(said.contains("end it with Ctrl+D."), "{said}");
+    assert!(said.contains("The document is empty."), "{said}");
 }
 
 #[test]

@@ -1,34 +1,131 @@
 //! The promises of the README.
 
+use super::tidy::root;
+use crate::server::request;
 use crate::service;
 use serde_json::Value;
+use std::path::Path;
 
 const README: &str = include_str!("../../README.md");
+const RECORD: &str = include_str!("../../examples/record.md");
+const SPREADSHEETS: &str = include_str!("../../examples/README.md");
 
-/// The fenced blocks of one language, in order.
-fn blocks(language: &str) -> Vec<&'static str> {
+/// The fenced blocks of one language on a page, in order.
+fn blocks(page: &'static str, language: &str) -> Vec<&'static str> {
     let fence = format!("```{language}\n");
-    let parts = README.split(fence.as_str()).skip(1);
+    let parts = page.split(fence.as_str()).skip(1);
     parts.filter_map(|part| part.split_once("```").map(|(block, _)| block)).collect()
 }
 
-#[test]
-fn the_request_gets_the_answer_printed_beneath_it() {
-    let request = blocks("sh").into_iter().find(|block| block.contains("-d '")).expect("a request");
-    let body = request.split_once("-d '").and_then(|(_, rest)| rest.split_once('\''));
-    let (body, _) = body.expect("a body in quotes");
-    let answered = service("top-up").answer(body.as_bytes()).expect("it is answered");
-    let answered: Value = serde_json::from_slice(&answered).expect("JSON");
-    let printed: Value =
-        serde_json::from_str(blocks("json")[0]).expect("the printed answer is JSON");
-    assert_eq!(printed, answered);
+/// The address that a page's request asks at the usual place, and its document.
+fn asked(page: &'static str) -> (&'static str, &'static str) {
+    let request = blocks(page, "sh").into_iter().find(|block| block.contains("-d '"));
+    let (before, rest) = request.and_then(|block| block.split_once("-d '")).expect("a request");
+    let (_, address) = before.split_once("http://127.0.0.1:8787").expect("the usual address");
+    let (body, _) = rest.split_once('\'').expect("a body in quotes");
+    (address.split([' ', '\'']).next().expect("a path"), body)
+}
+
+fn json(page: &'static str) -> Value {
+    serde_json::from_str(blocks(page, "json")[0]).expect("the printed answer is JSON")
 }
 
 #[test]
-fn the_commands_are_the_two_that_it_takes() {
-    let commands = blocks("sh").concat();
+fn the_record_is_what_its_request_gets() {
+    let (address, body) = asked(RECORD);
+    assert_eq!(address, "/v1/top-up");
+    let answered = service("top-up").answer(body.as_bytes()).expect("it is answered");
+    let answered: Value = serde_json::from_slice(&answered).expect("JSON");
+    assert_eq!(json(RECORD), answered);
+}
+
+/// Whether all that a part holds stands in the whole as well.
+fn is_in(part: &Value, whole: &Value) -> bool {
+    match (part, whole) {
+        (Value::Object(part), Value::Object(whole)) => part
+            .iter()
+            .all(|(name, value)| whole.get(name).is_some_and(|whole| is_in(value, whole))),
+        (part, whole) => part == whole,
+    }
+}
+
+#[test]
+fn what_the_front_page_prints_of_an_answer_is_in_it() {
+    let (address, body) = asked(README);
+    let sent = request("POST", address).header("content-type", "application/json");
+    let answered = sent.body(body).send().expect("the server answers");
+    let answered: Value = answered.json().expect("JSON");
+    assert!(is_in(&json(README), &answered), "{answered:#}");
+    assert!(!is_in(&serde_json::json!({ "answer": { "drain": 1 } }), &answered));
+    assert_eq!(asked(RECORD).1, body, "the record is of another request");
+}
+
+#[test]
+fn the_commands_are_those_that_it_takes() {
+    let commands = blocks(README, "sh").concat();
     assert!(commands.contains("cargo run --release"));
     assert!(commands.contains("cargo test --workspace"));
+    assert!(README.contains("cargo install --path api/server"));
+}
+
+#[test]
+fn the_calculations_with_a_chart_are_named() {
+    let (_, of_charts) = README.split_once("**A chart**").expect("charts");
+    let (of_charts, _) = of_charts.split_once(": ask").expect("a list");
+    for service in crate::SERVICES.iter() {
+        let named = of_charts.contains(&format!("`{}`", service.name));
+        assert_eq!(named, service.has_chart(), "{}", service.name);
+    }
+}
+
+/// The places that a page links to or shows.
+fn links(text: &str) -> impl Iterator<Item = &str> {
+    let places = text.split("](").skip(1).filter_map(|rest| rest.split(')').next());
+    places.filter(|place| !place.starts_with("http"))
+}
+
+#[test]
+fn every_link_of_a_page_leads_somewhere() {
+    let headings = |text: &str| {
+        let headings =
+            text.lines().filter_map(|line| Some(line.strip_prefix('#')?.trim_matches('#')));
+        headings.map(|heading| heading.trim().to_lowercase().replace(' ', "-")).collect::<Vec<_>>()
+    };
+    let mut followed = 0;
+    for page in [
+        "README.md",
+        "DEVELOPERS.md",
+        "examples/README.md",
+        "examples/record.md",
+        "examples/plant/README.md",
+        "api/deploy/README.md",
+    ] {
+        let at = root().join(page);
+        let text = std::fs::read_to_string(&at).expect("a page");
+        for link in links(&text) {
+            let (file, part) = link.split_once('#').map_or((link, None), |(f, p)| (f, Some(p)));
+            let target = at.parent().expect("a folder").join(file);
+            let target = if file.is_empty() { at.clone() } else { target };
+            assert!(target.exists(), "{page} links to {link}");
+            if let Some(part) = part {
+                let text = std::fs::read_to_string(&target).expect("a page");
+                assert!(headings(&text).iter().any(|heading| heading == part), "{page}: {link}");
+            }
+            followed += 1;
+        }
+    }
+    assert!(followed > 20, "only {followed} links were found");
+}
+
+#[test]
+fn the_pictures_of_the_front_page_load_fast() {
+    let shown =
+        links(README).filter(|place| Path::new(place).extension().is_some_and(|e| e == "png"));
+    let lengths =
+        shown.map(|place| std::fs::metadata(root().join(place)).expect("a picture").len());
+    let lengths: Vec<u64> = lengths.collect();
+    assert_eq!(lengths.len(), 2, "the page and the workbook");
+    assert!(lengths.iter().sum::<u64>() < 150_000, "{lengths:?}");
 }
 
 #[test]
@@ -37,8 +134,6 @@ fn every_calculation_is_listed() {
         assert!(README.contains(&format!("`{}`", service.name)), "{} is not listed", service.name);
     }
 }
-
-const SPREADSHEETS: &str = include_str!("../../examples/README.md");
 
 /// The address in a cell of the page, with numbers in place of the cells it names.
 fn asked_by_cell(formula: &str, numbers: [&str; 3]) -> String {

@@ -63,10 +63,11 @@ impl Program {
             errors.lines().map_while(Result::ok).all(|l| lines.send(l).is_ok())
         });
         let mut lines_of_output = output.lines().map_while(Result::ok);
-        let first = lines_of_output.next().expect("it says where it serves");
+        let address =
+            lines_of_output.find_map(|line| Some(line.split_once("serves ")?.1.to_owned()));
+        let address = address.expect("it says where it serves");
         std::thread::spawn(move || lines_of_output.for_each(drop));
-        let (_, address) = first.split_once("serves ").expect("an address");
-        Self { child, address: address.to_owned(), log }
+        Self { child, address, log }
     }
 
     /// An address of the program.

@@ -1,22 +1,36 @@
 //! The command line of the program.
 
 use crate::ask::Client;
+use crate::file;
 use crate::over_http::Server;
-use crate::rows::{self, How};
+use crate::rows::{self, AnsweredSheet, Ended, How};
 use crate::sheet::Sheet;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
-use std::io::{Read, Write};
+use std::io::{IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
+use sumpwright_openapi::problem::ProblemKind;
 
 /// Ask Sumpwright about one document or about every row of a spreadsheet.
 #[derive(Debug, Parser)]
-#[command(version)]
+#[command(version, max_term_width = 100, before_help = EXAMPLES, after_help = FIRST_OF_ALL)]
 pub struct ClientCommandLine {
     #[command(subcommand)]
     command: ClientCommand,
 }
+
+const EXAMPLES: &str = "\
+Examples:
+  sumpwright-client rows top-up sumps.csv -o answers.xlsx --units metric
+  sumpwright-client rows top-up shop.xlsx --sheet March -o answers.csv --units us
+  sumpwright-client rows losses log.csv -o losses.csv --units metric --set sump.capacity=200
+  sumpwright-client ask top-up request.json
+  sumpwright-client ask top-up request.json --server http://127.0.0.1:8787";
+
+const FIRST_OF_ALL: &str = "\
+Answers are calculations, not permissions: the fluid's safety data sheet, local
+codes and licensed practice come first.";
 
 #[derive(Debug, Subcommand)]
 enum ClientCommand {
@@ -31,22 +45,37 @@ enum ClientCommand {
 struct Where {
     /// Address of the server. Default: none; the answers are calculated on this machine
     /// and nothing is sent anywhere.
-    #[arg(long, env = "SUMPWRIGHT_SERVER")]
+    #[arg(long, env = "SUMPWRIGHT_SERVER", value_name = "ADDRESS")]
     server: Option<String>,
     /// Key, if the server needs one.
     #[arg(long, env = "SUMPWRIGHT_KEY", hide_env_values = true)]
     key: Option<String>,
-    /// Number of times to ask again when the server is too busy.
-    #[arg(long, default_value_t = 6)]
+    /// Number of times to ask again when the server is too busy or does not answer.
+    #[arg(long, value_name = "NUMBER", default_value_t = 6)]
     retries: u32,
 }
 
 impl Where {
     fn client(&self) -> Result<Client, Box<dyn Error>> {
         Ok(match &self.server {
-            Some(server) => Client::of(Server::new(server, self.key.clone(), self.retries)?),
+            Some(server) => {
+                let server = Server::new(server, self.key.clone(), self.retries)?;
+                Client::of(server.saying(|text| eprintln!("{text}")))
+            }
             None => Client::in_process(),
         })
+    }
+
+    /// An error in the words of this program: a key that is missing is a flag here.
+    fn explain(&self, error: crate::Error) -> Box<dyn Error> {
+        match &error {
+            crate::Error::Problem(problem)
+                if self.key.is_none() && problem.r#type == ProblemKind::NoKey.address() =>
+            {
+                "The service needs a key. Say --key KEY, or set SUMPWRIGHT_KEY.".into()
+            }
+            _ => error.into(),
+        }
     }
 }
 
@@ -57,13 +86,13 @@ struct Rows {
     /// Spreadsheet: .csv, .xlsx or .ods. Its first row names the members.
     file: PathBuf,
     /// File to write the answers to: .csv or .xlsx.
-    #[arg(short, long)]
+    #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
     /// Overwrite the file if it exists.
     #[arg(long)]
     force: bool,
     /// Sheet of a workbook. Default: the first.
-    #[arg(long)]
+    #[arg(long, value_name = "NAME")]
     sheet: Option<String>,
     /// System of units, if no column gives it.
     #[arg(long)]
@@ -72,7 +101,7 @@ struct Rows {
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = pair)]
     everywhere: Vec<(String, String)>,
     /// Number of parts of the table that are asked at the same time.
-    #[arg(long, default_value_t = 4)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 4)]
     at_once: usize,
     #[command(flatten)]
     place: Where,
@@ -132,7 +161,7 @@ impl Rows {
             )
             .into());
         }
-        Ok(())
+        Ok(file::check_writable(&self.output)?)
     }
 
     fn run(self) -> Result<usize, Box<dyn Error>> {
@@ -150,20 +179,34 @@ impl Rows {
         let how = How { calculation: self.calculation, everywhere, at_once: self.at_once };
         let bar = ProgressBar::new(sheet.rows.len() as u64);
         bar.set_style(ProgressStyle::with_template("{bar:40} {pos} of {len} rows, {eta} to go")?);
-        let answered = rows::ask(&client, &sheet, &how, |rows| bar.inc(rows as u64))?;
+        let answered = rows::ask(&client, &sheet, &how, |rows| bar.inc(rows as u64));
         bar.finish_and_clear();
+        let answered = answered.map_err(|error| self.place.explain(error))?;
         answered.sheet.write(&self.output)?;
-        let asked = sheet.rows.len();
-        let output = self.output.display();
-        if answered.failed == 0 {
-            eprintln!("{asked} rows answered, in {output}");
-        } else {
-            eprintln!(
-                "{} of {asked} rows have no answer; column problem of {output} says why",
-                answered.failed
-            );
+        let left = answered.ended.as_ref().map_or(0, |ended| ended.left);
+        eprintln!("{}", said(&answered, &self.output));
+        Ok(answered.failed + left)
+    }
+}
+
+/// What became of the rows.
+fn said(answered: &AnsweredSheet, output: &Path) -> String {
+    let (asked, output) = (answered.sheet.rows.len(), output.display());
+    let rows = if asked == 1 { "row" } else { "rows" };
+    match &answered.ended {
+        Some(Ended { why, left }) => format!(
+            "{why}\n{} of {asked} {rows} were asked, and their answers are in {output}; column \
+             problem says which were not.",
+            asked - left
+        ),
+        None if answered.failed == 0 => format!("{asked} {rows} answered, in {output}"),
+        None => {
+            let (failed, have) =
+                (answered.failed, if answered.failed == 1 { "has" } else { "have" });
+            format!(
+                "{failed} of {asked} {rows} {have} no answer; column problem of {output} says why"
+            )
         }
-        Ok(answered.failed)
     }
 }
 
@@ -177,16 +220,67 @@ fn is_same_file(one: &Path, other: &Path) -> bool {
 
 impl Ask {
     fn run(self) -> Result<usize, Box<dyn Error>> {
-        let document = if let Some(file) = self.file.filter(|file| file.as_os_str() != "-") {
-            std::fs::read(file)?
-        } else {
-            let mut document = Vec::new();
-            std::io::stdin().read_to_end(&mut document)?;
-            document
+        let client = self.place.client()?;
+        if self.place.server.is_none() {
+            // Before somebody types a document for it. A server may know others.
+            client.service(&self.calculation)?;
+        }
+        let document = match self.file.filter(|file| file.as_os_str() != "-") {
+            Some(file) => file::read(&file)?,
+            None => typed()?,
         };
-        let answered = self.place.client()?.solve_document(&self.calculation, &document)?;
+        let answered = client.solve_document(&self.calculation, &document);
+        let answered = answered.map_err(|error| self.place.explain(error))?;
         std::io::stdout().write_all(&answered)?;
         println!();
         Ok(0)
+    }
+}
+
+/// A document from standard input.
+fn typed() -> std::io::Result<Vec<u8>> {
+    let mut input = std::io::stdin();
+    if input.is_terminal() {
+        let end = if cfg!(windows) { "Ctrl+Z and Enter" } else { "Ctrl+D" };
+        eprintln!("Type or paste the document, and end it with {end}.");
+    }
+    let mut document = Vec::new();
+    input.read_to_end(&mut document)?;
+    Ok(document)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::Cell;
+
+    #[test]
+    fn help_begins_with_examples_and_fits_the_screen() {
+        for words in ["--help", "-h", "rows --help", "ask -h"] {
+            let words = ["sumpwright-client"].into_iter().chain(words.split(' '));
+            let help =
+                ClientCommandLine::try_parse_from(words).expect_err("it is help").to_string();
+            if help.contains("Commands:") {
+                assert!(help.starts_with("Examples:\n"), "{help}");
+            }
+            let long = help.lines().find(|line| line.chars().count() > 100);
+            assert_eq!(long, None, "{help}");
+        }
+    }
+
+    #[test]
+    fn rows_are_counted_in_words() {
+        let said = |rows: usize, failed, left| {
+            let sheet = Sheet { rows: vec![vec![Cell::Blank]; rows], ..Sheet::default() };
+            let why = || crate::Error::BrokenOff("http://shop".to_owned());
+            let ended = (left > 0).then(|| Ended { why: why(), left });
+            said(&AnsweredSheet { sheet, failed, ended }, Path::new("o.csv"))
+        };
+        assert_eq!(said(1, 0, 0), "1 row answered, in o.csv");
+        assert_eq!(said(5, 0, 0), "5 rows answered, in o.csv");
+        assert_eq!(said(5, 1, 0), "1 of 5 rows has no answer; column problem of o.csv says why");
+        let broken_off = said(700, 1, 450);
+        assert!(broken_off.starts_with("The service at http://shop did not"), "{broken_off}");
+        assert!(broken_off.contains("\n250 of 700 rows were asked"), "{broken_off}");
     }
 }

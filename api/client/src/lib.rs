@@ -20,11 +20,13 @@
 //! - [`Client`]: asks one document or one table at a time
 //! - [`rows`]: the rows of a spreadsheet, many at a time
 //! - [`sheet`]: spreadsheets as files
+//! - [`file`]: the reasons why a file cannot be read or written
 //! - [`command_line`]: the command line of the program
 
 mod ask;
 pub mod command_line;
 mod error;
+pub mod file;
 mod over_http;
 mod percentages;
 pub mod rows;

@@ -1,57 +1,119 @@
-//! A server over HTTP: when it is too busy it is asked again, after the time that it
-//! names.
+//! A server, asked patiently: when it is too busy it is asked again, as late as
+//! it says itself, and when nobody answers a few times more.
 
 use crate::error::Error;
 use reqwest::StatusCode;
-use reqwest::blocking::{Client as Http, ClientBuilder, Response};
-use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER};
+use reqwest::blocking::{Client as Http, ClientBuilder};
+use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, HeaderMap, RETRY_AFTER};
+use std::io;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 use sumpwright_openapi::problem::Problem;
 
-/// A server, with its key and its number of retries.
+/// A server and how to ask it.
 #[derive(Debug, Clone)]
 pub struct Server {
     address: String,
     key: Option<String>,
     retries: u32,
     http: Http,
+    say: fn(&str),
+    /// Whether it has been said that the server is asked again.
+    said: Arc<AtomicBool>,
 }
 
-/// The first wait if the server does not name one; it doubles each time, up to half
+/// What came back, read to its end.
+struct Reply {
+    status: StatusCode,
+    headers: HeaderMap,
+    body: Vec<u8>,
+}
+
+/// How long to wait where the server does not say: doubled each time, up to half
 /// a minute.
 const FIRST_WAIT: Duration = Duration::from_millis(250);
 /// See [`FIRST_WAIT`].
 const LONGEST_WAIT: Duration = Duration::from_secs(30);
 
 impl Server {
-    /// The server at `address`, asked with `key` if it needs one, and again up
-    /// to `retries` times if it is too busy.
+    /// The server at `address`, asked with `key` where it wants one, and again up
+    /// to `retries` times where it is too busy or nobody answers.
     pub fn new(address: &str, key: Option<String>, retries: u32) -> Result<Self, Error> {
-        // The first TLS provider installed in this process stays; either will do.
+        // Whoever was first in this process has decided; it is the same for us.
         let _ = rustls::crypto::ring::default_provider().install_default();
-        let http = builder(address).timeout(Duration::from_mins(5)).build()?;
-        let address = address.trim_end_matches('/').to_owned();
-        Ok(Self { address, key, retries, http })
+        let not_one = || Error::Address(address.to_owned());
+        let url = reqwest::Url::parse(address.trim()).map_err(|_| not_one())?;
+        if !["http", "https"].contains(&url.scheme()) || !url.has_host() {
+            return Err(not_one());
+        }
+        let address = address.trim().trim_end_matches('/').to_owned();
+        // A key that was read from a file has the end of its line.
+        let key = key.map(|key| key.trim().to_owned());
+        if key.iter().flat_map(|key| key.bytes()).any(|byte| !byte.is_ascii_graphic()) {
+            return Err(Error::Key);
+        }
+        let http = builder(&address).timeout(Duration::from_mins(5)).build();
+        let http = http.map_err(|error| Error::Transport(address.clone(), cause(&error)))?;
+        Ok(Self { address, key, retries, http, say: |_| {}, said: Arc::default() })
+    }
+
+    /// The same, saying once when the server has to be asked again.
+    #[must_use]
+    pub fn saying(self, say: fn(&str)) -> Self {
+        Self { say, ..self }
     }
 
     /// The body of the answer to a POST.
     pub(crate) fn post(&self, path: &str, kind: &str, body: &[u8]) -> Result<Vec<u8>, Error> {
         let mut tried = 0;
         loop {
-            let mut request = self.http.post(format!("{}{path}", self.address));
-            if let Some(key) = &self.key {
-                request = request.header(AUTHORIZATION, format!("Bearer {key}"));
-            }
-            let sent = request.header(CONTENT_TYPE, kind).body(body.to_vec()).send();
-            let again = match &sent {
-                Ok(response) => is_busy(response),
-                Err(error) => error.is_connect(),
+            let replied = self.post_once(path, kind, body);
+            let why = match &replied {
+                Ok(reply) if reply.is_busy() => format!("The service at {} is busy.", self.address),
+                Err(error @ (Error::NobodyAnswers(_) | Error::BrokenOff(_))) => error.to_string(),
+                _ => return replied?.answer(),
             };
-            if !again || tried >= self.retries {
-                return read(sent?);
+            if tried >= self.retries {
+                return replied?.answer();
             }
-            std::thread::sleep(wait(sent.as_ref().ok(), tried));
+            let left = (tried..self.retries).map(own_wait).sum::<Duration>().as_secs_f64();
+            if !self.said.swap(true, Ordering::Relaxed) {
+                let times = self.retries - tried;
+                (self.say)(&format!("{why} Trying {times} more times, for about {left:.0} s."));
+            }
+            let said = replied.ok().and_then(|reply| reply.retry_after());
+            std::thread::sleep(said.unwrap_or_else(|| own_wait(tried)));
             tried += 1;
+        }
+    }
+
+    fn post_once(&self, path: &str, kind: &str, body: &[u8]) -> Result<Reply, Error> {
+        let mut request = self.http.post(format!("{}{path}", self.address));
+        if let Some(key) = &self.key {
+            request = request.header(AUTHORIZATION, format!("Bearer {key}"));
+        }
+        let failed = |error| self.failed(&error);
+        let response =
+            request.header(CONTENT_TYPE, kind).body(body.to_vec()).send().map_err(failed)?;
+        let (status, headers) = (response.status(), response.headers().clone());
+        Ok(Reply { status, headers, body: response.bytes().map_err(failed)?.to_vec() })
+    }
+
+    /// What it means that a request came to nothing.
+    fn failed(&self, error: &reqwest::Error) -> Error {
+        let address = self.address.clone();
+        let refused = sources(error).any(|source| {
+            source
+                .downcast_ref::<io::Error>()
+                .is_some_and(|error| error.kind() == io::ErrorKind::ConnectionRefused)
+        });
+        if refused {
+            Error::NobodyAnswers(address)
+        } else if error.is_timeout() || error.is_connect() || error.is_builder() {
+            Error::Transport(address, cause(error))
+        } else {
+            Error::BrokenOff(address)
         }
     }
 
@@ -62,7 +124,7 @@ impl Server {
         everywhere: &[(String, String)],
     ) -> Result<Vec<u8>, Error> {
         let mut address = reqwest::Url::parse(&format!("{}/v1/{calculation}", self.address))
-            .map_err(|error| Error::NotAnAnswer(error.to_string()))?;
+            .map_err(|_| Error::Address(self.address.clone()))?;
         if !everywhere.is_empty() {
             address.query_pairs_mut().extend_pairs(everywhere);
         }
@@ -71,35 +133,51 @@ impl Server {
     }
 }
 
-/// A client that reads the certificates of this machine only for an address that needs them:
-/// a machine may have none.
+impl Reply {
+    /// Whether the server may do later what it cannot do now: it then says when.
+    fn is_busy(&self) -> bool {
+        let refused = [StatusCode::TOO_MANY_REQUESTS, StatusCode::SERVICE_UNAVAILABLE];
+        refused.contains(&self.status) && self.headers.contains_key(RETRY_AFTER)
+    }
+
+    /// How long the server says to wait.
+    fn retry_after(&self) -> Option<Duration> {
+        let seconds = self.headers.get(RETRY_AFTER)?.to_str().ok()?.trim().parse().ok()?;
+        Some(Duration::from_secs(seconds))
+    }
+
+    /// The answer, or the problem that there is instead.
+    fn answer(self) -> Result<Vec<u8>, Error> {
+        if self.status.is_success() {
+            return Ok(self.body);
+        }
+        match serde_json::from_slice::<Problem>(&self.body) {
+            Ok(problem) => Err(problem.into()),
+            Err(_) => Err(Error::NotAnAnswer(format!("its status is {}", self.status))),
+        }
+    }
+}
+
+/// A client that reads which certificates this machine trusts only for https: a machine may
+/// have none at all.
 fn builder(address: &str) -> ClientBuilder {
-    let is_plain = address.trim_start().starts_with("http://");
+    let is_plain = address.starts_with("http://");
     if is_plain { Http::builder().tls_certs_only([]) } else { Http::builder() }
 }
 
-/// Whether to ask again later: the server then says when.
-fn is_busy(response: &Response) -> bool {
-    let refused = [StatusCode::TOO_MANY_REQUESTS, StatusCode::SERVICE_UNAVAILABLE];
-    refused.contains(&response.status()) && response.headers().contains_key(RETRY_AFTER)
+/// How long to wait where the server does not say.
+fn own_wait(tried: u32) -> Duration {
+    FIRST_WAIT.saturating_mul(2_u32.saturating_pow(tried)).min(LONGEST_WAIT)
 }
 
-/// The wait before the next try, as the server says.
-fn wait(response: Option<&Response>, tried: u32) -> Duration {
-    let said = response.and_then(|response| response.headers().get(RETRY_AFTER));
-    let said = said.and_then(|seconds| seconds.to_str().ok()?.trim().parse::<u64>().ok());
-    let own = FIRST_WAIT.saturating_mul(2_u32.saturating_pow(tried)).min(LONGEST_WAIT);
-    said.map_or(own, Duration::from_secs)
+/// An error and all that it goes back to.
+fn sources<'e>(
+    error: &'e (dyn std::error::Error + 'static),
+) -> impl Iterator<Item = &'e (dyn std::error::Error + 'static)> {
+    std::iter::successors(Some(error), |error| error.source())
 }
 
-fn read(response: Response) -> Result<Vec<u8>, Error> {
-    let status = response.status();
-    let body = response.bytes()?;
-    if status.is_success() {
-        return Ok(body.to_vec());
-    }
-    match serde_json::from_slice::<Problem>(&body) {
-        Ok(problem) => Err(problem.into()),
-        Err(_) => Err(Error::NotAnAnswer(format!("status {status}"))),
-    }
+/// What an error goes back to.
+fn cause(error: &reqwest::Error) -> String {
+    sources(error).last().map_or_else(String::new, ToString::to_string)
 }

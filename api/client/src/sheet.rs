@@ -1,11 +1,13 @@
 //! Spreadsheets as files: CSV, Excel workbooks (.xlsx) and OpenDocument (.ods)
 //! are read, the first two written.
 
+use crate::file::{self, FileError};
 use crate::percentages;
 use calamine::{Data, Reader, open_workbook_auto};
-use rust_xlsxwriter::{Format, Workbook};
+use rust_xlsxwriter::{Format, Workbook, XlsxError};
 use std::path::Path;
-use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds, harmless};
+use sumpwright_openapi::table::{Dialect, RowEnds, harmless};
+use sumpwright_openapi::tree::BYTE_ORDER_MARK;
 
 /// A sheet: headings, and rows below them.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -34,29 +36,12 @@ pub enum Cell {
 /// Number of digits of a whole number that a float keeps.
 const WHOLE_DIGITS: usize = 15;
 
-/// Why a file cannot be read or written.
-#[derive(Debug, thiserror::Error)]
-pub enum FileError {
-    /// The file cannot be opened or made.
-    #[error("{0}")]
-    File(#[from] std::io::Error),
-    /// The file is not a workbook.
-    #[error("{0}")]
-    Workbook(#[from] calamine::Error),
-    /// The sheet cannot be written as a workbook.
-    #[error("{0}")]
-    Writing(#[from] rust_xlsxwriter::XlsxError),
-    /// A fault that a person can correct.
-    #[error("{0}")]
-    Unfit(String),
-}
-
 impl Sheet {
     /// Reads a file according to its extension; of a workbook, the sheet named `name` or the
     /// first.
     pub fn read(path: &Path, name: Option<&str>) -> Result<Self, FileError> {
         match ending(path).as_str() {
-            "csv" | "txt" | "tsv" => Self::read_csv(&std::fs::read(path)?),
+            "csv" | "txt" | "tsv" => Self::read_csv(path),
             "xlsx" | "ods" => Self::read_workbook(path, name),
             other => Err(FileError::Unfit(format!(
                 "{}: files ending in .{other} are not read. Save it as .csv, .xlsx or .ods.",
@@ -65,11 +50,14 @@ impl Sheet {
         }
     }
 
-    fn read_csv(bytes: &[u8]) -> Result<Self, FileError> {
+    fn read_csv(path: &Path) -> Result<Self, FileError> {
+        let bytes = &file::read(path)?;
         let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
         if std::str::from_utf8(bytes).is_err() {
-            let detail = "The file is not in UTF-8. Save it as CSV in UTF-8.";
-            return Err(FileError::Unfit(detail.to_owned()));
+            let utf_16 = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
+            let is = if utf_16 { "in UTF-16" } else { "not in UTF-8" };
+            let path = path.display();
+            return Err(FileError::Unfit(format!("{path} is {is}. Save it as CSV in UTF-8.")));
         }
         let first = RowEnds::first(bytes).unwrap_or(bytes.len());
         let dialect = Dialect::of(&bytes[..first], false);
@@ -100,7 +88,9 @@ impl Sheet {
     }
 
     fn read_workbook(path: &Path, name: Option<&str>) -> Result<Self, FileError> {
-        let mut workbook = open_workbook_auto(path)?;
+        let no_workbook = |_| FileError::NoWorkbook(path.to_owned());
+        file::read(path)?;
+        let mut workbook = open_workbook_auto(path).map_err(no_workbook)?;
         let names = workbook.sheet_names();
         let name = match name {
             Some(name) if names.iter().any(|known| known == name) => name.to_owned(),
@@ -114,7 +104,7 @@ impl Sheet {
                 .cloned()
                 .ok_or_else(|| FileError::Unfit("The workbook has no sheet.".to_owned()))?,
         };
-        let range = workbook.worksheet_range(&name)?;
+        let range = workbook.worksheet_range(&name).map_err(no_workbook)?;
         let places = |(row, column): (u32, u32)| (row as usize, column as usize);
         let (top, left) = range.start().map_or((0, 0), places);
         let last = range.end().map_or((0, 0), places);
@@ -178,9 +168,15 @@ impl Sheet {
         match ending(path).as_str() {
             "csv" => {
                 let disarmed = |text: &str| harmless(text).into_owned();
-                Ok(std::fs::write(path, self.separated(0, self.rows.len(), disarmed))?)
+                file::write(path, &self.separated(0, self.rows.len(), disarmed))
             }
-            "xlsx" => self.write_workbook(path),
+            "xlsx" => {
+                let workbook = self.as_workbook().map_err(|error| {
+                    let path = path.display();
+                    FileError::Unfit(format!("The answers do not fit into {path}: {error}."))
+                })?;
+                file::write(path, &workbook)
+            }
             _ => Self::check_ending(path),
         }
     }
@@ -189,6 +185,10 @@ impl Sheet {
     pub fn check_ending(path: &Path) -> Result<(), FileError> {
         match ending(path).as_str() {
             "csv" | "xlsx" => Ok(()),
+            "" => Err(FileError::Unfit(format!(
+                "{} has no ending. Name a file that ends in .csv or .xlsx.",
+                path.display()
+            ))),
             other => Err(FileError::Unfit(format!(
                 "{}: answers are not written as .{other}. Name a file that ends in .csv or .xlsx.",
                 path.display()
@@ -196,7 +196,7 @@ impl Sheet {
         }
     }
 
-    fn write_workbook(&self, path: &Path) -> Result<(), FileError> {
+    fn as_workbook(&self) -> Result<Vec<u8>, XlsxError> {
         let mut workbook = Workbook::new();
         let page = workbook.add_worksheet();
         let bold = Format::new().set_bold();
@@ -219,7 +219,7 @@ impl Sheet {
         }
         page.set_freeze_panes(1, 0)?;
         page.autofit();
-        Ok(workbook.save(path)?)
+        workbook.save_to_buffer()
     }
 }
 

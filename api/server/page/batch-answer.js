@@ -162,7 +162,7 @@ export function show(outcome, { answers, recordSchema, checks, again, document }
       h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
       level !== undefined && [
         ", at a level of ",
-        h("b", null, `${shown(level)}\u00a0${spec.unit("mm").symbol[units]}`),
+        h("b", null, `${shown(level)}\u00a0${spec.quantities.Length.symbol[units]}`),
       ],
       ".",
     );
@@ -230,7 +230,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
   const where = tank.measured_by === "level" ? "Level then" : "In the tank then";
   const unit =
     tank.measured_by === "level"
-      ? spec.unit("mm").symbol[units]
+      ? spec.quantities.Length.symbol[units]
       : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
   const rounded = Number((expected ?? filled).toPrecision(6));
   const whole = h(

@@ -26,7 +26,7 @@ export function schema(spec) {
     exclusiveMinimum: 0,
     title,
     description,
-    "x-unit": spec.unit("mm"),
+    "x-quantity": "Length",
   });
   const by = (name) => ({ type: "string", enum: [name] });
   spec.schemas.TankByVolume = {

@@ -112,7 +112,7 @@ export const entry = (place) =>
     : place;
 
 const bounds = (schema) => {
-  const unit = schema["x-unit"];
+  const { unit } = schema;
   const same = unit && unit.metric === unit.us && schema.maximum <= 1000;
   const share = !schema.minimum && schema.maximum === 100; // goes without saying
   return same && !share

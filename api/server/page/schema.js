@@ -19,13 +19,13 @@ export const titled = (schema, name) => schema.title ?? label(name);
 export const hint = (schema) => (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
 
 /** The unit of a number, as people write it. */
-export const symbol = (schema, units) => schema["x-unit"]?.symbol[units] ?? "";
+export const symbol = (schema, units) => schema.unit?.symbol[units] ?? "";
 
 /** Units that are shown otherwise behind a number, by their codes. */
 const BRIEFLY = { "%": "%", "scale of the reading": "" };
 
 /** The unit behind a number of an answer. */
-export const brief = (schema, units) => BRIEFLY[schema["x-unit"]?.[units]] ?? symbol(schema, units);
+export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? symbol(schema, units);
 
 /** The unit behind a title, unless the title says it. */
 export function unitAfter(title, schema, units) {
@@ -37,6 +37,7 @@ export function unitAfter(title, schema, units) {
 export class Spec {
   constructor(document) {
     this.schemas = document.components.schemas;
+    this.quantities = document["x-quantities"];
     this.calculations = Object.entries(document.paths)
       .filter(([path, { post }]) => post && path.startsWith("/v1/"))
       .map(([path, { post }]) => ({
@@ -49,13 +50,7 @@ export class Spec {
       }));
   }
 
-  /** What is said of a unit wherever a number has it, by its metric code. */
-  unit(code) {
-    const members = Object.values(this.schemas).flatMap((one) => Object.values(one.properties ?? {}));
-    return members.find((one) => one["x-unit"]?.metric === code)["x-unit"];
-  }
-
-  /** A schema with its references followed; the outermost description and title hold. */
+  /** A schema with its references followed, and its unit; the outermost description and title hold. */
   resolve(schema) {
     let found = schema ?? {};
     let { description, title } = found;
@@ -68,7 +63,7 @@ export class Spec {
       title ??= found.title;
     }
     const type = [found.type].flat().find((one) => one !== "null");
-    return { ...found, type, description, title };
+    return { ...found, type, description, title, unit: this.quantities[found["x-quantity"]] };
   }
 
   /** What a resolved schema asks for. */
@@ -166,7 +161,7 @@ export class Spec {
   convert(schema, value, to) {
     if (value.units === to) return value;
     const turned = this.map(schema, value, (s, leaf) =>
-      typeof leaf === "number" ? convert(leaf, s["x-unit"], to) : leaf,
+      typeof leaf === "number" ? convert(leaf, s.unit, to) : leaf,
     );
     return { ...turned, units: to };
   }

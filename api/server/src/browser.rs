@@ -10,7 +10,6 @@
 use clap::Args;
 use std::env;
 use std::io::{IsTerminal, stderr, stdin, stdout};
-use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr};
 use std::process::{Command, Stdio};
 use std::thread;
 
@@ -48,17 +47,6 @@ fn is_click(process: u32, variable: impl Fn(&str) -> String) -> bool {
     // Programs of a desktop inherit systemd's variable, with the number of another process.
     let has_supervisor = variable("SYSTEMD_EXEC_PID") == process.to_string();
     has_desktop && !has_supervisor && variable("container").is_empty()
-}
-
-/// Address of the page for a browser on this machine.
-#[must_use]
-pub fn page(scheme: &str, bound: SocketAddr) -> String {
-    let host = match bound.ip() {
-        IpAddr::V4(any) if any.is_unspecified() => IpAddr::V4(Ipv4Addr::LOCALHOST),
-        IpAddr::V6(any) if any.is_unspecified() => IpAddr::V6(Ipv6Addr::LOCALHOST),
-        one => one,
-    };
-    format!("{scheme}://{}/", SocketAddr::new(host, bound.port()))
 }
 
 /// Opens an address in the default browser, without waiting for it.
@@ -110,13 +98,5 @@ mod tests {
     fn flags_decide_first() {
         assert!(Browser { open: true, no_open: false }.is_wanted());
         assert!(!Browser { open: false, no_open: true }.is_wanted());
-    }
-
-    #[test]
-    fn the_page_of_a_service_for_all_machines_is_opened_on_this_one() {
-        let page = |bound: &str| page("http", bound.parse().expect("an address"));
-        assert_eq!(page("0.0.0.0:8787"), "http://127.0.0.1:8787/");
-        assert_eq!(page("[::]:8787"), "http://[::1]:8787/");
-        assert_eq!(page("192.0.2.7:80"), "http://192.0.2.7:80/");
     }
 }

@@ -1,30 +1,29 @@
 //! The command line of the program.
 
 use crate::access::keys;
+use crate::address;
 use crate::browser::{self, Browser};
 use crate::configuration::{Configuration, Settings};
-use crate::http::format::Format;
-use crate::http::options::AnswerOptions;
-use crate::http::render;
+use crate::invitation::invitation;
 use crate::observability::logs;
 use crate::shared::Shared;
-use clap::builder::{PossibleValuesParser, TypedValueParser};
-use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
-use std::io::{self, Read, Write};
-use std::net::TcpListener;
+use crate::solve::Solve;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
+use std::ffi::OsString;
+use std::io::{self, Write};
 use std::path::PathBuf;
-use std::process::ExitCode;
 use std::sync::Arc;
 use sumpwright_engine::VERSION;
 use sumpwright_openapi::service::Services;
-use sumpwright_openapi::table::{TableOptions, answer_whole};
 
 /// Mass balance of water-mix cutting fluid, as a JSON service.
 ///
 /// Without a command it starts the service: a reading and a sump go in, what to add comes
 /// out, with the material balance that proves it. Nothing is stored.
 #[derive(Debug, Parser)]
-#[command(name = "sumpwright", version, after_help = AFTER_HELP)]
+#[command(name = "sumpwright", version, max_term_width = 100, before_help = EXAMPLES,
+          after_help = FIRST_OF_ALL)]
 pub struct CommandLine {
     /// What to do instead of starting the service.
     #[command(subcommand)]
@@ -50,20 +49,45 @@ pub struct CommandLine {
 
 impl CommandLine {
     /// Reads the command line of this process; where it cannot be read, says so and exits.
-    ///
-    /// # Panics
-    ///
-    /// When a setting has no name in a file, which the tests rule out.
     #[must_use]
     pub fn of_process() -> Self {
-        let matches = Self::command().get_matches();
-        let mut read = Self::from_arg_matches(&matches).unwrap_or_else(|error| error.exit());
+        Self::of(std::env::args_os().collect()).unwrap_or_else(|error| error.exit())
+    }
+
+    /// Reads the words of a command line, the program's name first.
+    fn of(mut words: Vec<OsString>) -> Result<Self, clap::Error> {
+        // The flags of `serve` are the program's own.
+        if words.get(1).is_some_and(|word| word == "serve") {
+            words.remove(1);
+        }
+        let matches = Self::command().try_get_matches_from(&words).map_err(|error| {
+            let numbers = words.iter().filter_map(|word| word.to_str());
+            let mut numbers = numbers.flat_map(|word| word.split(['=', ':']));
+            with_bind(error, numbers.find_map(|word| word.parse().ok()))
+        })?;
+        let mut read = Self::from_arg_matches(&matches)?;
         read.given = read.settings.given(&matches).expect("every setting has a name in a file");
-        read
+        Ok(read)
     }
 }
 
-const AFTER_HELP: &str = "\
+/// Names `--bind` to somebody who looked for it by another name.
+fn with_bind(mut error: clap::Error, port: Option<u16>) -> clap::Error {
+    let Some(ContextValue::String(unknown)) = error.get(ContextKind::InvalidArg) else {
+        return error;
+    };
+    let flag = unknown.split('=').next().unwrap_or_default();
+    if error.kind() == ErrorKind::UnknownArgument
+        && ["--port", "--host", "--address", "--listen", "-p"].contains(&flag)
+    {
+        let port = port.unwrap_or(9000);
+        let tip = format!("the address and its port are one setting: --bind 127.0.0.1:{port}");
+        error.insert(ContextKind::Suggested, ContextValue::StyledStrs(vec![tip.into()]));
+    }
+    error
+}
+
+const EXAMPLES: &str = "\
 Examples:
   sumpwright                                    serve this machine at 127.0.0.1:8787
   sumpwright --bind 127.0.0.1:9000              use another port
@@ -73,14 +97,17 @@ Examples:
   sumpwright solve top-up request.json          answer one document without a server
   sumpwright solve top-up sumps.csv             answer every row of a table
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
-  sumpwright spec > openapi.json                the OpenAPI document
+  sumpwright spec > openapi.json                the OpenAPI document";
 
+const FIRST_OF_ALL: &str = "\
 Answers are calculations, not permissions: the fluid's safety data sheet, local
 codes and licensed practice come first.";
 
 /// What to do instead of starting the service.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Start the service, as without a command.
+    Serve,
     /// Answer a document or a table in the terminal, with the same code as the server.
     ///
     /// The answer goes to standard output. If there is a problem, it goes to standard
@@ -96,64 +123,6 @@ pub enum Command {
         /// Name of the caller, used in the log.
         name: String,
     },
-}
-
-/// What to answer.
-#[derive(Debug, Args)]
-pub struct Solve {
-    /// Calculation, as listed at /v1, for example top-up.
-    calculation: String,
-    /// File with the document (JSON), or with a table whose rows are documents (a name that
-    /// ends in .csv; answered as CSV). Use - for a document from standard input.
-    file: PathBuf,
-    /// Format of the answer to a document.
-    #[arg(long, value_name = "FORMAT", default_value = "json", value_parser = formats())]
-    format: Format,
-}
-
-fn formats() -> impl TypedValueParser<Value = Format> {
-    let names = Format::NAMED.map(|(name, _)| name);
-    PossibleValuesParser::new(names).try_map(|name| {
-        let named = Format::NAMED.iter().find(|(known, _)| *known == name);
-        named.map(|(_, format)| *format).ok_or("there is no such format")
-    })
-}
-
-/// Answers a document or a table.
-pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
-    let Solve { calculation, file, format } = question;
-    let document = if file.as_os_str() == "-" {
-        let mut document = Vec::new();
-        io::stdin().read_to_end(&mut document)?;
-        document
-    } else {
-        std::fs::read(file)
-            .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", file.display())))?
-    };
-    let is_csv = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
-    let answered = match services.get(calculation) {
-        Some(service) if is_csv => answer_whole(service, &document, &TableOptions::default()),
-        Some(service) => render::of_document(service, &document, &AnswerOptions::plain(*format)),
-        None => Err(services.unknown(calculation)),
-    };
-    match answered {
-        Ok(answer) if *format == Format::Json && !is_csv => {
-            let record: serde_json::Value = serde_json::from_slice(&answer)?;
-            writeln!(io::stdout(), "{record:#}")?;
-        }
-        Ok(answer) => {
-            let mut out = io::stdout();
-            out.write_all(&answer)?;
-            if !answer.ends_with(b"\n") {
-                out.write_all(b"\n")?;
-            }
-        }
-        Err(problem) => {
-            writeln!(io::stderr(), "{}", serde_json::to_string_pretty(&problem)?)?;
-            return Ok(ExitCode::FAILURE);
-        }
-    }
-    Ok(ExitCode::SUCCESS)
 }
 
 /// Makes a key.
@@ -179,29 +148,67 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     // number stands for no limit, and for a system that knows none.
     let files = rlimit::increase_nofile_limit(u64::MAX).ok().filter(|files| *files != u64::MAX);
     let bind = configuration.bind;
-    let listener = TcpListener::bind(bind).map_err(|error| {
-        io::Error::new(error.kind(), format!("cannot serve on {bind}: {error}"))
-    })?;
+    let listener = address::listen(bind).map_err(io::Error::other)?;
     let bound = listener.local_addr()?;
-    let scheme = if configuration.tls_certificate.is_some() { "https" } else { "http" };
-    invite(&services, &format!("{scheme}://{bound}"));
+    // The service answers whether or not anybody reads this.
+    let _ = io::stdout().write_all(invitation(&services, &configuration, bound).as_bytes());
     if command_line.browser.is_wanted() {
-        browser::open(browser::page(scheme, bound));
+        let scheme = if configuration.tls_certificate.is_some() { "https" } else { "http" };
+        browser::open(format!("{scheme}://{}/", address::from_here(bound)));
     }
     tracing::info!(address = %bound, version = VERSION, files, "serving");
     crate::serve(listener, shared, &configuration)
 }
 
-/// Prints a request that is ready to paste.
-fn invite(services: &Services, address: &str) {
-    println!("Sumpwright {VERSION} serves {address}");
-    println!("Page for the shop: {address}/");
-    println!("Calculations: {address}/v1   Documentation: {address}/docs/");
-    let Some(service) = services.get("top-up") else { return };
-    let Ok(example) = serde_json::from_str::<serde_json::Value>(service.example) else { return };
-    println!("\nTry it, in another terminal:\n");
-    println!(
-        "curl -s {address}/v1/{} -H 'content-type: application/json' -d '{example}'\n",
-        service.name
-    );
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(words: &str) -> Result<CommandLine, clap::Error> {
+        let words = format!("sumpwright {words}");
+        CommandLine::of(words.split_whitespace().map(OsString::from).collect())
+    }
+
+    #[test]
+    fn the_word_serve_is_taken() {
+        for words in ["serve", "serve --bind :9000", "--bind 9000", "--bind localhost:9000 serve"] {
+            let read = read(words).expect("it is taken");
+            assert!(matches!(read.command, None | Some(Command::Serve)), "{words}");
+            let bind = read.given.get("bind").and_then(|bind| bind.as_str());
+            assert_eq!(bind, words.contains("9000").then_some("127.0.0.1:9000"), "{words}");
+        }
+        let solve = read("solve top-up serve").expect("it is taken");
+        assert!(matches!(solve.command, Some(Command::Solve(_))));
+    }
+
+    #[test]
+    fn what_is_wrong_with_a_flag_is_told_with_what_is_right() {
+        for (words, part) in [
+            ("--port 9123", "one setting: --bind 127.0.0.1:9123"),
+            ("--port=9123", "one setting: --bind 127.0.0.1:9123"),
+            ("serve --host 127.0.0.1", "one setting: --bind 127.0.0.1:9000"),
+            ("--bind shop-pc:9000", "it must be an IP address and a port"),
+            ("--workers 0", "a whole number of at least 1"),
+            ("--at-once 0", "a whole number of at least 1"),
+            ("--connections many", "a whole number of at least 1"),
+            ("--answer-seconds 0", "a whole number of at least 1"),
+            ("--requests-per-minute 5000000000", "too large"),
+        ] {
+            let said = read(words).expect_err("it is wrong").to_string();
+            assert!(said.contains(part), "{words}: {said}");
+        }
+    }
+
+    #[test]
+    fn help_begins_with_examples_and_fits_the_screen() {
+        for words in ["--help", "-h", "solve --help", "key --help"] {
+            let help = read(words).expect_err("it is help").to_string();
+            if let Some(options) = help.find("--bind <") {
+                assert!(help.starts_with("Examples:\n"), "{words}: {help}");
+                assert!(help.find("Usage:").is_some_and(|usage| usage < options), "{help}");
+            }
+            let long = help.lines().find(|line| line.chars().count() > 100);
+            assert_eq!(long, None, "{words}");
+        }
+    }
 }

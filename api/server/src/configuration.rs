@@ -3,18 +3,23 @@
 //! All three use the same names. Environment variables override the file; flags override
 //! both.
 
+use crate::address;
 use clap::builder::Resettable;
 use clap::parser::ValueSource;
 use clap::{ArgAction, ArgMatches, Args, Command, FromArgMatches, ValueEnum};
 use serde::{Deserialize, Serialize};
 use std::net::SocketAddr;
-use std::num::{NonZeroU32, NonZeroUsize};
+use std::num::{IntErrorKind, NonZeroU32, NonZeroUsize, ParseIntError};
 use std::path::{Path, PathBuf};
+use std::str::FromStr;
 use std::time::Duration;
 use sumpwright_engine::text::text_with_nearest;
 
 /// Some of the settings, by name, as a file has them.
 pub type Settings = toml::Table;
+
+/// The levels of the log, the quietest first.
+const LEVELS: [&str; 6] = ["off", "error", "warn", "info", "debug", "trace"];
 
 /// Format of the log.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum, Serialize, Deserialize)]
@@ -32,11 +37,13 @@ pub enum LogFormat {
 #[derive(Debug, Clone, PartialEq, Args, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Configuration {
-    /// Address to serve on.
-    #[arg(long, env = "SUMPWRIGHT_BIND", value_name = "ADDRESS", default_value = "127.0.0.1:8787")]
+    /// Address and port to serve on. A port alone is one of this machine.
+    #[arg(long, env = "SUMPWRIGHT_BIND", value_name = "ADDRESS:PORT",
+          default_value = "127.0.0.1:8787", value_parser = address::parse)]
+    #[serde(deserialize_with = "address::deserialize")]
     pub bind: SocketAddr,
     /// Number of threads that answer requests. Default: one per core.
-    #[arg(long, env = "SUMPWRIGHT_WORKERS", value_name = "NUMBER")]
+    #[arg(long, env = "SUMPWRIGHT_WORKERS", value_name = "NUMBER", value_parser = at_least_one::<NonZeroUsize>)]
     pub workers: Option<NonZeroUsize>,
     /// File of keys, one per line as `sumpwright key` prints them. The file is read again
     /// whenever it changes.
@@ -57,27 +64,27 @@ pub struct Configuration {
     pub tls_key: Option<PathBuf>,
     /// Requests per minute allowed for each key, or for each IP address where there are no
     /// keys. Default: no limit.
-    #[arg(long, env = "SUMPWRIGHT_REQUESTS_PER_MINUTE", value_name = "NUMBER")]
+    #[arg(long, env = "SUMPWRIGHT_REQUESTS_PER_MINUTE", value_name = "NUMBER", value_parser = at_least_one::<NonZeroU32>)]
     pub requests_per_minute: Option<NonZeroU32>,
     /// Web origins whose pages may call the service (CORS), separated by commas. Default:
     /// none.
     #[arg(long, env = "SUMPWRIGHT_CORS_ORIGINS", value_name = "ORIGINS", value_delimiter = ',')]
     pub cors_origins: Vec<String>,
     /// Number of long calculations that run at the same time. Default: one per core.
-    #[arg(long, env = "SUMPWRIGHT_AT_ONCE", value_name = "NUMBER")]
+    #[arg(long, env = "SUMPWRIGHT_AT_ONCE", value_name = "NUMBER", value_parser = at_least_one::<NonZeroUsize>)]
     pub at_once: Option<NonZeroUsize>,
     /// Number of long calculations that may wait for their turn. Further ones are answered
     /// with status 503.
     #[arg(long, env = "SUMPWRIGHT_WAITING", value_name = "NUMBER", default_value_t = 64)]
     pub waiting: usize,
     /// Maximum number of open connections.
-    #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER", default_value = "16384")]
+    #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER", default_value = "16384", value_parser = at_least_one::<NonZeroUsize>)]
     pub connections: NonZeroUsize,
     /// Seconds after which a calculation is cut off.
-    #[arg(long, env = "SUMPWRIGHT_ANSWER_SECONDS", value_name = "SECONDS", default_value = "30")]
+    #[arg(long, env = "SUMPWRIGHT_ANSWER_SECONDS", value_name = "SECONDS", default_value = "30", value_parser = at_least_one::<NonZeroU32>)]
     pub answer_seconds: NonZeroU32,
     /// Seconds within which a document, or the next part of a table, must arrive.
-    #[arg(long, env = "SUMPWRIGHT_RECEIVE_SECONDS", value_name = "SECONDS", default_value = "30")]
+    #[arg(long, env = "SUMPWRIGHT_RECEIVE_SECONDS", value_name = "SECONDS", default_value = "30", value_parser = at_least_one::<NonZeroU32>)]
     pub receive_seconds: NonZeroU32,
     /// When told to stop: seconds during which `/readyz` says so while requests are still
     /// accepted.
@@ -136,6 +143,7 @@ impl Configuration {
 
     /// What can be seen to be wrong without opening anything.
     fn check(&self) -> Result<(), String> {
+        check_log(&self.log)?;
         if self.is_open_to_others() && !self.has_keys() && !self.without_keys {
             return Err(format!(
                 "{} can be reached from other machines, and anyone there could ask. Give keys \
@@ -213,6 +221,28 @@ pub fn names() -> Vec<String> {
     command.get_arguments().map(|argument| argument.get_id().to_string()).collect()
 }
 
+/// Reads a whole number that must not be 0.
+fn at_least_one<Number: FromStr<Err = ParseIntError>>(text: &str) -> Result<Number, String> {
+    text.trim().parse().map_err(|error: ParseIntError| match error.kind() {
+        IntErrorKind::PosOverflow => "it is too large".to_owned(),
+        _ => "it must be a whole number of at least 1".to_owned(),
+    })
+}
+
+/// Refuses a level of the log that there is not, which would log nothing.
+fn check_log(log: &str) -> Result<(), String> {
+    // Beside a level for all, one for a part of the service: info,actix_web=debug.
+    let level = |directive: &str| directive.rsplit('=').next().unwrap_or_default().to_owned();
+    let levels = log.split(',').map(|directive| level(directive.trim()));
+    match levels.into_iter().find(|level| !LEVELS.contains(&level.to_lowercase().as_str())) {
+        None => Ok(()),
+        Some(level) => {
+            let detail = format!("log is {log:?}; it must be one of {}.", LEVELS.join(", "));
+            Err(text_with_nearest(detail, &level, LEVELS))
+        }
+    }
+}
+
 fn is_origin(origin: &str) -> bool {
     let host = origin.strip_prefix("https://").or_else(|| origin.strip_prefix("http://"));
     host.is_some_and(|host| !host.is_empty() && !host.contains(['/', '?', '#', '*', ' ']))
@@ -276,6 +306,20 @@ mod tests {
         assert!(refused("tls_key = 'key.pem'").contains("go together"));
         assert!(refused("cors_origins = ['*']").contains("no origin"));
         assert!(refused("otlp_endpoint = 'collector:4318'").contains("plain HTTP"));
+        assert!(refused("bind = 'shop-pc:9000'").contains("bind: \"shop-pc:9000\" is no address"));
+        assert!(refused("log = 'loud'").contains("one of off, error"));
+        assert!(refused("log = 'inf'").ends_with("Did you mean \"info\"?"));
+    }
+
+    #[test]
+    fn an_address_and_a_level_are_taken_as_people_write_them() {
+        for bind in ["'localhost:9000'", "':9000'", "'9000'", "9000"] {
+            let read = configured(&format!("bind = {bind}"), Settings::new());
+            assert_eq!(read.expect("it is sound").bind.to_string(), "127.0.0.1:9000", "{bind}");
+        }
+        for log in ["warn", "INFO", "info,actix_web=debug"] {
+            assert!(configured(&format!("log = '{log}'"), Settings::new()).is_ok(), "{log}");
+        }
     }
 
     #[test]

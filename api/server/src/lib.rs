@@ -1,6 +1,9 @@
 //! HTTP around the engine, without any chemistry.
 //!
 //! - [`configuration`], [`command_line`]: the settings of the service and the program
+//! - `address`: the address that the service listens at
+//! - `invitation`: the text that a person reads who starts the service
+//! - [`solve`]: a document or a table answered in the terminal
 //! - [`browser`]: opening the page in a browser
 //! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
@@ -8,7 +11,8 @@
 //! - [`sheet`]: the steps of an answer as a page for printing
 //! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
-//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the pages for people
+//! - [`documentation_page`]: the page that shows every operation
+//! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
 //! - [`http`]: the parts that every answer over HTTP shares
 //! - [`access`]: keys, request limits and the TLS certificate
 //! - [`load`]: documents from slow callers; calculations that may take long
@@ -29,18 +33,22 @@ use std::sync::Arc;
 use std::time::Duration;
 
 pub mod access;
+mod address;
 pub mod ask;
 pub mod browser;
 pub mod chart;
 pub mod command_line;
 pub mod configuration;
+pub mod documentation_page;
 pub mod http;
+mod invitation;
 pub mod load;
 pub mod observability;
 pub mod operator_page;
 pub mod reference_pages;
 pub mod shared;
 pub mod sheet;
+pub mod solve;
 pub mod table;
 mod watch;
 
@@ -73,6 +81,7 @@ pub fn serve(
             .app_data(page.clone())
             .configure(|config| ask::configure(config, &services))
             .configure(reference_pages::configure)
+            .configure(documentation_page::configure)
             .configure(operator_page::configure)
             .configure(health::configure)
             .default_service(door::elsewhere(web::to(reference_pages::nothing_here)))

@@ -3,7 +3,8 @@
 use std::io::{self, Write};
 use std::process::ExitCode;
 use sumpwright_openapi::service::Services;
-use sumpwright_server::command_line::{Command, CommandLine, key, serve, solve};
+use sumpwright_server::command_line::{Command, CommandLine, key, serve};
+use sumpwright_server::solve::solve;
 
 fn main() -> ExitCode {
     match run(&CommandLine::of_process()) {
@@ -22,7 +23,7 @@ fn main() -> ExitCode {
 fn run(command_line: &CommandLine) -> io::Result<ExitCode> {
     let services = Services::new();
     match &command_line.command {
-        None => serve(services, command_line)?,
+        None | Some(Command::Serve) => serve(services, command_line)?,
         Some(Command::Spec) => io::stdout().write_all(services.openapi.as_bytes())?,
         Some(Command::Key { name }) => key(name)?,
         Some(Command::Solve(question)) => return solve(&services, question),

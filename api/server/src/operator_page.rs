@@ -11,7 +11,8 @@
 //!   `concentration` and `top-up`. Apart from converting units the page computes two things there: the volume
 //!   at a level, assuming straight walls, and by Pearson's square the smallest correction, which
 //!   `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
-//!   redrawn from it when its structure or its units change; numbers are converted by the schema's `x-unit`.
+//!   redrawn from it when its structure or its units change; numbers are converted by the units of their
+//!   `x-quantity`.
 //!   Required members and those of the calculation's example are shown first; the others unfold. There is no
 //!   framework and no build step.
 //!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
@@ -164,15 +165,16 @@ impl PageFile {
     }
 }
 
-/// The parts of the OpenAPI document that the page needs: the schemas, and for each
-/// calculation its summary, its question and the formats of its answer.
+/// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
+/// of quantity, and for each calculation its summary, its question and the formats of its answer.
 fn forms(openapi: &str) -> Value {
     let document: Value = serde_json::from_str(openapi).unwrap_or_default();
     let paths = document["paths"].as_object().into_iter().flatten();
     let asked: Map<String, Value> = paths
         .filter_map(|(path, item)| {
             let post = item.get("post")?;
-            let answered = without_examples(&post["responses"]["200"]["content"]);
+            let answers = post["responses"]["200"]["$ref"].as_str()?.strip_prefix('#')?;
+            let answered = without_examples(&document.pointer(answers)?["content"]);
             let post = json!({
                 "summary": post["summary"],
                 "requestBody": { "content": without_examples(&post["requestBody"]["content"]) },
@@ -183,7 +185,11 @@ fn forms(openapi: &str) -> Value {
         .collect();
     let mut schemas = document["components"]["schemas"].clone();
     without_unit_in_words(&mut schemas);
-    json!({ "paths": asked, "components": { "schemas": schemas } })
+    json!({
+        "paths": asked,
+        "components": { "schemas": schemas },
+        "x-quantities": document["x-quantities"],
+    })
 }
 
 /// Takes the unit out of every description: the page shows it beside the number.

@@ -101,14 +101,6 @@ impl Row {
 
     pub(super) fn schema(&self) -> RefOr<Schema> {
         let (least, most) = self.bounds_in_either_system();
-        let Units { metric, us, scale, zero } = self.units;
-        let unit = serde_json::json!({
-            "metric": metric.code,
-            "us": us.code,
-            "symbol": { "metric": metric.symbol, "us": us.symbol },
-            "scale": scale,
-            "zero": zero,
-        });
         let object = ObjectBuilder::new()
             .schema_type(if self.whole { Type::Integer } else { Type::Number })
             .maximum(Some(most));
@@ -117,7 +109,7 @@ impl Row {
         } else {
             object.minimum(Some(least))
         };
-        let extensions = ExtensionsBuilder::new().add("x-unit", unit).add("x-quantity", self.name);
+        let extensions = ExtensionsBuilder::new().add("x-quantity", self.name);
         object.extensions(Some(extensions.build())).into()
     }
 }

@@ -11,9 +11,26 @@ fn only(media_type: &str, content: Value) -> Content {
     Map::from_iter([(media_type.to_owned(), content)])
 }
 
+/// An example is shown in the document where it has at most so many bytes; those of longer
+/// answers are most of the bytes there would be. Their members have examples of their own.
+const SHOWN_MOST: usize = 5000;
+
+/// So many lines of a table are shown.
+const LINES_SHOWN: usize = 12;
+
 /// A document of the component that `reference` refers to.
 pub(crate) fn json(reference: &str, example: &Value) -> Content {
-    only("application/json", json!({ "schema": { "$ref": reference }, "example": example }))
+    let mut content = json!({ "schema": { "$ref": reference } });
+    if example.to_string().len() <= SHOWN_MOST {
+        content["example"] = example.clone();
+    }
+    only("application/json", content)
+}
+
+/// The example of a question, which is shown where it is asked. (An `externalValue` would
+/// name its address, but a generator reads a file there.)
+pub(crate) fn example_of(question: &str) -> Content {
+    only("application/json", json!({ "schema": { "$ref": question } }))
 }
 
 /// What a calculation answers a document with: the record that `record` refers to,
@@ -26,14 +43,17 @@ pub(crate) fn of_calculation(drawn: &Drawn, record: &str, has_steps: bool) -> Co
     if drawn.has_chart {
         content.extend(described("image/svg+xml", "Chart of the answer over time."));
     }
+    content.extend(as_text(&drawn.answer));
     content
 }
 
 /// What a record is as text: all its values by their paths, or one picked value.
-pub(crate) fn as_text(record: &Value) -> Content {
+fn as_text(record: &Value) -> Content {
     let table = String::from_utf8(names_and_values(record, false)).unwrap_or_default();
+    let begins: String = table.split_inclusive('\n').take(LINES_SHOWN).collect();
     let mut content = described("text/csv", "Every value of the record by its path.");
-    content["text/csv"]["example"] = table.into();
+    let example = json!({ "summary": "How it begins", "value": begins });
+    content["text/csv"]["examples"] = json!({ "start": example });
     content.extend(described("text/plain", "One picked value, or one line per value."));
     let picked = flat::flatten(record)
         .into_iter()

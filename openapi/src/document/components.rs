@@ -5,10 +5,12 @@
 //!
 //! - a choice becomes named components with a discriminator;
 //! - a quantity is written out where it is used, its unit added to the
-//!   description of the member;
+//!   description of the member; what a program needs of a unit stands once for
+//!   each kind of quantity (`quantities.rs`);
 //! - members of answers are absent rather than null;
 //! - the numbers and texts of the worked examples become examples of members.
 
+use super::descriptions::describe_once;
 use super::headings::entitle_by_heading;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
@@ -26,7 +28,6 @@ const NAME: &str = "Name";
 /// Makes `components` fit to publish.
 pub fn publish(components: &mut Components) {
     name_the_branches(components);
-    components.values_mut().for_each(order_extensions);
     let quantities: Components = components
         .iter()
         .filter(|(name, schema)| schema.get("x-quantity").is_some() || *name == NAME)
@@ -37,23 +38,7 @@ pub fn publish(components: &mut Components) {
         write_out_quantities(schema, &quantities);
         entitle_by_heading(schema);
     }
-}
-
-/// The derives keep extensions in a map without an order; the document has one,
-/// so that it is the same byte for byte.
-fn order_extensions(schema: &mut Value) {
-    match schema {
-        Value::Object(members) => {
-            for name in ["x-quantity", "x-unit"] {
-                if let Some(extension) = members.shift_remove(name) {
-                    members.insert(name.to_owned(), extension);
-                }
-            }
-            members.values_mut().for_each(order_extensions);
-        }
-        Value::Array(entries) => entries.iter_mut().for_each(order_extensions),
-        _ => {}
-    }
+    describe_once(components);
 }
 
 /// `oneOf` of `allOf` of a reference and a tag becomes `oneOf` of references
@@ -123,11 +108,7 @@ fn write_out_quantities(schema: &mut Value, quantities: &Components) {
             *schema = written_out(first, quantity, true, &schema["title"]);
             return;
         }
-        // The description belongs to the member, not to the branch.
-        let description = first.get("description").cloned();
-        if let (Some(description), None) = (description, schema.get("description")) {
-            schema["description"] = description;
-        }
+        describe_the_member_alone(schema);
     }
     match schema {
         Value::Object(members) => {
@@ -137,6 +118,17 @@ fn write_out_quantities(schema: &mut Value, quantities: &Components) {
             entries.iter_mut().for_each(|entry| write_out_quantities(entry, quantities));
         }
         _ => {}
+    }
+}
+
+/// The description belongs to the member that may be null, not to the branch.
+fn describe_the_member_alone(schema: &mut Value) {
+    let description = schema["oneOf"][0]
+        .as_object_mut()
+        .filter(|branch| branch.contains_key("$ref"))
+        .and_then(|branch| branch.shift_remove("description"));
+    if let (Some(description), None) = (description, schema.get("description")) {
+        schema["description"] = description;
     }
 }
 

@@ -1,6 +1,7 @@
 //! The OpenAPI document, drawn up from the catalogue.
 
 use super::components::{self, Components};
+use super::descriptions::paragraphs;
 use super::drawn::Drawn;
 use super::envelope::{record_of, with_envelope};
 use super::headers;
@@ -8,7 +9,9 @@ use super::index::Index;
 use super::lists::bound_lists;
 use super::names::{question_name, record_name};
 use super::operations;
+use super::parameters;
 use super::published::Published;
+use super::quantities;
 use super::titles::entitle;
 use crate::request::problem::Problem;
 use crate::ways::answer_example;
@@ -20,6 +23,7 @@ use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Assumption, Caution, Finding};
 use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
+use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};
 
 /// The security scheme of callers that are known by a key.
@@ -59,16 +63,18 @@ impl Visitor for Drawing {
         let mut named = Vec::new();
         <C as ToSchema>::schemas(&mut named);
         <C::Answer as ToSchema>::schemas(&mut named);
-        let answer = C::Answer::name().into_owned();
-        named.push((answer.clone(), C::Answer::schema()));
-        self.components(named);
-        let question = as_value(&C::schema());
-        let description = question["description"].as_str().unwrap_or_default().to_owned();
-        self.components.insert(question_name(C::NAME), with_envelope(question));
-        self.components.insert(record_name(C::NAME), record_of(C::SUMMARY, &answer));
+        let answer_name = C::Answer::name().into_owned();
+        named.push((answer_name.clone(), C::Answer::schema()));
         let (example, answer) = worked_example::<C>();
-        let (name, summary, has_chart) = (C::NAME, C::SUMMARY, C::CHART.is_some());
-        self.calculations.push(Drawn { name, summary, description, example, answer, has_chart });
+        let drawn = Drawn {
+            name: C::NAME,
+            summary: C::SUMMARY,
+            description: String::new(),
+            example,
+            answer,
+            has_chart: C::CHART.is_some(),
+        };
+        self.calculation(drawn, &answer_name, &C::schema(), named);
     }
 }
 
@@ -79,7 +85,7 @@ fn worked_example<C: Calculation>() -> (Value, Value) {
     (example, answered.unwrap_or_default())
 }
 
-fn as_value(schema: &impl serde::Serialize) -> Value {
+fn as_value(schema: &RefOr<Schema>) -> Value {
     serde_json::to_value(schema).unwrap_or_default()
 }
 
@@ -90,10 +96,22 @@ impl Drawing {
         self.components(named);
     }
 
-    fn components(
+    fn calculation(
         &mut self,
-        named: Vec<(String, utoipa::openapi::RefOr<utoipa::openapi::Schema>)>,
+        mut drawn: Drawn,
+        answer: &str,
+        question: &RefOr<Schema>,
+        named: Vec<(String, RefOr<Schema>)>,
     ) {
+        self.components(named);
+        let question = as_value(question);
+        drawn.description = paragraphs(question["description"].as_str().unwrap_or_default());
+        self.components.insert(question_name(drawn.name), with_envelope(question));
+        self.components.insert(record_name(drawn.name), record_of(drawn.summary, answer));
+        self.calculations.push(drawn);
+    }
+
+    fn components(&mut self, named: Vec<(String, RefOr<Schema>)>) {
         for (name, schema) in named {
             let schema = as_value(&schema);
             let known = self.components.entry(name.clone()).or_insert_with(|| schema.clone());
@@ -126,6 +144,15 @@ impl Drawing {
             paths.insert(format!("/v1/{}/example", drawn.name), operations::of_example(drawn));
         }
         paths.append(&mut operations::of_service(&self.calculations));
+        let answers = self.calculations.iter();
+        let answers = answers.map(|drawn| operations::answers_of(drawn, &self.components));
+        let mut responses: Map<String, Value> = answers.collect();
+        responses.extend(operations::problems());
+        let mut parameters = headers::parameters();
+        parameters.extend(parameters::shared(&mut paths));
+        let paths = Value::Object(paths);
+        let schemas = Value::Object(self.components);
+        let quantities = quantities::named_in(&schemas);
         let document = json!({
             "openapi": "3.1.0",
             "info": {
@@ -143,9 +170,10 @@ impl Drawing {
             ],
             "paths": paths,
             "components": {
-                "schemas": self.components,
-                "parameters": headers::parameters(),
-                "responses": operations::responses(),
+                "schemas": schemas,
+                "parameters": parameters,
+                "headers": headers::components(),
+                "responses": responses,
                 "securitySchemes": { (KEY): {
                     "type": "http",
                     "scheme": "bearer",
@@ -153,6 +181,7 @@ impl Drawing {
                                     only to its own machine needs none.",
                 } },
             },
+            "x-quantities": quantities,
         });
         Published { document }
     }
@@ -162,10 +191,10 @@ const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid 
 shop: a reading and a sump in, what to add out, with the material balance that proves it. \
 Nothing is stored; the same document gives the same answer, byte for byte.\n\nEvery number is in \
 the system of units that the request names. A schema of a number carries `x-quantity`, the kind \
-of quantity, and `x-unit`: in `metric` and `us` the unit as a UCUM code, in `symbol` the same as \
-people write it, and in `scale` and `zero` how a number goes from one system to the other: \
-metric = (us - zero) * scale, and us = metric / scale + zero. (`zero` is 32 for temperatures, 0 \
-for all else.) The bounds of a number hold for either system; the exact ones are checked in the \
+of quantity, and this document's `x-quantities` has the units of each kind: in `metric` and `us` \
+the unit as a UCUM code, in `symbol` the same as people write it, and in `scale` and `zero` how a \
+number goes from one system to the other: metric = (us - zero) * scale, and us = metric / scale + \
+zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold for either system; the exact ones are checked in the \
 units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
 their JSON pointers. Every number of the answer then has its standard uncertainty, its 95 % \
 interval and the share that each input contributes.\n\nA problem is told by its `type`, and each \

@@ -7,8 +7,7 @@ use serde_json::{Map, Value, json};
 /// The question's schema with the members of the envelope before its own.
 pub(super) fn with_envelope(mut question: Value) -> Value {
     let mut members = Map::new();
-    let units = "System of units of every number in the request and its answer.";
-    members.insert(UNITS.to_owned(), json!({ "$ref": refer("UnitSystem"), "description": units }));
+    members.insert(UNITS.to_owned(), json!({ "$ref": refer("UnitSystem") }));
     let reference = json!({
         "type": ["string", "null"],
         "maxLength": REFERENCE_MOST,
@@ -48,10 +47,7 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
                 "type": "string",
                 "description": "The caller's own reference, unchanged.",
             },
-            "units": {
-                "$ref": refer("UnitSystem"),
-                "description": "The system of units of every number in it.",
-            },
+            "units": { "$ref": refer("UnitSystem") },
             "calculation": { "type": "string", "description": "Name of the calculation." },
             "version": { "type": "string", "description": "Version of the service that answered." },
             "statement": {

@@ -1,6 +1,6 @@
 //! Headers that go with every request and answer, and those of some problems.
 
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// What every operation may be sent besides its own parameters.
 pub(crate) fn sent() -> [Value; 2] {
@@ -8,31 +8,25 @@ pub(crate) fn sent() -> [Value; 2] {
         .map(|name| json!({ "$ref": format!("#/components/parameters/{name}") }))
 }
 
-/// The parameters that [`sent`] refers to.
-pub(crate) fn parameters() -> Value {
-    let header = |name: &str, description: &str, example: &str| {
+/// The parameters that [`sent`] refers to. They have no example: the documentation page
+/// would fill it in, and everybody's requests would go by the same ID.
+pub(crate) fn parameters() -> Map<String, Value> {
+    let header = |name: &str, description: &str| {
         json!({
             "name": name,
             "in": "header",
-            "required": false,
             "description": description,
             "schema": { "type": "string" },
-            "example": example,
         })
     };
-    json!({
-        "RequestId": header(
-            REQUEST_ID,
-            "The caller's own ID for this request. It is returned and written to the service's \
-             log; if none is sent, the service makes one.",
-            EXAMPLE_ID,
-        ),
-        "TraceParent": header(
-            TRACE_PARENT,
-            "The trace that this request belongs to, by the W3C's Trace Context. It is returned.",
-            EXAMPLE_TRACE,
-        ),
-    })
+    let id = "The caller's own ID for this request. It is returned and written to the service's \
+              log; if none is sent, the service makes one.";
+    let trace =
+        "The trace that this request belongs to, by the W3C's Trace Context. It is returned.";
+    Map::from_iter([
+        ("RequestId".to_owned(), header(REQUEST_ID, id)),
+        ("TraceParent".to_owned(), header(TRACE_PARENT, trace)),
+    ])
 }
 
 const REQUEST_ID: &str = "X-Request-Id";
@@ -72,8 +66,8 @@ const HEADERS: [Header; 7] = [
     },
     Header {
         name: "RateLimit",
-        description: "Where the service limits the rate: the number of requests left (`r`) and \
-                      of seconds until all are available again (`t`). A structured field (RFC 9651).",
+        description: "Where the rate is limited: the requests left (`r`), and the seconds until \
+                      all are available again (`t`). A structured field (RFC 9651).",
         always: false,
         schema: text,
         example: || "\"requests\";r=118;t=1".into(),
@@ -81,8 +75,8 @@ const HEADERS: [Header; 7] = [
     },
     Header {
         name: "RateLimit-Policy",
-        description: "Where the service limits the rate: the number of requests (`q`) in a \
-                      number of seconds (`w`). A structured field (RFC 9651).",
+        description: "Where the rate is limited: so many requests (`q`) in so many seconds (`w`). \
+                      A structured field (RFC 9651).",
         always: false,
         schema: text,
         example: || "\"requests\";q=120;w=60".into(),
@@ -119,18 +113,35 @@ fn text() -> Value {
     json!({ "type": "string" })
 }
 
-/// The headers of an answer, or of a problem with this status. They are written
-/// out, because generators take a header that is referred to for one that always
-/// comes.
+/// The headers of an answer, or of a problem with this status. Those that always come are
+/// referred to. The others are written out: to a generator in TypeScript a header that is
+/// referred to is one that always comes.
 pub(crate) fn of(status: Option<u16>) -> Value {
     let all = HEADERS.iter().filter(|header| (header.goes_with)(status)).map(|header| {
-        let described = json!({
-            "description": header.description,
-            "required": header.always,
-            "schema": (header.schema)(),
-            "example": (header.example)(),
-        });
-        (header.name.to_owned(), described)
+        let told = if header.always {
+            json!({ "$ref": format!("#/components/headers/{}", header.name) })
+        } else {
+            header.told()
+        };
+        (header.name.to_owned(), told)
     });
     Value::Object(all.collect())
+}
+
+/// The headers that [`of`] refers to.
+pub(crate) fn components() -> Map<String, Value> {
+    let always = HEADERS.iter().filter(|header| header.always);
+    always.map(|header| (header.name.to_owned(), header.told())).collect()
+}
+
+impl Header {
+    fn told(&self) -> Value {
+        let mut told = json!({ "description": self.description });
+        if self.always {
+            told["required"] = true.into();
+        }
+        told["schema"] = (self.schema)();
+        told["example"] = (self.example)();
+        told
+    }
 }

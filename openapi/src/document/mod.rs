@@ -5,11 +5,18 @@
 //! - **A branch of a choice requires its tag in an `allOf` beside its members**, and has it by default. That
 //!   is the same to a validator. To generators it makes a difference: in Rust the choice itself writes and
 //!   reads the tag, and a branch that had to have it too would write it twice and miss it when it reads.
+//! - **The document stays small** (a test holds it), because generators, browsers and reviewers read all of
+//!   it: what stands twice is a component that is referred to, the unit of a kind of quantity stands once in
+//!   `x-quantities`, an answer's example is shown where it is short, and the text fills its lines.
+//! - **A number is written out where it is used**, not referred to: to generators a reference has no
+//!   description of its own, and the description is what a person reads.
 //! - **Bounds in the schema hold for either system** of units; the exact ones are checked after
 //!   rescaling, in the words of the caller's units.
 
 mod answers;
+mod compact;
 pub mod components;
+mod descriptions;
 mod drawing;
 mod drawn;
 mod envelope;
@@ -21,6 +28,7 @@ mod names;
 mod operations;
 pub mod parameters;
 mod published;
+mod quantities;
 mod titles;
 
 pub use drawing::publish;

@@ -12,18 +12,15 @@ use crate::steps::steps_of;
 use serde_json::{Map, Value, json};
 use sumpwright_engine::document::Shape;
 
-/// Asking a calculation by POST and by GET.
+/// Asking a calculation by POST and by GET, both of which have the same answers: those of
+/// the component called [`answers_name`].
 pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
-    let question = refer(&question_name(drawn.name));
-    let record = refer(&record_name(drawn.name));
+    let question = question_name(drawn.name);
     let options = query_options(drawn.has_chart).into_iter().chain(headers::sent());
-    let mut parameters =
-        parameters::of_question(&components[&question_name(drawn.name)], components);
+    let mut parameters = parameters::of_question(&components[&question], components);
     parameters.extend(options.clone());
-    let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
-    let mut content = answers::of_calculation(drawn, &record, has_steps);
-    content.extend(answers::as_text(&drawn.answer));
+    let answered = json!({ "$ref": format!("#/components/responses/{}", answers_name(drawn)) });
     json!({
         "post": {
             "operationId": format!("solve{id}"),
@@ -35,12 +32,12 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
                 "required": true,
                 "content": {
                     "application/json": {
-                        "schema": { "$ref": question },
+                        "schema": { "$ref": refer(&question) },
                         "example": drawn.example,
                     },
                 },
             },
-            "responses": with_problems("Answered.", &content),
+            "responses": with_problems(answered.clone()),
         },
         "get": {
             "operationId": format!("ask{id}"),
@@ -48,9 +45,22 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
-            "responses": with_problems("Answered.", &content),
+            "responses": with_problems(answered),
         },
     })
+}
+
+/// The component that has the answers of a calculation.
+fn answers_name(drawn: &Drawn) -> String {
+    format!("{}Answered", pascal_case(drawn.name))
+}
+
+/// The answers of a calculation by the name of their component.
+pub(crate) fn answers_of(drawn: &Drawn, components: &Components) -> (String, Value) {
+    let record = refer(&record_name(drawn.name));
+    let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
+    let content = answers::of_calculation(drawn, &record, has_steps);
+    (answers_name(drawn), answer("Answered.", &content))
 }
 
 const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
@@ -60,9 +70,10 @@ columns first, then `statement`, the answer's values and `problem`, which says w
 answer.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
-with dots, entries of a list are numbered from 0. Members with names of your own (in \
-`properties`, `limits`) are given the same way, `stocks.0.properties.hardness=120`; an uncertain \
-number by its JSON pointer, which has slashes and no dots, \
+with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
+others. Members with names of your own (in `properties`, `limits`) are given the same way, \
+`stocks.0.properties.hardness=120`; an uncertain number by its JSON pointer, which has slashes \
+and no dots, \
 `uncertainty.inputs./sump/volume.u=10`. A blank value counts as not given.";
 
 fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
@@ -74,7 +85,6 @@ fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
         json!({
             "name": name,
             "in": "query",
-            "required": false,
             "description": description,
             "schema": schema,
         })
@@ -114,13 +124,14 @@ fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
 /// Asking for the example of a calculation.
 pub(crate) fn of_example(drawn: &Drawn) -> Value {
     let question = refer(&question_name(drawn.name));
+    let description = format!("The example that `POST /v1/{}` is shown with.", drawn.name);
     json!({
         "get": {
             "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
             "tags": ["calculations"],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
-            "responses": with_problems("The example.", &answers::json(&question, &drawn.example)),
+            "responses": with_problems(answer(&description, &answers::example_of(&question))),
         },
     })
 }
@@ -134,7 +145,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
                 "tags": ["service"],
                 "summary": summary,
                 "parameters": headers::sent(),
-                "responses": with_problems(summary, &content),
+                "responses": with_problems(answer(summary, &content)),
             },
         })
     };
@@ -163,10 +174,13 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
     ])
 }
 
+/// A response that answers.
+fn answer(description: &str, content: &Map<String, Value>) -> Value {
+    json!({ "description": description, "headers": headers::of(None), "content": content })
+}
+
 /// An answer and every problem there may be instead, each status once.
-fn with_problems(description: &str, content: &Map<String, Value>) -> Value {
-    let answer =
-        json!({ "description": description, "headers": headers::of(None), "content": content });
+fn with_problems(answer: Value) -> Value {
     let mut all = Map::from_iter([("200".to_owned(), answer)]);
     for status in statuses() {
         let response = format!("#/components/responses/Problem{status}");
@@ -182,7 +196,7 @@ fn statuses() -> Vec<u16> {
 }
 
 /// A response for each status that a problem may have.
-pub(crate) fn responses() -> Value {
+pub(crate) fn problems() -> Map<String, Value> {
     let all = statuses().into_iter().map(|status| {
         let kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
         let examples: Map<String, Value> = kinds
@@ -201,5 +215,5 @@ pub(crate) fn responses() -> Value {
         });
         (format!("Problem{status}"), response)
     });
-    Value::Object(all.collect())
+    all.collect()
 }

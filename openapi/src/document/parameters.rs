@@ -1,7 +1,8 @@
 //! The members of a question as parameters of a query.
 
 use super::components::Components;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
+use std::collections::HashMap;
 use sumpwright_engine::document::{reference, type_of};
 
 /// A parameter for each leaf of the question `schema`. Of a list the first
@@ -11,6 +12,39 @@ pub fn of_question(schema: &Value, components: &Components) -> Vec<Value> {
     let mut leaves = Leaves { components, found: Vec::new() };
     leaves.walk(schema, "", true, None);
     leaves.found
+}
+
+/// Parameters that stand in more than one operation become components, and each operation
+/// refers to them. A component is called like its parameter; another of the same name is
+/// called after the operation that first has it, too.
+pub(super) fn shared(paths: &mut Map<String, Value>) -> Map<String, Value> {
+    let mut times: HashMap<String, usize> = HashMap::new();
+    for_each_parameter(paths, |_, own| *times.entry(own.to_string()).or_default() += 1);
+    let mut shared = Map::new();
+    let mut names: HashMap<String, String> = HashMap::new();
+    for_each_parameter(paths, |operation, own| {
+        let written = own.to_string();
+        let Some(name) = own["name"].as_str().filter(|_| times[&written] > 1) else { return };
+        let component = names.entry(written).or_insert_with(|| {
+            let is_taken = shared.contains_key(name);
+            let component =
+                if is_taken { format!("{name}-of-{operation}") } else { name.to_owned() };
+            shared.insert(component.clone(), own.clone());
+            component
+        });
+        *own = json!({ "$ref": format!("#/components/parameters/{component}") });
+    });
+    shared
+}
+
+/// Shows every parameter with the name of its operation.
+fn for_each_parameter(paths: &mut Map<String, Value>, mut see: impl FnMut(&str, &mut Value)) {
+    let operations = paths.values_mut().filter_map(Value::as_object_mut).flat_map(Map::values_mut);
+    for operation in operations {
+        let name = operation["operationId"].as_str().unwrap_or_default().to_owned();
+        let own = operation.get_mut("parameters").and_then(Value::as_array_mut);
+        own.into_iter().flatten().for_each(|parameter| see(&name, parameter));
+    }
 }
 
 struct Leaves<'a> {
@@ -73,15 +107,15 @@ impl Leaves<'_> {
     }
 
     fn leaf(&mut self, schema: &Value, path: &str, required: bool, description: Option<&Value>) {
-        let mut described = description.and_then(Value::as_str).unwrap_or_default().to_owned();
-        if path.split('.').any(|step| step == "0") {
-            described.push_str(" Further entries of the list are numbered 1, 2 and so on.");
-        }
+        let described = description.and_then(Value::as_str).unwrap_or_default();
         let mut schema = schema.clone();
         schema["type"] = type_of(&schema).into();
         if let Some(members) = schema.as_object_mut() {
-            members.shift_remove("description");
-            members.shift_remove("title");
+            // The member's own schema has them. An example would be filled in by the
+            // documentation page, and those of the branches of a choice contradict each other.
+            for keyword in ["description", "title", "example", "examples"] {
+                members.shift_remove(keyword);
+            }
         }
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same path in two branches of a choice: what holds for both.
@@ -99,14 +133,14 @@ impl Leaves<'_> {
             }
             return;
         }
-        self.found.push(parameter(path, required, &described, schema));
+        self.found.push(parameter(path, required, described, schema));
     }
 }
 
 /// The type of two schemas, the wider of their bounds, and their unit if it is one.
 fn what_holds_for_both(one: &Value, other: &Value) -> Value {
     let mut both = json!({ "type": type_of(other) });
-    for name in ["x-quantity", "x-unit", "exclusiveMinimum"] {
+    for name in ["x-quantity", "exclusiveMinimum"] {
         if one.get(name).is_some() && one.get(name) == other.get(name) {
             both[name] = one[name].clone();
         }
@@ -126,13 +160,13 @@ fn what_holds_for_both(one: &Value, other: &Value) -> Value {
 
 fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
     let schema = if required { schema } else { or_blank(schema) };
-    json!({
-        "name": path,
-        "in": "query",
-        "required": required,
-        "description": description,
-        "schema": schema,
-    })
+    let mut parameter = json!({ "name": path, "in": "query" });
+    if required {
+        parameter["required"] = true.into();
+    }
+    parameter["description"] = description.into();
+    parameter["schema"] = schema;
+    parameter
 }
 
 /// A member that may be left out may be blank as well.

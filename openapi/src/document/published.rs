@@ -1,5 +1,6 @@
 //! The OpenAPI document once it is drawn up, and what is read from it.
 
+use super::compact;
 use super::components::{Components, refer};
 use serde_json::{Map, Value, json};
 use sumpwright_engine::document::Shape;
@@ -11,14 +12,9 @@ pub struct Published {
 
 impl Published {
     /// The document as it is shipped.
-    ///
-    /// # Panics
-    ///
-    /// Never: a tree always writes as text.
     #[must_use]
     pub fn text(&self) -> String {
-        let text = serde_json::to_string_pretty(&self.document);
-        format!("{}\n", text.expect("a tree of JSON writes as text"))
+        compact::written(&self.document)
     }
 
     /// The shape of a component.

@@ -6,6 +6,7 @@ pub mod envelope;
 mod fault;
 pub(crate) mod lengths;
 pub(crate) mod names;
+mod not_json;
 pub mod problem;
 mod problem_kind;
 pub mod tree;

@@ -125,11 +125,24 @@ impl Problem {
     /// cell, which shows nothing else of the problem.
     #[must_use]
     pub fn in_a_cell(&self) -> String {
+        self.sentences().join(" ")
+    }
+
+    /// Every fault on a line of its own, for a terminal.
+    #[must_use]
+    pub fn in_lines(&self) -> String {
+        self.sentences().join("\n")
+    }
+
+    /// Every fault, each with the path of its member.
+    fn sentences(&self) -> Vec<String> {
+        if self.errors.is_empty() {
+            return vec![self.detail.clone()];
+        }
         let faults = self.errors.iter().map(|fault| {
             let path = Pointer::from(fault.pointer.as_str()).path();
             if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
         });
-        let faults: Vec<String> = faults.collect();
-        if faults.is_empty() { self.detail.clone() } else { faults.join(" ") }
+        faults.collect()
     }
 }

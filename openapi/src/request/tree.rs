@@ -1,16 +1,22 @@
 //! JSON read as a tree, more strictly than usual: a member given twice is a
 //! fault, because nobody can know which of the two was meant, and a document with
 //! more values than any question needs is not read to its end.
+//!
+//! JSON is UTF-8 without a byte order mark (RFC 8259, section 8.1). Windows editors write
+//! one, and it is ignored, as the RFC allows.
 
+use crate::request::not_json::{stopped_at, why_empty_or_not_utf_8, why_not_json};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
-use serde_json::error::Category;
 use serde_json::{Map, Number, Value};
 use serde_path_to_error::Track;
 use std::cell::Cell;
 use std::fmt;
 use sumpwright_engine::document::Pointer;
+
+/// The byte order mark that some programs put before UTF-8.
+pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// Maximum number of values in a document, counting members and the entries of all
 /// lists: more than 8 MiB of any realistic question contain.
@@ -18,6 +24,10 @@ const VALUES_MOST: usize = 500_000;
 
 /// Reads a document, or says where it stops being JSON.
 pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
+    let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
+    if let Some(detail) = why_empty_or_not_utf_8(bytes) {
+        return Err(Problem::of_whole(FaultCode::NotJson, detail));
+    }
     let mut json = serde_json::Deserializer::from_slice(bytes);
     let mut track = Track::new();
     let (left, given_twice) = (Cell::new(VALUES_MOST), Cell::new(false));
@@ -49,13 +59,6 @@ fn too_many() -> Problem {
     Problem::plain(ProblemKind::TooLarge, detail)
 }
 
-/// The bytes of the line at which reading stopped, and the position in it.
-fn stopped_at<'b>(bytes: &'b [u8], error: &serde_json::Error) -> (&'b [u8], usize) {
-    let line = bytes.split(|byte| *byte == b'\n').nth(error.line().saturating_sub(1));
-    let line = line.unwrap_or_default();
-    (line, error.column().saturating_sub(1).min(line.len()))
-}
-
 /// Whether reading stopped at a correctly written number that is too large.
 fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
     let (line, at) = stopped_at(bytes, error);
@@ -64,20 +67,6 @@ fn too_large_number(bytes: &[u8], error: &serde_json::Error) -> bool {
     let to = line[at..].iter().position(|byte| !of_number(byte)).map_or(line.len(), |i| at + i);
     let number = std::str::from_utf8(&line[from..to]).ok().and_then(|text| text.parse().ok());
     number.is_some_and(f64::is_infinite)
-}
-
-fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
-    let (line, column) = (error.line(), error.column());
-    if error.classify() == Category::Eof {
-        return format!(
-            "The document ends too soon, at line {line}, column {column}: a bracket or a quotation \
-             mark is not closed."
-        );
-    }
-    let (text, at) = stopped_at(bytes, error);
-    let found = text[at..].utf8_chunks().next().and_then(|chunk| chunk.valid().chars().next());
-    let found = found.map_or_else(String::new, |found| format!(" {found:?} is not allowed there."));
-    format!("This is not JSON: see line {line}, column {column}.{found}")
 }
 
 fn trailing(error: &serde_json::Error) -> Problem {
@@ -202,11 +191,52 @@ mod tests {
             ("{\"a\": {\"b\": 1, \"b\": 2}}", FaultCode::GivenTwice, "/a/b", "twice"),
             ("{\"a\": NaN}", FaultCode::NotJson, "/a", "'N' is not"),
             ("{} {}", FaultCode::NotJson, "", "follows the end"),
+            ("", FaultCode::NotJson, "", "document is empty"),
+            (" \r\n", FaultCode::NotJson, "", "document is empty"),
+            ("\u{feff}", FaultCode::NotJson, "", "document is empty"),
+            (
+                "{\"a\": 5,6}",
+                FaultCode::NotJson,
+                "",
+                "Is 5,6 written with a decimal comma? Write 5.6.",
+            ),
+            ("{\"a\": -12,05 }", FaultCode::NotJson, "", "Write -12.05."),
+            ("{\"a\": {\"b\": 140,5,\n\"c\": 1}}", FaultCode::NotJson, "/a", "Write 140.5."),
+            ("{\"a\": 5, 6}", FaultCode::NotJson, "", "'6' is not"),
         ] {
-            let problem = parse(text.as_bytes()).expect_err(text);
-            let [fault] = problem.errors.as_slice() else { panic!("{problem:?}") };
+            let fault = fault(text.as_bytes());
             assert_eq!((fault.code, fault.pointer.as_str()), (code, pointer), "{text}: {fault:?}");
             assert!(fault.detail.contains(part), "{text}: {fault:?}");
         }
+    }
+
+    fn fault(bytes: &[u8]) -> RequestFault {
+        let problem = parse(bytes).expect_err("it is no JSON");
+        let [fault] = problem.errors.as_slice() else { panic!("{problem:?}") };
+        fault.clone()
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_taken_and_other_encodings_are_named() {
+        let marked = [BYTE_ORDER_MARK, b"{\"a\": 1}"].concat();
+        assert_eq!(parse(&marked), Ok(serde_json::json!({ "a": 1 })));
+        // A place is told as an editor counts, which does not show the mark.
+        let wrong = [BYTE_ORDER_MARK, b"{\"a\": x}"].concat();
+        assert!(fault(&wrong).detail.contains("line 1, column 7"), "{:?}", fault(&wrong));
+
+        let utf_16 = |bytes: fn(u16) -> [u8; 2], mark: &str| {
+            format!("{mark}{{}}").encode_utf16().flat_map(bytes).collect::<Vec<u8>>()
+        };
+        for mark in ["", "\u{feff}"] {
+            for bytes in [u16::to_le_bytes, u16::to_be_bytes] {
+                let detail = fault(&utf_16(bytes, mark)).detail;
+                assert_eq!(detail, "The document is in UTF-16. Save it as UTF-8.");
+            }
+        }
+        let latin = fault(b"{\n\"b\": \"M\xfchle\"}").detail;
+        assert!(
+            latin.contains("line 2, column 8") && latin.contains("Save it as UTF-8"),
+            "{latin}"
+        );
     }
 }

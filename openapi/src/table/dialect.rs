@@ -2,6 +2,7 @@
 //! ends of its rows.
 
 use super::refused::Refused;
+use crate::request::tree::BYTE_ORDER_MARK;
 use memchr::memchr3_iter;
 use std::borrow::Cow;
 use std::io::{self, Read};
@@ -70,9 +71,6 @@ impl Dialect {
         std::str::from_utf8(cell).ok().map(Cow::Borrowed)
     }
 }
-
-/// The byte order mark that some programs put before UTF-8.
-pub const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// An empty line, which is not a row, read before the rows: at the very beginning the
 /// reader would drop a byte order mark, and where the beginning is depends on how the

@@ -1,12 +1,13 @@
 //! A table that is one list of one document: a log of readings, a set of samples.
 
-use super::dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
+use super::dialect::{Dialect, RowEnds};
 use super::heading::{self, Column, read_headings};
 use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::rows;
 use crate::request::envelope::{UNITS, units_named};
 use crate::request::problem::{FaultCode, Problem, RequestFault};
+use crate::request::tree::BYTE_ORDER_MARK;
 use crate::service::Service;
 use csv::ByteRecord;
 use sumpwright_engine::document::{Pointer, Shape};

@@ -32,7 +32,7 @@ mod whole;
 
 pub use crate::row::guard::harmless;
 pub use columns::{PROBLEM_COLUMN, merge};
-pub use dialect::{BYTE_ORDER_MARK, Dialect, RowEnds};
+pub use dialect::{Dialect, RowEnds};
 pub use list::{as_list, heads_numbers};
 pub use options::TableOptions;
 pub use refused::Refused;

@@ -1,13 +1,14 @@
 //! Reads the headings of a table and settles the columns of its answer.
 
 use super::columns::PROBLEM_COLUMN;
-use super::dialect::{BYTE_ORDER_MARK, Dialect};
+use super::dialect::Dialect;
 use super::heading::{Column, read_headings};
 use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::state::{Answers, Table};
 use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
+use crate::request::tree::BYTE_ORDER_MARK;
 use crate::row::cells::{Source, insert};
 use crate::row::leaves::Node;
 use crate::row::member::Member;

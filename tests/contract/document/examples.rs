@@ -8,6 +8,17 @@ use sumpwright_openapi::flat;
 /// Media types whose content is too long for an example.
 const PAGES: [&str; 2] = ["text/html", "image/svg+xml"];
 
+/// The members of a long answer are shown instead of the whole.
+const ANSWERS_SHOWN: [&str; 7] = [
+    "concentration",
+    "blend",
+    "top-up",
+    "make-up",
+    "separation",
+    "refractometer-factor",
+    "sump-volume",
+];
+
 fn follow<'a>(spec: &'a Value, value: &'a Value) -> &'a Value {
     match value["$ref"].as_str() {
         Some(reference) => spec.pointer(&reference[1..]).expect("what is referred to"),
@@ -24,11 +35,8 @@ fn operations(spec: &Value) -> Vec<(&str, &Value)> {
 
 fn examples(content: &Value) -> Vec<&Value> {
     let several = content["examples"].as_object().into_iter().flatten();
-    content
-        .get("example")
-        .into_iter()
-        .chain(several.map(|(_, example)| &example["value"]))
-        .collect()
+    let several = several.map(|(_, example)| &example["value"]);
+    content.get("example").into_iter().chain(several).collect()
 }
 
 #[test]
@@ -47,7 +55,11 @@ fn every_request_answer_and_problem_is_shown_by_an_example_that_fits() {
             let place = format!("{place} {media_type}");
             let examples = examples(content);
             let is_long = PAGES.contains(&media_type.as_str()) || place.starts_with("measure 200");
-            assert!(is_long || !examples.is_empty(), "{place} has no example");
+            let is_shown = !examples.is_empty();
+            // Two tests of their own look at these.
+            let is_told_elsewhere =
+                place.ends_with("Answered application/json") || place.starts_with("exampleOf");
+            assert!(is_long || is_told_elsewhere || is_shown, "{place} has no example");
             examples.iter().for_each(|example| fits(&content["schema"], example, &place));
             shown += examples.len();
         }
@@ -56,10 +68,47 @@ fn every_request_answer_and_problem_is_shown_by_an_example_that_fits() {
         check(name, &operation["requestBody"]["content"]);
         check(&format!("{name} 200"), &operation["responses"]["200"]["content"]);
     }
-    for (name, response) in spec["components"]["responses"].as_object().expect("problems") {
+    for (name, response) in spec["components"]["responses"].as_object().expect("responses") {
         check(name, &response["content"]);
     }
     assert!(shown > 5 * SERVICES.iter().count());
+}
+
+#[test]
+fn every_short_answer_is_shown_whole_and_every_member_of_the_others() {
+    let spec = spec();
+    for service in SERVICES.iter() {
+        let content = answers(&spec, service.name);
+        let is_shown = content["application/json"].get("example").is_some();
+        assert_eq!(is_shown, ANSWERS_SHOWN.contains(&service.name), "{}", service.name);
+        let record = follow(&spec, &content["application/json"]["schema"]);
+        let statement = &record["properties"]["statement"]["examples"];
+        assert!(statement[0].is_string(), "{}: {statement}", service.name);
+    }
+}
+
+/// An example that has an address is shown once, where it is asked.
+#[test]
+fn an_example_at_its_address_is_the_one_that_is_shown() {
+    let spec = spec();
+    for service in SERVICES.iter() {
+        let path = format!("/v1/{}", service.name);
+        let post = &spec["paths"][&path]["post"];
+        let address = format!("{path}/example");
+        let shown = &post["requestBody"]["content"]["application/json"];
+        assert_eq!(get(&address).json::<Value>().expect("JSON"), shown["example"]);
+        let told = &spec["paths"][&address]["get"]["responses"]["200"];
+        assert_eq!(told["content"]["application/json"]["schema"], shown["schema"]);
+        let description = told["description"].as_str().expect("a description");
+        assert!(description.contains(&format!("`POST {path}`")), "{description}");
+    }
+}
+
+/// What a calculation may answer, by media type.
+fn answers<'a>(spec: &'a Value, name: &str) -> &'a Value {
+    let item = &spec["paths"][format!("/v1/{name}")];
+    assert_eq!(item["post"]["responses"]["200"], item["get"]["responses"]["200"]);
+    &follow(spec, &item["get"]["responses"]["200"])["content"]
 }
 
 /// The examples of the answers to a GET are what the server answers.
@@ -67,7 +116,7 @@ fn every_request_answer_and_problem_is_shown_by_an_example_that_fits() {
 fn the_text_of_an_answer_is_as_it_is_shown() {
     let spec = spec();
     for name in ["concentration", "top-up", "blend", "make-up", "sump-volume"] {
-        let content = &spec["paths"][format!("/v1/{name}")]["get"]["responses"]["200"]["content"];
+        let content = answers(&spec, name);
         let example: Value =
             serde_json::from_str(SERVICES.get(name).expect("it").example).expect("JSON");
         let mut query = form_urlencoded::Serializer::new(String::new());
@@ -76,7 +125,8 @@ fn the_text_of_an_answer_is_as_it_is_shown() {
         }
         let address = format!("/v1/{name}?{}", query.finish());
         let table = get(&format!("{address}&format=csv")).text().expect("a table");
-        assert_eq!(content["text/csv"]["example"], table, "{name}");
+        let begins = content["text/csv"]["examples"]["start"]["value"].as_str().expect("lines");
+        assert!(begins.lines().count() > 5 && table.starts_with(begins), "{name}: {table}");
         let picked = &content["text/plain"]["examples"]["picked"];
         let path = picked["summary"].as_str().and_then(|said| said.split(['`', '=']).nth(2));
         let value = get(&format!("{address}&pick={}", path.expect("a path"))).text();

@@ -17,6 +17,18 @@ fn what_is_not_json_is_malformed() {
     assert_eq!(json.body(vec![b'"', 0xff, b'"']).send().expect("an answer").status(), 400);
 }
 
+/// As Windows editors save a file.
+#[test]
+fn a_byte_order_mark_before_a_document_is_taken() {
+    let question = top_up(|_| {});
+    let marked = format!("\u{feff}{question}");
+    let answers = [posted(&marked), post("/v1/top-up", &question)].map(|response| {
+        assert_eq!(response.status(), 200);
+        response.text().expect("text")
+    });
+    assert_eq!(answers[0], answers[1]);
+}
+
 #[test]
 fn a_wrong_type_is_malformed_at_its_place() {
     let text = post("/v1/top-up", &top_up(|q| q["sump"]["volume"] = "140 L".into()));

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{BYTE_ORDER_MARK, Dialect, RowEnds, Table, TableOptions, as_list};
+use sumpwright_openapi::table::{Dialect, RowEnds, Table, TableOptions, as_list};
+use sumpwright_openapi::tree::BYTE_ORDER_MARK;
 
 /// Longer tables are skipped, so that none takes long.
 const BYTES_MOST: usize = 4096;

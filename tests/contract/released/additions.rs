@@ -21,7 +21,7 @@ fn a_new_operation_status_or_media_type() {
         responses["507"] = json!({ "description": "No room." });
     });
     assert_keeps(|spec| {
-        let content = at(spec, "/paths/~1v1~1top-up/post/responses/200/content");
+        let content = at(spec, "/components/responses/TopUpAnswered/content");
         content["application/yaml"] = json!({ "schema": { "type": "string" } });
     });
     assert_keeps(|spec| {

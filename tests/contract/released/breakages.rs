@@ -1,20 +1,16 @@
 //! Every kind of break is found, at its place.
 
-use super::edits::{at, member, remove, require, schema};
+use super::edits::{at, member, parameter, remove, require, schema};
 use super::schemas::Break;
 use super::{breaks_after, operations};
 use crate::spec;
 use serde_json::{Value, json};
 
 const TOP_UP: &str = "/paths/~1v1~1top-up/post";
-const ASKED: &str = "/paths/~1v1~1top-up/get/parameters";
+const ASKED: &str = "/paths/~1v1~1top-up/get";
+const ANSWERED: &str = "/components/responses/TopUpAnswered";
 const SUMP: &str = "POST /v1/top-up, request application/json/sump";
 const ANSWER: &str = "POST /v1/top-up, 200 application/json/answer";
-
-fn parameter<'a>(spec: &'a mut Value, name: &str) -> &'a mut Value {
-    let all = at(spec, ASKED).as_array_mut().expect("parameters");
-    all.iter_mut().find(|one| one["name"] == name).expect("the parameter")
-}
 
 /// Asserts that a change breaks the contract at `place`, and everywhere in the
 /// same way.
@@ -46,20 +42,21 @@ fn an_operation_is_gone_or_called_otherwise() {
 #[test]
 fn a_parameter_is_gone_or_newly_required_or_narrower() {
     assert_breaks("GET /v1/top-up, query digits", "the parameter is gone", |spec| {
-        remove(at(spec, ASKED), "digits");
+        remove(&mut at(spec, ASKED)["parameters"], "digits");
     });
     assert_breaks("GET /v1/top-up, query pick", "it is newly required", |spec| {
-        parameter(spec, "pick")["required"] = true.into();
+        parameter(spec, ASKED, "pick")["required"] = true.into();
     });
     assert_breaks("GET /v1/top-up, query digits", "maximum is narrower", |spec| {
-        parameter(spec, "digits")["schema"]["maximum"] = 9.into();
+        parameter(spec, ASKED, "digits")["schema"]["maximum"] = 9.into();
     });
-    assert_breaks("GET /v1/top-up, query sump.volume", "x-unit is not what it was", |spec| {
-        parameter(spec, "sump.volume")["schema"]["x-unit"]["us"] = "[gal_br]".into();
+    let kind = "x-quantity is not what it was";
+    assert_breaks("GET /v1/top-up, query sump.volume", kind, |spec| {
+        parameter(spec, ASKED, "sump.volume")["schema"]["x-quantity"] = "Mass".into();
     });
     assert_breaks("GET /v1/top-up, query shift", "it is newly required", |spec| {
         let shift = json!({ "name": "shift", "in": "query", "required": true, "schema": {} });
-        at(spec, ASKED).as_array_mut().expect("parameters").push(shift);
+        at(spec, ASKED)["parameters"].as_array_mut().expect("parameters").push(shift);
     });
     assert_breaks("GET /v1, header X-Request-Id", "it is newly required", |spec| {
         at(spec, "/components/parameters/RequestId")["required"] = true.into();
@@ -150,14 +147,14 @@ fn a_request_takes_no_names_of_the_callers_own_any_more() {
 
 #[test]
 fn a_unit_is_another() {
-    assert_breaks(&format!("{SUMP}/volume"), "x-unit is not what it was", |spec| {
-        member(spec, "Sump", "volume")["x-unit"]["us"] = "[gal_br]".into();
+    assert_breaks("x-quantity Volume", "the unit is not what it was", |spec| {
+        at(spec, "/x-quantities/Volume")["us"] = "[gal_br]".into();
     });
     assert_breaks(&format!("{SUMP}/volume"), "x-quantity is not what it was", |spec| {
         remove(member(spec, "Sump", "volume"), "x-quantity");
     });
-    assert_breaks(&format!("{ANSWER}/drain"), "x-unit is not what it was", |spec| {
-        remove(member(spec, "TopUpAnswer", "drain"), "x-unit");
+    assert_breaks(&format!("{ANSWER}/drain"), "x-quantity is not what it was", |spec| {
+        member(spec, "TopUpAnswer", "drain")["x-quantity"] = "Mass".into();
     });
 }
 
@@ -218,7 +215,7 @@ fn a_media_type_or_a_status_or_a_header_is_gone() {
         remove(at(spec, &format!("{TOP_UP}/requestBody/content")), "application/json");
     });
     assert_breaks("GET /v1/top-up, 200 text/csv", "the media type is gone", |spec| {
-        remove(at(spec, "/paths/~1v1~1top-up/get/responses/200/content"), "text/csv");
+        remove(&mut at(spec, ANSWERED)["content"], "text/csv");
     });
     assert_breaks("POST /v1/top-up, 429", "the status is gone", |spec| {
         remove(at(spec, &format!("{TOP_UP}/responses")), "429");

@@ -10,6 +10,7 @@ mod edits;
 mod limits;
 mod operations;
 mod schemas;
+mod units;
 
 use crate::spec;
 use serde_json::Value;

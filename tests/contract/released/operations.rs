@@ -1,6 +1,7 @@
 //! Whether every operation of one document still accepts the requests of another.
 
 use super::schemas::{Break, Comparison, Way, between, resolve, unchanged};
+use super::units;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -10,7 +11,8 @@ const METHODS: [&str; 8] = ["get", "put", "post", "delete", "options", "head", "
 pub(super) fn breaks(released: &Value, now: &Value) -> Vec<Break> {
     let (unchanged, questions) = (unchanged(released, now), questions(released));
     let (unchanged, questions) = (&unchanged, &questions);
-    let mut documents = Documents { released, now, unchanged, questions, found: Vec::new() };
+    let found = units::breaks(released, now);
+    let mut documents = Documents { released, now, unchanged, questions, found };
     for (path, item) in members(&released["paths"]) {
         for method in METHODS {
             if item.get(method).is_some() {

@@ -41,8 +41,17 @@ impl Way {
 }
 
 /// Keywords that promise nothing about a value.
-const NOTES: [&str; 7] =
-    ["description", "title", "example", "examples", "discriminator", "deprecated", "externalDocs"];
+const NOTES: [&str; 8] = [
+    "description",
+    "title",
+    "example",
+    "examples",
+    "discriminator",
+    "deprecated",
+    "externalDocs",
+    // The unit of a kind of quantity: `units.rs` compares it once for each kind.
+    "x-unit",
+];
 
 /// Keywords that [`Comparison`] handles; any other must not change.
 const KNOWN: [&str; 18] = [
@@ -340,7 +349,7 @@ fn kind(schema: &Value) -> String {
     }
 }
 
-/// Keywords that must not change, above all the unit.
+/// Keywords that must not change, above all the kind of quantity.
 fn other_keywords(inner: &Value, outer: &Value) -> Vec<String> {
     let keywords = |schema: &Value| -> Vec<String> {
         let all = schema.as_object().into_iter().flat_map(Map::keys).cloned();
@@ -351,12 +360,6 @@ fn other_keywords(inner: &Value, outer: &Value) -> Vec<String> {
     all.extend(keywords(outer));
     all.sort_unstable();
     all.dedup();
-    all.retain(|name| match (inner.get(name), outer.get(name)) {
-        // More may be said about a unit than before.
-        (Some(one), Some(other)) if name == "x-unit" => {
-            ["metric", "us"].iter().any(|system| one[*system] != other[*system])
-        }
-        (one, other) => one != other,
-    });
+    all.retain(|name| inner.get(name) != outer.get(name));
     all.into_iter().map(|name| format!("{name} is not what it was")).collect()
 }

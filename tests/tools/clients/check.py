@@ -40,7 +40,8 @@ def near(found: float, expected: float) -> bool:
 
 def worked_example(path: str) -> tuple[dict, dict]:
     post = document["paths"][path]["post"]
-    answer = post["responses"]["200"]["content"]["application/json"]["example"]
+    answers = post["responses"]["200"]["$ref"].rsplit("/", 1)[-1]
+    answer = document["components"]["responses"][answers]["content"]["application/json"]["example"]
     return post["requestBody"]["content"]["application/json"]["example"], answer
 
 

@@ -28,7 +28,8 @@ const near = (found: number | undefined, expected: number) =>
 
 const workedExample = (path: string) => {
   const post = document.paths[path].post;
-  const answer = post.responses["200"].content["application/json"].example;
+  const answers = post.responses["200"].$ref.split("/").pop();
+  const answer = document.components.responses[answers].content["application/json"].example;
   return [post.requestBody.content["application/json"].example, answer];
 };
 

@@ -1,4 +1,4 @@
-// The operator's page in a real browser, as an operator would use it.
+// The operator's page in a real browser, as an operator would use it, and the documentation page.
 //
 // Run with: tests/tools/page/run http://127.0.0.1:8787 (a running service); a second word, such as
 // batch,links, runs only these parts. The benchmark, speed, runs only when it is named. With
@@ -9,6 +9,7 @@ const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { key, taken } = require("./key");
+const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
@@ -34,6 +35,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stale,
       policy,
       everyTask,
+      documentation,
     ];
     const words = process.argv.slice(3);
     const record = words.includes("--record");
