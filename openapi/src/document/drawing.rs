@@ -190,12 +190,12 @@ impl Drawing {
 const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine \
 shop: a reading and a sump in, what to add out, with the material balance that proves it. \
 Nothing is stored; the same document gives the same answer, byte for byte.\n\nEvery number is in \
-the system of units that the request names. A schema of a number carries `x-quantity`, the kind \
-of quantity, and this document's `x-quantities` has the units of each kind: in `metric` and `us` \
-the unit as a UCUM code, in `symbol` the same as people write it, and in `scale` and `zero` how a \
-number goes from one system to the other: metric = (us - zero) * scale, and us = metric / scale + \
-zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold for either system; the exact ones are checked in the \
-units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
+the system of units that the request names. A schema of a number carries `x-unit`, its unit in \
+both systems as UCUM codes, and `x-quantity`, the kind of quantity; this document's \
+`x-quantities` has for each kind also the `symbol` as people write it, and in `scale` and `zero` \
+how a number goes from one system to the other: metric = (us - zero) * scale, and us = metric / \
+scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold for \
+either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
 their JSON pointers. Every number of the answer then has its standard uncertainty, its 95 % \
 interval and the share that each input contributes.\n\nA problem is told by its `type`, and each \
 fault in it by its `code`; their words may change at any time.\n\nAnswers are calculations, not \

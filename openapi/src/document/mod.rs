@@ -6,8 +6,8 @@
 //!   is the same to a validator. To generators it makes a difference: in Rust the choice itself writes and
 //!   reads the tag, and a branch that had to have it too would write it twice and miss it when it reads.
 //! - **The document stays small** (a test holds it), because generators, browsers and reviewers read all of
-//!   it: what stands twice is a component that is referred to, the unit of a kind of quantity stands once in
-//!   `x-quantities`, an answer's example is shown where it is short, and the text fills its lines.
+//!   it: what stands twice is a component that is referred to, how a kind of quantity is rescaled stands once in
+//!   `x-quantities` (a number itself has the codes of its units alone), an answer's example is shown where it is short, and the text fills its lines.
 //! - **A number is written out where it is used**, not referred to: to generators a reference has no
 //!   description of its own, and the description is what a person reads.
 //! - **Bounds in the schema hold for either system** of units; the exact ones are checked after

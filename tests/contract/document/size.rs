@@ -1,7 +1,7 @@
 //! The document stays small: nothing stands twice where a reference would do.
 
 use crate::{SERVICES, spec};
-use serde_json::Value;
+use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Generators, browsers and reviewers read all of it.
@@ -82,8 +82,8 @@ fn each_kind_of_quantity_that_is_named_has_its_units_once() {
     let spec = spec();
     let units = spec["x-quantities"].as_object().expect("kinds");
     let mut named = BTreeSet::new();
-    note_quantities(&spec["paths"], &mut named);
-    note_quantities(&spec["components"], &mut named);
+    note_quantities(&spec["paths"], units, &mut named);
+    note_quantities(&spec["components"], units, &mut named);
     assert_eq!(named, units.keys().map(String::as_str).collect());
     for (name, unit) in units {
         for system in ["metric", "us"] {
@@ -98,13 +98,24 @@ fn each_kind_of_quantity_that_is_named_has_its_units_once() {
     assert_eq!(units["Temperature"]["zero"], 32.0);
 }
 
-fn note_quantities<'a>(part: &'a Value, named: &mut BTreeSet<&'a str>) {
+/// Notes the kinds of quantity below `part`; each number has the codes of its kind's units.
+fn note_quantities<'a>(
+    part: &'a Value,
+    units: &Map<String, Value>,
+    named: &mut BTreeSet<&'a str>,
+) {
     match part {
         Value::Object(members) => {
-            named.extend(members.get("x-quantity").and_then(Value::as_str));
-            members.values().for_each(|member| note_quantities(member, named));
+            if let Some(kind) = members.get("x-quantity").and_then(Value::as_str) {
+                let codes = ["metric", "us"].map(|system| &members["x-unit"][system]);
+                assert_eq!(codes, ["metric", "us"].map(|system| &units[kind][system]), "{kind}");
+                named.insert(kind);
+            }
+            members.values().for_each(|member| note_quantities(member, units, named));
         }
-        Value::Array(entries) => entries.iter().for_each(|entry| note_quantities(entry, named)),
+        Value::Array(entries) => {
+            entries.iter().for_each(|entry| note_quantities(entry, units, named));
+        }
         _ => {}
     }
 }
