@@ -48,7 +48,7 @@ def readme(address):
     """The first request of the README. By hand: 200 L at 8 % hold 16 L of concentrate, and 140 L that
     read 5.6 °Brix, by a factor of 1.25, hold 9.8 L; so 6.2 L are missing, and 53.8 L of water."""
     text = (ROOT / "README.md").read_text()
-    command = r"/v1/top-up(\?\S*)?'? -H 'content-type: application/json' -d '(\{.*?\})'"
+    command = r"/v1/top-up(\?[^\s']*)?'? -H 'content-type: application/json' -d '(\{.*?\})'"
     query, document = re.search(command, text, re.DOTALL).groups()
     missing(json.loads(expect(200, f"{address}/v1/top-up{query or ''}", document.encode())))
 
