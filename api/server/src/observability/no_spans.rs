@@ -18,7 +18,8 @@ impl Spans {
         match endpoint {
             None => Ok(Self),
             Some(_) => {
-                Err("otlp_endpoint is set, but this program was built without OTLP.".to_owned())
+                Err("otlp_endpoint is set, but this program was built without OTLP. Take a program from an archive, or build \
+                     it with --features otlp.".to_owned())
             }
         }
     }
