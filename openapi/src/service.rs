@@ -251,7 +251,7 @@ impl Service {
     ) -> Result<(Answer, Checked), Problem> {
         let reference = reference_of(&document);
         let answered = self.checked(&mut document).and_then(|checked| {
-            let answered = answer(document, checked.asked.as_ref()).map_err(Problem::new)?;
+            let answered = answer(&document, checked.asked.as_ref()).map_err(Problem::new)?;
             match answered {
                 Ok(answer) => Ok((answer, checked)),
                 Err(mut problem) => {

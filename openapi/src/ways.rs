@@ -34,7 +34,7 @@ pub(crate) type ByRow = fn(Reader<'_>, UnitSystem, &Node, bool, &mut Leaves) -> 
 /// Answers a metric document that is a tree; a fault if it cannot be read as a
 /// question. Its member `uncertainty` has been taken out before.
 pub(crate) type ByTree<Answer> =
-    fn(Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
+    fn(&Value, Option<&Asked>) -> Result<Answered<Answer>, RequestFault>;
 
 /// An answer, or why there is none.
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
@@ -73,12 +73,12 @@ fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal
 /// The way of a document that is already metric, as a tree: refused as a fault
 /// where it cannot be read as a question.
 pub(crate) fn thorough<C: Calculation>(
-    document: Value,
+    document: &Value,
     asked: Option<&Asked>,
 ) -> Result<Answered<Value>, RequestFault> {
-    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
-    let question = asked.map(|_| without_envelope(&document));
-    let request: Request<C> = read(&document)?;
+    let units = units_of(document).unwrap_or(UnitSystem::Metric);
+    let question = asked.map(|_| without_envelope(document));
+    let request: Request<C> = read(document)?;
     let answered = calculate(&request.question).and_then(|outcome| {
         let uncertainty = match (asked, &question) {
             (Some(asked), Some(question)) => {
@@ -110,11 +110,11 @@ fn without_envelope(document: &Value) -> Value {
 
 /// The thorough way to a chart instead of an answer, with the answer's statement.
 pub(crate) fn chart<C: Calculation>(
-    document: Value,
+    document: &Value,
     _: Option<&Asked>,
 ) -> Result<Answered<(Chart, String)>, RequestFault> {
-    let units = units_of(&document).unwrap_or(UnitSystem::Metric);
-    let request: Request<C> = read(&document)?;
+    let units = units_of(document).unwrap_or(UnitSystem::Metric);
+    let request: Request<C> = read(document)?;
     let outcome = match calculate(&request.question) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
@@ -188,5 +188,5 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 #[must_use]
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;
-    thorough::<C>(document, None).ok()?.ok()
+    thorough::<C>(&document, None).ok()?.ok()
 }

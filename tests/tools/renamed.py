@@ -23,7 +23,9 @@ RENAMED = {
         "cost-comparison": {
             "answer.break_even.*.at.*.value.times_a_year": "answer.break_even.*.at.*.value.times_per_year",
             "answer.break_even.*.given.times_a_year": "answer.break_even.*.given.times_per_year",
-            "answer.break_even.*.searched_from.times_a_year": "answer.break_even.*.searched_from.times_per_year",
+            "answer.break_even.*.searched_from.times_a_year": (
+                "answer.break_even.*.searched_from.times_per_year"
+            ),
             "answer.break_even.*.searched_to.times_a_year": "answer.break_even.*.searched_to.times_per_year",
             "answer.hangs_on.inputs.*.given.times_a_year": "answer.sensitivity.inputs.*.given.times_per_year",
             "answer.hangs_on": "answer.sensitivity",

@@ -93,7 +93,7 @@ pub(crate) async fn reload(shared: web::Data<Shared>) {
             match keys.reload() {
                 Ok(count) => tracing::info!(count, "keys read again"),
                 Err(wrong) => {
-                    tracing::error!(wrong, "the new keys are invalid; the old ones stay in force")
+                    tracing::error!(wrong, "the new keys are invalid; the old ones stay in force");
                 }
             }
         }

@@ -298,16 +298,15 @@ impl<'de> Entries<'de> {
     fn next(&mut self) -> Result<Option<Reader<'de>>, Misread> {
         let next = match &mut self.entries {
             List::Document(entries) => entries.next().map(Reader::of),
-            List::Along(entries, source) => match entries.next() {
-                None => None,
-                Some(tree) if tree.any(&|leaf| source.is_given(leaf)) => {
-                    Some(Reader::along(tree, *source))
-                }
-                Some(_) if entries.any(|tree| tree.any(&|leaf| source.is_given(leaf))) => {
+            List::Along(entries, source) => {
+                let source = *source;
+                let is_given = |tree: &Tree| Reader::along(tree, source).is_given();
+                let next = entries.next().filter(|tree| is_given(tree));
+                if next.is_none() && entries.any(is_given) {
                     return Err(Misread::custom("an entry is missing"));
                 }
-                Some(_) => None,
-            },
+                next.map(|tree| Reader::along(tree, source))
+            }
         };
         self.place += 1;
         Ok(next)

@@ -116,7 +116,7 @@ impl Balance {
                     throughput += fluid;
                 }
                 StreamDirection::Out | StreamDirection::Stays => {
-                    left_over += &((*fluid).clone() * -1.0)
+                    left_over += &((*fluid).clone() * -1.0);
                 }
             }
         }

@@ -99,11 +99,7 @@ fn each_kind_of_quantity_that_is_named_has_its_units_once() {
 }
 
 /// Notes the kinds of quantity below `part`; each number has the codes of its kind's units.
-fn note_quantities<'a>(
-    part: &'a Value,
-    units: &Map<String, Value>,
-    named: &mut BTreeSet<&'a str>,
-) {
+fn note_quantities<'a>(part: &'a Value, units: &Map<String, Value>, named: &mut BTreeSet<&'a str>) {
     match part {
         Value::Object(members) => {
             if let Some(kind) = members.get("x-quantity").and_then(Value::as_str) {
