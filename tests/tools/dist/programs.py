@@ -8,6 +8,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[3]
 PROGRAMS = ("sumpwright", "sumpwright-client")
 PACKAGES = ("--package", "sumpwright-server", "--package", "sumpwright-client")
+# Whoever does not compile cannot choose features: the archives have all of them.
+PACKAGES += ("--features", "sumpwright-server/otlp")
 WINDOWS = "x86_64-pc-windows-gnu"
 LINUX = "x86_64-unknown-linux-gnu"
 # Debian's Rust comes with the source of its standard library, from which one for Windows is
