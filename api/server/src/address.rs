@@ -60,11 +60,11 @@ fn refused(address: SocketAddr, error: &io::Error) -> String {
             let free = (1..=PORTS_TRIED).filter_map(|further| port.checked_add(further));
             let free = free.map(|port| SocketAddr::new(ip, port));
             let other = free.into_iter().find(|other| TcpListener::bind(other).is_ok());
-            let mend = other.map_or_else(
+            let choose = other.map_or_else(
                 || "Choose another port with --bind.".to_owned(),
                 |other| format!("Choose another port: --bind {other}"),
             );
-            format!("Something listens at {address} already, perhaps this service. {mend}")
+            format!("Something listens at {address} already, perhaps this service. {choose}")
         }
         ErrorKind::PermissionDenied if port < FIRST_FREE_FOR_ALL => format!(
             "Port {port} takes an administrator's rights, as all below {FIRST_FREE_FOR_ALL} do. \

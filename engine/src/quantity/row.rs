@@ -109,9 +109,7 @@ impl Row {
         } else {
             object.minimum(Some(least))
         };
-        let Units { metric, us, .. } = self.units;
-        let unit = serde_json::json!({ "metric": metric.code, "us": us.code });
-        let extensions = ExtensionsBuilder::new().add("x-unit", unit).add("x-quantity", self.name);
+        let extensions = ExtensionsBuilder::new().add("x-quantity", self.name);
         object.extensions(Some(extensions.build())).into()
     }
 }

@@ -86,7 +86,9 @@ fn worked_example<C: Calculation>() -> (Value, Value) {
 }
 
 fn as_value(schema: &RefOr<Schema>) -> Value {
-    serde_json::to_value(schema).unwrap_or_default()
+    let mut schema = serde_json::to_value(schema).unwrap_or_default();
+    quantities::note_units(&mut schema);
+    schema
 }
 
 impl Drawing {

@@ -4,6 +4,23 @@ use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use sumpwright_engine::quantity::{Row, TABLE, Units};
 
+/// Writes the codes of its units to each number in `schema` that names its kind.
+pub(super) fn note_units(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            let kind = members.get("x-quantity").and_then(Value::as_str);
+            if let Some(row) = TABLE.iter().find(|row| Some(row.name) == kind) {
+                let Units { metric, us, .. } = row.units;
+                let codes = json!({ "metric": metric.code, "us": us.code });
+                members.insert("x-unit".to_owned(), codes);
+            }
+            members.values_mut().for_each(note_units);
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(note_units),
+        _ => {}
+    }
+}
+
 /// Each kind of quantity that `schemas` name as an `x-quantity`, with its units.
 pub(super) fn named_in(schemas: &Value) -> Value {
     let mut named = BTreeSet::new();

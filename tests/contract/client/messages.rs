@@ -109,7 +109,7 @@ fn a_key_is_asked_for_as_the_program_takes_it_and_may_end_a_line() {
     let example = service("top-up").example.as_bytes();
     client(format!("{key}\r\n")).solve_document("top-up", example).expect("it is known");
     let wrong = client("0".repeat(64)).solve_document("top-up", example).expect_err("unknown");
-    assert!(wrong.to_string().contains("not one that the service knows"), "{wrong}");
+    assert!(wrong.to_string().contains("does not know the key"), "{wrong}");
 }
 
 #[test]
