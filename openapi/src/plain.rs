@@ -5,6 +5,12 @@
 //! entries or the properties of all fluids together, and accepts a number as a type
 //! tag. A document that contains any of this, even inside a text, goes the thorough
 //! way.
+//!
+//! # Decisions
+//!
+//! - **It stays as long as nothing simpler is as quick**: with it a service answers more than twice as many of the
+//!   README's requests a second over HTTP as when every document goes the thorough way (measured on one core, five turns
+//!   each).
 
 use memchr::memmem::Finder;
 use std::collections::BTreeSet;
