@@ -174,7 +174,7 @@ impl Service {
         {
             return answered;
         }
-        written::tree_as_bytes(&self.answer_tree(tree::parse(bytes)?)?)
+        written::as_bytes(&self.answer_tree(tree::parse(bytes)?)?)
     }
 
     /// Answers a document in its flat form.

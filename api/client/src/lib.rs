@@ -20,7 +20,7 @@
 //! - [`Client`]: asks one document or one table at a time
 //! - [`rows`]: the rows of a spreadsheet, many at a time
 //! - [`sheet`]: spreadsheets as files
-//! - [`file`]: the reasons why a file cannot be read or written
+//! - [`mod@file`]: the reasons why a file cannot be read or written
 //! - [`command_line`]: the command line of the program
 
 mod ask;

@@ -138,7 +138,7 @@ export class Form {
     return said && h("p", { class: "hint", id: `hint${pointer(path)}` }, said);
   }
 
-  /** What tells a listener of a place's hint and of its faults. */
+  /** The ids of the hint and of the faults of a place, for a screen reader. */
   described(path, said) {
     return `${said ? `hint${pointer(path)} ` : ""}fault${pointer(path)}`;
   }

@@ -165,7 +165,7 @@ function tell(role, text, ...more) {
   return box;
 }
 
-/** Says why there is no answer, and goes on with `retry` when that is mended. */
+/** Says why there is no answer, and goes on with `retry` when that is corrected. */
 function unanswered(error, retry, kept = "") {
   if (error instanceof NoKey) {
     setKey(undefined);

@@ -77,7 +77,7 @@ export class Spec {
     );
   }
 
-  /** The members of a resolved object; what only tells it from others is not one. */
+  /** The members of a resolved object; its type tag is not one. */
   members(schema) {
     return Object.entries(schema.properties ?? {})
       .map(([name, member]) => ({
@@ -119,7 +119,7 @@ export class Spec {
     if (tag) {
       return Object.entries(schema.discriminator.mapping).map(([name, $ref]) => {
         const branch = this.resolve({ $ref });
-        // A branch asks for what tells it from the others beside its own members (`allOf`).
+        // A branch requires its type tag beside its own members (`allOf`).
         return { name, tag, schema: { ...branch, required: [...(branch.required ?? []), tag] } };
       });
     }

@@ -1,4 +1,4 @@
-//! What there is, a line each, with links.
+//! The list of calculations, one line for each, with links.
 
 use serde::{Deserialize, Serialize};
 use sumpwright_engine::VERSION;

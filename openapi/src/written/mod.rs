@@ -32,11 +32,6 @@ pub(crate) fn as_tree(record: &impl Serialize) -> Result<Value, Problem> {
     Ok(tree.finish())
 }
 
-/// A tree as bytes, unless they are more than an answer may have.
-pub(crate) fn tree_as_bytes(record: &Value) -> Result<Vec<u8>, Problem> {
-    as_bytes(record)
-}
-
 fn too_long() -> Problem {
     let detail = "The answer would be longer than 16 MiB, the maximum. Ask for less at once: \
                   fewer days, sumps, stocks or properties.";
@@ -89,7 +84,7 @@ mod tests {
         assert_eq!(String::from_utf8(bytes).ok(), serde_json::to_string(&everything).ok());
         let tree = as_tree(&everything).expect("it is short");
         assert_eq!(Some(&tree), serde_json::to_value(&everything).ok().as_ref());
-        assert_eq!(tree_as_bytes(&tree).ok(), serde_json::to_vec(&tree).ok());
+        assert_eq!(as_bytes(&tree).ok(), serde_json::to_vec(&tree).ok());
         for leaf in [json!(null), json!("x"), json!(1), json!(2.5), json!([]), json!({})] {
             assert_eq!(as_bytes(&leaf).ok(), serde_json::to_vec(&leaf).ok());
             assert_eq!(as_tree(&leaf).ok(), Some(leaf));
