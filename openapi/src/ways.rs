@@ -50,8 +50,8 @@ impl<C: Calculation> Ways<C> {
     pub(crate) const QUICK: Option<Quick> = if C::IS_QUICK { Some(quick::<C>) } else { None };
 }
 
-/// The straight way: a metric document that is right. None when it is not, and
-/// the thorough way has to say why.
+/// The straight way for a valid metric document. `None` if it is not one; the
+/// thorough way then says why.
 fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
@@ -70,8 +70,8 @@ fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal
     question.calculate()
 }
 
-/// The way of a document that is already metric, as a tree: refused as a fault
-/// where it cannot be read as a question.
+/// The way of a metric document that is a tree: a fault if it cannot be read as a
+/// question.
 pub(crate) fn thorough<C: Calculation>(
     document: &Value,
     asked: Option<&Asked>,

@@ -9,6 +9,7 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_openapi::document::{QUERY_OPTIONS, question_name};
 use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::flat;
+use sumpwright_openapi::problem::FaultCode;
 
 struct RoundTrip;
 
@@ -54,32 +55,57 @@ fn no_member_is_called_like_an_option_of_the_query() {
     }
 }
 
-/// The quick way of reading a document skips the schema, but must still refuse whatever
-/// exceeds the schema's limits.
+/// The quick way of reading a document skips the schema, and the thorough one holds it against
+/// shapes: both must refuse what a library finds against the schema, and the shapes pass what the
+/// library passes.
 #[test]
-fn limits_on_texts_and_lists_hold_for_every_member() {
+fn what_the_schema_says_of_a_document_a_library_says_too() {
     for service in SERVICES.iter() {
         let example = example(service.name);
         let question = validator(&question_name(service.name));
-        let mut bad = Vec::new();
-        worse(&example, &mut bad);
-        let bad: Vec<&Value> = bad.iter().filter(|document| !question.is_valid(document)).collect();
-        assert!(!bad.is_empty());
-        for document in bad {
-            let problem = solve(service.name, document).expect_err("the schema refuses it");
-            assert!(
-                problem.r#type.ends_with("malformed") || problem.r#type.ends_with("out-of-range")
-            );
+        let mut changed = Vec::new();
+        worse(&example, &mut changed);
+        let mut wrong = 0;
+        for (i, document) in changed.iter().enumerate() {
+            let is_valid = question.is_valid(document);
+            // What is right is calculated, which takes its time: a tenth of it.
+            if is_valid && i % 10 != 0 {
+                continue;
+            }
+            let answered = solve(service.name, document);
+            let kind = answered.as_ref().err().map_or("", |problem| problem.r#type.as_str());
+            if is_valid {
+                assert!(!kind.ends_with("malformed"), "{document}: {answered:?}");
+                continue;
+            }
+            wrong += 1;
+            assert!(kind.ends_with("malformed") || kind.ends_with("out-of-range"), "{document}");
+            // What only serde finds, the shapes have missed.
+            for fault in &answered.expect_err("it is refused").errors {
+                assert_ne!(fault.code, FaultCode::WrongShape, "{document}: {fault:?}");
+            }
         }
+        assert!(wrong > 0, "{}", service.name);
     }
 }
 
-/// Variants of a document with a change at one place: a text empty or
-/// long, a list or an object emptied, an object turned into a list.
+/// Variants of a document with a change at one place: a text empty or long, a number of another
+/// type or far off, a list or an object emptied, a member too many or too few, an object turned
+/// into a list.
 fn worse(value: &Value, found: &mut Vec<Value>) {
     match value {
         Value::String(_) => found.extend([json!(""), json!("x".repeat(500)), json!(1), json!([])]),
-        Value::Number(_) => found.extend([json!("1"), json!([1]), json!({}), json!(true)]),
+        Value::Number(_) => found.extend([
+            json!("1"),
+            json!([1]),
+            json!({}),
+            json!(true),
+            json!(null),
+            json!(-1e300),
+            json!(1e300),
+            json!(0),
+            json!(0.5),
+        ]),
         Value::Array(entries) => {
             found.extend([json!([]), json!({}), json!([[]])]);
             for (i, entry) in entries.iter().enumerate() {
@@ -95,7 +121,13 @@ fn worse(value: &Value, found: &mut Vec<Value>) {
         Value::Object(members) => {
             found.push(Value::Array(members.values().cloned().collect()));
             found.push(json!({}));
+            let mut more = members.clone();
+            more.insert("a b".to_owned(), json!(1));
+            found.push(Value::Object(more));
             for (name, member) in members {
+                let mut fewer = members.clone();
+                fewer.remove(name);
+                found.push(Value::Object(fewer));
                 let mut inner = Vec::new();
                 worse(member, &mut inner);
                 found.extend(inner.into_iter().map(|changed| {

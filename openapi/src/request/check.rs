@@ -64,7 +64,10 @@ impl Found {
                 self.record(members, named, others.as_ref());
             }
             (Shape::Choice { tag, branches }, Value::Object(members)) => {
-                self.choice(members, tag, branches);
+                match shape.fitting(value) {
+                    Some(branch) => self.check(value, branch),
+                    None => self.no_branch(members.get(tag), tag, branches),
+                }
             }
             (Shape::Either(shapes), value) => match (shape.fitting(value), shapes.first()) {
                 (Some(fitting), _) => self.check(value, fitting),
@@ -100,6 +103,9 @@ impl Found {
             self.note(FaultCode::Empty, detail.to_owned());
         }
         for (place, value) in entries.iter().enumerate() {
+            if self.is_full() {
+                return;
+            }
             self.pointer.push_place(place);
             self.inside(value, entry, false);
         }
@@ -107,6 +113,9 @@ impl Found {
 
     fn record(&mut self, members: &Map<String, Value>, named: &Members, others: Option<&Others>) {
         for (name, value) in members {
+            if self.is_full() {
+                return;
+            }
             self.pointer.push(name);
             let own = named.iter().find(|member| member.name == *name);
             match (own, others) {
@@ -129,19 +138,10 @@ impl Found {
         }
     }
 
-    /// One of several objects: the one that is named, or that none is.
-    fn choice(
-        &mut self,
-        members: &Map<String, Value>,
-        tag: &str,
-        branches: &BTreeMap<String, Shape>,
-    ) {
-        let branch = members.get(tag).and_then(Value::as_str).and_then(|word| branches.get(word));
-        if let Some(Shape::Record(named, others)) = branch {
-            return self.record(members, named, others.as_ref());
-        }
+    /// No branch of a choice is named, or one that there is not.
+    fn no_branch(&mut self, word: Option<&Value>, tag: &str, branches: &BTreeMap<String, Shape>) {
         let words: Vec<String> = branches.keys().cloned().collect();
-        match members.get(tag) {
+        match word {
             None => {
                 let detail = format!("{} Use one of {}.", missing(tag), list(&words));
                 self.note_at(tag, FaultCode::Missing, detail);
@@ -152,11 +152,15 @@ impl Found {
 
     /// Checks what lies at the pointer and goes one step back from it.
     fn inside(&mut self, value: &Value, shape: &Shape, may_be_null: bool) {
-        let is_absent = may_be_null && value.is_null();
-        if !is_absent && self.faults.len() <= FAULTS_LISTED {
+        if !(may_be_null && value.is_null()) {
             self.check(value, shape);
         }
         self.pointer.pop();
+    }
+
+    /// Whether there are more faults than are listed, so that no more are looked for.
+    fn is_full(&self) -> bool {
+        self.faults.len() > FAULTS_LISTED
     }
 
     /// What stands at the pointer is no member.
