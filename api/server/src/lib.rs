@@ -67,6 +67,7 @@ pub fn serve(
     let shared = web::Data::new(shared);
     let services = web::Data::from(Arc::clone(&shared.services));
     let page = web::Data::new(operator_page::OperatorPage::default());
+    let documentation = web::Data::new(documentation_page::DocumentationPage::default());
     let tls = shared.tls.as_ref().map(Tls::server).transpose().map_err(io::Error::other)?;
     let (origins, within) = (configuration.cors_origins.clone(), configuration.receive_within());
     let of_worker = shared.clone();
@@ -79,6 +80,7 @@ pub fn serve(
             .app_data(of_worker.clone())
             .app_data(services.clone())
             .app_data(page.clone())
+            .app_data(documentation.clone())
             .configure(|config| ask::configure(config, &services))
             .configure(reference_pages::configure)
             .configure(documentation_page::configure)

@@ -26,15 +26,9 @@
 //!   inherits the page's policy, which forbids styles in the document: the style becomes a blob too.
 
 use crate::http::door::{Address, at};
-use crate::http::html;
-use crate::http::respond::{self, reading};
-use actix_web::http::header;
+use crate::http::built_in::{self, BuiltInFile};
 use actix_web::{HttpRequest, HttpResponse, web};
-use flate2::Compression;
-use flate2::write::GzEncoder;
 use serde_json::{Map, Value, json};
-use std::hash::{DefaultHasher, Hash, Hasher};
-use std::io::Write;
 use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::service::Services;
@@ -78,17 +72,7 @@ const FORMS: &str = "/page/forms.json";
 /// The page's files, prepared on the first request for one of them.
 #[derive(Default)]
 pub struct OperatorPage {
-    files: OnceLock<Vec<PageFile>>,
-}
-
-/// A file ready to send.
-struct PageFile {
-    address: &'static str,
-    media_type: &'static str,
-    /// Changes whenever the file changes.
-    tag: String,
-    plain: web::Bytes,
-    packed: web::Bytes,
+    files: OnceLock<Vec<BuiltInFile>>,
 }
 
 /// Registers the address of every file.
@@ -105,64 +89,15 @@ async fn file(
     services: web::Data<Services>,
 ) -> HttpResponse {
     let files = page.files.get_or_init(|| files(&services));
-    let address = request.match_pattern();
-    let found = files.iter().find(|file| Some(file.address) == address.as_deref());
-    reading(&request, || match found {
-        Some(file) => file.answer(&request),
-        None => respond::nothing_at(request.path()),
-    })
+    built_in::answer(&request, files, POLICY)
 }
 
-fn files(services: &Services) -> Vec<PageFile> {
+fn files(services: &Services) -> Vec<BuiltInFile> {
     let written = FILES.map(|(address, media_type, text)| {
-        PageFile::new(address, media_type, text.as_bytes().into())
+        BuiltInFile::new(address, media_type, text.as_bytes().into())
     });
     let forms = forms(&services.openapi).to_string().into_bytes();
-    written.into_iter().chain([PageFile::new(FORMS, "application/json", forms)]).collect()
-}
-
-impl PageFile {
-    fn new(address: &'static str, media_type: &'static str, plain: Vec<u8>) -> Self {
-        let mut hasher = DefaultHasher::new();
-        plain.hash(&mut hasher);
-        let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
-        // Writing into a vector does not fail.
-        let packed = encoder.write_all(&plain).and_then(|()| encoder.finish());
-        Self {
-            address,
-            media_type,
-            tag: format!("W/\"{:x}\"", hasher.finish()),
-            packed: packed.unwrap_or_default().into(),
-            plain: plain.into(),
-        }
-    }
-
-    fn answer(&self, request: &HttpRequest) -> HttpResponse {
-        let said = |name: header::HeaderName| {
-            request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
-        };
-        let known = said(header::IF_NONE_MATCH).split(',').any(|tag| tag.trim() == self.tag);
-        let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
-        response
-            .insert_header((header::ETAG, self.tag.as_str()))
-            .insert_header((header::CACHE_CONTROL, "no-cache"))
-            .insert_header((header::VARY, "accept-encoding"));
-        html::guard(&mut response, POLICY);
-        if known {
-            return response.finish();
-        }
-        response.content_type(self.media_type);
-        let takes = |coding: &str| {
-            let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
-            let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
-            name.trim().eq_ignore_ascii_case("gzip") && !refused
-        };
-        if said(header::ACCEPT_ENCODING).split(',').any(takes) {
-            response.insert_header((header::CONTENT_ENCODING, "gzip"));
-            return response.body(self.packed.clone());
-        }
-        response.body(self.plain.clone())
-    }
+    written.into_iter().chain([BuiltInFile::new(FORMS, "application/json", forms)]).collect()
 }
 
 /// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind

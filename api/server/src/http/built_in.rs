@@ -1,0 +1,79 @@
+//! Files that are part of the program: sent compressed where that is accepted, and only once to
+//! a browser that keeps them.
+
+use super::html;
+use super::respond::{self, reading};
+use actix_web::http::header;
+use actix_web::{HttpRequest, HttpResponse, web};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::io::Write;
+
+/// A file ready to send.
+pub(crate) struct BuiltInFile {
+    address: &'static str,
+    media_type: &'static str,
+    /// Changes whenever the file changes.
+    tag: String,
+    plain: web::Bytes,
+    packed: web::Bytes,
+}
+
+/// The file of a page at the address that was asked for, under the page's `policy`.
+pub(crate) fn answer(
+    request: &HttpRequest,
+    files: &[BuiltInFile],
+    policy: &'static str,
+) -> HttpResponse {
+    let address = request.match_pattern();
+    let found = files.iter().find(|file| Some(file.address) == address.as_deref());
+    reading(request, || match found {
+        Some(file) => file.answer(request, policy),
+        None => respond::nothing_at(request.path()),
+    })
+}
+
+impl BuiltInFile {
+    pub(crate) fn new(address: &'static str, media_type: &'static str, plain: Vec<u8>) -> Self {
+        let mut hasher = DefaultHasher::new();
+        plain.hash(&mut hasher);
+        let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
+        // Writing into a vector does not fail.
+        let packed = encoder.write_all(&plain).and_then(|()| encoder.finish());
+        Self {
+            address,
+            media_type,
+            tag: format!("W/\"{:x}\"", hasher.finish()),
+            packed: packed.unwrap_or_default().into(),
+            plain: plain.into(),
+        }
+    }
+
+    fn answer(&self, request: &HttpRequest, policy: &'static str) -> HttpResponse {
+        let said = |name: header::HeaderName| {
+            request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
+        };
+        let known = said(header::IF_NONE_MATCH).split(',').any(|tag| tag.trim() == self.tag);
+        let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
+        response
+            .insert_header((header::ETAG, self.tag.as_str()))
+            .insert_header((header::CACHE_CONTROL, "no-cache"))
+            .insert_header((header::VARY, "accept-encoding"));
+        html::guard(&mut response, policy);
+        if known {
+            return response.finish();
+        }
+        response.content_type(self.media_type);
+        let takes = |coding: &str| {
+            let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
+            let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
+            name.trim().eq_ignore_ascii_case("gzip") && !refused
+        };
+        if said(header::ACCEPT_ENCODING).split(',').any(takes) {
+            response.insert_header((header::CONTENT_ENCODING, "gzip"));
+            return response.body(self.packed.clone());
+        }
+        response.body(self.plain.clone())
+    }
+}
