@@ -25,8 +25,8 @@
 //!   and opened as blobs; the same happens if the entries are too long for an address. A blob
 //!   inherits the page's policy, which forbids styles in the document: the style becomes a blob too.
 
-use crate::http::door::{Address, at};
 use crate::http::built_in::{self, BuiltInFile};
+use crate::http::door::{Address, at};
 use actix_web::{HttpRequest, HttpResponse, web};
 use serde_json::{Map, Value, json};
 use std::sync::OnceLock;

@@ -9,6 +9,7 @@ pub mod line;
 pub mod linear_program;
 pub mod money;
 pub mod monte_carlo;
+pub(crate) mod order;
 pub mod packing;
 pub(crate) mod parallel;
 pub mod phi;

@@ -14,6 +14,7 @@ use crate::numerics::digits::round_to;
 use crate::numerics::distribution::NORMAL_95;
 use crate::numerics::first_order;
 use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
+use crate::numerics::order;
 use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
 use crate::text::{Kind, Refusal};
@@ -159,7 +160,7 @@ fn budget(
         Ok((pointer.clone(), share))
     });
     let mut shares = shares.collect::<Result<Vec<_>, Refusal>>()?;
-    shares.sort_by(|(_, a), (_, b)| b.share.get().total_cmp(&a.share.get()));
+    order::greatest_first(&mut shares, |(_, share)| share.share.get());
     Ok(FirstOrder {
         standing: standing(plain, budget.u, scatter, values),
         u: Deviation::of(budget.u)?,

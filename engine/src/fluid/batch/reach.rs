@@ -5,6 +5,7 @@ use crate::fluid::practice::names_biocide;
 use crate::fluid::properties::{Limits, TRAMP_OIL};
 use crate::fluid::stock::Stock;
 use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
+use crate::numerics::order;
 use crate::quantity::{Concentration, Content, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Fault, Kind, Reachable, Refusal, Sentence, VolumeRange, concentration_range};
@@ -20,7 +21,7 @@ pub fn on_hand(stocks: &[Stock]) -> f64 {
 #[must_use]
 pub fn reach(stocks: &[Stock], volume: f64) -> Option<(f64, f64)> {
     let mut by_strength: Vec<&Stock> = stocks.iter().collect();
-    by_strength.sort_by(|a, b| a.concentration.get().total_cmp(&b.concentration.get()));
+    order::least_first(&mut by_strength, |stock| stock.concentration.get());
     let low = fill(by_strength.iter().copied(), volume)?;
     let high = fill(by_strength.iter().rev().copied(), volume)?;
     Some((low, high))

@@ -4,6 +4,7 @@
 //! (Wiley 1990), chapter 8, bound L2; from memory.
 
 use super::{DIRECTIONS, Packing, fits, portions};
+use crate::numerics::order;
 
 /// The greatest of the bounds of each direction and of items that cannot meet.
 pub(super) fn at_least(packing: &Packing) -> usize {
@@ -56,7 +57,7 @@ fn in_direction(rising: &[f64], capacity: f64) -> usize {
 fn never_together(packing: &Packing) -> usize {
     let fullness = |item: usize| packing.fullness(&packing.items[item]);
     let mut largest: Vec<usize> = (0..packing.items.len()).collect();
-    largest.sort_by(|a, b| fullness(*b).total_cmp(&fullness(*a)));
+    order::greatest_first(&mut largest, |item| fullness(*item));
     // Beyond this many the search for one more would take longer than it is worth.
     const FEW: usize = 1000;
     let mut apart: Vec<usize> = Vec::new();

@@ -3,6 +3,7 @@
 
 use super::{DIRECTIONS, Packing, Sizes, added, exact};
 use crate::numerics::cut_off::look;
+use crate::numerics::order;
 
 /// The most items packed anew at a time.
 const ANEW: usize = 11;
@@ -53,10 +54,10 @@ pub(super) fn pack_longer(
 fn first_fit(packing: &Packing, size: impl Fn(&Sizes) -> f64) -> Vec<Vec<usize>> {
     let shares =
         |item: usize| std::array::from_fn(|d| packing.items[item][d] / packing.capacity[d]);
-    let mut order: Vec<usize> = (0..packing.items.len()).collect();
-    order.sort_by(|a, b| size(&shares(*b)).total_cmp(&size(&shares(*a))));
+    let mut largest: Vec<usize> = (0..packing.items.len()).collect();
+    order::greatest_first(&mut largest, |item| size(&shares(*item)));
     let mut bins: Vec<(Sizes, Vec<usize>)> = Vec::new();
-    for item in order {
+    for item in largest {
         let with = |sum: &Sizes| added(sum, &packing.items[item]);
         match bins.iter_mut().find(|(sum, _)| packing.fits(&with(sum))) {
             Some((sum, bin)) => {

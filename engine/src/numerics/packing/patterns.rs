@@ -9,6 +9,7 @@
 use super::{Packing, Sizes, added};
 use crate::numerics::cut_off::look;
 use crate::numerics::linear_program::{Constraint, LinearProgram, Sense, Solution};
+use crate::numerics::order;
 
 /// More items than this are not tried.
 const MOST_ITEMS: usize = 250;
@@ -27,7 +28,7 @@ const DOUBT: f64 = 1e-6;
 /// fillings the smallest items are left out: what the others need, all need.
 pub(super) fn at_least(packing: &Packing, known: usize) -> Option<usize> {
     let mut largest = packing.items.clone();
-    largest.sort_by(|a, b| packing.fullness(b).total_cmp(&packing.fullness(a)));
+    order::greatest_first(&mut largest, |item| packing.fullness(item));
     largest.truncate(MOST_ITEMS);
     while largest.len() > known {
         look();

@@ -4,6 +4,7 @@
 use super::{Blend, BlendAnswer};
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::stock::Stock;
+use crate::numerics::order;
 use crate::quantity::{Concentration, Quantity};
 use crate::sentence;
 use crate::text::{Sentence, listed};
@@ -21,7 +22,7 @@ impl Blend {
         let litres = step.round_within(&exact, self.target.volume.get());
         let mut used: Vec<(&Stock, f64)> =
             self.stocks.iter().zip(litres).filter(|(_, v)| *v > 0.0).collect();
-        used.sort_by(|(a, _), (b, _)| a.concentration.get().total_cmp(&b.concentration.get()));
+        order::least_first(&mut used, |(stock, _)| stock.concentration.get());
         let all: f64 = used.iter().map(|(_, v)| v).sum();
         let brought: f64 = used.iter().map(|(stock, v)| stock.concentration.get() * v).sum();
         let strength = Concentration::measure_of(brought / all).rounded(3);

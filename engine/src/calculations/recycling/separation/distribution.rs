@@ -10,6 +10,7 @@
 
 use super::question::ParticleSizes;
 use crate::handbook::conversions::METRES_PER_MICROMETRE;
+use crate::numerics::order;
 use crate::numerics::{quadrature, root};
 use crate::quantity::Quantity;
 
@@ -55,7 +56,7 @@ impl SizeDistribution {
                 let point = |size: f64, share: f64| (size * METRES_PER_MICROMETRE, share / whole);
                 let mut classes: Vec<(f64, f64)> =
                     classes.map(|class| point(class.size.get(), class.share.get())).collect();
-                classes.sort_by(|a, b| a.0.total_cmp(&b.0));
+                order::least_first(&mut classes, |(size, _)| *size);
                 Some(Self::List(classes))
             }
         }

@@ -7,6 +7,7 @@ use super::costs::Costs;
 use super::fluid::FluidYear;
 use super::{CostComparison, CostComparisonAnswer};
 use crate::numerics::money::{self, Payback};
+use crate::numerics::order;
 use crate::quantity::{AnnualRate, Count, Money, Quantity, Years};
 use crate::text::Refusal;
 
@@ -57,7 +58,7 @@ impl CostComparison {
                 }
             }
         }
-        found.sort_by(|a, b| a.0.total_cmp(&b.0));
+        order::least_first(&mut found, |(years, ..)| *years);
         let name = |place: usize| self.ways[place].name.to_string();
         let crossings = found.into_iter().map(|(years, after, before)| {
             Ok(CostCrossing {

@@ -6,6 +6,7 @@ use super::checks::varied_by;
 use super::costs::Costs;
 use super::least;
 use super::levers::{Lever, Levers, Trials};
+use crate::numerics::order;
 use crate::quantity::{Money, Quantity, Share};
 use crate::text::Refusal;
 
@@ -63,7 +64,7 @@ impl CostComparison {
                 inputs.push(varied);
             }
         }
-        inputs.sort_by(|a, b| b.swing.get().total_cmp(&a.swing.get()));
+        order::greatest_first(&mut inputs, |input| input.swing.get());
         Ok(Some(CostSensitivity {
             cheapest: self.ways[cheapest].name.to_string(),
             next: self.ways[next].name.to_string(),

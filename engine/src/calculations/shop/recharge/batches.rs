@@ -6,6 +6,7 @@ use super::{Recharge, SumpToClean};
 use crate::fluid::batch::Wanted;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
+use crate::numerics::order;
 use crate::quantity::{Concentration, Quantity};
 use crate::sentence;
 use crate::text::{Kind, Reachable, Refusal, concentration_range};
@@ -119,7 +120,7 @@ fn shared(round: &Recharge, product: &str, strengths: &[f64]) -> Vec<Vec<usize>>
     let tolerance = round.strength_tolerance.map_or(USUAL_TOLERANCE, Quantity::get);
     let mut sumps: Vec<usize> =
         (0..strengths.len()).filter(|i| round.sumps[*i].product == product).collect();
-    sumps.sort_by(|a, b| strengths[*a].total_cmp(&strengths[*b]));
+    order::least_first(&mut sumps, |sump| strengths[*sump]);
     let weakest_first = |a: &usize, b: &usize| strengths[*b] - strengths[*a] <= tolerance + SAME;
     let mut batches: Vec<Vec<usize>> = Vec::new();
     for i in sumps {

@@ -4,6 +4,7 @@ use super::{Recharge, RoundBatch};
 use crate::fluid::batch::{self, Take, Wanted};
 use crate::fluid::stock::Stock;
 use crate::fluid::{Fluid, parts_of_water};
+use crate::numerics::order;
 use crate::numerics::packing::{fits, portions};
 use crate::quantity::{Brix, Concentration, Count, Mass, Money, Parts, Quantity, Share, Volume};
 use crate::sentence;
@@ -102,7 +103,7 @@ impl Mixed {
     pub(super) fn poured<'a>(&'a self, stocks: &'a [Stock]) -> Vec<(&'a Stock, f64)> {
         let used = self.stocks.iter().map(|s| (&stocks[*s], self.pours[*s]));
         let mut used: Vec<_> = used.filter(|(_, v)| *v > 0.0).collect();
-        used.sort_by(|(a, _), (b, _)| a.concentration.get().total_cmp(&b.concentration.get()));
+        order::least_first(&mut used, |(stock, _)| stock.concentration.get());
         used
     }
 

@@ -6,6 +6,7 @@ use super::held::{Held, VesselPart};
 use super::mixed::Mixed;
 use super::trips::{Load, Trip};
 use super::{Recharge, SheetAction, SheetStep, Vessel, VesselUse};
+use crate::numerics::order;
 use crate::numerics::packing::fits;
 use crate::quantity::{Concentration, Count, Hours, Mass, Minutes, Quantity, Volume};
 use crate::text::Refusal;
@@ -107,7 +108,7 @@ impl<'a> RoundUnderWay<'a> {
             });
         }
         let longest = |step: &SheetStep| step.hours.map_or(0.0, Hours::get);
-        steps.sort_by(|a, b| longest(b).total_cmp(&longest(a)));
+        order::greatest_first(&mut steps, longest);
         self.steps.extend(steps);
         Ok(())
     }

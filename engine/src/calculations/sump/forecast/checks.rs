@@ -8,6 +8,7 @@ use crate::fluid::stock::check_volume_shares;
 use crate::fluid::supply::{
     check_concentrate, check_limits_are_about_something, check_not_all_oil,
 };
+use crate::numerics::order;
 use crate::quantity::{Capacity, Concentration, Days, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal};
@@ -226,7 +227,7 @@ impl Forecast {
     fn place_of(&self, by_day: usize) -> usize {
         let days = self.changes.iter().flatten().map(|change| change.day.get());
         let mut places: Vec<(usize, f64)> = days.enumerate().collect();
-        places.sort_by(|a, b| a.1.total_cmp(&b.1));
+        order::least_first(&mut places, |(_, day)| *day);
         places.get(by_day).map_or(by_day, |(place, _)| *place)
     }
 }

@@ -7,6 +7,7 @@ use super::answer::{
 use super::plan::Planned;
 use crate::dynamics::{Amounts, BandSide, Course, EdgeCrossing, Leg, Portion, Watched};
 use crate::fluid::properties::{ByProperty, TRAMP_OIL};
+use crate::numerics::order;
 use crate::quantity::{Concentration, Content, Count, Days, Quantity, Volume};
 use crate::text::Refusal;
 
@@ -122,7 +123,7 @@ pub(super) fn answer(
 /// Within a leg one edge is followed after the other.
 fn in_order(crossings: &[EdgeCrossing]) -> Vec<EdgeCrossing> {
     let mut crossings = crossings.to_vec();
-    crossings.sort_by(|a, b| a.day.total_cmp(&b.day));
+    order::least_first(&mut crossings, |crossing| crossing.day);
     crossings
 }
 

@@ -8,6 +8,7 @@ use crate::dynamics::{
 };
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::stock::property_names;
+use crate::numerics::order;
 use crate::quantity::{Concentration, Quantity, Volume};
 use crate::text::Refusal;
 use std::collections::BTreeSet;
@@ -129,7 +130,7 @@ impl Forecast {
                 }),
             })
             .collect();
-        additions.sort_by(|a, b| a.day.total_cmp(&b.day));
+        order::least_first(&mut additions, |addition| addition.day);
         additions
     }
 

@@ -9,17 +9,18 @@ use super::bounds::Explained;
 use super::course::FIRST_SUSPECT;
 use super::log::{Log, Seen};
 use super::suspect::Suspect;
+use crate::numerics::order;
 use crate::quantity::{Concentration, DailyRate, Days, Quantity, Ratio, Volume, VolumeDifference};
 use crate::text::Refusal;
 
 /// What was not written down, the surest first.
 pub(super) fn named(log: &Log, explained: &Explained) -> Result<Vec<LogSuspect>, Refusal> {
     let suspects = &explained.fitted.suspects;
-    let mut order: Vec<usize> = (0..suspects.len()).collect();
+    let mut surest: Vec<usize> = (0..suspects.len()).collect();
     let sureness = |s: usize| explained.fitted.amount(s).abs() / explained.u(FIRST_SUSPECT + s);
-    order.sort_by(|a, b| sureness(*b).total_cmp(&sureness(*a)));
-    order.retain(|s| !matches!(suspects[*s], Suspect::Concentrate { .. }));
-    order.into_iter().map(|s| numbers_of(log, explained, s)).collect()
+    order::greatest_first(&mut surest, |s| sureness(*s));
+    surest.retain(|s| !matches!(suspects[*s], Suspect::Concentrate { .. }));
+    surest.into_iter().map(|s| numbers_of(log, explained, s)).collect()
 }
 
 fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, Refusal> {

@@ -11,6 +11,7 @@ use super::scores::{self, Scored};
 use super::significance::{FoundSuspects, Weights, critical};
 use super::suspect::{Suspect, kind, possible};
 use crate::numerics::cut_off::look;
+use crate::numerics::order;
 use crate::text::Refusal;
 use nalgebra::DVector;
 use std::collections::BTreeMap;
@@ -93,7 +94,7 @@ fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
         return None;
     }
     let critical = critical(scored.len(), weights, base.degrees - 1).powi(2);
-    scored.sort_by(|a, b| b.explains.total_cmp(&a.explains));
+    order::greatest_first(&mut scored, |scored| scored.explains);
     let fits = shortlist(&scored, critical).into_iter().filter_map(|scored| {
         let mut suspects = base.suspects.clone();
         suspects.push(scored.suspect);
@@ -103,7 +104,7 @@ fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
         possible(&scored.suspect, fitted.amount(suspects.len() - 1)).then_some(fitted)
     });
     let mut fits: Vec<Fitted> = fits.collect();
-    fits.sort_by(|a, b| a.chi_squared.total_cmp(&b.chi_squared));
+    order::least_first(&mut fits, |fitted| fitted.chi_squared);
     let best = fits.first()?;
     let scatter = match weights.mended {
         // The base's own scatter has the fault in it; the best fit's has not.

@@ -6,6 +6,7 @@ use super::plan::TopUpPlan;
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::reading::Reading;
 use crate::fluid::stock::Stock;
+use crate::numerics::order;
 use crate::quantity::{Concentration, Measure, Quantity};
 use crate::sentence;
 use crate::text::Sentence;
@@ -72,9 +73,7 @@ impl Measured {
             .filter(|(_, (_, litres))| **litres > 0.0)
             .map(|(place, (stock, litres))| (place, stock, *litres))
             .collect();
-        used.sort_by(|(_, a, _), (_, b, _)| {
-            a.concentration.get().total_cmp(&b.concentration.get())
-        });
+        order::least_first(&mut used, |(_, stock, _)| stock.concentration.get());
         used
     }
 

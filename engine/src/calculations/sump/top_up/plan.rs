@@ -15,6 +15,7 @@ use super::job::Job;
 use super::reach::{AdditionReach, cannot_fill, nothing_to_thin_with, out_of_reach};
 use super::{Draining, batch};
 use crate::fluid::stock::Stock;
+use crate::numerics::order;
 use crate::quantity::Quantity;
 use crate::text::Refusal;
 
@@ -194,7 +195,7 @@ pub(super) struct Swap {
 /// The stocks that help most first: the weakest for a sump that is too rich.
 fn by_help(stocks: &[Stock], too_rich: bool) -> Vec<&Stock> {
     let mut stocks: Vec<&Stock> = stocks.iter().collect();
-    stocks.sort_by(|a, b| a.concentration.get().total_cmp(&b.concentration.get()));
+    order::least_first(&mut stocks, |stock| stock.concentration.get());
     if !too_rich {
         stocks.reverse();
     }
