@@ -23,7 +23,8 @@
 //!   `plain.rs` says which documents may not take the quick way;
 //! - [`document`]: the OpenAPI document and the list of calculations;
 //! - [`service`]: every calculation by its name;
-//! - [`table`]: a table in, a table out.
+//! - [`table`]: a table in, a table out;
+//! - [`lines`]: many documents, a line each.
 //!
 //! [`Shape`]: sumpwright_engine::document::Shape
 //!
@@ -38,8 +39,10 @@
 //!   leaves members out and never contains `null`. In the flat form a blank text also means "not given".
 
 pub mod document;
+mod extent;
 pub mod flat;
 pub mod guarded;
+pub mod lines;
 mod plain;
 mod request;
 mod row;

@@ -1,6 +1,8 @@
 //! The catalogue with its types erased, so that a server, a terminal or a test
 //! can answer any calculation by name.
 
+pub use crate::extent::{Extent, brief};
+
 use crate::document::index::Index;
 use crate::document::{self, Published};
 use crate::flat;
@@ -168,13 +170,22 @@ impl Service {
 
     /// Answers a document.
     pub fn answer(&self, bytes: &[u8]) -> Result<Vec<u8>, Problem> {
+        self.answer_to(bytes, Extent::Record)
+    }
+
+    /// Answers a document with so much of its record.
+    pub fn answer_to(&self, bytes: &[u8], extent: Extent) -> Result<Vec<u8>, Problem> {
         if let Some(quick) = self.quick
             && self.plain.fits(bytes)
-            && let Some(answered) = quick(bytes)
+            && let Some(answered) = quick(bytes, extent)
         {
             return answered;
         }
-        written::as_bytes(&self.answer_tree(tree::parse(bytes)?)?)
+        let record = self.answer_tree(tree::parse(bytes)?)?;
+        written::as_bytes(&match extent {
+            Extent::Record => record,
+            Extent::Minimal => brief(record),
+        })
     }
 
     /// Answers a document in its flat form.

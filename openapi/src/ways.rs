@@ -1,5 +1,6 @@
 //! The ways from a document to its answer, written once for every calculation.
 
+use crate::extent::{Brief, Extent};
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::row::leaves::{Leaves, Node};
@@ -40,7 +41,7 @@ pub(crate) type ByTree<Answer> =
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
 
 /// Answers bytes on the straight way, where they can be.
-pub(crate) type Quick = fn(&[u8]) -> Option<Answered<Vec<u8>>>;
+pub(crate) type Quick = fn(&[u8], Extent) -> Option<Answered<Vec<u8>>>;
 
 /// What only some calculations have a way for, so that nothing is compiled for the others.
 pub(crate) struct Ways<C>(PhantomData<C>);
@@ -52,13 +53,16 @@ impl<C: Calculation> Ways<C> {
 
 /// The straight way for a valid metric document. `None` if it is not one; the
 /// thorough way then says why.
-fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Vec<u8>>> {
+fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Vec<u8>>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
     Some(match calculate(&request.question) {
-        Ok(outcome) => written::as_bytes(&record(request, outcome)),
+        Ok(outcome) => match extent {
+            Extent::Record => written::as_bytes(&record(request, outcome)),
+            Extent::Minimal => written::as_bytes(&Brief::of(&record(request, outcome))),
+        },
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })

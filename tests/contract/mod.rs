@@ -7,6 +7,7 @@ mod client;
 mod document;
 mod documents;
 mod laws;
+mod lines;
 mod network;
 mod page;
 mod problems;

@@ -181,3 +181,22 @@ fn the_table_of_the_spreadsheet_page_goes_through_in_both_units() {
         assert_eq!(answer.matches("The sump is fuller than full").count(), 1);
     }
 }
+
+#[test]
+fn the_lines_of_the_spreadsheet_page_are_the_sumps_of_its_table() {
+    let lines = include_str!("../../examples/shop.ndjson");
+    let asked = crate::server::request("POST", "/v1/top-up").header("prefer", "return=minimal");
+    let asked = asked.header("content-type", "application/x-ndjson").body(lines);
+    let answered = asked.send().expect("an answer").text().expect("lines");
+    let table = include_str!("../../examples/readings.csv");
+    let names = table.lines().skip(1).map(|row| row.split(',').next().unwrap_or_default());
+    assert_eq!(answered.lines().count(), names.clone().count());
+    let mut refused = 0;
+    for (line, name) in answered.lines().zip(names) {
+        let answer: Value = serde_json::from_str(line).expect("JSON");
+        assert_eq!(answer["reference"], name);
+        assert!(answer["statement"].is_string() || answer["status"] == 422, "{line}");
+        refused += usize::from(answer["status"] == 422);
+    }
+    assert_eq!(refused, 1);
+}

@@ -1,13 +1,14 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
+use crate::documents;
 use crate::http::door::{Address, at};
-use crate::http::format::{is_json, is_table};
+use crate::http::format::{is_encoded, is_json, is_lines, is_table};
 use crate::http::options::AnswerOptions;
 use crate::http::render;
 use crate::http::respond::{self, Handled, allow, named};
 use crate::shared::Shared;
 use crate::table;
-use actix_web::http::{Method, header};
+use actix_web::http::Method;
 use actix_web::{HttpRequest, web};
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -48,6 +49,9 @@ async fn calculation(
     match *request.method() {
         Method::POST if is_table(request.headers()) => {
             table::post(&request, shared, service, payload).await
+        }
+        Method::POST if is_lines(request.headers()) => {
+            documents::post(&request, shared, service, payload).await
         }
         Method::POST => {
             let body = shared.receiving.document(&request, payload).await;
@@ -105,7 +109,9 @@ fn respond_to(
     answered: Result<Vec<u8>, Problem>,
 ) -> Handled {
     match answered.map_err(|problem| named(request, problem)) {
-        Ok(body) => Ok(respond::written(options.format, body)),
+        Ok(body) => {
+            Ok(respond::saying_the_extent(respond::written(options.format, body), options.extent))
+        }
         Err(problem) if options.problems_as_text => Ok(respond::problem_as_text(&problem)),
         Err(problem) => Err(problem.into()),
     }
@@ -113,11 +119,10 @@ fn respond_to(
 
 /// Refuses a body whose type is not that of a document.
 fn check_type(request: &HttpRequest) -> Result<(), Problem> {
-    let encoded = request.headers().get(header::CONTENT_ENCODING);
-    let encoded = encoded.is_some_and(|encoding| encoding.as_bytes() != b"identity");
-    if encoded || !is_json(request.headers()) {
+    if is_encoded(request.headers()) || !is_json(request.headers()) {
         let detail = "Send the document as application/json, in UTF-8 and without content \
-                      encoding.";
+                      encoding. Many documents are sent as application/x-ndjson, one per line, and \
+                      a table as text/csv.";
         return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
     }
     Ok(())

@@ -7,7 +7,8 @@
 //! - [`browser`]: opening the page in a browser
 //! - [`shared`]: the state that all requests share
 //! - [`ask`]: the one handler that serves every calculation
-//! - [`table`]: tables as a stream; each row is a document
+//! - [`table`], [`documents`]: many documents at once, a row or a line each
+//! - `stream`: what comes in and goes out at the same time
 //! - [`sheet`]: the steps of an answer as a page for printing
 //! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
@@ -40,6 +41,7 @@ pub mod chart;
 pub mod command_line;
 pub mod configuration;
 pub mod documentation_page;
+pub mod documents;
 pub mod http;
 mod invitation;
 pub mod load;
@@ -49,6 +51,7 @@ pub mod reference_pages;
 pub mod shared;
 pub mod sheet;
 pub mod solve;
+mod stream;
 pub mod table;
 mod watch;
 

@@ -8,7 +8,12 @@ pub(crate) fn sent() -> [Value; 2] {
         .map(|name| json!({ "$ref": format!("#/components/parameters/{name}") }))
 }
 
-/// The parameters that [`sent`] refers to. They have no example: the documentation page
+/// What a calculation may be sent besides: how much of the record is wanted.
+pub(crate) fn preference() -> Value {
+    json!({ "$ref": "#/components/parameters/Preference" })
+}
+
+/// The parameters that [`sent`] and [`preference`] refer to. They have no example: the documentation page
 /// would fill it in, and everybody's requests would go by the same ID.
 pub(crate) fn parameters() -> Map<String, Value> {
     let header = |name: &str, description: &str| {
@@ -23,12 +28,17 @@ pub(crate) fn parameters() -> Map<String, Value> {
               log; if none is sent, the service makes one.";
     let trace =
         "The trace that this request belongs to, by the W3C's Trace Context. It is returned.";
+    let preference = "`return=minimal` leaves `balance` and `assumptions` out of a record in JSON, \
+                      and lists of `findings` and `cautions` the codes alone; the answer then has \
+                      the header `Preference-Applied` (RFC 7240).";
     Map::from_iter([
+        ("Preference".to_owned(), header(PREFERENCE, preference)),
         ("RequestId".to_owned(), header(REQUEST_ID, id)),
         ("TraceParent".to_owned(), header(TRACE_PARENT, trace)),
     ])
 }
 
+const PREFERENCE: &str = "Prefer";
 const REQUEST_ID: &str = "X-Request-Id";
 const TRACE_PARENT: &str = "traceparent";
 const EXAMPLE_ID: &str = "order-27-batch-2";
@@ -42,11 +52,22 @@ struct Header {
     always: bool,
     schema: fn() -> Value,
     example: fn() -> Value,
-    /// Whether it goes with an answer, and with a problem of a status.
-    goes_with: fn(Option<u16>) -> bool,
+    /// Whether it goes with an answer or a problem.
+    goes_with: fn(GoesOut) -> bool,
 }
 
-const HEADERS: [Header; 7] = [
+/// What goes out.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum GoesOut {
+    /// The answer of a calculation.
+    Record,
+    /// Any other answer.
+    Answer,
+    /// A problem of this status.
+    Problem(u16),
+}
+
+const HEADERS: [Header; 8] = [
     Header {
         name: REQUEST_ID,
         description: "ID of the request: the caller's own, or one that the service made. Quote \
@@ -88,7 +109,7 @@ const HEADERS: [Header; 7] = [
         always: true,
         schema: text,
         example: || "Bearer".into(),
-        goes_with: |status| status == Some(401),
+        goes_with: |out| out == GoesOut::Problem(401),
     },
     Header {
         name: "Allow",
@@ -96,7 +117,7 @@ const HEADERS: [Header; 7] = [
         always: true,
         schema: text,
         example: || "GET, HEAD, OPTIONS, POST".into(),
-        goes_with: |status| status == Some(405),
+        goes_with: |out| out == GoesOut::Problem(405),
     },
     Header {
         name: "Retry-After",
@@ -105,7 +126,15 @@ const HEADERS: [Header; 7] = [
         always: false,
         schema: || json!({ "type": "integer", "minimum": 1 }),
         example: || 2.into(),
-        goes_with: |status| matches!(status, Some(429 | 503)),
+        goes_with: |out| matches!(out, GoesOut::Problem(429 | 503)),
+    },
+    Header {
+        name: "Preference-Applied",
+        description: "The preference that was followed, where one was (RFC 7240).",
+        always: false,
+        schema: text,
+        example: || "return=minimal".into(),
+        goes_with: |out| out == GoesOut::Record,
     },
 ];
 
@@ -113,11 +142,11 @@ fn text() -> Value {
     json!({ "type": "string" })
 }
 
-/// The headers of an answer, or of a problem with this status. Those that always come are
+/// The headers of what goes out. Those that always come are
 /// referred to. The others are written out: to a generator in TypeScript a header that is
 /// referred to is one that always comes.
-pub(crate) fn of(status: Option<u16>) -> Value {
-    let all = HEADERS.iter().filter(|header| (header.goes_with)(status)).map(|header| {
+pub(crate) fn of(goes_out: GoesOut) -> Value {
+    let all = HEADERS.iter().filter(|header| (header.goes_with)(goes_out)).map(|header| {
         let told = if header.always {
             json!({ "$ref": format!("#/components/headers/{}", header.name) })
         } else {

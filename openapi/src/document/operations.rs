@@ -3,7 +3,7 @@
 use super::answers;
 use super::components::{Components, refer};
 use super::drawn::Drawn;
-use super::headers;
+use super::headers::{self, GoesOut};
 use super::index::Index;
 use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
 use super::parameters;
@@ -17,7 +17,8 @@ use sumpwright_engine::document::Shape;
 pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
     let question = question_name(drawn.name);
-    let options = query_options(drawn.has_chart).into_iter().chain(headers::sent());
+    let options = query_options(drawn.has_chart).into_iter().chain([headers::preference()]);
+    let options = options.chain(headers::sent());
     let mut parameters = parameters::of_question(&components[&question], components);
     parameters.extend(options.clone());
     let answered = json!({ "$ref": format!("#/components/responses/{}", answers_name(drawn)) });
@@ -26,7 +27,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "operationId": format!("solve{id}"),
             "tags": ["calculations"],
             "summary": drawn.summary,
-            "description": format!("{} {TABLES}", drawn.description),
+            "description": format!("{} {TABLES} {LINES}", drawn.description),
             "parameters": options.collect::<Vec<_>>(),
             "requestBody": {
                 "required": true,
@@ -60,7 +61,7 @@ pub(crate) fn answers_of(drawn: &Drawn, components: &Components) -> (String, Val
     let record = refer(&record_name(drawn.name));
     let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
     let content = answers::of_calculation(drawn, &record, has_steps);
-    (answers_name(drawn), answer("Answered.", &content))
+    (answers_name(drawn), answer("Answered.", &content, GoesOut::Record))
 }
 
 const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
@@ -68,6 +69,9 @@ as headings: a document per row, or an entry per row where the request is a sing
 with the same value in every row can be given in the query. The answer is text/csv: the caller's \
 columns first, then `statement`, the answer's values and `problem`, which says why a row has no \
 answer.";
+
+const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
+per line: each is answered in its place, with a record or a problem.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
@@ -131,7 +135,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "tags": ["calculations"],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
-            "responses": with_problems(answer(&description, &answers::example_of(&question))),
+            "responses": with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
         },
     })
 }
@@ -145,7 +149,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
                 "tags": ["service"],
                 "summary": summary,
                 "parameters": headers::sent(),
-                "responses": with_problems(answer(summary, &content)),
+                "responses": with_problems(answer(summary, &content, GoesOut::Answer)),
             },
         })
     };
@@ -175,8 +179,8 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
 }
 
 /// A response that answers.
-fn answer(description: &str, content: &Map<String, Value>) -> Value {
-    json!({ "description": description, "headers": headers::of(None), "content": content })
+fn answer(description: &str, content: &Map<String, Value>, goes_out: GoesOut) -> Value {
+    json!({ "description": description, "headers": headers::of(goes_out), "content": content })
 }
 
 /// An answer and every problem there may be instead, each status once.
@@ -210,7 +214,7 @@ pub(crate) fn problems() -> Map<String, Value> {
         let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
         let response = json!({
             "description": format!("{}.", titles.join(". ")),
-            "headers": headers::of(Some(status)),
+            "headers": headers::of(GoesOut::Problem(status)),
             "content": { problem::MEDIA_TYPE: content },
         });
         (format!("Problem{status}"), response)

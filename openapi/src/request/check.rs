@@ -23,6 +23,11 @@ use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 ///
 /// A list or map that is too long is refused without reading it.
 pub(crate) fn check(document: &Value, shape: &Shape) -> Result<(), Problem> {
+    if document.is_array() {
+        let detail = "This is a list; a document is an object. Send many documents as \
+                      application/x-ndjson, one per line.";
+        return Err(Problem::of_whole(FaultCode::WrongType, detail));
+    }
     let too_long = too_long(document, shape);
     if !too_long.is_empty() {
         return Err(Problem::with_faults(too_long));

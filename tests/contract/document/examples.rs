@@ -150,7 +150,10 @@ fn headers_are_told_wherever_they_go() {
         let sent =
             parameters.iter().map(|one| follow(&spec, one)).filter(|one| one["in"] == "header");
         let names: Vec<&str> = sent.filter_map(|one| one["name"].as_str()).collect();
-        assert_eq!(names, ["X-Request-Id", "traceparent"], "{name}");
+        let is_solved = name.starts_with("solve") || name.starts_with("ask");
+        let preference = is_solved.then_some("Prefer");
+        let every = ["X-Request-Id", "traceparent"];
+        assert!(names.into_iter().eq(preference.into_iter().chain(every)), "{name}");
         for (status, response) in operation["responses"].as_object().expect("responses") {
             let headers = follow(&spec, response)["headers"].as_object().expect("headers");
             let place = format!("{name} {status}");
@@ -161,6 +164,7 @@ fn headers_are_told_wherever_they_go() {
             assert_eq!(has("Retry-After"), ["429", "503"].contains(&status.as_str()), "{place}");
             assert_eq!(has("WWW-Authenticate"), status == "401", "{place}");
             assert_eq!(has("Allow"), status == "405", "{place}");
+            assert_eq!(has("Preference-Applied"), is_solved && status == "200", "{place}");
             for (header, told) in headers {
                 let told = follow(&spec, told);
                 let described = told["description"].as_str().is_some_and(|text| text.len() > 10);

@@ -1,7 +1,10 @@
 //! The formats of documents and answers: media types, and the caller's `Accept`.
 
 use actix_web::HttpRequest;
-use actix_web::http::header::{ACCEPT, Accept, CONTENT_TYPE, Header, HeaderMap, Quality};
+use actix_web::http::header::{
+    ACCEPT, Accept, CONTENT_ENCODING, CONTENT_TYPE, Header, HeaderMap, Quality,
+};
+use sumpwright_openapi::lines;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
 use sumpwright_openapi::steps::steps_of;
@@ -19,6 +22,8 @@ pub enum Format {
     JobSheet,
     /// A chart for a notice board.
     Chart,
+    /// JSON documents, a line each.
+    Lines,
 }
 
 impl Format {
@@ -48,6 +53,7 @@ impl Format {
             Self::Text => "text/plain",
             Self::JobSheet => "text/html",
             Self::Chart => "image/svg+xml",
+            Self::Lines => lines::MEDIA_TYPE,
         }
     }
 
@@ -60,6 +66,7 @@ impl Format {
             Self::Text => "text/plain; charset=utf-8",
             Self::JobSheet => "text/html; charset=utf-8",
             Self::Chart => "image/svg+xml",
+            Self::Lines => lines::MEDIA_TYPE,
         }
     }
 
@@ -88,7 +95,8 @@ impl Format {
                 let kind = format.media_type();
                 let (top, _) = kind.split_once('/').unwrap_or((kind, ""));
                 let range = range.essence_str();
-                let fits = range == kind || range == "*/*" || range == format!("{top}/*");
+                let also = *format == Self::Lines && lines::MEDIA_TYPES.contains(&range);
+                let fits = range == kind || also || range == "*/*" || range == format!("{top}/*");
                 fits && !refused(kind)
             })
         })
@@ -98,9 +106,26 @@ impl Format {
 /// Whether the body with these headers is a table.
 #[must_use]
 pub fn is_table(headers: &HeaderMap) -> bool {
+    essence(headers).eq_ignore_ascii_case("text/csv")
+}
+
+/// Whether the body with these headers is documents, a line each.
+#[must_use]
+pub fn is_lines(headers: &HeaderMap) -> bool {
+    let essence = essence(headers);
+    lines::MEDIA_TYPES.iter().any(|name| essence.eq_ignore_ascii_case(name))
+}
+
+/// The media type of a body, without parameters.
+fn essence(headers: &HeaderMap) -> &str {
     let content_type = headers.get(CONTENT_TYPE).and_then(|value| value.to_str().ok());
-    let essence = content_type.unwrap_or_default().split(';').next().unwrap_or_default().trim();
-    essence.eq_ignore_ascii_case("text/csv")
+    content_type.unwrap_or_default().split(';').next().unwrap_or_default().trim()
+}
+
+/// Whether the body with these headers is packed.
+#[must_use]
+pub fn is_encoded(headers: &HeaderMap) -> bool {
+    headers.get(CONTENT_ENCODING).is_some_and(|encoding| encoding.as_bytes() != b"identity")
 }
 
 /// Whether the body with these headers is JSON. A document without a type is taken

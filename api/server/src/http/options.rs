@@ -3,11 +3,12 @@
 use super::format::{Format, is_table};
 use actix_web::HttpRequest;
 use actix_web::http::Method;
+use actix_web::http::header::HeaderMap;
 use std::borrow::Cow;
 use sumpwright_engine::text::text_with_nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem};
-use sumpwright_openapi::service::Service;
+use sumpwright_openapi::service::{Extent, Service};
 
 /// The options of a query besides the question.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,6 +23,8 @@ pub struct AnswerOptions {
     pub problems_as_text: bool,
     /// Whether numbers in text and tables have a decimal comma.
     pub decimal_comma: bool,
+    /// How much of the record is answered.
+    pub extent: Extent,
 }
 
 /// A member of the question: its path and its text.
@@ -31,7 +34,14 @@ impl AnswerOptions {
     /// The whole answer in a format.
     #[must_use]
     pub const fn plain(format: Format) -> Self {
-        Self { pick: None, format, digits: None, problems_as_text: false, decimal_comma: false }
+        Self {
+            pick: None,
+            format,
+            digits: None,
+            problems_as_text: false,
+            decimal_comma: false,
+            extent: Extent::Record,
+        }
     }
 
     /// Splits a query into its options and the question.
@@ -59,9 +69,14 @@ impl AnswerOptions {
             }
         }
         let [pick, format, digits, problems, decimal] = said;
+        let format = Self::format(request, service, format, pick.is_some())?;
         let options = Self {
+            extent: match (format, pick) {
+                (Format::Json, None) => extent(request.headers()),
+                _ => Extent::Record,
+            },
             pick: pick.map(str::to_owned),
-            format: Self::format(request, service, format, pick.is_some())?,
+            format,
             digits: digits.map(read_digits).transpose()?,
             problems_as_text: one_of("problems", problems, ["as_problem", "as_text"])?,
             decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
@@ -98,6 +113,21 @@ impl AnswerOptions {
             offered.swap(0, 1);
         }
         Format::accepted(request, &offered)
+    }
+}
+
+/// How much of the record the caller prefers (RFC 7240).
+pub(crate) fn extent(headers: &HeaderMap) -> Extent {
+    let said = headers.get_all("prefer").filter_map(|value| value.to_str().ok());
+    let preferences = said.flat_map(|value| value.split(','));
+    let first = preferences.filter_map(|preference| {
+        let (name, value) = preference.split(';').next()?.split_once('=')?;
+        name.trim().eq_ignore_ascii_case("return").then(|| value.trim().trim_matches('"'))
+    });
+    // Of a preference that is said twice the first one holds.
+    match first.take(1).next() {
+        Some(value) if value.eq_ignore_ascii_case("minimal") => Extent::Minimal,
+        _ => Extent::Record,
     }
 }
 

@@ -10,7 +10,7 @@ use sumpwright_openapi::envelope::STATEMENT;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
-use sumpwright_openapi::service::Service;
+use sumpwright_openapi::service::{Extent, Service, brief};
 use sumpwright_openapi::uncertain;
 
 /// The answer to a document, in the format its query asks for.
@@ -22,7 +22,7 @@ pub fn of_document(
     guarded(|| match options.format {
         Format::Chart => Ok(chart::svg(&service.chart(document)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => {
-            service.answer(document)
+            service.answer_to(document, options.extent)
         }
         _ => {
             let record = serde_json::from_slice(&service.answer(document)?).unwrap_or_default();
@@ -60,11 +60,14 @@ fn of_record(
     if let Some(digits) = options.digits {
         round(&mut record, digits);
     }
+    if options.extent == Extent::Minimal {
+        record = brief(record);
+    }
     Ok(match options.format {
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         Format::JobSheet => sheet::job_sheet(service, &record).into_bytes(),
-        Format::Json | Format::Chart => record.to_string().into_bytes(),
+        Format::Json | Format::Lines | Format::Chart => record.to_string().into_bytes(),
     })
 }
 

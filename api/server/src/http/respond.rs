@@ -4,10 +4,12 @@ use super::format::Format;
 use super::html;
 use crate::observability::metrics::RequestOutcome;
 use crate::observability::trace::RequestId;
-use actix_web::http::{Method, StatusCode, header};
+use actix_web::http::header::{self, HeaderName};
+use actix_web::http::{Method, StatusCode};
 use actix_web::{HttpRequest, HttpResponse, ResponseError};
 use std::fmt;
 use sumpwright_openapi::problem::{self, Problem, ProblemKind};
+use sumpwright_openapi::service::Extent;
 
 /// The result of a handler: a response or a problem.
 pub type Handled = Result<HttpResponse, ProblemResponse>;
@@ -46,6 +48,16 @@ pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
         html::guard(&mut response, html::STILL);
     }
     response.content_type(format.content_type()).body(body)
+}
+
+/// The response, saying that the preference for so much of a record was followed.
+#[must_use]
+pub fn saying_the_extent(mut response: HttpResponse, extent: Extent) -> HttpResponse {
+    if extent == Extent::Minimal {
+        let applied = header::HeaderValue::from_static("return=minimal");
+        response.headers_mut().insert(HeaderName::from_static("preference-applied"), applied);
+    }
+    response
 }
 
 /// A self-contained page.

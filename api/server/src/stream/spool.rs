@@ -1,4 +1,4 @@
-//! Stores the answer to a table for a caller that may read slowly.
+//! Stores the answer to a stream for a caller that may read slowly.
 
 use actix_web::web;
 use futures_util::stream;
@@ -18,7 +18,7 @@ const HANDFUL: usize = 64 * 1024;
 pub(super) struct Spool {
     state: RefCell<Spooled>,
     changed: Notify,
-    /// Held until the table has been completely answered and read.
+    /// Held until the stream has been completely answered and read.
     _under_way: Arc<()>,
 }
 

@@ -1,0 +1,66 @@
+//! Documents one after the other, a line each (NDJSON, JSON Lines), answered a line each.
+//!
+//! Each line is answered as it would be alone: with a record, or with a problem where it has no
+//! answer. The answers come in the order of the lines. A blank line is answered with a blank
+//! line, so that the answer to the tenth line is the tenth.
+
+use crate::guarded::guarded;
+use crate::request::problem::Problem;
+use crate::service::{Extent, Service};
+use std::sync::Arc;
+
+/// Media type of the answers.
+pub const MEDIA_TYPE: &str = "application/x-ndjson";
+
+/// Media types of documents a line each.
+pub const MEDIA_TYPES: [&str; 2] = [MEDIA_TYPE, "application/jsonl"];
+
+/// Documents for one calculation, a line each.
+pub struct Lines {
+    service: Arc<Service>,
+    extent: Extent,
+}
+
+impl Lines {
+    /// Documents for `service`, each answered to this extent.
+    #[must_use]
+    pub const fn new(service: Arc<Service>, extent: Extent) -> Self {
+        Self { service, extent }
+    }
+
+    /// Answers whole lines and appends the answers to `out`; after each line calls `go_on` with
+    /// the number of bytes of `lines` that have been answered, and stops if it returns false.
+    pub fn answer_while(
+        &self,
+        lines: &[u8],
+        out: &mut Vec<u8>,
+        mut go_on: impl FnMut(&mut Vec<u8>, usize) -> bool,
+    ) {
+        let mut read = 0;
+        for line in lines.split_inclusive(|byte| *byte == b'\n') {
+            read += line.len();
+            let document = line.trim_ascii();
+            if !document.is_empty() {
+                match guarded(|| self.service.answer_to(document, self.extent)) {
+                    Ok(record) => out.extend_from_slice(&record),
+                    Err(problem) => write(&problem, out),
+                }
+            }
+            out.push(b'\n');
+            if !go_on(out, read) {
+                return;
+            }
+        }
+    }
+
+    /// A last line that says why there are no more.
+    pub fn end(why: &Problem, out: &mut Vec<u8>) {
+        write(why, out);
+        out.push(b'\n');
+    }
+}
+
+fn write(problem: &Problem, out: &mut Vec<u8>) {
+    // Writing into memory does not fail.
+    let _ = serde_json::to_writer(out, problem);
+}
