@@ -13,9 +13,9 @@ use crate::request::names;
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
-use crate::row::leaves::{Leaves, Node};
-use crate::ways::{self, ByRow, ByTree, Quick, Straight, Ways};
-use crate::written;
+use crate::row::leaves::{Columns, Leaves};
+use crate::ways::{self, ByRow, ByTree, Quick, Ready, Straight, Ways};
+use crate::written::{self, Written};
 use memchr::memmem::Finder;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
@@ -24,7 +24,7 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, in_units};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -49,7 +49,7 @@ pub struct Service {
     problem: Shape,
     plain: Plain,
     quick: Option<Quick>,
-    thorough: ByTree<Value>,
+    thorough: ByTree<Ready>,
     chart: Option<ByTree<(Chart, String)>>,
     by_row: ByRow,
     list: Option<&'static str>,
@@ -177,15 +177,22 @@ impl Service {
     pub fn answer_to(&self, bytes: &[u8], extent: Extent) -> Result<Vec<u8>, Problem> {
         if let Some(quick) = self.quick
             && self.plain.fits(bytes)
-            && let Some(answered) = quick(bytes, extent)
+            && let Some(answered) = quick(bytes)
         {
-            return answered;
+            return written::as_bytes(&*answered?, extent);
         }
-        let record = self.answer_tree(tree::parse(bytes)?)?;
-        written::as_bytes(&match extent {
-            Extent::Record => record,
-            Extent::Minimal => brief(record),
-        })
+        let (answer, checked) = self.by_tree(tree::parse(bytes)?, self.thorough)?;
+        match (&checked.asked, checked.units) {
+            (None, UnitSystem::Metric) => written::as_bytes(&*answer, extent),
+            (None, units) => written::in_units(&*answer, extent, &self.record, units),
+            (Some(_), _) => {
+                let record = self.as_tree(&*answer, &checked)?;
+                written::tree_as_bytes(&match extent {
+                    Extent::Record => record,
+                    Extent::Minimal => brief(record),
+                })
+            }
+        }
     }
 
     /// Answers a document in its flat form.
@@ -198,9 +205,16 @@ impl Service {
 
     /// Answers a document that has been read as a tree.
     pub fn answer_tree(&self, document: Value) -> Result<Value, Problem> {
-        let (mut record, Checked { units, asked }) = self.by_tree(document, self.thorough)?;
+        let (answer, checked) = self.by_tree(document, self.thorough)?;
+        self.as_tree(&*answer, &checked)
+    }
+
+    /// An answer as a tree, in the caller's units.
+    fn as_tree(&self, answer: &dyn Written, checked: &Checked) -> Result<Value, Problem> {
+        let units = checked.units;
+        let mut record = in_units(units, || written::as_tree(answer))?;
         self.record.from_metric(&mut record, units);
-        if let Some(asked) = &asked {
+        if let Some(asked) = &checked.asked {
             uncertain::rescale(&mut record, &self.record, asked, units);
         }
         Ok(record)
@@ -211,11 +225,10 @@ impl Service {
         &self,
         row: Reader<'_>,
         units: UnitSystem,
-        node: &Node,
-        of_record: bool,
+        columns: &Columns,
         leaves: &mut Leaves,
     ) -> Straight {
-        (self.by_row)(row, units, node, of_record, leaves)
+        (self.by_row)(row, units, columns, leaves)
     }
 
     /// The question's one list, if the question is a list.

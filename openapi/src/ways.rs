@@ -1,10 +1,9 @@
 //! The ways from a document to its answer, written once for every calculation.
 
-use crate::extent::{Brief, Extent};
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
-use crate::row::leaves::{Leaves, Node};
-use crate::written;
+use crate::row::leaves::{Columns, Leaves};
+use crate::written::{self, Written};
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
@@ -15,7 +14,7 @@ use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{Refusal, in_units};
+use sumpwright_engine::text::{Refusal, in_units, unsaid};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// The outcome of a row on the straight way.
@@ -28,9 +27,11 @@ pub(crate) enum Straight {
     Unread,
 }
 
-/// Answers a row of a table into the leaves that go into the columns of `node`:
-/// of the answer alone, or of the whole record.
-pub(crate) type ByRow = fn(Reader<'_>, UnitSystem, &Node, bool, &mut Leaves) -> Straight;
+/// Answers a row of a table into the leaves that go into its columns.
+pub(crate) type ByRow = fn(Reader<'_>, UnitSystem, &Columns, &mut Leaves) -> Straight;
+
+/// An answer that is ready to be written down.
+pub(crate) type Ready = Box<dyn Written>;
 
 /// Answers a metric document that is a tree; a fault if it cannot be read as a
 /// question. Its member `uncertainty` has been taken out before.
@@ -41,7 +42,7 @@ pub(crate) type ByTree<Answer> =
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
 
 /// Answers bytes on the straight way, where they can be.
-pub(crate) type Quick = fn(&[u8], Extent) -> Option<Answered<Vec<u8>>>;
+pub(crate) type Quick = fn(&[u8]) -> Option<Answered<Ready>>;
 
 /// What only some calculations have a way for, so that nothing is compiled for the others.
 pub(crate) struct Ways<C>(PhantomData<C>);
@@ -53,16 +54,13 @@ impl<C: Calculation> Ways<C> {
 
 /// The straight way for a valid metric document. `None` if it is not one; the
 /// thorough way then says why.
-fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Vec<u8>>> {
+fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Ready>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
     Some(match calculate(&request.question) {
-        Ok(outcome) => match extent {
-            Extent::Record => written::as_bytes(&record(request, outcome)),
-            Extent::Minimal => written::as_bytes(&Brief::of(&record(request, outcome))),
-        },
+        Ok(outcome) => Ok(Box::new(record(request, outcome))),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
@@ -79,7 +77,7 @@ fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal
 pub(crate) fn thorough<C: Calculation>(
     document: &Value,
     asked: Option<&Asked>,
-) -> Result<Answered<Value>, RequestFault> {
+) -> Result<Answered<Ready>, RequestFault> {
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(document));
     let request: Request<C> = read(document)?;
@@ -97,7 +95,7 @@ pub(crate) fn thorough<C: Calculation>(
         Ok((outcome, uncertainty)) => {
             let mut record = record(request, outcome);
             record.uncertainty = uncertainty;
-            in_units(units, || written::as_tree(&record))
+            Ok(Box::new(record))
         }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })
@@ -134,22 +132,27 @@ pub(crate) fn chart<C: Calculation>(
 pub(crate) fn by_row<C: Calculation>(
     row: Reader<'_>,
     units: UnitSystem,
-    node: &Node,
-    of_record: bool,
+    columns: &Columns,
     leaves: &mut Leaves,
 ) -> Straight {
     let Ok(request) = Request::<C>::deserialize(row) else { return Straight::Unread };
     if request.uncertainty.is_some() {
         return Straight::Unread;
     }
-    match calculate(&request.question) {
-        Ok(outcome) if of_record => {
+    let answered = if columns.of_words {
+        calculate(&request.question)
+    } else {
+        // Why there is no answer is said in words all the same.
+        unsaid(|| calculate(&request.question)).or_else(|_| calculate(&request.question))
+    };
+    match answered {
+        Ok(outcome) if columns.of_record => {
             let record = record(request, outcome);
-            in_units(units, || leaves.write(&record, node));
+            in_units(units, || leaves.write(&record, columns));
             Straight::Answered
         }
         Ok(outcome) => {
-            in_units(units, || leaves.write(&outcome.answer, node));
+            in_units(units, || leaves.write(&outcome.answer, columns));
             Straight::Answered
         }
         Err(refusal) => Straight::Refused(refused(&refusal, units, request.reference)),
@@ -192,5 +195,5 @@ fn refused(refusal: &Refusal, units: UnitSystem, reference: Option<String>) -> P
 #[must_use]
 pub(crate) fn answer_example<C: Calculation>() -> Option<Value> {
     let document = serde_json::from_str(C::EXAMPLE).ok()?;
-    thorough::<C>(&document, None).ok()?.ok()
+    written::as_tree(&*thorough::<C>(&document, None).ok()?.ok()?).ok()
 }

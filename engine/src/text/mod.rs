@@ -29,4 +29,4 @@ pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,
 };
-pub use sentence::{Part, Sentence, in_units, places};
+pub use sentence::{Part, Sentence, in_units, is_said, places, unsaid};

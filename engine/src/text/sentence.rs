@@ -30,6 +30,32 @@ pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
     write()
 }
 
+thread_local! {
+    /// Whether this thread makes no sentences for now.
+    static UNSAID: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Works something out of which nobody reads a word: what is found on the way has numbers as
+/// always, and every sentence in it is empty. Meant for draws, and for the rows of a table with
+/// columns of numbers.
+pub fn unsaid<T>(work: impl FnOnce() -> T) -> T {
+    struct Back(bool);
+    impl Drop for Back {
+        fn drop(&mut self) {
+            UNSAID.set(self.0);
+        }
+    }
+    let _back = Back(UNSAID.replace(true));
+    work()
+}
+
+/// Whether sentences are to be made.
+#[doc(hidden)]
+#[must_use]
+pub fn is_said() -> bool {
+    !UNSAID.get()
+}
+
 /// A template with a `{}` for each measure, each word that is not the engine's own
 /// and each sentence within it. Made by [`sentence!`](crate::sentence), which counts the
 /// places when it is compiled.
@@ -100,7 +126,11 @@ macro_rules! sentence {
         const TEMPLATE: &str = $template;
         const PARTS: usize = 0 $(+ { let _ = stringify!($part); 1 })*;
         const { assert!($crate::text::places(TEMPLATE) == PARTS, "as many parts as places") };
-        $crate::text::Sentence::filled(TEMPLATE, vec![$($crate::text::Part::from($part)),*])
+        if $crate::text::is_said() {
+            $crate::text::Sentence::filled(TEMPLATE, vec![$($crate::text::Part::from($part)),*])
+        } else {
+            $crate::text::Sentence::fixed("")
+        }
     }};
 }
 
@@ -243,6 +273,15 @@ mod tests {
     fn words_of_others_are_never_a_place_to_fill() {
         let sentence = sentence!("{} holds {}.", "tank {}", Volume::measure_of(2.0));
         assert_eq!(sentence.show(UnitSystem::Metric), "tank {} holds 2 L.");
+    }
+
+    #[test]
+    fn what_is_unsaid_has_no_sentences_and_what_comes_after_has() {
+        let said = || sentence!("It holds {}.", Volume::measure_of(2.0)).show(UnitSystem::Metric);
+        assert_eq!(unsaid(said), "");
+        assert_eq!(said(), "It holds 2 L.");
+        let _ = std::panic::catch_unwind(|| unsaid(|| panic!("on purpose")));
+        assert_eq!(said(), "It holds 2 L.");
     }
 
     #[test]

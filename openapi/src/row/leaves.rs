@@ -7,6 +7,19 @@ use std::io::Write as _;
 use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
 use sumpwright_engine::quantity::{Row, UnitSystem};
 
+/// The columns of an answer.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Columns {
+    /// The places of the answer that have one.
+    pub(crate) node: Node,
+    /// Whether one lies outside `answer`, so that the whole record has to be written.
+    pub(crate) of_record: bool,
+    /// Whether one may hold words, so that sentences have to be made.
+    pub(crate) of_words: bool,
+    /// Whether nothing else is looked at: the caller chose them.
+    pub(crate) chosen: bool,
+}
+
 /// A place in an answer, and the column for its value.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Node {
@@ -97,8 +110,9 @@ impl Leaves {
     }
 
     /// Writes the leaves of `answer` that have a column.
-    pub(crate) fn write(&mut self, answer: &impl Serialize, root: &Node) {
-        write_leaves(answer, &mut Filler { way: vec![Some(root)], leaves: self });
+    pub(crate) fn write(&mut self, answer: &impl Serialize, columns: &Columns) {
+        let way = vec![Some(&columns.node)];
+        write_leaves(answer, &mut Filler { way, leaves: self, chosen: columns.chosen });
     }
 }
 
@@ -108,6 +122,8 @@ struct Filler<'a> {
     /// column.
     way: Vec<Option<&'a Node>>,
     leaves: &'a mut Leaves,
+    /// Whether what has no column is passed over.
+    chosen: bool,
 }
 
 impl<'a> Filler<'a> {
@@ -133,7 +149,7 @@ impl<'a> Filler<'a> {
 impl LeafSink for Filler<'_> {
     fn enter(&mut self, name: &str) -> bool {
         let node = self.node().and_then(|node| node.member(name));
-        let enters = !node.is_some_and(|node| node.passed_over);
+        let enters = node.map_or(!self.chosen, |node| !node.passed_over);
         if enters {
             self.way.push(node);
         }

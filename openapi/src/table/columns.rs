@@ -5,11 +5,11 @@ use super::state::Table;
 use crate::flat;
 use crate::request::envelope::{STATEMENT, units_named};
 use crate::row::cells::Source;
-use crate::row::leaves::Node;
+use crate::row::leaves::{Columns, Node};
 use crate::service::Service;
 use crate::steps::steps_of;
 use std::borrow::Cow;
-use sumpwright_engine::document::rescale_alike;
+use sumpwright_engine::document::{Shape, rescale_alike};
 
 /// Heading of the column that says why a row has no answer.
 pub const PROBLEM_COLUMN: &str = "problem";
@@ -28,7 +28,7 @@ impl Table {
         for (column, path) in paths.iter().enumerate() {
             root.insert(path, record, column);
         }
-        if !self.answers.chosen {
+        if !self.answers.columns.chosen {
             root.pass_over_the_others(&record.member_names());
             if let (Some((steps, _)), Some(answer)) = (steps_of(record), root.member_mut(ANSWER)) {
                 answer.pass_over(steps);
@@ -39,13 +39,18 @@ impl Table {
             Some(answer) if !of_record => answer.clone(),
             _ => root,
         };
+        let is_text = |shape: &&Shape| {
+            let mut is_text = false;
+            shape.visit(&mut |shape| is_text |= matches!(shape, Shape::Text(_)));
+            is_text
+        };
+        let of_words = paths.iter().any(|path| record.all_at_path(path).iter().any(is_text));
         self.answers.mixed = paths.iter().any(|path| {
             let rows = record.quantities_at(path);
             rows.windows(2).any(|two| !rescale_alike(two[0], two[1]))
         });
         self.answers.paths = paths;
-        self.answers.node = node;
-        self.answers.of_record = of_record;
+        self.answers.columns = Columns { node, of_record, of_words, ..self.answers.columns };
         Ok(())
     }
 

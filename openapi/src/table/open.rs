@@ -10,7 +10,7 @@ use crate::request::envelope::{STATEMENT, UNITS};
 use crate::request::problem::Problem;
 use crate::request::tree::BYTE_ORDER_MARK;
 use crate::row::cells::{Source, insert};
-use crate::row::leaves::Node;
+use crate::row::leaves::Columns;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::sync::Arc;
@@ -38,10 +38,8 @@ impl Table {
             units: Source::Everywhere(String::new()),
             answers: Answers {
                 paths: Vec::new(),
-                node: Node::default(),
-                of_record: false,
+                columns: Columns { chosen: options.columns.is_some(), ..Columns::default() },
                 mixed: false,
-                chosen: options.columns.is_some(),
             },
             headings,
         };

@@ -178,13 +178,8 @@ impl Table {
         }
         cells.units = units;
         leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
-        let straight = self.service.answer_row(
-            cells.along(&self.tree),
-            units,
-            &self.answers.node,
-            self.answers.of_record,
-            leaves,
-        );
+        let straight =
+            self.service.answer_row(cells.along(&self.tree), units, &self.answers.columns, leaves);
         match straight {
             Straight::Answered => self.left_out(leaves),
             Straight::Refused(problem) => Some(problem.in_a_cell()),
@@ -203,7 +198,7 @@ impl Table {
     }
 
     fn left_out(&self, leaves: &Leaves) -> Option<String> {
-        (leaves.left_out > 0 && !self.answers.chosen).then(|| {
+        (leaves.left_out > 0 && !self.answers.columns.chosen).then(|| {
             format!(
                 "This answer has {} more values than those of the first rows, and there is no \
                  column for them. Name the columns you want with columns= in the query.",
@@ -243,11 +238,11 @@ impl Table {
     ) -> Option<String> {
         match self.record_of(cells, units) {
             Ok(record) => {
-                let answer = if self.answers.of_record { &record } else { &record[ANSWER] };
+                let answer = if self.answers.columns.of_record { &record } else { &record[ANSWER] };
                 // The numbers of a finished record are already in the caller's units.
                 let decimal_comma = self.dialect.decimal_comma;
                 leaves.clear(self.answers.paths.len(), UnitSystem::Metric, decimal_comma);
-                leaves.write(answer, &self.answers.node);
+                leaves.write(answer, &self.answers.columns);
                 self.left_out(leaves)
             }
             Err(problem) => Some(problem.in_a_cell()),

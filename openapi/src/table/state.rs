@@ -3,7 +3,7 @@
 use super::dialect::Dialect;
 use crate::row::cells::Source;
 use crate::row::guard;
-use crate::row::leaves::Node;
+use crate::row::leaves::Columns;
 use crate::row::member::Member;
 use crate::service::Service;
 use std::borrow::Cow;
@@ -26,15 +26,10 @@ pub struct Table {
 /// The answer's columns.
 pub(super) struct Answers {
     pub(super) paths: Vec<String>,
-    pub(super) node: Node,
-    /// Whether a column lies outside `answer`, so that the whole record has to
-    /// be written.
-    pub(super) of_record: bool,
+    pub(super) columns: Columns,
     /// Whether the unit of a number is known only from its answer, because
     /// the branches of a choice have different units.
     pub(super) mixed: bool,
-    /// Whether the caller chose the columns.
-    pub(super) chosen: bool,
 }
 
 impl Table {

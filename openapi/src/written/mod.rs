@@ -1,47 +1,119 @@
 //! A record written down: as the bytes of a document, or as a tree.
 
 mod bytes;
+mod rescaled;
 mod tree;
 
+use crate::extent::{Brief, Extent};
+use crate::request::envelope::{REFERENCE, Record};
 use crate::request::problem::{Problem, ProblemKind};
 use bytes::JsonBytes;
+use rescaled::Rescaled;
 use serde::Serialize;
 use serde_json::Value;
-use sumpwright_engine::document::write_leaves;
+use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
+use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::text::in_units as speaking;
 use tree::JsonTree;
 
 /// So long is an answer at most, in bytes.
 pub(crate) const ANSWER_MOST: usize = 16 << 20;
 
-/// A record as bytes, unless they are more than an answer may have.
-pub(crate) fn as_bytes(record: &impl Serialize) -> Result<Vec<u8>, Problem> {
-    // Room for an ordinary answer, so that the buffer does not have to grow.
-    let mut bytes = JsonBytes::kept(4096);
-    write_leaves(record, &mut bytes);
-    bytes.finish().ok_or_else(too_long)
+/// What can be written down to an extent.
+pub(crate) trait Written {
+    /// Tells `sink` of everything in it.
+    fn write(&self, extent: Extent, sink: &mut dyn LeafSink);
+
+    /// The caller's own reference.
+    fn reference(&self) -> Option<&str>;
 }
+
+impl<Answer: Serialize> Written for Record<Answer> {
+    fn write(&self, extent: Extent, sink: &mut dyn LeafSink) {
+        match extent {
+            Extent::Record => write_leaves(self, sink),
+            Extent::Minimal => write_leaves(&Brief::of(self), sink),
+        }
+    }
+
+    fn reference(&self) -> Option<&str> {
+        self.reference.as_deref()
+    }
+}
+
+/// A record as bytes, unless they are more than an answer may have.
+pub(crate) fn as_bytes(record: &dyn Written, extent: Extent) -> Result<Vec<u8>, Problem> {
+    let mut bytes = JsonBytes::kept(ROOM);
+    record.write(extent, &mut bytes);
+    bytes.finish().ok_or_else(|| too_long(record.reference()))
+}
+
+/// The same in other units, by the shape of what is written.
+pub(crate) fn in_units(
+    record: &dyn Written,
+    extent: Extent,
+    shape: &Shape,
+    units: UnitSystem,
+) -> Result<Vec<u8>, Problem> {
+    let mut bytes = JsonBytes::kept(ROOM);
+    speaking(units, || record.write(extent, &mut Rescaled::new(&mut bytes, shape, units)));
+    bytes.finish().ok_or_else(|| too_long(record.reference()))
+}
+
+/// Room for an ordinary answer, so that the buffer does not have to grow.
+const ROOM: usize = 4096;
 
 /// A record as a tree, which takes many times the room of its bytes: how many those are
 /// is known before.
-pub(crate) fn as_tree(record: &impl Serialize) -> Result<Value, Problem> {
+pub(crate) fn as_tree(record: &dyn Written) -> Result<Value, Problem> {
     let mut counted = JsonBytes::counted();
-    write_leaves(record, &mut counted);
-    counted.finish().ok_or_else(too_long)?;
+    record.write(Extent::Record, &mut counted);
+    counted.finish().ok_or_else(|| too_long(record.reference()))?;
     let mut tree = JsonTree::default();
-    write_leaves(record, &mut tree);
+    record.write(Extent::Record, &mut tree);
     Ok(tree.finish())
 }
 
-fn too_long() -> Problem {
+/// A record that is a tree as bytes.
+pub(crate) fn tree_as_bytes(record: &Value) -> Result<Vec<u8>, Problem> {
+    let mut bytes = JsonBytes::kept(ROOM);
+    write_leaves(record, &mut bytes);
+    bytes.finish().ok_or_else(|| too_long(record[REFERENCE].as_str()))
+}
+
+fn too_long(reference: Option<&str>) -> Problem {
     let detail = "The answer would be longer than 16 MiB, the maximum. Ask for less at once: \
                   fewer days, sumps, stocks or properties.";
-    Problem::plain(ProblemKind::TooLarge, detail)
+    let mut problem = Problem::plain(ProblemKind::TooLarge, detail);
+    problem.reference = reference.map(str::to_owned);
+    problem
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use serde_json::json;
+
+    /// Anything that serialises, whole.
+    struct Whole<T>(T);
+
+    impl<T: Serialize> Written for Whole<T> {
+        fn write(&self, _: Extent, sink: &mut dyn LeafSink) {
+            write_leaves(&self.0, sink);
+        }
+
+        fn reference(&self) -> Option<&str> {
+            Some("what is written here")
+        }
+    }
+
+    fn bytes_of(value: impl Serialize) -> Result<Vec<u8>, Problem> {
+        as_bytes(&Whole(value), Extent::Record)
+    }
+
+    fn tree_of(value: impl Serialize) -> Result<Value, Problem> {
+        as_tree(&Whole(value))
+    }
 
     #[derive(Serialize)]
     enum Variant {
@@ -80,23 +152,23 @@ mod tests {
                 Variant::Named { a: 1, b: Some(true) },
             ],
         };
-        let bytes = as_bytes(&everything).expect("it is short");
+        let bytes = bytes_of(&everything).expect("it is short");
         assert_eq!(String::from_utf8(bytes).ok(), serde_json::to_string(&everything).ok());
-        let tree = as_tree(&everything).expect("it is short");
+        let tree = tree_of(&everything).expect("it is short");
         assert_eq!(Some(&tree), serde_json::to_value(&everything).ok().as_ref());
-        assert_eq!(as_bytes(&tree).ok(), serde_json::to_vec(&tree).ok());
+        assert_eq!(bytes_of(&tree).ok(), serde_json::to_vec(&tree).ok());
         for leaf in [json!(null), json!("x"), json!(1), json!(2.5), json!([]), json!({})] {
-            assert_eq!(as_bytes(&leaf).ok(), serde_json::to_vec(&leaf).ok());
-            assert_eq!(as_tree(&leaf).ok(), Some(leaf));
+            assert_eq!(bytes_of(&leaf).ok(), serde_json::to_vec(&leaf).ok());
+            assert_eq!(tree_of(&leaf).ok(), Some(leaf));
         }
     }
 
     #[test]
     fn an_answer_that_is_too_long_is_refused_either_way() {
         let most = vec!["x".repeat(1 << 20); 15];
-        assert!(as_bytes(&most).is_ok());
+        assert!(bytes_of(&most).is_ok());
         let more = vec!["x".repeat(1 << 20); 17];
-        for problem in [as_bytes(&more).err(), as_tree(&more).err()] {
+        for problem in [bytes_of(&more).err(), tree_of(&more).err()] {
             assert_eq!(problem.and_then(|problem| problem.kind()), Some(ProblemKind::TooLarge));
         }
     }
