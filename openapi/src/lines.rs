@@ -41,9 +41,11 @@ impl Lines {
             read += line.len();
             let document = line.trim_ascii();
             if !document.is_empty() {
-                match guarded(|| self.service.answer_to(document, self.extent)) {
-                    Ok(record) => out.extend_from_slice(&record),
-                    Err(problem) => write(&problem, out),
+                let before = out.len();
+                let answered = guarded(|| self.service.append_answer(document, self.extent, out));
+                if let Err(problem) = answered {
+                    out.truncate(before);
+                    write(&problem, out);
                 }
             }
             out.push(b'\n');

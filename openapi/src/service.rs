@@ -175,22 +175,35 @@ impl Service {
 
     /// Answers a document with so much of its record.
     pub fn answer_to(&self, bytes: &[u8], extent: Extent) -> Result<Vec<u8>, Problem> {
+        let mut out = Vec::new();
+        self.append_answer(bytes, extent, &mut out)?;
+        Ok(out)
+    }
+
+    /// Appends to `out` the answer to a document; nothing where it has none.
+    pub(crate) fn append_answer(
+        &self,
+        bytes: &[u8],
+        extent: Extent,
+        out: &mut Vec<u8>,
+    ) -> Result<(), Problem> {
         if let Some(quick) = self.quick
             && self.plain.fits(bytes)
             && let Some(answered) = quick(bytes)
         {
-            return written::as_bytes(&*answered?, extent);
+            return written::append(&*answered?, extent, out);
         }
         let (answer, checked) = self.by_tree(tree::parse(bytes)?, self.thorough)?;
         match (&checked.asked, checked.units) {
-            (None, UnitSystem::Metric) => written::as_bytes(&*answer, extent),
-            (None, units) => written::in_units(&*answer, extent, &self.record, units),
+            (None, UnitSystem::Metric) => written::append(&*answer, extent, out),
+            (None, units) => written::append_in_units(&*answer, extent, (&self.record, units), out),
             (Some(_), _) => {
                 let record = self.as_tree(&*answer, &checked)?;
-                written::tree_as_bytes(&match extent {
+                let record = match extent {
                     Extent::Record => record,
                     Extent::Minimal => brief(record),
-                })
+                };
+                written::append_tree(&record, out)
             }
         }
     }

@@ -164,10 +164,15 @@ impl Sentence {
     }
 
     fn write(&self, system: UnitSystem, text: &mut String) {
+        if self.parts.is_empty() {
+            return text.push_str(self.template);
+        }
         let mut fill = self.parts.iter();
-        let mut between = self.template.split("{}");
+        // Every brace is one of a place: the template has been looked at when it was compiled.
+        let mut between = self.template.split('{');
         text.push_str(between.next().unwrap_or_default());
         for rest in between {
+            let rest = rest.strip_prefix('}').unwrap_or(rest);
             match fill.next() {
                 Some(Part::Measure(measure)) => text.push_str(&measure.show(system)),
                 Some(Part::Words(words)) => text.push_str(words),

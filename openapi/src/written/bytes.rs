@@ -8,8 +8,10 @@ use sumpwright_engine::numerics::cut_off::look;
 use super::ANSWER_MOST;
 
 /// JSON, as long as it is no longer than an answer may be.
-pub(super) struct JsonBytes {
-    bytes: Vec<u8>,
+pub(super) struct JsonBytes<'a> {
+    bytes: &'a mut Vec<u8>,
+    /// How many of them stood there before.
+    before: usize,
     /// Whether the bytes are wanted, or only how many they are.
     kept: bool,
     /// How many there were that are not kept.
@@ -19,26 +21,24 @@ pub(super) struct JsonBytes {
     too_long: bool,
 }
 
-impl JsonBytes {
-    /// Keeps what is written, with room for so many bytes.
-    pub(super) fn kept(room: usize) -> Self {
-        Self {
-            bytes: Vec::with_capacity(room),
-            kept: true,
-            counted: 0,
-            follows: false,
-            too_long: false,
+impl<'a> JsonBytes<'a> {
+    /// Keeps what is written, after what stands there already.
+    pub(super) fn after(bytes: &'a mut Vec<u8>) -> Self {
+        let before = bytes.len();
+        Self { bytes, before, kept: true, counted: 0, follows: false, too_long: false }
+    }
+
+    /// Counts what is written, in a place of its own.
+    pub(super) fn counted(scratch: &'a mut Vec<u8>) -> Self {
+        Self { kept: false, ..Self::after(scratch) }
+    }
+
+    /// Whether everything was written: nothing is left of what would be too long.
+    pub(super) fn finish(self) -> bool {
+        if self.too_long {
+            self.bytes.truncate(self.before);
         }
-    }
-
-    /// Counts what is written.
-    pub(super) fn counted() -> Self {
-        Self { kept: false, ..Self::kept(256) }
-    }
-
-    /// What was written; none where it would be too long.
-    pub(super) fn finish(self) -> Option<Vec<u8>> {
-        (!self.too_long).then_some(self.bytes)
+        !self.too_long
     }
 
     fn comma(&mut self) {
@@ -51,10 +51,11 @@ impl JsonBytes {
     fn written(&mut self) {
         look();
         self.follows = true;
-        self.too_long |= self.counted + self.bytes.len() > ANSWER_MOST;
+        let written = self.bytes.len() - self.before;
+        self.too_long |= self.counted + written > ANSWER_MOST;
         if !self.kept || self.too_long {
-            self.counted += self.bytes.len();
-            self.bytes.clear();
+            self.counted += written;
+            self.bytes.truncate(self.before);
         }
     }
 
@@ -70,12 +71,12 @@ impl JsonBytes {
 
     /// Writes what cannot fail to be written into memory.
     fn json(&mut self, value: &(impl serde::Serialize + ?Sized)) {
-        let _ = serde_json::to_writer(&mut self.bytes, value);
+        let _ = serde_json::to_writer(&mut *self.bytes, value);
         self.written();
     }
 }
 
-impl LeafSink for JsonBytes {
+impl LeafSink for JsonBytes<'_> {
     fn open_members(&mut self) {
         self.open(b'{');
     }
@@ -89,7 +90,7 @@ impl LeafSink for JsonBytes {
             return false;
         }
         self.comma();
-        let _ = serde_json::to_writer(&mut self.bytes, name);
+        let _ = serde_json::to_writer(&mut *self.bytes, name);
         self.bytes.push(b':');
         true
     }

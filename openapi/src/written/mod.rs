@@ -41,44 +41,56 @@ impl<Answer: Serialize> Written for Record<Answer> {
     }
 }
 
-/// A record as bytes, unless they are more than an answer may have.
-pub(crate) fn as_bytes(record: &dyn Written, extent: Extent) -> Result<Vec<u8>, Problem> {
-    let mut bytes = JsonBytes::kept(ROOM);
-    record.write(extent, &mut bytes);
-    bytes.finish().ok_or_else(|| too_long(record.reference()))
+/// Appends a record to `out`, unless it has more bytes than an answer may have.
+pub(crate) fn append(
+    record: &dyn Written,
+    extent: Extent,
+    out: &mut Vec<u8>,
+) -> Result<(), Problem> {
+    appending(out, record.reference(), |bytes| record.write(extent, bytes))
 }
 
 /// The same in other units, by the shape of what is written.
-pub(crate) fn in_units(
+pub(crate) fn append_in_units(
     record: &dyn Written,
     extent: Extent,
-    shape: &Shape,
-    units: UnitSystem,
-) -> Result<Vec<u8>, Problem> {
-    let mut bytes = JsonBytes::kept(ROOM);
-    speaking(units, || record.write(extent, &mut Rescaled::new(&mut bytes, shape, units)));
-    bytes.finish().ok_or_else(|| too_long(record.reference()))
+    (shape, units): (&Shape, UnitSystem),
+    out: &mut Vec<u8>,
+) -> Result<(), Problem> {
+    appending(out, record.reference(), |bytes| {
+        speaking(units, || record.write(extent, &mut Rescaled::new(bytes, shape, units)));
+    })
 }
 
-/// Room for an ordinary answer, so that the buffer does not have to grow.
-const ROOM: usize = 4096;
+/// The same of a record that is a tree.
+pub(crate) fn append_tree(record: &Value, out: &mut Vec<u8>) -> Result<(), Problem> {
+    appending(out, record[REFERENCE].as_str(), |bytes| write_leaves(record, bytes))
+}
+
+fn appending(
+    out: &mut Vec<u8>,
+    reference: Option<&str>,
+    write: impl FnOnce(&mut JsonBytes),
+) -> Result<(), Problem> {
+    // Room for an ordinary answer, so that the buffer does not have to grow.
+    out.reserve(4096);
+    let mut bytes = JsonBytes::after(out);
+    write(&mut bytes);
+    if bytes.finish() { Ok(()) } else { Err(too_long(reference)) }
+}
 
 /// A record as a tree, which takes many times the room of its bytes: how many those are
 /// is known before.
 pub(crate) fn as_tree(record: &dyn Written) -> Result<Value, Problem> {
-    let mut counted = JsonBytes::counted();
+    let mut scratch = Vec::with_capacity(256);
+    let mut counted = JsonBytes::counted(&mut scratch);
     record.write(Extent::Record, &mut counted);
-    counted.finish().ok_or_else(|| too_long(record.reference()))?;
+    if !counted.finish() {
+        return Err(too_long(record.reference()));
+    }
     let mut tree = JsonTree::default();
     record.write(Extent::Record, &mut tree);
     Ok(tree.finish())
-}
-
-/// A record that is a tree as bytes.
-pub(crate) fn tree_as_bytes(record: &Value) -> Result<Vec<u8>, Problem> {
-    let mut bytes = JsonBytes::kept(ROOM);
-    write_leaves(record, &mut bytes);
-    bytes.finish().ok_or_else(|| too_long(record[REFERENCE].as_str()))
 }
 
 fn too_long(reference: Option<&str>) -> Problem {
@@ -108,7 +120,11 @@ mod tests {
     }
 
     fn bytes_of(value: impl Serialize) -> Result<Vec<u8>, Problem> {
-        as_bytes(&Whole(value), Extent::Record)
+        let mut bytes = b"before".to_vec();
+        let appended = append(&Whole(value), Extent::Record, &mut bytes);
+        assert_eq!(bytes.drain(.."before".len()).collect::<Vec<u8>>(), b"before");
+        assert_eq!(appended.is_err(), bytes.is_empty());
+        appended.map(|()| bytes)
     }
 
     fn tree_of(value: impl Serialize) -> Result<Value, Problem> {

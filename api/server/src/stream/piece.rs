@@ -81,7 +81,11 @@ impl Piece {
                 let goes_on = now - began < TURN;
                 if careful || !goes_on || read >= parts.len() || now - aside >= TOGETHER {
                     let mut done = done.lock().unwrap_or_else(PoisonError::into_inner);
-                    done.answers.append(answers);
+                    if done.answers.is_empty() {
+                        std::mem::swap(&mut done.answers, answers);
+                    } else {
+                        done.answers.append(answers);
+                    }
                     done.read = from + read;
                     aside = now;
                 }
