@@ -5,6 +5,7 @@ use crate::support::example;
 use crate::{SERVICES, solve};
 use reqwest::blocking::Response;
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 
 fn send(path: &str, kind: &str, body: impl Into<String>) -> Response {
     let sent = request("POST", path).header("content-type", kind.to_owned());
@@ -60,7 +61,7 @@ fn a_long_stream_comes_back_in_order() {
             _ => &mut metric,
         };
         document["reference"] = json!(format!("machine {i}"));
-        body.push_str(&format!("{document}\n"));
+        writeln!(body, "{document}").expect("text");
     }
     let lines = lines(send("/v1/top-up", "application/jsonl; charset=utf-8", body));
     assert_eq!(lines.len(), 4000);

@@ -109,3 +109,33 @@ impl SumpFeed {
         amounts
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Level and strength stay: what is fed brings as much fluid as is lost and as much
+    /// concentrate as leaves at the target, also where the water carries a tenth of oil.
+    #[test]
+    fn what_is_fed_all_the_time_holds_level_and_strength() {
+        let litre = |mix, concentrate, oil| Amounts { mix, concentrate, oil, matter: Vec::new() };
+        let flow = SteadyFlow {
+            evaporation: 4.0,
+            carry_off: 5.0,
+            depletion: 1.2,
+            discharge: 1.0,
+            oil_leak: 0.0,
+            skimmed: 0.0,
+            fed: Amounts::default(),
+        };
+        let weak = litre(0.9, 0.0, 0.1);
+        let strong = litre(1.0, 1.0, 0.0);
+        let feed = SumpFeed { weak, strong, target: Some(0.05) };
+        let fed = feed.amounts(feed.steady(&flow, None));
+        assert!((fed.mix - 10.0).abs() < 1e-12, "{fed:?}");
+        assert!((fed.concentrate - 0.05 * (1.2 * 5.0 + 1.0)).abs() < 1e-12, "{fed:?}");
+        assert!((feed.steady(&flow, Some(12.0)).volume() - 12.0).abs() < 1e-12);
+        let water = SumpFeed { target: None, ..feed };
+        assert!((water.amounts(water.steady(&flow, None)).mix - 10.0).abs() < 1e-12);
+    }
+}

@@ -2,8 +2,8 @@
 
 /// Puts the items with the least `figure` first; equal ones stay as they were.
 pub(crate) fn least_first<T>(items: &mut [T], figure: impl FnMut(&T) -> f64) {
-    let figures = items.iter().map(figure).collect();
-    exchanges(figures).for_each(|(here, there)| items.swap(here, there));
+    let figures: Vec<f64> = items.iter().map(figure).collect();
+    exchanges(&figures).for_each(|(here, there)| items.swap(here, there));
 }
 
 /// Puts the items with the greatest `figure` first; equal ones stay as they were.
@@ -12,7 +12,7 @@ pub(crate) fn greatest_first<T>(items: &mut [T], mut figure: impl FnMut(&T) -> f
 }
 
 /// The exchanges that put `figures` in order, one after the other.
-fn exchanges(figures: Vec<f64>) -> impl Iterator<Item = (usize, usize)> {
+fn exchanges(figures: &[f64]) -> impl Iterator<Item = (usize, usize)> + use<> {
     let mut order: Vec<usize> = (0..figures.len()).collect();
     order.sort_by(|a, b| figures[*a].total_cmp(&figures[*b]));
     let mut places = vec![0; order.len()];

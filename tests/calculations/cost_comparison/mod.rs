@@ -94,3 +94,18 @@ fn the_sums_spent_can_be_drawn_with_their_crossings() {
     }
     assert!(drawn.contains("two ways are even"));
 }
+
+/// Two ways change places at the same time and in the same direction, whichever is listed first.
+#[test]
+fn crossings_do_not_depend_on_the_order_of_the_ways() {
+    let mut question = example();
+    question.as_object_mut().expect("an object").remove("break_even");
+    let told = |question: &Value| {
+        let record = solve("cost-comparison", question).expect("an answer");
+        record["answer"]["crossings"].clone()
+    };
+    let crossings = told(&question);
+    assert!(crossings.as_array().is_some_and(|crossings| !crossings.is_empty()), "{crossings}");
+    question["ways"].as_array_mut().expect("ways").reverse();
+    assert_eq!(told(&question), crossings);
+}

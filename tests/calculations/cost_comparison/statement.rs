@@ -91,3 +91,15 @@ fn rates_and_close_choices_are_found() {
     assert!(number(&bought, rates) > 0.0);
     assert!(codes(&bought).is_empty(), "{:?}", codes(&bought));
 }
+
+#[test]
+fn a_choice_that_no_input_changes_alone_is_said_to_stay() {
+    let mut question = fees(5000, 4000);
+    question["break_even"] = json!([]);
+    let statement = told(&question);
+    let expected = "It stays so where one input is off by 10 %.";
+    assert!(statement.ends_with(expected), "{statement}");
+    question["ways"][0]["fees"][0]["amount"] = json!(4200);
+    let statement = told(&question);
+    assert!(statement.contains("That is close: an input that is off by 10 %"), "{statement}");
+}

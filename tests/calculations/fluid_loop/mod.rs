@@ -9,6 +9,7 @@ mod statement;
 use crate::{number, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use sumpwright_engine::chart::Layer;
 
 /// A shop of up to four groups, with one salt that no treatment removes.
 fn any_shop() -> impl Strategy<Value = Value> {
@@ -120,5 +121,25 @@ proptest! {
             let (found, settled) = (number(&last["highest"], &format!("/{property}")), number(settles, "/highest"));
             prop_assert!((found - settled).abs() <= 1e-4 * settled + 1e-9, "{property}: {found} to {settled}");
         }
+    }
+}
+
+/// The picture has a panel for each limit, with the limit and the worst sump's way to where it
+/// settles.
+#[test]
+fn the_picture_shows_the_way_of_the_worst_sump() {
+    let service = crate::service("fluid-loop");
+    let chart = service.chart(service.example.as_bytes()).expect("a picture").chart;
+    let question: Value = serde_json::from_str(service.example).expect("JSON");
+    let record = solve("fluid-loop", &question).expect("an answer");
+    let days = record["answer"]["series"].as_array().expect("days").len();
+    assert_eq!(chart.panels.len(), question["limits"].as_object().expect("limits").len());
+    for panel in &chart.panels {
+        let has_limit = panel.layers.iter().any(|layer| matches!(layer, Layer::Limit { .. }));
+        let worst = panel.layers.iter().find_map(|layer| match layer {
+            Layer::Line { label, points } if label == "worst sump" => Some(points.len()),
+            _ => None,
+        });
+        assert!(has_limit && worst == Some(days), "{}: {worst:?} of {days}", panel.label);
     }
 }

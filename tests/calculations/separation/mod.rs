@@ -117,3 +117,29 @@ proptest! {
         prop_assert_eq!(removed(&one), removed(&list));
     }
 }
+
+/// What a bowl reaches of its Σ is taken for granted where it is not said, and only there.
+#[test]
+fn a_bowl_is_assumed_to_reach_its_sigma_where_nothing_else_is_said() {
+    for stage in [
+        json!({
+            "kind": "tubular_centrifuge", "speed": 9000, "bowl_radius": 60, "surface_radius": 30,
+            "bowl_length": 500,
+        }),
+        json!({
+            "kind": "disc_centrifuge", "speed": 6000, "gaps": 60, "outer_radius": 100,
+            "inner_radius": 45, "half_angle": 40,
+        }),
+    ] {
+        let mut question = example();
+        question["separator"]["stage"] = stage;
+        let assumed = |question: &Value| {
+            let record = solve("separation", question).expect("an answer");
+            let assumptions = record["assumptions"].as_array().expect("a list").clone();
+            assumptions.iter().any(|one| one["pointer"] == "/separator/stage/sigma_reached")
+        };
+        assert!(assumed(&question), "{question}");
+        question["separator"]["stage"]["sigma_reached"] = json!(60);
+        assert!(!assumed(&question), "{question}");
+    }
+}

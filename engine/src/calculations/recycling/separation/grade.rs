@@ -185,4 +185,14 @@ mod tests {
         let r = 2.0 * (3.0_f64 / 2.0).powf(0.3);
         assert!((curve.share(0.3) - (r * r - 4.0) / 5.0).abs() < 1e-14);
     }
+
+    /// A rising list of logarithms of sizes and shares, read backwards.
+    #[test]
+    fn a_listed_curve_reaches_a_share_between_two_points() {
+        let points = [(0.0, 0.1), (2.0, 0.5), (4.0, 0.9)];
+        assert_eq!(reaches(&points, 0.5), Some(2.0_f64.exp()));
+        assert!((reaches(&points, 0.7).expect("between") - 3.0_f64.exp()).abs() < 1e-12);
+        assert_eq!(reaches(&points, 0.05), None);
+        assert_eq!(reaches(&points, 1.0), None);
+    }
 }
