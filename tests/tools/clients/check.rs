@@ -52,7 +52,7 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     let answer: TopUpRecord = example(document.pointer(&answers[1..]).expect("its answers"));
     let id = Some("invented-example-1");
     let record =
-        calculations::solve_top_up(to, question.clone(), None, None, None, None, None, id, None)
+        calculations::solve_top_up(to, question.clone(), None, None, None, None, None, None, id, None)
             .await;
     let record = record.expect("an answer");
     assert_eq!(record, answer);
@@ -90,6 +90,7 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
         None,
         None,
         None,
+        None,
     )
     .await;
     let added = record.expect("an answer").answer.add;
@@ -102,6 +103,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
     let refused = calculations::solve_top_up(
         to,
         a_top_up_of_its_own(60.0),
+        None,
         None,
         None,
         None,
@@ -138,7 +140,7 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record = calculations::solve_blend(to, question, None, None, None, None, None, None, None)
+    let record = calculations::solve_blend(to, question, None, None, None, None, None, None, None, None)
         .await
         .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
