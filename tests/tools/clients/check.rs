@@ -51,9 +51,19 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     let question: TopUpQuestion = example(&post["requestBody"]);
     let answer: TopUpRecord = example(document.pointer(&answers[1..]).expect("its answers"));
     let id = Some("invented-example-1");
-    let record =
-        calculations::solve_top_up(to, question.clone(), None, None, None, None, None, None, id, None)
-            .await;
+    let record = calculations::solve_top_up(
+        to,
+        question.clone(),
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        id,
+        None,
+    )
+    .await;
     let record = record.expect("an answer");
     assert_eq!(record, answer);
 
@@ -140,9 +150,10 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record = calculations::solve_blend(to, question, None, None, None, None, None, None, None, None)
-        .await
-        .expect("an answer");
+    let record =
+        calculations::solve_blend(to, question, None, None, None, None, None, None, None, None)
+            .await
+            .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {
