@@ -5,15 +5,15 @@
 //! line, so that the answer to the tenth line is the tenth.
 
 use crate::guarded::guarded;
-use crate::request::problem::Problem;
+use crate::request::problem::{FaultCode, Problem, ProblemKind};
 use crate::service::{Extent, Service};
 use std::sync::Arc;
 
-/// Media type of the answers.
-pub const MEDIA_TYPE: &str = "application/x-ndjson";
+/// Media type of documents a line each.
+pub const NDJSON: &str = "application/x-ndjson";
 
-/// Media types of documents a line each.
-pub const MEDIA_TYPES: [&str; 2] = [MEDIA_TYPE, "application/jsonl"];
+/// The same under its other name.
+pub const JSON_LINES: &str = "application/jsonl";
 
 /// Documents for one calculation, a line each.
 pub struct Lines {
@@ -45,7 +45,7 @@ impl Lines {
                 let answered = guarded(|| self.service.append_answer(document, self.extent, out));
                 if let Err(problem) = answered {
                     out.truncate(before);
-                    write(&problem, out);
+                    write(&of_a_line(problem), out);
                 }
             }
             out.push(b'\n');
@@ -60,6 +60,21 @@ impl Lines {
         write(why, out);
         out.push(b'\n');
     }
+}
+
+/// The problem with a line. What the service failed on is in its log; and who sends one document
+/// over several lines is told.
+fn of_a_line(mut problem: Problem) -> Problem {
+    if problem.kind() == Some(ProblemKind::Internal) {
+        problem.detail = "The service failed on this document. Please report it with the \
+                          X-Request-Id of the answer."
+            .to_owned();
+    }
+    for fault in problem.errors.iter_mut().filter(|fault| fault.code == FaultCode::NotJson) {
+        fault.detail.push_str(" Each line is a document of its own.");
+        problem.detail.clone_from(&fault.detail);
+    }
+    problem
 }
 
 fn write(problem: &Problem, out: &mut Vec<u8>) {

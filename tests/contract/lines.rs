@@ -41,6 +41,8 @@ fn every_line_is_answered_as_it_is_alone_and_in_its_place() {
         assert_eq!(lines[2], json!(problem), "{}", service.name);
         assert_eq!(lines[2]["reference"], "line 3");
         assert_eq!([&lines[3]["status"], &lines[4]["status"]], [400, 400], "{}", service.name);
+        let detail = lines[4]["detail"].as_str().expect("words");
+        assert!(detail.ends_with("Each line is a document of its own."), "{detail}");
     }
 }
 
@@ -63,7 +65,9 @@ fn a_long_stream_comes_back_in_order() {
         document["reference"] = json!(format!("machine {i}"));
         writeln!(body, "{document}").expect("text");
     }
-    let lines = lines(send("/v1/top-up", "application/jsonl; charset=utf-8", body));
+    let response = send("/v1/top-up", "application/jsonl; charset=utf-8", body);
+    assert_eq!(header(&response, "content-type"), "application/jsonl");
+    let lines = lines(response);
     assert_eq!(lines.len(), 4000);
     for (i, line) in lines.iter().enumerate() {
         assert_eq!(line["reference"], format!("machine {i}"));
@@ -96,6 +100,8 @@ fn what_lines_cannot_be_asked_for_is_refused_in_words() {
     let kind = "application/x-ndjson";
     said(send("/v1/top-up?pick=statement", kind, &*good), 400, "Prefer: return=minimal");
     said(send("/v1/top-up", "application/json-seq", &*good), 415, "application/x-ndjson");
+    let latin = "application/x-ndjson; charset=iso-8859-1";
+    said(send("/v1/top-up", latin, &*good), 415, "in UTF-8");
     let list = format!("[{good},{good}]");
     said(send("/v1/top-up", "application/json", list), 400, "one per line");
     let packed = request("POST", "/v1/top-up").header("content-type", kind);

@@ -48,10 +48,12 @@ async fn calculation(
 ) -> Handled {
     match *request.method() {
         Method::POST if is_table(request.headers()) => {
-            table::post(&request, shared, service, payload).await
+            let answered = table::post(&request, shared, service, payload).await;
+            Ok(answered.map_err(|problem| named(&request, problem))?)
         }
         Method::POST if is_lines(request.headers()) => {
-            documents::post(&request, shared, service, payload).await
+            let answered = documents::post(&request, shared, service, payload).await;
+            Ok(answered.map_err(|problem| named(&request, problem))?)
         }
         Method::POST => {
             let body = shared.receiving.document(&request, payload).await;

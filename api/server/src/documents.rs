@@ -1,8 +1,8 @@
 //! Many documents in one POST: a stream of lines, each a document (NDJSON, JSON Lines).
 
-use crate::http::format::{Format, is_encoded};
+use crate::http::format::{Format, is_encoded, is_in_utf_8};
 use crate::http::options::extent;
-use crate::http::respond::{Handled, named, saying_the_extent};
+use crate::http::respond::saying_the_extent;
 use crate::shared::Shared;
 use crate::stream::{self, Ended, Incoming, PartEnds, Parts};
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -17,16 +17,6 @@ pub async fn post(
     shared: web::Data<Shared>,
     service: Arc<Service>,
     payload: web::Payload,
-) -> Handled {
-    let begun = begin(request, shared, service, payload).await;
-    Ok(begun.map_err(|problem| named(request, problem))?)
-}
-
-async fn begin(
-    request: &HttpRequest,
-    shared: web::Data<Shared>,
-    service: Arc<Service>,
-    payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
     if let Some((name, _)) = form_urlencoded::parse(request.query_string().as_bytes()).next() {
         let detail = format!(
@@ -35,11 +25,11 @@ async fn begin(
         );
         return Err(Problem::of_whole(FaultCode::UnknownMember, detail));
     }
-    if is_encoded(request.headers()) {
+    if is_encoded(request.headers()) || !is_in_utf_8(request.headers()) {
         let detail = "Send the documents in UTF-8, one per line, and without content encoding.";
         return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
     }
-    Format::accepted(request, &[Format::Lines])?;
+    let format = Format::accepted(request, &Format::of_lines(request.headers()))?;
     let mut source = Incoming::of(request, shared, payload)?;
     source.fill(BYTE_ORDER_MARK.len()).await?;
     if source.waiting.starts_with(BYTE_ORDER_MARK) {
@@ -47,7 +37,7 @@ async fn begin(
     }
     let extent = extent(request.headers());
     let lines = Arc::new(Lines::new(service, extent));
-    let response = stream::respond(lines, LineEnds, source, b"", Format::Lines.content_type())?;
+    let response = stream::respond(lines, LineEnds, source, b"", format.content_type())?;
     Ok(saying_the_extent(response, extent))
 }
 
@@ -76,8 +66,6 @@ impl Parts for Lines {
     ) {
         Lines::answer_while(self, lines, out, go_on);
     }
-
-    fn answer_open(&self, _: &[u8], _: &mut Vec<u8>) {}
 
     fn end(&self, why: &Ended, out: &mut Vec<u8>) {
         let problem = match why {

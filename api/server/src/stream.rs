@@ -14,8 +14,7 @@ mod spool;
 use crate::load::receive::DOCUMENT_MOST;
 use crate::shared::Shared;
 use actix_web::http::header;
-use actix_web::web::{self, Bytes};
-use actix_web::{HttpRequest, HttpResponse};
+use actix_web::{HttpRequest, HttpResponse, web};
 use futures_util::StreamExt;
 use futures_util::stream::FuturesOrdered;
 use piece::Piece;
@@ -45,8 +44,10 @@ pub(crate) trait Parts: Send + Sync + 'static {
         go_on: &mut dyn FnMut(&mut Vec<u8>, usize) -> bool,
     );
 
-    /// Answers a last part that is not closed.
-    fn answer_open(&self, part: &[u8], out: &mut Vec<u8>);
+    /// Answers a last part that is not closed, where one can be left.
+    fn answer_open(&self, part: &[u8], out: &mut Vec<u8>) {
+        let _ = (part, out);
+    }
 
     /// Says why the stream ends before it has been answered.
     fn end(&self, why: &Ended, out: &mut Vec<u8>);
@@ -128,9 +129,7 @@ pub(crate) fn respond(
     let spool = Rc::new(Spool::new(source.shared.under_way()));
     spool.append(heading).map_err(|error| no_room(&error))?;
     actix_web::rt::spawn(answer(parts, ends, source, Rc::clone(&spool)));
-    let body: std::pin::Pin<Box<dyn futures_util::Stream<Item = io::Result<Bytes>>>> =
-        Box::pin(reading(spool));
-    Ok(HttpResponse::Ok().content_type(media_type).streaming(body))
+    Ok(HttpResponse::Ok().content_type(media_type).streaming(reading(spool)))
 }
 
 fn no_room(error: &io::Error) -> Problem {

@@ -5,7 +5,7 @@ mod query;
 use crate::http::format::Format;
 use crate::http::options::AnswerOptions;
 use crate::http::render;
-use crate::http::respond::{self, Handled, named};
+use crate::http::respond;
 use crate::shared::Shared;
 use crate::stream::{self, Ended, Incoming, PART_MOST, PIECE, PartEnds, Parts};
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -18,16 +18,6 @@ use sumpwright_openapi::table::{RowEnds, Table, TableOptions, as_list};
 
 /// Answers a table.
 pub async fn post(
-    request: &HttpRequest,
-    shared: web::Data<Shared>,
-    service: Arc<Service>,
-    payload: web::Payload,
-) -> Handled {
-    let begun = begin(request, shared, service, payload).await;
-    Ok(begun.map_err(|problem| named(request, problem))?)
-}
-
-async fn begin(
     request: &HttpRequest,
     shared: web::Data<Shared>,
     service: Arc<Service>,

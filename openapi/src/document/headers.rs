@@ -30,7 +30,8 @@ pub(crate) fn parameters() -> Map<String, Value> {
         "The trace that this request belongs to, by the W3C's Trace Context. It is returned.";
     let preference = "`return=minimal` leaves `balance` and `assumptions` out of a record in JSON, \
                       and lists of `findings` and `cautions` the codes alone; the answer then has \
-                      the header `Preference-Applied` (RFC 7240).";
+                      the header `Preference-Applied` (RFC 7240). It is no whole record: a client \
+                      generated from this document cannot read it as one.";
     Map::from_iter([
         ("Preference".to_owned(), header(PREFERENCE, preference)),
         ("RequestId".to_owned(), header(REQUEST_ID, id)),

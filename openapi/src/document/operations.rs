@@ -71,7 +71,8 @@ columns first, then `statement`, the answer's values and `problem`, which says w
 answer.";
 
 const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
-per line: each is answered in its place, with a record or a problem.";
+per line: each is answered in its place, with a record or a problem. One that is longer than 8 MiB or takes \
+too long ends the answers, and the last one says so.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \

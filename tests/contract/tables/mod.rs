@@ -78,22 +78,39 @@ fn a_table_answers_what_the_document_answers() {
     });
     for (service, example) in asked {
         let answer = solve(service.name, &example).expect("the example is answered");
-        let columns: Vec<String> = flat::flatten(&answer)
-            .into_iter()
-            .map(|(path, _)| path)
-            .filter(|path| path.starts_with("answer.") || path.starts_with("balance."))
-            .take(2000)
-            .collect();
-        let options = TableOptions { columns: Some(columns.clone()), ..TableOptions::default() };
-        let answered = tabulate(service.name, &as_table(&example), &options).expect("a table");
-        let answered = rows(&answered, b',');
-        assert_eq!(cell(&answered, 1, "problem"), "", "{}", service.name);
-        for path in columns {
-            let expected = flat::leaf_text(flat::pick(&answer, &path).expect("a leaf"));
-            let found = cell(&answered, 1, &path).trim_start_matches('\'');
-            assert_eq!(found, expected, "{} of {}", path, service.name);
+        let leaves = flat::flatten(&answer);
+        let columns = |of: &dyn Fn(&str, &Value) -> bool| {
+            let chosen = leaves.iter().filter(|(path, leaf)| of(path, leaf));
+            chosen.map(|(path, _)| path.clone()).take(2000).collect::<Vec<String>>()
+        };
+        let all = columns(&|path, _| path.starts_with("answer.") || path.starts_with("balance."));
+        // Where only numbers are wanted no sentence is made, which must change none of them.
+        let numbers = columns(&|path, leaf| path.starts_with("answer.") && leaf.is_number());
+        for columns in [all, numbers] {
+            assert!(!columns.is_empty());
+            let options =
+                TableOptions { columns: Some(columns.clone()), ..TableOptions::default() };
+            let answered = tabulate(service.name, &as_table(&example), &options).expect("a table");
+            let answered = rows(&answered, b',');
+            assert_eq!(cell(&answered, 1, "problem"), "", "{}", service.name);
+            for path in columns {
+                let expected = flat::leaf_text(flat::pick(&answer, &path).expect("a leaf"));
+                let found = cell(&answered, 1, &path).trim_start_matches('\'');
+                assert_eq!(found, expected, "{} of {}", path, service.name);
+            }
         }
     }
+}
+
+/// A row of numbers alone that has no answer says why in words all the same.
+#[test]
+fn why_a_row_of_numbers_has_no_answer_is_said() {
+    let table = "sump.capacity,sump.volume,sump.concentration,target.concentration\n50,60,5,8\n";
+    let columns = Some(vec!["answer.drain".to_owned()]);
+    let options = TableOptions { columns, ..everywhere(&[("units", "metric")]) };
+    let answered = tabulate("top-up", table.as_bytes(), &options).expect("a table");
+    let problem = cell(&rows(&answered, b','), 1, "problem").to_owned();
+    assert!(problem.contains("fuller than full: 60 L in a capacity of 50 L"), "{problem}");
 }
 
 /// A table in US units, one in metric, and one with units in its headings.

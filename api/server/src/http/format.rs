@@ -23,7 +23,9 @@ pub enum Format {
     /// A chart for a notice board.
     Chart,
     /// JSON documents, a line each.
-    Lines,
+    Ndjson,
+    /// The same under its other name.
+    JsonLines,
 }
 
 impl Format {
@@ -44,6 +46,16 @@ impl Format {
         offered
     }
 
+    /// The formats of the answer to documents with these headers, theirs first.
+    #[must_use]
+    pub fn of_lines(headers: &HeaderMap) -> [Self; 2] {
+        if essence(headers).eq_ignore_ascii_case(lines::JSON_LINES) {
+            [Self::JsonLines, Self::Ndjson]
+        } else {
+            [Self::Ndjson, Self::JsonLines]
+        }
+    }
+
     /// Its media type, without parameters.
     #[must_use]
     pub const fn media_type(self) -> &'static str {
@@ -53,7 +65,8 @@ impl Format {
             Self::Text => "text/plain",
             Self::JobSheet => "text/html",
             Self::Chart => "image/svg+xml",
-            Self::Lines => lines::MEDIA_TYPE,
+            Self::Ndjson => lines::NDJSON,
+            Self::JsonLines => lines::JSON_LINES,
         }
     }
 
@@ -66,7 +79,8 @@ impl Format {
             Self::Text => "text/plain; charset=utf-8",
             Self::JobSheet => "text/html; charset=utf-8",
             Self::Chart => "image/svg+xml",
-            Self::Lines => lines::MEDIA_TYPE,
+            Self::Ndjson => lines::NDJSON,
+            Self::JsonLines => lines::JSON_LINES,
         }
     }
 
@@ -95,8 +109,7 @@ impl Format {
                 let kind = format.media_type();
                 let (top, _) = kind.split_once('/').unwrap_or((kind, ""));
                 let range = range.essence_str();
-                let also = *format == Self::Lines && lines::MEDIA_TYPES.contains(&range);
-                let fits = range == kind || also || range == "*/*" || range == format!("{top}/*");
+                let fits = range == kind || range == "*/*" || range == format!("{top}/*");
                 fits && !refused(kind)
             })
         })
@@ -112,8 +125,9 @@ pub fn is_table(headers: &HeaderMap) -> bool {
 /// Whether the body with these headers is documents, a line each.
 #[must_use]
 pub fn is_lines(headers: &HeaderMap) -> bool {
-    let essence = essence(headers);
-    lines::MEDIA_TYPES.iter().any(|name| essence.eq_ignore_ascii_case(name))
+    [lines::NDJSON, lines::JSON_LINES]
+        .iter()
+        .any(|name| essence(headers).eq_ignore_ascii_case(name))
 }
 
 /// The media type of a body, without parameters.
@@ -132,15 +146,22 @@ pub fn is_encoded(headers: &HeaderMap) -> bool {
 /// as JSON.
 #[must_use]
 pub fn is_json(headers: &HeaderMap) -> bool {
-    let Some(content_type) = headers.get(CONTENT_TYPE) else { return true };
-    let mut parts = content_type.to_str().unwrap_or_default().split(';').map(str::trim);
-    let essence = parts.next().unwrap_or_default();
-    let utf_8 = parts.all(|parameter| {
-        let Some((name, value)) = parameter.split_once('=') else { return true };
-        !name.eq_ignore_ascii_case("charset")
-            || value.trim_matches('"').eq_ignore_ascii_case("utf-8")
-    });
-    utf_8
+    if !headers.contains_key(CONTENT_TYPE) {
+        return true;
+    }
+    let essence = essence(headers);
+    is_in_utf_8(headers)
         && (essence.eq_ignore_ascii_case("application/json")
             || essence.to_ascii_lowercase().ends_with("+json"))
+}
+
+/// Whether the body with these headers is in UTF-8: it is where they do not say.
+#[must_use]
+pub fn is_in_utf_8(headers: &HeaderMap) -> bool {
+    let content_type = headers.get(CONTENT_TYPE).and_then(|value| value.to_str().ok());
+    content_type.unwrap_or_default().split(';').skip(1).all(|parameter| {
+        let Some((name, value)) = parameter.trim().split_once('=') else { return true };
+        !name.eq_ignore_ascii_case("charset")
+            || value.trim_matches('"').eq_ignore_ascii_case("utf-8")
+    })
 }

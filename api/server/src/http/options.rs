@@ -119,13 +119,13 @@ impl AnswerOptions {
 /// How much of the record the caller prefers (RFC 7240).
 pub(crate) fn extent(headers: &HeaderMap) -> Extent {
     let said = headers.get_all("prefer").filter_map(|value| value.to_str().ok());
-    let preferences = said.flat_map(|value| value.split(','));
-    let first = preferences.filter_map(|preference| {
+    let mut preferences = said.flat_map(|value| value.split(','));
+    // Of a preference that is said twice the first one holds.
+    let preferred = preferences.find_map(|preference| {
         let (name, value) = preference.split(';').next()?.split_once('=')?;
         name.trim().eq_ignore_ascii_case("return").then(|| value.trim().trim_matches('"'))
     });
-    // Of a preference that is said twice the first one holds.
-    match first.take(1).next() {
+    match preferred {
         Some(value) if value.eq_ignore_ascii_case("minimal") => Extent::Minimal,
         _ => Extent::Record,
     }

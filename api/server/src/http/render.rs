@@ -67,7 +67,9 @@ fn of_record(
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         Format::JobSheet => sheet::job_sheet(service, &record).into_bytes(),
-        Format::Json | Format::Lines | Format::Chart => record.to_string().into_bytes(),
+        Format::Json | Format::Ndjson | Format::JsonLines | Format::Chart => {
+            record.to_string().into_bytes()
+        }
     })
 }
 
