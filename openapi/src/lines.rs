@@ -66,9 +66,9 @@ impl Lines {
 /// over several lines is told.
 fn of_a_line(mut problem: Problem) -> Problem {
     if problem.kind() == Some(ProblemKind::Internal) {
-        problem.detail = "The service failed on this document. Please report it with the \
-                          X-Request-Id of the answer."
-            .to_owned();
+        let told = "The service failed on this document. Please report it with the X-Request-Id \
+                    of the answer.";
+        told.clone_into(&mut problem.detail);
     }
     for fault in problem.errors.iter_mut().filter(|fault| fault.code == FaultCode::NotJson) {
         fault.detail.push_str(" Each line is a document of its own.");
