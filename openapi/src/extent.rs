@@ -4,7 +4,7 @@ use crate::request::envelope::Record;
 use serde::Serialize;
 use serde_json::Value;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::Sentence;
+use sumpwright_engine::text::{Sentence, Telling};
 use sumpwright_engine::uncertainty::AnswerUncertainty;
 
 /// How much of a record is answered.
@@ -15,6 +15,16 @@ pub enum Extent {
     Record,
     /// All but the balance and the assumptions, and of findings and cautions the codes.
     Minimal,
+}
+
+impl Extent {
+    /// How much a calculation has to tell for it.
+    pub(crate) const fn told(self) -> Telling {
+        match self {
+            Self::Record => Telling::Record,
+            Self::Minimal => Telling::Answer,
+        }
+    }
 }
 
 /// The minimal extent of a record.

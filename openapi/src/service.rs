@@ -189,7 +189,7 @@ impl Service {
     ) -> Result<(), Problem> {
         if let Some(quick) = self.quick
             && self.plain.fits(bytes)
-            && let Some(answered) = quick(bytes)
+            && let Some(answered) = quick(bytes, extent)
         {
             return written::append(&*answered?, extent, out);
         }

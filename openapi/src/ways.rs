@@ -1,5 +1,6 @@
 //! The ways from a document to its answer, written once for every calculation.
 
+use crate::extent::Extent;
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::row::leaves::{Columns, Leaves};
@@ -14,7 +15,7 @@ use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{Refusal, in_units, unsaid};
+use sumpwright_engine::text::{Refusal, Telling, in_units, telling};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// The outcome of a row on the straight way.
@@ -42,7 +43,7 @@ pub(crate) type ByTree<Answer> =
 pub(crate) type Answered<Answer> = Result<Answer, Problem>;
 
 /// Answers bytes on the straight way, where they can be.
-pub(crate) type Quick = fn(&[u8]) -> Option<Answered<Ready>>;
+pub(crate) type Quick = fn(&[u8], Extent) -> Option<Answered<Ready>>;
 
 /// What only some calculations have a way for, so that nothing is compiled for the others.
 pub(crate) struct Ways<C>(PhantomData<C>);
@@ -54,12 +55,12 @@ impl<C: Calculation> Ways<C> {
 
 /// The straight way for a valid metric document. `None` if it is not one; the
 /// thorough way then says why.
-fn quick<C: Calculation>(bytes: &[u8]) -> Option<Answered<Ready>> {
+fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Ready>> {
     let request: Request<C> = serde_json::from_slice(bytes).ok()?;
     if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
         return None;
     }
-    Some(match calculate(&request.question) {
+    Some(match telling(extent.told(), || calculate(&request.question)) {
         Ok(outcome) => Ok(Box::new(record(request, outcome))),
         Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
@@ -117,7 +118,7 @@ pub(crate) fn chart<C: Calculation>(
 ) -> Result<Answered<(Chart, String)>, RequestFault> {
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
-    let outcome = match calculate(&request.question) {
+    let outcome = match telling(Telling::Answer, || calculate(&request.question)) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
@@ -139,12 +140,15 @@ pub(crate) fn by_row<C: Calculation>(
     if request.uncertainty.is_some() {
         return Straight::Unread;
     }
-    let answered = if columns.of_words {
-        calculate(&request.question)
-    } else {
-        // Why there is no answer is said in words all the same.
-        unsaid(|| calculate(&request.question)).or_else(|_| calculate(&request.question))
+    let told = match (columns.of_record, columns.of_words) {
+        (true, _) => Telling::Record,
+        (false, true) => Telling::Answer,
+        (false, false) => Telling::Numbers,
     };
+    // Why there is no answer is said in words all the same.
+    let answered = telling(told, || calculate(&request.question)).or_else(|refusal| {
+        if told == Telling::Numbers { calculate(&request.question) } else { Err(refusal) }
+    });
     match answered {
         Ok(outcome) if columns.of_record => {
             let record = record(request, outcome);

@@ -10,8 +10,9 @@ use crate::fluid::Fluid;
 use crate::fluid::properties::{ByProperty, Carried, CarriedDifference};
 use crate::quantity::{Mass, MassDifference, Quantity, Volume, VolumeDifference};
 use crate::sentence;
-use crate::text::{Kind, Refusal};
+use crate::text::{Kind, Refusal, is_filed};
 use serde::{Deserialize, Serialize};
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 /// A balance closes when no residual is more than this share of the throughput.
@@ -48,8 +49,8 @@ pub struct Stream {
     /// # Stream
     ///
     /// Name of the stream: a stock, or where in the job it belongs.
-    #[schema(example = "sump before")]
-    pub name: String,
+    #[schema(example = "sump before", value_type = String)]
+    pub name: SmolStr,
     /// # Goes
     ///
     /// Whether it goes in, goes out or stays.
@@ -105,7 +106,7 @@ pub struct Residual {
 
 impl Balance {
     /// Draws up the balance, or refuses the answer behind it when it does not
-    /// close.
+    /// close. Its rows are made only where a record is filed; it closes always.
     pub fn close(streams: &[(&str, StreamDirection, &Fluid)]) -> Result<Self, Refusal> {
         let mut left_over = Fluid::default();
         let mut throughput = Fluid::default();
@@ -123,7 +124,8 @@ impl Balance {
         if !closes(&left_over, &throughput) {
             return Err(does_not_close());
         }
-        let rows = streams.iter().map(|(name, way, fluid)| Stream::of(name, *way, fluid));
+        let rows = streams.iter().filter(|_| is_filed());
+        let rows = rows.map(|(name, way, fluid)| Stream::of(name, *way, fluid));
         Ok(Self {
             streams: rows.collect::<Result<_, Refusal>>()?,
             residual: Residual::of(&left_over)?,
@@ -159,7 +161,7 @@ impl Stream {
     fn of(name: &str, way: StreamDirection, fluid: &Fluid) -> Result<Self, Refusal> {
         let matter = fluid.matter.iter().map(|(name, kg)| Ok((name.clone(), Mass::of(*kg)?)));
         Ok(Self {
-            name: name.to_owned(),
+            name: name.into(),
             way,
             volume: Volume::of(fluid.volume)?,
             concentrate: Volume::of(fluid.concentrate)?,

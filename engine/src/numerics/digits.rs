@@ -1,5 +1,7 @@
 //! Rounding for a reader: so many significant digits, free of binary noise.
 
+use std::fmt;
+
 /// `number` rounded to so many significant digits, free of binary noise.
 #[must_use]
 pub fn round_to(number: f64, digits: i32) -> f64 {
@@ -21,6 +23,19 @@ pub fn round_to(number: f64, digits: i32) -> f64 {
     }
 }
 
+/// Writes a number rounded to so many significant digits, at most 15: as [`f64`] shows it, and
+/// several times as quickly where it needs no exponent.
+pub fn write_rounded(number: f64, digits: i32, out: &mut dyn fmt::Write) -> fmt::Result {
+    const PLAIN: std::ops::Range<f64> = 1e-4..1e15;
+    let rounded = round_to(number, digits);
+    if !PLAIN.contains(&rounded.abs()) {
+        return write!(out, "{rounded}");
+    }
+    let mut buffer = zmij::Buffer::new();
+    let written = buffer.format_finite(rounded);
+    out.write_str(written.strip_suffix(".0").unwrap_or(written))
+}
+
 /// How many significant digits it takes to show that two numbers are not the same, from
 /// three on.
 #[must_use]
@@ -32,6 +47,20 @@ pub fn digits_apart(a: f64, b: f64) -> i32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_number_is_written_as_the_standard_library_writes_it() {
+        let ladder = (-400..400_i32).map(|power| 1.1_f64.powi(power));
+        let odd = [0.0, -0.0, 1e-4, 9.999e-5, 1e15, 9e14, 0.1 + 0.2, 1e22, f64::NAN, f64::INFINITY];
+        let whole = (0..2000).map(f64::from);
+        let numbers = ladder.chain(whole).flat_map(|number| [number, -number]).chain(odd);
+        for (number, digits) in numbers.flat_map(|number| [3, 6, 12].map(|digits| (number, digits)))
+        {
+            let mut written = String::new();
+            write_rounded(number, digits, &mut written).expect("a string takes everything");
+            assert_eq!(written, round_to(number, digits).to_string());
+        }
+    }
 
     #[test]
     fn what_is_close_is_shown_to_more_digits() {

@@ -1,8 +1,13 @@
 //! Lists in the order of a figure, with one sort compiled for all of them.
 
+use smallvec::{SmallVec, smallvec};
+
+/// A list that is mostly of a few, such as the stocks of a shop, and then takes no memory.
+type Few<T> = SmallVec<[T; 8]>;
+
 /// Puts the items with the least `figure` first; equal ones stay as they were.
 pub(crate) fn least_first<T>(items: &mut [T], figure: impl FnMut(&T) -> f64) {
-    let figures: Vec<f64> = items.iter().map(figure).collect();
+    let figures: Few<f64> = items.iter().map(figure).collect();
     exchanges(&figures).for_each(|(here, there)| items.swap(here, there));
 }
 
@@ -13,9 +18,9 @@ pub(crate) fn greatest_first<T>(items: &mut [T], mut figure: impl FnMut(&T) -> f
 
 /// The exchanges that put `figures` in order, one after the other.
 fn exchanges(figures: &[f64]) -> impl Iterator<Item = (usize, usize)> + use<> {
-    let mut order: Vec<usize> = (0..figures.len()).collect();
+    let mut order: Few<usize> = (0..figures.len()).collect();
     order.sort_by(|a, b| figures[*a].total_cmp(&figures[*b]));
-    let mut places = vec![0; order.len()];
+    let mut places: Few<usize> = smallvec![0; order.len()];
     order.into_iter().enumerate().for_each(|(place, item)| places[item] = place);
     let mut here = 0;
     std::iter::from_fn(move || {

@@ -2,7 +2,7 @@
 
 use super::row::DIGITS;
 use super::{Row, UnitSystem};
-use crate::numerics::digits::round_to;
+use crate::numerics::digits::write_rounded;
 use std::fmt;
 
 /// A number with its kind, to be shown in either system of units.
@@ -35,16 +35,26 @@ impl Measure {
     /// The number and its unit as a person in `system` writes them.
     #[must_use]
     pub fn show(&self, system: UnitSystem) -> String {
+        let mut shown = String::new();
+        let _ = self.write(system, &mut shown);
+        shown
+    }
+
+    /// The same, appended to `out`.
+    pub(crate) fn write(&self, system: UnitSystem, out: &mut dyn fmt::Write) -> fmt::Result {
         let Some(row) = self.row else {
-            return round_to(self.metric, self.digits).to_string();
+            return write_rounded(self.metric, self.digits, out);
         };
-        let number = round_to(row.units.from_metric(self.metric, system), self.digits);
-        format!("{number} {}", row.units.in_system(system).symbol).trim_end().to_owned()
+        write_rounded(row.units.from_metric(self.metric, system), self.digits, out)?;
+        match row.units.in_system(system).symbol {
+            "" => Ok(()),
+            symbol => out.write_char(' ').and_then(|()| out.write_str(symbol)),
+        }
     }
 }
 
 impl fmt::Display for Measure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.show(UnitSystem::Metric))
+        self.write(UnitSystem::Metric, f)
     }
 }

@@ -18,6 +18,7 @@ pub mod names;
 mod nearest;
 mod refusal;
 mod sentence;
+mod telling;
 
 pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
@@ -29,4 +30,6 @@ pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,
 };
-pub use sentence::{Part, Sentence, in_units, is_said, places, unsaid};
+pub use sentence::{Part, Sentence, in_units, places};
+pub use telling::{Telling, is_filed, is_said, telling};
+pub(crate) use telling::{filed, said, try_said};

@@ -4,6 +4,7 @@ use crate::sentence;
 use crate::text::{Faults, Part};
 use serde::Serialize;
 use serde::de::{Deserialize, Deserializer, Error as _};
+use smol_str::SmolStr;
 use std::collections::BTreeSet;
 use std::fmt;
 use std::ops::Deref;
@@ -16,13 +17,13 @@ const NAME_MOST: usize = 128;
 
 /// What the caller calls something: not empty, and no longer than a label holds.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Name(String);
+pub struct Name(SmolStr);
 
 impl Name {
     /// A name of the engine's own, for what the caller has not named.
     pub(crate) fn of(name: &str) -> Self {
         debug_assert!(is_name(name), "{name:?} is no name");
-        Self(name.to_owned())
+        Self(name.into())
     }
 
     /// The name as text.
@@ -58,19 +59,19 @@ impl fmt::Display for Name {
 
 impl From<Name> for String {
     fn from(name: Name) -> Self {
-        name.0
+        name.0.into()
     }
 }
 
 impl From<&Name> for Part {
     fn from(name: &Name) -> Self {
-        Self::from(&name.0)
+        Self::from(name.as_str())
     }
 }
 
 impl<'de> Deserialize<'de> for Name {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let name = String::deserialize(deserializer)?;
+        let name = SmolStr::deserialize(deserializer)?;
         if is_name(&name) {
             Ok(Self(name))
         } else {

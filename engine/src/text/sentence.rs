@@ -9,6 +9,7 @@ use crate::quantity::{Measure, Quantity, UnitSystem};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
 use std::cell::Cell;
+use std::fmt;
 use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};
 
@@ -28,32 +29,6 @@ pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
     }
     let _back = Back(WRITTEN_IN.replace(system));
     write()
-}
-
-thread_local! {
-    /// Whether this thread makes no sentences for now.
-    static UNSAID: Cell<bool> = const { Cell::new(false) };
-}
-
-/// Works something out of which nobody reads a word: what is found on the way has numbers as
-/// always, and every sentence in it is empty. Meant for draws, and for the rows of a table with
-/// columns of numbers.
-pub fn unsaid<T>(work: impl FnOnce() -> T) -> T {
-    struct Back(bool);
-    impl Drop for Back {
-        fn drop(&mut self) {
-            UNSAID.set(self.0);
-        }
-    }
-    let _back = Back(UNSAID.replace(true));
-    work()
-}
-
-/// Whether sentences are to be made.
-#[doc(hidden)]
-#[must_use]
-pub fn is_said() -> bool {
-    !UNSAID.get()
 }
 
 /// A template with a `{}` for each measure, each word that is not the engine's own
@@ -151,36 +126,36 @@ impl Sentence {
     /// The sentence as a person in `system` reads it.
     #[must_use]
     pub fn show(&self, system: UnitSystem) -> String {
-        self.shown(system).into_owned()
+        let mut text = String::with_capacity(2 * self.template.len());
+        let _ = self.write(system, &mut text);
+        text
     }
 
-    fn shown(&self, system: UnitSystem) -> Cow<'_, str> {
+    fn write(&self, system: UnitSystem, out: &mut dyn fmt::Write) -> fmt::Result {
         if self.parts.is_empty() {
-            return Cow::Borrowed(self.template);
-        }
-        let mut text = String::new();
-        self.write(system, &mut text);
-        text.into()
-    }
-
-    fn write(&self, system: UnitSystem, text: &mut String) {
-        if self.parts.is_empty() {
-            return text.push_str(self.template);
+            return out.write_str(self.template);
         }
         let mut fill = self.parts.iter();
         // Every brace is one of a place: the template has been looked at when it was compiled.
         let mut between = self.template.split('{');
-        text.push_str(between.next().unwrap_or_default());
+        out.write_str(between.next().unwrap_or_default())?;
         for rest in between {
-            let rest = rest.strip_prefix('}').unwrap_or(rest);
             match fill.next() {
-                Some(Part::Measure(measure)) => text.push_str(&measure.show(system)),
-                Some(Part::Words(words)) => text.push_str(words),
-                Some(Part::Sentence(sentence)) => sentence.write(system, text),
-                None => text.push_str("{}"),
+                Some(Part::Measure(measure)) => measure.write(system, out)?,
+                Some(Part::Words(words)) => out.write_str(words)?,
+                Some(Part::Sentence(sentence)) => sentence.write(system, out)?,
+                None => out.write_str("{}")?,
             }
-            text.push_str(rest);
+            out.write_str(rest.strip_prefix('}').unwrap_or(rest))?;
         }
+        Ok(())
+    }
+}
+
+/// The text, in the units that it is written down in.
+impl fmt::Display for Sentence {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.write(WRITTEN_IN.get(), f)
     }
 }
 
@@ -243,7 +218,11 @@ impl From<&'static str> for Sentence {
 /// The text, in the units that it is written down in.
 impl Serialize for Sentence {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&self.shown(WRITTEN_IN.get()))
+        if self.parts.is_empty() {
+            serializer.serialize_str(self.template)
+        } else {
+            serializer.collect_str(self)
+        }
     }
 }
 
@@ -278,15 +257,6 @@ mod tests {
     fn words_of_others_are_never_a_place_to_fill() {
         let sentence = sentence!("{} holds {}.", "tank {}", Volume::measure_of(2.0));
         assert_eq!(sentence.show(UnitSystem::Metric), "tank {} holds 2 L.");
-    }
-
-    #[test]
-    fn what_is_unsaid_has_no_sentences_and_what_comes_after_has() {
-        let said = || sentence!("It holds {}.", Volume::measure_of(2.0)).show(UnitSystem::Metric);
-        assert_eq!(unsaid(said), "");
-        assert_eq!(said(), "It holds 2 L.");
-        let _ = std::panic::catch_unwind(|| unsaid(|| panic!("on purpose")));
-        assert_eq!(said(), "It holds 2 L.");
     }
 
     #[test]

@@ -17,7 +17,7 @@ use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
 use crate::numerics::order;
 use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
-use crate::text::{Kind, Refusal, unsaid};
+use crate::text::{Kind, Refusal, Telling, telling};
 use serde_json::Value;
 
 /// Where the answer lies in the document that is handed back.
@@ -45,7 +45,8 @@ pub fn propagate<C: Calculation>(
             return Err(Kind::OutOfRange);
         }
         let question = open.read::<C>(x).map_err(|_| Kind::OutOfRange)?;
-        let outcome = unsaid(|| question.calculate()).map_err(|refusal| refusal.kind)?;
+        let outcome =
+            telling(Telling::Numbers, || question.calculate()).map_err(|refusal| refusal.kind)?;
         trace.follow(&outcome.answer, ANSWER, y);
         Ok(())
     };

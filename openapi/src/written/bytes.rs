@@ -69,10 +69,40 @@ impl<'a> JsonBytes<'a> {
         self.written();
     }
 
+    fn quoted(&mut self, text: &str) {
+        self.bytes.push(b'"');
+        escape(text, self.bytes);
+        self.bytes.push(b'"');
+    }
+
     /// Writes what cannot fail to be written into memory.
     fn json(&mut self, value: &(impl serde::Serialize + ?Sized)) {
         let _ = serde_json::to_writer(&mut *self.bytes, value);
         self.written();
+    }
+}
+
+/// Writes a text without its quotation marks: as it is, where nothing in it has to be escaped.
+fn escape(text: &str, bytes: &mut Vec<u8>) {
+    // Looked at without a branch for each, many bytes at a time.
+    let odd = |byte: u8| byte < b' ' || byte == b'"' || byte == b'\\';
+    if text.bytes().fold(false, |any, byte| any | odd(byte)) {
+        let quotation_mark = bytes.len();
+        let _ = serde_json::to_writer(&mut *bytes, text);
+        bytes.remove(quotation_mark);
+        bytes.pop();
+    } else {
+        bytes.extend_from_slice(text.as_bytes());
+    }
+}
+
+/// Text on its way into the bytes, piece by piece.
+struct Escaped<'a>(&'a mut Vec<u8>);
+
+impl fmt::Write for Escaped<'_> {
+    fn write_str(&mut self, piece: &str) -> fmt::Result {
+        escape(piece, self.0);
+        Ok(())
     }
 }
 
@@ -90,7 +120,7 @@ impl LeafSink for JsonBytes<'_> {
             return false;
         }
         self.comma();
-        let _ = serde_json::to_writer(&mut *self.bytes, name);
+        self.quoted(name);
         self.bytes.push(b':');
         true
     }
@@ -121,15 +151,19 @@ impl LeafSink for JsonBytes<'_> {
     }
 
     fn word(&mut self, word: &'static str) {
-        self.json(word);
+        self.text(word);
     }
 
     fn text(&mut self, text: &str) {
-        self.json(text);
+        self.quoted(text);
+        self.written();
     }
 
     fn display(&mut self, text: &dyn fmt::Display) {
-        self.json(&text.to_string());
+        self.bytes.push(b'"');
+        let _ = fmt::write(&mut Escaped(self.bytes), format_args!("{text}"));
+        self.bytes.push(b'"');
+        self.written();
     }
 
     fn truth(&mut self, truth: bool) {

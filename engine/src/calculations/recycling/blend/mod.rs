@@ -37,7 +37,7 @@ use crate::calculation::{Calculation, Outcome};
 use crate::fluid::batch::{Mix, Take, any_cost, parts, recipe};
 use crate::fluid::{Fluid, parts_of_water};
 use crate::quantity::{Mass, Money, Parts, Quantity, Share, Volume};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 impl Calculation for Blend {
     const NAME: &'static str = "blend";
@@ -66,7 +66,7 @@ impl Calculation for Blend {
         });
         let carries = mix.properties()?;
         Ok(Outcome {
-            findings: self.findings(&carries),
+            findings: said(|| self.findings(&carries)),
             answer: BlendAnswer {
                 take: take.collect::<Result<_, Refusal>>()?,
                 mix: Mix {
@@ -79,8 +79,8 @@ impl Calculation for Blend {
                 binding: recipe.binding,
             },
             balance: Some(self.balance(&poured, &mix)?),
-            assumptions: self.assumptions(),
-            cautions: self.cautions(&poured),
+            assumptions: filed(|| self.assumptions()),
+            cautions: said(|| self.cautions(&poured)),
         })
     }
 

@@ -44,7 +44,7 @@
 //! Schur complement of linear algebra.
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 use exchange::Exchange;
 use shop::LoopShop;
 use steady::{LoopLevers, SteadyLoop};
@@ -103,10 +103,10 @@ impl Calculation for FluidLoop {
         let reaches = limit::reaches(&steady, levers);
         let answer = solve::answer(&steady, &ledger, &transient, levers, &reaches)?;
         Ok(Outcome {
-            findings: self.findings(&steady, &answer, &reaches),
+            findings: said(|| self.findings(&steady, &answer, &reaches)),
             balance: Some(ledger.balance()?),
-            assumptions: self.assumptions(&shop, days),
-            cautions: self.cautions(&shop),
+            assumptions: filed(|| self.assumptions(&shop, days)),
+            cautions: said(|| self.cautions(&shop)),
             answer,
         })
     }

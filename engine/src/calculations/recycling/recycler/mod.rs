@@ -46,7 +46,7 @@ use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said, try_said};
 use mixture::Mixture;
 use stage_line::StageLine;
 use treatment::Treatment;
@@ -134,12 +134,12 @@ impl Calculation for Recycler {
             overflow_risk: uncertain::overflow_risk(self, &plan, &setup)?,
         };
         let sources = treatment.sources(hours);
-        let cautions = self.cautions(&removed, &answer, &corrected);
+        let cautions = said(|| self.cautions(&removed, &answer, &corrected));
         Ok(Outcome {
-            findings: self.findings(&treatment, (&corrected, &recovered), &answer)?,
+            findings: try_said(|| self.findings(&treatment, (&corrected, &recovered), &answer))?,
             answer,
             balance: Some(self.balance(&feed, &sources, &wastes, &corrected)?),
-            assumptions: self.assumptions(&corrected.stocks),
+            assumptions: filed(|| self.assumptions(&corrected.stocks)),
             cautions,
         })
     }

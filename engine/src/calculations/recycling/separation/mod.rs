@@ -32,7 +32,7 @@
 //! Bidwell for (6).
 
 use crate::calculation::{Calculation, Outcome};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 mod answer;
 mod assumptions;
@@ -77,11 +77,11 @@ impl Calculation for Separation {
         let streams = self.streams(&treated)?;
         let answer = self.answer(&treated, streams.as_ref())?;
         Ok(Outcome {
-            findings: self.findings(&treated),
+            findings: said(|| self.findings(&treated)),
             answer,
             balance: streams.map(|streams| streams.balance()).transpose()?,
-            assumptions: self.assumptions(&treated),
-            cautions: self.cautions(),
+            assumptions: filed(|| self.assumptions(&treated)),
+            cautions: said(|| self.cautions()),
         })
     }
 

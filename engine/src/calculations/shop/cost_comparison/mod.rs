@@ -36,7 +36,7 @@
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::{Count, Quantity, Share};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 use costs::Costs;
 use fluid::FluidYear;
 use levers::{Levers, Trials};
@@ -97,10 +97,10 @@ impl Calculation for CostComparison {
             sensitivity,
         };
         Ok(Outcome {
-            findings: findings::findings(&answer),
-            assumptions: self.assumptions(&answer),
+            findings: said(|| findings::findings(&answer)),
+            assumptions: filed(|| self.assumptions(&answer)),
             balance: Some(fluid::balance(&self.ways, &fluids)?),
-            cautions: self.cautions(),
+            cautions: said(|| self.cautions()),
             answer,
         })
     }

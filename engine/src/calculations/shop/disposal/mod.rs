@@ -38,7 +38,7 @@
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::Quantity;
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 use accounts::Accounts;
 use ledger::{MATTER, SOLIDS, WATER, WasteLedger};
 use machine::{ChangeRule, Factors, Machine, WasteShop};
@@ -112,11 +112,11 @@ impl Calculation for Disposal {
         answer.bands = self.bands(&shop)?;
         let balance = balance::balance(self, &shop.names, &ledger, &accounts)?;
         Ok(Outcome {
-            findings: self.findings(&answer),
-            cautions: self.cautions(&answer),
+            findings: said(|| self.findings(&answer)),
+            cautions: said(|| self.cautions(&answer)),
             answer,
             balance: Some(balance),
-            assumptions: self.assumptions(),
+            assumptions: filed(|| self.assumptions()),
         })
     }
 

@@ -76,7 +76,7 @@ pub use sheet::{SheetAction, SheetStep};
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::sump::SumpAfter;
 use crate::quantity::{Concentration, Count, Hours, Mark, Minutes, Quantity, Share, Volume};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said, try_said};
 use dilution::Cleaned;
 use mixed::Mixed;
 
@@ -104,7 +104,7 @@ impl Calculation for Recharge {
         let mixes = (batches.as_slice(), rinse_mixes.as_slice());
         let walked = timeline::walk(self, &stocks, &cleaned, mixes, &trips)?;
         let balance = ledger::balance(self, &stocks, &cleaned, mixes, &trips)?;
-        let cautions = self.cautions(&stocks, &cleaned, mixes, walked.most_chips)?;
+        let cautions = try_said(|| self.cautions(&stocks, &cleaned, mixes, walked.most_chips))?;
         let sumps = self.sumps.iter().zip(&cleaned).enumerate();
         let sumps = sumps.map(|(i, (sump, cleaned))| {
             let out_of_service = self.is_timed().then(|| walked.out_of_service(i));
@@ -134,10 +134,10 @@ impl Calculation for Recharge {
             sheet: walked.steps,
         };
         Ok(Outcome {
-            findings: self.findings(&cleaned),
+            findings: said(|| self.findings(&cleaned)),
             answer,
             balance: Some(balance),
-            assumptions: self.assumptions(&stocks, &batches),
+            assumptions: filed(|| self.assumptions(&stocks, &batches)),
             cautions,
         })
     }

@@ -35,7 +35,7 @@ use crate::calculation::{Calculation, Outcome};
 use crate::fluid::band::Band;
 use crate::fluid::parts_of_water;
 use crate::quantity::Quantity;
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 impl Calculation for ConcentrationOfReading {
     const NAME: &'static str = "concentration";
@@ -56,11 +56,11 @@ impl Calculation for ConcentrationOfReading {
             marks,
         };
         Ok(Outcome {
-            findings: self.findings(concentration),
+            findings: said(|| self.findings(concentration)),
             answer,
             balance: None,
-            assumptions: self.reading.assumptions("/reading"),
-            cautions: self.reading.cautions(),
+            assumptions: filed(|| self.reading.assumptions("/reading")),
+            cautions: said(|| self.reading.cautions()),
         })
     }
 

@@ -28,7 +28,7 @@
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::dynamics::Course;
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said, try_said};
 
 mod answer;
 mod assumptions;
@@ -70,11 +70,11 @@ impl Calculation for Forecast {
         let balance = balance::balance(&planned, &course)?;
         let answer = from_course::answer(&planned, &course, series.days)?;
         Ok(Outcome {
-            findings: self.findings(&answer)?,
+            findings: try_said(|| self.findings(&answer))?,
             answer,
             balance: Some(balance),
-            assumptions: self.assumptions(&planned),
-            cautions: self.cautions(&planned),
+            assumptions: filed(|| self.assumptions(&planned)),
+            cautions: said(|| self.cautions(&planned)),
         })
     }
 

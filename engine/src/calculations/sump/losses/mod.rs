@@ -37,7 +37,7 @@
 //! uncertainties; the usual theory of the linear model for the rest.
 
 use crate::calculation::{Calculation, Outcome};
-use crate::text::{Caution, Refusal, Sentence};
+use crate::text::{Caution, Refusal, Sentence, filed, said};
 
 mod answer;
 mod assumptions;
@@ -86,12 +86,12 @@ impl Calculation for Losses {
         let log = self.read()?;
         let explained = search::explain(&log)?;
         let answer = estimates::answer(self, &log, &explained)?;
-        let findings = self.findings(&log, &answer);
+        let findings = said(|| self.findings(&log, &answer));
         Ok(Outcome {
             findings,
             answer,
             balance: Some(balance::balance(&log, &explained.fitted)?),
-            assumptions: self.assumptions(&explained),
+            assumptions: filed(|| self.assumptions(&explained)),
             cautions: vec![Caution::SKIN_AND_MIST, Caution::BREATHING],
         })
     }

@@ -39,7 +39,7 @@
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::parts_of_water;
 use crate::quantity::{Concentration, Quantity, Ratio};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 mod answer;
 mod assumptions;
@@ -86,10 +86,10 @@ impl Calculation for MakeUp {
             properties,
         };
         Ok(Outcome {
-            findings: self.findings(&answer.properties, found.conflicts),
+            findings: said(|| self.findings(&answer.properties, found.conflicts)),
             balance: Some(self.balance_of_a_day(&followed, &rates)?),
-            assumptions: self.assumptions(),
-            cautions: self.cautions(&answer, &followed),
+            assumptions: filed(|| self.assumptions()),
+            cautions: said(|| self.cautions(&answer, &followed)),
             answer,
         })
     }

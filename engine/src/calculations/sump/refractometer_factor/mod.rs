@@ -46,7 +46,7 @@ use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::quantity::{
     BrixDifference, BrixOffset, CorrelationCoefficient, Count, Quantity, Ratio, RefractometerFactor,
 };
-use crate::text::{Caution, Refusal, Sentence};
+use crate::text::{Caution, Refusal, Sentence, filed, said};
 
 impl Calculation for RefractometerCalibration {
     const NAME: &'static str = "refractometer-factor";
@@ -76,7 +76,7 @@ impl Calculation for RefractometerCalibration {
             self.stands_for(line, b.get())
         });
         let readings = readings.collect::<Result<_, _>>()?;
-        let findings = self.findings(line, offset_test.as_ref(), &samples);
+        let findings = said(|| self.findings(line, offset_test.as_ref(), &samples));
         let answer = RefractometerFactorAnswer {
             line: kind,
             factor: RefractometerFactor::of(f)?,
@@ -96,7 +96,7 @@ impl Calculation for RefractometerCalibration {
             findings,
             answer,
             balance: None,
-            assumptions: self.assumptions(),
+            assumptions: filed(|| self.assumptions()),
             cautions: vec![Caution::CONCENTRATE, Caution::SKIN_AND_MIST],
         })
     }

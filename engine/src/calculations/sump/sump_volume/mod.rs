@@ -37,7 +37,7 @@ pub use question::{
 
 use crate::calculation::{Calculation, Outcome};
 use crate::quantity::{Quantity, Volume};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 impl Calculation for SumpVolume {
     const NAME: &'static str = "sump-volume";
@@ -70,10 +70,10 @@ impl Calculation for SumpVolume {
         let dilution = self.dilution.as_ref().zip(answer.by_dilution.as_ref());
         let balance = dilution.map(|(dilution, found)| dilution.balance(found.volume.get()));
         Ok(Outcome {
-            findings: self.findings(&answer),
+            findings: said(|| self.findings(&answer)),
             balance: balance.transpose()?,
-            assumptions: self.assumptions(),
-            cautions: cautions::cautions(&answer),
+            assumptions: filed(|| self.assumptions()),
+            cautions: said(|| cautions::cautions(&answer)),
             answer,
         })
     }

@@ -5,6 +5,7 @@ use crate::fluid::band::Standing;
 use crate::fluid::batch::Premix;
 use crate::fluid::sump::SumpAfter;
 use crate::quantity::{Concentration, Days, Share, Volume};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -56,8 +57,8 @@ pub struct StockAdded {
     /// # Stock
     ///
     /// Name of the stock.
-    #[schema(example = "concentrate")]
-    pub name: String,
+    #[schema(example = "concentrate", value_type = String)]
+    pub name: Name,
     /// # Add
     ///
     /// Volume of it.

@@ -49,7 +49,7 @@ use crate::fluid::sump::SumpAfter;
 use crate::fluid::{Fluid, batch, parts_of_water};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Quantity, Share, Volume};
-use crate::text::{Refusal, Sentence};
+use crate::text::{Refusal, Sentence, filed, said};
 
 impl Calculation for TopUp {
     const NAME: &'static str = "top-up";
@@ -82,9 +82,10 @@ impl Calculation for TopUp {
         let after = filled(&before, &drained, &poured, &plan);
         let comes_to = Concentration::of(plan.comes_to)?;
         let mark = self.sump.reading.as_ref().and_then(|r| r.mark(comes_to, "/sump/reading").ok());
-        let additions = stocks.iter().zip(&volumes).map(|(stock, v)| {
-            Ok(StockAdded { name: stock.name.to_string(), volume: Volume::of(*v)? })
-        });
+        let additions = stocks
+            .iter()
+            .zip(&volumes)
+            .map(|(stock, v)| Ok(StockAdded { name: stock.name.clone(), volume: Volume::of(*v)? }));
         let add = additions.collect::<Result<Vec<_>, Refusal>>()?;
         let stocks = stocks.as_ref();
         let measured = self.measured(&job, &plan, stocks, &volumes);
@@ -114,10 +115,10 @@ impl Calculation for TopUp {
             misses_by: Share::of((plan.comes_to - job.c_t).abs())?,
         };
         Ok(Outcome {
-            findings: self.findings(&job, &plan, &answer, measured.comes_to),
+            findings: said(|| self.findings(&job, &plan, &answer, measured.comes_to)),
             balance: Some(balance::balance(stocks, &before, &drained, &poured, &after)?),
-            assumptions: self.assumptions(stocks),
-            cautions: self.cautions(&answer.steps),
+            assumptions: filed(|| self.assumptions(stocks)),
+            cautions: said(|| self.cautions(&answer.steps)),
             answer,
         })
     }

@@ -10,7 +10,7 @@ use crate::fluid::reading::Reading;
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Mark, Measure, Quantity, Volume};
 use crate::sentence;
-use crate::text::{Refusal, Sentence};
+use crate::text::{Name, Refusal, Sentence};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -26,8 +26,8 @@ pub struct TopUpStep {
     /// # Stock
     ///
     /// Stock that it is done with.
-    #[schema(example = "water")]
-    pub name: Option<String>,
+    #[schema(example = "water", value_type = Option<String>)]
+    pub name: Option<Name>,
     /// # Volume
     ///
     /// Volume of it, exactly; the text has it as it is measured out.
@@ -159,7 +159,7 @@ pub(super) fn steps(
         };
         let text = action.text(vessel, measured.measure(litres), sentence!("{}", &stock.name));
         steps.push(TopUpStep {
-            name: Some(stock.name.to_string()),
+            name: Some(stock.name.clone()),
             volume: Some(Volume::of(work.volumes[place])?),
             concentration: Some(stock.concentration),
             ..action.step(text)
