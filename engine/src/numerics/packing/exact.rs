@@ -30,7 +30,8 @@ pub(super) fn pack(packing: &Packing, items: &[usize]) -> Vec<Vec<usize>> {
     best[0].bins = 0;
     for subset in 1..subsets {
         look();
-        best[subset] = best_of(subset, &charges, &best);
+        let least = Least::of(packing, &sums[subset]);
+        best[subset] = best_of(subset, &charges, &best, &least);
     }
     let mut bins = Vec::new();
     let mut left = subsets - 1;
@@ -42,9 +43,34 @@ pub(super) fn pack(packing: &Packing, items: &[usize]) -> Vec<Vec<usize>> {
     bins
 }
 
+/// What no packing of a subset goes below.
+struct Least {
+    bins: usize,
+    charge: f64,
+}
+
+impl Least {
+    fn of(packing: &Packing, sum: &Sizes) -> Self {
+        /// Rounding must not ask for a bin more than is needed.
+        const ROUNDING: f64 = 1e-9;
+        let taken = sum.iter().zip(&packing.capacity).map(|(size, capacity)| size / capacity);
+        let bins = taken.fold(0.0, f64::max) * (1.0 - ROUNDING);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "no more bins than items"
+        )]
+        Self { bins: bins.ceil() as usize, charge: packing.charge_of(sum) }
+    }
+
+    fn is_met(&self, found: &Best) -> bool {
+        found.bins <= self.bins && found.charge <= self.charge
+    }
+}
+
 /// The bin with the lowest item of `subset` is one of the subsets that hold it;
-/// tries them all.
-fn best_of(subset: usize, charges: &[f64], best: &[Best]) -> Best {
+/// tries them until one does that none can better.
+fn best_of(subset: usize, charges: &[f64], best: &[Best], least: &Least) -> Best {
     let lowest = subset & subset.wrapping_neg();
     let others = subset & !lowest;
     // An item alone always goes into a bin.
@@ -52,7 +78,7 @@ fn best_of(subset: usize, charges: &[f64], best: &[Best]) -> Best {
     let mut found =
         Best { bins: alone.bins + 1, charge: alone.charge + charges[lowest], last: lowest };
     let mut with = others;
-    while with > 0 {
+    while with > 0 && !least.is_met(&found) {
         let bin = with | lowest;
         if charges[bin].is_finite() {
             let rest = best[subset & !bin];

@@ -70,15 +70,29 @@ impl Packing {
         }
         let mut at_least = bound::at_least(self);
         let mut bins = greedy::pack(self, at_least);
-        if bins.len() > at_least
-            && let Some(by_fractions) = patterns::at_least(self, at_least)
-        {
+        if let Some(by_fractions) = self.by_fractions(at_least, bins.len()) {
             at_least = at_least.max(by_fractions);
             if bins.len() > at_least {
                 bins = greedy::pack_longer(self, at_least, bins);
             }
         }
         Packed { at_least, charge_at_least: self.charge_of(&self.sum(&all)), bins }
+    }
+
+    /// The number of bins that no packing goes below, as told by [`Self::solve`].
+    #[must_use]
+    pub fn bins_at_least(&self) -> usize {
+        if self.items.len() <= EXACT_TO {
+            return self.solve().at_least;
+        }
+        let at_least = bound::at_least(self);
+        let by_fractions = self.by_fractions(at_least, greedy::pack(self, at_least).len());
+        by_fractions.map_or(at_least, |bins| bins.max(at_least))
+    }
+
+    /// The bound by fractions, where `found` bins are more than are known to be needed.
+    fn by_fractions(&self, known: usize, found: usize) -> Option<usize> {
+        if found > known { patterns::at_least(self, known) } else { None }
     }
 
     fn sum(&self, items: &[usize]) -> Sizes {

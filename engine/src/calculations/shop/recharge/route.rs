@@ -84,7 +84,7 @@ pub(super) fn emptyings_at_least(round: &Recharge, trips: &[Trip], batches: &[Mi
             None => loads.push((fluid, fetched.collect())),
         }
     }
-    loads.into_iter().map(|(_, group)| fills(&group, hold).solve().at_least).sum()
+    loads.into_iter().map(|(_, group)| fills(&group, hold).bins_at_least()).sum()
 }
 
 /// Loads of dirty fluid, to be packed into as few fills of its vessels as can be.
