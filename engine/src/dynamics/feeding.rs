@@ -135,6 +135,11 @@ mod tests {
         assert!((fed.mix - 10.0).abs() < 1e-12, "{fed:?}");
         assert!((fed.concentrate - 0.05 * (1.2 * 5.0 + 1.0)).abs() < 1e-12, "{fed:?}");
         assert!((feed.steady(&flow, Some(12.0)).volume() - 12.0).abs() < 1e-12);
+        // Fed more than is lost it rises, and what it rises by is at the target too.
+        let fed = feed.amounts(feed.steady(&flow, Some(12.0)));
+        let rise = fed.mix - 10.0;
+        assert!(rise > 0.0, "{fed:?}");
+        assert!((fed.concentrate - 0.05 * (1.2 * 5.0 + 1.0 + rise)).abs() < 1e-12, "{fed:?}");
         let water = SumpFeed { target: None, ..feed };
         assert!((water.amounts(water.steady(&flow, None)).mix - 10.0).abs() < 1e-12);
     }

@@ -7,6 +7,7 @@ mod picture;
 mod published;
 mod refusals;
 mod statement;
+mod sumps;
 
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};

@@ -51,6 +51,47 @@ fn the_interval_that_is_said_keeps_the_limit() {
     assert!(found("fluid-loop", &often, "clean-out-more-often").is_empty());
 }
 
+/// Where clean-outs may be further apart, the last whole day that keeps the limit is said,
+/// and the next one does not keep it; where not even a day more does, that is said.
+#[test]
+fn the_longest_interval_is_the_last_whole_day_that_keeps_the_limit() {
+    let shop = |days: f64, most: f64| {
+        json!({
+            "units": "metric",
+            "groups": [{
+                "name": "grinders", "volume": 300, "concentration": 5,
+                "losses": { "evaporation": 6, "carry_off": 3 },
+                "clean_out": { "every_days": days },
+            }],
+            "water": { "properties": { "salt": 100 } },
+            "limits": { "salt": { "max": most } },
+            "days": 0,
+        })
+    };
+    let settled = |days: f64| {
+        number(
+            &solve("fluid-loop", &shop(days, 1e4)).expect("an answer"),
+            "/answer/settles_at/salt/highest",
+        )
+    };
+    let said = |days: f64, most: f64| {
+        let told = findings("fluid-loop", &shop(days, most), "longest-clean-out-interval");
+        assert_eq!(told.len(), 1, "{told:#?}");
+        told[0]["text"].as_str().expect("a text").to_owned()
+    };
+    for (days, most) in [(30.0, 200.0), (30.5, 200.0), (30.0, 250.0)] {
+        let text = said(days, most);
+        let (_, rest) = text.split_once("the grinders every ").expect("an interval");
+        let longest: f64 = rest.split(' ').next().expect("a number").parse().expect("a number");
+        assert!(longest > days && text.contains("times as far apart"), "{text}");
+        assert!(settled(longest) <= most && settled(longest + 1.0) > most, "{text}");
+    }
+    for days in [30.0, 30.5] {
+        let text = said(days, settled(days) * (1.0 + 1e-6));
+        assert!(text.starts_with("Clean-outs may not be further apart"), "{text}");
+    }
+}
+
 /// Every verdict has a statement of its own, which never contradicts it.
 #[test]
 fn each_verdict_is_stated() {

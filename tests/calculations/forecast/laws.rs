@@ -1,6 +1,7 @@
 //! Properties of any sump over time.
 
 use crate::calculations::make_up::laws::{forecast_of, held};
+use crate::support::{changed, found};
 use crate::{number, service, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -70,6 +71,36 @@ fn what_the_concentrate_is_taken_to_bring_is_noted() {
         assumptions.iter().any(|assumption| assumption["pointer"] == pointer.as_str())
     };
     assert_eq!(["chloride", "hardness", "fines"].map(noted), [true, false, false], "{record:#}");
+}
+
+/// Microbes make nitrite of nitrate, so TRGS 611 allows at most 50 mg/L of it in the water
+/// that a fluid is mixed with. Water with more is named wherever water is fed, and premix
+/// is not water.
+#[test]
+fn nitrate_is_named_in_the_water_that_is_fed() {
+    let named = |with: Value| {
+        let question = changed("forecast", |question| {
+            question["sump"]["properties"] = json!({ "nitrate": 30 });
+            question["limits"] = json!({});
+            question.as_object_mut().expect("an object").remove("changes");
+            question["feeding"]["with"] = with;
+        });
+        found("forecast", &question, "nitrate-of-water-high")
+    };
+    for (nitrate, is_high) in [(50.0, false), (50.1, true)] {
+        let own = json!({ "nitrate": nitrate });
+        let told = |pointer: &str| if is_high { vec![pointer.to_owned()] } else { Vec::new() };
+        let premix =
+            |c: f64| json!({ "kind": "premix", "concentration": c, "properties": own.clone() });
+        assert_eq!(named(premix(0.0)), told("/feeding/with/properties/nitrate"));
+        assert_eq!(named(premix(2.7)), Vec::<String>::new());
+        let mixed = json!({ "kind": "water_and_concentrate", "water": { "properties": own } });
+        assert_eq!(named(mixed), told("/feeding/with/water/properties/nitrate"));
+    }
+    let mixed = json!({
+        "kind": "water_and_concentrate", "concentrate": { "properties": { "nitrate": 60 } },
+    });
+    assert_eq!(named(mixed), Vec::<String>::new());
 }
 
 proptest! {

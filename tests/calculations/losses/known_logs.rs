@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::sump::losses::{LogSuspect, Losses, LossesAnswer};
-use sumpwright_engine::quantity::Quantity;
+use sumpwright_engine::quantity::{Quantity, UnitSystem};
 
 /// An invented sump of 200 L at 8 %, read once a day for three weeks.
 const CAPACITY: f64 = 200.0;
@@ -269,4 +269,36 @@ fn rates_are_right_with_the_fault_accounted_for() {
     }
     e.assert_honest("evaporation", 0.91..=0.99, 0.3);
     d.assert_honest("carry-off", 0.91..=0.99, 0.3);
+}
+
+/// Who states a fifth of the true uncertainty gets an answer that is about as uncertain as
+/// with the true one, since the readings scatter all the same; it is said that the
+/// uncertainties were raised, and it is not said where they were not.
+#[test]
+fn uncertainties_that_were_raised_are_said_to_be() {
+    const TOO_SURE: f64 = 5.0;
+    let mut raised_honest = 0;
+    for seed in 0..20 {
+        let honest = log(10_000 + seed, 1.0, Fault::None);
+        let mut too_sure = honest.clone();
+        too_sure["reading_uncertainty"] =
+            json!({ "volume": U_VOLUME / TOO_SURE, "concentration": U_STRENGTH / TOO_SURE });
+        let asked = [honest, too_sure].map(|question| {
+            let question: Losses = serde_json::from_value(question).expect("a log");
+            let outcome = question.calculate().expect("it is answered");
+            let mut texts =
+                outcome.assumptions.iter().map(|said| said.text.show(UnitSystem::Metric));
+            let is_said =
+                texts.any(|text| text.contains("uncertainties of the answer were raised"));
+            (outcome.answer.carry_off.u.get(), is_said)
+        });
+        let [(honest_u, honest_is_said), (too_sure_u, too_sure_is_said)] = asked;
+        assert!(too_sure_is_said, "log {seed}");
+        // The scatter of some forty readings is known to a few parts in ten.
+        let times = too_sure_u / honest_u;
+        assert!((0.6..1.6).contains(&times), "log {seed}: {times}");
+        raised_honest += usize::from(honest_is_said);
+    }
+    // One log in a hundred scatters so much by chance.
+    assert!(raised_honest <= 2, "{raised_honest} of 20");
 }

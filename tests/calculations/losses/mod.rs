@@ -4,6 +4,7 @@ mod known_logs;
 mod published;
 mod refusals;
 
+use crate::support::findings;
 use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 
@@ -90,6 +91,60 @@ fn a_sump_that_gains_water_has_a_leak() {
     let carried = number(&record, "/answer/carry_off/value");
     let size = number(&record, "/answer/suspects/0/size/value");
     assert_near(size - carried, 3.0, 0.1);
+}
+
+/// Water that runs in later begins at a moment that is named; from the first entry on only
+/// its difference from the evaporation shows, and no moment is named.
+#[test]
+fn a_leak_is_said_to_begin_where_it_begins() {
+    let said = |since: i32| {
+        let entries = (0..22).map(|day| {
+            // 5 L a day evaporate, and 8 L run in from a day on.
+            let volume = 100.0 - 5.0 * f64::from(day) + 8.0 * f64::from((day - since).max(0));
+            json!({ "day": day, "volume": volume, "concentration": 800.0 / volume })
+        });
+        let question = json!({
+            "units": "metric", "sump": { "capacity": 200 }, "log": entries.collect::<Vec<_>>(),
+            "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
+        });
+        let told = findings("losses", &question, "water-ingress");
+        assert_eq!(told.len(), 1, "{told:#?}");
+        told[0]["text"].as_str().expect("a text").to_owned()
+    };
+    let later = said(9);
+    assert!(later.starts_with("From about day 9 on, 8 L/day"), "{later}");
+    assert!(later.ends_with("The losses do not include it."), "{later}");
+    let always = said(0);
+    assert!(always.starts_with("From the first entry on, 3 L/day"), "{always}");
+    assert!(always.contains("more water comes in than evaporates"), "{always}");
+}
+
+/// A strength that is read off by a point is off by a hundredth of the volume in
+/// concentrate: what is left over of an interval is as uncertain as both its ends together,
+/// each by the volume that it was read in.
+#[test]
+fn what_is_left_over_is_as_uncertain_as_the_readings_at_both_ends() {
+    let (u_volume, u_strength) = (1.0_f64, 0.1_f64);
+    // Evaporation alone: no concentrate leaves.
+    let volume = |day: f64| 200.0 - 6.0 * day;
+    let entries = (0..12).map(f64::from).map(
+        |day| json!({ "day": day, "volume": volume(day), "concentration": 1600.0 / volume(day) }),
+    );
+    let question = json!({
+        "units": "metric", "sump": { "capacity": 200 }, "log": entries.collect::<Vec<_>>(),
+        "reading_uncertainty": { "volume": u_volume, "concentration": u_strength },
+    });
+    let record = solve("losses", &question).expect("it is answered");
+    let intervals = record["answer"]["intervals"].as_array().expect("intervals");
+    assert_eq!(intervals.len(), 11);
+    for interval in intervals {
+        let (from, to) = (volume(number(interval, "/from")), volume(number(interval, "/to")));
+        assert_near(number(interval, "/residual/volume/value"), 0.0, 1e-6);
+        assert_near(number(interval, "/residual/concentrate/value"), 0.0, 1e-6);
+        assert_near(number(interval, "/residual/volume/u"), u_volume.hypot(u_volume), 1e-9);
+        let u = (from * u_strength / 100.0).hypot(to * u_strength / 100.0);
+        assert_near(number(interval, "/residual/concentrate/u"), u, 1e-6);
+    }
 }
 
 /// Six litres a day on the chips, which take concentrate twice as fast as its share,

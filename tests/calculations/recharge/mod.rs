@@ -6,6 +6,7 @@ mod order;
 mod over_http;
 mod published;
 mod refusals;
+mod said;
 mod statement;
 mod vessels;
 mod walk;

@@ -98,9 +98,10 @@ impl RoundDone {
         trips.collect()
     }
 
-    /// What no plan with the fewest trips goes below: setting up, scraping and rinsing
-    /// take what they take; trips, fillings and emptyings can be spared down to their
-    /// bounds, each with the vessel that is quickest at it.
+    /// What no plan with the fewest trips goes below: setting up, scraping, rinsing, and
+    /// washing between products that come one after the other take what they take; trips,
+    /// fillings and emptyings can be spared down to their bounds, each with the vessel that
+    /// is quickest at it.
     #[expect(clippy::cast_precision_loss, reason = "an answer lists at most 20,000 trips")]
     pub(super) fn minutes_at_least(
         &self,
@@ -123,14 +124,11 @@ impl RoundDone {
         let all = |of: fn(&Trip) -> f64| trips.iter().map(of).sum::<f64>();
         let pumping = all(Trip::clean) * a_litre(VesselUse::Clean)
             + all(Trip::dirty) * a_litre(VesselUse::Dirty);
-        let washing =
-            (round.products().len() as f64 - 1.0) * round.time(|times| times.washing_minutes);
         let spent = &self.spent;
         self.minutes - spared * round.time(|times| times.drive_minutes)
             + (filling - spent.filling).min(0.0)
             + (chips - spent.emptying_chips).min(0.0)
             + (dirty - spent.emptying).min(0.0)
             + (pumping - spent.pumping).min(0.0)
-            + (washing - spent.washing).min(0.0)
     }
 }

@@ -30,7 +30,6 @@ pub(super) struct Spent {
     pub(super) emptying: f64,
     pub(super) emptying_chips: f64,
     pub(super) pumping: f64,
-    pub(super) washing: f64,
 }
 
 /// A round on the way: where the clock stands and what the vessels hold.
@@ -133,7 +132,6 @@ impl<'a> RoundUnderWay<'a> {
         self.trip = Some(Count::from_usize(number + 1)?);
         if washes {
             let minutes = self.round.time(|times| times.washing_minutes);
-            self.spent.washing += minutes;
             let product = Some(batch.product.clone());
             self.step(minutes, SheetStep { product, ..SheetAction::Wash.step() })?;
         }

@@ -279,6 +279,11 @@ mod tests {
         let fitted = fitted(&log);
         let scored = score(&log, &fitted);
         assert!(scored.len() > 150, "only {} suspects", scored.len());
+        // Each once: of a kind only the best few are tried in full.
+        for (i, one) in scored.iter().enumerate() {
+            let twice = scored[..i].iter().any(|other| other.suspect == one.suspect);
+            assert!(!twice, "{:?} twice", one.suspect);
+        }
         let whitened = |column: DVector<f64>| column.component_div(&fitted.sigma);
         let r = whitened(log.values() - &fitted.course.predicted);
         let x = fitted.course.jacobian.select_columns(&fitted.free);
