@@ -3,13 +3,16 @@
 //! What it came to is recorded in `tests/tools/measurements.md`.
 
 use criterion::Criterion;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::hint::black_box;
 use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::calculations::recycling::blend::Blend;
 use sumpwright_engine::calculations::recycling::fluid_loop::FluidLoop;
 use sumpwright_engine::calculations::shop::recharge::Recharge;
 use sumpwright_engine::calculations::sump::forecast::Forecast;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
+use sumpwright_engine::fluid::stock::Stock;
+use sumpwright_engine::quantity::Quantity;
 
 struct Bench(Criterion);
 
@@ -49,11 +52,70 @@ fn large_round() -> Recharge {
     serde_json::from_value(document).expect("a question")
 }
 
+/// A batch of eight stocks under six limits, at least cost.
+fn large_blend() -> Blend {
+    let stocks = (0..8).map(|i: u32| {
+        let properties = json!({
+            "tramp_oil": f64::from(i % 4) * 0.2, "chloride": 5 + 17 * i, "hardness": 20 + 41 * (i * 5 % 8),
+            "nitrate": 3 + 7 * (i * 3 % 8), "sulphate": 10 + 13 * (i * 7 % 8), "solids": 4 + 9 * (i * i % 8),
+        });
+        let strength = f64::from([100, 0, 4, 6, 0, 12, 3, 8][i as usize]);
+        json!({
+            "name": format!("stock {i}"), "concentration": strength,
+            "volume": if i < 2 { 5000 } else { 150 + 40 * i },
+            "unit_cost": 0.01 + strength * 0.05 - 0.004 * f64::from(i), "properties": properties,
+        })
+    });
+    let stocks: Vec<Value> = stocks.collect();
+    let names = ["tramp_oil", "chloride", "hardness", "nitrate", "sulphate", "solids"];
+    let most = [0.3, 60.0, 150.0, 25.0, 55.0, 30.0];
+    let limits =
+        names.iter().zip(most).map(|(name, most)| ((*name).to_owned(), json!({ "max": most })));
+    let limits: serde_json::Map<String, Value> = limits.collect();
+    serde_json::from_value(json!({
+        "target": { "volume": 1500, "concentration": 6.5 },
+        "stocks": stocks, "limits": limits, "goal": "least_cost",
+    }))
+    .expect("a question")
+}
+
+/// The same programme put to the solver alone, in shares of the batch; its least cost.
+fn by_solver_alone(blend: &Blend) -> f64 {
+    let volume = blend.target.volume.get();
+    let mut problem = microlp::Problem::new(microlp::OptimizationDirection::Minimize);
+    let shares: Vec<_> = blend
+        .stocks
+        .iter()
+        .map(|stock| {
+            let cost = stock.unit_cost.map_or(0.0, Quantity::get);
+            problem.add_var(cost, (0.0, stock.on_hand() / volume))
+        })
+        .collect();
+    let row = |of: &dyn Fn(&Stock) -> f64| -> Vec<_> {
+        shares.iter().zip(&blend.stocks).map(|(share, stock)| (*share, of(stock))).collect()
+    };
+    problem.add_constraint(row(&|_| 1.0), microlp::ComparisonOp::Eq, 1.0);
+    let strength = blend.target.concentration.get();
+    problem.add_constraint(row(&|s| s.concentration.get()), microlp::ComparisonOp::Eq, strength);
+    let oil = blend.limits.tramp_oil.as_ref().and_then(|limit| limit.max).map(Quantity::get);
+    let oil_of = |s: &Stock| s.properties.tramp_oil.map_or(0.0, Quantity::get);
+    problem.add_constraint(row(&oil_of), microlp::ComparisonOp::Le, oil.expect("a limit"));
+    for (name, limit) in &blend.limits.matter {
+        let of = |s: &Stock| s.properties.matter.get(name).map_or(0.0, |content| content.get());
+        let most = limit.max.expect("a limit").get();
+        problem.add_constraint(row(&of), microlp::ComparisonOp::Le, most);
+    }
+    match problem.solve_with(microlp::SolveOptions::default()) {
+        Ok(microlp::SolveOutcome::Solution(found)) => found.objective() * volume,
+        _ => f64::NAN,
+    }
+}
+
 /// A year of the demo sump, fed every day with water and concentrate.
 fn year_fed_daily() -> Forecast {
     let mut document: Value = serde_json::from_str(Forecast::EXAMPLE).expect("an example is JSON");
     document["days"] = 365.into();
-    document["feeding"] = serde_json::json!({
+    document["feeding"] = json!({
         "when": "every",
         "days": 1,
         "with": {
@@ -81,7 +143,7 @@ fn large_loop(days: u32) -> FluidLoop {
     });
     document["groups"] = many.collect();
     for tank in ["dirty", "clean"] {
-        document["tanks"][tank] = serde_json::json!({ "capacity": 1e6, "holds": 1e5 });
+        document["tanks"][tank] = json!({ "capacity": 1e6, "holds": 1e5 });
     }
     document["days"] = days.into();
     let members = document.as_object_mut().expect("an example is an object");
@@ -99,6 +161,19 @@ fn main() {
         bench.iter(|| black_box(&round).calculate());
     });
     slow.finish();
+    let blend = large_blend();
+    let found = blend.calculate().map(|outcome| outcome.answer.cost.map(Quantity::get));
+    let alone = by_solver_alone(&blend);
+    let cost = found.ok().flatten().expect("the large blend has an answer");
+    assert!((cost - alone).abs() < 1e-6 * cost, "{cost} and {alone}");
+    let mut blends = bench.0.benchmark_group("blend");
+    blends.bench_function("8 stocks, 6 limits", |bench| {
+        bench.iter(|| black_box(&blend).calculate());
+    });
+    blends.bench_function("its programme by the solver alone", |bench| {
+        bench.iter(|| by_solver_alone(black_box(&blend)));
+    });
+    blends.finish();
     let year = year_fed_daily();
     assert_eq!(year.calculate().map(|outcome| outcome.answer.feedings.len()), Ok(365));
     let mut years = bench.0.benchmark_group("forecast");

@@ -18,27 +18,31 @@ COLUMNS = (
 )
 
 
+# As strong as a premix may be, % by volume.
+PREMIX_AT_MOST = 20
+
+
 def by_polars(table: str, out: str) -> None:
     """As one lazy query, on the threads that POLARS_MAX_THREADS says."""
     col, when, lit = polars.col, polars.when, polars.lit
     v_0, v_t, c_t = col("sump.volume"), col("sump.capacity"), col("target.concentration")
     frame = polars.scan_csv(table)
     frame = frame.with_columns(c_0=col("sump.reading.factor") * col("sump.reading.brix"))
-    wanted = c_t * v_t - col("c_0") * v_0
-    frame = frame.with_columns(room=v_t - v_0, wanted=wanted)
-    most = 100 * col("room")
-    too_rich, too_poor = col("wanted") < 0, col("wanted") > most
-    drain = when(too_rich).then(-col("wanted") / col("c_0"))
-    drain = drain.when(too_poor).then((col("wanted") - most) / (100 - col("c_0")))
-    frame = frame.with_columns(drain.otherwise(lit(0.0)).alias(COLUMNS[0]))
+    frame = frame.with_columns(room=v_t - v_0, wanted=c_t * v_t - col("c_0") * v_0)
+    most = PREMIX_AT_MOST * col("room")
+    # What is too weak is drained until a premix brings it there; what is too rich stays.
+    short = (col("wanted") - most) / (PREMIX_AT_MOST - col("c_0"))
+    frame = frame.with_columns(when(col("wanted") > most).then(short).otherwise(lit(0.0)).alias(COLUMNS[0]))
     drained = col(COLUMNS[0])
-    brings = when(too_rich).then(lit(0.0)).otherwise(c_t * v_t - col("c_0") * (v_0 - drained))
-    frame = frame.with_columns(brings=brings, added=col("room") + drained)
+    frame = frame.with_columns(
+        brings=(col("wanted") + col("c_0") * drained).clip(lower_bound=0), added=col("room") + drained
+    )
+    comes_to = (col("c_0") * (v_0 - drained) + col("brings")) / v_t
     frame = frame.with_columns(
         (col("brings") / 100).alias(COLUMNS[1]),
         (col("added") - col("brings") / 100).alias(COLUMNS[2]),
-        (col("brings") / col("added")).alias(COLUMNS[3]),
-        (c_t / col("sump.reading.factor")).alias(COLUMNS[4]),
+        when(col("added") > 0).then(col("brings") / col("added")).alias(COLUMNS[3]),
+        (comes_to / col("sump.reading.factor")).alias(COLUMNS[4]),
         problem=lit(""),
     )
     frame.drop("c_0", "room", "wanted", "brings", "added").sink_csv(out)
@@ -51,12 +55,11 @@ def by_pandas(table: str, out: str) -> None:
     factor = frame["sump.reading.factor"]
     c_0 = factor * frame["sump.reading.brix"]
     room, wanted = v_t - v_0, c_t * v_t - c_0 * v_0
-    too_rich, too_poor = wanted < 0, wanted > 100 * room
-    drain = (-wanted / c_0).where(too_rich, 0.0)
-    drain = ((wanted - 100 * room) / (100 - c_0)).where(too_poor, drain)
-    brings = (c_t * v_t - c_0 * (v_0 - drain)).mask(too_rich, 0.0)
+    drain = ((wanted - PREMIX_AT_MOST * room) / (PREMIX_AT_MOST - c_0)).clip(lower=0)
+    brings = (wanted + c_0 * drain).clip(lower=0)
     added = room + drain
-    answers = (drain, brings / 100, added - brings / 100, brings / added, c_t / factor)
+    mark = (c_0 * (v_0 - drain) + brings) / v_t / factor
+    answers = (drain, brings / 100, added - brings / 100, (brings / added).where(added > 0), mark)
     for heading, answer in zip(COLUMNS, answers):
         frame[heading] = answer
     frame["problem"] = ""
