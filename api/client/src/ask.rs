@@ -1,11 +1,12 @@
-//! A client that asks one document or one table at a time.
+//! A client that asks one document, many of them or a table at a time.
 
 use crate::error::Error;
 use crate::over_http::Server;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_openapi::envelope::{Record, Request};
-use sumpwright_openapi::service::{Service, Services};
+use sumpwright_openapi::lines::{Lines, NDJSON};
+use sumpwright_openapi::service::{Extent, Service, Services};
 use sumpwright_openapi::table::{TableOptions, answer_whole};
 
 /// A client of a server, or of the engine in this process.
@@ -41,10 +42,28 @@ impl Client {
     pub fn solve_document(&self, calculation: &str, document: &[u8]) -> Result<Vec<u8>, Error> {
         match &self.server {
             Some(server) => {
-                server.post(&format!("/v1/{calculation}"), "application/json", document)
+                server.post(&format!("/v1/{calculation}"), "application/json", None, document)
             }
             None => Ok(self.service(calculation)?.answer(document)?),
         }
+    }
+
+    /// Asks documents given one after the other, a line each: each is answered with a line, a
+    /// record to this extent or the problem that there is instead.
+    pub fn solve_lines(
+        &self,
+        calculation: &str,
+        lines: &[u8],
+        extent: Extent,
+    ) -> Result<Vec<u8>, Error> {
+        if let Some(server) = &self.server {
+            let prefer = (extent == Extent::Minimal).then_some("return=minimal");
+            return server.post(&format!("/v1/{calculation}"), NDJSON, prefer, lines);
+        }
+        let mut answers = Vec::new();
+        let service = Arc::clone(self.service(calculation)?);
+        Lines::new(service, extent).answer_while(lines, &mut answers, |_, _| true);
+        Ok(answers)
     }
 
     /// Asks a table given as CSV: each row is a document, or the whole table is the

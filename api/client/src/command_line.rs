@@ -2,15 +2,17 @@
 
 use crate::ask::Client;
 use crate::file;
+use crate::lines::{self, AnsweredLines, LinesError};
 use crate::over_http::Server;
 use crate::rows::{self, AnsweredSheet, Ended, How};
 use crate::sheet::Sheet;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
-use std::io::{IsTerminal, Read, Write};
+use std::io::{BufReader, BufWriter, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use sumpwright_openapi::problem::ProblemKind;
+use sumpwright_openapi::service::Extent;
 
 /// Ask Sumpwright about one document or about every row of a spreadsheet.
 #[derive(Debug, Parser)]
@@ -25,6 +27,7 @@ Examples:
   sumpwright-client rows top-up sumps.csv -o answers.xlsx --units metric
   sumpwright-client rows top-up shop.xlsx --sheet March -o answers.csv --units us
   sumpwright-client rows losses log.csv -o losses.csv --units metric --set sump.capacity=200
+  sumpwright-client lines top-up shop.ndjson -o answers.ndjson --minimal
   sumpwright-client ask top-up request.json
   sumpwright-client ask top-up request.json --server http://127.0.0.1:8787";
 
@@ -36,6 +39,8 @@ codes and licensed practice come first.";
 enum ClientCommand {
     /// Answer every row of a spreadsheet and write the answers beside the rows.
     Rows(Rows),
+    /// Answer a file of documents, a line each, with a line each.
+    Lines(DocumentLines),
     /// Answer one document.
     Ask(Ask),
 }
@@ -108,6 +113,25 @@ struct Rows {
 }
 
 #[derive(Debug, Args)]
+struct DocumentLines {
+    /// Calculation, for example top-up.
+    calculation: String,
+    /// File with a document in each line: NDJSON or JSON Lines.
+    file: PathBuf,
+    /// File to write the answers to, a line each in the same order. Default: standard output.
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Overwrite the file if it exists.
+    #[arg(long)]
+    force: bool,
+    /// Leave out balances and assumptions, and of findings and cautions all but the codes.
+    #[arg(long)]
+    minimal: bool,
+    #[command(flatten)]
+    place: Where,
+}
+
+#[derive(Debug, Args)]
 struct Ask {
     /// Calculation, for example top-up.
     calculation: String,
@@ -130,7 +154,7 @@ fn pair(text: &str) -> Result<(String, String), String> {
 }
 
 impl ClientCommandLine {
-    /// Does what the command line says: how many rows have no answer.
+    /// Does what the command line says: how many rows or lines have no answer.
     ///
     /// # Errors
     ///
@@ -138,34 +162,18 @@ impl ClientCommandLine {
     pub fn run(self) -> Result<usize, Box<dyn Error>> {
         match self.command {
             ClientCommand::Rows(rows) => rows.run(),
+            ClientCommand::Lines(lines) => lines.run(),
             ClientCommand::Ask(ask) => ask.run(),
         }
     }
 }
 
 impl Rows {
-    /// Refuses a file that must not or cannot be written, before anything is asked.
-    fn check_output(&self) -> Result<(), Box<dyn Error>> {
-        Sheet::check_ending(&self.output)?;
-        let output = self.output.display();
-        if is_same_file(&self.file, &self.output) {
-            return Err(format!(
-                "{output} is the file that is read, and writing the answers over it would take \
-                 its formulas, formats and other sheets. Name another file."
-            )
-            .into());
-        }
-        if self.output.exists() && !self.force {
-            return Err(format!(
-                "{output} is there already. Name another file, or say --force to write over it."
-            )
-            .into());
-        }
-        Ok(file::check_writable(&self.output)?)
-    }
-
     fn run(self) -> Result<usize, Box<dyn Error>> {
-        self.check_output()?;
+        Sheet::check_ending(&self.output)?;
+        let lost = ", and writing the answers over it would take its formulas, formats and other \
+                    sheets";
+        check_output(&self.file, &self.output, self.force, lost)?;
         let sheet = Sheet::read(&self.file, self.sheet.as_deref())?;
         let client = self.place.client()?;
         for said in rows::percentages(&sheet, client.service(&self.calculation)?) {
@@ -207,6 +215,58 @@ fn said(answered: &AnsweredSheet, output: &Path) -> String {
                 "{failed} of {asked} {rows} {have} no answer; column problem of {output} says why"
             )
         }
+    }
+}
+
+/// Refuses a file that must not or cannot be written, before anything is asked. `lost` is what
+/// writing over the file that is read would take.
+fn check_output(read: &Path, output: &Path, force: bool, lost: &str) -> Result<(), Box<dyn Error>> {
+    let shown = output.display();
+    if is_same_file(read, output) {
+        return Err(format!("{shown} is the file that is read{lost}. Name another file.").into());
+    }
+    if output.exists() && !force {
+        return Err(format!(
+            "{shown} is there already. Name another file, or say --force to write over it."
+        )
+        .into());
+    }
+    Ok(file::check_writable(output)?)
+}
+
+impl DocumentLines {
+    fn run(self) -> Result<usize, Box<dyn Error>> {
+        if let Some(output) = &self.output {
+            check_output(&self.file, output, self.force, "")?;
+        }
+        let client = self.place.client()?;
+        if self.place.server.is_none() {
+            client.service(&self.calculation)?;
+        }
+        let documents = BufReader::new(file::open(&self.file)?);
+        let answers: Box<dyn Write> = match &self.output {
+            Some(output) => Box::new(BufWriter::new(file::create(output)?)),
+            None => Box::new(std::io::stdout().lock()),
+        };
+        let extent = if self.minimal { Extent::Minimal } else { Extent::Record };
+        let answered = lines::ask(&client, &self.calculation, extent, documents, answers);
+        let answered = answered.map_err(|error| match error {
+            LinesError::Ask(error) => self.place.explain(error),
+            LinesError::File(error) => error.into(),
+        })?;
+        eprintln!("{}", said_of_lines(answered));
+        Ok(answered.failed)
+    }
+}
+
+/// What became of the lines.
+fn said_of_lines(answered: AnsweredLines) -> String {
+    let AnsweredLines { asked, failed } = answered;
+    let documents = if asked == 1 { "document" } else { "documents" };
+    match failed {
+        0 => format!("{asked} {documents} answered"),
+        1 => format!("1 of {asked} {documents} has no answer; its line says why"),
+        _ => format!("{failed} of {asked} {documents} have no answer; their lines say why"),
     }
 }
 
@@ -256,7 +316,7 @@ mod tests {
 
     #[test]
     fn help_begins_with_examples_and_fits_the_screen() {
-        for words in ["--help", "-h", "rows --help", "ask -h"] {
+        for words in ["--help", "-h", "rows --help", "lines --help", "ask -h"] {
             let words = ["sumpwright-client"].into_iter().chain(words.split(' '));
             let help =
                 ClientCommandLine::try_parse_from(words).expect_err("it is help").to_string();

@@ -1,6 +1,6 @@
 //! Files read and written whole, and why one cannot be, by its name.
 
-use std::fs::OpenOptions;
+use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
@@ -29,10 +29,24 @@ pub enum FileError {
 
 /// The content of a file.
 pub(crate) fn read(path: &Path) -> Result<Vec<u8>, FileError> {
-    std::fs::read(path).map_err(|error| match error.kind() {
+    std::fs::read(path).map_err(|error| why_unreadable(path, error))
+}
+
+fn why_unreadable(path: &Path, error: io::Error) -> FileError {
+    match error.kind() {
         ErrorKind::NotFound => FileError::Missing(path.to_owned()),
         _ => FileError::Unreadable(path.to_owned(), error),
-    })
+    }
+}
+
+/// A file to be read bit by bit.
+pub(crate) fn open(path: &Path) -> Result<File, FileError> {
+    File::open(path).map_err(|error| why_unreadable(path, error))
+}
+
+/// A file to be written bit by bit.
+pub(crate) fn create(path: &Path) -> Result<File, FileError> {
+    File::create(path).map_err(|error| FileError::Unwritable(path.to_owned(), error))
 }
 
 /// Writes a file.

@@ -18,6 +18,7 @@
 //! ```
 //!
 //! - [`Client`]: asks one document or one table at a time
+//! - [`lines`]: documents one after the other, a line each
 //! - [`rows`]: the rows of a spreadsheet, many at a time
 //! - [`sheet`]: spreadsheets as files
 //! - [`mod@file`]: the reasons why a file cannot be read or written
@@ -27,6 +28,7 @@ mod ask;
 pub mod command_line;
 mod error;
 pub mod file;
+pub mod lines;
 mod over_http;
 mod percentages;
 pub mod rows;
@@ -37,3 +39,4 @@ pub use error::Error;
 pub use over_http::Server;
 pub use sumpwright_engine::quantity::UnitSystem;
 pub use sumpwright_openapi::envelope::{Record, Request};
+pub use sumpwright_openapi::service::Extent;

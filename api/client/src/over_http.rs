@@ -65,10 +65,16 @@ impl Server {
     }
 
     /// The body of the answer to a POST.
-    pub(crate) fn post(&self, path: &str, kind: &str, body: &[u8]) -> Result<Vec<u8>, Error> {
+    pub(crate) fn post(
+        &self,
+        path: &str,
+        kind: &str,
+        prefer: Option<&'static str>,
+        body: &[u8],
+    ) -> Result<Vec<u8>, Error> {
         let mut tried = 0;
         loop {
-            let replied = self.post_once(path, kind, body);
+            let replied = self.post_once(path, kind, prefer, body);
             let why = match &replied {
                 Ok(reply) if reply.is_busy() => format!("The service at {} is busy.", self.address),
                 Err(error @ (Error::NobodyAnswers(_) | Error::BrokenOff(_))) => error.to_string(),
@@ -88,10 +94,19 @@ impl Server {
         }
     }
 
-    fn post_once(&self, path: &str, kind: &str, body: &[u8]) -> Result<Reply, Error> {
+    fn post_once(
+        &self,
+        path: &str,
+        kind: &str,
+        prefer: Option<&'static str>,
+        body: &[u8],
+    ) -> Result<Reply, Error> {
         let mut request = self.http.post(format!("{}{path}", self.address));
         if let Some(key) = &self.key {
             request = request.header(AUTHORIZATION, format!("Bearer {key}"));
+        }
+        if let Some(prefer) = prefer {
+            request = request.header("prefer", prefer);
         }
         let failed = |error| self.failed(&error);
         let response =
@@ -129,7 +144,7 @@ impl Server {
             address.query_pairs_mut().extend_pairs(everywhere);
         }
         let query = address.query().map(|query| format!("?{query}")).unwrap_or_default();
-        self.post(&format!("/v1/{calculation}{query}"), "text/csv; charset=utf-8", table)
+        self.post(&format!("/v1/{calculation}{query}"), "text/csv; charset=utf-8", None, table)
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod cells;
 mod files;
+mod lines;
 mod messages;
 
 use crate::server::address;
