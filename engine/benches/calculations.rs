@@ -63,12 +63,12 @@ fn large_blend() -> Blend {
         json!({
             "name": format!("stock {i}"), "concentration": strength,
             "volume": if i < 2 { 5000 } else { 150 + 40 * i },
-            "unit_cost": 0.01 + strength * 0.05 - 0.004 * f64::from(i), "properties": properties,
+            "unit_cost": 0.04 + strength * 0.05 - 0.004 * f64::from(i), "properties": properties,
         })
     });
     let stocks: Vec<Value> = stocks.collect();
     let names = ["tramp_oil", "chloride", "hardness", "nitrate", "sulphate", "solids"];
-    let most = [0.3, 60.0, 150.0, 25.0, 55.0, 30.0];
+    let most = [0.4, 80.0, 200.0, 35.0, 70.0, 25.0];
     let limits =
         names.iter().zip(most).map(|(name, most)| ((*name).to_owned(), json!({ "max": most })));
     let limits: serde_json::Map<String, Value> = limits.collect();

@@ -51,7 +51,8 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
 /// Draws an answer; none where there is nothing to draw in it.
 pub type DrawChart<C> = fn(&C, &<C as Calculation>::Answer) -> Option<Chart>;
 
-/// An answer with what stands behind it and what to beware of.
+/// An answer with what stands behind it and what to beware of, as far as that is
+/// [asked for](crate::text::telling).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outcome<Answer> {
     /// The calculation's own result.

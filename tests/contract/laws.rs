@@ -7,6 +7,9 @@ use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
 use serde_json::Value;
 use std::cell::Cell;
+use sumpwright_engine::calculation::Calculation;
+use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
+use sumpwright_engine::text::{Telling, telling};
 use sumpwright_openapi::document::question_name;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::steps::steps_of;
@@ -151,4 +154,61 @@ fn survives_the_flat_form(name: &str, question: &Value) {
     let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
     let again = flat::unflatten(pairs, &service(name).question).expect("it is a document");
     assert_eq!(&again, question);
+}
+
+/// Answers questions around each calculation's example with everything, with the answer alone
+/// and with its numbers alone.
+struct Told;
+
+impl Visitor for Told {
+    fn visit<C: Calculation>(&mut self) {
+        let example: Value = serde_json::from_str(C::EXAMPLE).expect("an example is JSON");
+        let result = held(60, near(&example).boxed(), |question| {
+            let mut question = question;
+            let members = question.as_object_mut().expect("an object");
+            members.retain(|name, _| name != "units" && name != "reference");
+            let Ok(question) = serde_json::from_value::<C>(question) else { return Ok(()) };
+            let ask = |much| telling(much, || question.calculate());
+            let [numbers, answer, record] =
+                [Telling::Numbers, Telling::Answer, Telling::Record].map(ask);
+            let (Ok(numbers), Ok(answer), Ok(record)) = (&numbers, &answer, &record) else {
+                let kinds = [&numbers, &answer, &record].map(|told| {
+                    told.as_ref().err().map(|refusal| (refusal.kind, refusal.faults.len()))
+                });
+                prop_assert!(kinds[0] == kinds[2] && kinds[1] == kinds[2], "{:?}", kinds);
+                return Ok(());
+            };
+            let json = |answer: &C::Answer| serde_json::to_value(answer).expect("it is written");
+            prop_assert_eq!(numbers_of(&json(&numbers.answer)), numbers_of(&json(&record.answer)));
+            prop_assert!(numbers.findings.is_empty());
+            prop_assert_eq!(json(&answer.answer), json(&record.answer));
+            prop_assert_eq!(&answer.findings, &record.findings);
+            prop_assert_eq!(&answer.cautions, &record.cautions);
+            for told in [numbers, answer] {
+                prop_assert!(told.assumptions.is_empty());
+                prop_assert_eq!(told.balance.is_some(), record.balance.is_some());
+                if let Some((brief, whole)) = told.balance.as_ref().zip(record.balance.as_ref()) {
+                    prop_assert!(brief.streams.is_empty() && !whole.streams.is_empty());
+                    prop_assert_eq!(&brief.residual, &whole.residual);
+                }
+            }
+            Ok(())
+        });
+        result.unwrap_or_else(|error| panic!("{}: {error}", C::NAME));
+    }
+}
+
+/// Every number in a document, in order.
+fn numbers_of(document: &Value) -> Vec<f64> {
+    match document {
+        Value::Number(number) => number.as_f64().into_iter().collect(),
+        Value::Array(entries) => entries.iter().flat_map(numbers_of).collect(),
+        Value::Object(members) => members.values().flat_map(numbers_of).collect(),
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+fn how_much_is_told_changes_no_number_and_no_refusal() {
+    Everything.show(&mut Told);
 }

@@ -9,6 +9,9 @@
 //! - **A sentence is written down in the units around it.** Texts of steps, findings, assumptions and cautions
 //!   are `Sentence`s in the answer itself; `sentence::in_units` says, for as long as a record is being written,
 //!   which system they are read in. A law over drawn questions holds that no text names a unit of the other.
+//! - **Said where it is asked for.** Findings and cautions are made within `said`, assumptions within `filed`: a
+//!   row of numbers, a draw and a minimal record leave them out by [`telling`], and no calculation has a second,
+//!   wordless way. Numbers, refusals and whether the balance closes never hang on it.
 
 mod assumption;
 mod caution;

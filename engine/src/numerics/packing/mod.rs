@@ -141,7 +141,7 @@ fn added(a: &Sizes, b: &Sizes) -> Sizes {
 mod tests {
     use super::*;
 
-    fn packing(sizes: &[f64], capacity: f64) -> Packing {
+    pub(super) fn packing(sizes: &[f64], capacity: f64) -> Packing {
         let free = f64::INFINITY;
         let items = sizes.iter().map(|size| [*size, 0.0, 0.0]).collect();
         Packing { items, capacity: [capacity, free, free], charge: None }

@@ -137,13 +137,8 @@ impl<'a> Search<'a> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::tests::packing;
     use super::*;
-
-    fn packing(sizes: &[f64], capacity: f64) -> Packing {
-        let free = f64::INFINITY;
-        let items = sizes.iter().map(|size| [*size, 0.0, 0.0]).collect();
-        Packing { items, capacity: [capacity, free, free], charge: None }
-    }
 
     #[test]
     fn items_of_one_size_are_bounded_as_if_each_were_its_own_kind() {
