@@ -191,21 +191,18 @@ impl Service {
             && self.plain.fits(bytes)
             && let Some(answered) = quick(bytes, extent)
         {
-            return written::append(&*answered?, extent, out);
+            return written::append(&*answered?, extent, &self.record, out);
         }
         let (answer, checked) = self.by_tree(tree::parse(bytes)?, self.thorough)?;
-        match (&checked.asked, checked.units) {
-            (None, UnitSystem::Metric) => written::append(&*answer, extent, out),
-            (None, units) => written::append_in_units(&*answer, extent, (&self.record, units), out),
-            (Some(_), _) => {
-                let record = self.as_tree(&*answer, &checked)?;
-                let record = match extent {
-                    Extent::Record => record,
-                    Extent::Minimal => brief(record),
-                };
-                written::append_tree(&record, out)
-            }
+        if checked.asked.is_none() {
+            return written::append(&*answer, extent, &self.record, out);
         }
+        let record = self.as_tree(&*answer, &checked)?;
+        let record = match extent {
+            Extent::Record => record,
+            Extent::Minimal => brief(record),
+        };
+        written::append_tree(&record, out)
     }
 
     /// Answers a document in its flat form.

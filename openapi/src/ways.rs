@@ -5,16 +5,18 @@ use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::row::leaves::{Columns, Leaves};
 use crate::written::{self, Written};
+use memchr::memmem::Finder;
 use serde::Deserialize;
 use serde_json::Value;
 use std::borrow::Cow;
 use std::marker::PhantomData;
+use std::sync::LazyLock;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
-use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::quantity::{UnitSystem, read_in};
 use sumpwright_engine::text::{Refusal, Telling, in_units, telling};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
@@ -53,11 +55,16 @@ impl<C: Calculation> Ways<C> {
     pub(crate) const QUICK: Option<Quick> = if C::IS_QUICK { Some(quick::<C>) } else { None };
 }
 
-/// The straight way for a valid metric document. `None` if it is not one; the
-/// thorough way then says why.
+/// A word in quotation marks that a document in US units has somewhere.
+static US: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"us\""));
+
+/// The straight way for a valid document in either system of units. `None` if it is not one;
+/// the thorough way then says why.
 fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Ready>> {
-    let request: Request<C> = serde_json::from_slice(bytes).ok()?;
-    if request.units != UnitSystem::Metric || request.uncertainty.is_some() {
+    // Numbers are read before it is known for sure in which units.
+    let units = if US.find(bytes).is_some() { UnitSystem::Us } else { UnitSystem::Metric };
+    let request: Request<C> = read_in(units, || serde_json::from_slice(bytes)).ok()?;
+    if request.units != units || request.uncertainty.is_some() {
         return None;
     }
     Some(match telling(extent.told(), || calculate(&request.question)) {

@@ -116,20 +116,38 @@ proptest! {
     }
 
     /// The two ways of reading a document, straight through serde and as a tree
-    /// by way of the schema, give the same answer.
+    /// by way of the schema, give the same answer to the last bit, in either system of units.
     #[test]
     fn the_quick_way_and_the_thorough_way_agree(question in any_document("TopUpQuestion")) {
-        let mut question = question;
-        question["units"] = "metric".into();
-        let quick = service("top-up").answer(question.to_string().as_bytes());
-        let thorough = service("top-up").answer_tree(question);
-        match (quick, thorough) {
-            (Ok(quick), Ok(thorough)) => {
-                let quick: Value = serde_json::from_slice(&quick).expect("JSON");
-                prop_assert_eq!(quick, thorough);
+        for units in ["metric", "us"] {
+            let mut question = question.clone();
+            question["units"] = units.into();
+            let quick = service("top-up").answer(question.to_string().as_bytes());
+            let thorough = service("top-up").answer_tree(question);
+            match (quick, thorough) {
+                (Ok(quick), Ok(thorough)) => {
+                    let quick: Value = serde_json::from_slice(&quick).expect("JSON");
+                    prop_assert_eq!(quick, thorough);
+                }
+                (quick, thorough) => prop_assert_eq!(quick.err(), thorough.err()),
             }
-            (quick, thorough) => prop_assert_eq!(quick.err(), thorough.err()),
         }
+    }
+}
+
+/// Questions around the example of each calculation, in US units, read both ways.
+#[test]
+fn us_units_are_read_alike_either_way() {
+    for service in SERVICES.iter() {
+        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let result = held(60, near(&example).boxed(), |mut question| {
+            question["units"] = "us".into();
+            let bytes = service.answer(question.to_string().as_bytes());
+            let bytes = bytes.map(|bytes| serde_json::from_slice::<Value>(&bytes).expect("JSON"));
+            prop_assert_eq!(bytes, service.answer_tree(question));
+            Ok(())
+        });
+        result.unwrap_or_else(|error| panic!("{}: {error}", service.name));
     }
 }
 

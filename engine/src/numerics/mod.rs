@@ -4,6 +4,7 @@ pub mod cut_off;
 pub mod digits;
 pub mod distribution;
 pub mod first_order;
+pub(crate) mod for_now;
 pub mod least_squares;
 pub mod line;
 pub mod linear_program;

@@ -5,6 +5,9 @@
 //! sends instead. Kinds that a shop confuses (% by volume, °Brix, mg/L) are
 //! different types, so that the compiler keeps them apart.
 //!
+//! A document is read in the caller's units, each number by its row ([`read_in`]), so that a
+//! type read under US units is metric like any other.
+//!
 //! The engine itself is metric. A calculation unwraps its quantities to `f64`
 //! named by the symbols of its equations and wraps its results once, at the
 //! end, with [`Quantity::of`].
@@ -16,7 +19,7 @@ mod units;
 
 pub use kinds::*;
 pub use measure::Measure;
-pub use row::Row;
+pub use row::{Row, read_in};
 pub use units::{KILOGRAMS_PER_POUND, LITRES_PER_US_GALLON, Unit, UnitSystem, Units};
 
 /// A number of a known kind: finite, in range, in the engine's metric unit.

@@ -2,8 +2,10 @@
 
 use super::{UnitSystem, Units};
 use crate::numerics::digits::round_to;
+use crate::numerics::for_now::for_now;
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serializer};
+use std::cell::Cell;
 use utoipa::openapi::extensions::ExtensionsBuilder;
 use utoipa::openapi::schema::{ObjectBuilder, Type};
 use utoipa::openapi::{RefOr, Schema};
@@ -11,6 +13,16 @@ use utoipa::openapi::{RefOr, Schema};
 /// Significant digits of a number that a person reads: enough to tell apart what a shop
 /// can tell apart, few enough to read.
 pub(super) const DIGITS: i32 = 6;
+
+thread_local! {
+    /// The units in which this thread reads numbers.
+    static READ_IN: Cell<UnitSystem> = const { Cell::new(UnitSystem::Metric) };
+}
+
+/// Reads something whose numbers are in the units of `system`. Without it they are metric.
+pub fn read_in<T>(system: UnitSystem, read: impl FnOnce() -> T) -> T {
+    for_now(&READ_IN, system, read)
+}
 
 /// One row of the table: what there is to know about a kind of number.
 #[derive(Debug, PartialEq)]
@@ -87,15 +99,17 @@ impl Row {
         serializer.serialize_f64(number)
     }
 
-    /// Reads a number that it admits.
+    /// Reads a number that it admits, in the units of [`read_in`], into the metric unit.
     pub(super) fn read<'de, D: Deserializer<'de>>(&self, deserializer: D) -> Result<f64, D::Error> {
-        let number = f64::deserialize(deserializer)?;
-        if self.admits(number) {
+        let given = f64::deserialize(deserializer)?;
+        let system = READ_IN.get();
+        let metric = self.units.to_metric(given, system);
+        if self.admits(metric) && self.admits_in_either_system(given) {
             // Adding nothing turns -0.0 into 0.0.
-            Ok(number + 0.0)
+            Ok(metric + 0.0)
         } else {
-            let range = self.range_in_words(UnitSystem::Metric);
-            Err(D::Error::custom(format_args!("{number} is not {range}")))
+            let range = self.range_in_words(system);
+            Err(D::Error::custom(format_args!("{given} is not {range}")))
         }
     }
 

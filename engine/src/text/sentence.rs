@@ -5,6 +5,7 @@
 //! that are somebody else's; the border renders them in the caller's units, by
 //! [`in_units`] around whatever writes an answer down.
 
+use crate::numerics::for_now::for_now;
 use crate::quantity::{Measure, Quantity, UnitSystem};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
@@ -21,14 +22,7 @@ thread_local! {
 /// Writes something down whose sentences are to be read in `system`. Without it
 /// they are written in metric units.
 pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
-    struct Back(UnitSystem);
-    impl Drop for Back {
-        fn drop(&mut self) {
-            WRITTEN_IN.set(self.0);
-        }
-    }
-    let _back = Back(WRITTEN_IN.replace(system));
-    write()
+    for_now(&WRITTEN_IN, system, write)
 }
 
 /// A template with a `{}` for each measure, each word that is not the engine's own

@@ -26,6 +26,9 @@ pub(crate) trait Written {
 
     /// The caller's own reference.
     fn reference(&self) -> Option<&str>;
+
+    /// The units that it is written in.
+    fn units(&self) -> UnitSystem;
 }
 
 impl<Answer: Serialize> Written for Record<Answer> {
@@ -39,26 +42,25 @@ impl<Answer: Serialize> Written for Record<Answer> {
     fn reference(&self) -> Option<&str> {
         self.reference.as_deref()
     }
+
+    fn units(&self) -> UnitSystem {
+        self.units
+    }
 }
 
-/// Appends a record to `out`, unless it has more bytes than an answer may have.
+/// Appends a record to `out`, unless it has more bytes than an answer may have: in its units,
+/// by the shape of what is written.
 pub(crate) fn append(
     record: &dyn Written,
     extent: Extent,
+    shape: &Shape,
     out: &mut Vec<u8>,
 ) -> Result<(), Problem> {
-    appending(out, record.reference(), |bytes| record.write(extent, bytes))
-}
-
-/// The same in other units, by the shape of what is written.
-pub(crate) fn append_in_units(
-    record: &dyn Written,
-    extent: Extent,
-    (shape, units): (&Shape, UnitSystem),
-    out: &mut Vec<u8>,
-) -> Result<(), Problem> {
-    appending(out, record.reference(), |bytes| {
-        speaking(units, || record.write(extent, &mut Rescaled::new(bytes, shape, units)));
+    appending(out, record.reference(), |bytes| match record.units() {
+        UnitSystem::Metric => record.write(extent, bytes),
+        units => {
+            speaking(units, || record.write(extent, &mut Rescaled::new(bytes, shape, units)));
+        }
     })
 }
 
@@ -117,11 +119,16 @@ mod tests {
         fn reference(&self) -> Option<&str> {
             Some("what is written here")
         }
+
+        fn units(&self) -> UnitSystem {
+            UnitSystem::Metric
+        }
     }
 
     fn bytes_of(value: impl Serialize) -> Result<Vec<u8>, Problem> {
         let mut bytes = b"before".to_vec();
-        let appended = append(&Whole(value), Extent::Record, &mut bytes);
+        let shape = Shape::Record(Vec::new(), None);
+        let appended = append(&Whole(value), Extent::Record, &shape, &mut bytes);
         assert_eq!(bytes.drain(.."before".len()).collect::<Vec<u8>>(), b"before");
         assert_eq!(appended.is_err(), bytes.is_empty());
         appended.map(|()| bytes)
