@@ -58,7 +58,7 @@ pub(crate) fn append(
 ) -> Result<(), Problem> {
     appending(out, record.reference(), |bytes| match record.units() {
         UnitSystem::Metric => record.write(extent, bytes),
-        units => {
+        units @ UnitSystem::Us => {
             speaking(units, || record.write(extent, &mut Rescaled::new(bytes, shape, units)));
         }
     })
