@@ -1,7 +1,7 @@
 //! The command line of the program.
 
 use crate::ask::Client;
-use crate::file;
+use crate::file::{self, FileError};
 use crate::lines::{self, AnsweredLines, LinesError};
 use crate::over_http::Server;
 use crate::rows::{self, AnsweredSheet, Ended, How};
@@ -9,7 +9,7 @@ use crate::sheet::Sheet;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
-use std::io::{BufReader, BufWriter, IsTerminal, Read, Write};
+use std::io::{BufReader, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use sumpwright_openapi::problem::ProblemKind;
 use sumpwright_openapi::service::Extent;
@@ -244,15 +244,17 @@ impl DocumentLines {
             client.service(&self.calculation)?;
         }
         let documents = BufReader::new(file::open(&self.file)?);
-        let answers: Box<dyn Write> = match &self.output {
-            Some(output) => Box::new(BufWriter::new(file::create(output)?)),
-            None => Box::new(std::io::stdout().lock()),
+        let answers = || -> Result<Box<dyn Write>, FileError> {
+            Ok(match &self.output {
+                Some(output) => Box::new(file::create(output)?),
+                None => Box::new(std::io::stdout().lock()),
+            })
         };
         let extent = if self.minimal { Extent::Minimal } else { Extent::Record };
         let answered = lines::ask(&client, &self.calculation, extent, documents, answers);
         let answered = answered.map_err(|error| match error {
             LinesError::Ask(error) => self.place.explain(error),
-            LinesError::File(error) => error.into(),
+            error => error.into(),
         })?;
         eprintln!("{}", said_of_lines(answered));
         Ok(answered.failed)

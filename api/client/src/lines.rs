@@ -3,6 +3,7 @@
 
 use crate::ask::Client;
 use crate::error::Error;
+use crate::file::FileError;
 use std::io::{BufRead, Write};
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::Extent;
@@ -18,9 +19,12 @@ pub enum LinesError {
     /// There is no answer.
     #[error("{0}")]
     Ask(#[from] Error),
-    /// A file could not be read or written.
+    /// A file could not be read or written any further.
     #[error("{0}")]
-    File(#[from] std::io::Error),
+    Io(#[from] std::io::Error),
+    /// The file for the answers could not be made.
+    #[error("{0}")]
+    File(#[from] FileError),
 }
 
 /// What became of the lines.
@@ -32,20 +36,23 @@ pub struct AnsweredLines {
     pub failed: usize,
 }
 
-/// Answers each line of `documents` with a line of `answers`, in the same order.
+/// Answers each line of `documents` with a line of what `open` opens, in the same order. It is
+/// opened when there is something to write, so that nothing is written over before anybody
+/// answers.
 ///
 /// # Errors
 ///
 /// When a line cannot be read or written, or nobody answers. What was answered before has been
 /// written.
-pub fn ask(
+pub fn ask<W: Write>(
     client: &Client,
     calculation: &str,
     extent: Extent,
     mut documents: impl BufRead,
-    mut answers: impl Write,
+    open: impl Fn() -> Result<W, FileError>,
 ) -> Result<AnsweredLines, LinesError> {
     let mut answered = AnsweredLines::default();
+    let mut opened = None;
     loop {
         let mut together = Vec::new();
         let mut lines = 0;
@@ -55,14 +62,27 @@ pub fn ask(
         {
             lines += 1;
         }
+        let replies = match lines {
+            0 => Vec::new(),
+            _ => client.solve_lines(calculation, &together, extent)?,
+        };
+        let answers = match &mut opened {
+            Some(answers) => answers,
+            None => opened.insert(open()?),
+        };
+        answers.write_all(&replies)?;
+        answers.flush()?;
         if lines == 0 {
-            answers.flush()?;
             return Ok(answered);
         }
-        let replies = client.solve_lines(calculation, &together, extent)?;
-        answers.write_all(&replies)?;
         let replies: Vec<&[u8]> = replies.split_inclusive(|byte| *byte == b'\n').collect();
         if replies.len() != lines {
+            // The last line then says why there are no more.
+            if let Some(Ok(problem)) =
+                replies.last().map(|last| serde_json::from_slice::<Problem>(last))
+            {
+                return Err(Error::from(problem).into());
+            }
             let what = format!("{lines} lines were asked and {} came back", replies.len());
             return Err(Error::NotAnAnswer(what).into());
         }

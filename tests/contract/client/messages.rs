@@ -144,7 +144,7 @@ fn that_a_server_is_asked_again_is_said_once() {
 }
 
 /// Reads a request; its body.
-fn request(connection: &TcpStream) -> Vec<u8> {
+pub(super) fn request(connection: &TcpStream) -> Vec<u8> {
     let mut reader = BufReader::new(connection);
     let (mut length, mut line) = (0, String::new());
     while reader.read_line(&mut line).expect("a line") > 2 {
