@@ -24,7 +24,7 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, in_units};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -46,7 +46,6 @@ pub struct Service {
     pub question: Shape,
     /// The shape of an answer.
     pub record: Shape,
-    problem: Shape,
     plain: Plain,
     quick: Option<Quick>,
     thorough: ByTree<Ready>,
@@ -137,7 +136,6 @@ impl Visitor for Collector<'_> {
             plain: Plain::of(&shape),
             question: shape,
             record: self.published.shape(&document::record_name(C::NAME)),
-            problem: self.published.shape(document::PROBLEM),
             quick: Ways::<C>::QUICK,
             thorough: ways::thorough::<C>,
             by_row: ways::by_row::<C>,
@@ -191,11 +189,11 @@ impl Service {
             && self.plain.fits(bytes)
             && let Some(answered) = quick(bytes, extent)
         {
-            return written::append(&*answered?, extent, &self.record, out);
+            return written::append(&*answered?, extent, out);
         }
         let (answer, checked) = self.by_tree(tree::parse(bytes)?, self.thorough)?;
         if checked.asked.is_none() {
-            return written::append(&*answer, extent, &self.record, out);
+            return written::append(&*answer, extent, out);
         }
         let record = self.as_tree(&*answer, &checked)?;
         let record = match extent {
@@ -221,11 +219,9 @@ impl Service {
 
     /// An answer as a tree, in the caller's units.
     fn as_tree(&self, answer: &dyn Written, checked: &Checked) -> Result<Value, Problem> {
-        let units = checked.units;
-        let mut record = in_units(units, || written::as_tree(answer))?;
-        self.record.from_metric(&mut record, units);
+        let mut record = written::as_tree(answer)?;
         if let Some(asked) = &checked.asked {
-            uncertain::rescale(&mut record, &self.record, asked, units);
+            uncertain::rescale(&mut record, &self.record, asked, checked.units);
         }
         Ok(record)
     }
@@ -286,13 +282,7 @@ impl Service {
         let reference = reference_of(&document);
         let answered = self.checked(&mut document).and_then(|checked| {
             let answered = answer(&document, checked.asked.as_ref()).map_err(Problem::new)?;
-            match answered {
-                Ok(answer) => Ok((answer, checked)),
-                Err(mut problem) => {
-                    self.rescale_problem(&mut problem, checked.units);
-                    Err(problem)
-                }
-            }
+            answered.map(|answer| (answer, checked))
         });
         answered.map_err(|mut problem| {
             problem.reference = problem.reference.or(reference);
@@ -320,13 +310,6 @@ impl Service {
             None => None,
         };
         Ok(Checked { units, asked })
-    }
-
-    fn rescale_problem(&self, problem: &mut Problem, units: UnitSystem) {
-        let shape = self.problem.member("reachable");
-        if let (Some(shape), Some(reachable)) = (shape, &mut problem.reachable) {
-            shape.from_metric(reachable, units);
-        }
     }
 }
 

@@ -16,8 +16,8 @@ use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
-use sumpwright_engine::quantity::{UnitSystem, read_in};
-use sumpwright_engine::text::{Refusal, Telling, in_units, telling};
+use sumpwright_engine::quantity::{UnitSystem, in_units, read_in};
+use sumpwright_engine::text::{Refusal, Telling, telling};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// The outcome of a row on the straight way.
@@ -69,7 +69,6 @@ fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Ready>
     }
     Some(match telling(extent.told(), || calculate(&request.question)) {
         Ok(outcome) => Ok(Box::new(record(request, outcome))),
-        Err(refusal) if refusal.reachable.is_some() => return None,
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
 }

@@ -5,8 +5,8 @@
 //! sends instead. Kinds that a shop confuses (% by volume, °Brix, mg/L) are
 //! different types, so that the compiler keeps them apart.
 //!
-//! A document is read in the caller's units, each number by its row ([`read_in`]), so that a
-//! type read under US units is metric like any other.
+//! A document is read in the caller's units, each number by its row ([`read_in`]), and an answer
+//! written in them ([`in_units`]): what is read is metric, whatever it was written in.
 //!
 //! The engine itself is metric. A calculation unwraps its quantities to `f64`
 //! named by the symbols of its equations and wraps its results once, at the
@@ -19,7 +19,8 @@ mod units;
 
 pub use kinds::*;
 pub use measure::Measure;
-pub use row::{Row, read_in};
+pub(crate) use row::written_in;
+pub use row::{Row, in_units, read_in};
 pub use units::{KILOGRAMS_PER_POUND, LITRES_PER_US_GALLON, Unit, UnitSystem, Units};
 
 /// A number of a known kind: finite, in range, in the engine's metric unit.

@@ -24,6 +24,22 @@ pub fn read_in<T>(system: UnitSystem, read: impl FnOnce() -> T) -> T {
     for_now(&READ_IN, system, read)
 }
 
+thread_local! {
+    /// The units in which this thread writes numbers and sentences down.
+    static WRITTEN_IN: Cell<UnitSystem> = const { Cell::new(UnitSystem::Metric) };
+}
+
+/// Writes something down whose numbers and sentences are to be read in `system`. Without it
+/// they are written in metric units.
+pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
+    for_now(&WRITTEN_IN, system, write)
+}
+
+/// The units in which this thread writes things down.
+pub(crate) fn written_in() -> UnitSystem {
+    WRITTEN_IN.get()
+}
+
 /// One row of the table: what there is to know about a kind of number.
 #[derive(Debug, PartialEq)]
 pub struct Row {
@@ -82,7 +98,7 @@ impl Row {
         (self.least.min(us(self.least)), self.most.max(us(self.most)))
     }
 
-    /// Writes a number that it admits.
+    /// Writes a number that it admits, in the units of [`in_units`].
     pub(super) fn write<S: Serializer>(
         &self,
         number: f64,
@@ -96,7 +112,7 @@ impl Row {
             )]
             return serializer.serialize_u64(number as u64);
         }
-        serializer.serialize_f64(number)
+        serializer.serialize_f64(self.units.from_metric(number, written_in()))
     }
 
     /// Reads a number that it admits, in the units of [`read_in`], into the metric unit.

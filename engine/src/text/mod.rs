@@ -7,7 +7,7 @@
 //!   `Sentence` is a template with measures; the border renders it. A calculation's words so stay in its
 //!   own file, instead of an enum in one crate and its words in another.
 //! - **A sentence is written down in the units around it.** Texts of steps, findings, assumptions and cautions
-//!   are `Sentence`s in the answer itself; `sentence::in_units` says, for as long as a record is being written,
+//!   are `Sentence`s in the answer itself; `quantity::in_units` says, for as long as a record is being written,
 //!   which system they are read in. A law over drawn questions holds that no text names a unit of the other.
 //! - **Said where it is asked for.** Findings and cautions are made within `said`, assumptions within `filed`: a
 //!   row of numbers, a draw and a minimal record leave them out by [`telling`], and no calculation has a second,
@@ -33,6 +33,6 @@ pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,
 };
-pub use sentence::{Part, Sentence, in_units, places};
+pub use sentence::{Part, Sentence, places};
 pub use telling::{Telling, is_filed, is_said, telling};
 pub(crate) use telling::{filed, said, try_said};

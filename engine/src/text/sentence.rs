@@ -3,27 +3,14 @@
 //! The engine does not know in which units the caller thinks, so it does not
 //! write numbers into text. It hands over a template, the measures and the words
 //! that are somebody else's; the border renders them in the caller's units, by
-//! [`in_units`] around whatever writes an answer down.
+//! [`in_units`](crate::quantity::in_units) around whatever writes an answer down.
 
-use crate::numerics::for_now::for_now;
-use crate::quantity::{Measure, Quantity, UnitSystem};
+use crate::quantity::{Measure, Quantity, UnitSystem, written_in};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
-use std::cell::Cell;
 use std::fmt;
 use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};
-
-thread_local! {
-    /// The units in which this thread writes sentences down.
-    static WRITTEN_IN: Cell<UnitSystem> = const { Cell::new(UnitSystem::Metric) };
-}
-
-/// Writes something down whose sentences are to be read in `system`. Without it
-/// they are written in metric units.
-pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
-    for_now(&WRITTEN_IN, system, write)
-}
 
 /// A template with a `{}` for each measure, each word that is not the engine's own
 /// and each sentence within it. Made by [`sentence!`](crate::sentence), which counts the
@@ -149,7 +136,7 @@ impl Sentence {
 /// The text, in the units that it is written down in.
 impl fmt::Display for Sentence {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.write(WRITTEN_IN.get(), f)
+        self.write(written_in(), f)
     }
 }
 
@@ -238,7 +225,7 @@ impl ToSchema for Sentence {}
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Volume;
+    use crate::quantity::{Volume, in_units};
 
     #[test]
     fn the_same_sentence_speaks_both_systems() {

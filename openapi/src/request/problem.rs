@@ -6,7 +6,7 @@ pub use super::problem_kind::{ProblemKind, ProblemRow};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sumpwright_engine::document::Pointer;
-use sumpwright_engine::quantity::UnitSystem;
+use sumpwright_engine::quantity::{UnitSystem, in_units};
 use sumpwright_engine::text::{FAULTS_LISTED, Reachable, Refusal};
 use utoipa::ToSchema;
 
@@ -107,8 +107,7 @@ impl Problem {
         }
     }
 
-    /// A refusal of the engine, in the units of the caller. `reachable` is still
-    /// metric; it is rescaled by the shape of a problem.
+    /// A refusal of the engine, in the units of the caller.
     #[must_use]
     pub fn refused(refusal: &Refusal, units: UnitSystem) -> Self {
         let code = FaultCode::from(refusal.kind);
@@ -117,7 +116,8 @@ impl Problem {
             .iter()
             .map(|f| RequestFault::new(code, f.pointer.as_str(), f.detail.show(units)));
         let mut problem = Self::with_faults(faults.collect());
-        problem.reachable = refusal.reachable.and_then(|r| serde_json::to_value(r).ok());
+        let written = |reachable| in_units(units, || serde_json::to_value(reachable).ok());
+        problem.reachable = refusal.reachable.and_then(written);
         problem
     }
 

@@ -4,8 +4,7 @@
 use serde::Serialize;
 use std::fmt;
 use std::io::Write as _;
-use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
-use sumpwright_engine::quantity::{Row, UnitSystem};
+use sumpwright_engine::document::{LeafSink, write_leaves};
 
 /// The columns of an answer.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -24,15 +23,13 @@ pub(crate) struct Columns {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Node {
     members: Vec<(String, Node)>,
-    column: Option<(usize, Option<&'static Row>)>,
+    column: Option<usize>,
     passed_over: bool,
 }
 
 impl Node {
-    /// Assigns the value at `path` to a column. `shape` is the shape of the record. If
-    /// branches of a choice share the path, numbers are rescaled as in the first.
-    pub(crate) fn insert(&mut self, path: &str, shape: &Shape, column: usize) {
-        let row = shape.quantities_at(path).first().copied();
+    /// Assigns the value at `path` to a column.
+    pub(crate) fn insert(&mut self, path: &str, column: usize) {
         let mut node = self;
         for step in path.split('.') {
             let place = node.members.iter().position(|(name, _)| name == step);
@@ -42,7 +39,7 @@ impl Node {
             });
             node = &mut node.members[place].1;
         }
-        node.column = Some((column, row));
+        node.column = Some(column);
     }
 
     /// Skips a member on purpose, so that it does not count as left out.
@@ -76,7 +73,6 @@ impl Node {
 pub(crate) struct Leaves {
     written: Vec<u8>,
     spans: Vec<Option<Span>>,
-    units: Option<UnitSystem>,
     decimal_comma: bool,
     /// Number of values that have no column and were not skipped on purpose.
     pub(crate) left_out: usize,
@@ -91,11 +87,10 @@ struct Span {
 
 impl Leaves {
     /// Prepares a row with this number of columns.
-    pub(crate) fn clear(&mut self, columns: usize, units: UnitSystem, decimal_comma: bool) {
+    pub(crate) fn clear(&mut self, columns: usize, decimal_comma: bool) {
         self.written.clear();
         self.spans.clear();
         self.spans.resize(columns, None);
-        self.units = Some(units);
         self.decimal_comma = decimal_comma;
         self.left_out = 0;
     }
@@ -133,7 +128,7 @@ impl<'a> Filler<'a> {
 
     fn leaf(&mut self, is_text: bool, write: impl FnOnce(&mut Vec<u8>)) {
         let node = self.node();
-        let Some(Node { column: Some((column, _)), .. }) = node else {
+        let Some(Node { column: Some(column), .. }) = node else {
             if node.is_none() {
                 self.leaves.left_out += 1;
             }
@@ -175,17 +170,10 @@ impl LeafSink for Filler<'_> {
     }
 
     fn number(&mut self, number: f64) {
-        let Some(Node { column: Some((_, row)), .. }) = self.node() else {
-            return self.leaf(false, |_| {});
-        };
         let decimal_comma = self.leaves.decimal_comma;
-        let shown = match (row, self.leaves.units) {
-            (Some(row), Some(units)) => row.units.from_metric(number, units),
-            _ => number,
-        };
         self.leaf(false, |out| {
             let from = out.len();
-            let _ = serde_json::to_writer(&mut *out, &shown);
+            let _ = serde_json::to_writer(&mut *out, &number);
             if decimal_comma && let Some(point) = memchr::memchr(b'.', &out[from..]) {
                 out[from + point] = b',';
             }

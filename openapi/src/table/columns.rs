@@ -9,7 +9,7 @@ use crate::row::leaves::{Columns, Node};
 use crate::service::Service;
 use crate::steps::steps_of;
 use std::borrow::Cow;
-use sumpwright_engine::document::{Shape, rescale_alike};
+use sumpwright_engine::document::Shape;
 
 /// Heading of the column that says why a row has no answer.
 pub const PROBLEM_COLUMN: &str = "problem";
@@ -26,7 +26,7 @@ impl Table {
         }
         let mut root = Node::default();
         for (column, path) in paths.iter().enumerate() {
-            root.insert(path, record, column);
+            root.insert(path, column);
         }
         if !self.answers.columns.chosen {
             root.pass_over_the_others(&record.member_names());
@@ -45,10 +45,6 @@ impl Table {
             is_text
         };
         let of_words = paths.iter().any(|path| record.all_at_path(path).iter().any(is_text));
-        self.answers.mixed = paths.iter().any(|path| {
-            let rows = record.quantities_at(path);
-            rows.windows(2).any(|two| !rescale_alike(two[0], two[1]))
-        });
         self.answers.paths = paths;
         self.answers.columns = Columns { node, of_record, of_words, ..self.answers.columns };
         Ok(())

@@ -39,7 +39,6 @@ impl Table {
             answers: Answers {
                 paths: Vec::new(),
                 columns: Columns { chosen: options.columns.is_some(), ..Columns::default() },
-                mixed: false,
             },
             headings,
         };

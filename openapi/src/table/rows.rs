@@ -43,12 +43,12 @@ impl Table {
             let to = read.saturating_sub(dialect::BEFORE_ROWS.len());
             let as_it_came = rows[from..to].trim_ascii();
             from = to;
-            leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
+            leaves.clear(width, self.dialect.decimal_comma);
             let problem = match self.as_text(std::mem::take(&mut bytes)) {
                 Ok(row) => {
                     let answered = guarded(|| Ok(self.answer_row(&row, &mut leaves)));
                     let problem = answered.unwrap_or_else(|problem| {
-                        leaves.clear(width, UnitSystem::Metric, self.dialect.decimal_comma);
+                        leaves.clear(width, self.dialect.decimal_comma);
                         Some(format!("The service failed on this row: {}", problem.detail))
                     });
                     self.write_own(&row, as_it_came, out);
@@ -173,11 +173,8 @@ impl Table {
         let Some(units) = units_named(units.trim()) else {
             return self.thorough(&cells, None, leaves);
         };
-        if self.answers.mixed && units != UnitSystem::Metric {
-            return self.thorough(&cells, Some(units), leaves);
-        }
         cells.units = units;
-        leaves.clear(self.answers.paths.len(), units, self.dialect.decimal_comma);
+        leaves.clear(self.answers.paths.len(), self.dialect.decimal_comma);
         let straight =
             self.service.answer_row(cells.along(&self.tree), units, &self.answers.columns, leaves);
         match straight {
@@ -239,9 +236,7 @@ impl Table {
         match self.record_of(cells, units) {
             Ok(record) => {
                 let answer = if self.answers.columns.of_record { &record } else { &record[ANSWER] };
-                // The numbers of a finished record are already in the caller's units.
-                let decimal_comma = self.dialect.decimal_comma;
-                leaves.clear(self.answers.paths.len(), UnitSystem::Metric, decimal_comma);
+                leaves.clear(self.answers.paths.len(), self.dialect.decimal_comma);
                 leaves.write(answer, &self.answers.columns);
                 self.left_out(leaves)
             }

@@ -27,9 +27,6 @@ pub struct Table {
 pub(super) struct Answers {
     pub(super) paths: Vec<String>,
     pub(super) columns: Columns,
-    /// Whether the unit of a number is known only from its answer, because
-    /// the branches of a choice have different units.
-    pub(super) mixed: bool,
 }
 
 impl Table {

@@ -1,19 +1,16 @@
 //! A record written down: as the bytes of a document, or as a tree.
 
 mod bytes;
-mod rescaled;
 mod tree;
 
 use crate::extent::{Brief, Extent};
 use crate::request::envelope::{REFERENCE, Record};
 use crate::request::problem::{Problem, ProblemKind};
 use bytes::JsonBytes;
-use rescaled::Rescaled;
 use serde::Serialize;
 use serde_json::Value;
-use sumpwright_engine::document::{LeafSink, Shape, write_leaves};
-use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::in_units as speaking;
+use sumpwright_engine::document::{LeafSink, write_leaves};
+use sumpwright_engine::quantity::{UnitSystem, in_units};
 use tree::JsonTree;
 
 /// So long is an answer at most, in bytes.
@@ -48,19 +45,14 @@ impl<Answer: Serialize> Written for Record<Answer> {
     }
 }
 
-/// Appends a record to `out`, unless it has more bytes than an answer may have: in its units,
-/// by the shape of what is written.
+/// Appends a record to `out` in its units, unless it has more bytes than an answer may have.
 pub(crate) fn append(
     record: &dyn Written,
     extent: Extent,
-    shape: &Shape,
     out: &mut Vec<u8>,
 ) -> Result<(), Problem> {
-    appending(out, record.reference(), |bytes| match record.units() {
-        UnitSystem::Metric => record.write(extent, bytes),
-        units @ UnitSystem::Us => {
-            speaking(units, || record.write(extent, &mut Rescaled::new(bytes, shape, units)));
-        }
+    appending(out, record.reference(), |bytes| {
+        in_units(record.units(), || record.write(extent, bytes));
     })
 }
 
@@ -81,9 +73,13 @@ fn appending(
     if bytes.finish() { Ok(()) } else { Err(too_long(reference)) }
 }
 
-/// A record as a tree, which takes many times the room of its bytes: how many those are
-/// is known before.
+/// A record as a tree in its units, which takes many times the room of its bytes: how many
+/// those are is known before.
 pub(crate) fn as_tree(record: &dyn Written) -> Result<Value, Problem> {
+    in_units(record.units(), || in_tree(record))
+}
+
+fn in_tree(record: &dyn Written) -> Result<Value, Problem> {
     let mut scratch = Vec::with_capacity(256);
     let mut counted = JsonBytes::counted(&mut scratch);
     record.write(Extent::Record, &mut counted);
@@ -127,8 +123,7 @@ mod tests {
 
     fn bytes_of(value: impl Serialize) -> Result<Vec<u8>, Problem> {
         let mut bytes = b"before".to_vec();
-        let shape = Shape::Record(Vec::new(), None);
-        let appended = append(&Whole(value), Extent::Record, &shape, &mut bytes);
+        let appended = append(&Whole(value), Extent::Record, &mut bytes);
         assert_eq!(bytes.drain(.."before".len()).collect::<Vec<u8>>(), b"before");
         assert_eq!(appended.is_err(), bytes.is_empty());
         appended.map(|()| bytes)
