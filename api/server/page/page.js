@@ -1,13 +1,16 @@
 // The page: which task is open, what was typed, asking, and what came back.
 
-import { Answers, exchanges } from "./answer.js";
+import { answerOf, exchanges } from "./answer.js";
 import { ADDRESS_MOST, apart } from "./apart.js";
-import { hasKey, Lost, NoKey, schemas, useKey } from "./ask.js";
+import { hasKey, schemas } from "./ask.js";
 import { show } from "./batch-answer.js";
 import { drawChart } from "./chart.js";
 import { by, h } from "./dom.js";
+import { draft, keepDraft } from "./drafts.js";
+import { Figures } from "./figures.js";
 import { Form } from "./form.js";
-import { keyForm } from "./key.js";
+import { settle, undoable } from "./kept/undo.js";
+import { say, setKey, tell, unanswered, unsay } from "./notice.js";
 import { Spec } from "./schema.js";
 import { everyTask, menu } from "./tasks.js";
 
@@ -33,7 +36,6 @@ function markMenu() {
     if (link.hash === `#${task.id}`) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
-  by("menu").querySelector("summary").textContent = `Tasks: ${task.title}`;
   by("menu").open = wide.matches;
 }
 
@@ -45,6 +47,7 @@ function keep() {
   clearTimeout(saving);
   saving = setTimeout(() => {
     if (location.hash !== here) return; // another task is about to open
+    keepDraft(task.id, form.document);
     const address = `#${task.id}=${encodeURIComponent(JSON.stringify(sent()))}`;
     history.replaceState(null, "", address.length <= ADDRESS_MOST ? address : `#${task.id}`);
     here = location.hash;
@@ -57,7 +60,8 @@ async function route(moved) {
   const [, id, entries] = /^#([^=]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
   const found = tasks.find((one) => one.id === id) ?? tasks[0];
   let document;
-  let fault = id && id !== found.id ? `There is no task called “${id}” here.` : undefined;
+  let fault =
+    id && id !== found.id ? `There is no task called “${id}” here. These are: see Tasks.` : undefined;
   if (entries && !fault) {
     try {
       document = JSON.parse(decodeURIComponent(entries));
@@ -68,7 +72,12 @@ async function route(moved) {
         "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
     }
   }
-  if ((await open(found, fault ? undefined : document, Boolean(moved))) && fault) tell("alert", fault);
+  const handed = fault ? undefined : document;
+  const opened = await open(found, handed, Boolean(moved));
+  if (!opened) return;
+  if (fault) tell("alert", fault).scrollIntoView();
+  // Whoever hands over whole entries means their answer.
+  else if (handed && spec.whole(task.schema, handed)) submit();
 }
 
 /** Whether these can be the entries of a task. */
@@ -104,11 +113,18 @@ async function open(next, document, focus) {
   if (mine !== asked) return false;
   say("");
   task.shape = example;
-  if (document) switchTo(document.units);
+  const before = document ?? draftOf(task);
+  if (before) switchTo(before.units);
   form = new Form(spec, task.schema, by("fields"), edited);
-  form.open(document ? { ...spec.blank(task.schema, {}), ...document, units } : blank(), example);
+  form.open(before ? { ...spec.blank(task.schema, {}), ...before, units } : blank(), example);
   by("form").hidden = false;
   return true;
+}
+
+/** What was entered for a task before another was opened. */
+function draftOf(one) {
+  const before = draft(one.id);
+  return before && carries(one, before) ? before : undefined;
 }
 
 const blank = () => ({ ...spec.blank(task.schema, task.shape), units, reference: undefined });
@@ -117,7 +133,7 @@ function edited() {
   keep();
   by("linked").hidden = true;
   const answer = by("answer");
-  if (!answer.querySelector(".answered") || answer.querySelector(".stale")) return;
+  if (!answer.querySelector(".statement") || answer.querySelector(".stale")) return;
   answer.prepend(
     h("p", { class: "stale" }, "The entries have changed since this answer was calculated. Calculate again."),
   );
@@ -129,6 +145,8 @@ function forget() {
   by("status").textContent = "";
   by("answer").replaceChildren();
   by("linked").hidden = true;
+  unsay();
+  by("back").hidden = true;
 }
 
 function switchTo(next) {
@@ -147,79 +165,48 @@ function changeUnits(next) {
   form.show(spec.convert(task.schema, form.document, next));
   keep();
   checks = [];
-  if (by("answer").querySelector(".answered")) submit(undefined, true);
+  if (by("answer").querySelector(".statement")) submit(undefined, true);
   else forget();
 }
 
-/** A word on how it goes; for the ear alone where the eye sees it anyway. */
-function say(text, unseen = false) {
-  by("status").textContent = text;
-  by("status").className = unseen ? "unseen" : "";
-}
-
-/** Says something in the answer's place: that it is under way, or why there is none. */
-function tell(role, text, ...more) {
-  const box = h("div", { class: "told", role, tabindex: -1 }, h("p", null, text), more);
-  by("status").textContent = "";
-  by("answer").replaceChildren(box);
-  return box;
-}
-
-/** Says why there is no answer, and goes on with `retry` when that is corrected. */
-function unanswered(error, retry, kept = "") {
-  if (error instanceof NoKey) {
-    setKey(undefined);
-    by("status").textContent = "";
-    by("answer").replaceChildren(
-      keyForm(error.sent !== undefined, (key) => {
-        setKey(key);
-        retry();
-      }),
-    );
-    by("key").focus();
-  } else if (error instanceof Lost) {
-    tell(
-      "alert",
-      error.message + kept,
-      h("p", null, h("button", { type: "button", class: "main", onclick: retry }, "Try again")),
-    ).focus();
-  } else throw error;
-}
-
-function setKey(key) {
-  useKey(key);
-  by("forget").hidden = !hasKey();
-}
-
-/** Shows problems: each beside its field, the rest here. */
+/** Shows problems: each beside its field, what has none at the top. */
 function refuse({ asked: all = [], problem }) {
+  by("answer").replaceChildren();
+  by("back").hidden = true;
   const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
   const { homeless, count, first } = form.faults(errors);
-  const title = problem.status === 400 ? "Something is missing or cannot be read" : problem.title;
+  const marked = count === 1 ? "One entry needs" : `${count} entries need`;
+  const [head, ...rest] = [
+    ...(first ? [`${marked} another look: marked “Fix this”.`] : []),
+    ...homeless.map((fault) => fault.detail),
+  ];
   const box = tell(
     "alert",
-    first && homeless.length === 0
-      ? `${title}: ${count === 1 ? "see the entry" : `see ${count} entries`} marked “Fix this”.`
-      : `${title}.`,
-    homeless.map((fault) => h("p", null, fault.detail)),
+    head ?? problem.title,
+    rest.map((text) => h("p", null, text)),
     problem.reachable && [
       h("h3", null, "What could be reached"),
-      answers().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4),
+      figures().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 4),
     ],
     exchanges(all),
   );
   if (first) {
     first.scrollIntoView({ block: "center" });
     first.focus({ preventScroll: true });
-  } else box.focus();
+  } else {
+    box.scrollIntoView();
+    box.focus();
+  }
 }
 
-const answers = () => new Answers(spec, units, task.asks ?? task.schema);
+const figures = () => new Figures(spec, units, task.asks ?? task.schema);
 
 async function submit(event, quiet = false) {
   event?.preventDefault();
   if (!form) return;
   form.faults([]);
+  unsay();
+  settle();
   const unreadable = spec.unread(task.schema, form.document);
   if (unreadable.length > 0)
     return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
@@ -233,8 +220,7 @@ async function submit(event, quiet = false) {
     if (outcome.problem) refuse(outcome);
     else answered(outcome, quiet);
   } catch (error) {
-    if (mine === asked)
-      unanswered(error, () => submit(), " Nothing is lost: your entries are kept on this page.");
+    if (mine === asked) unanswered(error, () => submit(), "Your entries are kept: nothing is lost.");
   } finally {
     by("answer").removeAttribute("aria-busy");
   }
@@ -242,43 +228,48 @@ async function submit(event, quiet = false) {
 
 function answered(outcome, quiet) {
   const { record, request, asked: all } = outcome;
-  const heading = h("h2", { class: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer");
-  const chart = h("div");
+  const picture = h("div", { class: "picture" });
   const body = task.batch
-    ? show(outcome, { answers: answers(), recordSchema: task.record, checks, again, document: sent() })
-    : answers().record(task.record, record, apart(task, request, record), chart);
-  const entered = h(
-    "section",
-    { class: "printed" },
-    h("h3", null, "Entries"),
-    answers().value(task.schema, sent(), 4),
-  );
+    ? show(outcome, {
+        figures: figures(),
+        recordSchema: task.record,
+        checks,
+        again,
+        document: sent(),
+        picture,
+      })
+    : answerOf(figures(), task.record, record, { picture, apart: apart(task, request, record) });
   by("answer").replaceChildren(
     ...[
-      heading,
+      h("h2", { class: "unseen", id: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer"),
       body,
-      entered,
       h(
         "p",
         { class: "buttons" },
-        h("button", { type: "button", onclick: () => print() }, "Print this page"),
+        h("button", { type: "button", onclick: () => print() }, "Print this answer"),
       ),
+      entries(),
       exchanges(all),
     ]
       .flat(Infinity)
       .filter(Boolean),
   );
+  by("back").hidden = false;
   say("Answered.", true);
   if (!quiet) {
-    heading.focus({ preventScroll: true });
-    heading.scrollIntoView();
+    by("answered").focus({ preventScroll: true });
+    document.querySelector(".result").scrollIntoView();
   }
   if (task.chart) {
     const mine = asked;
-    drawChart(chart, task, request, () => mine === asked);
+    drawChart(picture, task, request, () => mine === asked);
   }
   keep();
 }
+
+/** What was asked, to stand beside the answer. */
+const entries = () =>
+  h("details", { class: "fold" }, h("summary", null, "Entries"), figures().value(task.schema, sent(), 4));
 
 /** The next reading of the batch: into the form, and asked at once. */
 function again(document) {
@@ -306,6 +297,18 @@ async function copyLink() {
 
 const wide = matchMedia("(min-width: 60rem)");
 
+/** Puts other entries into the form, which can be taken back. */
+function replaceEntries(document, text) {
+  const before = structuredClone(form.document);
+  forget();
+  form.open(document, task.shape);
+  keep();
+  undoable(text, () => {
+    form.open(before, task.shape);
+    keep();
+  });
+}
+
 async function start() {
   by("skip").addEventListener("click", (event) => {
     event.preventDefault();
@@ -314,21 +317,20 @@ async function start() {
   by("units").addEventListener("change", (event) => changeUnits(event.target.value));
   by("form").addEventListener("submit", submit);
   by("example").addEventListener("click", () => {
-    if (!form) return;
-    forget();
-    form.open(spec.convert(task.schema, structuredClone(task.shape), units), task.shape);
-    keep();
+    if (form)
+      replaceEntries(
+        spec.convert(task.schema, structuredClone(task.shape), units),
+        "The example is filled in.",
+      );
   });
   by("clear").addEventListener("click", () => {
-    if (!form) return;
-    forget();
-    form.open(blank(), task.shape);
-    keep();
+    if (form) replaceEntries(blank(), "All entries are cleared.");
+  });
+  by("change").addEventListener("click", () => {
+    by("title").focus({ preventScroll: true });
+    by("title").scrollIntoView();
   });
   by("link").addEventListener("click", copyLink);
-  addEventListener("beforeprint", () => {
-    for (const fold of by("answer").querySelectorAll("details:not(.json)")) fold.open = true;
-  });
   by("forget").addEventListener("click", () => {
     setKey(undefined);
     by("main").focus();

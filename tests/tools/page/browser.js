@@ -58,14 +58,14 @@ async function open(page, base, task) {
 /** Asks, and waits for the answer. */
 async function answered(page, act = () => page.click("#ask")) {
   await page.evaluate(() =>
-    document.querySelectorAll("#answer .answered, #answer .told").forEach((one) => {
+    document.querySelectorAll("#answered, #notice .told").forEach((one) => {
       one.dataset.old = "";
     }),
   );
   await act();
-  await page.waitForSelector("#answer :is(.answered, .told):not([data-old])");
+  await page.waitForSelector(":is(#answered, #notice .told):not([data-old])", { state: "attached" });
   const told = await page
-    .locator("#answer .told")
+    .locator("#notice .told")
     .first()
     .textContent({ timeout: 50 })
     .catch(() => "");
@@ -76,21 +76,21 @@ async function answered(page, act = () => page.click("#ask")) {
 /** Asks, and waits for the reason why there is no answer. */
 async function refused(page) {
   await page.evaluate(() =>
-    document.querySelectorAll("#answer .told").forEach((one) => {
+    document.querySelectorAll("#notice .told").forEach((one) => {
       one.dataset.old = "";
     }),
   );
   await page.click("#ask");
-  await page.waitForSelector("#answer .told:not([data-old])");
+  await page.waitForSelector("#notice .told:not([data-old])");
 }
 
 /** The JSON of a kind, such as “Request”, that the page shows: the last one if there are several. */
 const shownJson = (page, kind) =>
   page.evaluate((wanted) => {
-    const folds = [...document.querySelectorAll("#answer details.json")].filter((one) =>
-      one.firstChild.textContent.startsWith(wanted),
+    const found = [...document.querySelectorAll("details.json pre")].filter((one) =>
+      one.getAttribute("aria-label").startsWith(wanted),
     );
-    return JSON.parse(folds.at(-1).querySelector("pre").textContent);
+    return JSON.parse(found.at(-1).textContent);
   }, kind);
 
 /** Checks that no controls are printed. */
@@ -142,8 +142,7 @@ async function audit(page, where) {
 /** Checks that nothing is cut off at the side and that controls are large enough for a glove. */
 async function layout(page, where) {
   const found = await page.evaluate(() => {
-    const tapped =
-      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+    const tapped = "button, .button, input:not([type=radio]), select, summary, .choices label, .units label";
     const small = [...document.querySelectorAll(tapped)]
       .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);

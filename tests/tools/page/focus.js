@@ -136,7 +136,7 @@ async function heard(browser, base) {
       }),
     );
     await page.click("#ask");
-    await page.waitForSelector("#answer :is(.told, .answered)");
+    await page.waitForSelector(":is(#notice .told, #answered)", { state: "attached" });
     const found = await page.evaluate(() => {
       const wrong = [];
       let said = 0;

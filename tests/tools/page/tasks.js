@@ -34,7 +34,7 @@ async function fromTheExample(browser, base, task, width, audited) {
   await layout(page, `${where}, blank`);
   await page.click("#example");
   if (!(await answered(page))) return context.close();
-  const focused = await page.evaluate(() => document.activeElement.className);
+  const focused = await page.evaluate(() => document.activeElement.id);
   check(focused === "answered", `${where}: the focus is not on the answer`);
   check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
   await layout(page, `${where}, answered`);
@@ -106,7 +106,7 @@ async function withABadValue(browser, base, task, audited) {
     }));
     check(
       found.invalid === "true" && found.said.length > 10,
-      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#answer")}`,
+      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#notice")}`,
     );
     check(found.focused, `${task}: the focus is not on the field that holds ${bad || "nothing"}`);
   }
