@@ -24,7 +24,7 @@ const READ_FIRST = 110; // a longer sentence is cut where it takes a breath
 
 /** A statement cut into what is read first and the rest. */
 function cut(text) {
-  const [, first, rest = ""] = /^(.*?[.!?])(?:\s+(?=[\p{Lu}\d"“])(.*))?$/su.exec(text) ?? [, text];
+  const [, first, rest = ""] = /^(.*?[.!?])(?:\s+(?=[\p{Lu}\d"“])(.*))?$/su.exec(text) ?? ["", text];
   if (first.length <= READ_FIRST) return [first, rest];
   const breath = /^(.{30,}?)[:;] (.*)$/s.exec(first);
   return breath ? [`${breath[1]}:`, `${breath[2]} ${rest}`.trim()] : [first, rest];
@@ -164,7 +164,7 @@ export function behind(figures, recordSchema, record) {
 /** What was sent and what came back, for whoever puts the same question from a program. */
 export function exchanges(asked) {
   const one = ({ name, request, record, problem }) => [
-    h("h4", null, `POST v1/${name}`),
+    h("p", null, h("strong", null, `POST v1/${name}`)),
     json(`Request to ${name}`, request),
     json(`${problem ? "Problem" : "Answer"} of ${name}`, problem ?? record),
   ];

@@ -103,7 +103,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   };
   const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
   return [
-    statement(text, record, verdict(kind, word)),
+    statement(text, record, verdict(kind, `${word}: ${shown(concentration)}\u00a0%`)),
     marks && scale(now, marks, does.now ? after.mark : marks.target),
     does.now && picture,
     findings(record.findings),

@@ -93,7 +93,7 @@ export class Figures {
         { class: "fold" },
         h("summary", null, title, Array.isArray(member) && h("span", { class: "hint" }, ` ${member.length}`)),
         hint(schema) && h("p", { class: "hint" }, hint(schema)),
-        this.value(schema, member, level + 1),
+        this.value(schema, member, level),
       ),
     );
   }

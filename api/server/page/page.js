@@ -45,9 +45,9 @@ const sent = () => spec.pruned(task.schema, form.document);
 /** Keeps the address in step with the entries, so that it can be handed over. */
 function keep() {
   clearTimeout(saving);
+  keepDraft(task.id, form.document);
   saving = setTimeout(() => {
     if (location.hash !== here) return; // another task is about to open
-    keepDraft(task.id, form.document);
     const address = `#${task.id}=${encodeURIComponent(JSON.stringify(sent()))}`;
     history.replaceState(null, "", address.length <= ADDRESS_MOST ? address : `#${task.id}`);
     here = location.hash;
@@ -72,7 +72,7 @@ async function route(moved) {
         "The entries in this link cannot be read: it was cut off or changed on the way. Ask for it again.";
     }
   }
-  const handed = fault ? undefined : document;
+  const handed = fault ? null : document; // a link that is broken hands over nothing
   const opened = await open(found, handed, Boolean(moved));
   if (!opened) return;
   if (fault) tell("alert", fault).scrollIntoView();
@@ -87,7 +87,8 @@ const carries = (one, document) =>
   ["metric", "us"].includes(document.units) &&
   spec.fits(one.schema, document);
 
-/** Opens a task; the focus goes to its title where it would be lost otherwise. */
+/** Opens a task with entries, with none (`null`), or with those of before; the focus goes to its
+ *  title where it would be lost otherwise. */
 async function open(next, document, focus) {
   clearTimeout(saving);
   asked += 1;
@@ -113,7 +114,7 @@ async function open(next, document, focus) {
   if (mine !== asked) return false;
   say("");
   task.shape = example;
-  const before = document ?? draftOf(task);
+  const before = document === undefined ? draftOf(task) : document;
   if (before) switchTo(before.units);
   form = new Form(spec, task.schema, by("fields"), edited);
   form.open(before ? { ...spec.blank(task.schema, {}), ...before, units } : blank(), example);

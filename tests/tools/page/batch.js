@@ -70,7 +70,7 @@ async function batch(browser, base) {
     }),
   );
   await page.click("[id='at/vessel:stirred_tank']");
-  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Drain 180 L", "200 L of water");
+  await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Draw 180 L off", "200 L of water");
   await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "11.91 L", "651.9 L");
 
   // Filled to 800 L: 800 · 6 % − 640 · 4.25 % = 20.8 L of concentrate, 139.2 L of water.
@@ -162,9 +162,9 @@ async function typed(browser, base) {
     await page.keyboard.type(value);
   }
   await answered(page, () => press("Enter"));
-  // 160 · (6 − 4.25) / (20 − 6) = 20 gallons of a premix of 20 %.
+  // 160 · (6 − 4.25) / (20 − 6) = 20 gallons of a premix of 20 %, measured out to 0.2 L: 15.2 and 60.4 L.
   const said = `${await statement(page)}`.replace(/\u00a0/g, " ");
-  check(said.includes("4 US gal of concentrate into 16 US gal of water"), `typed by keyboard: ${said}`);
+  check(said.includes("4.02 US gal of concentrate into 15.96 US gal of water"), `typed by keyboard: ${said}`);
   await context.close();
 }
 

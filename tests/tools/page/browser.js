@@ -4,7 +4,7 @@ const { chromium } = require("playwright-core");
 const { readFileSync } = require("node:fs");
 
 const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-const WIDTHS = { phone: [360, 740], tablet: [820, 1180], desk: [1280, 900] };
+const WIDTHS = { phone: [360, 740], tablet: [768, 1024], desk: [1440, 900] };
 
 let failures = 0;
 
@@ -32,9 +32,10 @@ async function launch() {
 }
 
 /** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
-async function fresh(browser, base, width = "desk") {
+async function fresh(browser, base, width = "desk", colorScheme = "light") {
   const [w, height] = WIDTHS[width];
-  const context = await browser.newContext({ viewport: { width: w, height } });
+  const hasTouch = width === "phone";
+  const context = await browser.newContext({ viewport: { width: w, height }, colorScheme, hasTouch });
   context.on("request", (request) => {
     const address = request.url();
     check(
@@ -152,7 +153,28 @@ async function layout(page, where) {
   check(found.small.length === 0, `${where}: too small for a glove: ${found.small.slice(0, 3).join("; ")}`);
 }
 
+/** Checks that the statement is the biggest thing on the screen, and all of it in view. */
+async function statementInView(page, where, letters) {
+  const seen = await page.evaluate(() => {
+    const size = (one) => Number.parseFloat(getComputedStyle(one).fontSize);
+    const { top, bottom } = document.getElementById("statement").getBoundingClientRect();
+    const texts = [...document.querySelectorAll("main *")].filter(
+      (one) => one.checkVisibility() && !one.closest("svg") && one.innerText?.trim(),
+    );
+    const headline = document.querySelector("#statement .headline");
+    const bigger = texts.filter((one) => size(one) > size(headline)).map((one) => one.innerText.slice(0, 40));
+    return { top, bottom, height: innerHeight, headline: size(headline), bigger };
+  });
+  check(
+    seen.top >= 0 && seen.bottom <= seen.height,
+    `${where}: the statement lies from ${seen.top} to ${seen.bottom} on a screen of ${seen.height}`,
+  );
+  check(seen.headline >= letters, `${where}: the statement has letters of ${seen.headline} px`);
+  check(seen.bigger.length === 0, `${where}: bigger than the statement: ${seen.bigger}`);
+}
+
 module.exports = {
+  statementInView,
   check,
   failed,
   launch,

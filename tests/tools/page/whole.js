@@ -198,7 +198,7 @@ async function stale(browser, base) {
     await page.fill(`[id="at/reading/${name}"]`, value);
   await answered(page);
   check(
-    (await page.textContent(".statement")).includes("5\u00a0% by volume"),
+    (await page.textContent(".statement")).includes("Too weak: 5\u00a0%"),
     `acid split: ${await page.textContent(".statement")}`,
   );
   await page.goto(`${base}/#no-such-task`);
