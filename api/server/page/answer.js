@@ -126,12 +126,29 @@ export function answerOf(figures, recordSchema, record, { picture, apart }) {
         "section",
         { class: "behind" },
         h("h3", null, "Figures"),
+        explain(),
         figures.figures(flat),
         figures.folds(deep, 4),
         behind(figures, recordSchema, record),
       ),
   ];
 }
+
+/** Shows or hides what each figure means. */
+export const explain = () =>
+  h(
+    "button",
+    {
+      type: "button",
+      class: "small",
+      "aria-pressed": "false",
+      onclick: ({ target }) => {
+        const explained = target.closest(".behind").classList.toggle("explained");
+        target.setAttribute("aria-pressed", String(explained));
+      },
+    },
+    "Explain them",
+  );
 
 /** What stands behind an answer: the assumptions, and the balance. */
 export function behind(figures, recordSchema, record) {

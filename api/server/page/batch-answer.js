@@ -2,7 +2,7 @@
 
 import { behind, cautions, findings, statement, told, verdict } from "./answer.js";
 import { slope } from "./batch.js";
-import { h, svg } from "./dom.js";
+import { h } from "./dom.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
 import { read, shown, unread } from "./units.js";
@@ -30,32 +30,8 @@ function needed({ record, strength, tank }) {
   return { moved, now: moved && (strength.answer.standing !== "in_band" || filled) };
 }
 
-/** The instrument's scale: the band, where it reads, and where it is to read. */
-function scale(now, marks, after) {
-  const all = [now, marks.low, marks.high, after].filter(Number.isFinite);
-  const [low, high] = [Math.min(...all), Math.max(...all)];
-  const at = (mark) => 30 + (260 * (mark - low)) / (high - low || 1);
-  const text = (x, y, words) =>
-    svg("text", { x, y, "text-anchor": x > 270 ? "end" : x < 50 ? "start" : "middle" }, words);
-  return svg(
-    "svg",
-    {
-      viewBox: "0 0 320 100",
-      class: "scale",
-      role: "img",
-      "aria-label": `On the scale: it reads ${shown(now)}, and is kept between ${shown(marks.low)} and ${shown(marks.high)}.`,
-    },
-    svg("path", { d: "M20 50h280" }),
-    svg("rect", { x: at(marks.low), y: 42, width: at(marks.high) - at(marks.low), height: 16 }),
-    text((at(marks.low) + at(marks.high)) / 2, 76, `band ${shown(marks.low)} to ${shown(marks.high)}`),
-    svg("path", { class: "now", d: `M${at(now)} 40l-7-12h14z` }),
-    text(at(now), 22, `now ${shown(now)}`),
-    Number.isFinite(after) && [
-      svg("path", { d: `M${at(after)} 60v-20` }),
-      text(at(after), 94, `aim ${shown(after)}`),
-    ],
-  );
-}
+/** Which of the two answers is drawn: what is poured, or where the reading lies. */
+export const pictured = (outcome) => outcome.asked[needed(outcome).now ? 1 : 0];
 
 /** The checks of this batch so far, the last one first. */
 const log = (checks) =>
@@ -71,7 +47,7 @@ const log = (checks) =>
 export function show(outcome, { figures, recordSchema, checks, again, document, picture }) {
   const { record, strength, tank } = outcome;
   const { after } = record.answer;
-  const { marks, standing, concentration } = strength.answer;
+  const { standing, concentration } = strength.answer;
   const { spec, units } = figures;
   const { schema: instrument } = spec.branchOf(spec.schemas.Reading, document.reading);
   const reads =
@@ -104,8 +80,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
   return [
     statement(text, record, verdict(kind, `${word}: ${shown(concentration)}\u00a0%`)),
-    marks && scale(now, marks, does.now ? after.mark : marks.target),
-    does.now && picture,
+    picture,
     findings(record.findings),
     does.now && [then(), steps],
     cautions(does.now ? record.cautions : strength.cautions),

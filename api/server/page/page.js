@@ -3,7 +3,7 @@
 import { answerOf, exchanges } from "./answer.js";
 import { ADDRESS_MOST, apart } from "./apart.js";
 import { hasKey, schemas } from "./ask.js";
-import { show } from "./batch-answer.js";
+import { pictured, show } from "./batch-answer.js";
 import { drawChart } from "./chart.js";
 import { by, h } from "./dom.js";
 import { draft, keepDraft } from "./drafts.js";
@@ -261,9 +261,10 @@ function answered(outcome, quiet) {
     by("answered").focus({ preventScroll: true });
     document.querySelector(".result").scrollIntoView();
   }
-  if (task.chart) {
+  const drawn = task.batch ? pictured(outcome) : { name: task.name, request };
+  if (spec.calculations.find(({ name }) => name === drawn.name).chart) {
     const mine = asked;
-    drawChart(picture, task, request, () => mine === asked);
+    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === asked);
   }
   keep();
 }
