@@ -32,9 +32,9 @@ async function launch() {
 }
 
 /** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
-async function fresh(browser, base, width = "desk") {
+async function fresh(browser, base, width = "desk", options = {}) {
   const [w, height] = WIDTHS[width];
-  const context = await browser.newContext({ viewport: { width: w, height } });
+  const context = await browser.newContext({ viewport: { width: w, height }, ...options });
   context.on("request", (request) => {
     const address = request.url();
     check(
@@ -143,7 +143,7 @@ async function audit(page, where) {
 async function layout(page, where) {
   const found = await page.evaluate(() => {
     const tapped =
-      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .units label";
     const small = [...document.querySelectorAll(tapped)]
       .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);

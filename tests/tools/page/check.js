@@ -8,7 +8,8 @@ const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
-const { key, taken } = require("./key");
+const { handedKey, key, taken } = require("./key");
+const { dailyCheck, goOn, exchange, handed, nothingLeaves } = require("./kept");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
@@ -26,6 +27,12 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stocks,
       key,
       taken,
+      handedKey,
+      dailyCheck,
+      goOn,
+      exchange,
+      handed,
+      nothingLeaves,
       focus,
       heard,
       links,

@@ -125,9 +125,10 @@ const doneText = (check) =>
   check.done === undefined ? "Not said whether it was done." : check.done ? "Done." : "Not done.";
 
 const legend = (checks) =>
-  checks.length > 1 &&
-  h(
-    "p",
-    { class: "hint" },
-    "The drawing shows the strength in % by volume: spots in the band, arrowheads outside it, rings after a correction.",
-  );
+  checks.length > 1
+    ? h(
+        "p",
+        { class: "hint" },
+        "The drawing shows the strength in % by volume: spots in the band, arrowheads outside it, rings after a correction.",
+      )
+    : "";

@@ -66,7 +66,7 @@ export class Kept {
     if (screen === "history") return history(this.host, this.with({ place }));
     if (screen === "edit") return this.edit(place);
     if (screen === "label") return this.labels([place], `#kept/${place.id}/history`);
-    return this.quick(place, h("p", { class: "buttons" }, this.more(place)));
+    return this.quick(place);
   }
 
   more = (place) => [
@@ -75,15 +75,11 @@ export class Kept {
     h("a", { class: "button small", href: `#kept/${place.id}/label` }, "Label, link"),
   ];
 
-  async quick(place, banner) {
+  async quick(place, offer) {
     const last = (await this.store.checks(place.id)).at(-1);
-    quick(this.host, {
-      ...this.plain(),
-      place,
-      last,
-      banner,
-      check: (document) => this.check(document, place),
-    });
+    const check = (document) => this.check(document, place);
+    quick(this.host, { ...this.plain(), place, last, offer, check });
+    if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place)));
   }
 
   async labels(places, back) {
@@ -161,7 +157,7 @@ export class Kept {
     const own = await this.store.place(place.id);
     if (own && saysTheSame(this.spec, this.batch, own, place)) {
       window.history.replaceState(null, "", `#kept/${own.id}`);
-      return this.quick(own, h("p", { class: "buttons" }, this.more(own)));
+      return this.quick(own);
     }
     const take = async () => {
       await this.store.keepPlace(place);
@@ -222,7 +218,11 @@ export class Kept {
         button.setAttribute("aria-pressed", String(button.value === String(done)));
     };
     const button = (done, text) =>
-      h("button", { type: "button", value: done, "aria-pressed": "false", onclick: () => say(done) }, text);
+      h(
+        "button",
+        { type: "button", value: String(done), "aria-pressed": "false", onclick: () => say(done) },
+        text,
+      );
     const host = h(
       "section",
       { class: "noted", "aria-label": "Written down" },

@@ -72,14 +72,15 @@ function card(place, code, last, spec, system) {
       null,
       h("p", { class: "name" }, place.name),
       place.product && h("p", { class: "product" }, place.product),
-      marks &&
-        h(
-          "p",
-          { class: "kept-at" },
-          `${readingTitle(spec, reading)} ${shown(marks.low)} to ${shown(marks.high)}`,
-        ),
+      marks && h("p", { class: "kept-at" }, marksText(spec, reading, marks)),
       h("p", { class: marks ? "" : "kept-at" }, `${shown(band.low)} to ${shown(band.high)} % by volume`),
       h("p", null, `Holds ${amount(spec, tank.capacity, "Volume", system)}`),
     ),
   );
+}
+
+/** The band on the instrument's own scale, as the service last answered it. */
+function marksText(spec, reading, { low, high }) {
+  const range = `${shown(low)} to ${shown(high)}`;
+  return reading.method === "refractometer" ? `${range} °Brix` : `${readingTitle(spec, reading)}: ${range}`;
 }

@@ -40,8 +40,15 @@ export function fragmentOf(spec, batch, place) {
   const filled = filledPlace(spec, batch, place, place.entered);
   const parts = leaves(spec, keptSchema(spec, batch), { id: place.id, ...filled })
     .filter(({ path, leaf }) => UNSAID[path] !== leaf)
-    .map(({ path, leaf }) => `${LONG[path] ?? path}=${encodeURIComponent(leaf)}`);
-  return `place=${[VERSION, ...parts].join(";")}`;
+    .map(({ path, leaf }) => [LONG[path] ?? path, String(leaf)]);
+  return `place=${[VERSION, seal(parts), ...parts.map((one) => one.map(encodeURIComponent).join("="))].join(";")}`;
+}
+
+/** A sum over what a link says (FNV-1a, 32 bits), by which one that was cut off is known. */
+function seal(parts) {
+  let sum = 0x811c9dc5;
+  for (const letter of JSON.stringify(parts)) sum = Math.imul(sum ^ letter.codePointAt(0), 0x01000193);
+  return (sum >>> 0).toString(36);
 }
 
 /** The whole address. */
@@ -52,15 +59,15 @@ const UNREAD = "The link cannot be read: it was cut off or changed on the way. S
 
 /** The place that a fragment stands for, or why there is none. */
 export function placeIn(spec, batch, fragment) {
-  const [version, ...parts] = fragment.replace(/^#?place=/, "").split(";");
-  if (version !== VERSION) return { fault: UNREAD };
+  const [version, sum, ...parts] = fragment.replace(/^#?place=/, "").split(";");
   const document = {};
   try {
-    const said = new Map(Object.entries(UNSAID));
-    for (const part of parts) {
-      const [, name, text] = /^([^=]+)=(.*)$/s.exec(part);
-      said.set(SHORT[name] ?? name, decodeURIComponent(text));
-    }
+    const pairs = parts.map((part) => part.split("=").map(decodeURIComponent));
+    if (version !== VERSION || sum !== seal(pairs)) return { fault: UNREAD };
+    const said = new Map([
+      ...Object.entries(UNSAID),
+      ...pairs.map(([name, text]) => [SHORT[name] ?? name, text]),
+    ]);
     for (const [path, text] of said) put(document, path.split("."), text);
     const schema = keptSchema(spec, batch);
     for (const [path, text] of said) {

@@ -8,7 +8,7 @@ import { standingOf } from "./record.js";
 import { badge, filled, readingText, readingTitle, stale, when } from "./words.js";
 
 /** Draws it; `check` is called with the document to ask. */
-export function quick(host, { place, last, spec, batch, units, check, banner }) {
+export function quick(host, { place, last, spec, batch, units, check, offer }) {
   const system = units();
   const document = documentOf(spec, batch, place, system, last);
   const fields = fieldsOf(spec, batch, place, document, last, system);
@@ -27,7 +27,12 @@ export function quick(host, { place, last, spec, batch, units, check, banner }) 
     check(asked);
   });
   const { state, days } = standingOf(last);
-  host.replaceChildren(
+  const before = [
+    last && readingText(spec, last.reading, system),
+    last && filled(spec, last, system),
+    last && when(last.at),
+  ];
+  const parts = [
     h("h2", { tabindex: -1, id: "kept-title" }, place.name),
     h(
       "p",
@@ -36,15 +41,11 @@ export function quick(host, { place, last, spec, batch, units, check, banner }) 
       badge(state),
       stale(days),
     ),
-    last &&
-      h(
-        "p",
-        { class: "hint", id: "kept-last" },
-        `Last time: ${[readingText(spec, last.reading, system), filled(spec, last, system), when(last.at)].filter(Boolean).join(" · ")}.`,
-      ),
-    banner ?? "",
+    last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
+    offer,
     form,
-  );
+  ];
+  host.replaceChildren(...parts.filter(Boolean));
   fields[0].input.focus({ preventScroll: true });
 }
 
@@ -158,7 +159,7 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
       "div",
       { class: "field big" },
       h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
-      h("div", { class: "steps" }, button("−", -step, "less"), input, button("+", step, "more")),
+      h("div", { class: "stepped" }, button("−", -step, "less"), input, button("+", step, "more")),
       slider,
       fault,
     ),
