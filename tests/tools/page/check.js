@@ -9,7 +9,7 @@ const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
-const { dailyCheck, goOn, exchange, handed, nothingLeaves } = require("./kept");
+const { dailyCheck, otherWays, goOn, exchange, handed, nothingLeaves } = require("./kept");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
@@ -29,6 +29,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       taken,
       handedKey,
       dailyCheck,
+      otherWays,
       goOn,
       exchange,
       handed,

@@ -316,4 +316,92 @@ async function nothingLeaves(browser, base) {
   await context.close();
 }
 
-module.exports = { dailyCheck, goOn, exchange, handed, nothingLeaves };
+/** A tank by its level, in US units, titrated; a machine out of a top-up; many places; a browser that keeps nothing. */
+async function otherWays(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  await screen(page, base, "kept/new");
+  await page.click("#units input[value=us]");
+  await page.click("[id='at/kind:tank']");
+  await page.click("[id='at/tank/measured_by:level']");
+  await page.click("[id='at/reading/method:titration']");
+  await filled(page, {
+    "/name": "Tank 1, invented",
+    "/tank/capacity": "100",
+    "/tank/full_level": "20",
+    "/reading/factor": "1.5",
+    "/band/low": "5",
+    "/band/target": "6",
+    "/band/high": "7",
+  });
+  await page.click("form.edit button.main");
+  await page.waitForSelector("#quick-reading");
+  await page.fill("#quick-reading", "3");
+  await page.fill("#quick-amount", "25");
+  await page.keyboard.press("Enter");
+  check(
+    (await page.textContent("#quick-amount-fault")).includes("20 at most"),
+    "a level above the tank is taken",
+  );
+  await page.fill("#quick-amount", "15");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".noted");
+  // By hand: 15 of 20 in are 75 of 100 US gal; 3 mL × 1.5 = 4.5 %; 75 × 1.5 / (20 − 6) US gal of 20 % are added.
+  const [one] = (await stored(page)).checks;
+  const gallon = 3.785411784;
+  check(
+    Math.abs(one.volume - 75 * gallon) < 1e-9 && Math.abs(one.level - 381) < 1e-9,
+    `it holds ${one.volume} L`,
+  );
+  const after = (75 + (75 * 1.5) / 14) * gallon;
+  check(Math.abs(one.after.volume - after) < 1e-6 && one.concentration === 4.5, `then ${one.after.volume} L`);
+
+  await page.goto("about:blank");
+  await page.goto(`${base}/#top-up`);
+  await page.waitForSelector("#fields .field");
+  await page.click("#example");
+  await page.click("#ask");
+  await page.click("#kept-offer");
+  await page.waitForSelector("form.edit");
+  check((await page.inputValue("[id='at/tank/capacity']")) === "52.8344", "a top-up's sump is not filled in");
+  await filled(page, { "/name": "Machine 2, invented", "/band/low": "7", "/band/high": "9" });
+  await page.click("form.edit button.main");
+  await page.waitForSelector("#quick-reading");
+  const made = (await stored(page)).places.find((place) => place.name.startsWith("Machine 2"));
+  check(
+    made.tank.capacity === 200 && made.band.target === 8 && made.entered === "us",
+    "a top-up is kept otherwise",
+  );
+
+  const many = Array.from({ length: 14 }, (_, i) => ({
+    ...WORN.places[0],
+    id: `many${i}`,
+    name: `Lathe ${i}, invented`,
+  }));
+  await screen(page, base, "kept/device");
+  await files(page, "many.json", JSON.stringify({ ...WORN, places: many, checks: [] }));
+  await screen(page, base, "kept");
+  await page.fill("#kept-search", "lathe 13");
+  check((await page.locator(".place:visible").count()) === 1, "a search does not find the one that is meant");
+  await layout(page, "sixteen places");
+  await context.close();
+
+  const closed = await fresh(browser, base, "phone");
+  await closed.page.addInitScript(() => Object.defineProperty(window, "indexedDB", { value: undefined }));
+  await screen(closed.page, base, "kept/new");
+  await filled(closed.page, MILL);
+  await closed.page.click("form.edit button.main");
+  await closed.page.waitForSelector("#quick-reading");
+  await closed.page.click("#kept a[href$='history']");
+  await closed.page.waitForSelector("#kept-losses");
+  await closed.page.evaluate(() => {
+    location.hash = "#kept";
+  });
+  await closed.page.waitForSelector(".place");
+  check(
+    (await closed.page.textContent("#kept")).includes("keeps nothing"),
+    "nobody says that nothing is kept",
+  );
+  await closed.context.close();
+}
+
+module.exports = { otherWays, dailyCheck, goOn, exchange, handed, nothingLeaves };

@@ -1,19 +1,22 @@
 // What is kept on this device, as the page sees it: its screens by their addresses, and what it notes of an answer.
 
 import { h } from "../dom.js";
-import { device } from "./device.js";
-import { edit } from "./edit.js";
-import { history } from "./history.js";
 import { home } from "./home.js";
-import { labels } from "./label.js";
-import { linkOf, placeIn, saysTheSame } from "./link.js";
 import { documentOf, placeFrom } from "./place.js";
-import { qr, reachable, UNREACHABLE } from "./qr.js";
-import { lossesOf } from "./questions.js";
 import { quick } from "./quick.js";
 import { checkOf, toDo } from "./record.js";
 import { openStore } from "./store.js";
 import { listenForUndo, undoable } from "./undo.js";
+
+/** What is fetched when it is opened first: most who come check a tank and go. */
+const later = {
+  device: () => import("./device.js"),
+  edit: () => import("./edit.js"),
+  history: () => import("./history.js"),
+  label: () => import("./label.js"),
+  link: () => import("./link.js"),
+  questions: () => import("./questions.js"),
+};
 
 export class Kept {
   /**
@@ -41,17 +44,36 @@ export class Kept {
   /** Whether an address is one of its screens. */
   owns = (hash) => /^#(kept(\/|$)|place=)/.test(hash);
 
-  /** Draws the screen of an address; the focus goes to its title when `focus` says so. */
-  async show(hash, focus = true) {
-    const [, id, screen] = hash.slice(1).split("/");
-    if (hash.startsWith("#place=")) await this.linked(hash);
-    else if (!id) await home(this.host, this.with());
-    else if (id === "new") await this.edit(undefined, this.draft);
-    else if (id === "device") await device(this.host, this.with({ back: "#kept" }));
-    else if (id === "labels") await this.labels(await this.store.places(), "#kept");
-    else await this.ofPlace(await this.store.place(id), screen);
+  turn = Promise.resolve();
+
+  /** Draws the screen of an address, after those before it; the focus goes to its title when `focus` says so. */
+  show(hash, focus = true) {
+    this.turn = this.turn.catch(() => {}).then(() => this.showNow(hash, focus));
+    return this.turn;
+  }
+
+  async showNow(hash, focus) {
+    try {
+      await this.draw(hash);
+    } catch (error) {
+      if (!(error instanceof TypeError && /import|module/i.test(error.message))) throw error;
+      this.tell(
+        "This part of the page is not loaded yet, and the service cannot be reached. Try again later.",
+      );
+    }
     const first = this.host.querySelector("input:focus");
     if (focus && !first) this.host.querySelector("#kept-title")?.focus({ preventScroll: true });
+  }
+
+  async draw(hash) {
+    const [, id, screen] = hash.slice(1).split("/");
+    if (hash.startsWith("#place=")) return this.linked(hash);
+    if (!id) return home(this.host, this.with());
+    if (id === "new") return this.edit(undefined, this.draft);
+    if (id === "labels") return this.labels(await this.store.places(), "#kept");
+    if (id !== "device") return this.ofPlace(await this.store.place(id), screen);
+    const { device } = await later.device();
+    return device(this.host, this.with({ back: "#kept" }));
   }
 
   with = (more = {}) => ({ ...this.plain(), ...more });
@@ -63,7 +85,7 @@ export class Kept {
 
   async ofPlace(place, screen) {
     if (!place) return this.tell("This tank or machine is not kept on this device any more.");
-    if (screen === "history") return history(this.host, this.with({ place }));
+    if (screen === "history") return (await later.history()).history(this.host, this.with({ place }));
     if (screen === "edit") return this.edit(place);
     if (screen === "label") return this.labels([place], `#kept/${place.id}/history`);
     return this.quick(place);
@@ -83,15 +105,15 @@ export class Kept {
   }
 
   async labels(places, back) {
+    const [{ labels }, { linkOf }] = await Promise.all([later.label(), later.link()]);
     const checks = await this.store.checks();
     const last = (id) => checks.findLast((check) => check.place === id && check.marks);
     await labels(this.host, this.with({ places, last, back }));
-    if (places.length === 1) this.host.append(this.handOver(places[0]));
+    if (places.length === 1) this.host.append(this.handOver(linkOf(this.spec, this.batch, places[0])));
   }
 
   /** The link of a place to copy. */
-  handOver(place) {
-    const link = linkOf(this.spec, this.batch, place);
+  handOver(link) {
     const input = h("input", { id: "kept-link", readonly: true });
     input.value = link;
     const said = h("p", { role: "status" });
@@ -114,7 +136,8 @@ export class Kept {
     );
   }
 
-  edit(place, draft) {
+  async edit(place, draft) {
+    const { edit } = await later.edit();
     this.draft = undefined;
     const go = (address) => {
       location.hash = address;
@@ -152,6 +175,7 @@ export class Kept {
 
   /** A place from a link or a label: checked at once, and kept when that is wanted. */
   async linked(hash) {
+    const { placeIn, saysTheSame } = await later.link();
     const { place, fault } = placeIn(this.spec, this.batch, hash);
     if (fault) return this.tell(fault);
     const own = await this.store.place(place.id);
@@ -251,6 +275,7 @@ export class Kept {
   offerLosses(place, record) {
     const said = h("p", { role: "status" });
     const keep = async () => {
+      const { lossesOf } = await later.questions();
       const before = await this.store.place(place.id);
       const losses = lossesOf(this.spec, record);
       await this.store.keepPlace({ ...before, losses, changed: new Date().toISOString() });
@@ -279,12 +304,3 @@ export class Kept {
   /** The batch check of a place, to be filled in by hand. */
   document = (place) => documentOf(this.spec, this.batch, place, this.units());
 }
-
-/** A link with its code, to be scanned by another device. */
-export const scanned = async (text, label) =>
-  h(
-    "div",
-    { class: "scanned" },
-    await qr(text, label),
-    reachable() ? "" : h("p", { class: "told" }, UNREACHABLE),
-  );

@@ -51,9 +51,10 @@ class Store {
 
   /** Keeps a place, and gives back what it was before. */
   async keepPlace(place) {
-    const before = await this.place(place.id);
+    const [before, others] = [await this.place(place.id), await this.places()];
     await this.database.put("places", place);
-    if (!before) this.persistent = askToLast();
+    // Without waiting: some browsers ask the person first.
+    if (others.length === 0) askToLast();
     return before;
   }
 
@@ -86,12 +87,12 @@ class Store {
   }
 }
 
-/** Asks the browser not to clear this away when space is short; whether it agreed. */
+/** Asks the browser not to clear this away when space is short. */
 async function askToLast() {
   try {
-    return await navigator.storage.persist();
+    await navigator.storage.persist();
   } catch {
-    return false;
+    /* it cannot be asked: `lasting` says that it has not agreed */
   }
 }
 
