@@ -91,4 +91,9 @@ export async function takeIn(store, { places, checks }) {
   return { before, words: said.join(" ") || "Everything in this file is here already." };
 }
 
-const names = (places) => places.map((place) => place.name).join(", ");
+const NAMED = 3; // names that are said before the rest is counted
+
+function names(places) {
+  const said = places.slice(0, NAMED).map((place) => place.name);
+  return places.length > NAMED ? `${said.join(", ")} and ${places.length - NAMED} more` : said.join(", ");
+}

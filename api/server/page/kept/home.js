@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { standingOf } from "./record.js";
-import { badge, filled, readingText, stale, when } from "./words.js";
+import { badge, filled, overdue, readingText, when } from "./words.js";
 
 const SEARCHED = 12; // more places than this can be searched
 
@@ -13,7 +13,7 @@ export function sorted(places, checks) {
     .map((place) => ({ place, last: last.get(place.id), ...standingOf(last.get(place.id)) }))
     .sort(
       (a, b) =>
-        b.urgent - a.urgent ||
+        a.urgency - b.urgency ||
         Date.parse(a.last?.at ?? 0) - Date.parse(b.last?.at ?? 0) ||
         a.place.name.localeCompare(b.place.name),
     );
@@ -65,7 +65,7 @@ function button({ place, last, state, days }, spec, units) {
     { class: "place", href: `#kept/${place.id}` },
     h("span", { class: "name" }, place.name),
     place.product && h("span", { class: "product" }, place.product),
-    h("span", { class: "state" }, badge(state), stale(days)),
+    h("span", { class: "state" }, badge(state), overdue(days)),
     read && h("span", { class: "read" }, read),
   );
 }

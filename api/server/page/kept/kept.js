@@ -18,6 +18,8 @@ const later = {
   questions: () => import("./questions.js"),
 };
 
+const MOMENT = 180000; // milliseconds in which a check is asked anew because a number was wrong
+
 export class Kept {
   /**
    * - `host`: where the screens are drawn
@@ -224,10 +226,20 @@ export class Kept {
     );
   }
 
-  /** Notes the answer to a check of a place; gives back what asks whether it was done, to be shown with it. */
-  async note(place, document, outcome) {
+  /**
+   * Notes the answer to a check of a place; gives back what asks whether it was done, to be shown with it.
+   *
+   * Read `again` means that what was told before has been done. Otherwise a check of a moment ago that
+   * nothing was said about gives way: a number in it was wrong.
+   */
+  async note(place, document, outcome, again = false) {
     if (!place || !(await this.store.place(place.id))) return undefined;
     const check = checkOf(this.spec, place, document, outcome);
+    const before = (await this.store.checks(place.id)).at(-1);
+    if (before && before.done === undefined) {
+      if (again) await this.store.keepCheck({ ...before, done: true });
+      else if (Date.parse(check.at) - Date.parse(before.at) < MOMENT) check.id = before.id;
+    }
     await this.store.keepCheck(check);
     return this.noted(place, check);
   }

@@ -5,7 +5,7 @@ import { symbol, titled } from "../schema.js";
 import { read, typed, unread } from "../units.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf } from "./record.js";
-import { badge, filled, readingText, readingTitle, stale, when } from "./words.js";
+import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
 
 /** Draws it; `check` is called with the document to ask. */
 export function quick(host, { place, last, spec, batch, units, check, offer }) {
@@ -39,7 +39,7 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
       { class: "state" },
       place.product && h("span", { class: "product" }, place.product),
       badge(state),
-      stale(days),
+      overdue(days),
     ),
     last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
     offer,

@@ -45,7 +45,7 @@ export function checkSchema() {
 export function moment(date = new Date()) {
   const offset = -date.getTimezoneOffset();
   const two = (number) => String(Math.floor(Math.abs(number))).padStart(2, "0");
-  const local = new Date(date.getTime() + offset * 60000).toISOString().slice(0, 19);
+  const local = new Date(date.getTime() + offset * 60000).toISOString().slice(0, 23);
   return `${local}${offset < 0 ? "-" : "+"}${two(offset / 60)}:${two(offset % 60)}`;
 }
 
@@ -109,15 +109,11 @@ const clean = (record) => Object.fromEntries(Object.entries(record).filter(([, o
 /** Whether something was told to be done in a check. */
 export const toDo = (check) => check.drained > 0 || (check.added ?? []).length > 0;
 
-/** Where a place stands by its last check. */
+/** Where a place stands by its last check; what is most urgent comes first. */
 export function standingOf(last, now = Date.now()) {
-  if (!last) return { state: "never", days: Infinity, urgent: true };
+  if (!last) return { state: "never", days: Infinity, urgency: 1 };
   const days = Math.floor((now - Date.parse(last.at)) / 86400000);
-  if (last.standing && last.standing !== "in_band" && !last.done)
-    return { state: last.standing, days, urgent: true };
-  return {
-    state: last.standing === "in_band" || !last.standing ? "in_band" : "corrected",
-    days,
-    urgent: false,
-  };
+  const outside = last.standing && last.standing !== "in_band";
+  if (outside && !last.done) return { state: last.standing, days, urgency: 0 };
+  return { state: outside ? "corrected" : "in_band", days, urgency: 2 };
 }

@@ -6,7 +6,7 @@ import { shown } from "../units.js";
 import { scaleOf } from "./place.js";
 
 const DAY = 86400000;
-const STALE = 4; // days without a reading that are worth a word; common practice, no source
+const LONG_AGO = 4; // days without a reading that are worth a word; common practice, no source
 
 const language = () => document.documentElement.lang || "en";
 
@@ -33,7 +33,6 @@ const STATES = {
   below: "Too weak",
   above: "Too strong",
   corrected: "Corrected",
-  stale: "Not read",
 };
 
 const PATHS = {
@@ -42,7 +41,7 @@ const PATHS = {
   below: "M10 3v13M4 10l6 6 6-6",
   above: "M10 17V4M4 10l6-6 6 6",
   corrected: "M10 3v8M6 7.5l4 4 4-4M3 12v5h14v-5",
-  stale: "M10 5v6l4 2M18 10a8 8 0 1 1-16 0 8 8 0 0 1 16 0z",
+  overdue: "M10 5v6l4 2M18 10a8 8 0 1 1-16 0 8 8 0 0 1 16 0z",
 };
 
 /** A small mark that says the same as the word beside it. */
@@ -58,9 +57,9 @@ export const badge = (state) =>
   h("span", { class: `badge ${state}` }, mark(state), h("span", null, STATES[state]));
 
 /** How long nothing was read, where that is worth a word. */
-export const stale = (days) =>
-  Number.isFinite(days) && days >= STALE
-    ? h("span", { class: "badge stale" }, mark("stale"), h("span", null, `Not read for ${days} days`))
+export const overdue = (days) =>
+  Number.isFinite(days) && days >= LONG_AGO
+    ? h("span", { class: "badge overdue" }, mark("overdue"), h("span", null, `Not read for ${days} days`))
     : undefined;
 
 /** What an instrument says, with its unit. */
