@@ -106,6 +106,13 @@ async function handed(browser, base) {
   const link = await page.inputValue("#kept-link");
   check(link.length < 200, `the link has ${link.length} letters`);
   check((await decoded(browser, page, ".label svg.qr")) === link, "the code does not say the link");
+  const quiet = await page.$eval(".label svg.qr", (code) => {
+    const dark = code.querySelector("path").getBBox();
+    const { width, height } = code.viewBox.baseVal;
+    return Math.min(dark.x, dark.y, width - dark.x - dark.width, height - dark.y - dark.height);
+  });
+  // ISO/IEC 18004: four modules of white on each side.
+  check(quiet >= 4, `the code has ${quiet} modules of white around it`);
   await audit(page, "a label");
   await layout(page, "a label");
   await page.emulateMedia({ media: "print" });

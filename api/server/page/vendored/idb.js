@@ -1,4 +1,4 @@
-// idb 8.0.4 by Jake Archibald, ISC licence: see idb.LICENSE. As published, build/index.js.
+// idb 8.0.4 by Jake Archibald, ISC licence: see idb.LICENSE. As published, build/index.js, without two comments.
 const instanceOfAny = (object, constructors) => constructors.some((c) => object instanceof c);
 
 let idbProxyableTypes;
@@ -171,7 +171,6 @@ function openDB(name, version, { blocked, upgrade, blocking, terminated } = {}) 
     }
     if (blocked) {
         request.addEventListener('blocked', (event) => blocked(
-        // Casting due to https://github.com/microsoft/TypeScript-DOM-lib-generator/pull/1405
         event.oldVersion, event.newVersion, event));
     }
     openPromise
@@ -194,7 +193,6 @@ function deleteDB(name, { blocked } = {}) {
     const request = indexedDB.deleteDatabase(name);
     if (blocked) {
         request.addEventListener('blocked', (event) => blocked(
-        // Casting due to https://github.com/microsoft/TypeScript-DOM-lib-generator/pull/1405
         event.oldVersion, event));
     }
     return wrap(request).then(() => undefined);
