@@ -2,7 +2,7 @@
 
 import { hasKey, Lost, NoKey, useKey } from "./ask.js";
 import { by, h } from "./dom.js";
-import { keyForm } from "./key.js";
+import { handOver, keyForm } from "./key.js";
 
 /** A word on how it goes; for the ear alone where the eye sees it anyway. */
 export function say(text, unseen = false) {
@@ -27,8 +27,8 @@ export function unanswered(error, retry, kept = "") {
     setKey(undefined);
     by("status").textContent = "";
     by("notice").replaceChildren(
-      keyForm(error.sent !== undefined, (key) => {
-        setKey(key);
+      keyForm(error.sent !== undefined, (key, remember) => {
+        setKey(key, remember);
         unsay();
         retry();
       }),
@@ -44,7 +44,13 @@ export function unanswered(error, retry, kept = "") {
 }
 
 /** Uses a key from now on; none forgets it. */
-export function setKey(key) {
-  useKey(key);
+export function setKey(key, remember) {
+  useKey(key, remember);
+  showKey();
+}
+
+/** Says whether a key is in use: how to forget it, and how to hand it over. */
+export function showKey() {
   by("forget").hidden = !hasKey();
+  by("hand-over").replaceChildren(...(hasKey() ? [handOver()] : []));
 }

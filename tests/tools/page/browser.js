@@ -32,10 +32,10 @@ async function launch() {
 }
 
 /** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
-async function fresh(browser, base, width = "desk", colorScheme = "light") {
+async function fresh(browser, base, width = "desk", options = {}) {
   const [w, height] = WIDTHS[width];
   const hasTouch = width === "phone";
-  const context = await browser.newContext({ viewport: { width: w, height }, colorScheme, hasTouch });
+  const context = await browser.newContext({ viewport: { width: w, height }, hasTouch, ...options });
   context.on("request", (request) => {
     const address = request.url();
     check(
@@ -114,7 +114,7 @@ async function audit(page, where) {
     // Three times, for nested folds. Of many alike, three are examined.
     for (let i = 0; i < 3; i += 1) {
       const alike = new Map();
-      for (const fold of document.querySelectorAll("details:not([open])")) {
+      for (const fold of document.querySelectorAll("details:not([open], #menu)")) {
         const seen = alike.get(fold.parentElement) ?? 0;
         alike.set(fold.parentElement, seen + 1);
         if (seen < 3) fold.open = true;
@@ -143,7 +143,8 @@ async function audit(page, where) {
 /** Checks that nothing is cut off at the side and that controls are large enough for a glove. */
 async function layout(page, where) {
   const found = await page.evaluate(() => {
-    const tapped = "button, .button, input:not([type=radio]), select, summary, .choices label, .units label";
+    const tapped =
+      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .units label";
     const small = [...document.querySelectorAll(tapped)]
       .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);

@@ -17,7 +17,7 @@ const {
 async function names(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "");
-  const found = await page.$$eval("#tasks a", (links) =>
+  const found = await page.$$eval("#tasks a:not([href='#kept'])", (links) =>
     links.map((link) => link.getAttribute("href").slice(1)),
   );
   const index = await (await fetch(`${base}/v1`)).json();
@@ -39,7 +39,7 @@ async function entries(page, wanted = (kept) => kept.includes("=")) {
 
 /** From the example to the answer, at one width, in both systems of units. */
 async function fromTheExample(browser, base, task, width, scheme, audited) {
-  const { context, page } = await fresh(browser, base, width, scheme);
+  const { context, page } = await fresh(browser, base, width, { colorScheme: scheme });
   const where = `${task} on a ${width}, ${scheme}`;
   await open(page, base, task);
   await layout(page, `${where}, blank`);

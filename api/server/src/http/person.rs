@@ -51,7 +51,7 @@ pub(super) fn page<B: MessageBody>(response: ServiceResponse<B>) -> ServiceRespo
         Ok(problem) => shell(&problem.title, STYLE, &body(&problem)),
         Err(_) => shell("Sumpwright", STYLE, &html! { h1 { "This did not work" } }),
     };
-    let page = page.body(text);
+    let mut page = page.body(text);
     if let Some(outcome) = outcome {
         page.extensions_mut().insert(outcome);
     }
