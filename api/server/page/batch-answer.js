@@ -79,7 +79,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   };
   const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
   return [
-    statement(text, record, verdict(kind, `${word}: ${shown(concentration)}\u00a0%`)),
+    statement(text, record, verdict(kind, `${word}: ${shown(Number(concentration.toPrecision(3)))}\u00a0%`)),
     picture,
     findings(record.findings),
     does.now && [then(), steps],

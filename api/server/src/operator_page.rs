@@ -22,11 +22,15 @@
 //! - **The statement first.** An answer stands above its question, the statement in the largest letters
 //!   of the page, then picture, findings, steps and cautions; figures, assumptions, balance and the record for a
 //!   program are folded. Print takes what comes before the folds. Light or dark is the device's preference.
-//! - **A key stays in its tab.** If an address answers 401 with `/problems/no-key`, the page asks for a key in
-//!   place of the answer, sends it as `Authorization: Bearer` with every request and keeps it in
-//!   `sessionStorage`, never in an address. A link cannot carry a key, so job sheet and chart are then fetched
-//!   and opened as blobs; the same happens if the entries are too long for an address. A blob
-//!   inherits the page's policy, which forbids styles in the document: the style becomes a blob too.
+//! - **The device remembers, the service does not.** Tanks, machines and their checks lie in the browser's
+//!   database (`page/kept/`), through a small library that is vendored with its licence; what they give is an ordinary
+//!   question. Links and codes carry what is constant of a place in the fragment.
+//! - **A key is handed over, not typed.** If an address answers 401 with `/problems/no-key`, the page asks for a
+//!   key, sends it as `Authorization: Bearer` with every request and keeps it in `sessionStorage`, or in
+//!   `localStorage` when asked to. A link may bring one in its fragment, which is never sent and at once
+//!   taken out of the address. Job sheet and chart are fetched with a key and opened as blobs, as they are
+//!   if the entries are too long for an address. A blob inherits the page's policy, which forbids styles
+//!   in the document: the style becomes a blob too.
 
 use crate::http::built_in::{self, BuiltInFile};
 use crate::http::door::{Address, at};
