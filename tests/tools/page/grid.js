@@ -1,0 +1,391 @@
+// Lists as tables: pasting a round from a spreadsheet, the keyboard, undo, files, faults and narrow screens.
+
+const { audit, answered, check, fresh, layout, open, refused, shownJson } = require("./browser");
+
+/** Sixteen machines of an invented shop, as a spreadsheet copies them: with headings, in an order of their own. */
+const HEADINGS = [
+  "Product",
+  "Machine",
+  "Strength wanted",
+  "Sump holds",
+  "Fluid now: In the sump now",
+  "fluid_now.concentration",
+  "Stays when emptied",
+  "Chips and sludge",
+  "Remarks",
+];
+const MACHINES = Array.from({ length: 16 }, (_, i) => [
+  i < 8 ? "product A" : "product B",
+  `machine ${i + 1}`,
+  i < 8 ? "6" : "7,5",
+  String(150 + 10 * i),
+  String(120 + 10 * i),
+  i % 2 === 0 ? "7,1" : "6,4",
+  "12,5",
+  String(20 + i),
+  "looked at",
+]);
+const tsv = (rows) => rows.map((row) => row.join("\t")).join("\r\n");
+
+const cellOf = (page, pointer) => page.locator(`[id="at${pointer}"]`);
+
+/** Pastes a text where the focus is, as a browser does when somebody presses Ctrl+V. */
+const paste = (page, text) =>
+  page.evaluate((pasted) => {
+    const data = new DataTransfer();
+    data.setData("text/plain", pasted);
+    document.activeElement.dispatchEvent(
+      new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }),
+    );
+  }, text);
+
+/** What Ctrl+C takes along. */
+const copy = (page) =>
+  page.evaluate(() => {
+    const data = new DataTransfer();
+    document.activeElement.dispatchEvent(
+      new ClipboardEvent("copy", { clipboardData: data, bubbles: true, cancelable: true }),
+    );
+    return data.getData("text/plain");
+  });
+
+/** The entries as they go out. */
+async function entries(page) {
+  await page.waitForTimeout(400);
+  const hash = await page.evaluate(() => location.hash);
+  return JSON.parse(decodeURIComponent(hash.slice(hash.indexOf("=") + 1)));
+}
+
+const texts = (page, list) =>
+  page.$$eval(`[id^="at/${list}/"][role=gridcell]`, (cells) => cells.map((cell) => cell.textContent));
+
+/** Sixteen machines pasted at once into the empty form, and the answer. */
+async function pastedRound(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await page.setViewportSize({ width: 1440, height: 900 });
+  const start = Date.now();
+  await open(page, base, "recharge");
+  await cellOf(page, "/sumps/0/name").click();
+  await paste(page, tsv([HEADINGS, ...MACHINES]));
+  const said = await page.textContent(".grid-said");
+  check(said.includes("16 rows") && said.includes("“Remarks”"), `after pasting: ${said}`);
+  await cellOf(page, "/stocks/0/name").click();
+  await paste(
+    page,
+    tsv([
+      ["Stock", "Product", "Strength"],
+      ["concentrate A", "product A", "100"],
+      ["concentrate B", "product B", "100 %"],
+      ["tap water", "", "0"],
+    ]),
+  );
+  await answered(page);
+  console.log(`from opening to the answer for 16 pasted machines: ${Date.now() - start} ms`);
+  check(Date.now() - start < 60000, "a round of 16 machines takes more than a minute");
+  const { sumps, stocks } = await shownJson(page, "Request");
+  check(sumps.length === 16 && stocks.length === 3, `${sumps.length} sumps and ${stocks.length} stocks asked`);
+  for (const [i, row] of MACHINES.entries()) {
+    const number = (text) => Number(text.replace(",", "."));
+    const [product, name, target, volume, now, concentration, residue, chips] = row;
+    const wanted = {
+      name,
+      product,
+      target: number(target),
+      volume: number(volume),
+      residue: number(residue),
+      chips: number(chips),
+      fluid_now: { volume: number(now), concentration: number(concentration) },
+    };
+    for (const [member, value] of Object.entries(wanted))
+      check(
+        JSON.stringify(sumps[i][member]) === JSON.stringify(value),
+        `${name}: ${member} is ${JSON.stringify(sumps[i][member])}`,
+      );
+  }
+  await audit(page, "recharge with its table open");
+  await context.close();
+}
+
+/** The example's sixteen machines stand on a desktop screen at once. */
+async function roundOnAScreen(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await open(page, base, "recharge");
+  await page.click("#example");
+  await page.locator(".grid").first().getByRole("button", { name: "Whole screen" }).click();
+  const { seen, all } = await page.evaluate(() => {
+    const cells = [...document.querySelectorAll('[id^="at/sumps/"][role=gridcell]')];
+    const within = (cell) => {
+      const box = cell.getBoundingClientRect();
+      const middle = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
+      return box.left >= 0 && box.right <= innerWidth && cell.contains(middle);
+    };
+    return { all: cells.length, seen: cells.filter(within).length };
+  });
+  check(all >= 16 * 19 && seen === all, `${seen} of ${all} cells are on the screen`);
+  await page.keyboard.press("Escape");
+  await page.keyboard.press("Escape");
+  check((await page.locator("dialog").count()) === 0, "Escape does not bring the page back");
+  await context.close();
+}
+
+/** Keys in a table, and taking back. */
+async function keys(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "blend");
+  await page.click("#example");
+  const press = async (...all) => {
+    for (const one of all) await page.keyboard.press(one);
+  };
+  const here = () => page.evaluate(() => document.activeElement.id || document.activeElement.closest("td")?.id);
+  const value = (pointer) => cellOf(page, pointer).textContent();
+  const example = await entries(page);
+
+  await cellOf(page, "/stocks/0/name").click();
+  await press("ArrowDown", "ArrowRight");
+  check((await here()) === "at/stocks/1/concentration", `after arrows: ${await here()}`);
+  await press("Home");
+  check((await here()) === "at/stocks/1/name", `after Home: ${await here()}`);
+  await press("Tab", "Tab", "Shift+Tab");
+  check((await here()) === "at/stocks/1/concentration", `after Tab: ${await here()}`);
+  // Typing takes the place of what stood there; Enter goes down.
+  await page.keyboard.type("7,25");
+  await press("Enter");
+  check((await value("/stocks/1/concentration")) === "7.25", `typed: ${await value("/stocks/1/concentration")}`);
+  check((await here()) === "at/stocks/2/concentration", `after Enter: ${await here()}`);
+  await press("Shift+Enter", "F2", "End");
+  await page.keyboard.type("5");
+  await press("ArrowLeft", "ArrowLeft", "ArrowLeft", "ArrowLeft");
+  check(await page.evaluate(() => document.activeElement.matches("input")), "an arrow inside a text leaves it");
+  await press("Escape");
+  check((await value("/stocks/1/concentration")) === "7.25", "Escape does not take back");
+  await press("F2", "End", "ArrowRight");
+  check((await here()) !== "at/stocks/1/concentration", "an arrow at the end of a text stays in it");
+  await press("Control+z");
+  check(
+    JSON.stringify(await entries(page)) === JSON.stringify(example),
+    "Ctrl+Z does not bring back what was there",
+  );
+  await press("Control+y");
+  check((await value("/stocks/1/concentration")) === "7.25", "Ctrl+Y does not do it again");
+  // A block: copied, emptied, brought back, filled down.
+  await cellOf(page, "/stocks/0/name").click();
+  await press("Shift+ArrowDown", "Shift+ArrowRight");
+  const copied = await copy(page);
+  const [first, second] = example.stocks;
+  check(
+    copied === `${first.name}\t${first.concentration}\n${second.name}\t7.25`,
+    `copied: ${JSON.stringify(copied)}`,
+  );
+  check((await page.locator("td[aria-selected]").count()) >= 4, "a block is not marked as chosen");
+  await press("Delete");
+  check((await value("/stocks/0/name")) === "" && (await value("/stocks/1/concentration")) === "", "not emptied");
+  await page.locator(".grid").first().getByRole("button", { name: /^Undo/ }).click();
+  check((await value("/stocks/0/name")) === first.name, "the button does not undo");
+  await cellOf(page, "/stocks/0/concentration").click();
+  await press("Shift+ArrowDown", "Control+d");
+  check((await value("/stocks/1/concentration")) === String(first.concentration), "Ctrl+D does not fill down");
+  // A drag of the mouse chooses a block.
+  const [from, to] = [
+    await cellOf(page, "/stocks/0/name").boundingBox(),
+    await cellOf(page, "/stocks/1/concentration").boundingBox(),
+  ];
+  await page.mouse.move(from.x + 5, from.y + 5);
+  await page.mouse.down();
+  await page.mouse.move(to.x + 8, to.y + 8, { steps: 4 });
+  await page.mouse.up();
+  check((await copy(page)).split("\n").length === 2, `dragged: ${JSON.stringify(await copy(page))}`);
+  // Writing below the last row adds one; rows are copied, moved and removed, and each is undone at once.
+  const count = (await entries(page)).stocks.length;
+  await cellOf(page, `/stocks/${count}/name`).click();
+  await page.keyboard.type("river water");
+  await press("Enter");
+  check((await entries(page)).stocks.length === count + 1, "writing below the last row adds none");
+  await cellOf(page, `/stocks/${count}/name`).click();
+  for (const [button, test] of [
+    ["Duplicate", (stocks) => stocks.length === count + 2],
+    ["Remove", (stocks) => stocks.length === count + 1],
+    ["Move up", (stocks) => stocks[count - 1].name === "river water"],
+    ["Undo", (stocks) => stocks[count].name === "river water"],
+    ["Undo", (stocks) => stocks.length === count + 2],
+    ["Undo", (stocks) => stocks.length === count + 1],
+  ]) {
+    await page.locator(".grid").first().getByRole("button", { name: new RegExp(`^${button}`) }).click();
+    check(test((await entries(page)).stocks), `after ${button}: ${JSON.stringify((await entries(page)).stocks.map((one) => one.name))}`);
+  }
+  // Escape, then Tab, leaves the table.
+  await cellOf(page, "/stocks/0/name").click();
+  await press("Escape", "Tab");
+  check(
+    await page.evaluate(() => !document.activeElement.closest("table")),
+    `Tab after Escape stays in the table: ${await here()}`,
+  );
+  await context.close();
+}
+
+/** Cells that cannot be read, a fault of the service at a cell, and one that lies below its row. */
+async function marked(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await open(page, base, "blend");
+  await page.click("#example");
+  await cellOf(page, "/stocks/0/concentration").click();
+  await paste(page, tsv([["a lot", "1,500"]]));
+  const invalid = () => page.$$eval("[aria-invalid]", (cells) => cells.map((cell) => cell.id));
+  check(`${await invalid()}`.startsWith("at/stocks/0/concentration"), `marked: ${await invalid()}`);
+  check((await page.textContent(".grid")).includes("“a lot” is not a number"), "no sentence says why");
+  await refused(page);
+  check((await page.evaluate(() => document.activeElement.id)) === "at/stocks/0/concentration", "not led there");
+  await page.keyboard.type("150");
+  await page.keyboard.press("Enter");
+  await cellOf(page, "/stocks/0/volume").click();
+  await page.keyboard.type("500");
+  await page.keyboard.press("Enter");
+  check((await invalid()).length === 0, `still marked: ${await invalid()}`);
+  await refused(page);
+  check(`${await invalid()}` === "at/stocks/0/concentration", `the service's fault is at ${await invalid()}`);
+  const said = await page.evaluate(() => {
+    const cell = document.querySelector("td[aria-invalid]");
+    return document.getElementById(cell.getAttribute("aria-describedby")).textContent;
+  });
+  check(said.length > 10, `what is said of it: ${said}`);
+
+  await open(page, base, "separation");
+  await page.click("#example");
+  await page.waitForTimeout(200);
+  const document_ = await entries(page);
+  document_.separator.particles[0].sizes.median = -5;
+  await page.goto("about:blank");
+  await page.goto(`${base}/#separation=${encodeURIComponent(JSON.stringify(document_))}`);
+  await page.waitForSelector("#fields .field");
+  await refused(page);
+  const focused = await page.evaluate(() => document.activeElement.id);
+  check(focused === "at/separator/particles/0/sizes/median", `a fault below a row leads to ${focused}`);
+  await context.close();
+}
+
+/** Saved as a file and opened again a list is the same, of every task, in both orders of the words. */
+async function files(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  for (const task of ["recharge", "losses", "disposal", "cost-comparison", "sump-volume", "recycler"]) {
+    await open(page, base, task);
+    await page.click("#example");
+    const before = await entries(page);
+    const grids = page.locator("#fields .grid");
+    for (let i = 0; i < (await grids.count()); i += 1) {
+      const grid = grids.nth(i);
+      if (!(await grid.isVisible())) continue;
+      const [file] = await Promise.all([
+        page.waitForEvent("download"),
+        grid.getByRole("button", { name: "Save as CSV" }).click(),
+      ]);
+      await grid.locator("input[type=file]").setInputFiles(await file.path());
+      await page.waitForTimeout(200);
+      const said = await grid.locator(".grid-said").first().textContent();
+      check(/^\d+ rows? entered\.$/.test(said), `${task}: ${said}`);
+    }
+    const sorted = (document) =>
+      JSON.stringify(document, (_, one) =>
+        one && typeof one === "object" && !Array.isArray(one) ? Object.fromEntries(Object.entries(one).sort()) : one,
+      );
+    const after = await entries(page);
+    if (sorted(after) !== sorted(before)) {
+      const differing = Object.keys(before).filter((member) => sorted(after[member]) !== sorted(before[member]));
+      check(false, `${task}: not the same after saving and opening: ${differing.map((one) => `${sorted(before[one])} became ${sorted(after[one])}`).join("; ").slice(0, 1500)}`);
+    }
+  }
+  // What a spreadsheet elsewhere saves: semicolons, commas for decimals, another unit.
+  await open(page, base, "recharge");
+  const text = "Machine;Product;Sump holds [US gal];Strength wanted\r\nlathe 9;product A;50;6,25\r\n";
+  await page
+    .locator("#fields .grid input[type=file]")
+    .first()
+    .setInputFiles({ name: "round.csv", mimeType: "text/csv", buffer: Buffer.from(text) });
+  await page.waitForTimeout(200);
+  const [sump] = (await entries(page)).sumps;
+  check(
+    sump.name === "lathe 9" && sump.target === 6.25 && Math.abs(sump.volume - 50 * 3.785411784) < 1e-9,
+    `from semicolons: ${JSON.stringify(sump)}`,
+  );
+  await context.close();
+}
+
+/** On a phone the page stays as wide as the screen, a tap edits, and what is tapped is large enough. */
+async function onAPhone(browser, base) {
+  const context = await browser.newContext({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  const page = await context.newPage();
+  page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
+  for (const task of ["recharge", "losses", "sump-volume"]) {
+    await open(page, base, task);
+    await page.tap("#example");
+    await layout(page, `${task} on a phone`);
+    const low = await page.$$eval("#fields td[role=gridcell]:not([colspan])", (cells) =>
+      cells.filter((cell) => cell.checkVisibility() && cell.getBoundingClientRect().height < 47.9).length,
+    );
+    check(low === 0, `${task} on a phone: ${low} cells are too low for a glove`);
+  }
+  await open(page, base, "recharge");
+  await page.tap('[id="at/sumps/0/volume"]');
+  check(await page.evaluate(() => document.activeElement.matches("input.grid-field")), "a tap does not edit");
+  await page.keyboard.type("180");
+  await page.tap('[id="at/sumps/0/name"]');
+  check((await cellOf(page, "/sumps/0/volume").textContent()) === "180", "what was typed is gone after a tap");
+  // The name stays in view when the table is moved aside.
+  await page.tap("#example");
+  const left = await page.evaluate(() => {
+    const table = document.querySelector(".grid-window");
+    table.scrollLeft = 500;
+    return document.getElementById("at/sumps/0/name").getBoundingClientRect().left;
+  });
+  check(left >= 0 && left < 80, `the first column is at ${left}`);
+  await audit(page, "recharge on a phone");
+  await context.close();
+}
+
+/** Dates by the device's clock, days by their names, numbers side by side. */
+async function fields(browser, base) {
+  const context = await browser.newContext({ timezoneId: "Europe/Berlin" });
+  const page = await context.newPage();
+  page.setDefaultTimeout(10000);
+  page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
+  await open(page, base, "losses");
+  await page.click("#example");
+  const before = await entries(page);
+  check((await cellOf(page, "/log/0/at").textContent()) === "2026-03-02 06:30", "a moment is not shown by this clock");
+  await cellOf(page, "/log/0/at").click();
+  await page.keyboard.press("F2");
+  await page.keyboard.press("Enter");
+  check((await entries(page)).log[0].at === before.log[0].at, "a moment changes by being looked at");
+  await cellOf(page, "/log/0/at").click();
+  await paste(page, "2026-07-02 05:15");
+  check(
+    (await entries(page)).log[0].at === "2026-07-02T05:15:00+02:00",
+    `a moment without an offset: ${(await entries(page)).log[0].at}`,
+  );
+  await paste(page, "2026-03-02T05:30:00Z");
+  check((await entries(page)).log[0].at === "2026-03-02T05:30:00Z", "a moment with an offset loses it");
+  await paste(page, "3/2/2026");
+  check((await page.textContent(".grid")).includes("is not a date"), "a date that can be two is taken");
+
+  await open(page, base, "recycler");
+  await page.click("#example");
+  const ticked = () =>
+    page.$$eval('[id="at/runs_on"] .ticks label', (labels) =>
+      labels.filter((one) => one.querySelector("input").checked).map((one) => one.textContent.trim()),
+    );
+  check(`${await ticked()}` === "Monday,Tuesday,Wednesday,Thursday,Friday", `days: ${await ticked()}`);
+  await page.selectOption('[id="first/runs_on"]', { label: "Thursday" });
+  check(`${await ticked()}` === "Thursday,Friday,Monday,Tuesday,Wednesday", `days: ${await ticked()}`);
+  check(`${(await entries(page)).runs_on}` === "0,1,4,5,6", `days: ${(await entries(page)).runs_on}`);
+
+  await open(page, base, "refractometer-factor");
+  await page.click("#example");
+  const readings = (await entries(page)).readings.length;
+  await page.locator('[id="at/readings"] .chips input').last().fill("3,4");
+  await page.locator('[id="at/readings"] .chips input').first().fill("");
+  await page.keyboard.press("Tab");
+  const now = (await entries(page)).readings;
+  check(now.length === readings && now.at(-1) === 3.4, `readings: ${now}`);
+  await context.close();
+}
+
+module.exports = { pastedRound, roundOnAScreen, keys, marked, files, onAPhone, fields };
