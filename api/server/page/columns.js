@@ -143,10 +143,12 @@ export class Columns {
 
   /** A place below the rows, by its path with points, as a saved file has it. */
   below(heading) {
-    const path = heading.trim().split(".");
-    if (path.length < 2 || !this.rest.includes(path[0])) return undefined;
+    const steps = heading.trim().split(".");
+    if (steps.length < 2 || !this.rest.includes(steps[0])) return undefined;
+    const path = [];
     let schema = this.items;
-    for (const step of path) {
+    for (const step of steps) {
+      path.push(schema.items ? Number(step) : step);
       schema = this.spec.resolve(schema.items ?? this.spec.reachable(schema, step));
       if (!schema.type && !schema.oneOf) return undefined;
     }

@@ -21,16 +21,18 @@ export function head(grid) {
   for (let c = 0; c < grid.columns.length; c += 1) {
     const column = grid.columns[c];
     const unit =
-      unitAfter(column.titles.at(-1), column.schema, grid.units) && brief(column.schema, grid.units);
+      unitAfter(column.titles.at(-1), column.schema, grid.units) &&
+      brief(column.schema, grid.units).replace(/^(in|of) the caller's currency ?/, "");
+    const number = grid.spec.kind(column.schema) === "number" ? "number" : null;
     const text = [column.titles.at(-1), unit && h("span", { class: "unit" }, `, ${unit}`)];
-    if (groups[c] === "") top.append(h("th", { scope: "col", rowspan: single }, text));
+    if (groups[c] === "") top.append(h("th", { class: number, scope: "col", rowspan: single }, text));
     else {
       if (groups[c] !== groups[c - 1]) {
         let span = 1;
         while (groups[c + span] === groups[c]) span += 1;
         top.append(h("th", { scope: "colgroup", colspan: span, class: "grid-group" }, groups[c]));
       }
-      below.append(h("th", { scope: "col" }, text));
+      below.append(h("th", { class: number, scope: "col" }, text));
     }
   }
   if (grid.hasDetails)
@@ -51,15 +53,17 @@ export function line(grid, r) {
   const number = h(
     "th",
     { class: "grid-number", scope: "row", id: `at${pointer([...grid.path, r])}`, tabindex: -1 },
-    grid.isNew(r) ? [h("span", { "aria-hidden": "true" }, "+"), h("span", { class: "unseen" }, "new")] : String(r + 1),
+    grid.isNew(r)
+      ? [h("span", { "aria-hidden": "true" }, "+"), h("span", { class: "unseen" }, "new")]
+      : String(r + 1),
   );
   const row = h("tr", { "aria-rowindex": r + 1 + grid.headRows }, number, cells);
   if (!grid.hasDetails) return [row, faultRow(grid, r)];
-  const details = h("td", { role: "gridcell", tabindex: -1 });
-  details.place = { r, c: cells.length };
-  cells.push(details);
-  row.append(details);
-  if (!grid.isNew(r)) details.append(detailsButton(grid, r));
+  const last = h("td", { class: "grid-open", role: "gridcell", tabindex: -1 });
+  last.place = { r, c: cells.length };
+  cells.push(last);
+  row.append(last);
+  if (!grid.isNew(r)) last.append(detailsButton(grid, r));
   const below = grid.state.unfolded.has(r) && !grid.isNew(r) ? [details(grid, r)] : [];
   return [row, faultRow(grid, r), ...below];
 }

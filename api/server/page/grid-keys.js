@@ -2,7 +2,7 @@
 
 import { change, redo, undo } from "./grid-past.js";
 import { move as moveRows } from "./grid-rows.js";
-import { copied, pasted } from "./grid-text.js";
+import { copied, opened, pasted } from "./grid-text.js";
 
 const ARROWS = { ArrowUp: [-1, 0], ArrowDown: [1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] };
 const PAGE = 10;
@@ -48,6 +48,7 @@ export function listen(grid) {
     if (grid.editor) whileEditing(grid, event);
     else key(grid, event);
   });
+  takesFiles(grid, (file) => opened(grid, file));
   let dragged = false;
   let touched = false;
   table.addEventListener("pointerdown", (event) => {
@@ -83,6 +84,24 @@ export function listen(grid) {
     grid.goTo(cell.place.r, cell.place.c);
     grid.mark();
     grid.edit({ pick: true });
+  });
+}
+
+/** Takes a file that is dropped onto a grid. */
+function takesFiles({ element }, open) {
+  const has = (event) => event.dataTransfer?.types.includes("Files");
+  const over = (on) => (event) => {
+    if (!has(event)) return;
+    event.preventDefault();
+    event.stopPropagation();
+    element.classList.toggle("grid-over", on);
+  };
+  element.addEventListener("dragover", over(true));
+  element.addEventListener("dragleave", over(false));
+  element.addEventListener("drop", (event) => {
+    over(false)(event);
+    const [file] = event.dataTransfer?.files ?? [];
+    if (file) open(file);
   });
 }
 

@@ -16,34 +16,34 @@ export function drawTools(grid) {
   };
   grid.rowTools = {
     copy: button("Duplicate", () => duplicate(grid)),
-    up: button("Move up", () => move(grid, -1)),
-    down: button("Move down", () => move(grid, 1)),
+    up: button("↑", () => move(grid, -1)),
+    down: button("↓", () => move(grid, 1)),
     remove: button("Remove", () => remove(grid)),
   };
   grid.tools.replaceChildren(
     button("Add row", () => add(grid)),
     ...Object.values(grid.rowTools),
-    button(last ? `Undo: ${last.what}` : "Undo", () => undo(grid), !last),
     button("Open a file", () => file.click()),
     button("Save as CSV", () => saved(grid), grid.entries.length === 0),
     button(grid.whole ? "Back to the page" : "Whole screen", () => whole(grid)),
+    last ? button(`Undo: ${last.what}`, () => undo(grid)) : "",
     file,
   );
 }
 
 /** Shows a grid over the whole screen, or in its place again. */
 function whole(grid) {
-  if (grid.whole) return grid.whole.close();
+  if (grid.whole) return grid.whole();
   const dialog = h("dialog", { class: "grid-whole", "aria-label": grid.title });
   grid.element.before(dialog);
   dialog.append(grid.element);
-  grid.whole = dialog;
-  dialog.addEventListener("close", () => {
+  grid.whole = () => {
     grid.whole = undefined;
     dialog.replaceWith(grid.element);
     drawTools(grid);
     grid.focus();
-  });
+  };
+  dialog.addEventListener("close", () => grid.whole?.());
   dialog.showModal();
   drawTools(grid);
   return grid.focus();

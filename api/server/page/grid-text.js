@@ -1,7 +1,7 @@
 // A grid to and from a spreadsheet: copying and pasting, files in and out.
 
 import { exact, valueFrom, wrong } from "./cell.js";
-import { heading, systemOf } from "./columns.js";
+import { at, heading, systemOf } from "./columns.js";
 import { markOf, parse, textOf, write } from "./delimited.js";
 import { h } from "./dom.js";
 import { change } from "./grid-past.js";
@@ -26,13 +26,18 @@ export function copied(grid, event) {
 /** Pastes what a spreadsheet copied; into a field that is being edited only where it is more than one cell. */
 export function pasted(grid, event) {
   const text = event.clipboardData.getData("text/plain");
-  const headed = markOf(text, (line) => headings(grid, line).length);
-  const rows = parse(text, headed);
+  const rows = parse(
+    text,
+    markOf(text, (line) => headings(grid, line).length),
+  );
   if (rows.length === 0 || (grid.editor && rows.length === 1 && rows[0].length === 1)) return;
   event.preventDefault();
   if (grid.editor) grid.editor.cancel();
-  const { r0, c0 } = grid.block;
-  enter(grid, rows, r0, c0, "paste");
+  const { r0, r1, c0, c1 } = grid.block;
+  // A single cell goes into each of a block.
+  const single = rows.length === 1 && rows[0].length === 1;
+  const body = single ? Array.from({ length: r1 - r0 + 1 }, () => Array(c1 - c0 + 1).fill(rows[0][0])) : rows;
+  enter(grid, body, r0, c0, "paste");
 }
 
 /** The cells of a line that are headings, each with its place. */
@@ -118,7 +123,7 @@ function cell(grid, r, { column, from }, text) {
   let value = valueFrom(grid.spec, column.schema, text, from);
   if (typeof value === "number" && from !== grid.units)
     value = convert(value, column.schema.unit, grid.units);
-  if (value === undefined && grid.isNew(r)) return;
+  if (value === undefined && at(grid.entries[r], column.path) === undefined) return;
   if (value === undefined && !grid.layout.applies(column, grid.entries[r])) return;
   grid.write(r, column, value);
 }

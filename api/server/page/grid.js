@@ -4,7 +4,7 @@
 // (`grid-edit.js`). The row below the last one is written into to add an entry. What does not fit into a
 // cell opens below its row as the ordinary form for it.
 
-import { wrong } from "./cell.js";
+import { held, wrong } from "./cell.js";
 import { at, Columns, name } from "./columns.js";
 import { by, h } from "./dom.js";
 import { DRAWN_MOST, drawMore, head, line, paint } from "./grid-draw.js";
@@ -12,10 +12,14 @@ import { Editor, write } from "./grid-edit.js";
 import { listen } from "./grid-keys.js";
 import { change } from "./grid-past.js";
 import { drawTools } from "./grid-rows.js";
+import { zone } from "./moment.js";
 import { hint, pointer } from "./schema.js";
 
 const WIDE = 9; // a list with more columns takes the whole width
 const FEW = 2; // with fewer columns in use, those of the example are shown too
+
+/** What the buttons do to the present row. */
+const SAID = { copy: "Duplicate", up: "Move up", down: "Move down", remove: "Remove" };
 
 /** What of a grid outlives its being drawn anew. */
 const fresh = () => ({
@@ -177,16 +181,23 @@ export class Grid {
     this.marked = this.lines.slice(r0, r1 + 1).flatMap(({ cells }) => cells.slice(c0, c1 + 1));
     for (const cell of this.marked) cell.setAttribute("aria-selected", "true");
     const column = this.columns[here.c];
-    this.help.textContent = column
-      ? `${name(column)}. ${hint(column.schema)} ${column.required ? "Needed." : ""}`
-      : "What else can be said of this row.";
+    this.help.textContent = column ? this.about(here.r, column) : "What else can be said of this row.";
     const rows = Math.min(r1, this.entries.length - 1) - r0 + 1;
     const which = rows > 1 ? `rows ${r0 + 1} to ${r0 + rows}` : `row ${r0 + 1}`;
     for (const [what, tool] of Object.entries(this.rowTools)) {
       tool.disabled =
         rows < 1 || (what === "up" && r0 === 0) || (what === "down" && r0 + rows >= this.entries.length);
-      tool.setAttribute("aria-label", `${tool.textContent} ${which}`);
+      tool.setAttribute("aria-label", `${SAID[what]} ${which}`);
     }
+  }
+
+  /** What a column is for, and how its present cell is meant. */
+  about(r, column) {
+    const clock =
+      held(this.spec, column.schema) === "moment" && `Date and time ${zone(this.value(r, column))}.`;
+    return [`${name(column)}.`, clock, hint(column.schema), column.required && "Needed."]
+      .filter(Boolean)
+      .join(" ");
   }
 
   say(text) {

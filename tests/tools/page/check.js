@@ -12,6 +12,7 @@ const { key, taken } = require("./key");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
+const grid = require("./grid");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
@@ -35,6 +36,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stale,
       policy,
       everyTask,
+      ...Object.values(grid),
       documentation,
     ];
     const words = process.argv.slice(3);

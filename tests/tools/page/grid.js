@@ -56,9 +56,6 @@ async function entries(page) {
   return JSON.parse(decodeURIComponent(hash.slice(hash.indexOf("=") + 1)));
 }
 
-const texts = (page, list) =>
-  page.$$eval(`[id^="at/${list}/"][role=gridcell]`, (cells) => cells.map((cell) => cell.textContent));
-
 /** Sixteen machines pasted at once into the empty form, and the answer. */
 async function pastedRound(browser, base) {
   const { context, page } = await fresh(browser, base);
@@ -83,7 +80,10 @@ async function pastedRound(browser, base) {
   console.log(`from opening to the answer for 16 pasted machines: ${Date.now() - start} ms`);
   check(Date.now() - start < 60000, "a round of 16 machines takes more than a minute");
   const { sumps, stocks } = await shownJson(page, "Request");
-  check(sumps.length === 16 && stocks.length === 3, `${sumps.length} sumps and ${stocks.length} stocks asked`);
+  check(
+    sumps.length === 16 && stocks.length === 3,
+    `${sumps.length} sumps and ${stocks.length} stocks asked`,
+  );
   for (const [i, row] of MACHINES.entries()) {
     const number = (text) => Number(text.replace(",", "."));
     const [product, name, target, volume, now, concentration, residue, chips] = row;
@@ -137,7 +137,8 @@ async function keys(browser, base) {
   const press = async (...all) => {
     for (const one of all) await page.keyboard.press(one);
   };
-  const here = () => page.evaluate(() => document.activeElement.id || document.activeElement.closest("td")?.id);
+  const here = () =>
+    page.evaluate(() => document.activeElement.id || document.activeElement.closest("td")?.id);
   const value = (pointer) => cellOf(page, pointer).textContent();
   const example = await entries(page);
 
@@ -151,12 +152,18 @@ async function keys(browser, base) {
   // Typing takes the place of what stood there; Enter goes down.
   await page.keyboard.type("7,25");
   await press("Enter");
-  check((await value("/stocks/1/concentration")) === "7.25", `typed: ${await value("/stocks/1/concentration")}`);
+  check(
+    (await value("/stocks/1/concentration")) === "7.25",
+    `typed: ${await value("/stocks/1/concentration")}`,
+  );
   check((await here()) === "at/stocks/2/concentration", `after Enter: ${await here()}`);
   await press("Shift+Enter", "F2", "End");
   await page.keyboard.type("5");
   await press("ArrowLeft", "ArrowLeft", "ArrowLeft", "ArrowLeft");
-  check(await page.evaluate(() => document.activeElement.matches("input")), "an arrow inside a text leaves it");
+  check(
+    await page.evaluate(() => document.activeElement.matches("input")),
+    "an arrow inside a text leaves it",
+  );
   await press("Escape");
   check((await value("/stocks/1/concentration")) === "7.25", "Escape does not take back");
   await press("F2", "End", "ArrowRight");
@@ -179,12 +186,18 @@ async function keys(browser, base) {
   );
   check((await page.locator("td[aria-selected]").count()) >= 4, "a block is not marked as chosen");
   await press("Delete");
-  check((await value("/stocks/0/name")) === "" && (await value("/stocks/1/concentration")) === "", "not emptied");
+  check(
+    (await value("/stocks/0/name")) === "" && (await value("/stocks/1/concentration")) === "",
+    "not emptied",
+  );
   await page.locator(".grid").first().getByRole("button", { name: /^Undo/ }).click();
   check((await value("/stocks/0/name")) === first.name, "the button does not undo");
   await cellOf(page, "/stocks/0/concentration").click();
   await press("Shift+ArrowDown", "Control+d");
-  check((await value("/stocks/1/concentration")) === String(first.concentration), "Ctrl+D does not fill down");
+  check(
+    (await value("/stocks/1/concentration")) === String(first.concentration),
+    "Ctrl+D does not fill down",
+  );
   // A drag of the mouse chooses a block.
   const [from, to] = [
     await cellOf(page, "/stocks/0/name").boundingBox(),
@@ -210,8 +223,15 @@ async function keys(browser, base) {
     ["Undo", (stocks) => stocks.length === count + 2],
     ["Undo", (stocks) => stocks.length === count + 1],
   ]) {
-    await page.locator(".grid").first().getByRole("button", { name: new RegExp(`^${button}`) }).click();
-    check(test((await entries(page)).stocks), `after ${button}: ${JSON.stringify((await entries(page)).stocks.map((one) => one.name))}`);
+    await page
+      .locator(".grid")
+      .first()
+      .getByRole("button", { name: new RegExp(`^${button}`) })
+      .click();
+    check(
+      test((await entries(page)).stocks),
+      `after ${button}: ${JSON.stringify((await entries(page)).stocks.map((one) => one.name))}`,
+    );
   }
   // Escape, then Tab, leaves the table.
   await cellOf(page, "/stocks/0/name").click();
@@ -234,7 +254,10 @@ async function marked(browser, base) {
   check(`${await invalid()}`.startsWith("at/stocks/0/concentration"), `marked: ${await invalid()}`);
   check((await page.textContent(".grid")).includes("“a lot” is not a number"), "no sentence says why");
   await refused(page);
-  check((await page.evaluate(() => document.activeElement.id)) === "at/stocks/0/concentration", "not led there");
+  check(
+    (await page.evaluate(() => document.activeElement.id)) === "at/stocks/0/concentration",
+    "not led there",
+  );
   await page.keyboard.type("150");
   await page.keyboard.press("Enter");
   await cellOf(page, "/stocks/0/volume").click();
@@ -285,12 +308,22 @@ async function files(browser, base) {
     }
     const sorted = (document) =>
       JSON.stringify(document, (_, one) =>
-        one && typeof one === "object" && !Array.isArray(one) ? Object.fromEntries(Object.entries(one).sort()) : one,
+        one && typeof one === "object" && !Array.isArray(one)
+          ? Object.fromEntries(Object.entries(one).sort())
+          : one,
       );
     const after = await entries(page);
     if (sorted(after) !== sorted(before)) {
-      const differing = Object.keys(before).filter((member) => sorted(after[member]) !== sorted(before[member]));
-      check(false, `${task}: not the same after saving and opening: ${differing.map((one) => `${sorted(before[one])} became ${sorted(after[one])}`).join("; ").slice(0, 1500)}`);
+      const differing = Object.keys(before).filter(
+        (member) => sorted(after[member]) !== sorted(before[member]),
+      );
+      check(
+        false,
+        `${task}: not the same after saving and opening: ${differing
+          .map((one) => `${sorted(before[one])} became ${sorted(after[one])}`)
+          .join("; ")
+          .slice(0, 1500)}`,
+      );
     }
   }
   // What a spreadsheet elsewhere saves: semicolons, commas for decimals, another unit.
@@ -311,15 +344,21 @@ async function files(browser, base) {
 
 /** On a phone the page stays as wide as the screen, a tap edits, and what is tapped is large enough. */
 async function onAPhone(browser, base) {
-  const context = await browser.newContext({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+  const context = await browser.newContext({
+    viewport: { width: 360, height: 740 },
+    hasTouch: true,
+    isMobile: true,
+  });
   const page = await context.newPage();
   page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
   for (const task of ["recharge", "losses", "sump-volume"]) {
     await open(page, base, task);
     await page.tap("#example");
     await layout(page, `${task} on a phone`);
-    const low = await page.$$eval("#fields td[role=gridcell]:not([colspan])", (cells) =>
-      cells.filter((cell) => cell.checkVisibility() && cell.getBoundingClientRect().height < 47.9).length,
+    const low = await page.$$eval(
+      "#fields td[role=gridcell]:not([colspan])",
+      (cells) =>
+        cells.filter((cell) => cell.checkVisibility() && cell.getBoundingClientRect().height < 47.9).length,
     );
     check(low === 0, `${task} on a phone: ${low} cells are too low for a glove`);
   }
@@ -328,7 +367,10 @@ async function onAPhone(browser, base) {
   check(await page.evaluate(() => document.activeElement.matches("input.grid-field")), "a tap does not edit");
   await page.keyboard.type("180");
   await page.tap('[id="at/sumps/0/name"]');
-  check((await cellOf(page, "/sumps/0/volume").textContent()) === "180", "what was typed is gone after a tap");
+  check(
+    (await cellOf(page, "/sumps/0/volume").textContent()) === "180",
+    "what was typed is gone after a tap",
+  );
   // The name stays in view when the table is moved aside.
   await page.tap("#example");
   const left = await page.evaluate(() => {
@@ -350,7 +392,10 @@ async function fields(browser, base) {
   await open(page, base, "losses");
   await page.click("#example");
   const before = await entries(page);
-  check((await cellOf(page, "/log/0/at").textContent()) === "2026-03-02 06:30", "a moment is not shown by this clock");
+  check(
+    (await cellOf(page, "/log/0/at").textContent()) === "2026-03-02 06:30",
+    "a moment is not shown by this clock",
+  );
   await cellOf(page, "/log/0/at").click();
   await page.keyboard.press("F2");
   await page.keyboard.press("Enter");
