@@ -245,28 +245,33 @@ export class Form {
   faults(faults) {
     this.host.querySelectorAll(".fault").forEach((one) => one.replaceChildren());
     this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
-    const placed = [];
-    const homeless = faults.filter((fault) => {
-      const path = fault.pointer
+    const steps = (fault) =>
+      fault.pointer
         .split("/")
         .slice(1)
         .map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
-      for (; path.length > 0; path.pop()) {
+    // All of them first: a table that brings in a column is drawn anew.
+    for (const fault of faults) this.reveal(steps(fault));
+    const found = [];
+    const homeless = faults.filter((fault) => {
+      for (const path = steps(fault); path.length > 0; path.pop()) {
         this.reveal(path);
         const slot = by(`fault${pointer(path)}`);
         if (!slot) continue;
         const detail = fault.code === "missing" ? "Nothing is filled in here." : fault.detail;
         if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
-        const place =
+        const place = () =>
           by(slot.dataset.at ?? `at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
-        if (place.matches("input, select, [role=radiogroup], [role=gridcell]"))
-          place.setAttribute("aria-invalid", "true");
-        else if (place.matches("summary")) place.setAttribute("aria-describedby", slot.id);
-        placed.push(place);
+        if (place().matches("input, select, [role=radiogroup], [role=gridcell]"))
+          place().setAttribute("aria-invalid", "true");
+        else if (place().matches("summary")) place().setAttribute("aria-describedby", slot.id);
+        const { id } = place();
+        found.push(id ? () => by(id) : place);
         return false;
       }
       return true;
     });
+    const placed = found.map((place) => place());
     placed.sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
     return { homeless, count: new Set(placed).size, first: entry(placed[0]) };
   }

@@ -89,7 +89,8 @@ export class Editor {
     this.was = this.box.value;
     if (this.typing && this.box.matches("input:not([type=datetime-local])")) this.box.value = text;
     this.cell.classList.add("grid-edited");
-    this.cell.replaceChildren(this.box);
+    // What stood there stays below the field and keeps the column as wide as it is.
+    this.cell.append(this.box);
     this.box.addEventListener("blur", () => this.commit(still));
     this.box.focus();
     if (this.box.matches("input") && this.kind !== "moment" && !this.typing) this.box.select();

@@ -154,7 +154,7 @@ async function audit(page, where) {
 async function layout(page, where) {
   const found = await page.evaluate(() => {
     const tapped =
-      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .ticks label, .units label";
     // The rows of a table are closer together where a mouse points.
     const close = matchMedia("(pointer: fine) and (min-width: 60rem)").matches;
     const small = [...document.querySelectorAll(tapped)]
