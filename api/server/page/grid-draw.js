@@ -150,6 +150,12 @@ export function drawMore(grid) {
   const rest = grid.entries.length - grid.rows;
   grid.more.replaceChildren(
     ...[
+      grid.entries.length <= 1 &&
+        h(
+          "p",
+          { class: "hint" },
+          "Rows that were copied in a spreadsheet can be pasted here, best with their headings. A CSV file can be dropped here.",
+        ),
       rest > 0 &&
         h(
           "p",

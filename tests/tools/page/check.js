@@ -12,7 +12,8 @@ const { key, taken } = require("./key");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
-const grid = require("./grid");
+const { fields, files } = require("./fields");
+const { keys, marked, onAPhone, pastedRound, roundOnAScreen } = require("./grid");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
@@ -36,7 +37,13 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stale,
       policy,
       everyTask,
-      ...Object.values(grid),
+      pastedRound,
+      roundOnAScreen,
+      keys,
+      marked,
+      onAPhone,
+      files,
+      fields,
       documentation,
     ];
     const words = process.argv.slice(3);

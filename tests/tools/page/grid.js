@@ -1,6 +1,7 @@
-// Lists as tables: pasting a round from a spreadsheet, the keyboard, undo, files, faults and narrow screens.
+// Lists as tables: pasting a round from a spreadsheet, the keyboard, undo, faults and narrow screens.
 
 const { audit, answered, check, fresh, layout, open, refused, shownJson } = require("./browser");
+const { cellOf, copy, entries, paste, tsv } = require("./cells");
 
 /** Sixteen machines of an invented shop, as a spreadsheet copies them: with headings, in an order of their own. */
 const HEADINGS = [
@@ -25,37 +26,6 @@ const MACHINES = Array.from({ length: 16 }, (_, i) => [
   String(20 + i),
   "looked at",
 ]);
-const tsv = (rows) => rows.map((row) => row.join("\t")).join("\r\n");
-
-const cellOf = (page, pointer) => page.locator(`[id="at${pointer}"]`);
-
-/** Pastes a text where the focus is, as a browser does when somebody presses Ctrl+V. */
-const paste = (page, text) =>
-  page.evaluate((pasted) => {
-    const data = new DataTransfer();
-    data.setData("text/plain", pasted);
-    document.activeElement.dispatchEvent(
-      new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }),
-    );
-  }, text);
-
-/** What Ctrl+C takes along. */
-const copy = (page) =>
-  page.evaluate(() => {
-    const data = new DataTransfer();
-    document.activeElement.dispatchEvent(
-      new ClipboardEvent("copy", { clipboardData: data, bubbles: true, cancelable: true }),
-    );
-    return data.getData("text/plain");
-  });
-
-/** The entries as they go out. */
-async function entries(page) {
-  await page.waitForTimeout(400);
-  const hash = await page.evaluate(() => location.hash);
-  return JSON.parse(decodeURIComponent(hash.slice(hash.indexOf("=") + 1)));
-}
-
 /** Sixteen machines pasted at once into the empty form, and the answer. */
 async function pastedRound(browser, base) {
   const { context, page } = await fresh(browser, base);
@@ -286,62 +256,6 @@ async function marked(browser, base) {
   await context.close();
 }
 
-/** Saved as a file and opened again a list is the same, of every task, in both orders of the words. */
-async function files(browser, base) {
-  const { context, page } = await fresh(browser, base);
-  for (const task of ["recharge", "losses", "disposal", "cost-comparison", "sump-volume", "recycler"]) {
-    await open(page, base, task);
-    await page.click("#example");
-    const before = await entries(page);
-    const grids = page.locator("#fields .grid");
-    for (let i = 0; i < (await grids.count()); i += 1) {
-      const grid = grids.nth(i);
-      if (!(await grid.isVisible())) continue;
-      const [file] = await Promise.all([
-        page.waitForEvent("download"),
-        grid.getByRole("button", { name: "Save as CSV" }).click(),
-      ]);
-      await grid.locator("input[type=file]").setInputFiles(await file.path());
-      await page.waitForTimeout(200);
-      const said = await grid.locator(".grid-said").first().textContent();
-      check(/^\d+ rows? entered\.$/.test(said), `${task}: ${said}`);
-    }
-    const sorted = (document) =>
-      JSON.stringify(document, (_, one) =>
-        one && typeof one === "object" && !Array.isArray(one)
-          ? Object.fromEntries(Object.entries(one).sort())
-          : one,
-      );
-    const after = await entries(page);
-    if (sorted(after) !== sorted(before)) {
-      const differing = Object.keys(before).filter(
-        (member) => sorted(after[member]) !== sorted(before[member]),
-      );
-      check(
-        false,
-        `${task}: not the same after saving and opening: ${differing
-          .map((one) => `${sorted(before[one])} became ${sorted(after[one])}`)
-          .join("; ")
-          .slice(0, 1500)}`,
-      );
-    }
-  }
-  // What a spreadsheet elsewhere saves: semicolons, commas for decimals, another unit.
-  await open(page, base, "recharge");
-  const text = "Machine;Product;Sump holds [US gal];Strength wanted\r\nlathe 9;product A;50;6,25\r\n";
-  await page
-    .locator("#fields .grid input[type=file]")
-    .first()
-    .setInputFiles({ name: "round.csv", mimeType: "text/csv", buffer: Buffer.from(text) });
-  await page.waitForTimeout(200);
-  const [sump] = (await entries(page)).sumps;
-  check(
-    sump.name === "lathe 9" && sump.target === 6.25 && Math.abs(sump.volume - 50 * 3.785411784) < 1e-9,
-    `from semicolons: ${JSON.stringify(sump)}`,
-  );
-  await context.close();
-}
-
 /** On a phone the page stays as wide as the screen, a tap edits, and what is tapped is large enough. */
 async function onAPhone(browser, base) {
   const context = await browser.newContext({
@@ -383,54 +297,4 @@ async function onAPhone(browser, base) {
   await context.close();
 }
 
-/** Dates by the device's clock, days by their names, numbers side by side. */
-async function fields(browser, base) {
-  const context = await browser.newContext({ timezoneId: "Europe/Berlin" });
-  const page = await context.newPage();
-  page.setDefaultTimeout(10000);
-  page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
-  await open(page, base, "losses");
-  await page.click("#example");
-  const before = await entries(page);
-  check(
-    (await cellOf(page, "/log/0/at").textContent()) === "2026-03-02 06:30",
-    "a moment is not shown by this clock",
-  );
-  await cellOf(page, "/log/0/at").click();
-  await page.keyboard.press("F2");
-  await page.keyboard.press("Enter");
-  check((await entries(page)).log[0].at === before.log[0].at, "a moment changes by being looked at");
-  await cellOf(page, "/log/0/at").click();
-  await paste(page, "2026-07-02 05:15");
-  check(
-    (await entries(page)).log[0].at === "2026-07-02T05:15:00+02:00",
-    `a moment without an offset: ${(await entries(page)).log[0].at}`,
-  );
-  await paste(page, "2026-03-02T05:30:00Z");
-  check((await entries(page)).log[0].at === "2026-03-02T05:30:00Z", "a moment with an offset loses it");
-  await paste(page, "3/2/2026");
-  check((await page.textContent(".grid")).includes("is not a date"), "a date that can be two is taken");
-
-  await open(page, base, "recycler");
-  await page.click("#example");
-  const ticked = () =>
-    page.$$eval('[id="at/runs_on"] .ticks label', (labels) =>
-      labels.filter((one) => one.querySelector("input").checked).map((one) => one.textContent.trim()),
-    );
-  check(`${await ticked()}` === "Monday,Tuesday,Wednesday,Thursday,Friday", `days: ${await ticked()}`);
-  await page.selectOption('[id="first/runs_on"]', { label: "Thursday" });
-  check(`${await ticked()}` === "Thursday,Friday,Monday,Tuesday,Wednesday", `days: ${await ticked()}`);
-  check(`${(await entries(page)).runs_on}` === "0,1,4,5,6", `days: ${(await entries(page)).runs_on}`);
-
-  await open(page, base, "refractometer-factor");
-  await page.click("#example");
-  const readings = (await entries(page)).readings.length;
-  await page.locator('[id="at/readings"] .chips input').last().fill("3,4");
-  await page.locator('[id="at/readings"] .chips input').first().fill("");
-  await page.keyboard.press("Tab");
-  const now = (await entries(page)).readings;
-  check(now.length === readings && now.at(-1) === 3.4, `readings: ${now}`);
-  await context.close();
-}
-
-module.exports = { pastedRound, roundOnAScreen, keys, marked, files, onAPhone, fields };
+module.exports = { pastedRound, roundOnAScreen, keys, marked, onAPhone };
