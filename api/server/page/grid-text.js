@@ -5,7 +5,7 @@ import { at, heading, systemOf } from "./columns.js";
 import { markOf, parse, textOf, write } from "./delimited.js";
 import { h } from "./dom.js";
 import { change } from "./grid-past.js";
-import { convert } from "./units.js";
+import { convert, either, spellings } from "./units.js";
 
 /** Copies the block as rows with tabs; a cut empties it too. */
 export function copied(grid, event) {
@@ -103,10 +103,43 @@ export function enter(grid, rows, r0, c0, what, replace = false) {
   grid.goTo(replace ? 0 : r0, titled ? 0 : c0);
   grid.focus();
   notes.unshift(`${entered.length} ${entered.length === 1 ? "row" : "rows"} entered.`);
+  const doubt = doubts(grid)[0];
   if (unread > 0)
     notes.push(`${unread} ${unread === 1 ? "cell" : "cells"} cannot be read: see below the rows.`);
   grid.say(notes.join(" "));
+  if (doubt) {
+    const [thousands, decimal] = doubt.numbers;
+    grid.ask.replaceChildren(
+      grid.form.button(`Read “${doubt.text}” as ${thousands}, and all like it`, () => settle(grid, 0)),
+      grid.form.button(`Read it as ${decimal}`, () => settle(grid, 1)),
+    );
+  }
   return unread;
+}
+
+/** The cells whose number can be read in two ways. */
+function doubts(grid) {
+  const numbers = grid.columns.filter((column) => grid.spec.kind(column.schema) === "number");
+  return [...grid.entries.keys()].flatMap((r) =>
+    numbers.flatMap((column) => {
+      const text = grid.value(r, column);
+      const both = typeof text === "string" && either(text, spellings(column.schema, grid.units));
+      return both ? [{ r, column, text, numbers: both }] : [];
+    }),
+  );
+}
+
+/** Reads all of them in one of the ways. */
+function settle(grid, which) {
+  const all = doubts(grid);
+  change(grid, "reading of numbers", () => {
+    for (const { r, column, numbers } of all) grid.write(r, column, numbers[which]);
+  });
+  const unread = mark(grid, 0, grid.entries.length);
+  grid.focus();
+  grid.say(
+    `${all.length} ${all.length === 1 ? "number" : "numbers"} read.${unread ? ` ${unread} cannot be.` : ""}`,
+  );
 }
 
 const bring = (grid, column) => {

@@ -45,10 +45,11 @@ export class Grid {
     this.table = h("div", { class: "grid-window" });
     this.help = h("p", { class: "hint grid-help", id: `help${this.id}` });
     this.said = h("p", { class: "grid-said", role: "status" });
+    this.ask = h("div", { class: "buttons" });
     this.tools = h("div", { class: "buttons grid-tools" });
     this.more = h("div");
     const wide = this.layout.parts.length > WIDE ? "" : null;
-    this.element = h("div", { class: "grid", "data-wide": wide }, this.table, this.help, this.said);
+    this.element = h("div", { class: "grid", "data-wide": wide }, this.table, this.help, this.said, this.ask);
     this.element.append(this.tools, this.more);
     listen(this);
     this.draw();
@@ -201,6 +202,7 @@ export class Grid {
   }
 
   say(text) {
+    this.ask.replaceChildren();
     this.said.textContent = text;
   }
 

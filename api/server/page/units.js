@@ -77,6 +77,12 @@ const doubtful = (plain) => /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(plain);
 /** Such a number when the sign stands for thousands. */
 const grouped = (plain) => Number(plain.replace(/[.,]/, ""));
 
+/** Both numbers that a text can mean when its sign may stand for thousands as well as for a decimal sign. */
+export function either(text, units = []) {
+  const plain = bare(text, units).replace(GAPS, "");
+  return doubtful(plain) ? [grouped(plain), Number(plain.replace(",", "."))] : undefined;
+}
+
 /** Why a text is not a number. */
 export function unread(text) {
   const [, number, behind] = /^(.*?[\d.,])\s*([^\d.,]*)$/s.exec(text) ?? [];

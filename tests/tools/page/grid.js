@@ -242,6 +242,22 @@ async function marked(browser, base) {
   });
   check(said.length > 10, `what is said of it: ${said}`);
 
+  // Numbers that can be read in two ways are settled together.
+  await open(page, base, "recharge");
+  await cellOf(page, "/sumps/0/name").click();
+  await paste(
+    page,
+    tsv([
+      ["m 1", "product A", "1.500", "6"],
+      ["m 2", "product A", "2.250", "6"],
+    ]),
+  );
+  check((await invalid()).length === 2, `in doubt: ${await invalid()}`);
+  await page.click(".grid button:has-text('as 1500')");
+  check((await invalid()).length === 0, `still in doubt: ${await invalid()}`);
+  const volumes = (await entries(page)).sumps.map((one) => one.volume);
+  check(`${volumes}` === "1500,2250", `read as ${volumes}`);
+
   await open(page, base, "separation");
   await page.click("#example");
   await page.waitForTimeout(200);
