@@ -5,7 +5,7 @@ import { at, name } from "./columns.js";
 import { h } from "./dom.js";
 import { paint } from "./grid-draw.js";
 import { isMoment, local } from "./moment.js";
-import { label, pointer } from "./schema.js";
+import { label } from "./schema.js";
 
 let pressing = false; // whether a pointer is down somewhere
 addEventListener(
@@ -108,7 +108,7 @@ export class Editor {
     const known = {
       class: "grid-field",
       "aria-label": `${name(this.column)}, ${this.grid.rowName(this.r)}`,
-      "aria-describedby": `help${this.grid.id} fault${pointer(this.grid.place(this.r, this.column))}`,
+      "aria-describedby": `help${this.grid.id} ${this.cell.getAttribute("aria-describedby") ?? ""}`.trim(),
     };
     if (this.kind === "choice" || this.kind === "flag") {
       const words = this.kind === "flag" ? ["yes", "no"] : schema.enum;

@@ -56,6 +56,20 @@ async function files(browser, base) {
     sump.name === "lathe 9" && sump.target === 6.25 && Math.abs(sump.volume - 50 * 3.785411784) < 1e-9,
     `from semicolons: ${JSON.stringify(sump)}`,
   );
+  // Dropped, in the letters of an older spreadsheet, without headings.
+  await page.evaluate(() => {
+    const letters = Uint8Array.from("Fr\u00e4se 1;product A;260;7,5\n", (letter) => letter.charCodeAt(0));
+    const data = new DataTransfer();
+    data.items.add(new File([letters], "round.csv", { type: "text/csv" }));
+    const event = new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true });
+    document.querySelector(".grid td").dispatchEvent(event);
+  });
+  await page.waitForTimeout(200);
+  const [dropped, ...others] = (await entries(page)).sumps;
+  check(
+    dropped.name === "Fr\u00e4se 1" && dropped.target === 7.5 && others.length === 0,
+    `dropped: ${JSON.stringify(dropped)}`,
+  );
   await context.close();
 }
 

@@ -93,9 +93,13 @@ async function roundOnAScreen(browser, base) {
     return { all: cells.length, seen: cells.filter(within).length };
   });
   check(all >= 16 * 19 && seen === all, `${seen} of ${all} cells are on the screen`);
+  await page.keyboard.press("F2");
   await page.keyboard.press("Escape");
+  check((await page.locator("dialog").count()) === 1, "Escape in a cell closes the whole screen");
   await page.keyboard.press("Escape");
   check((await page.locator("dialog").count()) === 0, "Escape does not bring the page back");
+  const focused = await page.evaluate(() => document.activeElement.id);
+  check(focused === "at/sumps/0/name", `back from the whole screen the focus is on ${focused}`);
   await context.close();
 }
 
