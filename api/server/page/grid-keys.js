@@ -42,6 +42,8 @@ export function listen(grid) {
     if (grid.state.at.r !== r || grid.state.at.c !== c) grid.goTo(r, c);
     grid.mark();
     grid.leaving = false;
+    if (grid.said.textContent === "" && event.target.matches("td:focus-visible") && !grid.pressed)
+      grid.say("Escape, then Tab, leaves the table.");
   });
   table.addEventListener("keydown", (event) => {
     if (!ownCell(grid, event.target) || event.isComposing) return;
@@ -152,7 +154,9 @@ const COMMANDS = {
 
 function key(grid, event) {
   const { r, c } = grid.state.at;
-  const control = event.ctrlKey || event.metaKey;
+  // With AltGr a letter is typed, although both Ctrl and Alt count as pressed on some systems.
+  const graph = event.getModifierState("AltGraph");
+  const control = (event.ctrlKey || event.metaKey) && !graph;
   const last = { r: grid.rows - 1, c: grid.lines[0].cells.length - 1 };
   const shift = event.shiftKey;
   const go = (to, extend = shift) => {
@@ -202,7 +206,7 @@ function key(grid, event) {
   } else if (event.key.length === 1 || event.key === "Dead" || event.key === "Process") {
     // The letter itself goes into the field, which has the focus by then.
     if (event.key === " ") event.preventDefault();
-    if (!event.altKey) grid.edit({ text: "" });
+    if (!event.altKey || graph) grid.edit({ text: "" });
   }
 }
 
