@@ -155,7 +155,11 @@ function answered(outcome, quiet) {
 async function note(outcome) {
   const again = rereading;
   rereading = false;
-  const [place, document, below] = [now.place, sent(), by("answer").querySelector(".behind") ?? by("with-answer")];
+  const [place, document, below] = [
+    now.place,
+    sent(),
+    by("answer").querySelector(".behind") ?? by("with-answer"),
+  ];
   const add = (node) => node && below.isConnected && below.before(node);
   if (now.task.batch && place) add(await kept.note(place, document, outcome, again));
   else if (now.task.batch || now.task.id === "top-up") add(kept.offer(now.task.id, document));

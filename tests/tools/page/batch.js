@@ -1,11 +1,12 @@
 // The batch check, with every amount calculated by hand beside it.
 
-const { check, fresh, open, answered, refused, shownJson } = require("./browser");
+const { check, fresh, open, put, answered, refused, shownJson } = require("./browser");
 
 const statement = (page) => page.textContent(".statement");
 
 async function fill(page, values) {
-  for (const [pointer, value] of Object.entries(values)) await page.fill(`[id="at${pointer}"]`, value);
+  for (const [pointer, value] of Object.entries(values))
+    await put(page, page.locator(`[id="at${pointer}"]`), value);
 }
 
 /** A tank of 1000 L that holds 640 L, factor 1.25, to be kept at 5.25 to 6.75 %, at best at 6 %. */
@@ -179,12 +180,6 @@ async function stocks(browser, base) {
     }),
   );
   await page.click("button:has-text('Add: stocks')");
-  await page.click("button:text-is('Add stock')");
-  await page.evaluate(() =>
-    document.querySelectorAll("#fields details").forEach((one) => {
-      one.open = true;
-    }),
-  );
   await fill(page, {
     "/stocks/0/name": "premix",
     "/stocks/0/concentration": "4",
