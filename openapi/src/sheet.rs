@@ -4,7 +4,7 @@
 use sumpwright_engine::chart::Chart;
 use sumpwright_engine::job_sheet::JobSheet;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{Caution, Finding};
+use sumpwright_engine::text::{Caution, Finding, Sentence};
 
 /// The job sheet of an answer, with the texts and units for drawing it.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,8 +15,8 @@ pub struct SheetToDraw {
     pub reference: Option<String>,
     /// The units of its amounts.
     pub units: UnitSystem,
-    /// The statement of the answer, in the units of the request.
-    pub statement: String,
+    /// The statement of the answer.
+    pub statement: Sentence,
     /// Findings, most urgent first.
     pub findings: Vec<Finding>,
     /// What there is to do.

@@ -156,7 +156,7 @@ pub(crate) fn sheet<C: Calculation>(
     Ok(Ok(SheetToDraw {
         calculation: C::NAME,
         units,
-        statement: question.statement(answer).show(units),
+        statement: question.statement(answer),
         findings,
         sheet: make(question, answer),
         cautions: outcome.cautions,

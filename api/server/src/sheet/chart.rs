@@ -1,5 +1,6 @@
 //! The chart of the answer on its job sheet, where there is room for it.
 
+use super::Spacing;
 use crate::chart;
 use maud::{Markup, PreEscaped, html};
 use sumpwright_openapi::service::ChartToDraw;
@@ -9,7 +10,8 @@ use sumpwright_openapi::sheet::SheetToDraw;
 const PANELS: usize = 2;
 
 /// The chart, unless the steps need the whole sheet.
-pub(super) fn picture(to_draw: &SheetToDraw, is_full: bool) -> Markup {
+pub(super) fn picture(to_draw: &SheetToDraw, spacing: Spacing) -> Markup {
+    let is_full = matches!(spacing, Spacing::Close | Spacing::Dense);
     let chart = to_draw.chart.as_ref().filter(|chart| !is_full && chart.panels.len() <= PANELS);
     html! {
         @if let Some(chart) = chart {

@@ -21,7 +21,6 @@ mod style;
 
 use crate::http::html::shell;
 use maud::{Markup, html};
-use sumpwright_engine::job_sheet::JobSheet;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Finding, Severity};
 use sumpwright_openapi::sheet::SheetToDraw;
@@ -29,24 +28,39 @@ use sumpwright_openapi::sheet::SheetToDraw;
 /// How close the steps stand on paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Spacing {
-    /// Few steps, in large letters.
+    /// Few steps and few words, in large letters.
     Wide,
-    /// In smaller letters.
+    /// Few steps, in smaller letters.
+    Medium,
+    /// Two columns.
     Close,
-    /// In the smallest letters and two columns.
+    /// Two columns, the steps without any space between them.
     Dense,
 }
 
-/// More steps than this stand close.
-const WIDE: usize = 9;
+/// So many characters fit on a sheet in large letters.
+const WORDS: usize = 1300;
 /// More steps than this stand in two columns.
+const ONE_COLUMN: usize = 9;
+/// More steps than this stand without any space between them.
 const CLOSE: usize = 26;
 
 impl Spacing {
-    fn of(sheet: &JobSheet) -> Self {
-        let steps: usize = sheet.parts.iter().map(|part| part.tasks.len()).sum();
+    fn of(to_draw: &SheetToDraw) -> Self {
+        let parts = &to_draw.sheet.parts;
+        let steps: usize = parts.iter().map(|part| part.tasks.len()).sum();
+        let texts = to_draw.findings.iter().map(|finding| &finding.text);
+        let texts = texts.chain(to_draw.cautions.iter().map(|caution| &caution.text));
+        let texts = texts.chain(&to_draw.sheet.notes).chain([&to_draw.statement]);
+        let texts =
+            texts.chain(parts.iter().flat_map(|part| {
+                part.heading.iter().chain(part.tasks.iter().map(|task| &task.text))
+            }));
         match steps {
-            0..=WIDE => Self::Wide,
+            0..=ONE_COLUMN => {
+                let words: usize = texts.map(|text| text.show(to_draw.units).len()).sum();
+                if words <= WORDS { Self::Wide } else { Self::Medium }
+            }
             ..=CLOSE => Self::Close,
             _ => Self::Dense,
         }
@@ -55,6 +69,7 @@ impl Spacing {
     const fn class(self) -> &'static str {
         match self {
             Self::Wide => "wide",
+            Self::Medium => "medium",
             Self::Close => "close",
             Self::Dense => "dense",
         }
@@ -64,7 +79,7 @@ impl Spacing {
 /// The job sheet of an answer as a page.
 #[must_use]
 pub fn page(to_draw: &SheetToDraw) -> String {
-    let spacing = Spacing::of(&to_draw.sheet);
+    let spacing = Spacing::of(to_draw);
     let kind = format!("Job sheet: {}", to_draw.calculation);
     let title = match &to_draw.reference {
         Some(reference) => format!("{kind}, {reference}"),
@@ -78,11 +93,11 @@ pub fn page(to_draw: &SheetToDraw) -> String {
                     span { (kind) }
                     @if let Some(reference) = &to_draw.reference { " · " (reference) }
                 }
-                @if !to_draw.statement.is_empty() { p.statement { (to_draw.statement) } }
+                p.statement { (steps::statement(&to_draw.statement, to_draw.units)) }
             }
             @for finding in &to_draw.findings { (found(finding, to_draw.units)) }
             (steps::parts(&to_draw.sheet, to_draw.units, spacing))
-            (chart::picture(to_draw, spacing == Spacing::Dense))
+            (chart::picture(to_draw, spacing))
             div.rest {
                 (notes(to_draw))
                 (care(to_draw))

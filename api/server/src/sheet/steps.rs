@@ -27,20 +27,23 @@ fn part(part: &SheetPart, units: UnitSystem, spacing: Spacing) -> Markup {
     let class = if flows { "part flows" } else { "part" };
     html! {
         section class=(class) {
-            @if let Some(heading) = &part.heading { h2 { (heading.show(units)) } }
+            @if let Some(heading) = &part.heading { h2 { (words(heading, units)) } }
             ul { @for task in &part.tasks { li { (step(task, units, spacing)) } } }
         }
     }
 }
 
 fn step(task: &SheetTask, units: UnitSystem, spacing: Spacing) -> Markup {
+    // Where there are many, the notes say what a line is for.
+    let is_inline = task.is_read && spacing == Spacing::Dense;
     let words = html! {
         span.words {
             @if let Some(place) = &task.place { strong { (place) ":" } " " }
             (words(&task.text, units))
             @if task.times > BOXES { " (" b { (task.times) " times" } ")" }
-            @if task.is_read { " " (reading(spacing)) }
+            @if is_inline { " " span.reading aria-label="reading" {} }
         }
+        @if task.is_read && !is_inline { span.reading { "Reading" } }
     };
     match task.times {
         2..=BOXES => html! {
@@ -63,30 +66,24 @@ fn step(task: &SheetTask, units: UnitSystem, spacing: Spacing) -> Markup {
     }
 }
 
-/// A line to write a reading on. Where there are many, the notes say what it is for.
-fn reading(spacing: Spacing) -> Markup {
-    html! {
-        @if spacing == Spacing::Dense {
-            span.reading aria-label="reading" {}
-        } @else {
-            span.reading { "Reading" }
-        }
-    }
-}
-
 /// A sentence whose amounts stand out.
 fn words(sentence: &Sentence, units: UnitSystem) -> Markup {
+    // On a sheet there is no other gallon than that of its statement.
+    written(sentence, units, |measure| measure.replace(" US gal", " gal"))
+}
+
+/// The statement, whose amounts do not break.
+pub(super) fn statement(sentence: &Sentence, units: UnitSystem) -> Markup {
+    written(sentence, units, |measure| measure)
+}
+
+fn written(sentence: &Sentence, units: UnitSystem, amount: impl Fn(String) -> String) -> Markup {
     html! {
         @for piece in sentence.pieces(units) {
             @match piece {
                 TextPiece::Words(words) => { (words) }
-                TextPiece::Measure(measure) => { b { (short(&measure)) } }
+                TextPiece::Measure(measure) => { b { (amount(measure)) } }
             }
         }
     }
-}
-
-/// An amount as it stands on a sheet, which knows no other gallon.
-fn short(measure: &str) -> String {
-    measure.replace(" US gal", " gal")
 }

@@ -12,7 +12,7 @@ fn sheet(parts: Vec<SheetPart>, records: SheetRecords) -> SheetToDraw {
         calculation: "invented",
         reference: Some("mill <3> & \"lathe\"".to_owned()),
         units: UnitSystem::Us,
-        statement: "Pour it in.".to_owned(),
+        statement: sentence!("Pour it in."),
         findings: vec![Finding::act("too-old", "", "The reading is a week old.")],
         sheet: JobSheet { parts, notes: vec![sentence!("Slowly.")], records },
         cautions: vec![Caution::MACHINE],
@@ -64,9 +64,10 @@ fn a_long_job_stands_in_two_columns() {
     let class = |steps: usize| {
         let tasks = (0..steps).map(|_| pour(1.0)).collect();
         let page = page(&sheet(vec![SheetPart::plain(tasks)], SheetRecords::Once));
-        ["wide", "close", "dense"].map(|class| page.contains(&format!("class=\"sheet {class}\"")))
+        ["wide", "medium", "close", "dense"]
+            .map(|class| page.contains(&format!("class=\"sheet {class}\"")))
     };
-    assert_eq!(class(4), [true, false, false]);
-    assert_eq!(class(20), [false, true, false]);
-    assert_eq!(class(60), [false, false, true]);
+    assert_eq!(class(4), [true, false, false, false]);
+    assert_eq!(class(20), [false, false, true, false]);
+    assert_eq!(class(60), [false, false, false, true]);
 }

@@ -53,16 +53,19 @@ impl Recycler {
             SheetTask::of(sentence!("Pour {} into the dirty tank.", batch.measure().rounded(3)))
         });
         let hours = answer.hours.roughly();
-        let passes = Measure::bare(answer.passes.get()).rounded(3);
+        let passes = match answer.passes.get() {
+            1.0 => sentence!("one pass"),
+            several => sentence!("{} passes", Measure::bare(several).rounded(3)),
+        };
         let run = match answer.done_day {
             Some(day) => sentence!(
-                "Run the recycler for {} ({} passes): all is clean by {}.",
+                "Run the recycler for {} ({}): all is clean by {}.",
                 hours,
                 passes,
                 moment("day", day)
             ),
             None => sentence!(
-                "Run the recycler as planned: all of it takes {} ({} passes), and the dirty tank is \
+                "Run the recycler as planned: all of it takes {} ({}), and the dirty tank is \
                  not empty when the plan ends.",
                 hours,
                 passes

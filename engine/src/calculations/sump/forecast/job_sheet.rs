@@ -1,6 +1,7 @@
 //! The visits to a sump on paper, week by week.
 
 use super::{Forecast, ForecastAnswer};
+use crate::fluid::measuring::MeasuringStep;
 use crate::job_sheet::{JobSheet, SheetPart, SheetRecords, SheetTask};
 use crate::numerics::order;
 use crate::quantity::{Measure, Quantity};
@@ -25,7 +26,7 @@ impl Forecast {
             let tasks = visits.iter().map(|(day, text)| {
                 SheetTask::of(text.clone()).at(format!("Day {}", day.floor())).read()
             });
-            SheetPart::headed(week(week_of(visits[0]), answer), tasks.collect())
+            SheetPart::headed(self.week(week_of(visits[0]), answer), tasks.collect())
         });
         let parts = parts.collect();
         let notes = vec![sentence!(
@@ -49,16 +50,17 @@ impl Forecast {
         order::least_first(&mut visits, |(day, _)| *day);
         visits
     }
-}
 
-/// The days of a week, and what to have ready for it where it is the first.
-fn week(week: f64, answer: &ForecastAnswer) -> Sentence {
-    let from = Measure::bare(week * DAYS_PER_WEEK);
-    let to = Measure::bare((week + 1.0) * DAYS_PER_WEEK - 1.0);
-    let ready = answer.week.volume;
-    if week == 0.0 && ready.get() > 0.0 {
-        sentence!("Day {} to {}: have {} ready", from, to, ready.roughly())
-    } else {
-        sentence!("Day {} to {}", from, to)
+    /// The days of a week, and what to have ready for it where it is the first.
+    fn week(&self, week: f64, answer: &ForecastAnswer) -> Sentence {
+        let from = Measure::bare(week * DAYS_PER_WEEK);
+        let to = Measure::bare((week + 1.0) * DAYS_PER_WEEK - 1.0);
+        let ready = answer.week.volume.get();
+        if week == 0.0 && ready > 0.0 {
+            let step = MeasuringStep::of(self.measures_to, [ready]);
+            sentence!("Day {} to {}: have {} ready", from, to, step.measure(step.round(ready)))
+        } else {
+            sentence!("Day {} to {}", from, to)
+        }
     }
 }
