@@ -34,16 +34,15 @@ fn part(part: &SheetPart, units: UnitSystem, spacing: Spacing) -> Markup {
 }
 
 fn step(task: &SheetTask, units: UnitSystem, spacing: Spacing) -> Markup {
-    // Where there are many, the notes say what a line is for.
-    let is_inline = task.is_read && spacing == Spacing::Dense;
+    let is_inline = matches!(spacing, Spacing::Close | Spacing::Dense);
     let words = html! {
         span.words {
             @if let Some(place) = &task.place { strong { (place) ":" } " " }
             (words(&task.text, units))
             @if task.times > BOXES { " (" b { (task.times) " times" } ")" }
-            @if is_inline { " " span.reading aria-label="reading" {} }
+            @if task.is_read && is_inline { " " (reading(spacing)) }
         }
-        @if task.is_read && !is_inline { span.reading { "Reading" } }
+        @if task.is_read && !is_inline { (reading(spacing)) }
     };
     match task.times {
         2..=BOXES => html! {
@@ -63,6 +62,17 @@ fn step(task: &SheetTask, units: UnitSystem, spacing: Spacing) -> Markup {
                 (words)
             }
         },
+    }
+}
+
+/// A line to write a reading on. Where there are many, the notes say what it is for.
+fn reading(spacing: Spacing) -> Markup {
+    html! {
+        @if spacing == Spacing::Dense {
+            span.reading aria-label="reading" {}
+        } @else {
+            span.reading { "Reading" }
+        }
     }
 }
 
