@@ -17,7 +17,7 @@ impl Recycler {
         let parts = self.comings().into_iter().chain([self.run(answer)]);
         let parts = parts.chain(self.correction(answer)).collect();
         let notes = vec![sentence!(
-            "Day 0 is the day on which the plan begins. Stop below the mark of whatever is filled."
+            "Day 0 is the day on which the plan begins. Oil, sludge and rinse water are kept apart."
         )];
         JobSheet { parts, notes, records: SheetRecords::Once }
     }
@@ -82,7 +82,7 @@ impl Recycler {
             } else {
                 waste.mass.roughly()
             };
-            let text = sentence!("{} of {} to the waste tank for what is in it.", amount, kind);
+            let text = sentence!("{} of {} to its waste tank", amount, kind);
             SheetTask::of(text).at(&*waste.stage)
         });
         let tasks = batch.into_iter().chain([SheetTask::of(run)]).chain(wastes);
