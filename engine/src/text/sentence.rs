@@ -147,6 +147,7 @@ impl Sentence {
     }
 
     /// The measured numbers of the sentence, in order.
+    #[must_use]
     pub fn measures(&self) -> Vec<Measure> {
         let of_part = |part: &Part| match part {
             Part::Measure(measure) => vec![*measure],
