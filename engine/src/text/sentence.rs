@@ -286,7 +286,7 @@ mod tests {
         let pieces = sentence.pieces(UnitSystem::Metric);
         let together: String = pieces
             .iter()
-            .map(|TextPiece::Words(text)| TextPiece::Measure(text) | text.as_str())
+            .map(|(TextPiece::Words(text) | TextPiece::Measure(text))| text.as_str())
             .collect();
         assert_eq!(together, sentence.show(UnitSystem::Metric));
         assert!(pieces.contains(&TextPiece::Measure("2 L".to_owned())), "{pieces:?}");

@@ -148,7 +148,7 @@ impl Drawing {
         }
         paths.append(&mut operations::of_service(&self.calculations));
         let answers = self.calculations.iter();
-        let answers = answers.map(|drawn| operations::answers_of(drawn));
+        let answers = answers.map(operations::answers_of);
         let mut responses: Map<String, Value> = answers.collect();
         responses.extend(operations::problems());
         let mut parameters = headers::parameters();

@@ -9,13 +9,13 @@ use sumpwright_engine::text::{Sentence, TextPiece};
 /// A step that is done more often than this has one box, and says how often.
 const BOXES: usize = 6;
 
-/// The parts of a job sheet, or that there is nothing to do.
+/// The parts of a job sheet, or that it has none: the statement says why.
 pub(super) fn parts(sheet: &JobSheet, units: UnitSystem, spacing: Spacing) -> Markup {
     html! {
         main {
             @for own in &sheet.parts { (part(own, units, spacing)) }
             @if sheet.parts.iter().all(|part| part.tasks.is_empty()) {
-                p.nothing { "There is nothing to do." }
+                p.nothing { "There are no steps: see above." }
             }
         }
     }

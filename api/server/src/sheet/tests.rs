@@ -43,7 +43,7 @@ fn the_caller_is_quoted_and_the_page_says_what_it_is() {
     let quoted = "mill &lt;3&gt; &amp; &quot;lathe&quot;";
     assert!(page.contains(&format!("<title>Job sheet: invented, {quoted}</title>")), "{page}");
     assert!(page.contains("<html lang=\"en\">") && page.contains("name=\"viewport\""));
-    assert!(page.contains("size: letter") && page.contains("There is nothing to do."));
+    assert!(page.contains("size: letter") && page.contains("There are no steps: see above."));
     for line in ["Date", "Who", "Reading before", "Reading after", "Signature"] {
         assert!(page.contains(&format!("<p>{line}</p>")), "{line}");
     }

@@ -28,7 +28,13 @@ impl Forecast {
             });
             SheetPart::headed(self.week(week_of(visits[0]), answer), tasks.collect())
         });
-        let parts = parts.collect();
+        // What is fed all the time is no visit, and has to be there all the same.
+        let is_fed = near.first().is_none_or(|visit| week_of(visit) > 0.0);
+        let ready = self.ready(answer).filter(|_| is_fed).map(|_| {
+            let text = sentence!("see that it is there, for what is fed all the time");
+            SheetPart::headed(self.week(0.0, answer), vec![SheetTask::of(text)])
+        });
+        let parts = ready.into_iter().chain(parts).collect();
         let notes = vec![sentence!(
             "Today is day 0. Let the fluid circulate after each visit and write down what it reads; \
              where that is out of its band, the forecast is made anew."
@@ -55,12 +61,16 @@ impl Forecast {
     fn week(&self, week: f64, answer: &ForecastAnswer) -> Sentence {
         let from = Measure::bare(week * DAYS_PER_WEEK);
         let to = Measure::bare((week + 1.0) * DAYS_PER_WEEK - 1.0);
-        let ready = answer.week.volume.get();
-        if week == 0.0 && ready > 0.0 {
-            let step = MeasuringStep::of(self.measures_to, [ready]);
-            sentence!("Day {} to {}: have {} ready", from, to, step.measure(step.round(ready)))
-        } else {
-            sentence!("Day {} to {}", from, to)
+        match self.ready(answer).filter(|_| week == 0.0) {
+            Some(ready) => sentence!("Day {} to {}: have {} ready", from, to, ready),
+            None => sentence!("Day {} to {}", from, to),
         }
+    }
+
+    /// What to have ready for the coming week, where something is fed in it.
+    fn ready(&self, answer: &ForecastAnswer) -> Option<Measure> {
+        let ready = answer.week.volume.get();
+        let step = MeasuringStep::of(self.measures_to, [ready]);
+        (ready > 0.0).then(|| step.measure(step.round(ready)))
     }
 }
