@@ -56,14 +56,14 @@ impl Spacing {
             texts.chain(parts.iter().flat_map(|part| {
                 part.heading.iter().chain(part.tasks.iter().map(|task| &task.text))
             }));
-        match steps {
-            0..=ONE_COLUMN => {
-                let words: usize = texts.map(|text| text.show(to_draw.units).len()).sum();
-                if words <= WORDS { Self::Wide } else { Self::Medium }
-            }
-            ..=CLOSE => Self::Close,
-            _ => Self::Dense,
+        if steps > CLOSE {
+            return Self::Dense;
         }
+        if steps > ONE_COLUMN {
+            return Self::Close;
+        }
+        let words: usize = texts.map(|text| text.show(to_draw.units).len()).sum();
+        if words <= WORDS { Self::Wide } else { Self::Medium }
     }
 
     const fn class(self) -> &'static str {
