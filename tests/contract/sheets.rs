@@ -99,7 +99,7 @@ fn the_sheets_of_the_examples_say_what_is_done() {
         ("forecast", ["Day 0 to 6: have 46", "fill it up with 46 L of premix at 2.7 %"]),
         ("concentration", ["Between 4.4 °Brix and 5.6 °Brix", "5 °Brix is the aim"]),
         ("make-up", ["L of water into a clean vessel", "L of concentrate in slowly"]),
-        ("recharge", ["Trip 5: product B, 3 machines", "out 138 L, 45 kg of chips"]),
+        ("recharge", ["Trip 5: product B, 1 machine", "out 138 L, 45 kg of chips"]),
     ];
     for (name, phrases) in expected {
         let said = says(name);

@@ -10,6 +10,7 @@ import { say, setKey, showKey, tell, unanswered } from "./notice.js";
 import { carries, fragment, keep, now } from "./now.js";
 import { Spec } from "./schema.js";
 import { everyTask, menu } from "./tasks.js";
+import { notice } from "./writing.js";
 
 const wide = matchMedia("(min-width: 60rem)");
 let kept; // a promise of the tanks and machines of this device
@@ -157,6 +158,9 @@ async function start() {
   by("skip").addEventListener("click", (event) => {
     event.preventDefault();
     by("main").focus();
+  });
+  document.addEventListener("input", ({ target }) => {
+    if (target.matches("input[inputmode=decimal], [role=gridcell] input")) notice(target.value);
   });
   by("units").addEventListener("change", (event) => changeUnits(event.target.value));
   by("form").addEventListener("submit", submit);

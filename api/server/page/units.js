@@ -114,7 +114,7 @@ export function typed(number) {
 export function shown(number) {
   if (number === 0) return "0";
   const size = Math.abs(number);
-  if (size < 1e-9) return number.toExponential(1);
+  if (size < 1e-9) return "0"; // what rounding leaves of nothing
   const rounded = size >= 1000 ? Math.round(number) : Number(number.toPrecision(4));
   const [whole, rest] = String(rounded).split(".");
   const grouped = whole.replace(/\B(?=(\d{3})+$)/g, whole.length > 4 ? "\u202f" : "");

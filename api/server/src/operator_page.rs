@@ -98,6 +98,7 @@ const FILES: &[(&str, &str)] = &[
     file!("steps.js"),
     file!("tasks.js"),
     file!("units.js"),
+    file!("writing.js"),
     file!("kept/correct.js"),
     file!("kept/csv.js"),
     file!("kept/device.js"),
