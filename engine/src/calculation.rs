@@ -6,6 +6,7 @@
 
 use crate::chart::Chart;
 use crate::fluid::balance::Balance;
+use crate::job_sheet::MakeSheet;
 use crate::text::{Assumption, Refusal, Sentence};
 pub use crate::text::{Caution, Finding, Severity};
 use serde::Serialize;
@@ -30,6 +31,8 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     const IS_QUICK: bool = false;
     /// How its answer is drawn, where it can be.
     const CHART: Option<DrawChart<Self>> = None;
+    /// How the job sheet of its answer is made, where somebody does what it says.
+    const SHEET: Option<MakeSheet<Self, Self::Answer>> = None;
 
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;

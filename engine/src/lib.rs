@@ -27,6 +27,7 @@ pub mod document;
 pub mod dynamics;
 pub mod fluid;
 pub mod handbook;
+pub mod job_sheet;
 pub mod numerics;
 pub mod quantity;
 pub mod text;

@@ -28,8 +28,8 @@
 //!
 //! [`Shape`]: sumpwright_engine::document::Shape
 //!
-//! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be
-//! printed as a job sheet.
+//! [`guarded`] turns a panic into a problem. [`sheet`] is what a
+//! job sheet is drawn from.
 //!
 //! # Decisions
 //!
@@ -47,7 +47,7 @@ mod plain;
 mod request;
 mod row;
 pub mod service;
-pub mod steps;
+pub mod sheet;
 pub mod table;
 mod ways;
 mod written;

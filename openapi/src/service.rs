@@ -14,6 +14,7 @@ use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
 use crate::row::leaves::{Columns, Leaves};
+use crate::sheet::SheetToDraw;
 use crate::ways::{self, ByRow, ByTree, Quick, Ready, Straight, Ways};
 use crate::written::{self, Written};
 use memchr::memmem::Finder;
@@ -50,6 +51,7 @@ pub struct Service {
     quick: Option<Quick>,
     thorough: ByTree<Ready>,
     chart: Option<ByTree<(Chart, String)>>,
+    sheet: Option<ByTree<SheetToDraw>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
@@ -142,6 +144,7 @@ impl Visitor for Collector<'_> {
             list: C::LIST,
             is_quick: C::IS_QUICK,
             chart: C::CHART.map(|_| ways::chart::<C> as _),
+            sheet: C::SHEET.map(|_| ways::sheet::<C> as _),
         }));
     }
 }
@@ -270,6 +273,33 @@ impl Service {
         let reference = reference_of(&document);
         let ((chart, statement), Checked { units, .. }) = self.by_tree(document, chart)?;
         Ok(ChartToDraw { chart, statement, units, reference })
+    }
+
+    /// Whether its answers have a job sheet.
+    #[must_use]
+    pub fn has_sheet(&self) -> bool {
+        self.sheet.is_some()
+    }
+
+    /// The job sheet of the answer to a document.
+    pub fn sheet(&self, bytes: &[u8]) -> Result<SheetToDraw, Problem> {
+        self.sheet_tree(tree::parse(bytes)?)
+    }
+
+    /// The job sheet of the answer to a document in its flat form.
+    pub fn sheet_flat<'a>(
+        &self,
+        pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
+    ) -> Result<SheetToDraw, Problem> {
+        self.sheet_tree(flat::unflatten(pairs, &self.question)?)
+    }
+
+    fn sheet_tree(&self, document: Value) -> Result<SheetToDraw, Problem> {
+        let Some(sheet) = self.sheet else {
+            let detail = format!("{} has no job sheet.", self.name);
+            return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
+        };
+        Ok(self.by_tree(document, sheet)?.0)
     }
 
     /// Checks a document, converts it to the engine's units and answers it in the

@@ -4,6 +4,7 @@ use crate::extent::Extent;
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::row::leaves::{Columns, Leaves};
+use crate::sheet::SheetToDraw;
 use crate::written::{self, Written};
 use memchr::memmem::Finder;
 use serde::Deserialize;
@@ -133,6 +134,35 @@ pub(crate) fn chart<C: Calculation>(
     let chart =
         C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
     Ok(chart.map(|chart| (chart, statement)))
+}
+
+/// The thorough way to a job sheet instead of an answer.
+pub(crate) fn sheet<C: Calculation>(
+    document: &Value,
+    _: Option<&Asked>,
+) -> Result<Answered<SheetToDraw>, RequestFault> {
+    let units = units_of(document).unwrap_or(UnitSystem::Metric);
+    let request: Request<C> = read(document)?;
+    let outcome = match telling(Telling::Answer, || calculate(&request.question)) {
+        Ok(outcome) => outcome,
+        Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
+    };
+    let (question, answer) = (&request.question, &outcome.answer);
+    let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no job sheet.");
+    let Some(make) = C::SHEET else { return Ok(Err(nothing())) };
+    let chart = C::CHART.and_then(|draw| draw(question, answer));
+    let mut findings = outcome.findings;
+    findings.sort_by_key(|finding| finding.severity);
+    Ok(Ok(SheetToDraw {
+        calculation: C::NAME,
+        units,
+        statement: question.statement(answer),
+        findings,
+        sheet: make(question, answer),
+        cautions: outcome.cautions,
+        chart,
+        reference: request.reference,
+    }))
 }
 
 /// The straight way for a row.

@@ -12,7 +12,6 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::text::{Telling, telling};
 use sumpwright_openapi::document::question_name;
 use sumpwright_openapi::flat;
-use sumpwright_openapi::steps::steps_of;
 
 /// A thousand questions for each calculation, drawn from its schema and from
 /// around its example: each is
@@ -41,13 +40,13 @@ fn any_question_is_answered_with_a_closed_balance_or_refused() {
 }
 
 /// Words of one system of units that no text may show to a caller using the other.
-const METRIC_WORDS: [&str; 12] =
+pub(super) const METRIC_WORDS: [&str; 12] =
     ["L", "kg", "kg/L", "°C", "mm", "m²", "L/day", "L/h", "L/min", "litres", "litre", "m/h"];
 /// See [`METRIC_WORDS`].
-const US_WORDS: [&str; 6] = ["gal", "lb", "°F", "in²", "gallons", "gallon"];
+pub(super) const US_WORDS: [&str; 6] = ["gal", "lb", "°F", "in²", "gallons", "gallon"];
 
 /// The unit words of the wrong system in a text.
-fn foreign_words<'a>(text: &'a str, foreign: &[&str]) -> Vec<&'a str> {
+pub(super) fn foreign_words<'a>(text: &'a str, foreign: &[&str]) -> Vec<&'a str> {
     let words =
         text.split(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ';' | ':' | '(' | ')'));
     words.filter(|word| foreign.contains(word)).collect()
@@ -62,7 +61,7 @@ fn no_text_names_a_unit_of_the_other_system() {
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
         // Calculations that give instructions are asked more often.
-        let cases = if steps_of(&service.record).is_some() { 1000 } else { 300 };
+        let cases = if service.has_sheet() { 500 } else { 300 };
         let result = held(cases, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
                 let mut question = question.clone();

@@ -14,6 +14,7 @@ mod problems;
 mod program;
 mod readers;
 mod released;
+mod sheets;
 mod tables;
 mod uncertainty;
 mod wire;

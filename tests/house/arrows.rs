@@ -12,7 +12,7 @@ const FLOORS: [&[&str]; 9] = [
     &["numerics"],
     &["handbook"],
     &["quantity", "document", "text"],
-    &["chart", "fluid"],
+    &["chart", "fluid", "job_sheet"],
     &["dynamics"],
     &["calculation"],
     &["uncertainty"],

@@ -3,6 +3,7 @@
 
 import { h, svg } from "./dom.js";
 import { stepsOf } from "./steps.js";
+import { written } from "./writing.js";
 
 /** What an amount looks like in a sentence: a number and its unit stay together and stand out. */
 const AMOUNT =
@@ -12,6 +13,7 @@ const AMOUNT =
 export function told(text) {
   const parts = [];
   let from = 0;
+  text = written(text);
   for (const found of text.matchAll(AMOUNT)) {
     parts.push(text.slice(from, found.index), h("b", null, found[0].replaceAll(" ", "\u00a0")));
     from = found.index + found[0].length;
@@ -106,7 +108,7 @@ export const cautions = (list) =>
     h(
       "ul",
       null,
-      list.map((one) => h("li", null, one.text)),
+      list.map((one) => h("li", null, written(one.text))),
     ),
   );
 
@@ -165,7 +167,7 @@ export function behind(figures, recordSchema, record) {
         h(
           "ul",
           null,
-          record.assumptions.map((one) => h("li", null, one.text, about(one))),
+          record.assumptions.map((one) => h("li", null, written(one.text), about(one))),
         ),
       ),
     record.balance &&

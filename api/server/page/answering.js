@@ -11,12 +11,12 @@ import { say, tell, unanswered, unsay } from "./notice.js";
 import { keep, now, sent } from "./now.js";
 
 let checks = []; // the statements of this batch, in the order they were made
-let kept; // what the device keeps
+let theKept; // opens what the device keeps
 let rereading = false; // whether what was told is done, and read again
 
 /** What the device keeps is told of the answers from now on. */
-export function tellKept(it) {
-  kept = it;
+export function tellKept(open) {
+  theKept = open;
 }
 
 const figures = () => new Figures(now.spec, now.units, now.task.asks ?? now.task.schema);
@@ -155,11 +155,18 @@ function answered(outcome, quiet) {
 async function note(outcome) {
   const again = rereading;
   rereading = false;
-  const [place, document, below] = [now.place, sent(), by("answer").querySelector(".behind") ?? by("with-answer")];
+  const [place, document, below] = [
+    now.place,
+    sent(),
+    by("answer").querySelector(".behind") ?? by("with-answer"),
+  ];
+  const id = now.task.id;
+  if (!["batch", "top-up", "losses"].includes(id) || (id === "losses" && !place)) return;
+  const kept = await theKept();
   const add = (node) => node && below.isConnected && below.before(node);
-  if (now.task.batch && place) add(await kept.note(place, document, outcome, again));
-  else if (now.task.batch || now.task.id === "top-up") add(kept.offer(now.task.id, document));
-  else if (now.task.id === "losses" && place) add(kept.offerLosses(place, outcome.record));
+  if (id === "batch" && place) add(await kept.note(place, document, outcome, again));
+  else if (id !== "losses") add(kept.offer(id, document));
+  else add(kept.offerLosses(place, outcome.record));
 }
 
 /** What was asked, to stand beside the answer. */

@@ -6,6 +6,7 @@ import { h } from "./dom.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
 import { read, shown, unread } from "./units.js";
+import { written } from "./writing.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
 const READS = {
@@ -57,7 +58,9 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   const does = needed(outcome);
   const [kind, word] = STANDING[standing];
   const text = does.now ? record.statement : strength.statement;
-  const check = `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${does.now ? `. ${text}` : "."}`;
+  const check = written(
+    `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${does.now ? `. ${text}` : "."}`,
+  );
   if (checks.at(-1) !== check) checks.push(check);
   const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
   const then = () =>
@@ -68,7 +71,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
       h("b", null, figures.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
       level !== undefined && [
         ", at a level of ",
-        h("b", null, `${shown(level)}\u00a0${spec.quantities.Length.symbol[units]}`),
+        h("b", null, `${written(shown(level))}\u00a0${spec.quantities.Length.symbol[units]}`),
       ],
       ".",
     );
@@ -79,7 +82,11 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   };
   const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
   return [
-    statement(text, record, verdict(kind, `${word}: ${shown(Number(concentration.toPrecision(3)))}\u00a0%`)),
+    statement(
+      text,
+      record,
+      verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
+    ),
     picture,
     findings(record.findings),
     does.now && [then(), steps],

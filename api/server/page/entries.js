@@ -3,7 +3,7 @@
 import { forget, outdate } from "./answering.js";
 import { ADDRESS_MOST } from "./apart.js";
 import { by } from "./dom.js";
-import { Form } from "./form.js";
+import { Form, tables } from "./form.js";
 import { undoable } from "./kept/undo.js";
 import { say, unanswered } from "./notice.js";
 import { before, blank, fragment, keep, leave, now, sent } from "./now.js";
@@ -31,7 +31,7 @@ export async function open(task, document, focus) {
   say("Loading the form …");
   let example;
   try {
-    example = await task.example();
+    [example] = await Promise.all([task.example(), task.batch ? undefined : tables()]);
   } catch (error) {
     if (mine === now.asked) unanswered(error, () => open(task, document, true));
     return false;

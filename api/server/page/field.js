@@ -1,8 +1,10 @@
-// A field of a form: a number, a text, or one of several words.
+// A field of a form: a number, a text, a moment, or one of several words.
 
+import { held, textOf, valueFrom } from "./cell.js";
 import { h } from "./dom.js";
+import { isMoment, local, readMoment, zone } from "./moment.js";
 import { hint, label, pointer, unitAfter } from "./schema.js";
-import { read, shown, typed } from "./units.js";
+import { shown } from "./units.js";
 
 const BUTTONS_MOST = 4; // more choices than this go into a list to pick from
 
@@ -23,6 +25,8 @@ export function field(form, schema, path, title, required) {
     });
   }
   const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
+  if (held(form.spec, schema) === "moment" && (value == null || isMoment(value)))
+    return moment(form, schema, path, title, required);
   const number = kind === "number";
   const unit = number && unitAfter(title, schema, form.document.units);
   const input = h("input", {
@@ -33,9 +37,12 @@ export function field(form, schema, path, title, required) {
     "aria-required": required ? "true" : null,
     maxlength: schema.maxLength,
   });
-  input.value = number ? typed(value) : (value ?? "");
+  input.value = textOf(form.spec, schema, value);
   input.addEventListener("input", () => {
-    form.set(path, number ? read(input.value, schema.maximum) : input.value || undefined);
+    form.set(
+      path,
+      number ? valueFrom(form.spec, schema, input.value, form.document.units) : input.value || undefined,
+    );
     form.clear(path);
   });
   return h(
@@ -50,6 +57,36 @@ export function field(form, schema, path, title, required) {
     ),
     input,
     h("p", { class: "hint", id: `hint${pointer(path)}` }, said),
+    form.fault(path),
+  );
+}
+
+/** A date with its time, by this device's clock; what is not changed keeps the offset that it has. */
+function moment(form, schema, path, title, required) {
+  const at = `at${pointer(path)}`;
+  const value = form.get(path);
+  const said = h("p", { class: "hint", id: `hint${pointer(path)}` });
+  const tell = () => said.replaceChildren(`Date and time ${zone(form.get(path))}. ${hint(schema)}`);
+  const input = h("input", {
+    id: at,
+    type: "datetime-local",
+    step: 1,
+    "aria-describedby": form.described(path, true),
+    "aria-required": required ? "true" : null,
+  });
+  input.value = value ? local(value) : "";
+  input.addEventListener("input", () => {
+    form.set(path, readMoment(input.value));
+    form.clear(path);
+    tell();
+  });
+  tell();
+  return h(
+    "div",
+    { class: "field" },
+    h("label", { for: at }, title, !required && h("span", { class: "hint" }, " (optional)")),
+    input,
+    said,
     form.fault(path),
   );
 }

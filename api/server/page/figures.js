@@ -3,6 +3,7 @@
 import { h } from "./dom.js";
 import { brief, hint, label, single, titled, unitAfter } from "./schema.js";
 import { shown } from "./units.js";
+import { written } from "./writing.js";
 
 const ROWS_MOST = 14; // longer tables start folded
 const COLUMNS_MOST = 9; // wider ones are told entry by entry
@@ -24,7 +25,7 @@ export class Figures {
   plain(schema, value) {
     if (typeof value === "number") {
       const unit = brief(schema, this.units);
-      return `${shown(value)}${unit ? `\u00a0${unit}` : ""}`;
+      return `${written(shown(value))}${unit ? `\u00a0${unit}` : ""}`;
     }
     if (typeof value === "boolean") return value ? "yes" : "no";
     return schema.enum ? value.replaceAll("_", " ") : String(value);
@@ -151,7 +152,7 @@ export class Figures {
         within.forEach((cell, key) => cells.set(key, cell));
       } else if (typeof member === "number") {
         const unit = unitAfter(titles.at(-1), inner, this.units);
-        cells.set(at.join("."), { titles, number: true, unit, text: shown(member) });
+        cells.set(at.join("."), { titles, number: true, unit, text: written(shown(member)) });
       } else {
         cells.set(at.join("."), { titles, text: this.plain(inner, member) });
       }

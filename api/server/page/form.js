@@ -2,11 +2,15 @@
 
 import { by, h } from "./dom.js";
 import { choices, entry, field } from "./field.js";
-import { hint, label, pointer, single, titled } from "./schema.js";
-import { shown } from "./units.js";
+import { plainList } from "./lists.js";
+import { hint, label, pointer, titled } from "./schema.js";
 
-const OPEN_MOST = 2; // longer lists start closed
-const DRAWN_MOST = 100; // entries of a list that are drawn at once
+let Grid; // the table of a list, fetched for the first form that has one
+
+/** Fetches what draws a list as a table. */
+export async function tables() {
+  Grid ??= (await import("./grid.js")).Grid;
+}
 
 const scalar = (kind) => !["object", "list", "union"].includes(kind);
 
@@ -21,12 +25,15 @@ export class Form {
     this.document = document;
     this.example = example;
     this.unfolded = new Map();
+    this.grids = new Map();
     this.draw();
   }
 
   /** Shows another document in the same state, as after a change of units. */
   show(document) {
     this.document = document;
+    // What can be taken back in a list was said in the units of before.
+    for (const { state } of this.grids.values()) Object.assign(state, { past: [], future: [] });
     this.draw();
   }
 
@@ -193,61 +200,12 @@ export class Form {
 
   list(schema, path, title, example) {
     const items = this.spec.resolve(schema.items);
-    const entries = this.get(path);
-    const blank = () => this.spec.blank(items, example?.[0]) ?? null;
-    const one = single(title.toLowerCase());
-    const change = (focus, edit) => {
-      edit();
-      this.changed();
-      this.draw(focus);
-    };
-    const entry = (value, i) => {
-      const at = [...path, i];
-      const remove = this.button(`Remove ${one} ${i + 1}`, () =>
-        change(path, () => {
-          entries.splice(i, 1);
-          for (const fold of this.unfolded.keys())
-            if (fold.startsWith(`${pointer(path)}/`)) this.unfolded.delete(fold);
-        }),
-      );
-      if (scalar(this.spec.kind(items)))
-        return h("div", { class: "row" }, field(this, items, at, `${label(one)} ${i + 1}`, true), remove);
-      const name = value?.name || `${label(one)} ${i + 1}`;
-      const draw = () => [
-        this.fault(at),
-        this.spec.kind(items) === "union"
-          ? this.union(items, at, example?.[0])
-          : this.members(items, at, example?.[0]),
-        remove,
-      ];
-      return this.fold(
-        at,
-        entries.length <= OPEN_MOST,
-        [name, h("span", { class: "hint" }, gist(value))],
-        draw,
-      );
-    };
-    const drawn = entries.slice(0, DRAWN_MOST).map(entry);
-    const rest = entries.length - drawn.length;
-    const add = (text, made) =>
-      this.button(text, () =>
-        change([...path, entries.length], () => {
-          this.unfolded.set(pointer([...path, entries.length]), true);
-          entries.push(made());
-        }),
-      );
-    return [
-      drawn,
-      rest > 0 && h("p", { class: "hint" }, `${rest} more are kept as they are, and not shown.`),
-      h(
-        "p",
-        { class: "buttons" },
-        add(`Add ${one}`, blank),
-        entries.length > 0 &&
-          !scalar(this.spec.kind(items)) &&
-          add(`Copy the last ${one}`, () => structuredClone(entries.at(-1))),
-      ),
-    ];
+    if (scalar(this.spec.kind(items))) return plainList(this, items, path, title);
+    const table = () => new Grid(this, schema, path, title, example).element;
+    if (Grid) return table();
+    const place = h("div");
+    tables().then(() => place.isConnected && place.replaceWith(table()));
+    return place;
   }
 
   /** Members whose names are the caller's own. */
@@ -297,26 +255,33 @@ export class Form {
   faults(faults) {
     this.host.querySelectorAll(".fault").forEach((one) => one.replaceChildren());
     this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
-    const placed = [];
-    const homeless = faults.filter((fault) => {
-      const path = fault.pointer
+    const steps = (fault) =>
+      fault.pointer
         .split("/")
         .slice(1)
         .map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
-      for (; path.length > 0; path.pop()) {
+    // All of them first: a table that brings in a column is drawn anew.
+    for (const fault of faults) this.reveal(steps(fault));
+    const found = [];
+    const homeless = faults.filter((fault) => {
+      for (const path = steps(fault); path.length > 0; path.pop()) {
         this.reveal(path);
         const slot = by(`fault${pointer(path)}`);
         if (!slot) continue;
         const detail = fault.code === "missing" ? "Nothing is filled in here." : fault.detail;
         if (!slot.textContent.includes(detail)) slot.append(h("span", null, detail, " "));
-        const place = by(`at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
-        if (place.matches("input, select, [role=radiogroup]")) place.setAttribute("aria-invalid", "true");
-        else if (place.matches("summary")) place.setAttribute("aria-describedby", slot.id);
-        placed.push(place);
+        const place = () =>
+          by(slot.dataset.at ?? `at${pointer(path)}`) ?? slot.closest("details").querySelector("summary");
+        if (place().matches("input, select, [role=radiogroup], [role=gridcell]"))
+          place().setAttribute("aria-invalid", "true");
+        else if (place().matches("summary")) place().setAttribute("aria-describedby", slot.id);
+        const { id } = place();
+        found.push(id ? () => by(id) : place);
         return false;
       }
       return true;
     });
+    const placed = found.map((place) => place());
     placed.sort((a, b) => (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1));
     return { homeless, count: new Set(placed).size, first: entry(placed[0]) };
   }
@@ -326,6 +291,7 @@ export class Form {
     const folds = (at) => this.host.querySelectorAll(`details[data-at="${CSS.escape(at)}"]`);
     for (let length = 0; length <= path.length; length += 1) {
       const at = pointer(path.slice(0, length));
+      if (length < path.length) this.grids.get(at)?.grid.reveal(path);
       for (const fold of [...folds(at)]) this.unfold(fold);
       if (length < path.length && !by(`at${pointer(path.slice(0, length + 1))}`)) {
         for (const fold of [...folds(`${at}/+`)]) this.unfold(fold);
@@ -338,16 +304,3 @@ export class Form {
     fold.open = true;
   }
 }
-
-/** The first few plain values of an entry, to tell it from the others. */
-const gist = (value) => {
-  const plain = Object.entries(value ?? {}).filter(
-    ([name, one]) => name !== "name" && one !== null && typeof one !== "object",
-  );
-  return plain
-    .slice(0, 3)
-    .map(
-      ([name, one]) => ` · ${typeof one === "number" ? `${label(name).toLowerCase()} ${shown(one)}` : one}`,
-    )
-    .join("");
-};

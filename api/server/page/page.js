@@ -4,16 +4,19 @@ import { askAgain, submit, tellKept } from "./answering.js";
 import { ask, schemas } from "./ask.js";
 import { by, h } from "./dom.js";
 import { clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
-import { Kept } from "./kept/kept.js";
 import { listenForUndo } from "./kept/undo.js";
 import { keyFromAddress, keyTaken } from "./key.js";
 import { say, setKey, showKey, tell, unanswered } from "./notice.js";
 import { carries, fragment, keep, now } from "./now.js";
 import { Spec } from "./schema.js";
 import { everyTask, menu } from "./tasks.js";
+import { notice } from "./writing.js";
 
 const wide = matchMedia("(min-width: 60rem)");
-let kept; // tanks and machines of this device
+let kept; // a promise of the tanks and machines of this device
+
+/** The addresses of what is kept. */
+const KEPT = /^#(kept(\/|$)|place=)/;
 
 function remembered() {
   try {
@@ -41,7 +44,7 @@ async function route(moved) {
   now.here = location.hash;
   now.place = undefined;
   const focus = Boolean(moved);
-  if (kept.owns(now.here) || (now.here === "" && (await kept.any())))
+  if (KEPT.test(now.here) || (now.here === "" && (await isAnythingKept())))
     await showKept(now.here || "#kept", focus);
   else await showTask(focus);
   if (taken) by("notice").prepend(keyTaken(taken));
@@ -77,7 +80,7 @@ async function showKept(hash, focus) {
   by("kept-screen").hidden = false;
   document.body.classList.add("at-kept");
   document.title = "Tanks and machines · Sumpwright";
-  await kept.show(hash, focus);
+  await (await theKept()).show(hash, focus);
 }
 
 function leaveKept() {
@@ -98,8 +101,12 @@ async function fromKept(id, filled, place) {
   return opened;
 }
 
+/** What the device keeps: fetched and opened when it is needed first. */
+const theKept = () => (kept ??= openKept());
+
 async function openKept() {
-  kept = await Kept.open({
+  const { Kept } = await import("./kept/kept.js");
+  return Kept.open({
     host: by("kept-screen"),
     spec: now.spec,
     batch: now.tasks.find((one) => one.batch).schema,
@@ -119,7 +126,17 @@ async function openKept() {
         );
     },
   });
-  tellKept(kept);
+}
+
+/** Whether the device keeps anything. */
+async function isAnythingKept() {
+  try {
+    const databases = await indexedDB.databases();
+    if (!databases.some(({ name }) => name === "sumpwright")) return false;
+  } catch {
+    /* a browser that does not tell: what is kept has to be opened */
+  }
+  return (await theKept()).any();
 }
 
 function changeUnits(next) {
@@ -141,6 +158,9 @@ async function start() {
   by("skip").addEventListener("click", (event) => {
     event.preventDefault();
     by("main").focus();
+  });
+  document.addEventListener("input", ({ target }) => {
+    if (target.matches("input[inputmode=decimal], [role=gridcell] input")) notice(target.value);
   });
   by("units").addEventListener("change", (event) => changeUnits(event.target.value));
   by("form").addEventListener("submit", submit);
@@ -173,7 +193,7 @@ async function load(again) {
     return unanswered(error, () => load(true));
   }
   now.tasks = everyTask(now.spec);
-  await openKept();
+  tellKept(theKept);
   by("tasks").replaceChildren(...menu(now.tasks));
   addEventListener("hashchange", route);
   return route(again);

@@ -13,13 +13,13 @@ export function convert(number, unit, to) {
   return Math.abs(again - number) <= 4e-15 * Math.abs(number) ? round : turned;
 }
 
-/** A number of `most` at most, as somebody typed it; nothing when blank; the text itself when it is no number. */
-export function read(text, most = Infinity) {
-  const plain = text
-    .trim()
-    .replace(/[\s\u00a0\u202f']/g, "")
-    .replace("−", "-");
-  if (plain === "") return undefined;
+/**
+ * A number of `most` at most, as somebody typed it, with or without one of its `units` behind it;
+ * nothing when blank; the text itself when it is no number.
+ */
+export function read(text, most = Infinity, units = []) {
+  const plain = bare(text, units).replace(GAPS, "").replace("−", "-");
+  if (plain === "") return text.trim() === "" ? undefined : text.trim();
   if (doubtful(plain) && Math.abs(grouped(plain)) <= most) return text.trim();
   const comma = plain.lastIndexOf(",");
   const point = plain.lastIndexOf(".");
@@ -39,21 +39,69 @@ export function read(text, most = Infinity) {
   return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(digits) ? Number(digits) : text.trim();
 }
 
+/** What stands between the digits of a long number. */
+const GAPS = /[\s\u00a0\u202f'’]/g;
+
+/** A text without the one of these units that stands behind its number. */
+function bare(text, units) {
+  const [, number, behind] = /^(.*?[\d.,])\s*([^\d.,]*)$/s.exec(text.trim()) ?? [];
+  const alike = (unit) => unit.replace(GAPS, "").toLowerCase();
+  return behind && units.some((unit) => alike(unit) === alike(behind)) ? number : text.trim();
+}
+
+/** How people write a unit that has a short and a long form, by the code of the unit. */
+const WRITTEN = {
+  L: ["litre", "litres", "liter", "liters"],
+  "[gal_us]": ["gal", "gallon", "gallons"],
+  kg: ["kilogram", "kilograms"],
+  "[lb_av]": ["lbs", "pound", "pounds"],
+  min: ["minute", "minutes"],
+  h: ["hour", "hours"],
+  d: ["day", "days"],
+  wk: ["week", "weeks"],
+  mo: ["month", "months"],
+  a: ["year", "years"],
+  "[in_i]": ["inch", "inches", '"'],
+  "°Brix": ["Brix", "°Bx"],
+  Cel: ["C", "°"],
+  "[degF]": ["F", "°"],
+};
+
+/** The ways to write the unit of a schema in a system of units. */
+export const spellings = ({ unit }, system) =>
+  unit ? [unit.symbol[system], unit[system], ...(WRITTEN[unit[system]] ?? [])].filter(Boolean) : [];
+
 /** Whether a comma or a point may stand for thousands as well as for a decimal sign. */
 const doubtful = (plain) => /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(plain);
 
 /** Such a number when the sign stands for thousands. */
 const grouped = (plain) => Number(plain.replace(/[.,]/, ""));
 
+/** Both numbers that a text can mean when its sign may stand for thousands as well as for a decimal sign. */
+export function either(text, units = []) {
+  const plain = bare(text, units).replace(GAPS, "");
+  return doubtful(plain) ? [grouped(plain), Number(plain.replace(",", "."))] : undefined;
+}
+
 /** Why a text is not a number. */
 export function unread(text) {
-  if (doubtful(text)) {
-    const decimal = String(Number(text.replace(",", ".")));
-    // A fourth digit after the sign leaves no doubt.
-    return `“${text}” can be read as ${grouped(text)} or as ${decimal}. Write ${grouped(text)} or ${doubtful(decimal) ? `${decimal}0` : decimal}.`;
+  const [, number, behind] = /^(.*?[\d.,])\s*([^\d.,]*)$/s.exec(text) ?? [];
+  if (number && doubtful(number.replace(GAPS, ""))) {
+    const plain = number.replace(GAPS, "");
+    const decimal = String(Number(plain.replace(",", ".")));
+    return `“${text}” can be read as ${grouped(plain)} or as ${decimal}. Write ${grouped(plain)} or ${sure(decimal)}.`;
+  }
+  if (behind && typeof read(number) === "number") {
+    return `“${text}” has a unit that does not belong here. Write the number in the unit of this place.`;
   }
   return `“${text}” is not a number. Write digits only, with a comma or a point for decimals.`;
 }
+
+/** A fourth digit after the sign leaves no doubt. */
+const sure = (decimal) => (doubtful(decimal) ? `${decimal}0` : decimal);
+
+/** A number as `read` takes it back to the last digit. */
+export const written = (number) => sure(String(number));
 
 /** A number as it stands in a field: what was typed, or six digits of what was converted. */
 export function typed(number) {
@@ -66,7 +114,7 @@ export function typed(number) {
 export function shown(number) {
   if (number === 0) return "0";
   const size = Math.abs(number);
-  if (size < 1e-9) return number.toExponential(1);
+  if (size < 1e-9) return "0"; // what rounding leaves of nothing
   const rounded = size >= 1000 ? Math.round(number) : Number(number.toPrecision(4));
   const [whole, rest] = String(rounded).split(".");
   const grouped = whole.replace(/\B(?=(\d{3})+$)/g, whole.length > 4 ? "\u202f" : "");

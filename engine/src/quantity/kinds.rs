@@ -138,6 +138,8 @@ table! {
     Hours: HOUR, from 0.0 to 1e11;
     /// Hours of a day: how many of them, or the hour at which something begins.
     DayHours: HOUR, from 0.0 to 24.0;
+    /// A day of the week, counted from the one on which a plan begins.
+    Weekday: BARE, whole 0.0 to 6.0;
     /// A point in time or a span of it, in days.
     Days: DAY, from 0.0 to 1e6;
     /// A span of time in months.

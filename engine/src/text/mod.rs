@@ -33,6 +33,6 @@ pub(crate) use refusal::concentration_range;
 pub use refusal::{
     ConcentrationRange, FAULTS_LISTED, Fault, Faults, Kind, Reachable, Refusal, VolumeRange,
 };
-pub use sentence::{Part, Sentence, places};
+pub use sentence::{Part, Sentence, TextPiece, places};
 pub use telling::{Telling, is_filed, is_said, telling};
 pub(crate) use telling::{filed, said, try_said};

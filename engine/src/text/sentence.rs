@@ -33,6 +33,15 @@ pub enum Part {
     Sentence(Sentence),
 }
 
+/// A piece of a sentence that has been written down.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TextPiece {
+    /// Words.
+    Words(String),
+    /// A number with its unit.
+    Measure(String),
+}
+
 /// How many places a template has to be filled. A template with any other brace does
 /// not compile.
 ///
@@ -110,6 +119,42 @@ impl Sentence {
         let mut text = String::with_capacity(2 * self.template.len());
         let _ = self.write(system, &mut text);
         text
+    }
+
+    /// The sentence as a person in `system` reads it, its measured numbers apart from its
+    /// words, so that they can be made to stand out.
+    #[must_use]
+    pub fn pieces(&self, system: UnitSystem) -> Vec<TextPiece> {
+        let mut fill = self.parts.iter();
+        let mut pieces = Vec::new();
+        for (place, rest) in self.template.split('{').enumerate() {
+            let words = if place == 0 || self.parts.is_empty() {
+                rest
+            } else {
+                match fill.next() {
+                    Some(Part::Measure(measure)) => {
+                        pieces.push(TextPiece::Measure(measure.show(system)));
+                    }
+                    Some(Part::Words(words)) => pieces.push(TextPiece::Words(words.to_string())),
+                    Some(Part::Sentence(own)) => pieces.extend(own.pieces(system)),
+                    None => {}
+                }
+                rest.strip_prefix('}').unwrap_or(rest)
+            };
+            pieces.push(TextPiece::Words(words.to_owned()));
+        }
+        pieces
+    }
+
+    /// The measured numbers of the sentence, in order.
+    #[must_use]
+    pub fn measures(&self) -> Vec<Measure> {
+        let of_part = |part: &Part| match part {
+            Part::Measure(measure) => vec![*measure],
+            Part::Sentence(own) => own.measures(),
+            Part::Words(_) => Vec::new(),
+        };
+        self.parts.iter().flat_map(of_part).collect()
     }
 
     fn write(&self, system: UnitSystem, out: &mut dyn fmt::Write) -> fmt::Result {
@@ -232,6 +277,20 @@ mod tests {
         let sentence = sentence!("It holds {}.", Volume::measure_of(378.5411784));
         assert_eq!(sentence.show(UnitSystem::Metric), "It holds 378.541 L.");
         assert_eq!(sentence.show(UnitSystem::Us), "It holds 100 US gal.");
+    }
+
+    #[test]
+    fn the_measures_of_a_sentence_stand_apart_from_its_words() {
+        let inner = sentence!("holds {}", Volume::measure_of(2.0));
+        let sentence = sentence!("{} {}, then stop.", "tank {}", inner);
+        let pieces = sentence.pieces(UnitSystem::Metric);
+        let together: String = pieces
+            .iter()
+            .map(|(TextPiece::Words(text) | TextPiece::Measure(text))| text.as_str())
+            .collect();
+        assert_eq!(together, sentence.show(UnitSystem::Metric));
+        assert!(pieces.contains(&TextPiece::Measure("2 L".to_owned())), "{pieces:?}");
+        assert_eq!(sentence.measures().len(), 1);
     }
 
     #[test]

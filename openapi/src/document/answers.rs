@@ -35,10 +35,13 @@ pub(crate) fn example_of(question: &str) -> Content {
 
 /// What a calculation answers a document with: the record that `record` refers to,
 /// and the pages that are made of it.
-pub(crate) fn of_calculation(drawn: &Drawn, record: &str, has_steps: bool) -> Content {
+pub(crate) fn of_calculation(drawn: &Drawn, record: &str) -> Content {
     let mut content = json(record, &drawn.answer);
-    if has_steps {
-        content.extend(described("text/html", "Job sheet to print, with the steps."));
+    if drawn.has_sheet {
+        content.extend(described(
+            "text/html",
+            "Job sheet to print: the steps, each with a box to tick.",
+        ));
     }
     if drawn.has_chart {
         content.extend(described("image/svg+xml", "Chart of the answer over time."));

@@ -73,6 +73,7 @@ impl Visitor for Drawing {
             example,
             answer,
             has_chart: C::CHART.is_some(),
+            has_sheet: C::SHEET.is_some(),
         };
         self.calculation(drawn, &answer_name, &C::schema(), named);
     }
@@ -147,7 +148,7 @@ impl Drawing {
         }
         paths.append(&mut operations::of_service(&self.calculations));
         let answers = self.calculations.iter();
-        let answers = answers.map(|drawn| operations::answers_of(drawn, &self.components));
+        let answers = answers.map(operations::answers_of);
         let mut responses: Map<String, Value> = answers.collect();
         responses.extend(operations::problems());
         let mut parameters = headers::parameters();

@@ -10,4 +10,5 @@ pub(crate) struct Drawn {
     pub(crate) example: Value,
     pub(crate) answer: Value,
     pub(crate) has_chart: bool,
+    pub(crate) has_sheet: bool,
 }

@@ -8,9 +8,7 @@ use super::index::Index;
 use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
 use super::parameters;
 use crate::request::problem::{self, Problem, ProblemKind};
-use crate::steps::steps_of;
 use serde_json::{Map, Value, json};
-use sumpwright_engine::document::Shape;
 
 /// Asking a calculation by POST and by GET, both of which have the same answers: those of
 /// the component called [`answers_name`].
@@ -57,10 +55,9 @@ fn answers_name(drawn: &Drawn) -> String {
 }
 
 /// The answers of a calculation by the name of their component.
-pub(crate) fn answers_of(drawn: &Drawn, components: &Components) -> (String, Value) {
+pub(crate) fn answers_of(drawn: &Drawn) -> (String, Value) {
     let record = refer(&record_name(drawn.name));
-    let has_steps = steps_of(&Shape::of(&json!({ "$ref": record }), components)).is_some();
-    let content = answers::of_calculation(drawn, &record, has_steps);
+    let content = answers::of_calculation(drawn, &record);
     (answers_name(drawn), answer("Answered.", &content, GoesOut::Record))
 }
 

@@ -7,7 +7,6 @@ use crate::request::envelope::{STATEMENT, units_named};
 use crate::row::cells::Source;
 use crate::row::leaves::{Columns, Node};
 use crate::service::Service;
-use crate::steps::steps_of;
 use std::borrow::Cow;
 use sumpwright_engine::document::Shape;
 
@@ -30,7 +29,7 @@ impl Table {
         }
         if !self.answers.columns.chosen {
             root.pass_over_the_others(&record.member_names());
-            if let (Some((steps, _)), Some(answer)) = (steps_of(record), root.member_mut(ANSWER)) {
+            if let (Some(steps), Some(answer)) = (steps_of(record), root.member_mut(ANSWER)) {
                 answer.pass_over(steps);
             }
         }
@@ -95,9 +94,15 @@ pub fn merge(columns: &mut Vec<String>, later: impl IntoIterator<Item = String>)
     }
 }
 
+/// The member of an answer that tells what to do step by step: for a person, not for columns.
+fn steps_of(record: &Shape) -> Option<&'static str> {
+    let answer = record.member(ANSWER)?;
+    ["sheet", "steps"].into_iter().find(|name| matches!(answer.member(name), Some(Shape::List(..))))
+}
+
 /// The columns of a record: its statement, and the leaves of its answer without the steps.
 pub(super) fn paths_of(record: &serde_json::Value, service: &Service) -> Vec<String> {
-    let steps = steps_of(&service.record).map(|(name, _)| format!("{ANSWER_PREFIX}{name}."));
+    let steps = steps_of(&service.record).map(|name| format!("{ANSWER_PREFIX}{name}."));
     let leaves = flat::flatten(record).into_iter().map(|(path, _)| path);
     leaves
         .filter(|path| path == STATEMENT || path.starts_with(ANSWER_PREFIX))

@@ -56,6 +56,17 @@ async function open(page, base, task) {
   await page.waitForSelector("#fields .field");
 }
 
+/** Types a text into a place, a field or a cell of a table. */
+async function put(page, place, text) {
+  const isCell = await place.evaluate((one) => one.getAttribute("role") === "gridcell");
+  if (!isCell) return place.fill(text);
+  // A cell that is the present one already would be edited by a click.
+  await place.focus();
+  if (text === "") return page.keyboard.press("Delete");
+  await page.keyboard.type(text);
+  return page.keyboard.press("Enter");
+}
+
 /** Asks, and waits for the answer. */
 async function answered(page, act = () => page.click("#ask")) {
   await page.evaluate(() =>
@@ -144,9 +155,16 @@ async function audit(page, where) {
 async function layout(page, where) {
   const found = await page.evaluate(() => {
     const tapped =
-      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .units label";
+      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .ticks label, .units label";
+    // The rows of a table are closer together where a mouse points.
+    const close = matchMedia("(pointer: fine) and (min-width: 60rem)").matches;
     const small = [...document.querySelectorAll(tapped)]
-      .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
+      .filter(
+        (one) =>
+          one.checkVisibility() &&
+          !(close && one.closest("td.grid-open")) &&
+          one.getBoundingClientRect().height < 47.9,
+      )
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);
     return { over: document.documentElement.scrollWidth - innerWidth, small };
   });
@@ -181,6 +199,7 @@ module.exports = {
   launch,
   fresh,
   open,
+  put,
   answered,
   refused,
   shownJson,

@@ -14,6 +14,8 @@ const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
+const { fields, files } = require("./fields");
+const { keys, marked, onAPhone, pastedRound, roundOnAScreen } = require("./grid");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
@@ -44,6 +46,13 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stale,
       policy,
       everyTask,
+      pastedRound,
+      roundOnAScreen,
+      keys,
+      marked,
+      onAPhone,
+      files,
+      fields,
       documentation,
     ];
     const words = process.argv.slice(3);

@@ -143,7 +143,7 @@ async function heard(browser, base) {
       const wrong = [];
       let said = 0;
       for (const one of document.querySelectorAll(
-        "#fields :is([role=radiogroup], select, input:not([type=radio], [id^=name]))",
+        "#fields :is([role=radiogroup], select, input:not([type=radio], [type=file], [id^=name]))",
       )) {
         const ids = (one.getAttribute("aria-describedby") ?? "").split(" ");
         const own = one.id.replace(/^at/, "fault");
@@ -153,6 +153,16 @@ async function heard(browser, base) {
         if (faulty !== (one.getAttribute("aria-invalid") === "true"))
           wrong.push(`${one.id} is ${faulty ? "not marked" : "marked"}`);
         if (faulty && !one.matches("input")) said += 1;
+      }
+      // A cell is described by its fault, below its row, when it has one.
+      for (const cell of document.querySelectorAll("#fields td[role=gridcell][id]")) {
+        const own = document.getElementById(cell.id.replace(/^at/, "fault"));
+        const faulty = Boolean(own?.textContent);
+        if (faulty && cell.getAttribute("aria-describedby") !== own.id)
+          wrong.push(`${cell.id} is not described by its fault`);
+        if (faulty !== (cell.getAttribute("aria-invalid") === "true"))
+          wrong.push(`${cell.id} is ${faulty ? "not marked" : "marked"}`);
+        if (faulty) said += 1;
       }
       const now = document.activeElement;
       const first = document.querySelector("#fields [aria-invalid]");

@@ -14,7 +14,6 @@ async function weight(browser, base) {
   await open(page, base, "batch");
   await page.click("#example");
   await answered(page);
-  await page.waitForTimeout(200);
   console.log(`weight until the first answer: ${(bytes / 1000).toFixed(1)} kB over the wire`);
   check(bytes > 10000 && bytes < 150000, `the page weighs ${bytes} bytes`);
   await context.close();

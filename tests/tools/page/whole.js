@@ -263,7 +263,7 @@ async function numbers(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "batch");
   const wrong = await page.evaluate(async () => {
-    const { read } = await import("/page/units.js");
+    const { read, written } = await import("/page/units.js");
     const typed = {
       5.6: 5.6,
       "5,6": 5.6,
@@ -301,6 +301,30 @@ async function numbers(browser, base) {
       ([text, number]) =>
         read(text, 100) !== number || read(text, 1e6) !== (text.startsWith("0") ? number : text),
     );
+    // One of the units of a place may stand behind its number.
+    const litres = ["L", "litres"];
+    const share = ["% by volume", "%"];
+    const withUnits = [
+      ["3,4 %", share, 3.4],
+      ["3.4% by volume", share, 3.4],
+      ["12 L", litres, 12],
+      ["12litres", litres, 12],
+      ["3'400", litres, 3400],
+      ["1 200,5 L", litres, 1200.5],
+      ["1.500 L", litres, "1.500 L"],
+      ["1,500 L", litres, "1,500 L"],
+      ["12 gal", litres, "12 gal"],
+      ["L", litres, "L"],
+      ["12 L", share, "12 L"],
+    ];
+    for (const [text, units, number] of withUnits) {
+      const got = read(text, 1e9, units);
+      if (got !== number) return [`${text} in ${units[0]} → ${got}`];
+    }
+    // What is written into a file is read back.
+    for (const number of [651.915, 0.125, 1500, -1.234, 1e-7, 5e21, 1234.5678]) {
+      if (read(written(number)) !== number) return [`${written(number)} for ${number}`];
+    }
     if (misread.length > 0)
       return misread.map(
         ([text]) => `${text} up to 100 → ${read(text, 100)}, up to a million → ${read(text, 1e6)}`,

@@ -14,7 +14,9 @@ function place() {
   for (const name of ["pointerenter", "focusin"]) bar.addEventListener(name, () => clearTimeout(timer));
   for (const name of ["pointerleave", "focusout"]) bar.addEventListener(name, wait);
   document.addEventListener("keydown", (event) => {
-    const types = event.target.closest("input:not([type=radio], [type=checkbox]), textarea, select");
+    const types = event.target.closest(
+      "input:not([type=radio], [type=checkbox]), textarea, select, [role=grid]",
+    );
     if ((event.ctrlKey || event.metaKey) && event.key === "z" && !event.shiftKey && taken && !types) {
       event.preventDefault();
       takeBack();

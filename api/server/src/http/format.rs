@@ -7,7 +7,6 @@ use actix_web::http::header::{
 use sumpwright_openapi::lines;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::steps::steps_of;
 
 /// The formats of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,7 +36,7 @@ impl Format {
     #[must_use]
     pub fn offered(service: &Service) -> Vec<Self> {
         let mut offered = vec![Self::Json, Self::Csv, Self::Text];
-        if steps_of(&service.record).is_some() {
+        if service.has_sheet() {
             offered.push(Self::JobSheet);
         }
         if service.has_chart() {

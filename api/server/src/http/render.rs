@@ -21,6 +21,7 @@ pub fn of_document(
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
         Format::Chart => Ok(chart::svg(&service.chart(document)?).into_bytes()),
+        Format::JobSheet => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => {
             service.answer_to(document, options.extent)
         }
@@ -39,6 +40,7 @@ pub fn of_members<'a>(
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
         Format::Chart => Ok(chart::svg(&service.chart_flat(members)?).into_bytes()),
+        Format::JobSheet => Ok(sheet::page(&service.sheet_flat(members)?).into_bytes()),
         _ => of_record(service.answer_flat(members)?, service, options),
     })
 }
@@ -66,8 +68,8 @@ fn of_record(
     Ok(match options.format {
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
-        Format::JobSheet => sheet::job_sheet(service, &record).into_bytes(),
-        Format::Json | Format::Ndjson | Format::JsonLines | Format::Chart => {
+        // Pages are drawn from their own data, and never come here.
+        Format::Json | Format::Ndjson | Format::JsonLines | Format::Chart | Format::JobSheet => {
             record.to_string().into_bytes()
         }
     })

@@ -27,6 +27,7 @@ mod balance;
 mod cautions;
 mod checks;
 mod findings;
+mod job_sheet;
 mod question;
 mod statement;
 
@@ -36,6 +37,7 @@ pub use question::{BatchTarget, Blend};
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::batch::{Mix, Take, any_cost, parts, recipe};
 use crate::fluid::{Fluid, parts_of_water};
+use crate::job_sheet::MakeSheet;
 use crate::quantity::{Mass, Money, Parts, Quantity, Share, Volume};
 use crate::text::{Refusal, Sentence, filed, said};
 
@@ -45,6 +47,7 @@ impl Calculation for Blend {
                                    within the limits on what it carries";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/blend.json");
     const IS_QUICK: bool = true;
+    const SHEET: Option<MakeSheet<Self, BlendAnswer>> = Some(Self::job_sheet);
     type Answer = BlendAnswer;
 
     fn calculate(&self) -> Result<Outcome<BlendAnswer>, Refusal> {

@@ -45,6 +45,7 @@
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
+use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
 use crate::text::{Refusal, Sentence, filed, said, try_said};
 use mixture::Mixture;
@@ -60,6 +61,7 @@ mod checks;
 mod correction;
 mod defaults;
 mod findings;
+mod job_sheet;
 mod levels;
 mod limited;
 mod mixture;
@@ -91,6 +93,7 @@ impl Calculation for Recycler {
                                    plan";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recycler.json");
     const CHART: Option<DrawChart<Self>> = Some(chart::chart);
+    const SHEET: Option<MakeSheet<Self, RecyclerAnswer>> = Some(Self::job_sheet);
     type Answer = RecyclerAnswer;
 
     fn calculate(&self) -> Result<Outcome<RecyclerAnswer>, Refusal> {

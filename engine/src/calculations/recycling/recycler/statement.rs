@@ -3,6 +3,7 @@
 
 use super::{Recycler, RecyclerAnswer};
 use crate::fluid::measuring::MeasuringStep;
+use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Sentence, listed};
@@ -18,26 +19,32 @@ impl Recycler {
         sentence!("{} {}", carries(answer), self.corrects(answer))
     }
 
+    /// How much of which stock is poured in, rounded to what it is measured with.
+    pub(super) fn poured(&self, answer: &RecyclerAnswer) -> (MeasuringStep, Vec<(f64, Stock)>) {
+        let correction = &answer.correction;
+        let least = correction.batch.volume.get() * POURED_FROM;
+        let poured = correction.take.iter().skip(1).zip(self.stocks());
+        let poured = poured.filter(|(take, _)| take.volume.get() > least);
+        let mut poured: Vec<_> = poured.map(|(take, stock)| (take.volume.get(), stock)).collect();
+        let step = MeasuringStep::of(self.measures_to, poured.iter().map(|(litres, _)| *litres));
+        poured.iter_mut().for_each(|(litres, _)| *litres = step.round(*litres));
+        (step, poured)
+    }
+
     /// What to pour, rounded to what it is measured with, and what the batch then has.
     fn corrects(&self, answer: &RecyclerAnswer) -> Sentence {
         let (recovered, correction) = (&answer.recovered, &answer.correction);
-        let stocks = self.stocks();
-        let least = correction.batch.volume.get() * POURED_FROM;
-        let poured = correction.take.iter().skip(1).zip(&stocks);
-        let poured = poured.filter(|(take, _)| take.volume.get() > least);
-        let poured: Vec<_> = poured.map(|(take, stock)| (take.volume.get(), stock)).collect();
+        let (step, poured) = self.poured(answer);
         if poured.is_empty() {
             return sentence!(
                 "Nothing to pour: the {} recovered are on target.",
                 recovered.volume.roughly()
             );
         }
-        let step = MeasuringStep::of(self.measures_to, poured.iter().map(|(litres, _)| *litres));
         let (mut volume, mut concentrate) =
             (recovered.volume.get(), recovered.volume.get() * recovered.concentration.fraction());
         let mut parts = Vec::new();
-        for (litres, stock) in poured {
-            let rounded = step.round(litres);
+        for (rounded, stock) in poured {
             volume += rounded;
             concentrate += rounded * stock.concentration.fraction();
             parts.push(sentence!("{} of {}", step.measure(rounded), &stock.name));

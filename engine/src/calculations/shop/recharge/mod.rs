@@ -52,6 +52,7 @@ mod checks;
 mod dilution;
 mod findings;
 mod held;
+mod job_sheet;
 mod ledger;
 mod mixed;
 mod preparing;
@@ -75,6 +76,7 @@ pub use sheet::{SheetAction, SheetStep};
 
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::sump::SumpAfter;
+use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, Count, Hours, Mark, Minutes, Quantity, Share, Volume};
 use crate::text::{Refusal, Sentence, filed, said, try_said};
 use dilution::Cleaned;
@@ -85,6 +87,7 @@ impl Calculation for Recharge {
     const SUMMARY: &'static str = "Clean out and refill a round of sumps: the batches to prepare, \
                                    the trips with the shop's own vessels, and the hours";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recharge.json");
+    const SHEET: Option<MakeSheet<Self, RechargeAnswer>> = Some(|_, answer| answer.job_sheet());
     type Answer = RechargeAnswer;
 
     fn calculate(&self) -> Result<Outcome<RechargeAnswer>, Refusal> {

@@ -25,6 +25,7 @@
 
 mod answer;
 mod findings;
+mod job_sheet;
 mod question;
 mod statement;
 
@@ -34,6 +35,7 @@ pub use question::ConcentrationOfReading;
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::band::Band;
 use crate::fluid::parts_of_water;
+use crate::job_sheet::MakeSheet;
 use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence, filed, said};
 
@@ -43,6 +45,7 @@ impl Calculation for ConcentrationOfReading {
                                    its band, and the band's marks on the instrument";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/concentration.json");
     const IS_QUICK: bool = true;
+    const SHEET: Option<MakeSheet<Self, ConcentrationAnswer>> = Some(Self::job_sheet);
     type Answer = ConcentrationAnswer;
 
     fn calculate(&self) -> Result<Outcome<ConcentrationAnswer>, Refusal> {

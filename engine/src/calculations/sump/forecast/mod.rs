@@ -28,6 +28,7 @@
 
 use crate::calculation::{Calculation, DrawChart, Outcome};
 use crate::dynamics::Course;
+use crate::job_sheet::MakeSheet;
 use crate::text::{Refusal, Sentence, filed, said, try_said};
 
 mod answer;
@@ -38,6 +39,7 @@ mod chart;
 mod checks;
 mod findings;
 mod from_course;
+mod job_sheet;
 mod plan;
 mod question;
 mod statement;
@@ -58,6 +60,7 @@ impl Calculation for Forecast {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/forecast.json");
     type Answer = ForecastAnswer;
     const CHART: Option<DrawChart<Self>> = Some(|question, _| question.drawn().ok());
+    const SHEET: Option<MakeSheet<Self, ForecastAnswer>> = Some(Self::job_sheet);
 
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;

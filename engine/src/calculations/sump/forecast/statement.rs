@@ -38,22 +38,28 @@ impl Forecast {
     /// What is to be done on a visit that leaves nothing out of its band.
     fn reason(&self, visit: &NextVisit, answer: &ForecastAnswer) -> Sentence {
         match answer.feedings.first() {
-            Some(fed) if visit.reason == VisitReason::Feeding => self.to_feed(fed),
+            Some(fed) if visit.reason == VisitReason::Feeding => {
+                sentence!("to {}", self.feeding_up(fed))
+            }
             _ => {
                 let changes = self.changes.iter().flatten();
                 let first = changes.min_by(|a, b| a.day.get().total_cmp(&b.day.get()));
-                first.map_or_else(|| sentence!("for the planned change"), |c| self.to_change(c))
+                match first.and_then(|change| self.changing(change)) {
+                    Some(change) => sentence!("to {}", change),
+                    None => sentence!("for the planned change"),
+                }
             }
         }
     }
 
-    fn to_feed(&self, fed: &SumpFeeding) -> Sentence {
+    /// What is done at a feeding, without its full stop.
+    pub(super) fn feeding_up(&self, fed: &SumpFeeding) -> Sentence {
         let (volume, concentrate) = (fed.volume.get(), fed.concentrate.get());
         match self.feeding.as_ref().map(Feeding::with) {
             Some(FeedStock::Premix(premix)) if premix.concentration.get() > 0.0 => {
                 let step = MeasuringStep::of(self.measures_to, [volume]);
                 sentence!(
-                    "to fill it up with {} of premix at {}",
+                    "fill it up with {} of premix at {}",
                     step.measure(step.round(volume)),
                     premix.concentration.roughly()
                 )
@@ -64,22 +70,23 @@ impl Forecast {
                 let litres = |litres: f64| step.measure(step.round(litres));
                 if water > 0.0 {
                     sentence!(
-                        "to fill it up with {} of concentrate stirred into {} of water",
+                        "fill it up with {} of concentrate stirred into {} of water",
                         litres(concentrate),
                         litres(water)
                     )
                 } else {
-                    sentence!("to fill it up with {} of concentrate, no water", litres(concentrate))
+                    sentence!("fill it up with {} of concentrate, no water", litres(concentrate))
                 }
             }
             _ => {
                 let step = MeasuringStep::of(self.measures_to, [volume]);
-                sentence!("to fill it up with {} of water", step.measure(step.round(volume)))
+                sentence!("fill it up with {} of water", step.measure(step.round(volume)))
             }
         }
     }
 
-    fn to_change(&self, change: &PlannedChange) -> Sentence {
+    /// What is done at a planned change; nothing where it says nothing.
+    pub(super) fn changing(&self, change: &PlannedChange) -> Option<Sentence> {
         let removed = change.removed.as_ref().map(|removed| removed.volume.get());
         let added = change.added.as_ref();
         let step = MeasuringStep::of(
@@ -87,21 +94,21 @@ impl Forecast {
             removed.into_iter().chain(added.map(|added| added.volume.get())),
         );
         let litres = |litres: f64| step.measure(step.round(litres));
-        match (removed, added) {
+        Some(match (removed, added) {
             (Some(removed), Some(added)) => sentence!(
-                "to drain {} and pour in {} at {}",
+                "drain {} and pour in {} at {}",
                 litres(removed),
                 litres(added.volume.get()),
                 added.concentration.roughly()
             ),
             (None, Some(added)) => sentence!(
-                "to pour in {} at {}",
+                "pour in {} at {}",
                 litres(added.volume.get()),
                 added.concentration.roughly()
             ),
-            (Some(removed), None) => sentence!("to drain {}", litres(removed)),
-            (None, None) => sentence!("for the planned change"),
-        }
+            (Some(removed), None) => sentence!("drain {}", litres(removed)),
+            (None, None) => return None,
+        })
     }
 
     /// What comes of the sump with everything that is planned.
@@ -118,7 +125,7 @@ impl Forecast {
     }
 
     /// "the concentration falls below 6.5 % by volume".
-    fn leaves(&self, crossing: &BandCrossing) -> Sentence {
+    pub(super) fn leaves(&self, crossing: &BandCrossing) -> Sentence {
         let (what, end) = self.what_leaves(&crossing.what, crossing.side);
         let Some(end) = end else { return sentence!("{} leaves its band", what) };
         match (crossing.side, crossing.day.get() == 0.0) {

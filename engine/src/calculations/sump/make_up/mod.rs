@@ -38,6 +38,7 @@
 
 use crate::calculation::{Calculation, Outcome};
 use crate::fluid::parts_of_water;
+use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, Quantity, Ratio};
 use crate::text::{Refusal, Sentence, filed, said};
 
@@ -47,6 +48,7 @@ mod balance;
 mod cautions;
 mod checks;
 mod findings;
+mod job_sheet;
 mod question;
 mod rates;
 mod remedies;
@@ -64,6 +66,7 @@ impl Calculation for MakeUp {
                                    takes hardness, chloride and whatever else the water brings";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/make-up.json");
     const IS_QUICK: bool = true;
+    const SHEET: Option<MakeSheet<Self, MakeUpAnswer>> = Some(|_, answer| answer.job_sheet());
     type Answer = MakeUpAnswer;
 
     fn calculate(&self) -> Result<Outcome<MakeUpAnswer>, Refusal> {

@@ -27,6 +27,7 @@ mod cautions;
 mod checks;
 mod findings;
 mod job;
+mod job_sheet;
 mod measured;
 mod plan;
 mod question;
@@ -48,6 +49,7 @@ use crate::fluid::stock::Stock;
 use crate::fluid::sump::SumpAfter;
 use crate::fluid::{Fluid, batch, parts_of_water};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, Quantity, Share, Volume};
 use crate::text::{Refusal, Sentence, filed, said};
 
@@ -57,6 +59,7 @@ impl Calculation for TopUp {
                                    and what the instrument must read afterwards";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/top-up.json");
     const IS_QUICK: bool = true;
+    const SHEET: Option<MakeSheet<Self, TopUpAnswer>> = Some(|_, answer| answer.job_sheet());
     type Answer = TopUpAnswer;
 
     fn calculate(&self) -> Result<Outcome<TopUpAnswer>, Refusal> {

@@ -9,7 +9,7 @@ use super::defaults::MOST_DAYS;
 use crate::fluid::batch;
 use crate::fluid::properties::Properties;
 use crate::fluid::stock::{self, property_names};
-use crate::handbook::conversions::{DAYS_PER_WEEK, HOURS_PER_DAY};
+use crate::handbook::conversions::HOURS_PER_DAY;
 use crate::quantity::{Count, Quantity};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal};
@@ -50,16 +50,6 @@ impl Recycler {
     }
 
     fn check_days(&self, faults: &mut Faults) {
-        for (i, day) in self.runs_on.iter().flatten().enumerate() {
-            if day.get() >= DAYS_PER_WEEK {
-                let detail = sentence!(
-                    "The days of the week on which the recycler runs are numbered from 0 to 6, \
-                     and {} is none of them.",
-                    *day
-                );
-                faults.add(format!("/runs_on/{i}"), detail);
-            }
-        }
         if self.hours_per_day.get() <= 0.0 {
             let detail = sentence!(
                 "A recycler that runs 0 hours a day recycles no fluid. Give its hours a day."

@@ -14,7 +14,7 @@ pub use spread::{DeliveryDistribution, DeliverySpread};
 pub use target::{CleanDemand, RecycledTarget, TankMixing};
 
 use crate::fluid::stock::Stock;
-use crate::quantity::{Capacity, Count, DayHours};
+use crate::quantity::{Capacity, Count, DayHours, Weekday};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -53,7 +53,7 @@ pub struct Recycler {
     /// Days of the week on which the recycler runs: 0 is the day on which the plan begins, 6
     /// the last of the week. Default: every day.
     #[schema(max_items = 7)]
-    pub runs_on: Option<Vec<Count>>,
+    pub runs_on: Option<Vec<Weekday>>,
     /// # Length of the plan
     ///
     /// Length of the plan, 400 days at most. Default: until the end of the day of the last

@@ -15,9 +15,8 @@ use utoipa::ToSchema;
 pub struct LogEntry {
     /// # At
     ///
-    /// Moment of the entry, in the form of RFC 3339 with the offset from UTC. Give this or the
-    /// day.
-    #[schema(example = "2026-03-02T06:30:00+01:00")]
+    /// Moment of the entry, with its offset from UTC. Give this or the day.
+    #[schema(format = DateTime, example = "2026-03-02T06:30:00+01:00")]
     pub at: Option<String>,
     /// # Day
     ///

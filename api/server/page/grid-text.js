@@ -1,0 +1,234 @@
+// A grid to and from a spreadsheet: copying and pasting, files in and out.
+
+import { exact, valueFrom, wrong } from "./cell.js";
+import { at, heading, systemOf } from "./columns.js";
+import { markOf, parse, textOf, write } from "./delimited.js";
+import { h } from "./dom.js";
+import { change } from "./grid-past.js";
+import { convert, either, spellings } from "./units.js";
+
+/** Copies the block as rows with tabs; a cut empties it too. */
+export function copied(grid, event) {
+  const { r0, r1, c0, c1 } = grid.block;
+  const rows = [];
+  for (let r = r0; r <= Math.min(r1, grid.entries.length - 1); r += 1) {
+    rows.push(
+      grid.columns.slice(c0, c1 + 1).map((column) => exact(grid.spec, column.schema, grid.value(r, column))),
+    );
+  }
+  if (rows.length === 0) return;
+  event.clipboardData.setData("text/plain", write(rows, "\t").replace(/\n$/, ""));
+  event.preventDefault();
+  grid.say(`Copied ${rows.length} × ${rows[0].length} cells.`);
+  if (event.type === "cut") grid.empty("cut");
+}
+
+/** Pastes what a spreadsheet copied; into a field that is being edited only where it is more than one cell. */
+export function pasted(grid, event) {
+  const text = event.clipboardData.getData("text/plain");
+  const rows = parse(
+    text,
+    markOf(text, (line) => headings(grid, line).length),
+  );
+  if (rows.length === 0 || (grid.editor && rows.length === 1 && rows[0].length === 1)) return;
+  event.preventDefault();
+  if (grid.editor) grid.editor.cancel();
+  const { r0, r1, c0, c1 } = grid.block;
+  // A single cell goes into each of a block.
+  const single = rows.length === 1 && rows[0].length === 1;
+  const body = single ? Array.from({ length: r1 - r0 + 1 }, () => Array(c1 - c0 + 1).fill(rows[0][0])) : rows;
+  enter(grid, body, r0, c0, "paste");
+}
+
+/** The cells of a line that are headings, each with its place. */
+const headings = (grid, line) => {
+  const all = [...grid.columns, ...grid.folded];
+  return line
+    .map((text, i) => ({ i, text, ...(grid.layout.named(text, all) ?? under(grid, text)) }))
+    .filter(({ column }) => column);
+};
+
+const under = (grid, text) => {
+  const column = grid.layout.below(text);
+  return column && { column };
+};
+
+/** What a line of headings says each of its columns is, or nothing when it is no such line. */
+function headed(grid, line) {
+  const said = line.filter((text) => text.trim() !== "");
+  const found = headings(grid, line);
+  return found.length > 0 && found.length * 2 >= said.length && found.length >= Math.min(2, said.length)
+    ? found
+    : undefined;
+}
+
+/** Enters rows from a row and a column on, or by their headings; gives back how many cells cannot be read. */
+export function enter(grid, rows, r0, c0, what, replace = false) {
+  const titled = headed(grid, rows[0]);
+  const body = (titled ? rows.slice(1) : rows).filter((row) => row.some((text) => text.trim() !== ""));
+  const notes = [];
+  const places = (titled ?? grid.columns.slice(c0).map((column, i) => ({ i, column }))).map((place) => {
+    const from = systemOf(place.column, place.unit, grid.units);
+    if (!from)
+      notes.push(
+        `The unit “${place.unit}” of “${place.text}” is not known here: its numbers are left as they are.`,
+      );
+    return { ...place, from: from ?? grid.units };
+  });
+  const left = titled
+    ? rows[0].filter((text, i) => text.trim() !== "" && !places.some((place) => place.i === i))
+    : [];
+  if (left.length > 0)
+    notes.push(`Left out, as not known here: ${left.map((text) => `“${text.trim()}”`).join(", ")}.`);
+  const over = titled ? 0 : Math.max(...body.map((row) => row.length)) - places.length;
+  if (over > 0)
+    notes.push(
+      `${over} columns on the right had no place. Put the headings into the first line, or bring in more columns first.`,
+    );
+  const room = (grid.schema.maxItems ?? Infinity) - (replace ? 0 : r0);
+  if (body.length > room) notes.push(`Only ${room} rows have room.`);
+  const entered = body.slice(0, Math.max(0, room));
+  grid.restack();
+  for (const { column } of places.filter(({ column: { key } }) => titled && key)) bring(grid, column);
+  change(grid, what, () => {
+    if (replace) grid.form.set(grid.path, []);
+    for (const [i, row] of entered.entries()) {
+      const r = (replace ? 0 : r0) + i;
+      // A row of another kind is told first: its cells depend on it.
+      for (const place of [...places].sort((a, b) => Boolean(b.column.union) - Boolean(a.column.union)))
+        cell(grid, r, place, row[place.i]);
+    }
+  });
+  const unread = mark(grid, replace ? 0 : r0, entered.length);
+  grid.goTo(replace ? 0 : r0, titled ? 0 : c0);
+  grid.focus();
+  notes.unshift(`${entered.length} ${entered.length === 1 ? "row" : "rows"} entered.`);
+  const doubt = doubts(grid)[0];
+  if (unread > 0)
+    notes.push(`${unread} ${unread === 1 ? "cell" : "cells"} cannot be read: see below the rows.`);
+  grid.say(notes.join(" "));
+  if (doubt) {
+    const [thousands, decimal] = doubt.numbers;
+    grid.ask.replaceChildren(
+      grid.form.button(`Read “${doubt.text}” as ${thousands}, and all like it`, () => settle(grid, 0)),
+      grid.form.button(`Read it as ${decimal}`, () => settle(grid, 1)),
+    );
+  }
+  return unread;
+}
+
+/** The cells whose number can be read in two ways. */
+function doubts(grid) {
+  const numbers = grid.columns.filter((column) => grid.spec.kind(column.schema) === "number");
+  return [...grid.entries.keys()].flatMap((r) =>
+    numbers.flatMap((column) => {
+      const text = grid.value(r, column);
+      const both = typeof text === "string" && either(text, spellings(column.schema, grid.units));
+      return both ? [{ r, column, text, numbers: both }] : [];
+    }),
+  );
+}
+
+/** Reads all of them in one of the ways. */
+function settle(grid, which) {
+  const all = doubts(grid);
+  change(grid, "reading of numbers", () => {
+    for (const { r, column, numbers } of all) grid.write(r, column, numbers[which]);
+  });
+  const unread = mark(grid, 0, grid.entries.length);
+  grid.focus();
+  grid.say(
+    `${all.length} ${all.length === 1 ? "number" : "numbers"} read.${unread ? ` ${unread} cannot be.` : ""}`,
+  );
+}
+
+const bring = (grid, column) => {
+  if (grid.layout.rest.includes(column.path[0])) return;
+  grid.state.shown.add(column.key);
+  const part = grid.layout.parts.find((one) => one.own && column.key.startsWith(one.key));
+  if (part && column.path.length === part.path.length + 1)
+    grid.state.named.set(part.key, (grid.state.named.get(part.key) ?? new Set()).add(column.path.at(-1)));
+};
+
+/** Writes one cell; a number in the other system of units is converted. */
+function cell(grid, r, { column, from }, text) {
+  if (text === undefined) return;
+  let value = valueFrom(grid.spec, column.schema, text, from);
+  if (typeof value === "number" && from !== grid.units)
+    value = convert(value, column.schema.unit, grid.units);
+  if (value === undefined && at(grid.entries[r], column.path) === undefined) return;
+  if (value === undefined && !grid.layout.applies(column, grid.entries[r])) return;
+  grid.write(r, column, value);
+}
+
+/** Says below each of some rows what in it cannot be read; gives back how many cells that are. */
+function mark(grid, r0, count) {
+  let unread = 0;
+  for (let r = r0; r < Math.min(r0 + count, grid.rows); r += 1) {
+    for (const column of grid.columns) {
+      if (wrong(grid.spec, column.schema, grid.value(r, column))) unread += Number(grid.judge(r, column));
+    }
+  }
+  return unread;
+}
+
+/** Reads a file in place of the rows there are. */
+export async function opened(grid, file) {
+  if (/\.(xlsx?|ods|numbers)$/i.test(file.name))
+    return grid.say(
+      `“${file.name}” is a workbook. Save its sheet as CSV and open that, or copy the cells and paste them here.`,
+    );
+  const text = await textOf(file);
+  const rows = parse(
+    text,
+    markOf(text, (line) => headings(grid, line).length),
+  );
+  if (rows.length === 0) return grid.say(`“${file.name}” is empty.`);
+  return enter(grid, rows, 0, 0, `open ${file.name}`, true);
+}
+
+/** Leaves of what stands below a row, by their paths with points. */
+const leaves = (value, path) =>
+  value === null || typeof value !== "object"
+    ? [[path, value]]
+    : Object.entries(value).flatMap(([step, inner]) => leaves(inner, `${path}.${step}`));
+
+/** The list as the text of a file: a line of headings, then a line each. */
+export function fileText(grid) {
+  const all = grid.layout.all(grid.entries, grid.state.named);
+  const used = all.filter((column) => grid.state.shown.has(column.key));
+  const below = grid.entries.map(
+    (entry) =>
+      new Map(
+        grid.layout.rest.flatMap((member) =>
+          leaves(entry?.[member] ?? undefined, member).filter(
+            ([, value]) => ![undefined, null, ""].includes(value),
+          ),
+        ),
+      ),
+  );
+  const paths = [...new Set(below.flatMap((leaf) => [...leaf.keys()]))];
+  const text = (value) =>
+    exact(grid.spec, { type: typeof value === "boolean" ? "boolean" : "string" }, value);
+  return write(
+    [
+      [...used.map((column) => heading(column, grid.units)), ...paths],
+      ...grid.entries.map((_, r) => [
+        ...used.map((column) => exact(grid.spec, column.schema, grid.value(r, column))),
+        ...paths.map((path) => text(below[r].get(path))),
+      ]),
+    ],
+    ",",
+    "\r\n",
+  );
+}
+
+/** Saves the list as a file. */
+export function saved(grid) {
+  const blob = new Blob(["\ufeff", fileText(grid)], { type: "text/csv;charset=utf-8" });
+  const address = URL.createObjectURL(blob);
+  const file = `${grid.title.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.csv`;
+  h("a", { href: address, download: file }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 1000);
+  grid.say(`Saved as ${file}.`);
+}
