@@ -27,13 +27,14 @@ mod balance;
 mod cautions;
 mod checks;
 mod findings;
+mod picture;
 mod question;
 mod statement;
 
 pub use answer::BlendAnswer;
 pub use question::{BatchTarget, Blend};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::batch::{Mix, Take, any_cost, parts, recipe};
 use crate::fluid::{Fluid, parts_of_water};
 use crate::quantity::{Mass, Money, Parts, Quantity, Share, Volume};
@@ -46,6 +47,7 @@ impl Calculation for Blend {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/blend.json");
     const IS_QUICK: bool = true;
     type Answer = BlendAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<BlendAnswer>, Refusal> {
         self.check()?;

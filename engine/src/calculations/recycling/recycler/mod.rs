@@ -42,7 +42,7 @@
 //! Rippl 1883, as in textbooks of hydrology (from memory); bands for dip slides,
 //! UK HSE as they stand now; nitrite, TRGS 611.
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::quantity::{Concentration, DailyRate, Days, Hours, Quantity, Ratio, Share, Volume};
@@ -55,7 +55,6 @@ mod answer;
 mod assumptions;
 mod bacteria;
 mod cautions;
-mod chart;
 mod checks;
 mod correction;
 mod defaults;
@@ -64,6 +63,7 @@ mod levels;
 mod limited;
 mod mixture;
 mod passes;
+mod picture;
 mod plan;
 mod question;
 mod settling;
@@ -90,7 +90,7 @@ impl Calculation for Recycler {
                                    what is waste, the correction, and whether the tanks hold the \
                                    plan";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recycler.json");
-    const CHART: Option<DrawChart<Self>> = Some(chart::chart);
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
     type Answer = RecyclerAnswer;
 
     fn calculate(&self) -> Result<Outcome<RecyclerAnswer>, Refusal> {

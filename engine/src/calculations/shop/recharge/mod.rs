@@ -54,6 +54,7 @@ mod findings;
 mod held;
 mod ledger;
 mod mixed;
+mod picture;
 mod preparing;
 mod question;
 mod rinses;
@@ -73,7 +74,7 @@ pub use question::{
 };
 pub use sheet::{SheetAction, SheetStep};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::sump::SumpAfter;
 use crate::quantity::{Concentration, Count, Hours, Mark, Minutes, Quantity, Share, Volume};
 use crate::text::{Refusal, Sentence, filed, said, try_said};
@@ -86,6 +87,7 @@ impl Calculation for Recharge {
                                    the trips with the shop's own vessels, and the hours";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recharge.json");
     type Answer = RechargeAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<RechargeAnswer>, Refusal> {
         self.check()?;

@@ -25,13 +25,14 @@
 
 mod answer;
 mod findings;
+mod picture;
 mod question;
 mod statement;
 
 pub use answer::ConcentrationAnswer;
 pub use question::ConcentrationOfReading;
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::band::Band;
 use crate::fluid::parts_of_water;
 use crate::quantity::Quantity;
@@ -44,6 +45,7 @@ impl Calculation for ConcentrationOfReading {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/concentration.json");
     const IS_QUICK: bool = true;
     type Answer = ConcentrationAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<ConcentrationAnswer>, Refusal> {
         self.band.as_ref().map_or(Ok(()), Band::check)?;

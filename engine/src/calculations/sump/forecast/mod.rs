@@ -26,7 +26,7 @@
 //! ends there. Source: the balances of water, concentrate and matter; the
 //! dilution of salts is the cooling-tower balance (UFC 3-240-13FN).
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::dynamics::Course;
 use crate::text::{Refusal, Sentence, filed, said, try_said};
 
@@ -34,10 +34,10 @@ mod answer;
 mod assumptions;
 mod balance;
 mod cautions;
-mod chart;
 mod checks;
 mod findings;
 mod from_course;
+mod picture;
 mod plan;
 mod question;
 mod statement;
@@ -57,7 +57,7 @@ impl Calculation for Forecast {
                                    to prepare for it, and when somebody must go there";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/forecast.json");
     type Answer = ForecastAnswer;
-    const CHART: Option<DrawChart<Self>> = Some(|question, _| question.drawn().ok());
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;

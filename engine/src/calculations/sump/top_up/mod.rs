@@ -28,6 +28,7 @@ mod checks;
 mod findings;
 mod job;
 mod measured;
+mod picture;
 mod plan;
 mod question;
 mod reach;
@@ -39,7 +40,7 @@ pub use answer::{StockAdded, TopUpAnswer, WeakMakeUp};
 pub use question::{Draining, FilledVessel, KeptBand, SumpTarget, TopUp};
 pub use steps::{TopUpAction, TopUpStep};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::band::{Band, Standing};
 use crate::fluid::batch::Premix;
 use crate::fluid::practice::PREMIX_AT_MOST;
@@ -58,6 +59,7 @@ impl Calculation for TopUp {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/top-up.json");
     const IS_QUICK: bool = true;
     type Answer = TopUpAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<TopUpAnswer>, Refusal> {
         let stocks = self.stocks();

@@ -1,0 +1,130 @@
+//! The tank before and after, what goes in between, and the strength on its scale.
+
+use super::{TopUp, TopUpAnswer};
+use crate::fluid::reading::Reading;
+use crate::picture::{
+    ContentKind, Label, Picture, Scale, ScaleMark, Shows, VesselContent, VesselDrawn, Vessels,
+};
+use crate::quantity::{Concentration, Mark, Quantity, Volume};
+use crate::sentence;
+use crate::text::Sentence;
+
+pub(super) fn pictures(question: &TopUp, answer: &TopUpAnswer) -> Vec<Picture> {
+    let now = question.sump.strength().ok().flatten();
+    let tank = Picture::new("The tank before and after", tanks(question, answer, now));
+    let scale = Picture::new("How strong the fluid is", Shows::Scale(scale(question, answer, now)));
+    vec![tank, scale]
+}
+
+fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> Shows {
+    let sump = &question.sump;
+    let holds = Some(sump.capacity.get());
+    let (v_0, drained) = (sump.volume.get(), answer.drain.get());
+    let poured: f64 = answer.add.iter().map(|added| added.volume.get()).sum();
+    let mut vessels = vec![VesselDrawn {
+        name: "now".into(),
+        holds,
+        contents: part("in it", v_0, now.map_or(0.0, Quantity::get)),
+        notes: notes(sump.volume, now, sump.reading.as_ref(), None),
+    }];
+    if drained > 0.0 {
+        vessels.push(VesselDrawn {
+            name: "drain".into(),
+            holds: None,
+            contents: part("drained", drained, now.map_or(0.0, Quantity::get)),
+            notes: vec![sentence!("{}", answer.drain.roughly())],
+        });
+    }
+    if poured > 0.0 {
+        vessels.push(VesselDrawn {
+            name: "pour in".into(),
+            holds: None,
+            contents: stocks(question, answer),
+            notes: answer.premix.iter().flat_map(|premix| {
+                [sentence!("{}", premix.volume.roughly()), at(premix.concentration)]
+            }).collect(),
+        });
+    }
+    let mut contents = part("was in it", v_0 - drained, now.map_or(0.0, Quantity::get));
+    let premix = answer.premix.as_ref().map_or(0.0, |premix| premix.concentration.get());
+    contents.extend(part("poured in", poured, premix));
+    let after = &answer.after;
+    vessels.push(VesselDrawn {
+        name: "afterwards".into(),
+        holds,
+        contents,
+        notes: notes(
+            after.volume,
+            Some(after.concentration),
+            sump.reading.as_ref(),
+            Some(after.mark),
+        ),
+    });
+    Shows::Vessels(Vessels { vessels, in_order: true })
+}
+
+/// A part of what is in a tank; nothing where there is none of it.
+fn part(name: &'static str, volume: f64, concentration: f64) -> Vec<VesselContent> {
+    let kind = ContentKind::of(concentration);
+    let part = VesselContent { name: name.into(), volume, kind };
+    if volume > 0.0 { vec![part] } else { vec![] }
+}
+
+/// What is poured in, the weakest lowest, as it is to be mixed.
+fn stocks(question: &TopUp, answer: &TopUpAnswer) -> Vec<VesselContent> {
+    let stocks = question.stocks();
+    let mut poured: Vec<(f64, VesselContent)> = stocks
+        .iter()
+        .zip(&answer.add)
+        .filter(|(_, added)| added.volume.get() > 0.0)
+        .map(|(stock, added)| {
+            let c = stock.concentration.get();
+            let name = Label::Owned(added.name.to_string());
+            (c, VesselContent { name, volume: added.volume.get(), kind: ContentKind::of(c) })
+        })
+        .collect();
+    poured.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    poured.into_iter().map(|(_, content)| content).collect()
+}
+
+fn at(c: Concentration) -> Sentence {
+    sentence!("{}", c.roughly())
+}
+
+/// Volume, strength, and what the instrument reads: its own mark, or the one that is given.
+fn notes(
+    volume: Volume,
+    c: Option<Concentration>,
+    reading: Option<&Reading>,
+    must_read: Option<Option<Mark>>,
+) -> Vec<Sentence> {
+    let mut notes = vec![sentence!("{}", volume.roughly())];
+    let c = c.filter(|_| volume.get() > 0.0);
+    notes.extend(c.map(at));
+    let Some(reading) = reading else { return notes };
+    let own = || c.and_then(|c| reading.mark(c, "/sump/reading").ok());
+    match must_read {
+        Some(mark) => notes.extend(mark.map(|mark| sentence!("must read {}", reading.shown(mark)))),
+        None => notes.extend(own().map(|mark| sentence!("reads {}", reading.shown(mark)))),
+    }
+    notes
+}
+
+fn scale(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> Scale {
+    let reading = question.sump.reading.as_ref();
+    let mark = |name: &'static str, at: Concentration, is_here: bool| ScaleMark {
+        name: name.into(),
+        at: at.get(),
+        is_here,
+        reads: reading.and_then(|own| {
+            let mark = own.mark(at, "/sump/reading").ok()?;
+            Some(sentence!("{}", own.shown(mark)))
+        }),
+    };
+    let now = now.filter(|_| question.sump.volume.get() > 0.0);
+    let mut marks: Vec<ScaleMark> = now.map(|at| mark("now", at, true)).into_iter().collect();
+    marks.push(mark("afterwards", answer.after.concentration, true));
+    marks.push(mark("aim for", question.target.concentration, false));
+    let band = question.band.map(|band| (band.low.get(), band.high.get()));
+    Scale { label: "strength".into(), row: Concentration::ROW, band, marks }
+}
