@@ -29,7 +29,7 @@
 //! [`Shape`]: sumpwright_engine::document::Shape
 //!
 //! [`guarded`] turns a panic into a problem. [`steps`] says which answers can be
-//! printed as a job sheet.
+//! printed as a job sheet, [`picture_width`] how wide pictures may be.
 //!
 //! # Decisions
 //!
@@ -43,6 +43,7 @@ mod extent;
 pub mod flat;
 pub mod guarded;
 pub mod lines;
+pub mod picture_width;
 mod plain;
 mod request;
 mod row;

@@ -125,6 +125,9 @@ impl Canvas {
 
     /// A line of text; `y` is its baseline.
     pub(crate) fn text(&mut self, x: f64, y: f64, text: &str, letters: Letters) {
+        if text.is_empty() {
+            return;
+        }
         let anchor = match letters.anchor {
             Anchor::Start => "",
             Anchor::Middle => " text-anchor=\"middle\"",

@@ -36,12 +36,11 @@ mod trips;
 mod vessels;
 mod waterfall;
 
-pub use manner::{Manner, WIDTH_DEFAULT, WIDTH_LEAST, WIDTH_MOST};
+pub use manner::Manner;
 
 use canvas::{Canvas, escaped};
 use figures::Figures;
 use letters::{Letters, wrapped};
-use std::fmt::Write;
 use sumpwright_engine::picture::{Picture, Shows};
 use sumpwright_openapi::service::PicturesToDraw;
 
@@ -171,8 +170,7 @@ fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: &Manner) -> Piece {
         Shows::Ruler(own) => ruler::draw(own, &mut place),
     }
     let height = (place.top + EDGE).ceil();
-    let mut title = String::new();
-    let _ = write!(title, "{}", picture.title);
+    let title = picture.title.to_string();
     Piece { title, body: place.canvas.into_body(), width, height, in_true_size }
 }
 

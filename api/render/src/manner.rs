@@ -1,16 +1,11 @@
 //! How wide pictures are drawn, and how their numbers are written.
 
-/// The narrowest drawing that can be asked for, in CSS pixels.
-pub const WIDTH_LEAST: u16 = 280;
-/// The widest drawing that can be asked for.
-pub const WIDTH_MOST: u16 = 2000;
-/// The width of a drawing where nobody says.
-pub const WIDTH_DEFAULT: u16 = 720;
+use sumpwright_openapi::picture_width::{DEFAULT, LEAST, MOST};
 
 /// How pictures are drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Manner {
-    /// The width of the drawing, in CSS pixels.
+    /// The width of the drawing, in CSS pixels; the nearest that is allowed is taken.
     pub width: u16,
     /// Whether numbers have a decimal comma.
     pub decimal_comma: bool,
@@ -18,12 +13,12 @@ pub struct Manner {
 
 impl Manner {
     pub(crate) fn width(&self) -> f64 {
-        f64::from(self.width.clamp(WIDTH_LEAST, WIDTH_MOST))
+        f64::from(self.width.clamp(LEAST, MOST))
     }
 }
 
 impl Default for Manner {
     fn default() -> Self {
-        Self { width: WIDTH_DEFAULT, decimal_comma: false }
+        Self { width: DEFAULT, decimal_comma: false }
     }
 }

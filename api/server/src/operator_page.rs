@@ -44,11 +44,12 @@ const SCRIPT: &str = "text/javascript; charset=utf-8";
 const STYLE: &str = "text/css; charset=utf-8";
 
 /// Address, type and text of each file.
-const FILES: [(&str, &str, &str); 19] = [
+const FILES: [(&str, &str, &str); 20] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
     ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
     ("/page/style.css", STYLE, include_str!("../page/style.css")),
     ("/page/answer.css", STYLE, include_str!("../page/answer.css")),
+    ("/page/picture.css", STYLE, include_str!("../page/picture.css")),
     ("/page/print.css", STYLE, include_str!("../page/print.css")),
     ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
     ("/page/tasks.js", SCRIPT, include_str!("../page/tasks.js")),

@@ -72,7 +72,7 @@ impl Visitor for Drawing {
             description: String::new(),
             example,
             answer,
-            has_chart: C::CHART.is_some(),
+            has_pictures: C::PICTURES.is_some(),
         };
         self.calculation(drawn, &answer_name, &C::schema(), named);
     }

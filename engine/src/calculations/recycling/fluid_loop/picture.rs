@@ -96,3 +96,36 @@ fn layers(
     }
     layers
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> FluidLoop {
+        let mut document: serde_json::Value =
+            serde_json::from_str(FluidLoop::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    #[test]
+    fn what_comes_to_a_place_goes_from_it() {
+        let question = example();
+        let answer = question.calculate().expect("an answer").answer;
+        let flows = flows(&answer.per_year);
+        let mut inner = 0;
+        for (i, node) in flows.nodes.iter().enumerate() {
+            let (comes, goes) = (flows.into(i), flows.out_of(i));
+            if comes > 0.0 && goes > 0.0 {
+                inner += 1;
+                assert!((comes - goes).abs() < 1e-6 * comes, "{node:?}: {comes} and {goes}");
+            }
+        }
+        assert_eq!(inner, 2, "the sumps and what is drained");
+        assert!(flows.flows.iter().all(|flow| {
+            flow.amount > 0.0 && flows.nodes[flow.from].column < flows.nodes[flow.to].column
+        }));
+    }
+}

@@ -91,3 +91,40 @@ fn what_matters(sensitivity: &CostSensitivity) -> WhatMatters {
         more: sensitivity.inputs.len().saturating_sub(INPUTS_MOST),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::CostComparison;
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> CostComparison {
+        let mut document: serde_json::Value =
+            serde_json::from_str(CostComparison::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    #[test]
+    fn the_parts_come_to_the_cost_of_a_year() {
+        let answer = example().calculate().expect("an answer").answer;
+        for (row, way) in by_heading(&answer).rows.iter().zip(&answer.ways) {
+            let parts: f64 = row.parts.iter().sum();
+            assert!((parts - way.cost_per_year.get()).abs() < 1e-6 * parts.abs(), "{row:?}");
+        }
+    }
+
+    #[test]
+    fn what_matters_most_comes_first() {
+        let answer = example().calculate().expect("an answer").answer;
+        let sensitivity = answer.sensitivity.expect("several ways");
+        let matters = what_matters(&sensitivity);
+        assert_eq!(matters.inputs.len() + matters.more, sensitivity.inputs.len());
+        let swing = |input: &Varied| {
+            let ends = [input.smaller, input.larger].map(|end| end.unwrap_or(matters.value));
+            (ends[0] - ends[1]).abs()
+        };
+        assert!(matters.inputs.windows(2).all(|pair| swing(&pair[0]) >= swing(&pair[1]) - 1e-6));
+    }
+}

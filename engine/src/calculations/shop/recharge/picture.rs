@@ -83,3 +83,45 @@ fn compared(answer: &RechargeAnswer) -> Option<BarRows> {
         ],
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> Recharge {
+        let mut document: serde_json::Value =
+            serde_json::from_str(Recharge::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    /// The crew is one: no trip begins before the one before it has ended, and the last ends when
+    /// the answer says that the round does.
+    #[test]
+    fn trips_follow_each_other() {
+        let question = example();
+        let answer = question.calculate().expect("an answer").answer;
+        let pictures = pictures(&question, &answer);
+        let Shows::Trips(trips) = &pictures[0].shows else { panic!("{pictures:?}") };
+        assert!(trips.timed && trips.trips.len() == answer.trips.as_ref().map_or(0, Vec::len));
+        assert!(trips.trips.windows(2).all(|pair| pair[0].to == pair[1].from));
+        let end = trips.trips.last().expect("a trip").to;
+        assert!((end - answer.crew_hours.expect("timed").get()).abs() < 1e-9, "{end}");
+        let full = |holds: Option<f64>, volume: f64| holds.is_none_or(|most| volume <= most + 1e-6);
+        for trip in &trips.trips {
+            assert!(full(trips.clean_holds, trip.clean) && full(trips.dirty_holds, trip.dirty));
+        }
+    }
+
+    #[test]
+    fn batches_are_as_large_as_what_goes_into_them() {
+        let question = example();
+        let answer = question.calculate().expect("an answer").answer;
+        for (row, batch) in batches(&question, &answer).rows.iter().zip(&answer.batches) {
+            let parts: f64 = row.parts.iter().sum();
+            assert!((parts - batch.volume.get()).abs() < 1e-6 * parts, "{row:?}");
+        }
+    }
+}

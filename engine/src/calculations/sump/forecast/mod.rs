@@ -102,7 +102,7 @@ impl Forecast {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::chart::Layer;
+    use crate::picture::{Layer, Shows};
 
     fn question(changed: impl FnOnce(&mut serde_json::Value)) -> Forecast {
         let mut document: serde_json::Value = serde_json::from_str(Forecast::EXAMPLE).unwrap();
@@ -139,10 +139,11 @@ mod tests {
     /// A panel for the strength, the volume, and each of the three limits; no
     /// line leaves the days looked ahead, and each feeding is marked.
     #[test]
-    fn the_chart_shows_what_the_answer_says() {
+    fn the_picture_shows_what_the_answer_says() {
         let question = question(|_| {});
         let answer = question.calculate().unwrap().answer;
-        let chart = question.drawn().unwrap();
+        let drawn = question.drawn(&answer).unwrap();
+        let Shows::Panels(chart) = drawn.shows else { panic!("{drawn:?}") };
         assert_eq!(chart.panels.len(), 5);
         let lines = chart.panels.iter().flat_map(|panel| &panel.layers).filter_map(|layer| {
             if let Layer::Line { points, .. } = layer { Some(points) } else { None }
@@ -156,5 +157,9 @@ mod tests {
             .iter()
             .filter(|layer| matches!(layer, Layer::Event { label, .. } if label == "fed"));
         assert_eq!(fed.count(), answer.feedings.len());
+        // Each time that something is out of bounds is a stretch in its panel.
+        let stretches = chart.panels.iter().flat_map(|panel| &panel.layers);
+        let stretches = stretches.filter(|layer| matches!(layer, Layer::Stretch { .. }));
+        assert_eq!(stretches.count(), answer.crossings.len());
     }
 }

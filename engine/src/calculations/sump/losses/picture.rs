@@ -140,3 +140,46 @@ fn day_zero(question: &Losses) -> Option<f64> {
     let midnight = date.duration_since(Date::constant(1970, 1, 1)).as_secs_f64() / 86_400.0;
     Some(midnight + hours / 24.0 + minutes / 1440.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> Losses {
+        let mut document: serde_json::Value =
+            serde_json::from_str(Losses::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    /// Change by change it comes from what was there to what is there, and the bucket that nobody
+    /// wrote down is one of the changes.
+    #[test]
+    fn the_litres_close_and_what_was_not_written_down_is_marked() {
+        let question = example();
+        let answer = question.calculate().expect("an answer").answer;
+        let pictures = pictures(&question, &answer);
+        let Shows::Waterfall(litres) = &pictures[0].shows else { panic!("{pictures:?}") };
+        let sum: f64 = litres.changes.iter().map(|change| change.by).sum();
+        let residual = litres.start.1 + sum - litres.end.1;
+        assert!(residual.abs() < 1e-6, "{residual} of {litres:?}");
+        let found: Vec<&Change> =
+            litres.changes.iter().filter(|change| change.kind == ChangeKind::Found).collect();
+        let [found] = found[..] else { panic!("{litres:?}") };
+        let super::super::LogSuspect::UnrecordedAddition(suspect) = &answer.suspects[0] else {
+            panic!("{answer:?}")
+        };
+        assert!((found.by - suspect.size.value.get()).abs() < 1e-9);
+        let Shows::Panels(log) = &pictures[1].shows else { panic!("{pictures:?}") };
+        let marked = log.panels[0].layers.iter().find_map(|layer| match layer {
+            Layer::Stretch { from, to, .. } => Some((*from, *to)),
+            _ => None,
+        });
+        assert_eq!(marked, Some((suspect.from.get(), suspect.to.get())));
+        // 2026-03-02 06:30 is 20,514 days and a bit after the beginning of 1970.
+        let zero = log.across.day_zero.expect("the log has dates");
+        assert!((zero - 20_514.0 - 6.5 / 24.0).abs() < 1e-9, "{zero}");
+    }
+}

@@ -37,3 +37,32 @@ pub(super) fn pictures(question: &SumpVolume, answer: &SumpVolumeAnswer) -> Vec<
         Picture::new("Dip ruler to print and hold into the sump", Shows::Ruler(ruler)),
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> SumpVolume {
+        let mut document: serde_json::Value =
+            serde_json::from_str(SumpVolume::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    /// The ruler and the dip table say the same at every line of the table.
+    #[test]
+    fn the_ruler_says_what_the_dip_table_says() {
+        let question = example();
+        let answer = question.calculate().expect("an answer").answer;
+        let pictures = pictures(&question, &answer);
+        let Shows::Ruler(ruler) = &pictures[1].shows else { panic!("{pictures:?}") };
+        assert!(answer.dip_table.len() > 5);
+        for line in &answer.dip_table {
+            let (level, litres) = (line.level.get(), line.volume.get());
+            assert!((ruler.litres_at(level) - litres).abs() < 0.02 * litres.max(1.0), "{line:?}");
+        }
+        assert!(ruler.curve.is_sorted_by(|a, b| a.0 < b.0 && a.1 <= b.1));
+    }
+}

@@ -128,3 +128,43 @@ fn scale(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
     let band = question.band.map(|band| (band.low.get(), band.high.get()));
     Scale { label: "strength".into(), row: Concentration::ROW, band, marks }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+
+    fn example() -> TopUp {
+        let mut document: serde_json::Value =
+            serde_json::from_str(TopUp::EXAMPLE).expect("an example");
+        let members = document.as_object_mut().expect("an object");
+        members.retain(|name, _| name != "units" && name != "reference");
+        serde_json::from_value(document).expect("a question")
+    }
+
+    fn assert_tanks_hold_what_the_answer_says(question: &TopUp) {
+        let answer = question.calculate().expect("an answer").answer;
+        let pictures = pictures(question, &answer);
+        let Shows::Vessels(tanks) = &pictures[0].shows else { panic!("{pictures:?}") };
+        let sum = |vessel: &VesselDrawn| -> f64 {
+            vessel.contents.iter().map(|part| part.volume).sum()
+        };
+        let (first, last) = (&tanks.vessels[0], tanks.vessels.last().expect("a tank"));
+        assert!((sum(first) - question.sump.volume.get()).abs() < 1e-9);
+        assert!((sum(last) - answer.after.volume.get()).abs() < 1e-9, "{tanks:?}");
+        let is_drained = tanks.vessels.iter().any(|vessel| vessel.name == "drain");
+        assert_eq!(is_drained, answer.drain.get() > 0.0);
+    }
+
+    #[test]
+    fn what_is_in_the_tank_afterwards_was_in_it_or_was_poured_in() {
+        let mut question = example();
+        assert_tanks_hold_what_the_answer_says(&question);
+        // Too strong and full: some is drained first.
+        question.sump.reading = None;
+        question.sump.concentration = Concentration::of(14.0).ok();
+        question.sump.volume = Volume::of(question.sump.capacity.get()).expect("a volume");
+        question.draining = Some(super::super::Draining::ToTarget);
+        assert_tanks_hold_what_the_answer_says(&question);
+    }
+}
