@@ -73,7 +73,8 @@ impl<'a> Figures<'a> {
         } else {
             format!("{}", number + 0.0)
         };
-        let (sign, digits) = plain.strip_prefix('-').map_or(("", plain.as_str()), |rest| ("−", rest));
+        let (sign, digits) =
+            plain.strip_prefix('-').map_or(("", plain.as_str()), |rest| ("−", rest));
         let (whole, rest) = match digits.find(['.', 'e']) {
             Some(at) => digits.split_at(at),
             None => (digits, ""),
@@ -86,7 +87,11 @@ impl<'a> Figures<'a> {
             }
             text.push(digit);
         }
-        if self.comma { text.push_str(&rest.replace('.', ",")) } else { text.push_str(rest) }
+        if self.comma {
+            text.push_str(&rest.replace('.', ","))
+        } else {
+            text.push_str(rest)
+        }
         text
     }
 

@@ -30,7 +30,8 @@ impl Letters {
     pub(crate) const TITLE: Self = Self { size: 15.0, bold: true, ..Self::PLAIN };
     pub(crate) const LARGE: Self = Self { size: 17.0, bold: true, ..Self::PLAIN };
     pub(crate) const BOLD: Self = Self { bold: true, ..Self::PLAIN };
-    pub(crate) const PLAIN: Self = Self { size: 13.0, bold: false, anchor: Anchor::Start, look: INK };
+    pub(crate) const PLAIN: Self =
+        Self { size: 13.0, bold: false, anchor: Anchor::Start, look: INK };
     pub(crate) const SOFT: Self = Self { look: SOFT, ..Self::PLAIN };
     pub(crate) const ON_FLUID: Self = Self { look: ON_FLUID, ..Self::PLAIN };
 
@@ -163,7 +164,8 @@ mod tests {
 
     #[test]
     fn a_line_is_never_wider_than_its_room() {
-        let text = "a fairly long name of a machine Wwwwwwwwwwwwwwwwwwwwwwwwwwww 漢字漢字漢字漢字 end";
+        let text =
+            "a fairly long name of a machine Wwwwwwwwwwwwwwwwwwwwwwwwwwww 漢字漢字漢字漢字 end";
         for room in [40.0, 77.0, 200.0] {
             let lines = wrapped(text, room, Letters::PLAIN);
             assert!(lines.iter().all(|line| Letters::PLAIN.width_of(line) <= room), "{lines:?}");

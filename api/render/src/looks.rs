@@ -21,13 +21,15 @@ pub(crate) const ON_FLUID: Look = look("p-on-fluid", "fill=\"#ffffff\"");
 pub(crate) const LINE: Look =
     look("p-line", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"2\" stroke-linejoin=\"round\"");
 /// Outlines and axes.
-pub(crate) const OUTLINE: Look = look("p-outline", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1.25\"");
+pub(crate) const OUTLINE: Look =
+    look("p-outline", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1.25\"");
 /// Leaders and borders.
 pub(crate) const RULE: Look = look("p-rule", "fill=\"none\" stroke=\"#aeb7bd\" stroke-width=\"1\"");
 /// The grid behind what is drawn.
 pub(crate) const GRID: Look = look("p-grid", "fill=\"none\" stroke=\"#e3e7ea\" stroke-width=\"1\"");
 /// A hollow mark.
-pub(crate) const HOLLOW: Look = look("p-hollow", "fill=\"#ffffff\" stroke=\"#1b2226\" stroke-width=\"1.5\"");
+pub(crate) const HOLLOW: Look =
+    look("p-hollow", "fill=\"#ffffff\" stroke=\"#1b2226\" stroke-width=\"1.5\"");
 /// A quiet surface.
 pub(crate) const TINT: Look = look("p-tint", "fill=\"#f1f4f5\"");
 /// Fluid.
@@ -44,9 +46,11 @@ pub(crate) const FLUID_LINE: Look = look(
 /// Where something is not as it should be.
 pub(crate) const OUT: Look = look("p-out", "fill=\"#e9e6e1\"");
 /// Hatching on what is pale.
-pub(crate) const HATCH: Look = look("p-hatch", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1\"");
+pub(crate) const HATCH: Look =
+    look("p-hatch", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1\"");
 /// What keeps areas apart from each other.
-pub(crate) const PARTING: Look = look("p-parting", "fill=\"none\" stroke=\"#ffffff\" stroke-width=\"1\"");
+pub(crate) const PARTING: Look =
+    look("p-parting", "fill=\"none\" stroke=\"#ffffff\" stroke-width=\"1\"");
 
 /// Dashes of lines, as SVG writes them; none for a solid line.
 pub(crate) const DASHES: [&str; 6] = ["", "8 4", "2 3", "12 3 2 3", "4 8", "16 4"];

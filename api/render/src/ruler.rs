@@ -37,7 +37,8 @@ pub(crate) fn draw(ruler: &DipRuler, place: &mut Place<'_>) {
         UnitSystem::Metric => Marks { check: 100.0, check_narrow: 50.0, fine: 5.0, each: 2 },
         UnitSystem::Us => Marks { check: 101.6, check_narrow: 50.8, fine: 6.35, each: 2 },
     };
-    let check = if marks.check * MILLIMETRE <= place.width() { marks.check } else { marks.check_narrow };
+    let check =
+        if marks.check * MILLIMETRE <= place.width() { marks.check } else { marks.check_narrow };
     let long = place.figures.amount_to(Length::ROW, check, 6);
     let said = [
         format!("Print at 100 %, not fitted to the page: this bar must be {long} long."),
@@ -145,7 +146,10 @@ fn strip(
     if is_here && y - clear >= area.y && y + clear <= area.y + area.h {
         place.canvas.rect(FLUID, Area { x: area.x, y: y - 1.5, w: LONG + 6.0, h: 3.0 });
         let litres = figures.amount(Volume::ROW, ruler.litres_at(working));
-        place.canvas.polygon(INK, &[(area.x + 32.0, y), (area.x + 39.0, y - 5.0), (area.x + 39.0, y + 5.0)]);
+        place.canvas.polygon(
+            INK,
+            &[(area.x + 32.0, y), (area.x + 39.0, y - 5.0), (area.x + 39.0, y + 5.0)],
+        );
         place.canvas.text(area.x + WIDE - 5.0, y + 4.5, &litres, Letters::BOLD.end());
     }
     place.canvas.line(RULE, (area.x, area.y), (area.x + area.w, area.y));

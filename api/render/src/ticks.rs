@@ -16,7 +16,8 @@ pub(crate) struct Axis {
 impl Axis {
     /// An axis of these numbers; a little is added where there is only one.
     pub(crate) fn of(low: f64, high: f64, begin: f64, end: f64) -> Self {
-        let (low, high) = if low.is_finite() && high.is_finite() { (low, high) } else { (0.0, 1.0) };
+        let (low, high) =
+            if low.is_finite() && high.is_finite() { (low, high) } else { (0.0, 1.0) };
         let high = if high > low { high } else { low + low.abs().max(1.0) * 0.5 };
         Self { low, high, begin, end, by_ratio: false }
     }

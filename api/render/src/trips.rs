@@ -4,9 +4,7 @@ use crate::Place;
 use crate::canvas::Area;
 use crate::legend::{self, Named, Sample};
 use crate::letters::{Letters, fitted, wrapped_to};
-use crate::looks::{
-    FLUID_SHADE, GRID, Hatching, OUTLINE, Shade, TINT,
-};
+use crate::looks::{FLUID_SHADE, GRID, Hatching, OUTLINE, Shade, TINT};
 use crate::ticks::Axis;
 use sumpwright_engine::picture::{TripDrawn, Trips};
 use sumpwright_engine::quantity::{Mass, Quantity, Volume};

@@ -185,7 +185,8 @@ fn name_parts(
     (left, right): (f64, f64),
     (top, floor): (f64, f64),
 ) {
-    let wanted: Vec<f64> = parts.iter().map(|(upper, lower)| f64::midpoint(*upper, *lower)).collect();
+    let wanted: Vec<f64> =
+        parts.iter().map(|(upper, lower)| f64::midpoint(*upper, *lower)).collect();
     let names: f64 = parts.iter().map(|_| NAME).sum();
     // Many parts have a line each instead of two.
     let two_lines = names <= floor - top + NAME;
@@ -201,7 +202,12 @@ fn name_parts(
         if two_lines {
             let name = fitted(&part.name, right - x, Letters::PLAIN);
             place.canvas.text(x, y - 2.0, &name, Letters::PLAIN);
-            place.canvas.text(x, y + 14.0, &fitted(&volume, right - x, Letters::BOLD), Letters::BOLD);
+            place.canvas.text(
+                x,
+                y + 14.0,
+                &fitted(&volume, right - x, Letters::BOLD),
+                Letters::BOLD,
+            );
         } else {
             let room = right - x - Letters::BOLD.width_of(&volume) - 6.0;
             let name = fitted(&part.name, room, Letters::PLAIN);

@@ -133,7 +133,9 @@ fn many_stocks_in_a_tank_are_named_or_left_out() {
 #[test]
 fn tiny_and_huge_amounts_are_drawn() {
     let top_up = SERVICES.get("top-up").expect("it is served");
-    for (capacity, volume, c) in [(1e9, 1.0, 5.0), (0.001, 0.0, 5.0), (200.0, 200.0, 8.0), (5e5, 4e5, 0.0)] {
+    for (capacity, volume, c) in
+        [(1e9, 1.0, 5.0), (0.001, 0.0, 5.0), (200.0, 200.0, 8.0), (5e5, 4e5, 0.0)]
+    {
         let document = json!({
             "units": "metric",
             "sump": { "capacity": capacity, "volume": volume, "concentration": c },

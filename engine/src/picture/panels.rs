@@ -149,7 +149,15 @@ impl Across {
     /// An axis as long as what is drawn along it.
     #[must_use]
     pub fn plain(label: impl Into<Label>) -> Self {
-        Self { label: label.into(), row: None, from: None, to: None, by_ratio: false, counts: false, day_zero: None }
+        Self {
+            label: label.into(),
+            row: None,
+            from: None,
+            to: None,
+            by_ratio: false,
+            counts: false,
+            day_zero: None,
+        }
     }
 
     /// The same axis, in the unit of a kind of quantity.

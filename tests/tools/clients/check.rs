@@ -60,6 +60,7 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
         None,
         None,
         None,
+        None,
         id,
         None,
     )
@@ -101,6 +102,7 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
         None,
         None,
         None,
+        None,
     )
     .await;
     let added = record.expect("an answer").answer.add;
@@ -113,6 +115,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
     let refused = calculations::solve_top_up(
         to,
         a_top_up_of_its_own(60.0),
+        None,
         None,
         None,
         None,
@@ -150,10 +153,11 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record =
-        calculations::solve_blend(to, question, None, None, None, None, None, None, None, None)
-            .await
-            .expect("an answer");
+    let record = calculations::solve_blend(
+        to, question, None, None, None, None, None, None, None, None, None,
+    )
+    .await
+    .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {

@@ -32,10 +32,9 @@ impl AcrossAxis {
         let to = across.to.map_or(to, |most| to.max(most));
         let by_ratio = across.by_ratio && from > 0.0;
         let axis = Axis { by_ratio, ..Axis::of(from * us_scale, to * us_scale, left, right) };
-        let name = across.row.map_or_else(
-            || across.label.to_string(),
-            |row| figures.with_unit(&across.label, row),
-        );
+        let name = across
+            .row
+            .map_or_else(|| across.label.to_string(), |row| figures.with_unit(&across.label, row));
         let marks = match across.day_zero {
             Some(zero) => date_marks(&axis, zero),
             None if across.counts => count_marks(&axis, figures),
@@ -93,7 +92,8 @@ impl AcrossAxis {
 }
 
 fn number_marks(axis: &Axis, figures: &Figures<'_>) -> Vec<(f64, String)> {
-    let widest = [axis.low, axis.high].map(|end| Letters::SOFT.width_of(&figures.number(end.round())));
+    let widest =
+        [axis.low, axis.high].map(|end| Letters::SOFT.width_of(&figures.number(end.round())));
     let most = (axis.end - axis.begin) / (widest[0].max(widest[1]) + 26.0);
     let ticks = axis.ticks(most.min(12.0));
     ticks.into_iter().map(|tick| (axis.place(tick), figures.number(tick))).collect()

@@ -139,7 +139,8 @@ impl Pen<'_, '_> {
                     let mut end = self.up.begin;
                     for bar in bars {
                         let (begins, ends) = tops.raise(bar.from, bar.height);
-                        let gap = ((self.across.place(bar.to) - self.across.place(bar.from)) * 0.1).min(4.0);
+                        let gap = ((self.across.place(bar.to) - self.across.place(bar.from)) * 0.1)
+                            .min(4.0);
                         let from = (self.across.place(bar.from) + gap, self.y(begins));
                         let to = (self.across.place(bar.to) - gap, self.y(ends));
                         if ends > begins && to.0 > from.0 {
@@ -150,7 +151,9 @@ impl Pen<'_, '_> {
                     (label, end)
                 }
                 Layer::Event { label, at } => {
-                    let Some(kind) = self.kinds.iter().position(|kind| kind == label) else { continue };
+                    let Some(kind) = self.kinds.iter().position(|kind| kind == label) else {
+                        continue;
+                    };
                     (label, self.moment(kind, *at))
                 }
             };

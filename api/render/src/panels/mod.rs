@@ -40,8 +40,8 @@ pub(crate) fn draw(panels: &Panels, place: &mut Place<'_>) {
     let prepared: Vec<Prepared<'_>> =
         panels.panels.iter().map(|panel| prepare(panel, figures)).collect();
     let tall = |own: &Prepared<'_>| plot + lanes(&own.kinds);
-    let beside = place.is_wide()
-        && prepared.iter().all(|own| legend::fit_beside(&own.named, tall(own)));
+    let beside =
+        place.is_wide() && prepared.iter().all(|own| legend::fit_beside(&own.named, tall(own)));
     let for_names = if beside {
         let most = place.width() * BESIDE_MOST;
         let rooms = prepared.iter().map(|own| legend::room_beside(&own.named, most));
@@ -88,13 +88,7 @@ fn prepare<'a>(panel: &'a Panel, figures: &Figures<'_>) -> Prepared<'a> {
     Prepared { panel, low, high, kinds, named }
 }
 
-fn one(
-    mut own: Prepared<'_>,
-    place: &mut Place<'_>,
-    across: &AcrossAxis,
-    plot: f64,
-    beside: bool,
-) {
+fn one(mut own: Prepared<'_>, place: &mut Place<'_>, across: &AcrossAxis, plot: f64, beside: bool) {
     let figures = place.figures;
     let label = figures.with_unit(&own.panel.label, own.panel.row);
     for line in wrapped(&label, place.width(), Letters::BOLD) {

@@ -77,7 +77,15 @@ impl Drawn {
                 };
                 let base = down + number(head, "y");
                 let (top, bottom) = (base - ABOVE * size, base + BELOW * size);
-                texts.push(DrawnText { content, size, left, right: left + width, top, bottom, owner });
+                texts.push(DrawnText {
+                    content,
+                    size,
+                    left,
+                    right: left + width,
+                    top,
+                    bottom,
+                    owner,
+                });
             }
         }
         assert!(tops.is_empty(), "an svg element does not end");

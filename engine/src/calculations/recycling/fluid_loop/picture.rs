@@ -6,7 +6,8 @@ use crate::picture::{Across, Flow, FlowNode, Flows, Layer, Panel, Panels, Pictur
 use crate::quantity::{Concentration, Content, Quantity, Volume};
 
 pub(super) fn pictures(question: &FluidLoop, answer: &FluidLoopAnswer) -> Vec<Picture> {
-    let year = Picture::new("A year of the loop at steady state", Shows::Flows(flows(&answer.per_year)));
+    let year =
+        Picture::new("A year of the loop at steady state", Shows::Flows(flows(&answer.per_year)));
     [year].into_iter().chain(way(question, answer)).collect()
 }
 

@@ -12,14 +12,27 @@ pub(super) fn pictures(question: &Recycler, answer: &RecyclerAnswer) -> Vec<Pict
     let fetched = question.demand.iter().flatten().map(|demand| demand.day.get());
     let over = answer.first_overflow.map(|event| event.day.get());
     let short = answer.first_shortage.map(|event| event.day.get());
-    let dirty = tank("dirty tank", &tanks.dirty, answer, |levels| levels.dirty, |layers| {
-        layers.extend(batch.into_iter().chain(deliveries).map(|at| Layer::event("delivery", at)));
-        layers.extend(over.map(|at| Layer::event("runs over", at)));
-    });
-    let clean = tank("clean tank", &tanks.clean, answer, |levels| levels.clean, |layers| {
-        layers.extend(fetched.map(|at| Layer::event("fetched", at)));
-        layers.extend(short.map(|at| Layer::event("too little", at)));
-    });
+    let dirty = tank(
+        "dirty tank",
+        &tanks.dirty,
+        answer,
+        |levels| levels.dirty,
+        |layers| {
+            layers
+                .extend(batch.into_iter().chain(deliveries).map(|at| Layer::event("delivery", at)));
+            layers.extend(over.map(|at| Layer::event("runs over", at)));
+        },
+    );
+    let clean = tank(
+        "clean tank",
+        &tanks.clean,
+        answer,
+        |levels| levels.clean,
+        |layers| {
+            layers.extend(fetched.map(|at| Layer::event("fetched", at)));
+            layers.extend(short.map(|at| Layer::event("too little", at)));
+        },
+    );
     let panels = Panels { across: Across::days(), panels: vec![dirty, clean] };
     vec![Picture::new("Levels of the recycler's tanks", Shows::Panels(panels))]
 }
@@ -32,11 +45,8 @@ fn tank(
     events: impl FnOnce(&mut Vec<Layer>),
 ) -> Panel {
     let capacity = tank.capacity.get();
-    let line: Vec<(f64, f64)> = answer
-        .levels
-        .iter()
-        .map(|levels| (levels.day.get(), level(levels).get()))
-        .collect();
+    let line: Vec<(f64, f64)> =
+        answer.levels.iter().map(|levels| (levels.day.get(), level(levels).get())).collect();
     let mut layers: Vec<Layer> = full(&line, capacity)
         .into_iter()
         .map(|(from, to)| Layer::Stretch { label: "full".into(), from, to })

@@ -10,15 +10,13 @@ use crate::quantity::{Money, Quantity};
 /// So many inputs are drawn; the rest move the result less than these.
 const INPUTS_MOST: usize = 12;
 
-pub(super) fn pictures(
-    _: &super::CostComparison,
-    answer: &CostComparisonAnswer,
-) -> Vec<Picture> {
+pub(super) fn pictures(_: &super::CostComparison, answer: &CostComparisonAnswer) -> Vec<Picture> {
     let year = Picture::new("What each way costs a year", Shows::Rows(by_heading(answer)));
     let spent = Picture::new("What each way has cost so far", Shows::Panels(spent(answer)));
-    let matters = answer.sensitivity.as_ref().filter(|own| !own.inputs.is_empty()).map(|own| {
-        Picture::new("What the choice hangs on", Shows::WhatMatters(what_matters(own)))
-    });
+    let matters =
+        answer.sensitivity.as_ref().filter(|own| !own.inputs.is_empty()).map(|own| {
+            Picture::new("What the choice hangs on", Shows::WhatMatters(what_matters(own)))
+        });
     let pictures = [year, spent].into_iter().chain(matters);
     pictures.map(|picture| picture.in_currency(answer.currency.as_deref())).collect()
 }

@@ -5,7 +5,7 @@ use super::answer::{DisposalAnswer, StreamOverall};
 use super::category::GeneratorCategory;
 use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::picture::{
-    Across, Bar, Label, Layer, MonthDrawn, Panel, Panels, Picture, PickupDrawn, PickupYear, Shows,
+    Across, Bar, Label, Layer, MonthDrawn, Panel, Panels, PickupDrawn, PickupYear, Picture, Shows,
 };
 use crate::quantity::{Days, Mass, Quantity};
 
@@ -76,9 +76,10 @@ fn streams(answer: &DisposalAnswer) -> Panel {
         }
     }
     if let Some(bands) = &answer.bands {
-        let points = bands.months.iter().map(|band| {
-            (band.month.get() + 0.5, band.mass.p10.get(), band.mass.p90.get())
-        });
+        let points = bands
+            .months
+            .iter()
+            .map(|band| (band.month.get() + 0.5, band.mass.p10.get(), band.mass.p90.get()));
         layers.push(Layer::Whiskers { label: "8 in 10 cases".into(), points: points.collect() });
     }
     let highest = answer.months.iter().map(|month| month.mass.get()).fold(0.0, f64::max);

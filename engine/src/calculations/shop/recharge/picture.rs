@@ -2,9 +2,7 @@
 
 use super::answer::{RechargeAnswer, RoundBatch, RoundTrip};
 use super::question::Recharge;
-use crate::picture::{
-    BarRow, BarRows, ContentKind, Label, Picture, Shows, TripDrawn, Trips,
-};
+use crate::picture::{BarRow, BarRows, ContentKind, Label, Picture, Shows, TripDrawn, Trips};
 use crate::quantity::{Hours, Quantity, Volume};
 
 const MINUTES_PER_HOUR: f64 = 60.0;
@@ -15,9 +13,8 @@ pub(super) fn pictures(question: &Recharge, answer: &RechargeAnswer) -> Vec<Pict
         Picture::new(title, Shows::Trips(trips(question, answer, own)))
     });
     let batches = Picture::new("Batches to prepare", Shows::Rows(batches(question, answer)));
-    let other = compared(answer).map(|rows| {
-        Picture::new("The crew at work, this way and the other", Shows::Rows(rows))
-    });
+    let other = compared(answer)
+        .map(|rows| Picture::new("The crew at work, this way and the other", Shows::Rows(rows)));
     trips.into_iter().chain(other).chain([batches]).collect()
 }
 

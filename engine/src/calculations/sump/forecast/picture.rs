@@ -78,11 +78,7 @@ impl Forecast {
         Some(Panel::new(spoken(TRAMP_OIL), Concentration::ROW, layers).from_zero())
     }
 
-    fn matter<'a>(
-        &self,
-        planned: &'a Planned,
-        points: &[(f64, Amounts)],
-    ) -> Vec<(&'a str, Panel)> {
+    fn matter<'a>(&self, planned: &'a Planned, points: &[(f64, Amounts)]) -> Vec<(&'a str, Panel)> {
         let limited = planned.names.iter().enumerate().filter_map(|(i, name)| {
             let limit = self.limits.matter.get(name)?;
             let content = |sump: &Amounts| sump.per_volume(sump.matter[i]);

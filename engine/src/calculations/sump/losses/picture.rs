@@ -66,7 +66,10 @@ fn read(log: &Log, volumes: bool) -> Layer {
         Seen::Strength(i) if !volumes => Some((log.events[i].day, own.value)),
         _ => None,
     };
-    Layer::Points { label: "read".into(), points: log.observations.iter().filter_map(point).collect() }
+    Layer::Points {
+        label: "read".into(),
+        points: log.observations.iter().filter_map(point).collect(),
+    }
 }
 
 /// Where in the log something was not written down.

@@ -27,10 +27,8 @@ pub(super) fn pictures(question: &SumpVolume, answer: &SumpVolumeAnswer) -> Vec<
         layers.push(Layer::limit("by dilution", dilution.volume.get()));
     }
     let across = Across { from: Some(0.0), ..Across::plain("level").of(Length::ROW) };
-    let panels = Panels {
-        across,
-        panels: vec![Panel::new("volume", Volume::ROW, layers).from_zero()],
-    };
+    let panels =
+        Panels { across, panels: vec![Panel::new("volume", Volume::ROW, layers).from_zero()] };
     let ruler = DipRuler { curve, working_level: level };
     vec![
         Picture::new("What the sump holds at each level", Shows::Panels(panels)),

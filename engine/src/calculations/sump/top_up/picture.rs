@@ -40,9 +40,13 @@ fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
             name: "pour in".into(),
             holds: None,
             contents: stocks(question, answer),
-            notes: answer.premix.iter().flat_map(|premix| {
-                [sentence!("{}", premix.volume.roughly()), at(premix.concentration)]
-            }).collect(),
+            notes: answer
+                .premix
+                .iter()
+                .flat_map(|premix| {
+                    [sentence!("{}", premix.volume.roughly()), at(premix.concentration)]
+                })
+                .collect(),
         });
     }
     let mut contents = part("was in it", v_0 - drained, now.map_or(0.0, Quantity::get));
@@ -146,9 +150,8 @@ mod tests {
         let answer = question.calculate().expect("an answer").answer;
         let pictures = pictures(question, &answer);
         let Shows::Vessels(tanks) = &pictures[0].shows else { panic!("{pictures:?}") };
-        let sum = |vessel: &VesselDrawn| -> f64 {
-            vessel.contents.iter().map(|part| part.volume).sum()
-        };
+        let sum =
+            |vessel: &VesselDrawn| -> f64 { vessel.contents.iter().map(|part| part.volume).sum() };
         let (first, last) = (&tanks.vessels[0], tanks.vessels.last().expect("a tank"));
         assert!((sum(first) - question.sump.volume.get()).abs() < 1e-9);
         assert!((sum(last) - answer.after.volume.get()).abs() < 1e-9, "{tanks:?}");
