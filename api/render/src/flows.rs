@@ -10,6 +10,7 @@ use crate::canvas::{Area, pixels};
 use crate::letters::{Letters, wrapped_to};
 use crate::looks::{FLUID_MIDDLE, FLUID_PALE, INK};
 use std::fmt::Write;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::picture::{Flow, Flows};
 
 /// Width of a place.
@@ -23,7 +24,9 @@ const BETWEEN: f64 = 12.0;
 /// Height of a line of a name.
 const LINE: f64 = 16.0;
 /// Most lines of a name.
-const LINES: usize = 3;
+const LINES_MOST: usize = 2;
+/// Between a name and the next column.
+const GAP: f64 = 6.0;
 
 /// A place laid out: its lower side, and how far its streams have been laid on each other.
 struct Laid {
@@ -45,20 +48,18 @@ pub(crate) fn draw(flows: &Flows, place: &mut Place<'_>) {
     let fullest = (0..columns).map(|column| of_column(column).into_iter().map(amount).sum::<f64>());
     let scale = TALL / fullest.fold(f64::MIN_POSITIVE, f64::max);
     let slot = place.width() / (0..columns).fold(0.0, |sum, _| sum + 1.0);
+    let largest = (0..flows.nodes.len()).map(amount).fold(0.0, f64::max);
+    let unit = caption(flows, place, largest);
     let mut laid: Vec<Option<Laid>> = flows.nodes.iter().map(|_| None).collect();
     let (mut x, mut deepest) = (place.left, place.top);
     for column in 0..columns {
         let mut y = place.top;
         for node in of_column(column) {
-            let mut lines =
-                wrapped_to(&flows.nodes[node].name, slot - 10.0, LINES - 1, Letters::PLAIN);
-            let named = lines.len();
-            lines.push(place.figures.amount(flows.row, amount(node)));
-            let letters = |i: usize| if i < named { Letters::PLAIN } else { Letters::BOLD };
-            for (i, line) in lines.iter().enumerate() {
-                y += LINE;
-                debug_assert!(letters(i).width_of(line) < 4.0 * slot, "a name fits its slot");
-            }
+            let name = &flows.nodes[node].name;
+            let mut lines = wrapped_to(name, slot - GAP, LINES_MOST, Letters::SMALL);
+            let shown = round_to(place.figures.shown(flows.row, amount(node)) / unit, 3);
+            lines.push(place.figures.number(shown));
+            lines.iter().for_each(|_| y += LINE);
             let h = (amount(node) * scale).max(THIN);
             let area = Area { x, y: y + 6.0, w: NODE, h };
             laid[node] = Some(Laid { area, out: 0.0, into: 0.0, lines });
@@ -76,12 +77,28 @@ pub(crate) fn draw(flows: &Flows, place: &mut Place<'_>) {
         let last = own.lines.len() - 1;
         let mut y = own.area.y - 6.0;
         for (i, line) in own.lines.iter().enumerate().rev() {
-            let letters = if i == last { Letters::BOLD } else { Letters::PLAIN };
+            let letters = if i == last { Letters::SMALL_BOLD } else { Letters::SMALL };
             place.canvas.text(own.area.x, y - 2.0, line, letters);
             y -= LINE;
         }
     }
     place.top = deepest;
+}
+
+/// Says in what the amounts are, so short that each has room in its slot: in thousands where they
+/// are large. Returns how many of the reader's unit that is.
+fn caption(flows: &Flows, place: &mut Place<'_>, largest: f64) -> f64 {
+    const LARGE: f64 = 1e6;
+    let (mut unit, mut words) = (1.0, String::new());
+    while place.figures.shown(flows.row, largest) / unit >= LARGE {
+        unit *= 1000.0;
+        words = format!("{} ", place.figures.number(unit));
+    }
+    place.top += 14.0;
+    let text = format!("Amounts in {words}{}.", place.figures.unit(flows.row));
+    place.canvas.text(place.left, place.top, &text, Letters::SOFT);
+    place.top += 10.0;
+    unit
 }
 
 /// The streams in the order in which they are laid on each other at both of their ends.

@@ -4,7 +4,7 @@
 //! whatever face the reader has. Of those that are common it is the widest by a tenth, so
 //! that others leave a margin and none needs more room.
 
-use crate::looks::{INK, Look, ON_FLUID, SOFT};
+use crate::looks::{INK, Look, SOFT};
 
 /// The size and weight of a text, and where its anchor lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,7 +33,8 @@ impl Letters {
     pub(crate) const PLAIN: Self =
         Self { size: 13.0, bold: false, anchor: Anchor::Start, look: INK };
     pub(crate) const SOFT: Self = Self { look: SOFT, ..Self::PLAIN };
-    pub(crate) const ON_FLUID: Self = Self { look: ON_FLUID, ..Self::PLAIN };
+    pub(crate) const SMALL: Self = Self { size: 12.0, ..Self::PLAIN };
+    pub(crate) const SMALL_BOLD: Self = Self { bold: true, ..Self::SMALL };
 
     pub(crate) const fn middle(self) -> Self {
         Self { anchor: Anchor::Middle, ..self }

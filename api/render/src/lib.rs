@@ -44,8 +44,10 @@ use letters::{Letters, wrapped};
 use sumpwright_engine::picture::{Picture, Shows};
 use sumpwright_openapi::service::PicturesToDraw;
 
-/// Space around a picture, in pixels.
+/// Space around a picture and between two, in pixels.
 const EDGE: f64 = 12.0;
+/// The same at the sides of a drawing for a phone, whose page has margins of its own.
+const EDGE_NARROW: f64 = 4.0;
 /// Height of a line of the statement.
 const LARGE_LINE: f64 = 27.0;
 /// Height of a line of small text.
@@ -99,6 +101,11 @@ pub fn pictures(to_draw: &PicturesToDraw, manner: &Manner) -> Vec<DrawnPicture> 
     each.collect()
 }
 
+/// The space at the sides of a drawing.
+fn edge(width: f64) -> f64 {
+    if width < WIDE { EDGE_NARROW } else { EDGE }
+}
+
 /// A picture that has been laid out.
 struct Piece {
     title: String,
@@ -128,17 +135,18 @@ fn element(piece: &Piece, top: f64, more: &str) -> String {
 
 /// The heading above the pictures, and its height: the statement, and the caller's reference.
 fn heading(to_draw: &PicturesToDraw, width: f64) -> (String, f64) {
-    let room = width - 2.0 * EDGE;
+    let left = edge(width);
+    let room = width - 2.0 * left;
     let mut canvas = Canvas::default();
     let mut y = EDGE;
     let statement = Letters::STATEMENT;
     for line in wrapped(&to_draw.statement, room, statement) {
         y += LARGE_LINE;
-        canvas.text(EDGE, y - 7.0, &line, statement);
+        canvas.text(left, y - 7.0, &line, statement);
     }
     for line in wrapped(to_draw.reference.as_deref().unwrap_or_default(), room, Letters::SOFT) {
         y += LINE;
-        canvas.text(EDGE, y - 5.0, &line, Letters::SOFT);
+        canvas.text(left, y - 5.0, &line, Letters::SOFT);
     }
     (canvas.into_body(), y + EDGE)
 }
@@ -148,13 +156,14 @@ fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: &Manner) -> Piece {
     let width = manner.width();
     let figures = Figures::of(to_draw.units, manner, picture.currency.as_deref());
     let mut canvas = Canvas::default();
+    let left = edge(width);
     let mut top = 0.0;
-    for line in wrapped(&picture.title, width - 2.0 * EDGE, Letters::TITLE) {
+    for line in wrapped(&picture.title, width - 2.0 * left, Letters::TITLE) {
         top += 22.0;
-        canvas.text(EDGE, top - 5.0, &line, Letters::TITLE);
+        canvas.text(left, top - 5.0, &line, Letters::TITLE);
     }
     top += 8.0;
-    let mut place = Place { canvas, figures: &figures, left: EDGE, right: width - EDGE, top };
+    let mut place = Place { canvas, figures: &figures, left, right: width - left, top };
     let in_true_size = matches!(picture.shows, Shows::Ruler(_));
     match &picture.shows {
         Shows::Panels(own) => panels::draw(own, &mut place),

@@ -15,8 +15,6 @@ const fn look(class: &'static str, attributes: &'static str) -> Look {
 pub(crate) const INK: Look = look("p-ink", "fill=\"#1b2226\"");
 /// Text that is secondary.
 pub(crate) const SOFT: Look = look("p-soft", "fill=\"#55616a\"");
-/// Text on the colour of fluid.
-pub(crate) const ON_FLUID: Look = look("p-on-fluid", "fill=\"#ffffff\"");
 /// Lines of what is drawn.
 pub(crate) const LINE: Look =
     look("p-line", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"2\" stroke-linejoin=\"round\"");
@@ -43,8 +41,8 @@ pub(crate) const FLUID_LINE: Look = look(
     "p-fluid-line",
     "fill=\"none\" stroke=\"#0b6e6e\" stroke-width=\"2.5\" stroke-linejoin=\"round\"",
 );
-/// Where something is not as it should be.
-pub(crate) const OUT: Look = look("p-out", "fill=\"#e9e6e1\"");
+/// Where something is not as it should be; what lies behind it still shows.
+pub(crate) const OUT: Look = look("p-out", "fill=\"#1b2226\" fill-opacity=\"0.08\"");
 /// Hatching on what is pale.
 pub(crate) const HATCH: Look =
     look("p-hatch", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1\"");

@@ -8,6 +8,7 @@ use crate::canvas::Area;
 use crate::letters::{Letters, wrapped};
 use crate::looks::{FLUID, FLUID_PALE, INK, LINE, OUTLINE, RULE};
 use crate::ticks::Axis;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::picture::DipRuler;
 use sumpwright_engine::quantity::{Length, Quantity, UnitSystem, Volume};
 
@@ -17,6 +18,8 @@ const MILLIMETRE: f64 = 96.0 / 25.4;
 const STRIP: f64 = 200.0;
 /// Width of a strip.
 const WIDE: f64 = 128.0;
+/// Where the numbers of the levels begin, from the left side of a strip.
+const NUMBERS: f64 = 24.0;
 /// Between two strips.
 const GAP: f64 = 14.0;
 /// So many strips are drawn at most; a deeper sump has a table.
@@ -43,7 +46,7 @@ pub(crate) fn draw(ruler: &DipRuler, place: &mut Place<'_>) {
     let said = [
         format!("Print at 100 %, not fitted to the page: this bar must be {long} long."),
         "Cut the strips out and glue each onto the one before. The end at 0 stands on the lowest \
-         point of the sump. Pumps off, and the machine locked out, before you reach in."
+         point of the sump; the arrow is its working level. Pumps off, and the machine locked out, before you reach in."
             .to_owned(),
     ];
     for (i, text) in said.iter().enumerate() {
@@ -81,9 +84,12 @@ fn strips(ruler: &DipRuler, place: &mut Place<'_>, marks: &Marks) {
             place.top = deepest + GAP + 10.0;
         }
         let name = format!("strip {number}");
+        let units = [Length::ROW, Volume::ROW].map(|row| place.figures.unit(row));
         place.canvas.text(x, place.top + 12.0, &name, Letters::BOLD);
+        place.canvas.text(x + NUMBERS, place.top + 30.0, units[0], Letters::SOFT);
+        place.canvas.text(x + WIDE - 5.0, place.top + 30.0, units[1], Letters::SOFT.end());
         let high = (to - from) * MILLIMETRE;
-        let area = Area { x, y: place.top + 24.0, w: WIDE, h: high };
+        let area = Area { x, y: place.top + 38.0, w: WIDE, h: high };
         strip(ruler, place, marks, area, (from, to));
         deepest = deepest.max(area.y + high);
         x += WIDE + GAP;
@@ -133,8 +139,8 @@ fn strip(
             let at_mark = (working - level).abs() * MILLIMETRE < 16.0;
             if numbered && inside && !at_mark {
                 let shown = figures.number(round(figures.shown(Length::ROW, level)));
-                place.canvas.text(area.x + LONG + 4.0, y + 4.5, &shown, Letters::SOFT);
-                let litres = figures.amount(Volume::ROW, ruler.litres_at(level));
+                place.canvas.text(area.x + NUMBERS, y + 4.5, &shown, Letters::SOFT);
+                let litres = volume(ruler, place, level);
                 place.canvas.text(area.x + WIDE - 5.0, y + 4.5, &litres, Letters::BOLD.end());
             }
         }
@@ -145,7 +151,7 @@ fn strip(
     let y = up.place(working.clamp(from, to));
     if is_here && y - clear >= area.y && y + clear <= area.y + area.h {
         place.canvas.rect(FLUID, Area { x: area.x, y: y - 1.5, w: LONG + 6.0, h: 3.0 });
-        let litres = figures.amount(Volume::ROW, ruler.litres_at(working));
+        let litres = volume(ruler, place, working);
         place.canvas.polygon(
             INK,
             &[(area.x + 32.0, y), (area.x + 39.0, y - 5.0), (area.x + 39.0, y + 5.0)],
@@ -155,7 +161,13 @@ fn strip(
     place.canvas.line(RULE, (area.x, area.y), (area.x + area.w, area.y));
 }
 
+/// What the sump holds at a level, to three digits and without its unit.
+fn volume(ruler: &DipRuler, place: &Place<'_>, level: f64) -> String {
+    let shown = place.figures.shown(Volume::ROW, ruler.litres_at(level));
+    place.figures.number(round_to(shown, 3))
+}
+
 /// A length without binary noise.
 fn round(length: f64) -> f64 {
-    sumpwright_engine::numerics::digits::round_to(length, 6)
+    round_to(length, 6)
 }

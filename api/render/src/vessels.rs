@@ -229,9 +229,16 @@ fn listed(vessel: &VesselDrawn, place: &mut Place<'_>, room: Area, from: f64) ->
         let sample = legend::Sample::Area(shade);
         legend::sample(&mut place.canvas, sample, room.x - 2.0, y);
         let volume = place.figures.amount(Volume::ROW, part.volume);
-        let volume = fitted(&volume, text - SAMPLE, Letters::BOLD);
-        place.canvas.text(room.x + SAMPLE - 4.0, y + 4.5, &volume, Letters::BOLD);
-        y += 19.0;
+        let (mut x, mut lines) = (room.x + SAMPLE - 4.0, vec![volume.clone()]);
+        if Letters::BOLD.width_of(&volume) > text - SAMPLE {
+            (x, y) = (room.x, y + 17.0);
+            lines = wrapped(&volume, text, Letters::BOLD);
+        }
+        for line in lines {
+            place.canvas.text(x, y + 4.5, &line, Letters::BOLD);
+            y += 17.0;
+        }
+        y += 2.0;
         for line in wrapped(&part.name, text, Letters::PLAIN) {
             place.canvas.text(room.x, y + 2.0, &line, Letters::PLAIN);
             y += 16.0;

@@ -37,7 +37,7 @@ pub(super) fn named(panel: &Panel, kinds: &[&str]) -> Vec<Named> {
                 (Sample::Area(SHADES[(stacks - 1) % SHADES.len()]), label)
             }
             Layer::Event { label, .. } => {
-                let Some(kind) = kinds.iter().position(|kind| kind == label) else { continue };
+                let Some(kind) = kinds.iter().position(|kind| **kind == **label) else { continue };
                 (Sample::Moment(kind), label)
             }
         };
@@ -103,13 +103,15 @@ impl Pen<'_, '_> {
                         self.place.canvas.polygon(FLUID_PALE, &outline);
                     }
                 }
-                Layer::Stretch { from, to, .. } => {
-                    let (from, to) = (self.across.place(*from), self.across.place(*to));
-                    let area = Area::between((from, self.up.begin), (to, self.up.end));
-                    self.place.canvas.shaded_open(OUT_SHADE, area);
-                }
                 _ => {}
             }
+        }
+        // Over the bands, which show through.
+        for layer in &self.panel.layers {
+            let Layer::Stretch { from, to, .. } = layer else { continue };
+            let (from, to) = (self.across.place(*from), self.across.place(*to));
+            let area = Area::between((from, self.up.begin), (to, self.up.end));
+            self.place.canvas.shaded_open(OUT_SHADE, area);
         }
     }
 
@@ -151,7 +153,7 @@ impl Pen<'_, '_> {
                     (label, end)
                 }
                 Layer::Event { label, at } => {
-                    let Some(kind) = self.kinds.iter().position(|kind| kind == label) else {
+                    let Some(kind) = self.kinds.iter().position(|kind| **kind == **label) else {
                         continue;
                     };
                     (label, self.moment(kind, *at))

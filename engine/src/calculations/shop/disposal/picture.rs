@@ -8,6 +8,7 @@ use crate::picture::{
     Across, Bar, Label, Layer, MonthDrawn, Panel, Panels, PickupDrawn, PickupYear, Picture, Shows,
 };
 use crate::quantity::{Days, Mass, Quantity};
+use std::slice::from_ref;
 
 /// Where a day lies across: month 1 runs from 1 to 2.
 fn across(day: Days) -> f64 {
@@ -69,7 +70,8 @@ fn streams(answer: &DisposalAnswer) -> Panel {
             answer.streams.iter().filter(|overall| overall.counts == counts).collect();
         own.sort_by(|a, b| b.mass.get().total_cmp(&a.mass.get()));
         let (shown, rest) = own.split_at(own.len().min(STREAMS_MOST));
-        layers.extend(shown.iter().map(|one| bars(answer, one.stream.words().into(), &[one])));
+        layers
+            .extend(shown.iter().map(|one| bars(answer, one.stream.words().into(), from_ref(one))));
         if !rest.is_empty() {
             let name = if counts { "others that count" } else { "others" };
             layers.push(bars(answer, name.into(), rest));

@@ -55,7 +55,7 @@ fn batches(question: &Recharge, answer: &RechargeAnswer) -> BarRows {
         parts: KINDS
             .map(|kind| {
                 let take = batch.take.iter().filter(|take| kind_of(&take.name) == kind);
-                take.map(|take| take.volume.get()).sum()
+                take.map(|take| take.volume.get()).sum::<f64>()
             })
             .to_vec(),
     };

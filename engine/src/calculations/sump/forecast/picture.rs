@@ -38,7 +38,8 @@ impl Forecast {
         let end = answer.after.day.get();
         let panels = followed.into_iter().map(|(what, mut panel)| {
             let out = answer.crossings.iter().filter(|crossing| crossing.what == what);
-            panel.layers.splice(..0, out.map(|crossing| outside(crossing, end)));
+            let out = out.map(|crossing| outside(crossing, end));
+            panel.layers = out.chain(panel.layers).collect();
             panel
         });
         let panels = panels.collect();

@@ -1,11 +1,10 @@
 //! The tank before and after, what goes in between, and the strength on its scale.
 
 use super::{TopUp, TopUpAnswer};
-use crate::fluid::reading::Reading;
 use crate::picture::{
     ContentKind, Label, Picture, Scale, ScaleMark, Shows, VesselContent, VesselDrawn, Vessels,
 };
-use crate::quantity::{Concentration, Mark, Quantity, Volume};
+use crate::quantity::{Concentration, Quantity, Volume};
 use crate::sentence;
 use crate::text::Sentence;
 
@@ -19,13 +18,20 @@ pub(super) fn pictures(question: &TopUp, answer: &TopUpAnswer) -> Vec<Picture> {
 fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> Shows {
     let sump = &question.sump;
     let holds = Some(sump.capacity.get());
+    let reading = sump.reading.as_ref();
+    let reads = reading.zip(now).and_then(|(reading, c)| {
+        let mark = reading.mark(c, "/sump/reading").ok()?;
+        Some(sentence!("reads {}", reading.shown(mark)))
+    });
+    let must_read = reading.zip(answer.after.mark);
+    let must_read = must_read.map(|(reading, mark)| sentence!("must read {}", reading.shown(mark)));
     let (v_0, drained) = (sump.volume.get(), answer.drain.get());
     let poured: f64 = answer.add.iter().map(|added| added.volume.get()).sum();
     let mut vessels = vec![VesselDrawn {
         name: "now".into(),
         holds,
         contents: part("in it", v_0, now.map_or(0.0, Quantity::get)),
-        notes: notes(sump.volume, now, sump.reading.as_ref(), None),
+        notes: notes(sump.volume, now, reads),
     }];
     if drained > 0.0 {
         vessels.push(VesselDrawn {
@@ -57,12 +63,7 @@ fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
         name: "afterwards".into(),
         holds,
         contents,
-        notes: notes(
-            after.volume,
-            Some(after.concentration),
-            sump.reading.as_ref(),
-            Some(after.mark),
-        ),
+        notes: notes(after.volume, Some(after.concentration), must_read),
     });
     Shows::Vessels(Vessels { vessels, in_order: true })
 }
@@ -95,23 +96,12 @@ fn at(c: Concentration) -> Sentence {
     sentence!("{}", c.roughly())
 }
 
-/// Volume, strength, and what the instrument reads: its own mark, or the one that is given.
-fn notes(
-    volume: Volume,
-    c: Option<Concentration>,
-    reading: Option<&Reading>,
-    must_read: Option<Option<Mark>>,
-) -> Vec<Sentence> {
-    let mut notes = vec![sentence!("{}", volume.roughly())];
+/// Volume, strength, and what the instrument reads.
+fn notes(volume: Volume, c: Option<Concentration>, reads: Option<Sentence>) -> Vec<Sentence> {
     let c = c.filter(|_| volume.get() > 0.0);
-    notes.extend(c.map(at));
-    let Some(reading) = reading else { return notes };
-    let own = || c.and_then(|c| reading.mark(c, "/sump/reading").ok());
-    match must_read {
-        Some(mark) => notes.extend(mark.map(|mark| sentence!("must read {}", reading.shown(mark)))),
-        None => notes.extend(own().map(|mark| sentence!("reads {}", reading.shown(mark)))),
-    }
-    notes
+    let reads = reads.filter(|_| c.is_some());
+    let volume = sentence!("{}", volume.roughly());
+    [volume].into_iter().chain(c.map(at)).chain(reads).collect()
 }
 
 fn scale(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> Scale {
