@@ -40,7 +40,7 @@ pub use manner::Manner;
 
 use canvas::{Canvas, escaped};
 use figures::Figures;
-use letters::{Letters, wrapped};
+use letters::{Letters, fitted, wrapped};
 use sumpwright_engine::picture::{Picture, Shows};
 use sumpwright_openapi::service::PicturesToDraw;
 
@@ -48,6 +48,8 @@ use sumpwright_openapi::service::PicturesToDraw;
 const EDGE: f64 = 12.0;
 /// The same at the sides of a drawing for a phone, whose page has margins of its own.
 const EDGE_NARROW: f64 = 4.0;
+/// Most room for the name of a currency behind an amount.
+const CURRENCY_MOST: f64 = 70.0;
 /// Height of a line of the statement.
 const LARGE_LINE: f64 = 27.0;
 /// Height of a line of small text.
@@ -154,7 +156,9 @@ fn heading(to_draw: &PicturesToDraw, width: f64) -> (String, f64) {
 /// Lays a picture out under its title.
 fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: &Manner) -> Piece {
     let width = manner.width();
-    let figures = Figures::of(to_draw.units, manner, picture.currency.as_deref());
+    let currency = picture.currency.as_deref();
+    let currency = currency.map(|name| fitted(name, CURRENCY_MOST, Letters::PLAIN));
+    let figures = Figures::of(to_draw.units, manner, currency.as_deref());
     let mut canvas = Canvas::default();
     let left = edge(width);
     let mut top = 0.0;

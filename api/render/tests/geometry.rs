@@ -115,7 +115,8 @@ fn many_stocks_in_a_tank_are_named_or_left_out() {
         let water = json!({ "name": "water", "concentration": 0 });
         let premixes = (0..count).map(|i| {
             json!({ "name": format!("recycled fluid from line {i}"), "concentration": 8,
-                    "volume": 1.0 + f64::from(i), "unit_cost": 0.01 })
+                    "volume": 1.0 + f64::from(i), "unit_cost": 0.01,
+                    "properties": { (format!("salt_{i}")): 10 } })
         });
         let stocks: Vec<Value> = premixes.chain([water]).collect();
         let limits: serde_json::Map<String, Value> =

@@ -3,18 +3,18 @@
 use sumpwright_render::letters::text_width;
 
 /// A drawing, as far as it is looked at.
-pub struct Drawn {
+pub(crate) struct Drawn {
     /// Its texts, each with its room.
-    pub texts: Vec<DrawnText>,
+    pub(crate) texts: Vec<DrawnText>,
     /// Height of the whole.
-    pub height: f64,
+    pub(crate) height: f64,
     source: String,
 }
 
 /// A text and the room that it takes.
-pub struct DrawnText {
+pub(crate) struct DrawnText {
     /// What it says.
-    pub content: String,
+    pub(crate) content: String,
     size: f64,
     left: f64,
     right: f64,
@@ -48,7 +48,7 @@ fn plain(escaped: &str) -> String {
 
 impl Drawn {
     /// Reads what the drawer wrote: an element a line, `svg` elements within each other.
-    pub fn read(source: &str) -> Self {
+    pub(crate) fn read(source: &str) -> Self {
         let mut texts = Vec::new();
         let mut tops: Vec<(f64, usize)> = Vec::new();
         let (mut height, mut owners) = (0.0, 0);
@@ -94,7 +94,7 @@ impl Drawn {
 }
 
 /// Lengths of the lines that run straight across.
-pub fn horizontals(source: &str) -> Vec<f64> {
+pub(crate) fn horizontals(source: &str) -> Vec<f64> {
     let paths = source.split(" d=\"M").skip(1).filter_map(|rest| rest.split('"').next());
     let lengths = paths.filter_map(|path| {
         let (from, to) = path.split_once('L')?;
@@ -108,7 +108,7 @@ pub fn horizontals(source: &str) -> Vec<f64> {
 
 /// Asserts that a drawing can be read: letters large enough, no text outside, none over another.
 #[track_caller]
-pub fn assert_sound(drawn: &Drawn, width: f64, what: &str) {
+pub(crate) fn assert_sound(drawn: &Drawn, width: f64, what: &str) {
     for bad in ["NaN", "inf", "style=", "<style", "url("] {
         assert!(!drawn.source.contains(&format!("\"{bad}")), "{what}: {bad}");
         assert!(!drawn.source.contains(&format!(" {bad}=")), "{what}: {bad}");
