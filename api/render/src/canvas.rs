@@ -1,7 +1,7 @@
 //! Writes the elements of a drawing.
 
 use crate::letters::{Anchor, Letters};
-use crate::looks::{HATCH, Hatching, Look, OUTLINE, Shade};
+use crate::looks::{HATCH, HATCH_FAINT, Hatching, Look, OUTLINE, Shade};
 use std::fmt::Write;
 
 /// A drawing as far as it is written.
@@ -101,7 +101,7 @@ impl Canvas {
         let span = match hatching {
             Hatching::None => return,
             Hatching::Across => h,
-            Hatching::Up | Hatching::Down => w + h,
+            Hatching::Up | Hatching::Down | Hatching::Faint => w + h,
         };
         let mut at = APART / 2.0;
         while at < span {
@@ -119,7 +119,7 @@ impl Canvas {
             at += APART;
         }
         if !path.is_empty() {
-            self.path(HATCH, &path);
+            self.path(if hatching == Hatching::Faint { HATCH_FAINT } else { HATCH }, &path);
         }
     }
 

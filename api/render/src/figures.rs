@@ -62,6 +62,11 @@ impl<'a> Figures<'a> {
         text
     }
 
+    /// The same with a bare per cent sign, where there is little room.
+    pub(crate) fn short_amount(&self, row: &Row, metric: f64) -> String {
+        self.amount(row, metric).replace("%\u{a0}by\u{a0}volume", "%")
+    }
+
     /// A number as it is, grouped by thousands from five digits on.
     pub(crate) fn number(&self, number: f64) -> String {
         const GROUPED_FROM: usize = 5;

@@ -53,14 +53,25 @@ pub(crate) fn draw(flows: &Flows, place: &mut Place<'_>) {
     let mut laid: Vec<Option<Laid>> = flows.nodes.iter().map(|_| None).collect();
     let (mut x, mut deepest) = (place.left, place.top);
     for column in 0..columns {
-        let mut y = place.top;
-        for node in of_column(column) {
-            let name = &flows.nodes[node].name;
-            let mut lines = wrapped_to(name, slot - GAP, LINES_MOST, Letters::SMALL);
+        let names = |node: usize| {
+            wrapped_to(&flows.nodes[node].name, slot - GAP, LINES_MOST, Letters::SMALL)
+        };
+        let high = |node: usize| (amount(node) * scale).max(THIN);
+        let nodes = of_column(column);
+        let text = |node: usize| names(node).iter().fold(LINE + 6.0, |sum, _| sum + LINE);
+        let tall = nodes.iter().map(|node| text(*node) + high(*node) + BETWEEN).sum::<f64>();
+        // Beside what its streams come from, where there is room for that.
+        let from = flows.flows.iter().filter(|flow| nodes.contains(&flow.to));
+        let middles = from.filter_map(|flow| laid[flow.from].as_ref()).map(|own| own.area);
+        let middles: Vec<f64> = middles.map(|area| area.y + area.h / 2.0).collect();
+        let lowest = middles.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let mut y = place.top.max(lowest - tall / 2.0 - LINE);
+        for node in nodes {
+            let mut lines = names(node);
             let shown = round_to(place.figures.shown(flows.row, amount(node)) / unit, 3);
             lines.push(place.figures.number(shown));
             lines.iter().for_each(|_| y += LINE);
-            let h = (amount(node) * scale).max(THIN);
+            let h = high(node);
             let area = Area { x, y: y + 6.0, w: NODE, h };
             laid[node] = Some(Laid { area, out: 0.0, into: 0.0, lines });
             y += 6.0 + h + BETWEEN;

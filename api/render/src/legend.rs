@@ -3,7 +3,7 @@
 use crate::Place;
 use crate::canvas::{Area, Canvas, pixels};
 use crate::letters::{Letters, fitted};
-use crate::looks::{FLUID_LINE, HOLLOW, INK, LIMIT_DASHES, LINE, OUTLINE, RULE, Shade};
+use crate::looks::{FLUID_LINE, HOLLOW, INK, LINE, OUTLINE, RULE, Shade};
 use std::fmt::Write;
 
 /// What a named thing looks like.
@@ -13,8 +13,8 @@ pub(crate) enum Sample {
     MainLine,
     /// Another line, with these dashes.
     Line(&'static str),
-    /// A height that something is held to.
-    Limit,
+    /// A height that something is held to, with these dashes.
+    Limit(&'static str),
     /// An area.
     Area(Shade),
     /// Single points.
@@ -68,19 +68,19 @@ pub(crate) fn in_rows(place: &mut Place<'_>, named: &[Named]) {
 }
 
 /// How much room the longest of some names takes beside what it names.
-pub(crate) fn room_beside(named: &[Named], most: f64) -> f64 {
+pub(crate) fn room_beside(named: &[Named]) -> f64 {
     let longest = named.iter().map(|own| Letters::PLAIN.width_of(&own.name)).fold(0.0, f64::max);
-    if named.is_empty() { 0.0 } else { (LEADER + SAMPLE + GAP + longest).min(most) }
+    if named.is_empty() { 0.0 } else { LEADER + SAMPLE + GAP + longest + 2.0 }
 }
 
 /// Length of the leader from the edge of a panel to a sample.
 const LEADER: f64 = 14.0;
 
-/// Whether names fit beside a panel of this height.
-pub(crate) fn fit_beside(named: &[Named], height: f64) -> bool {
+/// Whether names fit uncut beside a panel of this height.
+pub(crate) fn fit_beside(named: &[Named], height: f64, most: f64) -> bool {
     let mut rows = 0.0;
     named.iter().for_each(|_| rows += APART);
-    rows <= height
+    rows <= height && room_beside(named) <= most
 }
 
 /// Writes names beside what they name, from `x` on, so that none covers another.
@@ -125,7 +125,7 @@ pub(crate) fn sample(canvas: &mut Canvas, sample: Sample, x: f64, y: f64) {
     match sample {
         Sample::MainLine => canvas.line(FLUID_LINE, from, to),
         Sample::Line(dashes) => canvas.polyline(LINE, dashes, &[from, to]),
-        Sample::Limit => canvas.polyline(OUTLINE, LIMIT_DASHES, &[from, to]),
+        Sample::Limit(dashes) => canvas.polyline(OUTLINE, dashes, &[from, to]),
         Sample::Area(shade) => {
             canvas.shaded(shade, Area { x: x + 2.0, y: y - 6.0, w: SAMPLE - 4.0, h: 12.0 });
         }

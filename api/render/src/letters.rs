@@ -106,6 +106,18 @@ pub fn fitted(text: &str, room: f64, letters: Letters) -> String {
     cut
 }
 
+/// A text in which no number is broken from what stands behind it: "0.27 L", "8 %".
+#[must_use]
+pub fn kept_together(text: &str) -> String {
+    let mut kept = String::with_capacity(text.len());
+    let mut after_digit = false;
+    for character in text.chars() {
+        kept.push(if character == ' ' && after_digit { '\u{a0}' } else { character });
+        after_digit = character.is_ascii_digit();
+    }
+    kept
+}
+
 /// A text broken into lines of a width; a word that is longer than that is cut into pieces.
 #[must_use]
 pub fn wrapped(text: &str, room: f64, letters: Letters) -> Vec<String> {

@@ -40,7 +40,7 @@ pub use manner::Manner;
 
 use canvas::{Canvas, escaped};
 use figures::Figures;
-use letters::{Letters, fitted, wrapped};
+use letters::{Letters, fitted, kept_together, wrapped};
 use sumpwright_engine::picture::{Picture, Shows};
 use sumpwright_openapi::service::PicturesToDraw;
 
@@ -142,7 +142,7 @@ fn heading(to_draw: &PicturesToDraw, width: f64) -> (String, f64) {
     let mut canvas = Canvas::default();
     let mut y = EDGE;
     let statement = Letters::STATEMENT;
-    for line in wrapped(&to_draw.statement, room, statement) {
+    for line in wrapped(&kept_together(&to_draw.statement), room, statement) {
         y += LARGE_LINE;
         canvas.text(left, y - 7.0, &line, statement);
     }

@@ -1,5 +1,7 @@
 //! What things look like on paper, and the class by which a page gives them its own colours.
 
+use sumpwright_engine::picture::ContentKind;
+
 /// A class, and the attributes of what has it where no page says otherwise.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Look {
@@ -46,14 +48,17 @@ pub(crate) const OUT: Look = look("p-out", "fill=\"#1b2226\" fill-opacity=\"0.08
 /// Hatching on what is pale.
 pub(crate) const HATCH: Look =
     look("p-hatch", "fill=\"none\" stroke=\"#1b2226\" stroke-width=\"1\"");
+/// Hatching where what lies behind is to be read.
+pub(crate) const HATCH_FAINT: Look =
+    look("p-hatch-faint", "fill=\"none\" stroke=\"#8d979d\" stroke-width=\"1\"");
 /// What keeps areas apart from each other.
 pub(crate) const PARTING: Look =
     look("p-parting", "fill=\"none\" stroke=\"#ffffff\" stroke-width=\"1\"");
 
 /// Dashes of lines, as SVG writes them; none for a solid line.
 pub(crate) const DASHES: [&str; 6] = ["", "8 4", "2 3", "12 3 2 3", "4 8", "16 4"];
-/// Dashes of a limit.
-pub(crate) const LIMIT_DASHES: &str = "6 3";
+/// Dashes of what something is held to, the first of a panel first.
+pub(crate) const LIMIT_DASHES: [&str; 3] = ["6 3", "2 2", "10 3 2 3"];
 
 /// How an area is hatched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,6 +67,8 @@ pub(crate) enum Hatching {
     Up,
     Down,
     Across,
+    /// Upwards and faint, where what lies behind is to be read.
+    Faint,
 }
 
 /// A shade of an area: its fill and its hatching. Neighbours differ most.
@@ -94,7 +101,7 @@ pub(crate) const SHADES: [Shade; 10] = [
 ];
 
 /// A stretch in which something is not as it should be.
-pub(crate) const OUT_SHADE: Shade = shade(OUT, Hatching::Up);
+pub(crate) const OUT_SHADE: Shade = shade(OUT, Hatching::Faint);
 /// What nobody wrote down.
 pub(crate) const FOUND_SHADE: Shade = shade(PAPER, Hatching::Up);
 /// What goes off.
@@ -103,3 +110,13 @@ pub(crate) const GREY_SHADE: Shade = shade(GREY, Hatching::None);
 pub(crate) const PALE_SHADE: Shade = shade(FLUID_PALE, Hatching::None);
 /// What is there.
 pub(crate) const FLUID_SHADE: Shade = shade(FLUID, Hatching::None);
+
+/// The shade of a fluid: the stronger, the darker.
+pub(crate) const fn fluid_shade(kind: ContentKind) -> Shade {
+    let fill = match kind {
+        ContentKind::Water => FLUID_PALE,
+        ContentKind::Fluid => FLUID_MIDDLE,
+        ContentKind::Concentrate => FLUID,
+    };
+    shade(fill, Hatching::None)
+}

@@ -61,6 +61,7 @@ pub(crate) fn draw(matters: &WhatMatters, place: &mut Place<'_>) {
         }
     }
     let base = axis.place(shown(matters.value));
+    let crosses = axis.low <= 0.0 && axis.high >= 0.0;
     for (input, top) in bars {
         for (end, shade) in [(input.smaller, FOUND_SHADE), (input.larger, FLUID_SHADE)] {
             let Some(end) = end.map(|end| axis.place(shown(end))) else { continue };
@@ -70,17 +71,17 @@ pub(crate) fn draw(matters: &WhatMatters, place: &mut Place<'_>) {
             }
         }
         place.canvas.line(LINE, (base, top - 2.0), (base, top + BAR + 2.0));
+        if crosses {
+            let zero = axis.place(0.0);
+            let ends = [(zero, top - 2.0), (zero, top + BAR + 2.0)];
+            place.canvas.polyline(LINE, LIMIT_DASHES[1], &ends);
+        }
     }
-    write_axis(matters, place, &axis, (begin, floor));
+    write_axis(matters, place, &axis, floor);
 }
 
 /// The numbers under the bars, and where another becomes the better.
-fn write_axis(
-    matters: &WhatMatters,
-    place: &mut Place<'_>,
-    axis: &Axis,
-    (begin, floor): (f64, f64),
-) {
+fn write_axis(matters: &WhatMatters, place: &mut Place<'_>, axis: &Axis, floor: f64) {
     let figures = place.figures;
     place.canvas.line(OUTLINE, (axis.begin, floor), (axis.end, floor));
     let mut free = f64::NEG_INFINITY;
@@ -102,9 +103,7 @@ fn write_axis(
     }
     let mut said = Vec::new();
     if axis.low <= 0.0 && axis.high >= 0.0 {
-        let zero = axis.place(0.0);
-        place.canvas.polyline(OUTLINE, LIMIT_DASHES, &[(zero, begin), (zero, floor)]);
-        said.push(format!("Below 0 {}.", matters.below_nothing));
+        said.push(format!("Left of 0, {}.", matters.below_nothing));
     }
     if matters.more > 0 {
         said.push(format!("{} more inputs move it less.", matters.more));

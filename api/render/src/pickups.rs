@@ -18,6 +18,8 @@ const DAYS: usize = 31;
 const IN_A_ROW: usize = 8;
 /// Rows of days.
 const ROWS: f64 = 4.0;
+/// Most width of a day.
+const DAY_MOST: f64 = 13.0;
 /// Between two days.
 const BETWEEN: f64 = 2.0;
 /// Height of a line of text.
@@ -34,8 +36,13 @@ pub(crate) fn draw(year: &PickupYear, place: &mut Place<'_>) {
     while (columns + 1.0) * (CARD + GAP) - GAP <= place.width() && columns < COLUMNS_MOST {
         columns += 1.0;
     }
+    // A row that is not full is avoided where a little fewer beside each other do it.
+    let months = year.months.iter().take(MONTHS_MOST).fold(0.0, |sum, _| sum + 1.0);
+    let fewer = [columns, columns - 1.0, columns - 2.0];
+    let even = fewer.into_iter().find(|own| *own > 1.0 && months % own == 0.0);
+    let columns = even.unwrap_or(columns);
     let card = (place.width() - (columns - 1.0) * GAP) / columns;
-    let day = (card - 2.0 * INSET + BETWEEN) / 8.0 - BETWEEN;
+    let day = ((card - 2.0 * INSET + BETWEEN) / 8.0 - BETWEEN).min(DAY_MOST);
     let months = year.months.iter().take(MONTHS_MOST);
     let said: Vec<_> =
         months.map(|month| (month, said(year, month, place, card - 2.0 * INSET))).collect();

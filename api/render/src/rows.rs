@@ -4,7 +4,7 @@ use crate::Place;
 use crate::canvas::Area;
 use crate::legend::{self, Named, Sample};
 use crate::letters::{Letters, fitted};
-use crate::looks::{OUTLINE, SHADES};
+use crate::looks::{OUTLINE, SHADES, Shade, fluid_shade};
 use crate::ticks::Axis;
 use sumpwright_engine::picture::{BarRow, BarRows};
 
@@ -16,7 +16,7 @@ pub(crate) fn draw(rows: &BarRows, place: &mut Place<'_>) {
         let named: Vec<Named> = (0..rows.kinds.len())
             .filter(used)
             .map(|i| Named {
-                sample: Sample::Area(SHADES[i % SHADES.len()]),
+                sample: Sample::Area(shade(rows, i)),
                 name: rows.kinds[i].to_string(),
                 at: 0.0,
             })
@@ -45,13 +45,18 @@ pub(crate) fn draw(rows: &BarRows, place: &mut Place<'_>) {
             *side += part;
             let to = axis.place(shown(*side));
             let area = Area::between((from, top), (to, top + BAR));
-            place.canvas.shaded(SHADES[i % SHADES.len()], area);
+            place.canvas.shaded(shade(rows, i), area);
         }
         let zero = axis.place_within(0.0);
         place.canvas.line(OUTLINE, (zero, top - 3.0), (zero, top + BAR + 3.0));
         place.top = top + BAR + 13.0;
     }
     place.top -= 8.0;
+}
+
+/// How a kind of part looks: fluids as they do in a tank.
+fn shade(rows: &BarRows, i: usize) -> Shade {
+    rows.fluids.get(i).map_or(SHADES[i % SHADES.len()], |kind| fluid_shade(*kind))
 }
 
 fn part(row: &BarRow, i: usize) -> f64 {

@@ -45,7 +45,7 @@ pub(crate) fn draw(ruler: &DipRuler, place: &mut Place<'_>) {
     let long = place.figures.amount_to(Length::ROW, check, 6);
     let said = [
         format!("Print at 100 %, not fitted to the page: this bar must be {long} long."),
-        "Cut the strips out and glue each onto the one before. The end at 0 stands on the lowest \
+        "Cut the strips out and glue each onto the one before. The lower end of strip 1 stands on the lowest \
          point of the sump; the arrow is its working level. Pumps off, and the machine locked out, before you reach in."
             .to_owned(),
     ];

@@ -3,7 +3,7 @@
 use crate::Place;
 use crate::canvas::Area;
 use crate::letters::{Letters, fitted};
-use crate::looks::{FLUID, FLUID_PALE, HOLLOW, INK, OUTLINE, RULE};
+use crate::looks::{FLUID, FLUID_PALE, HOLLOW, INK, OUTLINE};
 use crate::ticks::Axis;
 use sumpwright_engine::picture::{Scale, ScaleMark};
 
@@ -46,7 +46,6 @@ pub(crate) fn draw(scale: &Scale, place: &mut Place<'_>) {
     for name in &above {
         let base = top - 12.0 - (rows_above - 1.0 - name.row) * NAME;
         let base = base - if name.reads.is_empty() { 2.0 } else { 18.0 };
-        place.canvas.line(RULE, (name.at, top - 8.0), (name.at, base + 4.0));
         place.canvas.text(name.x, base, &name.name, Letters::LARGE);
         place.canvas.text(name.x, base + 17.0, &name.reads, Letters::PLAIN);
     }
@@ -96,8 +95,7 @@ fn rows(marks: &[&ScaleMark], scale: &Scale, place: &Place<'_>, axis: &Axis) -> 
     let mut ends: Vec<(f64, Vec<(f64, f64)>)> = Vec::new();
     for mark in marks {
         let letters = if mark.is_here { Letters::LARGE } else { Letters::PLAIN };
-        let amount = figures.amount(scale.row, mark.at);
-        let short = amount.replace("\u{a0}by\u{a0}volume", "");
+        let short = figures.short_amount(scale.row, mark.at);
         let room = place.width();
         let name = fitted(&format!("{} {short}", mark.name), room, letters);
         let reads = mark.reads.as_ref().map(|reads| format!("reads {}", reads.show(figures.units)));

@@ -3,10 +3,8 @@
 use crate::Place;
 use crate::canvas::{Area, Canvas, pixels};
 use crate::legend::{self, spread};
-use crate::letters::{Letters, fitted, wrapped};
-use crate::looks::{
-    FLUID, FLUID_MIDDLE, FLUID_PALE, Hatching, INK, Look, OUTLINE, PARTING, RULE, Shade,
-};
+use crate::letters::{Letters, fitted, kept_together, wrapped};
+use crate::looks::{Hatching, INK, OUTLINE, PARTING, RULE, Shade, fluid_shade};
 use crate::ticks::Axis;
 use std::fmt::Write;
 use sumpwright_engine::picture::{ContentKind, VesselDrawn, Vessels};
@@ -97,24 +95,13 @@ fn one(
     }
     for (i, note) in vessel.notes.iter().enumerate() {
         let letters = if i == 0 { Letters::LARGE } else { Letters::PLAIN };
-        let note = hard(&note.show(figures.units));
+        let note = kept_together(&note.show(figures.units));
         for line in wrapped(&note, text, letters) {
             place.canvas.text(room.x, y, &line, letters);
             y += if i == 0 { 20.0 } else { 18.0 };
         }
     }
     y - 12.0
-}
-
-/// A number and its unit are not broken apart: "8 % by volume" is broken before "by" at most.
-fn hard(note: &str) -> String {
-    let mut out = String::with_capacity(note.len());
-    let mut digit = false;
-    for character in note.chars() {
-        out.push(if character == ' ' && digit { '\u{a0}' } else { character });
-        digit = character.is_ascii_digit();
-    }
-    out
 }
 
 /// The upper and lower edge of each part, from the bottom up; thin ones are made visible.
@@ -135,26 +122,17 @@ fn stacked(vessel: &VesselDrawn, up: &Axis) -> Vec<(f64, f64)> {
 fn shades(vessel: &VesselDrawn) -> Vec<(ContentKind, Shade)> {
     let mut below: Vec<(ContentKind, Shade)> = Vec::new();
     for part in &vessel.contents {
-        let fill = fill(part.kind);
+        let fill = fluid_shade(part.kind).fill;
         let same = below.last().filter(|(kind, _)| *kind == part.kind);
         let hatching = match same.map(|(_, shade)| shade.hatching) {
             Some(Hatching::None) => Hatching::Up,
             Some(Hatching::Up) => Hatching::Across,
             Some(Hatching::Across) => Hatching::Down,
-            Some(Hatching::Down) | None => Hatching::None,
+            Some(Hatching::Down | Hatching::Faint) | None => Hatching::None,
         };
         below.push((part.kind, Shade { fill, hatching }));
     }
     below
-}
-
-/// The stronger, the darker.
-fn fill(kind: ContentKind) -> Look {
-    match kind {
-        ContentKind::Water => FLUID_PALE,
-        ContentKind::Fluid => FLUID_MIDDLE,
-        ContentKind::Concentrate => FLUID,
-    }
 }
 
 /// The walls and the floor of a tank, open at its top.
@@ -185,15 +163,16 @@ fn name_parts(
     (left, right): (f64, f64),
     (top, floor): (f64, f64),
 ) {
+    // From the top down.
     let wanted: Vec<f64> =
-        parts.iter().map(|(upper, lower)| f64::midpoint(*upper, *lower)).collect();
+        parts.iter().rev().map(|(upper, lower)| f64::midpoint(*upper, *lower)).collect();
     let names: f64 = parts.iter().map(|_| NAME).sum();
     // Many parts have a line each instead of two.
     let two_lines = names <= floor - top + NAME;
     let high = if two_lines { NAME } else { 17.0 };
     let at = spread(&wanted, (top + high / 2.0).min(floor - high / 2.0), floor - high / 2.0, high);
     let x = left + 18.0;
-    for ((part, wanted), y) in vessel.contents.iter().zip(wanted).zip(at) {
+    for ((part, wanted), y) in vessel.contents.iter().rev().zip(wanted).zip(at) {
         if y < top - 10.0 {
             continue;
         }

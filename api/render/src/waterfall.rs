@@ -56,7 +56,7 @@ pub(crate) fn draw(waterfall: &Waterfall, place: &mut Place<'_>) {
         }
         let top = if wide { place.top } else { y - 10.0 };
         let (from, to) = (axis.place(step.from), axis.place(step.to));
-        if let Some((x, upper)) = ended {
+        if let Some((x, upper)) = ended.filter(|_| wide) {
             place.canvas.line(RULE, (x, upper), (x, top));
         }
         place.canvas.shaded(step.shade, Area::between((from, top), (to, top + BAR)));

@@ -1,6 +1,6 @@
 //! Amounts beside each other, a row each.
 
-use super::Label;
+use super::{ContentKind, Label};
 use crate::quantity::Row;
 
 /// Amounts beside each other, each made up of the same kinds of parts.
@@ -12,6 +12,8 @@ pub struct BarRows {
     pub row: &'static Row,
     /// What the parts are, in the order in which they are drawn.
     pub kinds: Vec<Label>,
+    /// What fluid each kind is, where they are fluids; else nothing.
+    pub fluids: Vec<ContentKind>,
     /// The rows, from the top down.
     pub rows: Vec<BarRow>,
 }

@@ -16,7 +16,7 @@ use sumpwright_engine::picture::{Layer, Panel};
 
 /// What the layers of a panel are called, in their order, each name once.
 pub(super) fn named(panel: &Panel, kinds: &[&str]) -> Vec<Named> {
-    let (mut lines, mut stacks) = (0, 0);
+    let (mut lines, mut stacks, mut limits) = (0, 0, 0);
     let mut named: Vec<Named> = Vec::new();
     for layer in &panel.layers {
         let (sample, label) = match layer {
@@ -25,7 +25,10 @@ pub(super) fn named(panel: &Panel, kinds: &[&str]) -> Vec<Named> {
             }
             Layer::Stretch { label, .. } => (Sample::Area(OUT_SHADE), label),
             Layer::Whiskers { label, .. } => (Sample::Whisker, label),
-            Layer::Limit { label, .. } => (Sample::Limit, label),
+            Layer::Limit { label, .. } => {
+                limits += 1;
+                (Sample::Limit(limit_dashes(limits)), label)
+            }
             Layer::Points { label, .. } => (Sample::Point, label),
             Layer::ReadOff { label, .. } => (Sample::ReadOff, label),
             Layer::Line { label, .. } => {
@@ -62,6 +65,11 @@ fn line_sample(number: usize) -> Sample {
         None => Sample::MainLine,
         Some(other) => Sample::Line(DASHES[1 + other % (DASHES.len() - 1)]),
     }
+}
+
+/// The dashes of a limit by its number, counted from 1.
+fn limit_dashes(number: usize) -> &'static str {
+    LIMIT_DASHES[(number - 1) % LIMIT_DASHES.len()]
 }
 
 /// Draws a panel.
@@ -118,7 +126,7 @@ impl Pen<'_, '_> {
     /// Everything else, and where each thing ends that has a name.
     pub(super) fn in_front(&mut self, named: &mut [Named]) {
         let mut tops = Tops::default();
-        let (mut lines, mut stacks) = (0, 0);
+        let (mut lines, mut stacks, mut limits) = (0, 0, 0);
         for layer in &self.panel.layers {
             let (label, end) = match layer {
                 Layer::Band { label, low, high } => (label, self.y(f64::midpoint(*low, *high))),
@@ -128,7 +136,10 @@ impl Pen<'_, '_> {
                 }
                 Layer::Stretch { label, .. } => (label, self.up.end + 8.0),
                 Layer::Whiskers { label, points } => (label, self.whiskers(points)),
-                Layer::Limit { label, at } => (label, self.limit(*at)),
+                Layer::Limit { label, at } => {
+                    limits += 1;
+                    (label, self.limit(*at, limit_dashes(limits)))
+                }
                 Layer::Line { label, points } => {
                     lines += 1;
                     (label, self.line(points, line_sample(lines)))
@@ -175,10 +186,10 @@ impl Pen<'_, '_> {
         end
     }
 
-    fn limit(&mut self, at: f64) -> f64 {
+    fn limit(&mut self, at: f64, dashes: &str) -> f64 {
         let (left, right) = self.across.sides();
         let y = self.y(at);
-        self.place.canvas.polyline(OUTLINE, LIMIT_DASHES, &[(left, y), (right, y)]);
+        self.place.canvas.polyline(OUTLINE, dashes, &[(left, y), (right, y)]);
         y
     }
 
@@ -214,7 +225,7 @@ impl Pen<'_, '_> {
         let text = format!(
             "{}: {}",
             self.across.said(at, figures),
-            figures.amount(self.panel.row, height)
+            figures.short_amount(self.panel.row, height)
         );
         let width = Letters::BOLD.width_of(&text);
         let places = [(x + 9.0, y + 18.0), (x - width - 9.0, y - 9.0), (x + 9.0, y - 9.0)];

@@ -40,11 +40,10 @@ pub(crate) fn draw(panels: &Panels, place: &mut Place<'_>) {
     let prepared: Vec<Prepared<'_>> =
         panels.panels.iter().map(|panel| prepare(panel, figures)).collect();
     let tall = |own: &Prepared<'_>| plot + lanes(&own.kinds);
-    let beside =
-        place.is_wide() && prepared.iter().all(|own| legend::fit_beside(&own.named, tall(own)));
+    let beside = place.is_wide()
+        && prepared.iter().all(|own| legend::fit_beside(&own.named, tall(own), most));
     let for_names = if beside {
-        let most = place.width() * BESIDE_MOST;
-        let rooms = prepared.iter().map(|own| legend::room_beside(&own.named, most));
+        let rooms = prepared.iter().map(|own| legend::room_beside(&own.named));
         rooms.fold(0.0, f64::max)
     } else {
         0.0

@@ -51,7 +51,7 @@ fn tank(
         .into_iter()
         .map(|(from, to)| Layer::Stretch { label: "full".into(), from, to })
         .collect();
-    layers.push(Layer::limit("holds", capacity));
+    layers.push(Layer::limit("capacity", capacity));
     layers.push(Layer::line("level", line));
     events(&mut layers);
     Panel::new(label, Volume::ROW, layers).from_zero()

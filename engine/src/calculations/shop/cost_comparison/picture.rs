@@ -54,6 +54,7 @@ fn by_heading(answer: &CostComparisonAnswer) -> BarRows {
         label: "cost per year".into(),
         row: Money::ROW,
         kinds: used.iter().map(|i| ways[0][*i].0.into()).collect(),
+        fluids: Vec::new(),
         rows: rows.collect(),
     }
 }

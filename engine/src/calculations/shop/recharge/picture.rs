@@ -51,7 +51,8 @@ fn batches(question: &Recharge, answer: &RechargeAnswer) -> BarRows {
         stock.map_or(ContentKind::Fluid, |stock| ContentKind::of(stock.concentration.get()))
     };
     let row = |batch: &RoundBatch| BarRow {
-        name: Label::Owned(batch.product.clone()),
+        // Per cent are the same in either system of units.
+        name: format!("{}, {}", batch.product, batch.concentration.roughly()).into(),
         parts: KINDS
             .map(|kind| {
                 let take = batch.take.iter().filter(|take| kind_of(&take.name) == kind);
@@ -63,6 +64,7 @@ fn batches(question: &Recharge, answer: &RechargeAnswer) -> BarRows {
         label: "volume".into(),
         row: Volume::ROW,
         kinds: vec!["concentrate".into(), "recycled fluid".into(), "water".into()],
+        fluids: KINDS.to_vec(),
         rows: answer.batches.iter().map(row).collect(),
     }
 }
@@ -74,6 +76,7 @@ fn compared(answer: &RechargeAnswer) -> Option<BarRows> {
         label: "crew at work".into(),
         row: Hours::ROW,
         kinds: vec!["crew at work".into()],
+        fluids: Vec::new(),
         rows: vec![
             row("this round".into(), here),
             row(Label::Owned(other.name.clone()), other.crew_hours),
