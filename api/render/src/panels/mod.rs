@@ -40,6 +40,7 @@ pub(crate) fn draw(panels: &Panels, place: &mut Place<'_>) {
     let prepared: Vec<Prepared<'_>> =
         panels.panels.iter().map(|panel| prepare(panel, figures)).collect();
     let tall = |own: &Prepared<'_>| plot + lanes(&own.kinds);
+    let most = place.width() * BESIDE_MOST;
     let beside = place.is_wide()
         && prepared.iter().all(|own| legend::fit_beside(&own.named, tall(own), most));
     let for_names = if beside {
