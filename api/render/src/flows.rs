@@ -26,7 +26,7 @@ const LINE: f64 = 16.0;
 /// Most lines of a name.
 const LINES_MOST: usize = 2;
 /// Between a name and the next column.
-const GAP: f64 = 6.0;
+const GAP: f64 = 4.0;
 
 /// A place laid out: its lower side, and how far its streams have been laid on each other.
 struct Laid {
@@ -62,10 +62,12 @@ pub(crate) fn draw(flows: &Flows, place: &mut Place<'_>) {
         let tall = nodes.iter().map(|node| text(*node) + high(*node) + BETWEEN).sum::<f64>();
         // Beside what its streams come from, where there is room for that.
         let from = flows.flows.iter().filter(|flow| nodes.contains(&flow.to));
-        let middles = from.filter_map(|flow| laid[flow.from].as_ref()).map(|own| own.area);
-        let middles: Vec<f64> = middles.map(|area| area.y + area.h / 2.0).collect();
-        let lowest = middles.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let mut y = place.top.max(lowest - tall / 2.0 - LINE);
+        let from = from.filter_map(|flow| Some((flow.amount, laid[flow.from].as_ref()?.area)));
+        let (all, moment) = from.fold((0.0, 0.0), |(all, moment), (amount, area)| {
+            (all + amount, moment + amount * (area.y + area.h / 2.0))
+        });
+        let middle = if all > 0.0 { moment / all } else { place.top };
+        let mut y = place.top.max(middle - tall / 2.0);
         for node in nodes {
             let mut lines = names(node);
             let shown = round_to(place.figures.shown(flows.row, amount(node)) / unit, 3);

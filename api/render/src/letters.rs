@@ -110,10 +110,10 @@ pub fn fitted(text: &str, room: f64, letters: Letters) -> String {
 #[must_use]
 pub fn kept_together(text: &str) -> String {
     let mut kept = String::with_capacity(text.len());
-    let mut after_digit = false;
+    let mut after_number = false;
     for character in text.chars() {
-        kept.push(if character == ' ' && after_digit { '\u{a0}' } else { character });
-        after_digit = character.is_ascii_digit();
+        kept.push(if character == ' ' && after_number { '\u{a0}' } else { character });
+        after_number = character.is_ascii_digit() || character == '±';
     }
     kept
 }

@@ -18,6 +18,8 @@ const THIN: f64 = 2.0;
 const BESIDE: f64 = 215.0;
 /// Width of a tank.
 const TANK_MOST: f64 = 112.0;
+/// Width of a tank that stands alone.
+const LONE_MOST: f64 = 170.0;
 /// Height of a name beside a tank, of two lines.
 const NAME: f64 = 34.0;
 /// Width of a sample before a name.
@@ -32,7 +34,8 @@ pub(crate) fn draw(vessels: &Vessels, place: &mut Place<'_>) {
     let up = Axis::of(0.0, tallest, top + TALL, top);
     let slot = place.width() / across;
     let beside = slot >= BESIDE;
-    let tank = (slot * if beside { 0.44 } else { 0.62 }).min(TANK_MOST);
+    let most = if vessels.vessels.len() == 1 { LONE_MOST } else { TANK_MOST };
+    let tank = (slot * if beside { 0.44 } else { 0.62 }).min(most);
     let (first, mut deepest) = (place.left, place.top);
     let mut left = first;
     for (i, vessel) in vessels.vessels.iter().enumerate() {
