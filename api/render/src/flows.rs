@@ -41,7 +41,7 @@ pub(crate) fn draw(flows: &Flows, place: &mut Place<'_>) {
     if columns == 0 || flows.flows.is_empty() {
         return;
     }
-    let amount = |node: usize| flows.into(node).max(flows.out_of(node));
+    let amount = |node: usize| flows.reaching(node).max(flows.leaving(node));
     let of_column = |column: usize| -> Vec<usize> {
         (0..flows.nodes.len()).filter(|i| flows.nodes[*i].column == column).collect()
     };

@@ -39,13 +39,13 @@ pub struct Flow {
 impl Flows {
     /// How much comes to a place.
     #[must_use]
-    pub fn into(&self, node: usize) -> f64 {
+    pub fn reaching(&self, node: usize) -> f64 {
         self.flows.iter().filter(|flow| flow.to == node).map(|flow| flow.amount).sum()
     }
 
     /// How much goes from a place.
     #[must_use]
-    pub fn out_of(&self, node: usize) -> f64 {
+    pub fn leaving(&self, node: usize) -> f64 {
         self.flows.iter().filter(|flow| flow.from == node).map(|flow| flow.amount).sum()
     }
 }

@@ -16,7 +16,7 @@ pub(super) fn pictures(question: &Blend, answer: &BlendAnswer) -> Vec<Picture> {
         .filter(|(_, take)| take.volume.get() > 0.0)
         .map(|(stock, take)| {
             let c = stock.concentration.get();
-            let name = Label::Owned(take.name.to_string());
+            let name = Label::Owned(take.name.clone());
             (c, VesselContent { name, volume: take.volume.get(), kind: ContentKind::of(c) })
         })
         .collect();

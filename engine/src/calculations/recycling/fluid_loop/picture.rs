@@ -118,7 +118,7 @@ mod tests {
         let flows = flows(&answer.per_year);
         let mut inner = 0;
         for (i, node) in flows.nodes.iter().enumerate() {
-            let (comes, goes) = (flows.into(i), flows.out_of(i));
+            let (comes, goes) = (flows.reaching(i), flows.leaving(i));
             if comes > 0.0 && goes > 0.0 {
                 inner += 1;
                 assert!((comes - goes).abs() < 1e-6 * comes, "{node:?}: {comes} and {goes}");

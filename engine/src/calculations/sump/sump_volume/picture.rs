@@ -12,12 +12,10 @@ pub(super) fn pictures(question: &SumpVolume, answer: &SumpVolumeAnswer) -> Vec<
     let Some(shape) = &question.shape else { return Vec::new() };
     let brim = shape.brim();
     let step = (brim / POINTS_MOST).max(1.0);
-    let mut curve: Vec<(f64, f64)> = (0_u32..)
-        .map(|line| f64::from(line) * step)
-        .take_while(|level| *level < brim * (1.0 - 1e-9))
-        .chain([brim])
-        .map(|level| (level, shape.litres_at(level)))
-        .collect();
+    let levels = (0_u32..).map(|line| f64::from(line) * step);
+    let below = levels.take_while(|level| *level < brim * (1.0 - 1e-9));
+    let levels = below.chain([brim]);
+    let mut curve: Vec<(f64, f64)> = levels.map(|level| (level, shape.litres_at(level))).collect();
     curve.dedup_by(|a, b| a.0 == b.0);
     let level = shape.level.get();
     let in_sump = shape.litres_at(level);
