@@ -19,7 +19,7 @@ fn main() -> std::io::Result<()> {
         for (suffix, document) in documents {
             let Ok(to_draw) = service.pictures(document.as_bytes()) else { continue };
             for width in &widths {
-                let drawn = svg(&to_draw, &Manner { width: *width, decimal_comma: false });
+                let drawn = svg(&to_draw, Manner { width: *width, decimal_comma: false });
                 std::fs::write(format!("{folder}/{}{suffix}-{width}.svg", service.name), drawn)?;
             }
         }

@@ -19,7 +19,7 @@ pub(crate) struct Figures<'a> {
 }
 
 impl<'a> Figures<'a> {
-    pub(crate) fn of(units: UnitSystem, manner: &Manner, currency: Option<&'a str>) -> Self {
+    pub(crate) fn of(units: UnitSystem, manner: Manner, currency: Option<&'a str>) -> Self {
         Self { units, comma: manner.decimal_comma, currency }
     }
 
@@ -93,9 +93,9 @@ impl<'a> Figures<'a> {
             text.push(digit);
         }
         if self.comma {
-            text.push_str(&rest.replace('.', ","))
+            text.push_str(&rest.replace('.', ","));
         } else {
-            text.push_str(rest)
+            text.push_str(rest);
         }
         text
     }
@@ -113,9 +113,9 @@ mod tests {
 
     #[test]
     fn numbers_are_written_as_the_reader_does() {
-        let point = Figures::of(UnitSystem::Metric, &Manner::default(), Some("dollars"));
+        let point = Figures::of(UnitSystem::Metric, Manner::default(), Some("dollars"));
         let comma = Manner { decimal_comma: true, ..Manner::default() };
-        let comma = Figures::of(UnitSystem::Us, &comma, None);
+        let comma = Figures::of(UnitSystem::Us, comma, None);
         assert_eq!(point.number(217_353.5), "217\u{2009}353.5");
         assert_eq!(point.number(-3820.0), "−3820");
         assert_eq!(comma.number(1_234_567.25), "1\u{2009}234\u{2009}567,25");

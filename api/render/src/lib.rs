@@ -69,7 +69,7 @@ pub struct DrawnPicture {
 /// All pictures of an answer as one SVG document, under the statement of the answer. Each picture
 /// is an `svg` element of its own within it, which a page can take out and show by itself.
 #[must_use]
-pub fn svg(to_draw: &PicturesToDraw, manner: &Manner) -> String {
+pub fn svg(to_draw: &PicturesToDraw, manner: Manner) -> String {
     let width = manner.width();
     let (heading, mut top) = heading(to_draw, width);
     let mut pictures = String::new();
@@ -90,7 +90,7 @@ pub fn svg(to_draw: &PicturesToDraw, manner: &Manner) -> String {
 
 /// Every picture of an answer as a document of its own.
 #[must_use]
-pub fn pictures(to_draw: &PicturesToDraw, manner: &Manner) -> Vec<DrawnPicture> {
+pub fn pictures(to_draw: &PicturesToDraw, manner: Manner) -> Vec<DrawnPicture> {
     let alone = " xmlns=\"http://www.w3.org/2000/svg\" font-family=\"system-ui, sans-serif\"";
     let each = to_draw.pictures.iter().map(|picture| {
         let drawn = draw(picture, to_draw, manner);
@@ -154,7 +154,7 @@ fn heading(to_draw: &PicturesToDraw, width: f64) -> (String, f64) {
 }
 
 /// Lays a picture out under its title.
-fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: &Manner) -> Piece {
+fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: Manner) -> Piece {
     let width = manner.width();
     let currency = picture.currency.as_deref();
     let currency = currency.map(|name| fitted(name, CURRENCY_MOST, Letters::PLAIN));

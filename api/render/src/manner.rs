@@ -12,7 +12,7 @@ pub struct Manner {
 }
 
 impl Manner {
-    pub(crate) fn width(&self) -> f64 {
+    pub(crate) fn width(self) -> f64 {
         f64::from(self.width.clamp(LEAST, MOST))
     }
 }

@@ -114,7 +114,7 @@ fn one(
             place.canvas.rect(OUTLINE, area);
         }
         x += day + BETWEEN;
-        if number % IN_A_ROW == 0 {
+        if number.is_multiple_of(IN_A_ROW) {
             (x, y) = (left, y + day + BETWEEN);
         }
     }

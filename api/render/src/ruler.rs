@@ -129,7 +129,7 @@ fn strip(
     // Room that a number takes up and down from its line.
     let clear = 8.0;
     while level <= to + 1e-6 {
-        let numbered = line % marks.each == 0;
+        let numbered = line.is_multiple_of(marks.each);
         if level >= from - 1e-6 {
             let y = up.place(level);
             let length = if numbered { LONG } else { SHORT };

@@ -47,7 +47,7 @@ pub fn of_members<'a>(
 /// The pictures of an answer, drawn as its query asks.
 fn drawn(pictures: &PicturesToDraw, options: &AnswerOptions) -> Vec<u8> {
     let manner = Manner { width: options.width, decimal_comma: options.decimal_comma };
-    sumpwright_render::svg(pictures, &manner).into_bytes()
+    sumpwright_render::svg(pictures, manner).into_bytes()
 }
 
 fn of_record(
