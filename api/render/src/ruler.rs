@@ -14,7 +14,7 @@ use sumpwright_engine::quantity::{Length, Quantity, UnitSystem, Volume};
 
 /// Pixels of CSS in a millimetre.
 const MILLIMETRE: f64 = 96.0 / 25.4;
-/// Length of a strip, mm: with what stands above it, it fits A4 and US Letter.
+/// Most length of a strip but for a line, mm: with what stands above it, it fits A4 and US Letter.
 const STRIP: f64 = 200.0;
 /// Width of a strip.
 const WIDE: f64 = 128.0;
@@ -70,8 +70,9 @@ pub(crate) fn draw(ruler: &DipRuler, place: &mut Place<'_>) {
 
 fn strips(ruler: &DipRuler, place: &mut Place<'_>, marks: &Marks) {
     let brim = ruler.brim();
-    // A strip ends where a line is.
-    let long = (STRIP / marks.fine).floor() * marks.fine;
+    // Strips are about equally long, and each ends where a line is.
+    let strips = (brim / STRIP).ceil().max(1.0);
+    let long = (brim / strips / marks.fine).ceil() * marks.fine;
     let (mut from, mut x) = (0.0, place.left);
     let mut deepest = place.top;
     for number in 1..=STRIPS_MOST {

@@ -41,7 +41,10 @@ pub(crate) fn of_calculation(drawn: &Drawn, record: &str, has_steps: bool) -> Co
         content.extend(described("text/html", "Job sheet to print, with the steps."));
     }
     if drawn.has_pictures {
-        content.extend(described("image/svg+xml", "Pictures of the answer, one below the other. Each is an `svg` element of its own with the class `p-picture`; those in their true size have their lengths in millimetres."));
+        content.extend(described(
+            "image/svg+xml",
+            "Pictures of the answer, each an `svg` of class `p-picture`.",
+        ));
     }
     content.extend(as_text(&drawn.answer));
     content
