@@ -9,6 +9,7 @@ import { Figures } from "./figures.js";
 import { settle } from "./kept/undo.js";
 import { say, tell, unanswered, unsay } from "./notice.js";
 import { keep, now, sent } from "./now.js";
+import { decimalSign } from "./writing.js";
 
 let checks = []; // the statements of this batch, in the order they were made
 let theKept; // opens what the device keeps
@@ -146,7 +147,7 @@ function answered(outcome, quiet) {
   const drawn = task.batch ? pictured(outcome) : { name: task.name, request };
   if (spec.calculations.find(({ name }) => name === drawn.name).chart) {
     const mine = now.asked;
-    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked);
+    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked, decimalSign());
   }
   keep();
 }

@@ -61,6 +61,7 @@ const FILES: &[(&str, &str)] = &[
     file!("form.css"),
     file!("frame.css"),
     file!("grid.css"),
+    file!("picture.css"),
     file!("print.css"),
     file!("style.css"),
     file!("kept/kept.css"),
