@@ -98,7 +98,10 @@ fn one(
     }
     for (i, note) in vessel.notes.iter().enumerate() {
         let letters = if i == 0 { Letters::LARGE } else { Letters::PLAIN };
-        let note = kept_together(&note.show(figures.units));
+        let note = note.show(figures.units);
+        // Between narrow tanks a bare per cent sign saves a line.
+        let note = if beside { note } else { note.replace("% by volume", "%") };
+        let note = kept_together(&note);
         for line in wrapped(&note, text, letters) {
             place.canvas.text(room.x, y, &line, letters);
             y += if i == 0 { 20.0 } else { 18.0 };

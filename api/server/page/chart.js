@@ -8,6 +8,7 @@ const MOST = 2000;
 const USUAL = 720;
 const TURNED = 40; // so many pixels wider or narrower, and it is laid out anew
 const SETTLED = 300; // milliseconds that a width has to last
+const NOTHING_TO_DRAW = 406; // the status where an answer has no picture
 const FACE = "system-ui, sans-serif";
 
 /**
@@ -25,6 +26,7 @@ export async function drawChart(place, task, request, wanted, decimal = "point")
     try {
       const { file, problem } = await ask(`${task.name}?${options}`, request, "image/svg+xml");
       if (!wanted() || own !== latest) return;
+      if (problem?.status === NOTHING_TO_DRAW) return;
       if (problem) throw new Lost(problem.detail);
       const pictures = read(await file.text());
       if (!wanted() || own !== latest) return;
