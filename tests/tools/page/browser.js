@@ -31,10 +31,13 @@ async function launch() {
   });
 }
 
-/** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
+/**
+ * A fresh browser without stored data, which keeps nothing either: what it kept would answer in place of
+ * what a check lays before it. Requests to other hosts and error messages are recorded.
+ */
 async function fresh(browser, base, width = "desk") {
   const [w, height] = WIDTHS[width];
-  const context = await browser.newContext({ viewport: { width: w, height } });
+  const context = await browser.newContext({ viewport: { width: w, height }, serviceWorkers: "block" });
   context.on("request", (request) => {
     const address = request.url();
     check(
