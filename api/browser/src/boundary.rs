@@ -20,7 +20,7 @@ const ANSWERED: u16 = 200;
 /// Makes room for a request of so many bytes, and returns its address.
 #[unsafe(no_mangle)]
 #[must_use]
-pub extern "C" fn room(length: usize) -> usize {
+pub(crate) extern "C" fn room(length: usize) -> usize {
     static HOOK: Once = Once::new();
     HOOK.call_once(|| panic::set_hook(Box::new(write_down)));
     locked(&WRITTEN).clear();
@@ -34,7 +34,7 @@ pub extern "C" fn room(length: usize) -> usize {
 /// them the form of the answer.
 #[unsafe(no_mangle)]
 #[must_use]
-pub extern "C" fn answer(calculation: usize, document: usize) -> u32 {
+pub(crate) extern "C" fn answer(calculation: usize, document: usize) -> u32 {
     let request = std::mem::take(&mut *locked(&REQUEST));
     let (calculation, rest) = request.split_at(calculation);
     let (document, form) = rest.split_at(document);
@@ -44,7 +44,7 @@ pub extern "C" fn answer(calculation: usize, document: usize) -> u32 {
 /// Writes the example of the calculation that is named in the request.
 #[unsafe(no_mangle)]
 #[must_use]
-pub extern "C" fn example() -> u32 {
+pub(crate) extern "C" fn example() -> u32 {
     let request = std::mem::take(&mut *locked(&REQUEST));
     write(answer::example(&text(&request)))
 }
@@ -52,14 +52,14 @@ pub extern "C" fn example() -> u32 {
 /// The address of what was written.
 #[unsafe(no_mangle)]
 #[must_use]
-pub extern "C" fn written_at() -> usize {
+pub(crate) extern "C" fn written_at() -> usize {
     locked(&WRITTEN).as_ptr().expose_provenance()
 }
 
 /// The number of bytes written.
 #[unsafe(no_mangle)]
 #[must_use]
-pub extern "C" fn written_length() -> usize {
+pub(crate) extern "C" fn written_length() -> usize {
     locked(&WRITTEN).len()
 }
 

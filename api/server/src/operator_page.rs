@@ -135,8 +135,8 @@ fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {
     for (address, media_type, text) in page {
         // By the page's tag a device sees whether anything of it has changed.
         let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));
-        let tag = tag_of(tags.chain([*text]).map(str::as_bytes));
-        files.push(BuiltInFile::tagged(address, media_type, *text, tag));
+        let tag = tag_of(tags.chain([text]).map(str::as_bytes));
+        files.push(BuiltInFile::tagged(address, media_type, text, tag));
     }
     files.push(BuiltInFile::new(KEEPER, SCRIPT, keeper(&files, engine).into_bytes()));
     files
