@@ -67,10 +67,9 @@ async function examples(base) {
 async function drawn(base) {
   const { server, address } = await serve(start());
   const code = await new Promise((done) => {
-    spawn(`${ROOT}/tests/tools/same_numbers`, [base, address, String(DRAWN), "--other-machine"], { stdio: "inherit" }).on(
-      "close",
-      done,
-    );
+    spawn(`${ROOT}/tests/tools/same_numbers`, [base, address, String(DRAWN), "--other-machine"], {
+      stdio: "inherit",
+    }).on("close", done);
   });
   check(code === 0, "drawn questions are answered otherwise than by the service");
   server.close();

@@ -5,7 +5,7 @@ const { ROOT, FILE } = require("./engine");
 
 /** Starts the service with an engine; the port is a free one where none is named. */
 async function service({ port = 0, engine = FILE } = {}) {
-  const flags = ["--bind", `127.0.0.1:${port}`, "--page-engine", engine, "--no-open"];
+  const flags = ["--bind", `127.0.0.1:${port}`, "--page-engine", engine, "--no-open", "--log", "warn"];
   const child = spawn(`${ROOT}/target/debug/sumpwright`, flags, { stdio: ["ignore", "pipe", "inherit"] });
   const base = await new Promise((done, failed) => {
     let said = "";
