@@ -10,7 +10,7 @@ mod laws;
 mod lines;
 mod network;
 mod page;
-mod page_kept;
+mod page_away;
 mod problems;
 mod program;
 mod readers;

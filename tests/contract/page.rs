@@ -8,16 +8,26 @@ use reqwest::blocking::Response;
 use serde_json::Value;
 use std::io::Read;
 
-/// Every address that the page fetches, found in its files, and what keeps it on a device.
-fn addresses() -> Vec<String> {
+/// Every address that the page fetches to begin with, found in its files.
+fn first_addresses() -> Vec<String> {
+    addresses(&["from \""])
+}
+
+/// Every address that the page may ever fetch, found in its files, but for the engine's.
+fn all_addresses() -> Vec<String> {
+    let workers = ["/service-worker.js", "/page/engine-worker.js"].map(str::to_owned);
+    addresses(&["from \"", "import(\""]).into_iter().chain(workers).collect()
+}
+
+/// The addresses of what the page itself names, and of what its scripts bring in after these words.
+fn addresses(brought_in_by: &[&str]) -> Vec<String> {
     let text = |path: &str| get(path).text().expect("text");
     let quoted = |text: &str, before: &str| -> Vec<String> {
         let pieces = text.split(before).skip(1);
         pieces.filter_map(|piece| piece.split('"').next()).map(str::to_owned).collect()
     };
     let index = text("/");
-    let beside = ["/", "/page/forms.json", "/service-worker.js", "/page/engine-worker.js"];
-    let mut found: Vec<String> = beside.map(str::to_owned).into();
+    let mut found = vec!["/".to_owned(), "/page/forms.json".to_owned()];
     for attribute in ["src=\"", "href=\""] {
         let named = quoted(&index, attribute).into_iter();
         found.extend(named.filter(|one| one.starts_with("page/")).map(|one| format!("/{one}")));
@@ -25,8 +35,10 @@ fn addresses() -> Vec<String> {
     let mut next = 0;
     while next < found.len() {
         if found[next].rsplit_once('.').is_some_and(|(_, ending)| ending == "js") {
-            for import in quoted(&text(&found[next]), "from \"./") {
-                let import = format!("/page/{import}");
+            let script = text(&found[next]);
+            let named = brought_in_by.iter().flat_map(|words| quoted(&script, words));
+            for import in named.filter(|one| one.starts_with('.')) {
+                let import = beside(&found[next], &import);
                 if !found.contains(&import) {
                     found.push(import);
                 }
@@ -37,14 +49,28 @@ fn addresses() -> Vec<String> {
     found
 }
 
+/// The address that a file names by the way to it.
+fn beside(file: &str, way: &str) -> String {
+    let mut folders: Vec<&str> = file.split('/').collect();
+    folders.pop();
+    for step in way.split('/') {
+        match step {
+            "." => {}
+            ".." => drop(folders.pop()),
+            name => folders.push(name),
+        }
+    }
+    folders.join("/")
+}
+
 fn packed(path: &str) -> Response {
     request("GET", path).header("accept-encoding", "br, gzip").send().expect("an answer")
 }
 
 #[test]
 fn every_file_comes_with_its_type_and_a_policy_that_keeps_it_here() {
-    let addresses = addresses();
-    assert!(addresses.len() >= 14, "the page's files were not found: {addresses:?}");
+    let addresses = all_addresses();
+    assert!(addresses.len() >= 40, "the page's files were not found: {addresses:?}");
     for address in addresses {
         let response = get(&address);
         assert_eq!(response.status(), 200, "{address}");
@@ -109,7 +135,7 @@ fn an_outside_address_is_found_however_it_is_written() {
 #[test]
 fn the_page_weighs_less_than_150_kilobytes() {
     let mut weight = 0;
-    for address in addresses() {
+    for address in first_addresses() {
         let response = packed(&address);
         assert_eq!(header(&response, "content-encoding"), "gzip", "{address}");
         assert_eq!(header(&response, "vary"), "accept-encoding");
@@ -124,7 +150,7 @@ fn the_page_weighs_less_than_150_kilobytes() {
 
 #[test]
 fn a_browser_that_has_a_file_is_not_sent_it_again() {
-    for address in addresses() {
+    for address in all_addresses() {
         let tag = header(&get(&address), "etag").to_owned();
         assert!(tag.starts_with("W/\""), "{address}: {tag}");
         let again = request("GET", &address).header("if-none-match", &tag).send().expect("it");

@@ -5,13 +5,19 @@ import * as engine from "./engine.js";
 
 const PATIENCE = 60000; // milliseconds that an answer may take
 const IMPATIENCE = 5000; // the same where the last question got none
-const KEPT = "service-key"; // what the key is called in this tab's memory
+const KEPT = "service-key"; // what the key is called in this browser's memory
 
-let key = remembered();
+/** Where a key is: for as long as the tab is open, or until it is forgotten. */
+const memories = {
+  tab: () => sessionStorage,
+  device: () => localStorage,
+};
 
-function remembered() {
+let key = remembered("tab") ?? remembered("device");
+
+function remembered(where) {
   try {
-    return sessionStorage.getItem(KEPT) ?? undefined;
+    return memories[where]().getItem(KEPT) ?? undefined;
   } catch {
     /* the browser keeps nothing */
   }
@@ -26,14 +32,24 @@ export const unfit = (text) => {
   return /^[!-~]+$/.test(text) ? "" : "A key has no blanks and no letters with accents. Copy it again.";
 };
 
-/** Sends this key along from now on, for as long as the tab is open; no text forgets it. */
-export function useKey(text) {
+/** The key that requests go out with. */
+export const keyNow = () => key;
+
+/** Whether the key is still there when the browser is opened again. */
+export const isRemembered = () => key !== undefined && remembered("device") === key;
+
+/** Sends this key along from now on, for as long as the tab is open or, to remember, until it is
+ *  forgotten on this device; no text forgets it everywhere. */
+export function useKey(text, remember = false) {
   key = text;
-  try {
-    if (text === undefined) sessionStorage.removeItem(KEPT);
-    else sessionStorage.setItem(KEPT, text);
-  } catch {
-    /* the browser keeps nothing */
+  for (const where of Object.keys(memories)) {
+    try {
+      const memory = memories[where]();
+      if (text !== undefined && (where === "device") === remember) memory.setItem(KEPT, text);
+      else memory.removeItem(KEPT);
+    } catch {
+      /* the browser keeps nothing */
+    }
   }
 }
 

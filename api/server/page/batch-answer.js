@@ -1,9 +1,10 @@
 // The answer of a batch check: where the fluid stands, what that calls for, and the next reading.
 
-import { cautions, findings } from "./answer.js";
+import { behind, cautions, findings, statement, told, verdict } from "./answer.js";
 import { slope } from "./batch.js";
-import { h, svg } from "./dom.js";
+import { h } from "./dom.js";
 import { symbol } from "./schema.js";
+import { stepsOf } from "./steps.js";
 import { read, shown, unread } from "./units.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
@@ -14,114 +15,23 @@ const READS = {
   acid_split: "split_ml",
 };
 
-/** Shapes that say the same as the words beside them. */
-const SHAPES = {
-  in_band: [
-    ["circle", { cx: 24, cy: 24, r: 20 }],
-    ["path", { d: "M14 25l7 8 14-17" }],
-  ],
-  add: [
-    ["path", { d: "M6 22v20h36v-20" }],
-    ["path", { d: "M24 4v28M14 22l10 10 10-10" }],
-  ],
-  drain: [
-    ["path", { d: "M6 4v22h36v-22" }],
-    ["path", { d: "M24 14v30M14 34l10 10 10-10" }],
-  ],
+const STANDING = {
+  below: ["watch", "Too weak"],
+  in_band: ["good", "In band"],
+  above: ["watch", "Too strong"],
 };
-const shape = (name) =>
-  svg(
-    "svg",
-    { viewBox: "0 0 48 48", class: "shape", "aria-hidden": "true" },
-    SHAPES[name].map(([tag, attributes]) => svg(tag, attributes)),
-  );
 
-const STANDING = { below: "Too weak", in_band: "In band", above: "Too strong" };
-
-/** Where the fluid stands, and what that calls for. */
-function verdict({ record, strength, tank }, answers) {
-  const { drain, add, after, misses_by: misses } = record.answer;
-  const amount = (number) =>
-    answers.plain(answers.spec.member(answers.spec.schemas.TopUpAnswer, "drain"), number);
+/** Whether something has to be poured or drained: out of the band, or to fill the tank. */
+function needed({ record, strength, tank }) {
+  const { drain, add, after } = record.answer;
   const counts = (number) => number > 1e-6 * after.volume;
-  const added = add.filter((one) => counts(one.volume));
-  const premixed = record.answer.steps.some((step) => step.action === "add_premix");
-  const { standing, concentration } = strength.answer;
-  const parts = [
-    counts(drain) && { word: "drain", text: `${amount(drain)}${added.length > 0 ? " first" : ""}` },
-    added.length > 0 && {
-      word: "add",
-      text:
-        added.map((one) => `${amount(one.volume)} of ${one.name}`).join(" and ") +
-        (premixed ? ", mixed beforehand" : ""),
-    },
-  ].filter(Boolean);
-  // Inside the band nothing must be done, unless the tank is to be filled.
-  const needed = parts.length > 0 && (standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null);
-  const words = parts.map(({ word, text }) => `${word} ${text}`).join(", then ");
-  const told = (record.findings ?? []).some((one) =>
-    ["off-target", "too-rich", "in-band-off-target"].includes(one.code),
-  );
-  return {
-    title: STANDING[standing],
-    concentration,
-    parts,
-    needed,
-    words,
-    misses: misses > 0.005 && !told ? misses : 0,
-  };
+  const moved = counts(drain) || add.some((one) => counts(one.volume));
+  const filled = (tank.fill_to ?? tank.fill_to_level) != null;
+  return { moved, now: moved && (strength.answer.standing !== "in_band" || filled) };
 }
 
-function statement({ title, concentration, parts, needed, misses }) {
-  const line = (name, word, text, more) =>
-    h(
-      "p",
-      { class: "verdict" },
-      name && shape(name),
-      h("span", null, h("strong", null, word), " ", h("b", null, text), more),
-    );
-  const now = h("span", { class: "hint" }, ` It is at ${shown(concentration)}\u00a0% by volume.`);
-  const inBand = title === STANDING.in_band;
-  return h(
-    "section",
-    { class: "statement", id: "statement" },
-    line(inBand && "in_band", `${title}.`, inBand && !needed ? "Nothing to correct." : "", now),
-    needed && parts.map(({ word, text }) => line(word, word[0].toUpperCase() + word.slice(1), `${text}.`)),
-    misses > 0 &&
-      h(
-        "p",
-        null,
-        `This leaves it ${shown(misses)} points off its target: there is no room, or no stock, for more.`,
-      ),
-  );
-}
-
-/** The instrument's scale: the band, where it reads, and where it is to read. */
-function scale(now, marks, after) {
-  const all = [now, marks.low, marks.high, after].filter(Number.isFinite);
-  const [low, high] = [Math.min(...all), Math.max(...all)];
-  const at = (mark) => 30 + (260 * (mark - low)) / (high - low || 1);
-  const text = (x, y, words) =>
-    svg("text", { x, y, "text-anchor": x > 270 ? "end" : x < 50 ? "start" : "middle" }, words);
-  return svg(
-    "svg",
-    {
-      viewBox: "0 0 320 100",
-      class: "scale",
-      role: "img",
-      "aria-label": `On the scale: it reads ${shown(now)}, and is kept between ${shown(marks.low)} and ${shown(marks.high)}.`,
-    },
-    svg("path", { d: "M20 50h280" }),
-    svg("rect", { x: at(marks.low), y: 42, width: at(marks.high) - at(marks.low), height: 16 }),
-    text((at(marks.low) + at(marks.high)) / 2, 76, `band ${shown(marks.low)} to ${shown(marks.high)}`),
-    svg("path", { class: "now", d: `M${at(now)} 40l-7-12h14z` }),
-    text(at(now), 22, `now ${shown(now)}`),
-    Number.isFinite(after) && [
-      svg("path", { d: `M${at(after)} 60v-20` }),
-      text(at(after), 94, `aim ${shown(after)}`),
-    ],
-  );
-}
+/** Which of the two answers is drawn: what is poured, or where the reading lies. */
+export const pictured = (outcome) => outcome.asked[needed(outcome).now ? 1 : 0];
 
 /** The checks of this batch so far, the last one first. */
 const log = (checks) =>
@@ -134,79 +44,67 @@ const log = (checks) =>
   );
 
 /** The whole answer; `again` takes the next reading and the volume or level it was taken at. */
-export function show(outcome, { answers, recordSchema, checks, again, document }) {
+export function show(outcome, { figures, recordSchema, checks, again, document, picture }) {
   const { record, strength, tank } = outcome;
   const { after } = record.answer;
-  const { marks } = strength.answer;
-  const { spec, units } = answers;
+  const { standing, concentration } = strength.answer;
+  const { spec, units } = figures;
   const { schema: instrument } = spec.branchOf(spec.schemas.Reading, document.reading);
   const reads =
     READS[document.reading.method] ??
     spec.members(instrument).find((one) => spec.kind(one.schema) === "number").name;
   const now = document.reading[reads];
-  const said = verdict(outcome, answers);
-  const check = `Read ${shown(now)}, which is ${shown(said.concentration)}\u00a0%. ${said.title}${said.needed ? `: ${said.words}` : ""}.`;
+  const does = needed(outcome);
+  const [kind, word] = STANDING[standing];
+  const text = does.now ? record.statement : strength.statement;
+  const check = `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${does.now ? `. ${text}` : "."}`;
   if (checks.at(-1) !== check) checks.push(check);
   const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
   const then = () =>
     h(
       "p",
       null,
-      marks &&
-        after.mark !== undefined && [
-          "Afterwards the scale must read ",
-          h("b", null, shown(after.mark)),
-          ". ",
-        ],
       "The tank then holds ",
-      h("b", null, answers.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
+      h("b", null, figures.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
       level !== undefined && [
         ", at a level of ",
         h("b", null, `${shown(level)}\u00a0${spec.quantities.Length.symbol[units]}`),
       ],
       ".",
     );
-  const { list } = answers.stepsOf(recordSchema, record);
+  const { steps } = stepsOf(figures, recordSchema, record);
   const straight = {
     pointer: "",
     text: "The tank’s walls were assumed to be straight, so that volume is proportional to level.",
   };
+  const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
   return [
-    record.reference && h("p", { class: "reference" }, record.reference),
-    statement(said),
+    statement(text, record, verdict(kind, `${word}: ${shown(Number(concentration.toPrecision(3)))}\u00a0%`)),
+    picture,
     findings(record.findings),
-    marks && scale(now, marks, said.needed ? after.mark : marks.target),
-    marks &&
-      h(
-        "p",
-        null,
-        "Keep it between ",
-        h("b", null, shown(marks.low)),
-        " and ",
-        h("b", null, shown(marks.high)),
-        " on the scale.",
-      ),
-    said.needed && then(),
-    cautions(record.cautions),
-    said.needed && h("section", null, h("h3", null, "What to do"), list),
-    !said.needed &&
-      said.parts.length > 0 &&
-      h(
-        "details",
-        { class: "fold" },
-        h("summary", null, `To bring it exactly to its target anyway: ${said.words}`),
-        then(),
-        list,
-      ),
-    followUp(outcome, document, reads, said.needed ? (level ?? after.volume) : undefined, {
+    does.now && [then(), steps],
+    cautions(does.now ? record.cautions : strength.cautions),
+    followUp(outcome, document, reads, does.now ? (level ?? after.volume) : undefined, {
       spec,
       units,
       again,
     }),
     log(checks),
-    answers.behind(
-      recordSchema,
-      level === undefined ? record : { ...record, assumptions: [...record.assumptions, straight] },
+    h(
+      "section",
+      { class: "behind" },
+      h("h3", null, "Figures"),
+      !does.now &&
+        does.moved &&
+        h(
+          "details",
+          { class: "fold" },
+          h("summary", null, "To bring it exactly to its target anyway"),
+          h("p", null, told(record.statement)),
+          then(),
+          steps,
+        ),
+      behind(figures, recordSchema, { ...record, assumptions }),
     ),
   ];
 }

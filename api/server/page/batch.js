@@ -60,14 +60,14 @@ export function schema(spec) {
     properties: {
       units: TopUpQuestion.properties.units,
       tank: {
-        description: "The tank as it is.",
+        description: "",
         oneOf: [{ $ref: $ref("TankByVolume") }, { $ref: $ref("TankByLevel") }],
         discriminator: {
           propertyName: "measured_by",
           mapping: { volume: $ref("TankByVolume"), level: $ref("TankByLevel") },
         },
       },
-      reading: { $ref: $ref("Reading"), description: "What the instrument says." },
+      reading: { $ref: $ref("Reading"), description: "" },
       band: { $ref: $ref("Band"), description: "What the fluid is to be kept in." },
       vessel: TopUpQuestion.properties.vessel,
       premix_at_most: TopUpQuestion.properties.premix_at_most,

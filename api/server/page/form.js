@@ -2,7 +2,7 @@
 
 import { by, h } from "./dom.js";
 import { choices, entry, field } from "./field.js";
-import { hint, label, pointer, titled } from "./schema.js";
+import { hint, label, pointer, single, titled } from "./schema.js";
 import { shown } from "./units.js";
 
 const OPEN_MOST = 2; // longer lists start closed
@@ -338,13 +338,6 @@ export class Form {
     fold.open = true;
   }
 }
-
-/** What one entry of a list is called. */
-const single = (title) =>
-  title
-    .replace(/ies$/, "y")
-    .replace(/(ss|x|ch|sh)es$/, "$1")
-    .replace(/([^s])s$/, "$1");
 
 /** The first few plain values of an entry, to tell it from the others. */
 const gist = (value) => {

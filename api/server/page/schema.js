@@ -8,6 +8,13 @@ export function label(name) {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
+/** What one entry of a list is called, from what the list is called. */
+export const single = (title) =>
+  title
+    .replace(/ies$/, "y")
+    .replace(/(ss|x|ch|sh)es$/, "$1")
+    .replace(/([^s])s$/, "$1");
+
 /** Names and places in a list as a JSON pointer (RFC 6901). */
 export const pointer = (path) =>
   path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
@@ -185,6 +192,19 @@ export class Spec {
           (Object.hasOwn(whole.properties ?? {}, name) || whole.additionalProperties) &&
           this.fits(this.member(whole, name), member),
       )
+    );
+  }
+
+  /** Whether everything that is required is said in a value. */
+  whole(schema, value) {
+    if (value === undefined || value === null || value === "") return false;
+    const s = this.resolve(schema);
+    if (Array.isArray(value)) return value.every((entry) => this.whole(s.items ?? {}, entry));
+    if (typeof value !== "object") return true;
+    const own = this.kind(s) === "union" ? (this.branchOf(s, value)?.schema ?? {}) : s;
+    return this.members(own).every(
+      ({ name, required }) =>
+        (!required && value[name] === undefined) || this.whole(this.member(own, name), value[name]),
     );
   }
 

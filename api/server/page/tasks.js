@@ -58,7 +58,12 @@ export function menu(tasks) {
   const own = (one) => one.batch || FIRST.includes(one.name);
   const others = tasks.filter((one) => !own(one));
   return [
-    h("ul", null, tasks.filter(own).map(link)),
+    h(
+      "ul",
+      null,
+      h("li", null, h("a", { href: "#kept" }, "Tanks and machines")),
+      tasks.filter(own).map(link),
+    ),
     ...(others.length > 0
       ? [
           h("p", { id: "others" }, "Other questions"),

@@ -16,14 +16,21 @@
 //!   Required members and those of the calculation's example are shown first; the others unfold. There is no
 //!   framework and no build step.
 //!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
-//!   make up most of its bytes. Job sheet and chart open at an address with the flat form. Only the choice of
-//!   units is stored; the entries are in the address fragment, which is never sent to a server. Entries of a
-//!   wrong shape are refused as a whole.
-//! - **A key stays in its tab.** If an address answers 401 with `/problems/no-key`, the page asks for a key in
-//!   place of the answer, sends it as `Authorization: Bearer` with every request and keeps it in
-//!   `sessionStorage`, never in an address. A link cannot carry a key, so job sheet and chart are then fetched
-//!   and opened as blobs; the same happens if the entries are too long for an address. A blob
-//!   inherits the page's policy, which forbids styles in the document: the style becomes a blob too.
+//!   make up most of its bytes. Job sheet and chart open at an address with the flat form. The
+//!   entries are in the address fragment, which is never sent to a server, and in the tab's own storage,
+//!   task by task. Entries of a wrong shape are refused as a whole; whole ones are answered at once.
+//! - **The statement first.** An answer stands above its question, the statement in the largest letters
+//!   of the page, then picture, findings, steps and cautions; figures, assumptions, balance and the record for a
+//!   program are folded. Print takes what comes before the folds. Light or dark is the device's preference.
+//! - **The device remembers, the service does not.** Tanks, machines and their checks lie in the browser's
+//!   database (`page/kept/`), through a small library that is vendored with its licence; what they give is an ordinary
+//!   question. Links and codes carry what is constant of a place in the fragment.
+//! - **A key is handed over, not typed.** If an address answers 401 with `/problems/no-key`, the page asks for a
+//!   key, sends it as `Authorization: Bearer` with every request and keeps it in `sessionStorage`, or in
+//!   `localStorage` when asked to. A link may bring one in its fragment, which is never sent and at once
+//!   taken out of the address. Job sheet and chart are fetched with a key and opened as blobs, as they are
+//!   if the entries are too long for an address. A blob inherits the page's policy, which forbids styles
+//!   in the document: the style becomes a blob too.
 //! - **Where no service answers, the device does**, with the same engine (`page/engine.js`,
 //!   `api/browser`), and the page says so. A service worker keeps the page's files and the engine on the
 //!   device, and nothing else: no answer and no key. It keeps only files whose tags this service names, all
@@ -49,35 +56,72 @@ const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; 
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
 
-const SCRIPT: &str = "text/javascript; charset=utf-8";
+/// A file of the page: its address, and its text.
+macro_rules! file {
+    ($name:literal) => {
+        (concat!("/page/", $name), include_str!(concat!("../page/", $name)))
+    };
+}
 
-const STYLE: &str = "text/css; charset=utf-8";
-
-/// Address, type and text of each file.
-const FILES: &[(&str, &str, &str)] = &[
-    ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
-    ("/page/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
-    ("/page/style.css", STYLE, include_str!("../page/style.css")),
-    ("/page/answer.css", STYLE, include_str!("../page/answer.css")),
-    ("/page/print.css", STYLE, include_str!("../page/print.css")),
-    ("/page/page.js", SCRIPT, include_str!("../page/page.js")),
-    ("/page/tasks.js", SCRIPT, include_str!("../page/tasks.js")),
-    ("/page/ask.js", SCRIPT, include_str!("../page/ask.js")),
-    ("/page/key.js", SCRIPT, include_str!("../page/key.js")),
-    ("/page/apart.js", SCRIPT, include_str!("../page/apart.js")),
-    ("/page/form.js", SCRIPT, include_str!("../page/form.js")),
-    ("/page/field.js", SCRIPT, include_str!("../page/field.js")),
-    ("/page/answer.js", SCRIPT, include_str!("../page/answer.js")),
-    ("/page/chart.js", SCRIPT, include_str!("../page/chart.js")),
-    ("/page/batch.js", SCRIPT, include_str!("../page/batch.js")),
-    ("/page/batch-answer.js", SCRIPT, include_str!("../page/batch-answer.js")),
-    ("/page/schema.js", SCRIPT, include_str!("../page/schema.js")),
-    ("/page/units.js", SCRIPT, include_str!("../page/units.js")),
-    ("/page/dom.js", SCRIPT, include_str!("../page/dom.js")),
-    ("/page/engine.js", SCRIPT, include_str!("../page/engine.js")),
-    ("/page/engine-worker.js", SCRIPT, include_str!("../page/engine-worker.js")),
-    ("/page/device.js", SCRIPT, include_str!("../page/device.js")),
-    ("/page/manifest.webmanifest", MANIFEST, include_str!("../page/manifest.webmanifest")),
+/// Every file that the page names.
+const FILES: &[(&str, &str)] = &[
+    file!("icon.svg"),
+    file!("manifest.webmanifest"),
+    file!("answer.css"),
+    file!("form.css"),
+    file!("frame.css"),
+    file!("print.css"),
+    file!("style.css"),
+    file!("kept/kept.css"),
+    file!("kept/label.css"),
+    file!("answer.js"),
+    file!("answering.js"),
+    file!("apart.js"),
+    file!("ask.js"),
+    file!("away.js"),
+    file!("batch-answer.js"),
+    file!("batch.js"),
+    file!("chart.js"),
+    file!("dom.js"),
+    file!("drafts.js"),
+    file!("engine-worker.js"),
+    file!("engine.js"),
+    file!("entries.js"),
+    file!("field.js"),
+    file!("figures.js"),
+    file!("form.js"),
+    file!("key.js"),
+    file!("notice.js"),
+    file!("now.js"),
+    file!("page.js"),
+    file!("schema.js"),
+    file!("steps.js"),
+    file!("tasks.js"),
+    file!("units.js"),
+    file!("kept/correct.js"),
+    file!("kept/csv.js"),
+    file!("kept/device.js"),
+    file!("kept/edit.js"),
+    file!("kept/exchange.js"),
+    file!("kept/history.js"),
+    file!("kept/home.js"),
+    file!("kept/judge.js"),
+    file!("kept/kept.js"),
+    file!("kept/label.js"),
+    file!("kept/leaves.js"),
+    file!("kept/link.js"),
+    file!("kept/place.js"),
+    file!("kept/qr.js"),
+    file!("kept/questions.js"),
+    file!("kept/quick.js"),
+    file!("kept/record.js"),
+    file!("kept/sheet.js"),
+    file!("kept/store.js"),
+    file!("kept/timeline.js"),
+    file!("kept/undo.js"),
+    file!("kept/words.js"),
+    file!("vendored/idb.js"),
+    file!("vendored/uqr.js"),
 ];
 
 /// Address and bytes of the icons that a device shows for the page.
@@ -86,7 +130,18 @@ const ICONS: [(&str, &[u8]); 2] = [
     ("/page/icon-512.png", include_bytes!("../page/icon-512.png")),
 ];
 
-const MANIFEST: &str = "application/manifest+json";
+/// The type of a file, from the end of its address.
+fn media_type(address: &str) -> &'static str {
+    match address.rsplit_once('.') {
+        Some((_, "js")) => "text/javascript; charset=utf-8",
+        Some((_, "css")) => "text/css; charset=utf-8",
+        Some((_, "svg")) => "image/svg+xml",
+        Some((_, "png")) => "image/png",
+        Some((_, "json")) => "application/json",
+        Some((_, "webmanifest")) => "application/manifest+json",
+        _ => "text/html; charset=utf-8",
+    }
+}
 
 /// Address of the schemas from which the forms are drawn.
 const FORMS: &str = "/page/forms.json";
@@ -106,9 +161,9 @@ pub struct OperatorPage {
 
 /// Registers the address of every file.
 pub fn configure(config: &mut web::ServiceConfig) {
-    let written = FILES.iter().map(|(address, _, _)| *address);
+    let written = FILES.iter().map(|(address, _)| *address);
     let icons = ICONS.iter().map(|(address, _)| *address);
-    for address in written.chain(icons).chain([FORMS, KEEPER]) {
+    for address in written.chain(icons).chain([PAGE, FORMS, KEEPER]) {
         config.service(at(address, Address::Open).to(file));
     }
     config.service(at(engine::ADDRESS, Address::Open).to(engine::answer));
@@ -124,21 +179,17 @@ async fn file(
 }
 
 fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {
-    let (page, others): (Vec<_>, Vec<_>) = FILES.iter().partition(|(address, ..)| *address == PAGE);
-    let written = others.into_iter().map(|(address, media_type, text)| {
-        BuiltInFile::new(address, media_type, text.as_bytes().into())
-    });
-    let icons = ICONS.iter().map(|(at, bytes)| BuiltInFile::new(at, "image/png", bytes.to_vec()));
-    let forms = forms(&services.openapi).to_string().into_bytes();
-    let forms = BuiltInFile::new(FORMS, "application/json", forms);
+    let new = |address, bytes| BuiltInFile::new(address, media_type(address), bytes);
+    let written = FILES.iter().map(|(address, text)| new(address, text.as_bytes().to_vec()));
+    let icons = ICONS.iter().map(|(address, bytes)| new(address, bytes.to_vec()));
+    let forms = new(FORMS, forms(&services.openapi).to_string().into_bytes());
     let mut files: Vec<BuiltInFile> = written.chain(icons).chain([forms]).collect();
-    for (address, media_type, text) in page {
-        // By the page's tag a device sees whether anything of it has changed.
-        let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));
-        let tag = tag_of(tags.chain([text]).map(str::as_bytes));
-        files.push(BuiltInFile::tagged(address, media_type, text, tag));
-    }
-    files.push(BuiltInFile::new(KEEPER, SCRIPT, keeper(&files, engine).into_bytes()));
+    // By the page's tag a device sees whether anything of it has changed.
+    let page = include_str!("../page/index.html");
+    let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));
+    let tag = tag_of(tags.chain([page]).map(str::as_bytes));
+    files.push(BuiltInFile::tagged(PAGE, media_type(PAGE), page, tag));
+    files.push(new(KEEPER, keeper(&files, engine).into_bytes()));
     files
 }
 

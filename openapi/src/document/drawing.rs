@@ -166,10 +166,7 @@ impl Drawing {
             },
             "servers": [{ "url": "/", "description": "This server" }],
             "security": [{}, { (KEY): [] }],
-            "tags": [
-                { "name": "calculations", "description": "One question, one answer. Nothing is stored." },
-                { "name": "service", "description": "Index, problems and state of the service." },
-            ],
+            "tags": tags(&self.calculations),
             "paths": paths,
             "components": {
                 "schemas": schemas,
@@ -187,6 +184,14 @@ impl Drawing {
         });
         Published { document }
     }
+}
+
+/// A tag for each calculation, and one for what the service says of itself.
+fn tags(calculations: &[Drawn]) -> Value {
+    let tag = |name: &str, description: &str| json!({ "name": name, "description": description });
+    let calculations = calculations.iter().map(|drawn| tag(drawn.name, drawn.summary));
+    let service = tag("service", "Index, problems and state of the service.");
+    calculations.chain([service]).collect()
 }
 
 const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine \

@@ -25,7 +25,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     json!({
         "post": {
             "operationId": format!("solve{id}"),
-            "tags": ["calculations"],
+            "tags": [drawn.name],
             "summary": drawn.summary,
             "description": format!("{} {TABLES} {LINES}", drawn.description),
             "parameters": options.collect::<Vec<_>>(),
@@ -42,7 +42,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
         },
         "get": {
             "operationId": format!("ask{id}"),
-            "tags": ["calculations"],
+            "tags": [drawn.name],
             "summary": drawn.summary,
             "description": format!("{} {FLAT}", drawn.description),
             "parameters": parameters,
@@ -133,7 +133,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
     json!({
         "get": {
             "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
-            "tags": ["calculations"],
+            "tags": [drawn.name],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
             "responses": with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),

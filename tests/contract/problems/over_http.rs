@@ -91,3 +91,26 @@ fn what_is_not_understood_is_refused() {
         assert_problem(response, 415, "unsupported-media-type", &[]);
     }
 }
+
+/// What a browser accepts when it opens an address to show it.
+const BROWSER: &str = "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8";
+
+#[test]
+fn a_person_in_a_browser_is_told_on_a_page() {
+    for (path, status, words) in [
+        ("/nowhere", 404, "There is nothing at /nowhere"),
+        ("/v1/top-upp", 404, "top-up"),
+        ("/v1/top-up?units=metric", 400, "missing"),
+        ("/v1/top-up/exampel", 404, "Open the page with the forms"),
+    ] {
+        let response = request("GET", path).header("accept", BROWSER).send().expect("an answer");
+        assert_eq!(response.status(), status, "{path}");
+        assert_eq!(header(&response, "content-type"), "text/html; charset=utf-8", "{path}");
+        assert_eq!(header(&response, "vary"), "Accept", "{path}");
+        let page = response.text().expect("text");
+        assert!(page.contains(words) && page.contains("href=\"/\""), "{path}: {page}");
+        let told = request("GET", path).header("accept", "text/html").send().expect("an answer");
+        assert_eq!(told.status(), status, "{path}");
+        assert_eq!(header(&told, "content-type"), "application/problem+json", "{path}");
+    }
+}

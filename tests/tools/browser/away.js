@@ -93,13 +93,13 @@ async function offline() {
     const here = await example(page, `${base}/`, "top-up");
     console.log(`the example's form and its answer took ${Date.now() - asked} ms more`);
     check(JSON.stringify(here) === JSON.stringify(record), "the device's record is another one");
-    check((await page.textContent("#device")) === HERE, "it does not say where the answer comes from");
+    check((await page.textContent("#away")) === HERE, "it does not say where the answer comes from");
     check((await example(page, `${base}/`, "batch")) !== undefined, "the batch check is not answered");
     await page.goto("about:blank");
     await page.goto(`${base}/#top-up`);
     await page.waitForSelector("#fields .field");
     await page.click("#ask");
-    await page.waitForSelector("#answer .told");
+    await page.waitForSelector("#notice .told");
     check((await page.locator("#fields [aria-invalid=true]").count()) > 0, "a blank form is not refused");
 
     // The service comes back as another version: all is replaced at once.
@@ -109,12 +109,12 @@ async function offline() {
     const [before] = Object.keys(await kept(page));
     const next = await service({ port: new URL(base).port, engine: other });
     await example(page, `${base}/`, "top-up");
-    check((await page.textContent("#device")) === "", "it still says that the service is away");
+    check((await page.textContent("#away")) === "", "it still says that the service is away");
     await waitForKept(page, before);
     await next.stop();
     rmSync(other);
     check((await example(page, `${base}/`, "top-up")) !== undefined, "the next version does not answer");
-    check((await page.textContent("#device")) === HERE, "the next version does not say so");
+    check((await page.textContent("#away")) === HERE, "the next version does not say so");
   });
 }
 
@@ -133,12 +133,12 @@ async function oneFile() {
     for (const task of ["batch", ...tasks]) {
       const record = await example(page, file, task);
       check(record !== undefined, `${task}: no answer from the file`);
-      check((await page.textContent("#device")) === HERE, `${task}: the file does not say who answers`);
+      check((await page.textContent("#away")) === HERE, `${task}: the file does not say who answers`);
     }
     await page.goto("about:blank");
     await page.goto(file);
-    await page.waitForSelector("#fields .field");
-    check((await page.textContent("#device")).startsWith(ALONE), "the file does not say what it is");
+    await page.waitForSelector("#away:not(:empty)");
+    check((await page.textContent("#away")).startsWith(ALONE), "the file does not say what it is");
     check((await page.locator('a[href^="docs/"]').count()) === 0, "the file has a link that leads nowhere");
     console.log(`${tasks.length + 1} tasks are answered from the disk`);
   });

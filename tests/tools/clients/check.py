@@ -11,8 +11,9 @@ import os
 import sys
 
 from sumpwright_client import AuthenticatedClient, Client
-from sumpwright_client.api.calculations import ask_top_up, solve_blend, solve_top_up
+from sumpwright_client.api.blend import solve_blend
 from sumpwright_client.api.service import list_calculations
+from sumpwright_client.api.top_up import ask_top_up, solve_top_up
 from sumpwright_client.models import (
     AskTopUpUnits,
     BatchTarget,

@@ -5,7 +5,7 @@
 //! concentrate present and wanted.
 
 use generated::apis::configuration::Configuration;
-use generated::apis::{Error, calculations_api as calculations, service_api as service};
+use generated::apis::{Error, blend_api as blend, service_api as service, top_up_api as top_up};
 use generated::models::{
     BatchTarget, Binding, BlendQuestion, ContentByProperty, ContentLimitByProperty, OilLimit,
     Reading, RefractometerReading, Stock, Sump, SumpTarget, TopUpQuestion, TopUpRecord, UnitSystem,
@@ -51,19 +51,9 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     let question: TopUpQuestion = example(&post["requestBody"]);
     let answer: TopUpRecord = example(document.pointer(&answers[1..]).expect("its answers"));
     let id = Some("invented-example-1");
-    let record = calculations::solve_top_up(
-        to,
-        question.clone(),
-        None,
-        None,
-        None,
-        None,
-        None,
-        None,
-        id,
-        None,
-    )
-    .await;
+    let record =
+        top_up::solve_top_up(to, question.clone(), None, None, None, None, None, None, id, None)
+            .await;
     let record = record.expect("an answer");
     assert_eq!(record, answer);
 
@@ -90,7 +80,7 @@ fn a_top_up_of_its_own(volume: f64) -> TopUpQuestion {
 }
 
 async fn a_question_of_its_own_is_answered(to: &Configuration) {
-    let record = calculations::solve_top_up(
+    let record = top_up::solve_top_up(
         to,
         a_top_up_of_its_own(40.0),
         None,
@@ -110,7 +100,7 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
 }
 
 async fn a_problem_is_a_problem(to: &Configuration) {
-    let refused = calculations::solve_top_up(
+    let refused = top_up::solve_top_up(
         to,
         a_top_up_of_its_own(60.0),
         None,
@@ -126,7 +116,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
     let Err(Error::ResponseError(response)) = refused else { panic!("{refused:?} is no problem") };
     assert_eq!(response.status.as_u16(), 422);
     // The statuses share one type, and the first that fits is used for all.
-    let Some(calculations::SolveTopUpError::Status400(problem)) = response.entity else {
+    let Some(top_up::SolveTopUpError::Status400(problem)) = response.entity else {
         panic!("{} is no typed problem", response.content);
     };
     assert_eq!(problem.r#type, "/problems/inconsistent");
@@ -150,10 +140,9 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record =
-        calculations::solve_blend(to, question, None, None, None, None, None, None, None, None)
-            .await
-            .expect("an answer");
+    let record = blend::solve_blend(to, question, None, None, None, None, None, None, None, None)
+        .await
+        .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {

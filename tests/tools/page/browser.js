@@ -4,7 +4,7 @@ const { chromium } = require("playwright-core");
 const { readFileSync } = require("node:fs");
 
 const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-const WIDTHS = { phone: [360, 740], tablet: [820, 1180], desk: [1280, 900] };
+const WIDTHS = { phone: [360, 740], tablet: [768, 1024], desk: [1440, 900] };
 
 let failures = 0;
 
@@ -32,12 +32,18 @@ async function launch() {
 }
 
 /**
- * A fresh browser without stored data, which keeps nothing either: what it kept would answer in place of
+ * A fresh browser without stored data, which keeps no files either: what it kept would answer in place of
  * what a check lays before it. Requests to other hosts and error messages are recorded.
  */
-async function fresh(browser, base, width = "desk") {
+async function fresh(browser, base, width = "desk", options = {}) {
   const [w, height] = WIDTHS[width];
-  const context = await browser.newContext({ viewport: { width: w, height }, serviceWorkers: "block" });
+  const hasTouch = width === "phone";
+  const context = await browser.newContext({
+    viewport: { width: w, height },
+    hasTouch,
+    serviceWorkers: "block",
+    ...options,
+  });
   context.on("request", (request) => {
     const address = request.url();
     check(
@@ -61,14 +67,14 @@ async function open(page, base, task) {
 /** Asks, and waits for the answer. */
 async function answered(page, act = () => page.click("#ask")) {
   await page.evaluate(() =>
-    document.querySelectorAll("#answer .answered, #answer .told").forEach((one) => {
+    document.querySelectorAll("#answered, #notice .told").forEach((one) => {
       one.dataset.old = "";
     }),
   );
   await act();
-  await page.waitForSelector("#answer :is(.answered, .told):not([data-old])");
+  await page.waitForSelector(":is(#answered, #notice .told):not([data-old])", { state: "attached" });
   const told = await page
-    .locator("#answer .told")
+    .locator("#notice .told")
     .first()
     .textContent({ timeout: 50 })
     .catch(() => "");
@@ -79,21 +85,21 @@ async function answered(page, act = () => page.click("#ask")) {
 /** Asks, and waits for the reason why there is no answer. */
 async function refused(page) {
   await page.evaluate(() =>
-    document.querySelectorAll("#answer .told").forEach((one) => {
+    document.querySelectorAll("#notice .told").forEach((one) => {
       one.dataset.old = "";
     }),
   );
   await page.click("#ask");
-  await page.waitForSelector("#answer .told:not([data-old])");
+  await page.waitForSelector("#notice .told:not([data-old])");
 }
 
 /** The JSON of a kind, such as “Request”, that the page shows: the last one if there are several. */
 const shownJson = (page, kind) =>
   page.evaluate((wanted) => {
-    const folds = [...document.querySelectorAll("#answer details.json")].filter((one) =>
-      one.firstChild.textContent.startsWith(wanted),
+    const found = [...document.querySelectorAll("details.json pre")].filter((one) =>
+      one.getAttribute("aria-label").startsWith(wanted),
     );
-    return JSON.parse(folds.at(-1).querySelector("pre").textContent);
+    return JSON.parse(found.at(-1).textContent);
   }, kind);
 
 /** Checks that no controls are printed. */
@@ -116,7 +122,7 @@ async function audit(page, where) {
     // Three times, for nested folds. Of many alike, three are examined.
     for (let i = 0; i < 3; i += 1) {
       const alike = new Map();
-      for (const fold of document.querySelectorAll("details:not([open])")) {
+      for (const fold of document.querySelectorAll("details:not([open], #menu)")) {
         const seen = alike.get(fold.parentElement) ?? 0;
         alike.set(fold.parentElement, seen + 1);
         if (seen < 3) fold.open = true;
@@ -146,7 +152,7 @@ async function audit(page, where) {
 async function layout(page, where) {
   const found = await page.evaluate(() => {
     const tapped =
-      "button, .button, input:not([type=radio]), select, summary, nav a, .choices label, .units label";
+      "button, .button, input:not([type=radio], [type=checkbox]), select, summary, nav a, .choices label, .units label";
     const small = [...document.querySelectorAll(tapped)]
       .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 47.9)
       .map((one) => `${one.tagName} ${one.textContent.slice(0, 30)} ${one.getBoundingClientRect().height}`);
@@ -156,7 +162,28 @@ async function layout(page, where) {
   check(found.small.length === 0, `${where}: too small for a glove: ${found.small.slice(0, 3).join("; ")}`);
 }
 
+/** Checks that the statement is the biggest thing on the screen, and all of it in view. */
+async function statementInView(page, where, letters) {
+  const seen = await page.evaluate(() => {
+    const size = (one) => Number.parseFloat(getComputedStyle(one).fontSize);
+    const { top, bottom } = document.getElementById("statement").getBoundingClientRect();
+    const texts = [...document.querySelectorAll("main *")].filter(
+      (one) => one.checkVisibility() && !one.closest("svg") && one.innerText?.trim(),
+    );
+    const headline = document.querySelector("#statement .headline");
+    const bigger = texts.filter((one) => size(one) > size(headline)).map((one) => one.innerText.slice(0, 40));
+    return { top, bottom, height: innerHeight, headline: size(headline), bigger };
+  });
+  check(
+    seen.top >= 0 && seen.bottom <= seen.height,
+    `${where}: the statement lies from ${seen.top} to ${seen.bottom} on a screen of ${seen.height}`,
+  );
+  check(seen.headline >= letters, `${where}: the statement has letters of ${seen.headline} px`);
+  check(seen.bigger.length === 0, `${where}: bigger than the statement: ${seen.bigger}`);
+}
+
 module.exports = {
+  statementInView,
   check,
   failed,
   launch,

@@ -8,7 +8,9 @@ const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
-const { key, taken } = require("./key");
+const { handedKey, key, taken } = require("./key");
+const { dailyCheck, goOn, nothingLeaves } = require("./kept");
+const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
@@ -26,6 +28,13 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       stocks,
       key,
       taken,
+      handedKey,
+      dailyCheck,
+      otherWays,
+      goOn,
+      exchange,
+      handed,
+      nothingLeaves,
       focus,
       heard,
       links,

@@ -27,8 +27,8 @@ async function documentation(browser, base) {
   check(shown === operations, `/docs/ shows ${shown} of ${operations} operations`);
 
   const start = Date.now();
-  await page.click("#operations-calculations-solveTopUp .opblock-summary-control");
-  const operation = page.locator("#operations-calculations-solveTopUp");
+  await page.click("#operations-top-up-solveTopUp .opblock-summary-control");
+  const operation = page.locator("#operations-top-up-solveTopUp");
   await operation.locator(".responses-wrapper").waitFor();
   const opened = Date.now() - start;
   console.log(`an operation of /docs/ opens in ${opened} ms`);
@@ -38,7 +38,7 @@ async function documentation(browser, base) {
   const answer = await operation.locator(".live-responses-table").innerText();
   check(answer.includes('"statement"'), `the example is not answered: ${answer}`);
 
-  const get = page.locator("#operations-calculations-askRecycler");
+  const get = page.locator("#operations-recycler-askRecycler");
   await get.locator(".opblock-summary-control").click();
   await get.locator("tr[data-param-name]").first().waitFor();
   const parameters = await get.locator("tr[data-param-name]").count();

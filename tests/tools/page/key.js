@@ -1,5 +1,6 @@
 // A service that needs a key.
 
+const { decoded } = require("./kept-help");
 const { check, fresh, open, answered, audit, layout, focused } = require("./browser");
 
 /** A proxy before the service that lets requests with the key through. */
@@ -33,7 +34,13 @@ async function give(page, text, wanted) {
 const WRONG = "#key-fault:has-text('does not know')";
 const memory = (page) =>
   page.evaluate(() =>
-    JSON.stringify({ local: { ...localStorage }, tab: { ...sessionStorage }, cookie: document.cookie }),
+    JSON.stringify({
+      local: { ...localStorage },
+      tab: Object.fromEntries(
+        Object.entries(sessionStorage).filter(([name]) => !name.startsWith("entries:")),
+      ),
+      cookie: document.cookie,
+    }),
   );
 
 /** The key is asked for in place, sent with every request, kept for the tab and in no address. */
@@ -60,6 +67,11 @@ async function key(browser, base) {
   );
   await layout(page, "asking for a key");
   await audit(page, "asking for a key");
+  await page.fill("#key", "seen");
+  await page.click("#key-eye");
+  check((await page.getAttribute("#key", "type")) === "text", "the key is not shown");
+  await page.click("#key-eye");
+  check((await page.getAttribute("#key", "type")) === "password", "the key is not hidden again");
 
   for (const [text, fault] of [
     ["", "No key"],
@@ -177,4 +189,49 @@ async function taken(browser, base) {
   await context.close();
 }
 
-module.exports = { key, taken };
+/** A key that comes by a link is used, leaves the address at once, is remembered when asked to, and handed on. */
+async function handedKey(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  const lock = { key: "invented-key/0~1+a" };
+  await guard(context, lock);
+  const sent = [];
+  context.on("request", (request) => sent.push(request.url().split("#")[0]));
+  await page.goto(`${base}/#key=${encodeURIComponent(lock.key)}`);
+  await page.waitForSelector("#fields .field");
+  check(page.url() === `${base}/`, `the key stays in the address: ${page.url()}`);
+  check(!sent.join(" ").includes("invented"), "the key of the link is sent in an address");
+  check((await page.textContent("#notice")).includes("in use now"), "nothing tells that the key was taken");
+  await audit(page, "a key from a link");
+  await layout(page, "a key from a link");
+  const tab = JSON.stringify({ local: {}, tab: { "service-key": lock.key }, cookie: "" });
+  check((await memory(page)) === tab, `before it is asked to the browser keeps ${await memory(page)}`);
+  await page.check("#key-remember");
+  const device = JSON.stringify({ local: { "service-key": lock.key }, tab: {}, cookie: "" });
+  check((await memory(page)) === device, `asked to remember the browser keeps ${await memory(page)}`);
+
+  const other = await context.newPage();
+  await other.goto(`${base}/#top-up`);
+  await other.waitForSelector("#fields .field");
+  await other.click(".hand-over summary");
+  await other.waitForSelector(".hand-over svg.qr");
+  const link = await other.inputValue("#key-link");
+  check(link === `${base}/#key=${encodeURIComponent(lock.key)}`, `the key is handed over by ${link}`);
+  check((await decoded(browser, other, ".hand-over svg.qr")) === link, "the code does not say the link");
+  check(
+    (await other.textContent(".hand-over")).includes("can ask the service"),
+    "nothing warns of handing a key over",
+  );
+  await audit(other, "handing a key over");
+  await layout(other, "handing a key over");
+  await other.click("#forget");
+  check(!(await memory(other)).includes("invented"), "a remembered key is not forgotten");
+  check((await other.locator(".hand-over").count()) === 0, "a forgotten key can be handed over");
+
+  await other.goto("about:blank");
+  await other.goto(`${base}/#key=two%20words`);
+  await other.waitForSelector("#notice [role=alert]:has-text('no blanks')");
+  check(!(await memory(other)).includes("two"), "a text that is no key is kept");
+  await context.close();
+}
+
+module.exports = { key, taken, handedKey };

@@ -1,12 +1,23 @@
 // Checks for every task of the page, including tasks added later.
 
-const { check, fresh, open, answered, refused, shownJson, audit, layout, WIDTHS } = require("./browser");
+const {
+  check,
+  fresh,
+  open,
+  answered,
+  refused,
+  shownJson,
+  audit,
+  layout,
+  statementInView,
+  WIDTHS,
+} = require("./browser");
 
 /** The names of all tasks, as the menu has them. */
 async function names(browser, base) {
   const { context, page } = await fresh(browser, base);
   await open(page, base, "");
-  const found = await page.$$eval("#tasks a", (links) =>
+  const found = await page.$$eval("#tasks a:not([href='#kept'])", (links) =>
     links.map((link) => link.getAttribute("href").slice(1)),
   );
   const index = await (await fetch(`${base}/v1`)).json();
@@ -27,16 +38,17 @@ async function entries(page, wanted = (kept) => kept.includes("=")) {
 }
 
 /** From the example to the answer, at one width, in both systems of units. */
-async function fromTheExample(browser, base, task, width, audited) {
-  const { context, page } = await fresh(browser, base, width);
-  const where = `${task} on a ${width}`;
+async function fromTheExample(browser, base, task, width, scheme, audited) {
+  const { context, page } = await fresh(browser, base, width, { colorScheme: scheme });
+  const where = `${task} on a ${width}, ${scheme}`;
   await open(page, base, task);
   await layout(page, `${where}, blank`);
   await page.click("#example");
   if (!(await answered(page))) return context.close();
-  const focused = await page.evaluate(() => document.activeElement.className);
+  const focused = await page.evaluate(() => document.activeElement.id);
   check(focused === "answered", `${where}: the focus is not on the answer`);
   check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
+  await statementInView(page, where, 40);
   await layout(page, `${where}, answered`);
   const typed = await entries(page);
   const metric = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
@@ -106,7 +118,7 @@ async function withABadValue(browser, base, task, audited) {
     }));
     check(
       found.invalid === "true" && found.said.length > 10,
-      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#answer")}`,
+      `${task}: nothing is said beside the field that holds ${bad || "nothing"}: ${await page.textContent("#notice")}`,
     );
     check(found.focused, `${task}: the focus is not on the field that holds ${bad || "nothing"}`);
   }
@@ -146,7 +158,8 @@ async function everyTask(browser, base) {
   const oneTask = async (i, task) => {
     const widths = Object.keys(WIDTHS);
     for (const [j, width] of widths.entries()) {
-      await fromTheExample(browser, base, task, width, i < 2 || i % widths.length === j);
+      const scheme = (i + j) % 2 ? "dark" : "light";
+      await fromTheExample(browser, base, task, width, scheme, i < 2 || i % widths.length === j);
     }
     await withABadValue(browser, base, task, i < 2);
     await byKeyboard(browser, base, task);

@@ -15,15 +15,16 @@ async function links(browser, base) {
   await answered(from.page);
   const asked = await shownJson(from.page, "Request");
   check(asked.sump.volume === 31.5, "what was typed was not asked");
-  const kept = await from.page.evaluate(
-    () => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie,
-  );
-  check(kept === '{"units":"us"}', `the browser keeps ${kept}`);
+  const kept = await from.page.evaluate(() => [
+    JSON.stringify({ ...localStorage }) + document.cookie,
+    `${Object.keys(sessionStorage)}`,
+  ]);
+  check(kept[0] === '{"units":"us"}' && kept[1] === "entries:top-up", `the browser keeps ${kept}`);
 
   const to = await fresh(browser, base, "phone");
   await to.page.goto(link);
-  await to.page.waitForSelector("#fields .field");
-  await answered(to.page);
+  // Whole entries are answered at once.
+  await to.page.waitForSelector("#answered", { state: "attached" });
   const sorted = (document) =>
     JSON.stringify(document, (_, one) =>
       one && typeof one === "object" && !Array.isArray(one)
@@ -39,9 +40,9 @@ async function links(browser, base) {
   );
   await to.page.goto("about:blank");
   await to.page.goto(link.slice(0, -20));
-  await to.page.waitForSelector("#answer .told");
+  await to.page.waitForSelector("#notice .told");
   check(
-    (await to.page.textContent("#answer")).includes("cannot be read"),
+    (await to.page.textContent("#notice")).includes("cannot be read"),
     "a broken link is not said to be broken",
   );
   await from.context.close();
@@ -75,8 +76,8 @@ async function misshapen(browser, base) {
     const what = `${task}=${JSON.stringify(document)}`;
     await page.goto("about:blank");
     await page.goto(`${base}/#${task}=${encodeURIComponent(JSON.stringify(document))}`);
-    await page.waitForSelector("#answer .told");
-    const said = await page.textContent("#answer .told");
+    await page.waitForSelector("#notice .told");
+    const said = await page.textContent("#notice .told");
     check(said.includes("do not fit"), `${what}: ${said}`);
     check((await page.locator("#fields input").count()) > 3, `${what}: there is no form`);
     const filled = await page.$$eval("#fields input:not([type=radio])", (inputs) =>
@@ -93,8 +94,8 @@ async function misshapen(browser, base) {
   await page.waitForSelector("#fields .field");
   check((await page.inputValue('[id="at/tank/capacity"]')) === "a lot", "what was typed does not come over");
   check(
-    (await page.locator("#answer .told").count()) === 0,
-    `entries half filled in: ${await page.textContent("#answer")}`,
+    (await page.locator("#notice .told").count()) === 0,
+    `entries half filled in: ${await page.textContent("#notice")}`,
   );
   await context.close();
 }
@@ -107,11 +108,11 @@ async function lost(browser, base) {
   await page.fill('[id="at/reading/brix"]', "3,7");
   await context.setOffline(true);
   await page.click("#ask");
-  await page.waitForSelector("#answer .told");
-  check((await page.textContent("#answer")).includes("No connection"), "a lost connection is not said");
+  await page.waitForSelector("#notice .told");
+  check((await page.textContent("#notice")).includes("No connection"), "a lost connection is not said");
   check((await page.inputValue('[id="at/reading/brix"]')) === "3,7", "the entries are gone");
   await context.setOffline(false);
-  await answered(page, () => page.click("#answer button"));
+  await answered(page, () => page.click("#notice button"));
   await context.close();
 }
 
@@ -124,8 +125,8 @@ async function late(browser, base) {
     AbortSignal.timeout = (wait) => timeout(wait / 20);
   });
   const told = async () => {
-    await page.waitForSelector("#answer .told");
-    return page.textContent("#answer .told");
+    await page.waitForSelector("#notice .told");
+    return page.textContent("#notice .told");
   };
   for (const [how, behave, said] of [
     [
@@ -142,9 +143,9 @@ async function late(browser, base) {
     check((await told()).includes(said), `a server that ${how} at the start: ${await told()}`);
     check(!(await page.isVisible("#ask")), `a server that ${how}: there is a button and no form`);
     await context.unroute("**/page/forms.json");
-    await page.click("#answer button");
+    await page.click("#notice button");
     await page.waitForSelector("#fields .field");
-    check((await page.textContent("#answer")) === "", "what was wrong before is still said");
+    check((await page.textContent("#notice")) === "", "what was wrong before is still said");
 
     await page.fill('[id="at/sump/volume"]', "31,5");
     await context.route("**/v1/recharge/example", behave);
@@ -155,14 +156,14 @@ async function late(browser, base) {
       `a server that ${how}: the form of the task before is still there`,
     );
     // A different task is open by the time this one is given up.
-    await page.click("#answer button");
+    await page.click("#notice button");
     await page.click("#tasks a[href='#forecast']");
     await page.waitForSelector("#fields .field");
     await page.waitForTimeout(3500);
     check(
       (await page.textContent("#title")) === "Forecast" &&
-        (await page.locator("#answer .told").count()) === 0,
-      `a task that was left speaks up: ${await page.textContent("#answer")}`,
+        (await page.locator("#notice .told").count()) === 0,
+      `a task that was left speaks up: ${await page.textContent("#notice")}`,
     );
     await context.unroute("**/v1/recharge/example");
     await page.click("#tasks a[href='#recharge']");
@@ -184,7 +185,7 @@ async function stale(browser, base) {
   check((await page.locator(".stale").count()) === 0, "a fresh answer is called out of date");
   await page.emulateMedia({ media: "print" });
   const printed = await page.innerText("#answer");
-  for (const one of ["Entries", "Brix", "Too weak", "Take care"])
+  for (const one of ["Too weak", "What to do", "Take care"])
     check(printed.includes(one), `the printed page lacks ${one}`);
   await printsNoControls(page, "batch");
   // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.
@@ -197,13 +198,13 @@ async function stale(browser, base) {
     await page.fill(`[id="at/reading/${name}"]`, value);
   await answered(page);
   check(
-    (await page.textContent(".statement")).includes("It is at 5\u00a0%"),
+    (await page.textContent(".statement")).includes("Too weak: 5\u00a0%"),
     `acid split: ${await page.textContent(".statement")}`,
   );
   await page.goto(`${base}/#no-such-task`);
-  await page.waitForSelector("#answer .told");
+  await page.waitForSelector("#notice .told");
   check(
-    (await page.textContent("#answer")).includes("no-such-task"),
+    (await page.textContent("#notice")).includes("no-such-task"),
     "an unknown task is not said to be unknown",
   );
   await context.close();

@@ -15,5 +15,6 @@ pub mod format;
 pub mod gate;
 pub mod html;
 pub mod options;
+mod person;
 pub mod render;
 pub mod respond;

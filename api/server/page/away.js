@@ -5,7 +5,7 @@ import { alone } from "./engine.js";
 const HERE = "Calculated on this device, without the service.";
 const BY_ITSELF = "This is the page by itself: it calculates on this device, without a service.";
 
-const place = document.getElementById("device");
+const place = document.getElementById("away");
 
 /** Says where the last answer comes from; nothing where it comes from the service, as usual. */
 addEventListener("answered", ({ detail: { onDevice } }) => {

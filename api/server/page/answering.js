@@ -1,0 +1,174 @@
+// Asking, and showing what came back.
+
+import { answerOf, exchanges } from "./answer.js";
+import { apart } from "./apart.js";
+import { pictured, show } from "./batch-answer.js";
+import { drawChart } from "./chart.js";
+import { by, h } from "./dom.js";
+import { Figures } from "./figures.js";
+import { settle } from "./kept/undo.js";
+import { say, tell, unanswered, unsay } from "./notice.js";
+import { keep, now, sent } from "./now.js";
+
+let checks = []; // the statements of this batch, in the order they were made
+let kept; // what the device keeps
+let rereading = false; // whether what was told is done, and read again
+
+/** What the device keeps is told of the answers from now on. */
+export function tellKept(it) {
+  kept = it;
+}
+
+const figures = () => new Figures(now.spec, now.units, now.task.asks ?? now.task.schema);
+
+/** Takes an answer off the screen, and what was said. */
+export function forget() {
+  checks = [];
+  by("status").textContent = "";
+  by("answer").replaceChildren();
+  by("linked").hidden = true;
+  by("back").hidden = true;
+  unsay();
+}
+
+/** Whether an answer is on the screen. */
+export const isAnswered = () => by("answer").querySelector(".statement") !== null;
+
+/** Says of the answer on the screen that the entries have changed since. */
+export function outdate() {
+  if (!isAnswered() || by("answer").querySelector(".stale")) return;
+  by("answer").prepend(
+    h("p", { class: "stale" }, "The entries have changed since this answer was calculated. Calculate again."),
+  );
+  say("The answer is out of date.", true);
+}
+
+/** Asks what is entered. */
+export async function submit(event, quiet = false) {
+  event?.preventDefault();
+  const { spec, task, form } = now;
+  if (!form) return;
+  form.faults([]);
+  unsay();
+  settle();
+  const unreadable = spec.unread(task.schema, form.document);
+  if (unreadable.length > 0)
+    return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
+  now.asked += 1;
+  const mine = now.asked;
+  say("Calculating …");
+  by("answer").setAttribute("aria-busy", "true");
+  try {
+    const outcome = await task.answer(sent());
+    if (mine !== now.asked) return;
+    if (outcome.problem) refuse(outcome);
+    else answered(outcome, quiet);
+  } catch (error) {
+    if (mine === now.asked) unanswered(error, () => submit(), "Your entries are kept: nothing is lost.");
+  } finally {
+    by("answer").removeAttribute("aria-busy");
+  }
+}
+
+/** Asks the same again without moving the screen, as after a change of units. */
+export function askAgain() {
+  checks = [];
+  if (isAnswered()) submit(undefined, true);
+  else forget();
+}
+
+/** Shows problems: each beside its field, what has none at the top. */
+function refuse({ asked: all = [], problem }) {
+  by("answer").replaceChildren();
+  by("back").hidden = true;
+  const errors = problem.errors?.length ? problem.errors : [{ pointer: "", detail: problem.detail }];
+  const { homeless, count, first } = now.form.faults(errors);
+  const marked = count === 1 ? "One entry needs" : `${count} entries need`;
+  const [head, ...rest] = [
+    ...(first ? [`${marked} another look: marked “Fix this”.`] : []),
+    ...homeless.map((fault) => fault.detail),
+  ];
+  const box = tell(
+    "alert",
+    head ?? problem.title,
+    rest.map((text) => h("p", null, text)),
+    problem.reachable && [
+      h("h2", null, "What could be reached"),
+      figures().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 3),
+    ],
+    exchanges(all),
+  );
+  if (first) {
+    first.scrollIntoView({ block: "center" });
+    first.focus({ preventScroll: true });
+  } else {
+    box.scrollIntoView();
+    box.focus();
+  }
+}
+
+function answered(outcome, quiet) {
+  const { spec, task } = now;
+  const { record, request, asked: all } = outcome;
+  const picture = h("div", { class: "picture" });
+  const body = task.batch
+    ? show(outcome, {
+        figures: figures(),
+        recordSchema: task.record,
+        checks,
+        again,
+        document: sent(),
+        picture,
+      })
+    : answerOf(figures(), task.record, record, { picture, apart: apart(task, request, record) });
+  by("answer").replaceChildren(
+    ...[
+      h("h2", { class: "unseen", id: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer"),
+      body,
+      h(
+        "p",
+        { class: "buttons", id: "with-answer" },
+        h("button", { type: "button", onclick: () => print() }, "Print this answer"),
+      ),
+      entries(),
+      exchanges(all),
+    ]
+      .flat(Infinity)
+      .filter(Boolean),
+  );
+  by("back").hidden = false;
+  say("Answered.", true);
+  if (!quiet) {
+    note(outcome);
+    by("answered").focus({ preventScroll: true });
+    document.querySelector(".result").scrollIntoView();
+  }
+  const drawn = task.batch ? pictured(outcome) : { name: task.name, request };
+  if (spec.calculations.find(({ name }) => name === drawn.name).chart) {
+    const mine = now.asked;
+    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked);
+  }
+  keep();
+}
+
+/** What is kept of an answer, and what can be. */
+async function note(outcome) {
+  const again = rereading;
+  rereading = false;
+  const [place, document, below] = [now.place, sent(), by("answer").querySelector(".behind") ?? by("with-answer")];
+  const add = (node) => node && below.isConnected && below.before(node);
+  if (now.task.batch && place) add(await kept.note(place, document, outcome, again));
+  else if (now.task.batch || now.task.id === "top-up") add(kept.offer(now.task.id, document));
+  else if (now.task.id === "losses" && place) add(kept.offerLosses(place, outcome.record));
+}
+
+/** What was asked, to stand beside the answer. */
+const entries = () =>
+  h("details", { class: "fold" }, h("summary", null, "Entries"), figures().value(now.task.schema, sent(), 3));
+
+/** The next reading of the batch: into the form, and asked at once. */
+function again(document) {
+  now.form.show(document);
+  rereading = true;
+  submit();
+}

@@ -1,0 +1,58 @@
+// A word on what was just done, with a button that takes it back.
+
+import { h } from "../dom.js";
+
+const STAYS = 12000; // milliseconds; longer while the pointer or the focus is on it
+
+let bar, timer, taken;
+
+/** The place where it is said, which a screen reader has to know before anything is said in it. */
+function place() {
+  if (bar?.isConnected) return bar;
+  bar = h("div", { class: "undo", role: "status" });
+  document.body.append(bar);
+  for (const name of ["pointerenter", "focusin"]) bar.addEventListener(name, () => clearTimeout(timer));
+  for (const name of ["pointerleave", "focusout"]) bar.addEventListener(name, wait);
+  document.addEventListener("keydown", (event) => {
+    const types = event.target.closest("input:not([type=radio], [type=checkbox]), textarea, select");
+    if ((event.ctrlKey || event.metaKey) && event.key === "z" && !event.shiftKey && taken && !types) {
+      event.preventDefault();
+      takeBack();
+    }
+  });
+  return bar;
+}
+
+function wait() {
+  clearTimeout(timer);
+  timer = setTimeout(settle, STAYS);
+}
+
+/** From now on it cannot be taken back. */
+export function settle() {
+  clearTimeout(timer);
+  taken = undefined;
+  bar?.replaceChildren();
+}
+
+async function takeBack() {
+  const back = taken;
+  settle();
+  await back?.();
+}
+
+/** Says what was done; `back` takes it back. The focus comes here where it would be lost otherwise. */
+export function undoable(text, back) {
+  const host = place();
+  taken = back;
+  const button = h("button", { type: "button", onclick: takeBack }, "Undo");
+  const close = h("button", { type: "button", class: "close", "aria-label": "Close", onclick: settle }, "×");
+  host.replaceChildren(h("p", null, text), button, close);
+  wait();
+  requestAnimationFrame(() => {
+    if (document.activeElement === document.body && button.isConnected) button.focus();
+  });
+}
+
+/** The place is made when the page starts, so that the first word in it is heard. */
+export const listenForUndo = place;

@@ -1,0 +1,63 @@
+// What to do: the steps that an answer holds, in order.
+
+import { h } from "./dom.js";
+import { brief, label } from "./schema.js";
+
+const STEPS = ["sheet", "steps"];
+const SAID = ["action", "name", "stock", "sump", "text"];
+const OPEN_MOST = 14; // longer lists start folded
+
+/** The steps of a record, drawn, and under which name its answer has them. */
+export function stepsOf(figures, recordSchema, record) {
+  const answer = figures.spec.member(figures.spec.resolve(recordSchema), "answer");
+  const name = STEPS.find((one) => Array.isArray(record.answer[one]));
+  const steps = name ? record.answer[name] : [];
+  const drawn = steps.length > 0 && list(figures, figures.spec.member(answer, name), steps);
+  const body =
+    steps.length > OPEN_MOST
+      ? h("details", { class: "fold" }, h("summary", null, `${steps.length} steps`), drawn)
+      : drawn;
+  return { answer, name, steps: drawn && h("section", { class: "do" }, h("h3", null, "What to do"), body) };
+}
+
+/** What to do, in order: each step with its amounts; what a kind of step means is said once. */
+function list(figures, schema, steps) {
+  const { spec, units } = figures;
+  const item = spec.resolve(schema.items);
+  const meant = new Set();
+  return h(
+    "ol",
+    { class: "steps" },
+    steps.map((step) => {
+      const stock = step.stock ?? step.name;
+      const rest = Object.entries(step)
+        .filter(
+          ([name, value]) =>
+            !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"),
+        )
+        .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
+      const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
+      const where = rest
+        .filter((one) => !amount(one))
+        .map(({ name, value, schema: s }) =>
+          typeof value === "string"
+            ? figures.plain(s, value)
+            : `${name.replaceAll("_", " ")} ${figures.plain(s, value)}`,
+        );
+      const amounts = rest
+        .filter(amount)
+        .map(({ value, schema: s }) => h("b", null, figures.plain(s, value)));
+      const known = meant.size === meant.add(step.action + step.text).size;
+      return h(
+        "li",
+        null,
+        h("strong", null, label(step.action ?? ""), step.sump ? ` ${step.sump}` : ""),
+        stock && ` ${stock}`,
+        " ",
+        amounts.map((one, i) => [i > 0 && ", ", one]),
+        where.length > 0 && h("span", { class: "hint" }, where.join(", ")),
+        !known && h("span", null, step.text),
+      );
+    }),
+  );
+}

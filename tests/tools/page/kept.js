@@ -1,0 +1,196 @@
+// Tanks and machines that the device keeps: the daily check, what goes on from it, and that nothing else leaves.
+
+const { audit, check, focused, fresh, layout } = require("./browser");
+const { files, filled, keep, MILL, screen, shape, stored, WORN } = require("./kept-help");
+
+/** One tap, a number, Enter: the daily check; how many touches and milliseconds it took to the statement. */
+async function daily(page, reading, { level } = {}) {
+  let touches = 0;
+  const start = Date.now();
+  await page.tap(".place");
+  touches += 1;
+  await page.waitForSelector("#quick-reading");
+  check((await focused(page)) === "quick-reading", "the reading does not have the focus");
+  for (const key of reading) {
+    await page.keyboard.press(key);
+    touches += 1;
+  }
+  for (let i = 0; i < (level ?? 0); i += 1) {
+    await page.tap("button[aria-label^='Fluid in it'][aria-label$='less']");
+    touches += 1;
+  }
+  if (level) await page.tap("form.quick button.main");
+  else await page.keyboard.press("Enter");
+  touches += 1;
+  await page.waitForSelector(".statement");
+  return { touches, took: Date.now() - start };
+}
+
+/** Kept once, a machine is checked by a tap and a reading; what was done is written down. */
+async function dailyCheck(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone", { hasTouch: true });
+  await screen(page, base, "kept");
+  check(
+    (await page.textContent("#kept-screen")).includes("Nothing is kept"),
+    "an empty device shows something",
+  );
+  await audit(page, "nothing kept");
+  await screen(page, base, "kept/new");
+  await page.click("form.edit button.main");
+  check((await page.locator("#kept-screen [aria-invalid]").count()) >= 5, "what is missing is not marked");
+  await audit(page, "a machine to fill in");
+  await layout(page, "a machine to fill in");
+  await filled(page, { ...MILL, "/band/low": "8,5" });
+  await page.click("form.edit button.main");
+  check((await page.textContent("#kept-screen")).includes("must not be above"), "a band upside down is kept");
+  await keep(page, base);
+  check((await page.textContent(".undo")).includes("is kept"), "nothing tells that it is kept");
+  await page.click(".undo button:has-text('Undo')");
+  await page.waitForSelector("#kept-title:text-is('Tanks and machines')");
+  check((await stored(page)).places.length === 0, "keeping is not undone");
+  const place = await keep(page, base);
+
+  await page.goto("about:blank");
+  await page.goto(`${base}/`);
+  await page.waitForSelector(".place");
+  check(
+    (await page.textContent(".place")).includes("Not read yet"),
+    "a machine that was never read says otherwise",
+  );
+  await audit(page, "the first screen");
+  await layout(page, "the first screen");
+  const first = await daily(page, "5.2");
+  await page.waitForSelector(".noted");
+  await page.click(".noted button:has-text('Done')");
+  await page.waitForSelector(".noted [aria-pressed=true]");
+
+  // By hand: 5.2 × 1.25 = 6.5 %; 20 L of 20 % fill it up, (180 × 6.5 + 20 × 20) / 200 = 7.85 %.
+  const [one] = (await stored(page)).checks;
+  check(
+    Math.abs(one.concentration - 6.5) < 1e-9 && one.standing === "below",
+    "the strength is not written down",
+  );
+  check(
+    Math.abs(one.after.concentration - 7.85) < 1e-9 && one.done === true,
+    "what was done is not written down",
+  );
+  const poured = one.added.reduce((sum, stock) => sum + (stock.volume * stock.concentration) / 100, 0);
+  check(Math.abs(poured - 4) < 1e-9, `${poured} L of concentrate are written down`);
+  check(one.place === place.id && /[+-]\d\d:\d\d$/.test(one.at), "the moment has no offset");
+
+  await page.goto("about:blank");
+  await page.goto(`${base}/`);
+  await page.waitForSelector(".place");
+  check((await page.textContent(".place")).includes("Corrected"), "a corrected machine is not called so");
+  const second = await daily(page, "6.5", { level: 2 });
+  check((await page.textContent(".statement")).includes("In band"), "6.5 °Brix, 8.125 %, is not in the band");
+  check(Math.max(first.touches, second.touches) <= 8, `a daily check takes ${second.touches} touches`);
+  await page.waitForSelector(".noted");
+  check((await stored(page)).checks[1].volume === 190, "two steps less than 200 L are not 190");
+
+  await screen(page, base, `kept/${place.id}/history`);
+  check((await page.locator("table.checks tbody tr").count()) === 2, "two checks are not two rows");
+  await audit(page, "the history");
+  await layout(page, "the history");
+  await correction(page);
+  await context.close();
+  return [
+    [
+      "touches from opening to the statement of a kept machine",
+      `${first.touches}, with the level ${second.touches}`,
+      "8 at most",
+    ],
+    ["seconds of the browser for it", (first.took / 1000).toFixed(1), ""],
+  ];
+}
+
+/** A check is corrected, its strength asked anew, and deleted; both are undone. */
+async function correction(page) {
+  const rows = () => page.locator("table.checks tbody tr").count();
+  await page.click("table.checks button");
+  await page.waitForSelector("dialog.correct[open]");
+  await audit(page, "correcting a check");
+  await page.fill("#correct-reading-brix", "4");
+  await page.click("dialog.correct button.main");
+  await page.waitForSelector("table.checks:has-text('= 5')");
+  check(
+    (await stored(page)).checks[1].standing === "below",
+    "a corrected reading stands where the old one did",
+  );
+  await page.click(".undo button:has-text('Undo')");
+  await page.waitForSelector("table.checks:has-text('8.125')");
+  await page.click("table.checks button");
+  await page.click("dialog.correct button:has-text('Delete')");
+  await page.waitForFunction(() => document.querySelectorAll("table.checks tbody tr").length === 1);
+  await page.waitForSelector(".undo button:focus");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction(() => document.querySelectorAll("table.checks tbody tr").length === 2);
+  check((await rows()) === 2, "deleting is not undone");
+}
+
+/** From the checks come the questions to losses and forecast, and the losses come back. */
+async function goOn(browser, base) {
+  const { context, page } = await fresh(browser, base, "desk");
+  await screen(page, base, "kept/device");
+  await files(page, "month.json", JSON.stringify(WORN));
+  const { id } = WORN.places[0];
+  await screen(page, base, `kept/${id}/history`);
+  const picture = await shape(page, "svg.timeline");
+  check(picture.letters >= 12 && picture.outside === 0, `the drawing: ${JSON.stringify(picture)}`);
+  await page.click("#kept-losses");
+  await page.waitForSelector("#fields .field");
+  const [asked] = await Promise.all([
+    page.waitForResponse((response) => response.url().endsWith("/v1/losses")),
+    page.click("#ask"),
+  ]);
+  const { answer } = await asked.json();
+  for (const [name, known] of [
+    ["evaporation", 6],
+    ["carry_off", 3],
+  ]) {
+    const { value } = answer[name];
+    check(Math.abs(value - known) < 1e-6, `${name} is ${value} instead of ${known} L a day`);
+  }
+  await page.click("#kept-losses-keep");
+  await page.waitForFunction(() => document.querySelector(".undo")?.textContent.includes("losses"));
+  check(Math.abs((await stored(page)).places[0].losses.carry_off - 3) < 1e-6, "the losses are not kept");
+  await screen(page, base, `kept/${id}/history`);
+  await page.click("#kept-forecast");
+  await page.waitForSelector("#fields .field");
+  const [ahead] = await Promise.all([
+    page.waitForResponse((response) => response.url().endsWith("/v1/forecast")),
+    page.click("#ask"),
+  ]);
+  check(ahead.ok(), `the forecast is refused: ${await ahead.text()}`);
+  await context.close();
+}
+
+/** Nothing leaves the device but the question that is asked. */
+async function nothingLeaves(browser, base) {
+  const { context, page } = await fresh(browser, base, "phone");
+  const sent = [];
+  context.on("request", (request) =>
+    sent.push({ address: request.url().split("#")[0], body: request.postData() }),
+  );
+  const place = await keep(page, base);
+  await screen(page, base, "kept/device");
+  await files(page, "month.json", JSON.stringify(WORN));
+  await files(page, "#kept-save");
+  await screen(page, base, `kept/${place.id}/label`);
+  await page.waitForSelector(".label svg.qr");
+  check(!sent.some((one) => one.body), "something is sent before anything is asked");
+  await screen(page, base, `kept/${place.id}`);
+  await page.fill("#quick-reading", "5.2");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".noted");
+  const bodies = sent.filter((one) => one.body && !one.address.startsWith("blob:"));
+  check(bodies.length === 2, `${bodies.length} questions are asked instead of two`);
+  for (const { address, body } of bodies) {
+    check(/\/v1\/(concentration|top-up)$/.test(address), `something is sent to ${address}`);
+    for (const own of [place.id, "invented fluid", WORN.places[0].name])
+      check(!body.includes(own), `“${own}” is sent to ${address}`);
+  }
+  await context.close();
+}
+
+module.exports = { dailyCheck, goOn, nothingLeaves };
