@@ -96,7 +96,7 @@ async function offline() {
     check((await page.textContent("#away")) === HERE, "it does not say where the answer comes from");
     check((await example(page, `${base}/`, "batch")) !== undefined, "the batch check is not answered");
     await page.goto("about:blank");
-    await page.goto(`${base}/#top-up`);
+    await page.goto(`${base}/#blend`);
     await page.waitForSelector("#fields .field");
     await page.click("#ask");
     await page.waitForSelector("#notice .told");

@@ -11,11 +11,14 @@ const { service } = require("./service");
   const parts = [examples, drawn, problems, panics, offline, oneFile];
   const wanted = process.argv.slice(2);
   const { base, stop } = await service();
-  for (const part of parts.filter((one) => wanted.length === 0 || wanted.includes(one.name))) {
-    console.log(`-- ${part.name}`);
-    await part(base);
+  try {
+    for (const part of parts.filter((one) => wanted.length === 0 || wanted.includes(one.name))) {
+      console.log(`-- ${part.name}`);
+      await part(base);
+    }
+  } finally {
+    await stop();
   }
-  await stop();
   console.log(failed() === 0 ? "the page holds without the service" : `${failed()} things are not so`);
   process.exitCode = failed() === 0 ? 0 : 1;
 })();

@@ -7,6 +7,8 @@ const { ROOT, FILE } = require("./engine");
 async function service({ port = 0, engine = FILE } = {}) {
   const flags = ["--bind", `127.0.0.1:${port}`, "--page-engine", engine, "--no-open", "--log", "warn"];
   const child = spawn(`${ROOT}/target/debug/sumpwright`, flags, { stdio: ["ignore", "pipe", "inherit"] });
+  // It ends with this process, however that ends.
+  process.on("exit", () => child.kill());
   const base = await new Promise((done, failed) => {
     let said = "";
     child.stdout.on("data", (part) => {
