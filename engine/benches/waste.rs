@@ -18,7 +18,7 @@ fn large_shop() -> Disposal {
             "residue": 5,
             "rinse": { "volume": 10 },
             "oil_leak": { "rate": 0.1, "skimmed": 50 },
-            "fines": { "monthly": 3, "dry_share": 60 },
+            "fines": { "mass_per_month": 3, "dry_share": 60 },
             "properties": { "chloride": 60 },
         })
     });

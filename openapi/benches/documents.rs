@@ -1,5 +1,6 @@
-//! The whole way of a document, from the bytes that came to the bytes that go:
-//! metric by the straight way, `us` by the tree and the published schema.
+//! The whole way of a document, from the bytes that came to the bytes that go, in both
+//! systems of units. The numbers are the same in both, so that the same work is done; where
+//! they are out of bounds as US units, the document is asked in metric ones alone.
 
 use criterion::Criterion;
 use std::hint::black_box;
@@ -13,7 +14,11 @@ fn main() {
         for (units, document) in [("metric", service.example), ("us", &us)] {
             let document = document.as_bytes();
             let name = format!("{}/{units}", service.name);
-            assert!(service.answer(document).is_ok(), "{name} has no answer");
+            let answered = service.answer(document).is_ok();
+            assert!(answered || units == "us", "{name} has no answer");
+            if !answered {
+                continue;
+            }
             criterion.bench_function(&name, |bench| {
                 bench.iter(|| service.answer(black_box(document)));
             });

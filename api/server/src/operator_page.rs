@@ -31,18 +31,28 @@
 //!   taken out of the address. Job sheet and chart are fetched with a key and opened as blobs, as they are
 //!   if the entries are too long for an address. A blob inherits the page's policy, which forbids styles
 //!   in the document: the style becomes a blob too.
+//! - **Where no service answers, the device does**, with the same engine (`page/engine.js`,
+//!   `api/browser`), and the page says so. A service worker keeps the page's files and the engine on the
+//!   device, and nothing else: no answer and no key. It keeps only files whose tags this service names, all
+//!   of one version. A page that comes from a service of another version gets none of them, so that no two
+//!   versions mix. Browsers do so over https, and on the machine itself.
 
-use crate::http::built_in::{self, BuiltInFile};
+use crate::http::built_in::{self, BuiltInFile, tag_of};
 use crate::http::door::{Address, at};
+use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};
+use engine::Engine;
 use serde_json::{Map, Value, json};
 use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::service::Services;
 
+pub(crate) mod engine;
+
 /// The policy of the page's files in a browser: they may only use this server. A job
 /// sheet fetched with a key is shown under the same policy, with its style as a blob.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
+const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; \
+                      worker-src 'self'; manifest-src 'self'; style-src 'self' blob:; \
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
 
@@ -53,10 +63,10 @@ macro_rules! file {
     };
 }
 
-/// The page itself, and every file that it names.
+/// Every file that the page names.
 const FILES: &[(&str, &str)] = &[
-    ("/", include_str!("../page/index.html")),
     file!("icon.svg"),
+    file!("manifest.webmanifest"),
     file!("answer.css"),
     file!("form.css"),
     file!("frame.css"),
@@ -70,6 +80,7 @@ const FILES: &[(&str, &str)] = &[
     file!("answering.js"),
     file!("apart.js"),
     file!("ask.js"),
+    file!("away.js"),
     file!("batch-answer.js"),
     file!("batch.js"),
     file!("cell.js"),
@@ -78,6 +89,8 @@ const FILES: &[(&str, &str)] = &[
     file!("delimited.js"),
     file!("dom.js"),
     file!("drafts.js"),
+    file!("engine-worker.js"),
+    file!("engine.js"),
     file!("entries.js"),
     file!("field.js"),
     file!("figures.js"),
@@ -126,18 +139,34 @@ const FILES: &[(&str, &str)] = &[
     file!("vendored/uqr.js"),
 ];
 
+/// Address and bytes of the icons that a device shows for the page.
+const ICONS: [(&str, &[u8]); 2] = [
+    ("/page/icon-192.png", include_bytes!("../page/icon-192.png")),
+    ("/page/icon-512.png", include_bytes!("../page/icon-512.png")),
+];
+
 /// The type of a file, from the end of its address.
 fn media_type(address: &str) -> &'static str {
     match address.rsplit_once('.') {
         Some((_, "js")) => "text/javascript; charset=utf-8",
         Some((_, "css")) => "text/css; charset=utf-8",
         Some((_, "svg")) => "image/svg+xml",
+        Some((_, "png")) => "image/png",
+        Some((_, "json")) => "application/json",
+        Some((_, "webmanifest")) => "application/manifest+json",
         _ => "text/html; charset=utf-8",
     }
 }
 
 /// Address of the schemas from which the forms are drawn.
 const FORMS: &str = "/page/forms.json";
+
+/// Address of the page itself.
+const PAGE: &str = "/";
+
+/// Address of what keeps the page on a device, and serves it there where no service answers. It
+/// governs the folder that it lies in.
+const KEEPER: &str = "/service-worker.js";
 
 /// The page's files, prepared on the first request for one of them.
 #[derive(Default)]
@@ -147,27 +176,49 @@ pub struct OperatorPage {
 
 /// Registers the address of every file.
 pub fn configure(config: &mut web::ServiceConfig) {
-    for (address, _) in FILES {
+    let written = FILES.iter().map(|(address, _)| *address);
+    let icons = ICONS.iter().map(|(address, _)| *address);
+    for address in written.chain(icons).chain([PAGE, FORMS, KEEPER]) {
         config.service(at(address, Address::Open).to(file));
     }
-    config.service(at(FORMS, Address::Open).to(file));
+    config.service(at(engine::ADDRESS, Address::Open).to(engine::answer));
 }
 
 async fn file(
     request: HttpRequest,
     page: web::Data<OperatorPage>,
-    services: web::Data<Services>,
+    shared: web::Data<Shared>,
 ) -> HttpResponse {
-    let files = page.files.get_or_init(|| files(&services));
+    let files = page.files.get_or_init(|| files(&shared.services, shared.engine.as_ref()));
     built_in::answer(&request, files, POLICY)
 }
 
-fn files(services: &Services) -> Vec<BuiltInFile> {
-    let written = FILES.iter().map(|(address, text)| {
-        BuiltInFile::new(address, media_type(address), text.as_bytes().into())
-    });
-    let forms = forms(&services.openapi).to_string().into_bytes();
-    written.chain([BuiltInFile::new(FORMS, "application/json", forms)]).collect()
+fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {
+    let new = |address, bytes| BuiltInFile::new(address, media_type(address), bytes);
+    let written = FILES.iter().map(|(address, text)| new(address, text.as_bytes().to_vec()));
+    let icons = ICONS.iter().map(|(address, bytes)| new(address, bytes.to_vec()));
+    let forms = new(FORMS, forms(&services.openapi).to_string().into_bytes());
+    let mut files: Vec<BuiltInFile> = written.chain(icons).chain([forms]).collect();
+    // By the page's tag a device sees whether anything of it has changed.
+    let page = include_str!("../page/index.html");
+    let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));
+    let tag = tag_of(tags.chain([page]).map(str::as_bytes));
+    files.push(BuiltInFile::tagged(PAGE, media_type(PAGE), page, tag));
+    files.push(new(KEEPER, keeper(&files, engine).into_bytes()));
+    files
+}
+
+/// What keeps the page on a device: a script, below the names and tags of what it keeps.
+fn keeper(files: &[BuiltInFile], engine: Option<&Engine>) -> String {
+    let named = |address: &'static str, tag: &str| {
+        let beside = address.strip_prefix('/').filter(|name| !name.is_empty()).unwrap_or("./");
+        (beside.to_owned(), Value::from(tag))
+    };
+    let files: Map<_, _> = files.iter().map(|file| named(file.address(), file.tag())).collect();
+    let engine: Map<_, _> =
+        engine.map(|one| named(engine::ADDRESS, one.tag())).into_iter().collect();
+    let script = include_str!("../page/service-worker.js");
+    format!("const FILES = {};\nconst ENGINE = {};\n{script}", json!(files), json!(engine))
 }
 
 /// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
