@@ -110,7 +110,7 @@ function refuse({ asked: all = [], problem }) {
 
 function answered(outcome, quiet) {
   const { spec, task } = now;
-  const { record, request, asked: all } = outcome;
+  const { record, request, asked: all, onDevice } = outcome;
   const picture = h("div", { class: "picture" });
   const body = task.batch
     ? show(outcome, {
@@ -121,7 +121,11 @@ function answered(outcome, quiet) {
         document: sent(),
         picture,
       })
-    : answerOf(figures(), task.record, record, { picture, apart: apart(task, request, record) });
+    : answerOf(figures(), task.record, record, {
+        picture,
+        // Sheets and pictures in a tab of their own are the service's.
+        apart: !onDevice && apart(task, request, record),
+      });
   by("answer").replaceChildren(
     ...[
       h("h2", { class: "unseen", id: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer"),

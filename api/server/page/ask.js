@@ -117,12 +117,13 @@ const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
 
 /**
  * Puts a document to a calculation: a record, a file of another type or a problem comes back, and
- * `onDevice` where it was calculated here.
+ * `onDevice` where it was calculated here. Behind the name may stand options, as in an address.
  */
 export async function ask(name, document, accept = "application/json") {
   const request = structuredClone(document);
   for (const member of Object.keys(request)) if (request[member] === undefined) delete request[member];
   const body = JSON.stringify(request);
+  const [calculation, options] = name.split("?");
   const take = async (response) => {
     if (response.ok && accept !== "application/json") return { request, file: await response.blob() };
     const said = await response.json();
@@ -131,7 +132,7 @@ export async function ask(name, document, accept = "application/json") {
   const headers = { "content-type": "application/json", accept };
   const { answered, computed } = await either(
     () => reach(`v1/${name}`, take, { method: "POST", body, headers }),
-    () => engine.answer(name, body, accept),
+    () => engine.answer(calculation, body, options ? `${accept}?${options}` : accept),
   );
   const onDevice = answered === undefined;
   dispatchEvent(new CustomEvent("answered", { detail: { onDevice } }));
