@@ -69,8 +69,8 @@ columns first, then `statement`, the answer's values and `problem`, which says w
 answer.";
 
 const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
-per line: each is answered in its place, with a record or a problem. One that is longer than 8 MiB or takes \
-too long ends the answers, and the last one says so.";
+per line: each is answered in its place, with a record or a problem. One longer than 8 MiB, or that takes \
+too long, ends the answers and is the last.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
