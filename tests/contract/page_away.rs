@@ -59,7 +59,7 @@ fn an_engine_is_sent_as_one_and_changes_the_version_of_the_page() {
         assert_eq!(again.header("if-none-match", tag).send().expect("it answers").status(), 304);
         versions.push(files["./"].clone());
     }
-    assert!(versions.iter().all(|version| version.is_string()));
+    assert!(versions.iter().all(Value::is_string));
     versions.dedup();
     assert_eq!(versions.len(), 3, "two versions of the page have one tag");
 }

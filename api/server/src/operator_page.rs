@@ -39,12 +39,14 @@
 
 use crate::http::built_in::{self, BuiltInFile, tag_of};
 use crate::http::door::{Address, at};
+use crate::http::respond::{self, reading};
 use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};
 use engine::Engine;
 use serde_json::{Map, Value, json};
 use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
+use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 
 pub(crate) mod engine;
@@ -181,7 +183,7 @@ pub fn configure(config: &mut web::ServiceConfig) {
     for address in written.chain(icons).chain([PAGE, FORMS, KEEPER]) {
         config.service(at(address, Address::Open).to(file));
     }
-    config.service(at(engine::ADDRESS, Address::Open).to(engine::answer));
+    config.service(at(engine::ADDRESS, Address::Open).to(engine_file));
 }
 
 async fn file(
@@ -191,6 +193,25 @@ async fn file(
 ) -> HttpResponse {
     let files = page.files.get_or_init(|| files(&shared.services, shared.engine.as_ref()));
     built_in::answer(&request, files, POLICY)
+}
+
+async fn engine_file(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
+    let of_pool = shared.clone();
+    // No other request waits until it is packed.
+    let pack = move || {
+        if let Some(engine) = &of_pool.engine {
+            engine.packed();
+        }
+    };
+    let is_packed = web::block(pack).await;
+    reading(&request, || match &shared.engine {
+        Some(engine) if is_packed.is_ok() => engine.packed().answer(&request, POLICY),
+        _ => respond::problem(&Problem::plain(
+            ProblemKind::NotFound,
+            "This service has no engine for browsers, so the page needs the service. The setting \
+             page_engine names the file.",
+        )),
+    })
 }
 
 fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {

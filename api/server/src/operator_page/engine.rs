@@ -1,17 +1,13 @@
 //! The engine for browsers: a file beside the program, which the page takes where no service answers.
 
-use super::POLICY;
 use crate::configuration::Configuration;
 use crate::http::built_in::{BuiltInFile, tag_of};
-use crate::http::respond::reading;
-use crate::shared::Shared;
-use actix_web::{HttpRequest, HttpResponse, web};
+use actix_web::web;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
-use sumpwright_openapi::problem::{Problem, ProblemKind};
 
 /// Its address.
-pub(crate) const ADDRESS: &str = "/page/engine.wasm";
+pub(super) const ADDRESS: &str = "/page/engine.wasm";
 
 const MEDIA_TYPE: &str = "application/wasm";
 
@@ -51,11 +47,12 @@ impl Engine {
     }
 
     /// Changes whenever the file changes.
-    pub(crate) fn tag(&self) -> &str {
+    pub(super) fn tag(&self) -> &str {
         &self.tag
     }
 
-    fn packed(&self) -> &BuiltInFile {
+    /// The file ready to send. To pack it the first time takes a second or two.
+    pub(super) fn packed(&self) -> &BuiltInFile {
         self.packed.get_or_init(|| {
             BuiltInFile::tagged(ADDRESS, MEDIA_TYPE, self.plain.clone(), self.tag.clone())
         })
@@ -68,26 +65,6 @@ fn beside_the_program() -> Option<PathBuf> {
     let program = std::env::current_exe().ok().or_else(started)?;
     let folder = program.parent()?;
     PLACES.map(|place| folder.join(place)).into_iter().find(|file| file.is_file())
-}
-
-/// Answers a request for it.
-pub(super) async fn answer(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
-    let of_pool = shared.clone();
-    // Packing takes a second or two, for which no other request is to wait.
-    let pack = move || {
-        if let Some(engine) = &of_pool.engine {
-            engine.packed();
-        }
-    };
-    let is_packed = web::block(pack).await;
-    reading(&request, || match &shared.engine {
-        Some(engine) if is_packed.is_ok() => engine.packed().answer(&request, POLICY),
-        _ => crate::http::respond::problem(&Problem::plain(
-            ProblemKind::NotFound,
-            "This service has no engine for browsers, so the page needs the service. The setting \
-             page_engine names the file.",
-        )),
-    })
 }
 
 #[cfg(test)]
