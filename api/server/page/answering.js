@@ -11,6 +11,8 @@ import { say, tell, unanswered, unsay } from "./notice.js";
 import { keep, now, sent } from "./now.js";
 import { decimalSign } from "./writing.js";
 
+const SOON = 400; // milliseconds
+
 let checks = []; // the statements of this batch, in the order they were made
 let theKept; // opens what the device keeps
 let rereading = false; // whether what was told is done, and read again
@@ -167,6 +169,9 @@ async function note(outcome) {
   ];
   const id = now.task.id;
   if (!["batch", "top-up", "losses"].includes(id) || (id === "losses" && !place)) return;
+  // The answer first: what is kept is fetched once it stands there.
+  await new Promise((next) => setTimeout(next, place ? 0 : SOON));
+  if (!below.isConnected) return;
   const kept = await theKept();
   const add = (node) => node && below.isConnected && below.before(node);
   if (id === "batch" && place) add(await kept.note(place, document, outcome, again));

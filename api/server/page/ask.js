@@ -1,7 +1,14 @@
 // Asking the service, by the addresses that any caller uses, and with a key where it wants one; and where
 // no service answers, asking this device.
 
-import * as engine from "./engine.js";
+/** The text of an element that only the page as one file has. */
+const within = (id) => document.getElementById(id)?.textContent;
+
+/** Whether this page is one file, which has no service. */
+export const alone = () => within("engine") !== undefined;
+
+/** The engine on this device, fetched when it is needed. */
+const engine = () => import("./engine.js");
 
 const PATIENCE = 60000; // milliseconds that an answer may take
 const IMPATIENCE = 5000; // the same where the last question got none
@@ -98,7 +105,7 @@ async function reach(address, take, options = {}) {
 /** What the service says, or where none answers, this device: the latter as a status and bytes. */
 async function either(service, device) {
   let lost;
-  if (!engine.alone) {
+  if (!alone()) {
     try {
       return { answered: await service() };
     } catch (error) {
@@ -132,7 +139,7 @@ export async function ask(name, document, accept = "application/json") {
   const headers = { "content-type": "application/json", accept };
   const { answered, computed } = await either(
     () => reach(`v1/${name}`, take, { method: "POST", body, headers }),
-    () => engine.answer(calculation, body, options ? `${accept}?${options}` : accept),
+    async () => (await engine()).answer(calculation, body, options ? `${accept}?${options}` : accept),
   );
   const onDevice = answered === undefined;
   dispatchEvent(new CustomEvent("answered", { detail: { onDevice } }));
@@ -149,14 +156,13 @@ const whole = (response) => (response.ok ? response.json() : Promise.reject(new 
 export async function example(name) {
   const { answered, computed } = await either(
     () => reach(`v1/${name}/example`, whole),
-    () => engine.example(name),
+    async () => (await engine()).example(name),
   );
   return answered ?? json(computed.body);
 }
 
 /** The schemas that the forms and the answers are drawn from. */
-export const schemas = async () =>
-  engine.alone ? JSON.parse(engine.within("forms")) : reach("page/forms.json", whole);
+export const schemas = async () => (alone() ? JSON.parse(within("forms")) : reach("page/forms.json", whole));
 
 /** A document as paths and texts, as the service takes it in an address. */
 export const flat = (value, path = "") =>

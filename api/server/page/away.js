@@ -1,6 +1,6 @@
 // The page on this device: kept by the browser, and said where an answer was calculated here.
 
-import { alone } from "./engine.js";
+import { alone } from "./ask.js";
 
 const HERE = "Calculated on this device, without the service.";
 const BY_ITSELF = "This is the page by itself: it calculates on this device, without a service.";
@@ -26,7 +26,7 @@ async function keep() {
   await keepEngine();
 }
 
-if (alone) {
+if (alone()) {
   place.textContent = BY_ITSELF;
   // What only a service has leads nowhere here.
   for (const link of document.querySelectorAll('a[href^="docs/"]')) link.replaceWith(link.textContent);

@@ -262,11 +262,37 @@ fn forms(openapi: &str) -> Value {
         .collect();
     let mut schemas = document["components"]["schemas"].clone();
     without_unit_in_words(&mut schemas);
+    for schema in schemas.as_object_mut().into_iter().flat_map(Map::values_mut) {
+        without_what_no_form_shows(schema);
+    }
     json!({
         "paths": asked,
         "components": { "schemas": schemas },
         "x-quantities": document["x-quantities"],
     })
+}
+
+/// What a schema says that no form and no answer shows.
+const NOT_SHOWN: [&str; 3] = ["example", "examples", "x-unit"];
+
+/// Takes examples and codes of units out of a schema and those in it.
+fn without_what_no_form_shows(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            members.retain(|name, _| !NOT_SHOWN.contains(&name.as_str()));
+            for (name, inner) in members {
+                // The names of properties are the caller's words.
+                match (name.as_str(), inner) {
+                    ("properties", Value::Object(properties)) => {
+                        properties.values_mut().for_each(without_what_no_form_shows);
+                    }
+                    (_, inner) => without_what_no_form_shows(inner),
+                }
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(without_what_no_form_shows),
+        _ => {}
+    }
 }
 
 /// Takes the unit out of every description: the page shows it beside the number.

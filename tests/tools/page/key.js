@@ -179,12 +179,12 @@ async function taken(browser, base) {
     (await page.$eval("#answer .picture svg", (own) => own.getBoundingClientRect().width)) > 100,
     "the picture is not drawn",
   );
-  const chart = await press("Chart to print");
+  const chart = await press("Picture to print");
   await chart.waitForSelector("svg text");
   await chart.close();
 
   lock.key = "another";
-  await page.click("button:has-text('Chart to print')");
+  await page.click("button:has-text('Picture to print')");
   await page.waitForSelector("[role=alert]:has-text('needs a key')");
   await context.close();
 }

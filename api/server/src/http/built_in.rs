@@ -65,6 +65,14 @@ impl BuiltInFile {
         self.address
     }
 
+    /// Whether a browser may show or run it by itself: a page, a picture, a worker. All else is under the
+    /// policy of the page that names it.
+    fn stands_alone(&self) -> bool {
+        self.media_type.starts_with("text/html")
+            || self.media_type == "image/svg+xml"
+            || self.address.ends_with("-worker.js")
+    }
+
     pub(crate) fn tag(&self) -> &str {
         &self.tag
     }
@@ -80,7 +88,9 @@ impl BuiltInFile {
             .insert_header((header::ETAG, self.tag.as_str()))
             .insert_header((header::CACHE_CONTROL, "no-cache"))
             .insert_header((header::VARY, "accept-encoding"));
-        html::guard(&mut response, policy);
+        if self.stands_alone() {
+            html::guard(&mut response, policy);
+        }
         if known {
             return response.finish();
         }
