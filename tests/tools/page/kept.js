@@ -187,7 +187,10 @@ async function nothingLeaves(browser, base) {
   // The two questions, and one of them again for its picture.
   check([2, 3].includes(bodies.length), `${bodies.length} questions are asked instead of two`);
   for (const { address, body } of bodies) {
-    check(/\/v1\/(concentration|top-up)(\?width=\d+&decimal=\w+)?$/.test(address), `something is sent to ${address}`);
+    check(
+      /\/v1\/(concentration|top-up)(\?width=\d+&decimal=\w+)?$/.test(address),
+      `something is sent to ${address}`,
+    );
     for (const own of [place.id, "invented fluid", WORN.places[0].name])
       check(!body.includes(own), `“${own}” is sent to ${address}`);
   }
