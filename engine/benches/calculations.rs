@@ -185,7 +185,7 @@ fn main() {
     });
     years.bench_function("its picture", |bench| {
         let answer = year.calculate().expect("it has an answer").answer;
-        bench.iter(|| Forecast::CHART.map(|draw| draw(black_box(&year), &answer)));
+        bench.iter(|| Forecast::PICTURES.map(|draw| draw(black_box(&year), &answer)));
     });
     years.finish();
     let mut loops = bench.0.benchmark_group("fluid-loop");

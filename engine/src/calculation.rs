@@ -4,9 +4,9 @@
 //! docs and their quantities are read by generic code into the route, the flat
 //! form, the schema, the error pointers and the tests.
 
-use crate::chart::Chart;
 use crate::fluid::balance::Balance;
 use crate::job_sheet::MakeSheet;
+use crate::picture::Picture;
 use crate::text::{Assumption, Refusal, Sentence};
 pub use crate::text::{Caution, Finding, Severity};
 use serde::Serialize;
@@ -30,7 +30,7 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// wait behind it.
     const IS_QUICK: bool = false;
     /// How its answer is drawn, where it can be.
-    const CHART: Option<DrawChart<Self>> = None;
+    const PICTURES: Option<DrawPictures<Self>> = None;
     /// How the job sheet of its answer is made, where somebody does what it says.
     const SHEET: Option<MakeSheet<Self, Self::Answer>> = None;
 
@@ -51,8 +51,8 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     }
 }
 
-/// Draws an answer; none where there is nothing to draw in it.
-pub type DrawChart<C> = fn(&C, &<C as Calculation>::Answer) -> Option<Chart>;
+/// Draws an answer, the picture that says most first; none where there is nothing to draw in it.
+pub type DrawPictures<C> = fn(&C, &<C as Calculation>::Answer) -> Vec<Picture>;
 
 /// An answer with what stands behind it and what to beware of, as far as that is
 /// [asked for](crate::text::telling).

@@ -15,20 +15,20 @@
 //! - [`fluid`]: what a shop works with
 //! - [`dynamics`]: a sump over time, in closed form from event to event
 //! - [`uncertainty`]: how sure an answer is, for any calculation
-//! - [`chart`]: a chart of an answer, as data
+//! - [`picture`]: pictures of an answer, as data
 //! - [`handbook`]: published figures
 //! - [`numerics`]: solvers that prove their answers
 
 pub mod calculation;
 pub mod calculations;
 pub mod catalogue;
-pub mod chart;
 pub mod document;
 pub mod dynamics;
 pub mod fluid;
 pub mod handbook;
 pub mod job_sheet;
 pub mod numerics;
+pub mod picture;
 pub mod quantity;
 pub mod text;
 pub mod uncertainty;

@@ -1,6 +1,6 @@
 //! Turns a panic in a calculation into a problem.
 //!
-//! **A panic becomes a problem where it happens**, for a document, a chart and a
+//! **A panic becomes a problem where it happens**, for a document, a picture and a
 //! row alike; the log has the panic and the request's id, the caller only the id.
 
 use crate::request::problem::{Problem, ProblemKind};

@@ -29,7 +29,7 @@
 //! [`Shape`]: sumpwright_engine::document::Shape
 //!
 //! [`guarded`] turns a panic into a problem. [`sheet`] is what a
-//! job sheet is drawn from.
+//! job sheet is drawn from, [`picture_width`] how wide pictures may be.
 //!
 //! # Decisions
 //!
@@ -43,6 +43,7 @@ mod extent;
 pub mod flat;
 pub mod guarded;
 pub mod lines;
+pub mod picture_width;
 mod plain;
 mod request;
 mod row;

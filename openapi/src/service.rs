@@ -22,8 +22,8 @@ use serde_json::Value;
 use std::sync::{Arc, LazyLock};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
-use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
+use sumpwright_engine::picture::Picture;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
 use sumpwright_engine::uncertainty::Asked;
@@ -50,21 +50,21 @@ pub struct Service {
     plain: Plain,
     quick: Option<Quick>,
     thorough: ByTree<Ready>,
-    chart: Option<ByTree<(Chart, String)>>,
+    pictures: Option<ByTree<(Vec<Picture>, String)>>,
     sheet: Option<ByTree<SheetToDraw>>,
     by_row: ByRow,
     list: Option<&'static str>,
     is_quick: bool,
 }
 
-/// The chart of an answer, with the texts and units for drawing it.
+/// The pictures of an answer, with the texts and units for drawing them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ChartToDraw {
-    /// The chart.
-    pub chart: Chart,
+pub struct PicturesToDraw {
+    /// The pictures, the one that says most first.
+    pub pictures: Vec<Picture>,
     /// The statement of the answer, in the units of the request.
     pub statement: String,
-    /// The units of its axes.
+    /// The units of their numbers.
     pub units: UnitSystem,
     /// The caller's own reference, unchanged.
     pub reference: Option<String>,
@@ -143,7 +143,7 @@ impl Visitor for Collector<'_> {
             by_row: ways::by_row::<C>,
             list: C::LIST,
             is_quick: C::IS_QUICK,
-            chart: C::CHART.map(|_| ways::chart::<C> as _),
+            pictures: C::PICTURES.map(|_| ways::pictures::<C> as _),
             sheet: C::SHEET.map(|_| ways::sheet::<C> as _),
         }));
     }
@@ -246,33 +246,33 @@ impl Service {
         self.list
     }
 
-    /// Whether its answers have a chart.
+    /// Whether its answers have pictures.
     #[must_use]
-    pub fn has_chart(&self) -> bool {
-        self.chart.is_some()
+    pub fn has_pictures(&self) -> bool {
+        self.pictures.is_some()
     }
 
-    /// The chart of the answer to a document.
-    pub fn chart(&self, bytes: &[u8]) -> Result<ChartToDraw, Problem> {
-        self.chart_tree(tree::parse(bytes)?)
+    /// The pictures of the answer to a document.
+    pub fn pictures(&self, bytes: &[u8]) -> Result<PicturesToDraw, Problem> {
+        self.pictures_tree(tree::parse(bytes)?)
     }
 
-    /// The chart of the answer to a document in its flat form.
-    pub fn chart_flat<'a>(
+    /// The pictures of the answer to a document in its flat form.
+    pub fn pictures_flat<'a>(
         &self,
         pairs: impl IntoIterator<Item = (&'a str, &'a str)>,
-    ) -> Result<ChartToDraw, Problem> {
-        self.chart_tree(flat::unflatten(pairs, &self.question)?)
+    ) -> Result<PicturesToDraw, Problem> {
+        self.pictures_tree(flat::unflatten(pairs, &self.question)?)
     }
 
-    fn chart_tree(&self, document: Value) -> Result<ChartToDraw, Problem> {
-        let Some(chart) = self.chart else {
-            let detail = format!("{} has no chart.", self.name);
+    fn pictures_tree(&self, document: Value) -> Result<PicturesToDraw, Problem> {
+        let Some(pictures) = self.pictures else {
+            let detail = format!("{} has no pictures.", self.name);
             return Err(Problem::plain(ProblemKind::NotAcceptable, detail));
         };
         let reference = reference_of(&document);
-        let ((chart, statement), Checked { units, .. }) = self.by_tree(document, chart)?;
-        Ok(ChartToDraw { chart, statement, units, reference })
+        let ((pictures, statement), Checked { units, .. }) = self.by_tree(document, pictures)?;
+        Ok(PicturesToDraw { pictures, statement, units, reference })
     }
 
     /// Whether its answers have a job sheet.

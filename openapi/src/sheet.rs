@@ -1,8 +1,8 @@
 //! What a job sheet is drawn from: what there is to do, and what must be known before it is
 //! done.
 
-use sumpwright_engine::chart::Chart;
 use sumpwright_engine::job_sheet::JobSheet;
+use sumpwright_engine::picture::Picture;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Caution, Finding, Sentence};
 
@@ -23,6 +23,6 @@ pub struct SheetToDraw {
     pub sheet: JobSheet,
     /// Hazards in doing it.
     pub cautions: Vec<Caution>,
-    /// The chart of the answer, where it has one.
-    pub chart: Option<Chart>,
+    /// The pictures of the answer.
+    pub pictures: Vec<Picture>,
 }

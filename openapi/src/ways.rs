@@ -14,9 +14,9 @@ use std::marker::PhantomData;
 use std::sync::LazyLock;
 use sumpwright_engine::VERSION;
 use sumpwright_engine::calculation::{Calculation, Outcome};
-use sumpwright_engine::chart::Chart;
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
+use sumpwright_engine::picture::Picture;
 use sumpwright_engine::quantity::{UnitSystem, in_units, read_in};
 use sumpwright_engine::text::{Refusal, Telling, telling};
 use sumpwright_engine::uncertainty::{Asked, propagate};
@@ -118,22 +118,24 @@ fn without_envelope(document: &Value) -> Value {
     question
 }
 
-/// The thorough way to a chart instead of an answer, with the answer's statement.
-pub(crate) fn chart<C: Calculation>(
+/// The thorough way to pictures instead of an answer, with the answer's statement.
+pub(crate) fn pictures<C: Calculation>(
     document: &Value,
     _: Option<&Asked>,
-) -> Result<Answered<(Chart, String)>, RequestFault> {
+) -> Result<Answered<(Vec<Picture>, String)>, RequestFault> {
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
     let outcome = match telling(Telling::Answer, || calculate(&request.question)) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
-    let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no chart.");
     let statement = request.question.statement(&outcome.answer).show(units);
-    let chart =
-        C::CHART.and_then(|draw| draw(&request.question, &outcome.answer)).ok_or_else(nothing);
-    Ok(chart.map(|chart| (chart, statement)))
+    let pictures = C::PICTURES.map(|draw| draw(&request.question, &outcome.answer));
+    let Some(pictures) = pictures.filter(|pictures| !pictures.is_empty()) else {
+        let detail = "There is nothing to draw in this answer. Ask for it as JSON, CSV or text.";
+        return Ok(Err(Problem::plain(ProblemKind::NotAcceptable, detail)));
+    };
+    Ok(Ok((pictures, statement)))
 }
 
 /// The thorough way to a job sheet instead of an answer.
@@ -150,7 +152,7 @@ pub(crate) fn sheet<C: Calculation>(
     let (question, answer) = (&request.question, &outcome.answer);
     let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no job sheet.");
     let Some(make) = C::SHEET else { return Ok(Err(nothing())) };
-    let chart = C::CHART.and_then(|draw| draw(question, answer));
+    let pictures = C::PICTURES.map_or_else(Vec::new, |draw| draw(question, answer));
     let mut findings = outcome.findings;
     findings.sort_by_key(|finding| finding.severity);
     Ok(Ok(SheetToDraw {
@@ -160,7 +162,7 @@ pub(crate) fn sheet<C: Calculation>(
         findings,
         sheet: make(question, answer),
         cautions: outcome.cautions,
-        chart,
+        pictures,
         reference: request.reference,
     }))
 }

@@ -10,6 +10,7 @@ mod laws;
 mod lines;
 mod network;
 mod page;
+mod page_away;
 mod problems;
 mod program;
 mod readers;

@@ -59,7 +59,7 @@ fn every_answer_makes_a_complete_sheet() {
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
         let answered = Cell::new(0);
-        let result = held(200, questions, |question| {
+        let result = held(300, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {
                 let mut question = question.clone();
                 question["units"] = units.into();

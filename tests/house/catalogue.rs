@@ -4,6 +4,7 @@ use crate::support::units::in_us_units;
 use crate::support::{example, validator};
 use crate::{SERVICES, solve, spec};
 use serde_json::{Value, json};
+use sumpwright_engine::picture::Picture;
 use sumpwright_openapi::document::{question_name, record_name};
 
 #[test]
@@ -67,9 +68,10 @@ fn every_number_has_a_unit_and_bounds() {
     assert!(numbers > 1000, "only {numbers} numbers were found");
 }
 
-/// Numbers that have bounds and no unit: two that are not quantities, and one whose
+/// Numbers that have bounds and no unit: three that are not quantities, and one whose
 /// unit depends on the method of the reading; its description gives the unit of each.
-const BARE: [&str; 3] = ["schemas/Problem/properties/status", "/digits", "reading.factor"];
+const BARE: [&str; 4] =
+    ["schemas/Problem/properties/status", "/digits", "parameters/width/", "reading.factor"];
 
 fn every_number(value: &Value, place: &str, units: &Value, found: &mut usize) {
     match value {
@@ -113,21 +115,24 @@ fn every_number(value: &Value, place: &str, units: &Value, found: &mut usize) {
     }
 }
 
-/// Every calculation with charts draws one of its example, in both systems of
-/// units; every other refuses to.
+/// Every calculation with pictures draws its example, in both systems of units; every other
+/// refuses to.
 #[test]
-fn a_chart_that_is_promised_is_drawn() {
+fn pictures_that_are_promised_are_drawn() {
     for service in SERVICES.iter() {
-        let drawn = service.chart(service.example.as_bytes());
-        if !service.has_chart() {
+        let drawn = service.pictures(service.example.as_bytes());
+        if !service.has_pictures() {
             assert_eq!(drawn.expect_err("nothing to draw").status, 406, "{}", service.name);
             continue;
         }
-        let chart = drawn.expect("the example is drawn").chart;
-        assert!(chart.panels.iter().all(|panel| !panel.layers.is_empty()), "{}", service.name);
+        let metric = drawn.expect("the example is drawn").pictures;
+        assert!(!metric.is_empty(), "{}", service.name);
         let example: Value = serde_json::from_str(service.example).expect("JSON");
         let us = in_us_units(service, &example).to_string();
-        let in_us = service.chart(us.as_bytes()).expect("and in US units");
-        assert_eq!(in_us.chart.panels.len(), chart.panels.len(), "{}", service.name);
+        let in_us = service.pictures(us.as_bytes()).expect("and in US units").pictures;
+        let titles = |pictures: &[Picture]| -> Vec<String> {
+            pictures.iter().map(|picture| picture.title.to_string()).collect()
+        };
+        assert_eq!(titles(&in_us), titles(&metric), "{}", service.name);
     }
 }

@@ -69,12 +69,12 @@ fn the_commands_are_those_that_it_takes() {
 }
 
 #[test]
-fn the_calculations_with_a_chart_are_named() {
-    let (_, of_charts) = README.split_once("**A chart**").expect("charts");
-    let (of_charts, _) = of_charts.split_once(": ask").expect("a list");
+fn the_calculations_without_pictures_are_named() {
+    let (_, of_pictures) = README.split_once("**Pictures**").expect("pictures");
+    let (of_pictures, _) = of_pictures.split_once(": ask").expect("a list");
     for service in crate::SERVICES.iter() {
-        let named = of_charts.contains(&format!("`{}`", service.name));
-        assert_eq!(named, service.has_chart(), "{}", service.name);
+        let named = of_pictures.contains(&format!("`{}`", service.name));
+        assert_eq!(named, !service.has_pictures(), "{}", service.name);
     }
 }
 

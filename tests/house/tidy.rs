@@ -113,6 +113,9 @@ fn files_are_as_long_as_a_person_reads_in_one_go() {
     let mut lengths: Vec<usize> = Vec::new();
     for (path, text) in sources().into_iter().chain(scripts()) {
         let length = text.lines().count();
+        if path.components().any(|part| part.as_os_str() == "vendored") {
+            continue; // as others published it
+        }
         assert!(length <= 400, "{} has {length} lines", path.display());
         lengths.push(length);
     }

@@ -4,7 +4,8 @@ use super::tidy::{root, sources};
 use std::collections::BTreeMap;
 use sumpwright_engine::quantity::TABLE;
 
-const CRATES: [&str; 4] = ["engine/src", "openapi/src", "api/server/src", "api/client/src"];
+const CRATES: [&str; 5] =
+    ["engine/src", "openapi/src", "api/render/src", "api/server/src", "api/client/src"];
 
 /// The type that a line declares for others: with `pub` or a part of it.
 fn declared(line: &str) -> Option<&str> {

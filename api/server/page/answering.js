@@ -9,6 +9,9 @@ import { Figures } from "./figures.js";
 import { settle } from "./kept/undo.js";
 import { say, tell, unanswered, unsay } from "./notice.js";
 import { keep, now, sent } from "./now.js";
+import { decimalSign } from "./writing.js";
+
+const SOON = 400; // milliseconds
 
 let checks = []; // the statements of this batch, in the order they were made
 let theKept; // opens what the device keeps
@@ -109,7 +112,7 @@ function refuse({ asked: all = [], problem }) {
 
 function answered(outcome, quiet) {
   const { spec, task } = now;
-  const { record, request, asked: all } = outcome;
+  const { record, request, asked: all, onDevice } = outcome;
   const picture = h("div", { class: "picture" });
   const body = task.batch
     ? show(outcome, {
@@ -120,7 +123,11 @@ function answered(outcome, quiet) {
         document: sent(),
         picture,
       })
-    : answerOf(figures(), task.record, record, { picture, apart: apart(task, request, record) });
+    : answerOf(figures(), task.record, record, {
+        picture,
+        // Sheets and pictures in a tab of their own are the service's.
+        apart: !onDevice && apart(task, request, record),
+      });
   by("answer").replaceChildren(
     ...[
       h("h2", { class: "unseen", id: "answered", tabindex: -1, "aria-describedby": "statement" }, "Answer"),
@@ -146,7 +153,7 @@ function answered(outcome, quiet) {
   const drawn = task.batch ? pictured(outcome) : { name: task.name, request };
   if (spec.calculations.find(({ name }) => name === drawn.name).chart) {
     const mine = now.asked;
-    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked);
+    drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked, decimalSign());
   }
   keep();
 }
@@ -162,6 +169,9 @@ async function note(outcome) {
   ];
   const id = now.task.id;
   if (!["batch", "top-up", "losses"].includes(id) || (id === "losses" && !place)) return;
+  // The answer first: what is kept is fetched once it stands there.
+  await new Promise((next) => setTimeout(next, place ? 0 : SOON));
+  if (!below.isConnected) return;
   const kept = await theKept();
   const add = (node) => node && below.isConnected && below.before(node);
   if (id === "batch" && place) add(await kept.note(place, document, outcome, again));

@@ -7,7 +7,7 @@ export const ADDRESS_MOST = 30000; // longer documents do not go into an address
 
 const KINDS = [
   { has: "sheet", text: "Job sheet to print", type: "text/html", options: [] },
-  { has: "chart", text: "Chart to print", type: "image/svg+xml", options: [["format", "svg"]] },
+  { has: "chart", text: "Picture to print", type: "image/svg+xml", options: [["format", "svg"]] },
 ];
 
 /** What opens the sheet and the chart of an answer, where a calculation has them. */

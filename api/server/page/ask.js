@@ -1,6 +1,17 @@
-// Asking the service, by the addresses that any caller uses, and with a key where it wants one.
+// Asking the service, by the addresses that any caller uses, and with a key where it wants one; and where
+// no service answers, asking this device.
+
+/** The text of an element that only the page as one file has. */
+const within = (id) => document.getElementById(id)?.textContent;
+
+/** Whether this page is one file, which has no service. */
+export const alone = () => within("engine") !== undefined;
+
+/** The engine on this device, fetched when it is needed. */
+const engine = () => import("./engine.js");
 
 const PATIENCE = 60000; // milliseconds that an answer may take
+const IMPATIENCE = 5000; // the same where the last question got none
 const KEPT = "service-key"; // what the key is called in this browser's memory
 
 /** Where a key is: for as long as the tab is open, or until it is forgotten. */
@@ -49,6 +60,8 @@ export function useKey(text, remember = false) {
   }
 }
 
+let away = false; // whether the service did not answer the last question
+
 /** There is no answer, and not even a problem. */
 export class Lost extends Error {
   constructor(message = "No connection to the service.") {
@@ -69,8 +82,10 @@ async function reach(address, take, options = {}) {
   let response;
   const sent = key;
   const headers = { ...options.headers, ...(sent === undefined ? {} : { authorization: `Bearer ${sent}` }) };
+  const signal = AbortSignal.timeout(away ? IMPATIENCE : PATIENCE);
   try {
-    response = await fetch(address, { ...options, headers, signal: AbortSignal.timeout(PATIENCE) });
+    response = await fetch(address, { ...options, headers, signal });
+    away = false;
     if (response.status === 401) {
       const { type } = await response.clone().json();
       if (/\/problems\/no-key$/.test(type)) throw new NoKey(sent);
@@ -78,6 +93,7 @@ async function reach(address, take, options = {}) {
     return await take(response);
   } catch (error) {
     if (error instanceof NoKey) throw error;
+    away = !response;
     if (error.name === "TimeoutError") throw new Lost("The service did not answer in time.");
     if (!response) throw new Lost();
     throw new Lost(
@@ -86,29 +102,67 @@ async function reach(address, take, options = {}) {
   }
 }
 
-/** Puts a document to a calculation: a record, a file of another type or a problem comes back. */
-export function ask(name, document, accept = "application/json") {
+/** What the service says, or where none answers, this device: the latter as a status and bytes. */
+async function either(service, device) {
+  let lost;
+  if (!alone()) {
+    try {
+      return { answered: await service() };
+    } catch (error) {
+      if (!(error instanceof Lost && away)) throw error;
+      lost = error;
+    }
+  }
+  try {
+    return { computed: await device() };
+  } catch {
+    throw lost ?? new Lost("This device cannot calculate: its browser is too old, or forbids it.");
+  }
+}
+
+const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
+
+/**
+ * Puts a document to a calculation: a record, a file of another type or a problem comes back, and
+ * `onDevice` where it was calculated here. Behind the name may stand options, as in an address.
+ */
+export async function ask(name, document, accept = "application/json") {
   const request = structuredClone(document);
   for (const member of Object.keys(request)) if (request[member] === undefined) delete request[member];
+  const body = JSON.stringify(request);
+  const [calculation, options] = name.split("?");
   const take = async (response) => {
     if (response.ok && accept !== "application/json") return { request, file: await response.blob() };
-    const body = await response.json();
-    return response.ok ? { request, record: body } : { request, problem: body };
+    const said = await response.json();
+    return response.ok ? { request, record: said } : { request, problem: said };
   };
-  return reach(`v1/${name}`, take, {
-    method: "POST",
-    body: JSON.stringify(request),
-    headers: { "content-type": "application/json", accept },
-  });
+  const headers = { "content-type": "application/json", accept };
+  const { answered, computed } = await either(
+    () => reach(`v1/${name}`, take, { method: "POST", body, headers }),
+    async () => (await engine()).answer(calculation, body, options ? `${accept}?${options}` : accept),
+  );
+  const onDevice = answered === undefined;
+  dispatchEvent(new CustomEvent("answered", { detail: { onDevice } }));
+  if (!onDevice) return answered;
+  if (computed.status !== 200) return { request, onDevice, problem: json(computed.body) };
+  return accept === "application/json"
+    ? { request, onDevice, record: json(computed.body) }
+    : { request, onDevice, file: new Blob([computed.body], { type: accept }) };
 }
 
 const whole = (response) => (response.ok ? response.json() : Promise.reject(new TypeError()));
 
 /** A request for a calculation that works as it stands. */
-export const example = (name) => reach(`v1/${name}/example`, whole);
+export async function example(name) {
+  const { answered, computed } = await either(
+    () => reach(`v1/${name}/example`, whole),
+    async () => (await engine()).example(name),
+  );
+  return answered ?? json(computed.body);
+}
 
 /** The schemas that the forms and the answers are drawn from. */
-export const schemas = () => reach("page/forms.json", whole);
+export const schemas = async () => (alone() ? JSON.parse(within("forms")) : reach("page/forms.json", whole));
 
 /** A document as paths and texts, as the service takes it in an address. */
 export const flat = (value, path = "") =>

@@ -29,3 +29,6 @@ export function notice(text) {
 
 /** A number or a sentence with its decimals as this person writes them. */
 export const written = (text) => (comma ? text.replace(/(\d)\.(?=\d)/g, "$1,") : text);
+
+/** The name of the sign, as the service calls it. */
+export const decimalSign = () => (comma ? "comma" : "point");

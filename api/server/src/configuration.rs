@@ -70,6 +70,10 @@ pub struct Configuration {
     /// none.
     #[arg(long, env = "SUMPWRIGHT_CORS_ORIGINS", value_name = "ORIGINS", value_delimiter = ',')]
     pub cors_origins: Vec<String>,
+    /// Engine for browsers (WebAssembly), with which the page calculates where the service cannot
+    /// be reached. Default: `engine.wasm` beside the program, if it is there.
+    #[arg(long, env = "SUMPWRIGHT_PAGE_ENGINE", value_name = "FILE")]
+    pub page_engine: Option<PathBuf>,
     /// Number of long calculations that run at the same time. Default: one per core.
     #[arg(long, env = "SUMPWRIGHT_AT_ONCE", value_name = "NUMBER", value_parser = at_least_one::<NonZeroUsize>)]
     pub at_once: Option<NonZeroUsize>,
@@ -283,6 +287,7 @@ mod tests {
             tls_certificate: Some("chain.pem".into()),
             tls_key: Some("key.pem".into()),
             requests_per_minute: NonZeroU32::new(1),
+            page_engine: Some("engine.wasm".into()),
             at_once: NonZeroUsize::new(1),
             otlp_endpoint: Some("http://127.0.0.1:4318/v1/traces".to_owned()),
             ..Configuration::default()

@@ -10,7 +10,6 @@
 //! - [`table`], [`documents`]: many documents at once, a row or a line each
 //! - `stream`: what comes in and goes out at the same time
 //! - [`sheet`]: the steps of an answer as a page for printing
-//! - [`chart`]: the chart of an answer as a drawing
 //! - [`operator_page`]: the operator's page
 //! - [`documentation_page`]: the page that shows every operation
 //! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
@@ -37,7 +36,6 @@ pub mod access;
 mod address;
 pub mod ask;
 pub mod browser;
-pub mod chart;
 pub mod command_line;
 pub mod configuration;
 pub mod documentation_page;

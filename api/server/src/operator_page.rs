@@ -31,18 +31,30 @@
 //!   taken out of the address. Job sheet and chart are fetched with a key and opened as blobs, as they are
 //!   if the entries are too long for an address. A blob inherits the page's policy, which forbids styles
 //!   in the document: the style becomes a blob too.
+//! - **Where no service answers, the device does**, with the same engine (`page/engine.js`,
+//!   `api/browser`), and the page says so. A service worker keeps the page's files and the engine on the
+//!   device, and nothing else: no answer and no key. It keeps only files whose tags this service names, all
+//!   of one version. A page that comes from a service of another version gets none of them, so that no two
+//!   versions mix. Browsers do so over https, and on the machine itself.
 
-use crate::http::built_in::{self, BuiltInFile};
+use crate::http::built_in::{self, BuiltInFile, tag_of};
 use crate::http::door::{Address, at};
+use crate::http::respond::{self, reading};
+use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};
+use engine::Engine;
 use serde_json::{Map, Value, json};
 use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
+use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
+
+pub(crate) mod engine;
 
 /// The policy of the page's files in a browser: they may only use this server. A job
 /// sheet fetched with a key is shown under the same policy, with its style as a blob.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self' blob:; \
+const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; \
+                      worker-src 'self'; manifest-src 'self'; style-src 'self' blob:; \
                       img-src 'self' blob:; connect-src 'self'; form-action 'none'; \
                       base-uri 'none'; frame-ancestors 'none'";
 
@@ -53,14 +65,15 @@ macro_rules! file {
     };
 }
 
-/// The page itself, and every file that it names.
+/// Every file that the page names.
 const FILES: &[(&str, &str)] = &[
-    ("/", include_str!("../page/index.html")),
     file!("icon.svg"),
+    file!("manifest.webmanifest"),
     file!("answer.css"),
     file!("form.css"),
     file!("frame.css"),
     file!("grid.css"),
+    file!("picture.css"),
     file!("print.css"),
     file!("style.css"),
     file!("kept/kept.css"),
@@ -69,6 +82,7 @@ const FILES: &[(&str, &str)] = &[
     file!("answering.js"),
     file!("apart.js"),
     file!("ask.js"),
+    file!("away.js"),
     file!("batch-answer.js"),
     file!("batch.js"),
     file!("cell.js"),
@@ -77,6 +91,8 @@ const FILES: &[(&str, &str)] = &[
     file!("delimited.js"),
     file!("dom.js"),
     file!("drafts.js"),
+    file!("engine-worker.js"),
+    file!("engine.js"),
     file!("entries.js"),
     file!("field.js"),
     file!("figures.js"),
@@ -125,18 +141,34 @@ const FILES: &[(&str, &str)] = &[
     file!("vendored/uqr.js"),
 ];
 
+/// Address and bytes of the icons that a device shows for the page.
+const ICONS: [(&str, &[u8]); 2] = [
+    ("/page/icon-192.png", include_bytes!("../page/icon-192.png")),
+    ("/page/icon-512.png", include_bytes!("../page/icon-512.png")),
+];
+
 /// The type of a file, from the end of its address.
 fn media_type(address: &str) -> &'static str {
     match address.rsplit_once('.') {
         Some((_, "js")) => "text/javascript; charset=utf-8",
         Some((_, "css")) => "text/css; charset=utf-8",
         Some((_, "svg")) => "image/svg+xml",
+        Some((_, "png")) => "image/png",
+        Some((_, "json")) => "application/json",
+        Some((_, "webmanifest")) => "application/manifest+json",
         _ => "text/html; charset=utf-8",
     }
 }
 
 /// Address of the schemas from which the forms are drawn.
 const FORMS: &str = "/page/forms.json";
+
+/// Address of the page itself.
+const PAGE: &str = "/";
+
+/// Address of what keeps the page on a device, and serves it there where no service answers. It
+/// governs the folder that it lies in.
+const KEEPER: &str = "/service-worker.js";
 
 /// The page's files, prepared on the first request for one of them.
 #[derive(Default)]
@@ -146,27 +178,68 @@ pub struct OperatorPage {
 
 /// Registers the address of every file.
 pub fn configure(config: &mut web::ServiceConfig) {
-    for (address, _) in FILES {
+    let written = FILES.iter().map(|(address, _)| *address);
+    let icons = ICONS.iter().map(|(address, _)| *address);
+    for address in written.chain(icons).chain([PAGE, FORMS, KEEPER]) {
         config.service(at(address, Address::Open).to(file));
     }
-    config.service(at(FORMS, Address::Open).to(file));
+    config.service(at(engine::ADDRESS, Address::Open).to(engine_file));
 }
 
 async fn file(
     request: HttpRequest,
     page: web::Data<OperatorPage>,
-    services: web::Data<Services>,
+    shared: web::Data<Shared>,
 ) -> HttpResponse {
-    let files = page.files.get_or_init(|| files(&services));
+    let files = page.files.get_or_init(|| files(&shared.services, shared.engine.as_ref()));
     built_in::answer(&request, files, POLICY)
 }
 
-fn files(services: &Services) -> Vec<BuiltInFile> {
-    let written = FILES.iter().map(|(address, text)| {
-        BuiltInFile::new(address, media_type(address), text.as_bytes().into())
-    });
-    let forms = forms(&services.openapi).to_string().into_bytes();
-    written.chain([BuiltInFile::new(FORMS, "application/json", forms)]).collect()
+async fn engine_file(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse {
+    let of_pool = shared.clone();
+    // No other request waits until it is packed.
+    let pack = move || {
+        if let Some(engine) = &of_pool.engine {
+            engine.packed();
+        }
+    };
+    let is_packed = web::block(pack).await;
+    reading(&request, || match &shared.engine {
+        Some(engine) if is_packed.is_ok() => engine.packed().answer(&request, POLICY),
+        _ => respond::problem(&Problem::plain(
+            ProblemKind::NotFound,
+            "This service has no engine for browsers, so the page needs the service. The setting \
+             page_engine names the file.",
+        )),
+    })
+}
+
+fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {
+    let new = |address, bytes| BuiltInFile::new(address, media_type(address), bytes);
+    let written = FILES.iter().map(|(address, text)| new(address, text.as_bytes().to_vec()));
+    let icons = ICONS.iter().map(|(address, bytes)| new(address, bytes.to_vec()));
+    let forms = new(FORMS, forms(&services.openapi).to_string().into_bytes());
+    let mut files: Vec<BuiltInFile> = written.chain(icons).chain([forms]).collect();
+    // By the page's tag a device sees whether anything of it has changed.
+    let page = include_str!("../page/index.html");
+    let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));
+    let tag = tag_of(tags.chain([page]).map(str::as_bytes));
+    files.push(BuiltInFile::tagged(PAGE, media_type(PAGE), page, tag));
+    files.push(new(KEEPER, keeper(&files, engine).into_bytes()));
+    files
+}
+
+/// What keeps the page on a device: a script, below the names and tags of what it keeps.
+fn keeper(files: &[BuiltInFile], engine: Option<&Engine>) -> String {
+    let named = |address: &'static str, tag: &str| {
+        let beside = address.strip_prefix('/').filter(|name| !name.is_empty()).unwrap_or("./");
+        (beside.to_owned(), Value::from(tag))
+    };
+    let files: Map<_, _> = files.iter().map(|file| named(file.address(), file.tag())).collect();
+    let engine: Map<_, _> =
+        engine.map(|one| named(engine::ADDRESS, one.tag())).into_iter().collect();
+    let script = include_str!("../page/service-worker.js");
+    format!("const FILES = {};\nconst ENGINE = {};\n{script}", json!(files), json!(engine))
 }
 
 /// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
@@ -189,11 +262,37 @@ fn forms(openapi: &str) -> Value {
         .collect();
     let mut schemas = document["components"]["schemas"].clone();
     without_unit_in_words(&mut schemas);
+    for schema in schemas.as_object_mut().into_iter().flat_map(Map::values_mut) {
+        without_what_no_form_shows(schema);
+    }
     json!({
         "paths": asked,
         "components": { "schemas": schemas },
         "x-quantities": document["x-quantities"],
     })
+}
+
+/// What a schema says that no form and no answer shows.
+const NOT_SHOWN: [&str; 3] = ["example", "examples", "x-unit"];
+
+/// Takes examples and codes of units out of a schema and those in it.
+fn without_what_no_form_shows(schema: &mut Value) {
+    match schema {
+        Value::Object(members) => {
+            members.retain(|name, _| !NOT_SHOWN.contains(&name.as_str()));
+            for (name, inner) in members {
+                // The names of properties are the caller's words.
+                match (name.as_str(), inner) {
+                    ("properties", Value::Object(properties)) => {
+                        properties.values_mut().for_each(without_what_no_form_shows);
+                    }
+                    (_, inner) => without_what_no_form_shows(inner),
+                }
+            }
+        }
+        Value::Array(entries) => entries.iter_mut().for_each(without_what_no_form_shows),
+        _ => {}
+    }
 }
 
 /// Takes the unit out of every description: the page shows it beside the number.

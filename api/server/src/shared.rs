@@ -8,6 +8,7 @@ use crate::load::queue::Queue;
 use crate::load::receive::Receiving;
 use crate::observability::metrics::Metrics;
 use crate::observability::spans::Spans;
+use crate::operator_page::engine::Engine;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use sumpwright_openapi::service::Services;
@@ -20,6 +21,7 @@ pub struct Shared {
     pub(crate) keys: Option<Keys>,
     pub(crate) rates: Option<RateLimits>,
     pub(crate) tls: Option<Arc<Tls>>,
+    pub(crate) engine: Option<Engine>,
     pub(crate) metrics: Metrics,
     pub(crate) spans: Spans,
     stopping: AtomicBool,
@@ -46,6 +48,7 @@ impl Shared {
             keys: Keys::of(configuration)?,
             rates: RateLimits::of(configuration),
             tls,
+            engine: Engine::of(configuration)?,
             metrics,
             spans: Spans::of(configuration.otlp_endpoint.as_deref())?,
             stopping: AtomicBool::new(false),

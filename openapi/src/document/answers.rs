@@ -43,8 +43,11 @@ pub(crate) fn of_calculation(drawn: &Drawn, record: &str) -> Content {
             "Job sheet to print: the steps, each with a box to tick.",
         ));
     }
-    if drawn.has_chart {
-        content.extend(described("image/svg+xml", "Chart of the answer over time."));
+    if drawn.has_pictures {
+        content.extend(described(
+            "image/svg+xml",
+            "Pictures of the answer, each an `svg` of class `p-picture`.",
+        ));
     }
     content.extend(as_text(&drawn.answer));
     content

@@ -72,7 +72,7 @@ impl Visitor for Drawing {
             description: String::new(),
             example,
             answer,
-            has_chart: C::CHART.is_some(),
+            has_pictures: C::PICTURES.is_some(),
             has_sheet: C::SHEET.is_some(),
         };
         self.calculation(drawn, &answer_name, &C::schema(), named);
@@ -189,10 +189,9 @@ impl Drawing {
 
 /// A tag for each calculation, and one for what the service says of itself.
 fn tags(calculations: &[Drawn]) -> Value {
-    let tag = |name: &str, description: &str| json!({ "name": name, "description": description });
-    let calculations = calculations.iter().map(|drawn| tag(drawn.name, drawn.summary));
-    let service = tag("service", "Index, problems and state of the service.");
-    calculations.chain([service]).collect()
+    let calculations = calculations.iter().map(|drawn| json!({ "name": drawn.name }));
+    let words = "Index, problems and state of the service.";
+    calculations.chain([json!({ "name": "service", "description": words })]).collect()
 }
 
 const INTRODUCTION: &str = "For whoever looks after the water-mix cutting fluid of a machine \

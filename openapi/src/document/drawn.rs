@@ -9,6 +9,6 @@ pub(crate) struct Drawn {
     pub(crate) description: String,
     pub(crate) example: Value,
     pub(crate) answer: Value,
-    pub(crate) has_chart: bool,
+    pub(crate) has_pictures: bool,
     pub(crate) has_sheet: bool,
 }

@@ -4,7 +4,7 @@
 pub const PROBLEM: &str = "Problem";
 
 /// Parameters of a query that are not part of the question.
-pub const QUERY_OPTIONS: [&str; 5] = ["pick", "format", "digits", "problems", "decimal"];
+pub const QUERY_OPTIONS: [&str; 6] = ["pick", "format", "digits", "problems", "decimal", "width"];
 
 /// The name of the component that describes requests for a calculation.
 #[must_use]

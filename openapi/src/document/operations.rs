@@ -7,6 +7,7 @@ use super::headers::{self, GoesOut};
 use super::index::Index;
 use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
 use super::parameters;
+use crate::picture_width;
 use crate::request::problem::{self, Problem, ProblemKind};
 use serde_json::{Map, Value, json};
 
@@ -15,7 +16,7 @@ use serde_json::{Map, Value, json};
 pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
     let question = question_name(drawn.name);
-    let options = query_options(drawn.has_chart).into_iter().chain([headers::preference()]);
+    let options = query_options(drawn.has_pictures).into_iter().chain([headers::preference()]);
     let options = options.chain(headers::sent());
     let mut parameters = parameters::of_question(&components[&question], components);
     parameters.extend(options.clone());
@@ -68,8 +69,8 @@ columns first, then `statement`, the answer's values and `problem`, which says w
 answer.";
 
 const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
-per line: each is answered in its place, with a record or a problem. One that is longer than 8 MiB or takes \
-too long ends the answers, and the last one says so.";
+per line: each is answered in its place, with a record or a problem. One longer than 8 MiB, or that takes \
+too long, ends the answers and is the last.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
@@ -78,9 +79,9 @@ others. Members with names of your own (in `properties`, `limits`) are given the
 and no dots, \
 `uncertainty.inputs./sump/volume.u=10`. A blank value counts as not given.";
 
-fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
+fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
     let mut formats = vec!["json", "csv", "text"];
-    if has_chart {
+    if has_pictures {
         formats.push("svg");
     }
     let option = |name: &str, description: &str, schema: Value| {
@@ -116,9 +117,20 @@ fn query_options(has_chart: bool) -> [Value; QUERY_OPTIONS.len()] {
         ),
         option(
             QUERY_OPTIONS[4],
-            "`comma` writes numbers in text and tables with a decimal comma. Default: `point`. \
-             Numbers in JSON always have a point.",
+            "`comma` writes numbers in text, tables and pictures with a decimal comma. Default: \
+             `point`. Numbers in JSON always have a point.",
             json!({ "type": "string", "enum": ["point", "comma"] }),
+        ),
+        option(
+            QUERY_OPTIONS[5],
+            "Width of the pictures in CSS pixels. Letters keep their size: a narrow drawing is laid \
+             out for a phone.",
+            json!({
+                "type": "integer",
+                "minimum": picture_width::LEAST,
+                "maximum": picture_width::MOST,
+                "default": picture_width::DEFAULT,
+            }),
         ),
     ]
 }

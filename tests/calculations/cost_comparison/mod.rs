@@ -92,7 +92,8 @@ fn the_sums_spent_can_be_drawn_with_their_crossings() {
     for way in example()["ways"].as_array().expect("ways") {
         assert!(drawn.contains(way["name"].as_str().expect("a name")), "{way}");
     }
-    assert!(drawn.contains("two ways are even"));
+    assert!(drawn.contains(" overtakes "));
+    assert!(drawn.contains("spent so far, dollars"), "the axis names the currency");
 }
 
 /// Two ways change places at the same time and in the same direction, whichever is listed first.

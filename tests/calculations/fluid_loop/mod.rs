@@ -9,7 +9,7 @@ mod statement;
 use crate::{number, solve};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use sumpwright_engine::chart::Layer;
+use sumpwright_engine::picture::{Layer, Shows};
 
 /// A shop of up to four groups, with one salt that no treatment removes.
 fn any_shop() -> impl Strategy<Value = Value> {
@@ -129,7 +129,12 @@ proptest! {
 #[test]
 fn the_picture_shows_the_way_of_the_worst_sump() {
     let service = crate::service("fluid-loop");
-    let chart = service.chart(service.example.as_bytes()).expect("a picture").chart;
+    let drawn = service.pictures(service.example.as_bytes()).expect("pictures").pictures;
+    let panels = drawn.iter().find_map(|picture| match &picture.shows {
+        Shows::Panels(panels) => Some(panels),
+        _ => None,
+    });
+    let chart = panels.expect("the way to steady state");
     let question: Value = serde_json::from_str(service.example).expect("JSON");
     let record = solve("fluid-loop", &question).expect("an answer");
     let days = record["answer"]["series"].as_array().expect("days").len();

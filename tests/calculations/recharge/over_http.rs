@@ -51,8 +51,8 @@ fn a_round_can_be_printed_as_a_job_sheet() {
         }
         let trips = record["answer"]["trips"].as_array().expect("trips").len();
         assert!(
-            sheet.contains(&format!("Trip {trips}"))
-                && !sheet.contains(&format!("Trip {}", trips + 1))
+            sheet.contains(&format!("Trip <b>{trips}</b>"))
+                && !sheet.contains(&format!("Trip <b>{}</b>", trips + 1))
         );
         let clean = round_to(number(&record, "/answer/trips/6/clean"), 3);
         let unit = if question["units"] == "us" { "gal" } else { "L" };
@@ -79,7 +79,7 @@ fn a_round_without_vessels_has_a_sheet_without_trips() {
     );
     let sheet = request("POST", "/v1/recharge").header("accept", "text/html").json(&question);
     let sheet = sheet.send().expect("a sheet").text().expect("a page");
-    assert!(sheet.contains("Batch 1") && !sheet.contains("Trip 1"));
+    assert!(sheet.contains("Batch <b>1</b>") && !sheet.contains("Trip <b>1</b>"));
     for sump in question["sumps"].as_array().expect("sumps") {
         assert!(sheet.contains(&format!("<strong>{}:</strong>", sump["name"].as_str().unwrap())));
     }

@@ -14,7 +14,7 @@ use crate::{assert_near, number, service, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::recycling::recycler::{Recycler, RecyclerAnswer};
-use sumpwright_engine::chart::Layer;
+use sumpwright_engine::picture::{Layer, Shows};
 use sumpwright_openapi::envelope::{Record, Request};
 
 pub(crate) fn example() -> Value {
@@ -131,10 +131,10 @@ fn the_week_is_drawn() {
     let answer = service.answer(service.example.as_bytes()).expect("it is answered");
     let record: Record<RecyclerAnswer> = serde_json::from_slice(&answer).expect("an answer");
     let question = request.question;
-    let chart =
-        Recycler::CHART.and_then(|draw| draw(&question, &record.answer)).expect("a picture");
-    assert!(chart.panels.len() == 2);
-    for (panel, events) in chart.panels.iter().zip([3, 4]) {
+    let drawn = Recycler::PICTURES.map(|draw| draw(&question, &record.answer)).expect("pictures");
+    let Shows::Panels(tanks) = &drawn[0].shows else { panic!("{drawn:?}") };
+    assert!(tanks.panels.len() == 2);
+    for (panel, events) in tanks.panels.iter().zip([3, 4]) {
         let mut seen = 0;
         let mut limit = f64::NAN;
         for layer in &panel.layers {
@@ -145,6 +145,9 @@ fn the_week_is_drawn() {
                     assert!(points.iter().all(|(_, level)| (0.0..=limit).contains(level)));
                 }
                 Layer::Event { .. } => seen += 1,
+                Layer::Stretch { label, from, to } => {
+                    assert!(label == "full" && from < to, "{layer:?}");
+                }
                 other => panic!("{other:?}"),
             }
         }

@@ -30,6 +30,7 @@ fn the_file_of_settings_lists_every_one_with_what_holds_without_it() {
         "tls_key",
         "requests_per_minute",
         "cors_origins",
+        "page_engine",
         "at_once",
         "otlp_endpoint",
     ];

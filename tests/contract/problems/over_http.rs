@@ -45,6 +45,8 @@ fn what_a_post_says_in_its_query_is_known_or_refused() {
         ("digit=4", "Did you mean \"digits\"?"),
         ("digits=0", "from 1 to 17"),
         ("format=pdf", "json, csv, text"),
+        ("width=279", "from 280 to 2000"),
+        ("width=wide", "a whole number of pixels"),
         ("digits=4&digits=5", "given twice"),
     ] {
         let response = post(&format!("/v1/top-up?{query}"), &question);

@@ -51,9 +51,20 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     let question: TopUpQuestion = example(&post["requestBody"]);
     let answer: TopUpRecord = example(document.pointer(&answers[1..]).expect("its answers"));
     let id = Some("invented-example-1");
-    let record =
-        top_up::solve_top_up(to, question.clone(), None, None, None, None, None, None, id, None)
-            .await;
+    let record = top_up::solve_top_up(
+        to,
+        question.clone(),
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        id,
+        None,
+    )
+    .await;
     let record = record.expect("an answer");
     assert_eq!(record, answer);
 
@@ -91,6 +102,7 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
         None,
         None,
         None,
+        None,
     )
     .await;
     let added = record.expect("an answer").answer.add;
@@ -103,6 +115,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
     let refused = top_up::solve_top_up(
         to,
         a_top_up_of_its_own(60.0),
+        None,
         None,
         None,
         None,
@@ -140,9 +153,10 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
-    let record = blend::solve_blend(to, question, None, None, None, None, None, None, None, None)
-        .await
-        .expect("an answer");
+    let record =
+        blend::solve_blend(to, question, None, None, None, None, None, None, None, None, None)
+            .await
+            .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {

@@ -82,12 +82,13 @@ def value(row, path):
 
 
 def page(address):
-    """The page at /, and every file that it loads."""
+    """The page at /, every file that it loads, and the engine for where there is no service."""
     text = expect(200, f"{address}/").decode()
     loaded = re.findall(r'<(?:script|link)[^>]* (?:src|href)="([^"]+)"', text)
     assert loaded, text[:300]
     for file in loaded:
         expect(200, urllib.parse.urljoin(f"{address}/", file))
+    assert expect(200, f"{address}/page/engine.wasm").startswith(b"\0asm")
 
 
 def keys(address, key):

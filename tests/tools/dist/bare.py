@@ -46,6 +46,7 @@ def check_archive(archive, work, version):
     unpack = ("tar", "--extract", "--gzip", "--file", str(archive), "--directory", str(place))
     subprocess.run(unpack, check=True)
     (folder,) = place.iterdir()
+    assert b'id="engine"' in (folder / "sumpwright.html").read_bytes(), "the page has no engine"
     name = f"/opt/{folder.name}"
     use(root, f"{name}/sumpwright", f"{name}/sumpwright-client", f"{name}/examples", version)
     opens(root, f"{name}/sumpwright")

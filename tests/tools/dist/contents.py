@@ -20,6 +20,8 @@ It needs nothing but the C library of the system, version {glibc} or later (Debi
 Ubuntu 22.04 and what is newer), and no rights of an administrator."""
 CONTENTS_LINUX = """\
   sumpwright              the service, with its page
+  engine.wasm             lets the page calculate where the service cannot be reached
+  sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client       answers every row of a spreadsheet
   sumps.xlsx, sumps.ods   a workbook that asks the service while it runs
   man                     the manual: man -l man/sumpwright.1
@@ -36,6 +38,8 @@ Windows may ask whether you trust them. Compare the checksum of the archive firs
 CONTENTS_WINDOWS = """\
   start.cmd               starts the service and opens its page
   sumpwright.exe          the service, with its page
+  engine.wasm             lets the page calculate where the service cannot be reached
+  sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client.exe   answers every row of a spreadsheet
   sumps.xlsx, sumps.ods   a workbook that asks the service while it runs
   sumpwright.toml         all settings, with their defaults
@@ -49,19 +53,19 @@ class Entry(NamedTuple):
     is_program: bool = False
 
 
-def of_linux(version, programs, manual, licences, glibc):
+def of_linux(version, programs, page, manual, licences, glibc):
     """What a Linux archive holds."""
     files = {name: Entry(path.read_bytes(), is_program=True) for name, path in programs.items()}
     for page in sorted((manual / "man1").iterdir()):
         files[f"man/{page.name}"] = Entry(page.read_bytes())
     start = START_LINUX.format(glibc=glibc)
     told = first_page(version, "Linux on x86-64", start, CONTENTS_LINUX)
-    return files | shared(manual, licences) | {"START.txt": Entry(told.encode())}
+    return files | shared(page, manual, licences) | {"START.txt": Entry(told.encode())}
 
 
-def of_windows(version, programs, manual, licences):
+def of_windows(version, programs, page, manual, licences):
     """What a Windows archive holds, texts with the ends of lines that Windows writes."""
-    files = shared(manual, licences)
+    files = shared(page, manual, licences)
     told = first_page(version, "Windows on x86-64", START_WINDOWS, CONTENTS_WINDOWS)
     files["START.txt"] = Entry(told.encode())
     files["start.cmd"] = Entry((HERE / "start.cmd").read_bytes())
@@ -73,9 +77,9 @@ def of_windows(version, programs, manual, licences):
     return files | {name: Entry(path.read_bytes(), is_program=True) for name, path in programs.items()}
 
 
-def shared(manual, licences):
+def shared(page, manual, licences):
     """What both archives hold."""
-    named = {name: ROOT / name for name in ("LICENSE-APACHE", "LICENSE-MIT")}
+    named = page | {name: ROOT / name for name in ("LICENSE-APACHE", "LICENSE-MIT")}
     named["sumpwright.toml"] = ROOT / "api/deploy/sumpwright.toml"
     named |= {name: ROOT / "examples" / name for name in WORKBOOKS}
     named |= {f"completions/{path.name}": path for path in (manual / "completions").iterdir()}

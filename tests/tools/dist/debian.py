@@ -19,11 +19,11 @@ COMPLETIONS = {
 }
 
 
-def write(path, version, programs, manual, licences, glibc, when):
+def write(path, version, programs, page, manual, licences, glibc, when):
     """The package at `path`."""
     root = path.parent / "package"
     shutil.rmtree(root, ignore_errors=True)
-    lay(root, programs, manual, licences, when)
+    lay(root, programs, page, manual, licences, when)
     size = sum(file.stat().st_size for file in root.rglob("*") if file.is_file()) // 1024
     control = (HERE / "debian/control").read_text()
     put(root, "DEBIAN/control", control.format(version=version, size=size, glibc=glibc).encode())
@@ -36,10 +36,12 @@ def write(path, version, programs, manual, licences, glibc, when):
     shutil.rmtree(root)
 
 
-def lay(root, programs, manual, licences, when):
+def lay(root, programs, page, manual, licences, when):
     """Every file where Debian has such files."""
     for name, program in programs.items():
         put(root, f"usr/bin/{name}", program.read_bytes(), 0o755)
+    for name, file in page.items():
+        put(root, f"usr/share/sumpwright/{name}", file.read_bytes())
     put(root, SETTINGS, (ROOT / "api/deploy/sumpwright.toml").read_bytes(), 0o640)
     put(root, "usr/lib/systemd/system/sumpwright.service", unit().encode())
     for page in (manual / "man1").iterdir():

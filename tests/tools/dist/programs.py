@@ -1,4 +1,4 @@
-"""Builds the programs for Linux and for Windows, and their man pages."""
+"""Builds the programs for Linux and for Windows, what a browser gets without them, and their man pages."""
 
 import os
 import re
@@ -55,6 +55,13 @@ def for_windows(profile):
     for program in programs.values():
         check_libraries_of_windows(program)
     return programs
+
+
+def of_page():
+    """The engine for browsers and the page as one file, by name."""
+    for tool in ("build", "one-file"):
+        run(f"tests/tools/browser/{tool}", env=environment())
+    return {name: ROOT / "target/page" / name for name in ("engine.wasm", "sumpwright.html")}
 
 
 def manual():

@@ -31,11 +31,19 @@ async function launch() {
   });
 }
 
-/** A fresh browser without stored data; requests to other hosts and error messages are recorded. */
+/**
+ * A fresh browser without stored data, which keeps no files either: what it kept would answer in place of
+ * what a check lays before it. Requests to other hosts and error messages are recorded.
+ */
 async function fresh(browser, base, width = "desk", options = {}) {
   const [w, height] = WIDTHS[width];
   const hasTouch = width === "phone";
-  const context = await browser.newContext({ viewport: { width: w, height }, hasTouch, ...options });
+  const context = await browser.newContext({
+    viewport: { width: w, height },
+    hasTouch,
+    serviceWorkers: "block",
+    ...options,
+  });
   context.on("request", (request) => {
     const address = request.url();
     check(

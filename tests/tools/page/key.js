@@ -127,7 +127,7 @@ async function key(browser, base) {
   await context.close();
 }
 
-/** Job sheet and chart, which a plain link cannot fetch with a key. */
+/** Job sheet and pictures, which a plain link cannot fetch with a key. */
 async function taken(browser, base) {
   const { context, page } = await fresh(browser, base, "tablet");
   const lock = { key: "invented" };
@@ -174,17 +174,17 @@ async function taken(browser, base) {
   await open(page, base, "forecast");
   await page.click("#example");
   await answered(page);
-  await page.waitForSelector("#answer img.chart");
+  await page.waitForSelector("#answer .picture svg text");
   check(
-    (await page.$eval("img.chart", (image) => image.decode().then(() => image.naturalWidth))) > 100,
-    "the chart is not drawn",
+    (await page.$eval("#answer .picture svg", (own) => own.getBoundingClientRect().width)) > 100,
+    "the picture is not drawn",
   );
-  const chart = await press("Chart to print");
+  const chart = await press("Picture to print");
   await chart.waitForSelector("svg text");
   await chart.close();
 
   lock.key = "another";
-  await page.click("button:has-text('Chart to print')");
+  await page.click("button:has-text('Picture to print')");
   await page.waitForSelector("[role=alert]:has-text('needs a key')");
   await context.close();
 }

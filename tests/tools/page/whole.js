@@ -19,7 +19,10 @@ async function links(browser, base) {
     JSON.stringify({ ...localStorage }) + document.cookie,
     `${Object.keys(sessionStorage)}`,
   ]);
-  check(kept[0] === '{"units":"us"}' && kept[1] === "entries:top-up", `the browser keeps ${kept}`);
+  check(
+    kept[0] === '{"decimal-comma":"yes","units":"us"}' && kept[1] === "entries:top-up",
+    `the browser keeps ${kept}`,
+  );
 
   const to = await fresh(browser, base, "phone");
   await to.page.goto(link);

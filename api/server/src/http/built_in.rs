@@ -1,5 +1,5 @@
-//! Files that are part of the program: sent compressed where that is accepted, and only once to
-//! a browser that keeps them.
+//! Files that stay the same while the program runs: sent compressed where that is accepted, and only
+//! once to a browser that keeps them.
 
 use super::html;
 use super::respond::{self, reading};
@@ -20,6 +20,13 @@ pub(crate) struct BuiltInFile {
     packed: web::Bytes,
 }
 
+/// The tag of what is made of `parts`: it changes whenever one of them does.
+pub(crate) fn tag_of<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> String {
+    let mut hasher = DefaultHasher::new();
+    parts.into_iter().for_each(|part| part.hash(&mut hasher));
+    format!("W/\"{:x}\"", hasher.finish())
+}
+
 /// The file of a page at the address that was asked for, under the page's `policy`.
 pub(crate) fn answer(
     request: &HttpRequest,
@@ -36,21 +43,42 @@ pub(crate) fn answer(
 
 impl BuiltInFile {
     pub(crate) fn new(address: &'static str, media_type: &'static str, plain: Vec<u8>) -> Self {
-        let mut hasher = DefaultHasher::new();
-        plain.hash(&mut hasher);
+        let tag = tag_of([plain.as_slice()]);
+        Self::tagged(address, media_type, plain, tag)
+    }
+
+    /// A file with a tag of its own.
+    pub(crate) fn tagged(
+        address: &'static str,
+        media_type: &'static str,
+        plain: impl Into<web::Bytes>,
+        tag: String,
+    ) -> Self {
+        let plain = plain.into();
         let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
         // Writing into a vector does not fail.
         let packed = encoder.write_all(&plain).and_then(|()| encoder.finish());
-        Self {
-            address,
-            media_type,
-            tag: format!("W/\"{:x}\"", hasher.finish()),
-            packed: packed.unwrap_or_default().into(),
-            plain: plain.into(),
-        }
+        Self { address, media_type, tag, packed: packed.unwrap_or_default().into(), plain }
     }
 
-    fn answer(&self, request: &HttpRequest, policy: &'static str) -> HttpResponse {
+    pub(crate) fn address(&self) -> &'static str {
+        self.address
+    }
+
+    /// Whether a browser may show or run it by itself: a page, a picture, a worker. All else is under the
+    /// policy of the page that names it.
+    fn stands_alone(&self) -> bool {
+        self.media_type.starts_with("text/html")
+            || self.media_type == "image/svg+xml"
+            || self.address.ends_with("-worker.js")
+    }
+
+    pub(crate) fn tag(&self) -> &str {
+        &self.tag
+    }
+
+    /// The whole file, or a word that the browser has it already.
+    pub(crate) fn answer(&self, request: &HttpRequest, policy: &'static str) -> HttpResponse {
         let said = |name: header::HeaderName| {
             request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
         };
@@ -60,7 +88,9 @@ impl BuiltInFile {
             .insert_header((header::ETAG, self.tag.as_str()))
             .insert_header((header::CACHE_CONTROL, "no-cache"))
             .insert_header((header::VARY, "accept-encoding"));
-        html::guard(&mut response, policy);
+        if self.stands_alone() {
+            html::guard(&mut response, policy);
+        }
         if known {
             return response.finish();
         }

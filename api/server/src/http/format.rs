@@ -19,8 +19,8 @@ pub enum Format {
     Text,
     /// The steps as a job sheet for printing.
     JobSheet,
-    /// A chart for a notice board.
-    Chart,
+    /// Pictures, for a page or a notice board.
+    Pictures,
     /// JSON documents, a line each.
     Ndjson,
     /// The same under its other name.
@@ -30,7 +30,7 @@ pub enum Format {
 impl Format {
     /// The formats that a query and the command line can ask for, with their names there.
     pub(crate) const NAMED: [(&str, Self); 4] =
-        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Chart)];
+        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Pictures)];
 
     /// The formats of an answer, the most likely first.
     #[must_use]
@@ -39,8 +39,8 @@ impl Format {
         if service.has_sheet() {
             offered.push(Self::JobSheet);
         }
-        if service.has_chart() {
-            offered.push(Self::Chart);
+        if service.has_pictures() {
+            offered.push(Self::Pictures);
         }
         offered
     }
@@ -63,7 +63,7 @@ impl Format {
             Self::Csv => "text/csv",
             Self::Text => "text/plain",
             Self::JobSheet => "text/html",
-            Self::Chart => "image/svg+xml",
+            Self::Pictures => "image/svg+xml",
             Self::Ndjson => lines::NDJSON,
             Self::JsonLines => lines::JSON_LINES,
         }
@@ -77,7 +77,7 @@ impl Format {
             Self::Csv => "text/csv; charset=utf-8; header=present",
             Self::Text => "text/plain; charset=utf-8",
             Self::JobSheet => "text/html; charset=utf-8",
-            Self::Chart => "image/svg+xml",
+            Self::Pictures => "image/svg+xml",
             Self::Ndjson => lines::NDJSON,
             Self::JsonLines => lines::JSON_LINES,
         }

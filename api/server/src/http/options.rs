@@ -7,6 +7,7 @@ use actix_web::http::header::HeaderMap;
 use std::borrow::Cow;
 use sumpwright_engine::text::text_with_nearest;
 use sumpwright_openapi::document::QUERY_OPTIONS;
+use sumpwright_openapi::picture_width;
 use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::{Extent, Service};
 
@@ -21,8 +22,10 @@ pub struct AnswerOptions {
     pub digits: Option<i32>,
     /// Whether a problem is answered as text with status 200.
     pub problems_as_text: bool,
-    /// Whether numbers in text and tables have a decimal comma.
+    /// Whether numbers in text, tables and pictures have a decimal comma.
     pub decimal_comma: bool,
+    /// The width of pictures, in CSS pixels.
+    pub width: u16,
     /// How much of the record is answered.
     pub extent: Extent,
 }
@@ -40,6 +43,7 @@ impl AnswerOptions {
             digits: None,
             problems_as_text: false,
             decimal_comma: false,
+            width: picture_width::DEFAULT,
             extent: Extent::Record,
         }
     }
@@ -68,7 +72,7 @@ impl AnswerOptions {
                 None => question.push((name.as_ref(), as_given.as_ref())),
             }
         }
-        let [pick, format, digits, problems, decimal] = said;
+        let [pick, format, digits, problems, decimal, width] = said;
         let format = Self::format(request, service, format, pick.is_some())?;
         let options = Self {
             extent: match (format, pick) {
@@ -80,6 +84,7 @@ impl AnswerOptions {
             digits: digits.map(read_digits).transpose()?,
             problems_as_text: one_of("problems", problems, ["as_problem", "as_text"])?,
             decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
+            width: width.map(read_width).transpose()?.unwrap_or(picture_width::DEFAULT),
         };
         Ok((options, question))
     }
@@ -91,13 +96,13 @@ impl AnswerOptions {
         one_value: bool,
     ) -> Result<Format, Problem> {
         if let Some(named) = named {
-            if one_value && named == "svg" && service.has_chart() {
+            if one_value && named == "svg" && service.has_pictures() {
                 let detail =
-                    "A single value has no chart. Leave out pick or ask for a different format.";
+                    "A single value has no picture. Leave out pick or ask for a different format.";
                 return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
             let known = Format::NAMED.iter().filter(|(_, format)| {
-                *format != Format::Chart || service.has_chart() && !one_value
+                *format != Format::Pictures || service.has_pictures() && !one_value
             });
             let found = known.clone().find(|(name, _)| *name == named);
             let names: Vec<&str> = known.map(|(name, _)| *name).collect();
@@ -144,6 +149,17 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
 fn read_digits(text: &str) -> Result<i32, Problem> {
     text.parse().ok().filter(|digits| (1..=17).contains(digits)).ok_or_else(|| {
         let detail = format!("digits is {text:?}; it must be a whole number from 1 to 17.");
+        Problem::of_whole(FaultCode::WrongType, detail)
+    })
+}
+
+fn read_width(text: &str) -> Result<u16, Problem> {
+    let allowed = picture_width::LEAST..=picture_width::MOST;
+    text.parse().ok().filter(|width| allowed.contains(width)).ok_or_else(|| {
+        let (least, most) = (allowed.start(), allowed.end());
+        let detail = format!(
+            "width is {text:?}; it must be a whole number of pixels from {least} to {most}."
+        );
         Problem::of_whole(FaultCode::WrongType, detail)
     })
 }

@@ -2,7 +2,7 @@
 
 use super::format::Format;
 use super::options::AnswerOptions;
-use crate::{chart, sheet};
+use crate::sheet;
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::text::text_with_nearest;
@@ -10,8 +10,9 @@ use sumpwright_openapi::envelope::STATEMENT;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
-use sumpwright_openapi::service::{Extent, Service, brief};
+use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
 use sumpwright_openapi::uncertain;
+use sumpwright_render::Manner;
 
 /// The answer to a document, in the format its query asks for.
 pub fn of_document(
@@ -20,7 +21,7 @@ pub fn of_document(
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Chart => Ok(chart::svg(&service.chart(document)?).into_bytes()),
+        Format::Pictures => Ok(drawn(&service.pictures(document)?, options)),
         Format::JobSheet => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
         Format::Json if options.pick.is_none() && options.digits.is_none() => {
             service.answer_to(document, options.extent)
@@ -39,10 +40,16 @@ pub fn of_members<'a>(
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
-        Format::Chart => Ok(chart::svg(&service.chart_flat(members)?).into_bytes()),
+        Format::Pictures => Ok(drawn(&service.pictures_flat(members)?, options)),
         Format::JobSheet => Ok(sheet::page(&service.sheet_flat(members)?).into_bytes()),
         _ => of_record(service.answer_flat(members)?, service, options),
     })
+}
+
+/// The pictures of an answer, drawn as its query asks.
+fn drawn(pictures: &PicturesToDraw, options: &AnswerOptions) -> Vec<u8> {
+    let manner = Manner { width: options.width, decimal_comma: options.decimal_comma };
+    sumpwright_render::svg(pictures, manner).into_bytes()
 }
 
 fn of_record(
@@ -69,7 +76,7 @@ fn of_record(
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         // Pages are drawn from their own data, and never come here.
-        Format::Json | Format::Ndjson | Format::JsonLines | Format::Chart | Format::JobSheet => {
+        Format::Json | Format::Ndjson | Format::JsonLines | Format::Pictures | Format::JobSheet => {
             record.to_string().into_bytes()
         }
     })

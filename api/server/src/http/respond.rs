@@ -44,7 +44,7 @@ impl ResponseError for ProblemResponse {
 #[must_use]
 pub fn written(format: Format, body: Vec<u8>) -> HttpResponse {
     let mut response = HttpResponse::Ok();
-    if matches!(format, Format::JobSheet | Format::Chart) {
+    if matches!(format, Format::JobSheet | Format::Pictures) {
         html::guard(&mut response, html::STILL);
     }
     response.content_type(format.content_type()).body(body)

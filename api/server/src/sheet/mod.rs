@@ -14,7 +14,7 @@
 //!   points. A round of sixteen machines fills a page; how it is done and the words of care are
 //!   then on the back, and the top of the page says so.
 
-mod chart;
+mod picture;
 mod records;
 mod steps;
 mod style;
@@ -97,7 +97,7 @@ pub fn page(to_draw: &SheetToDraw) -> String {
             }
             @for finding in &to_draw.findings { (found(finding, to_draw.units)) }
             (steps::parts(&to_draw.sheet, to_draw.units, spacing))
-            (chart::picture(to_draw, spacing))
+            (picture::picture(to_draw, spacing))
             div.rest {
                 (notes(to_draw))
                 (care(to_draw))

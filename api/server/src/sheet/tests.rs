@@ -16,7 +16,7 @@ fn sheet(parts: Vec<SheetPart>, records: SheetRecords) -> SheetToDraw {
         findings: vec![Finding::act("too-old", "", "The reading is a week old.")],
         sheet: JobSheet { parts, notes: vec![sentence!("Slowly.")], records },
         cautions: vec![Caution::MACHINE],
-        chart: None,
+        pictures: Vec::new(),
     }
 }
 

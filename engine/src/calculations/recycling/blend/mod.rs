@@ -28,13 +28,14 @@ mod cautions;
 mod checks;
 mod findings;
 mod job_sheet;
+mod picture;
 mod question;
 mod statement;
 
 pub use answer::BlendAnswer;
 pub use question::{BatchTarget, Blend};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::batch::{Mix, Take, any_cost, parts, recipe};
 use crate::fluid::{Fluid, parts_of_water};
 use crate::job_sheet::MakeSheet;
@@ -49,6 +50,7 @@ impl Calculation for Blend {
     const IS_QUICK: bool = true;
     const SHEET: Option<MakeSheet<Self, BlendAnswer>> = Some(Self::job_sheet);
     type Answer = BlendAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<BlendAnswer>, Refusal> {
         self.check()?;

@@ -239,8 +239,8 @@ pub(super) struct LeverReaches {
     pub(super) life: Option<(f64, Excess)>,
 }
 
-/// From so many groups on the levers are searched side by side; below that a
-/// thread costs more than it saves.
+/// From so many groups on the levers are searched side by side where there are threads; below
+/// that a thread costs more than it saves.
 const MANY_GROUPS: usize = 1000;
 
 /// The searches know nothing of each other.
@@ -249,7 +249,8 @@ pub(super) fn reaches(steady: &SteadyLoop<'_>, levers: LoopLevers) -> LeverReach
     let back = || greatest_back(shop, exchange, levers);
     let deionised = || least_deionised(shop, exchange, levers);
     let life = || longest_life(shop, exchange, levers);
-    if shop.groups.len() < MANY_GROUPS {
+    let alone = std::thread::available_parallelism().map_or(1, usize::from) == 1;
+    if alone || shop.groups.len() < MANY_GROUPS {
         return LeverReaches { back: back(), deionised: deionised(), life: life() };
     }
     std::thread::scope(|scope| {

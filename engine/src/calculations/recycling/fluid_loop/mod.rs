@@ -43,7 +43,7 @@
 //! down, cycles (E + W + B)/(W + B) (UFC 3-240-13FN, 2005); the elimination is the
 //! Schur complement of linear algebra.
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::text::{Refusal, Sentence, filed, said};
 use exchange::Exchange;
 use shop::LoopShop;
@@ -52,7 +52,6 @@ use steady::{LoopLevers, SteadyLoop};
 mod answer;
 mod assumptions;
 mod cautions;
-mod chart;
 mod checks;
 mod cycle;
 mod excess;
@@ -60,6 +59,7 @@ mod exchange;
 mod findings;
 mod ledger;
 mod limit;
+mod picture;
 mod question;
 mod settled;
 mod settled_sump;
@@ -86,7 +86,7 @@ impl Calculation for FluidLoop {
                                    how far recycling can go, and what a year takes";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/fluid-loop.json");
     type Answer = FluidLoopAnswer;
-    const CHART: Option<DrawChart<Self>> = Some(chart::chart);
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<FluidLoopAnswer>, Refusal> {
         self.check()?;

@@ -42,7 +42,7 @@
 //! Rippl 1883, as in textbooks of hydrology (from memory); bands for dip slides,
 //! UK HSE as they stand now; nitrite, TRGS 611.
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::job_sheet::MakeSheet;
@@ -56,7 +56,6 @@ mod answer;
 mod assumptions;
 mod bacteria;
 mod cautions;
-mod chart;
 mod checks;
 mod correction;
 mod defaults;
@@ -66,6 +65,7 @@ mod levels;
 mod limited;
 mod mixture;
 mod passes;
+mod picture;
 mod plan;
 mod question;
 mod settling;
@@ -92,8 +92,8 @@ impl Calculation for Recycler {
                                    what is waste, the correction, and whether the tanks hold the \
                                    plan";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recycler.json");
-    const CHART: Option<DrawChart<Self>> = Some(chart::chart);
     const SHEET: Option<MakeSheet<Self, RecyclerAnswer>> = Some(Self::job_sheet);
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
     type Answer = RecyclerAnswer;
 
     fn calculate(&self) -> Result<Outcome<RecyclerAnswer>, Refusal> {

@@ -31,7 +31,7 @@
 //! (1990) for F; Seader, Henley and Roper for (2); Ambler (1959) for (3); Gage and
 //! Bidwell for (6).
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::text::{Refusal, Sentence, filed, said};
 
 mod answer;
@@ -42,6 +42,7 @@ mod distribution;
 mod findings;
 mod grade;
 mod grading;
+mod picture;
 mod question;
 mod separated;
 mod stage;
@@ -70,6 +71,7 @@ impl Calculation for Separation {
                                    takes out of the fluid, and how small what is left is";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/separation.json");
     type Answer = SeparationAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<SeparationAnswer>, Refusal> {
         self.check()?;

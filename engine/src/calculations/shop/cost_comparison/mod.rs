@@ -34,7 +34,7 @@
 //! (payback as investment over net yearly saving: Water Environment Federation
 //! manual). What belongs to a way of working, and every figure of it, is the caller's.
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::quantity::{Count, Quantity, Share};
 use crate::text::{Refusal, Sentence, filed, said};
 use costs::Costs;
@@ -46,13 +46,13 @@ mod answer;
 mod assumptions;
 mod break_even;
 mod cautions;
-mod chart;
 mod checks;
 mod compare;
 mod costs;
 mod findings;
 mod fluid;
 mod levers;
+mod picture;
 mod question;
 mod search;
 mod sensitivity;
@@ -74,7 +74,7 @@ impl Calculation for CostComparison {
     const SUMMARY: &'static str = "What each way of looking after the sumps costs in a year, when a \
                                    dearer one has paid for itself, and what the choice depends on";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/cost-comparison.json");
-    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
     type Answer = CostComparisonAnswer;
 
     fn calculate(&self) -> Result<Outcome<CostComparisonAnswer>, Refusal> {

@@ -36,7 +36,7 @@
 //! 2000/532/EC as amended for the codes; ideal mixing for the rest, common practice
 //! with no source.
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence, filed, said};
 use accounts::Accounts;
@@ -53,7 +53,6 @@ mod bands;
 mod bought;
 mod category;
 mod cautions;
-mod chart;
 mod checks;
 mod codes;
 mod episodic;
@@ -64,6 +63,7 @@ mod ledger;
 mod machine;
 mod pickup_days;
 mod pickups;
+mod picture;
 mod question;
 mod statement;
 mod storage_limits;
@@ -92,7 +92,7 @@ impl Calculation for Disposal {
                                    it must be fetched, in which generator category, and what it \
                                    costs";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/disposal.json");
-    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
     type Answer = DisposalAnswer;
 
     fn calculate(&self) -> Result<Outcome<DisposalAnswer>, Refusal> {

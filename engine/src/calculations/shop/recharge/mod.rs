@@ -55,6 +55,7 @@ mod held;
 mod job_sheet;
 mod ledger;
 mod mixed;
+mod picture;
 mod preparing;
 mod question;
 mod rinses;
@@ -74,7 +75,7 @@ pub use question::{
 };
 pub use sheet::{SheetAction, SheetStep};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::sump::SumpAfter;
 use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, Count, Hours, Mark, Minutes, Quantity, Share, Volume};
@@ -89,6 +90,7 @@ impl Calculation for Recharge {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/recharge.json");
     const SHEET: Option<MakeSheet<Self, RechargeAnswer>> = Some(|_, answer| answer.job_sheet());
     type Answer = RechargeAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<RechargeAnswer>, Refusal> {
         self.check()?;

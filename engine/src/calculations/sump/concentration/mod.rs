@@ -26,13 +26,14 @@
 mod answer;
 mod findings;
 mod job_sheet;
+mod picture;
 mod question;
 mod statement;
 
 pub use answer::ConcentrationAnswer;
 pub use question::ConcentrationOfReading;
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::band::Band;
 use crate::fluid::parts_of_water;
 use crate::job_sheet::MakeSheet;
@@ -47,6 +48,7 @@ impl Calculation for ConcentrationOfReading {
     const IS_QUICK: bool = true;
     const SHEET: Option<MakeSheet<Self, ConcentrationAnswer>> = Some(Self::job_sheet);
     type Answer = ConcentrationAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<ConcentrationAnswer>, Refusal> {
         self.band.as_ref().map_or(Ok(()), Band::check)?;

@@ -26,7 +26,7 @@
 //! ends there. Source: the balances of water, concentrate and matter; the
 //! dilution of salts is the cooling-tower balance (UFC 3-240-13FN).
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::dynamics::Course;
 use crate::job_sheet::MakeSheet;
 use crate::text::{Refusal, Sentence, filed, said, try_said};
@@ -35,11 +35,11 @@ mod answer;
 mod assumptions;
 mod balance;
 mod cautions;
-mod chart;
 mod checks;
 mod findings;
 mod from_course;
 mod job_sheet;
+mod picture;
 mod plan;
 mod question;
 mod statement;
@@ -59,8 +59,8 @@ impl Calculation for Forecast {
                                    to prepare for it, and when somebody must go there";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/forecast.json");
     type Answer = ForecastAnswer;
-    const CHART: Option<DrawChart<Self>> = Some(|question, _| question.drawn().ok());
     const SHEET: Option<MakeSheet<Self, ForecastAnswer>> = Some(Self::job_sheet);
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<ForecastAnswer>, Refusal> {
         let planned = self.plan()?;
@@ -105,7 +105,7 @@ impl Forecast {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::chart::Layer;
+    use crate::picture::{Layer, Shows};
 
     fn question(changed: impl FnOnce(&mut serde_json::Value)) -> Forecast {
         let mut document: serde_json::Value = serde_json::from_str(Forecast::EXAMPLE).unwrap();
@@ -142,10 +142,11 @@ mod tests {
     /// A panel for the strength, the volume, and each of the three limits; no
     /// line leaves the days looked ahead, and each feeding is marked.
     #[test]
-    fn the_chart_shows_what_the_answer_says() {
+    fn the_picture_shows_what_the_answer_says() {
         let question = question(|_| {});
         let answer = question.calculate().unwrap().answer;
-        let chart = question.drawn().unwrap();
+        let drawn = question.drawn(&answer).unwrap();
+        let Shows::Panels(chart) = drawn.shows else { panic!("{drawn:?}") };
         assert_eq!(chart.panels.len(), 5);
         let lines = chart.panels.iter().flat_map(|panel| &panel.layers).filter_map(|layer| {
             if let Layer::Line { points, .. } = layer { Some(points) } else { None }
@@ -159,5 +160,9 @@ mod tests {
             .iter()
             .filter(|layer| matches!(layer, Layer::Event { label, .. } if label == "fed"));
         assert_eq!(fed.count(), answer.feedings.len());
+        // Each time that something is out of bounds is a stretch in its panel.
+        let stretches = chart.panels.iter().flat_map(|panel| &panel.layers);
+        let stretches = stretches.filter(|layer| matches!(layer, Layer::Stretch { .. }));
+        assert_eq!(stretches.count(), answer.crossings.len());
     }
 }

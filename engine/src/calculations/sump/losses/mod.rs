@@ -36,7 +36,7 @@
 //! cooling-tower handbooks for equations 1 and 2; GUM (JCGM 100:2008) for the
 //! uncertainties; the usual theory of the linear model for the rest.
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::text::{Caution, Refusal, Sentence, filed, said};
 
 mod answer;
@@ -51,6 +51,7 @@ mod fit;
 mod intervals;
 mod log;
 mod named;
+mod picture;
 mod question;
 mod refusal;
 mod scores;
@@ -81,6 +82,7 @@ impl Calculation for Losses {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/losses.json");
     const LIST: Option<&'static str> = Some("log");
     type Answer = LossesAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<LossesAnswer>, Refusal> {
         let log = self.read()?;

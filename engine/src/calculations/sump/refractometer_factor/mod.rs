@@ -31,10 +31,10 @@
 mod answer;
 mod assumptions;
 mod calibration;
-mod chart;
 mod checks;
 mod findings;
 mod paste;
+mod picture;
 mod question;
 mod statement;
 
@@ -42,7 +42,7 @@ pub use answer::{CalibrationSampleFit, OffsetTest, RefractometerFactorAnswer, St
 pub use paste::{FactorReading, ForConcentration};
 pub use question::{CalibrationLine, CalibrationSample, RefractometerCalibration};
 
-use crate::calculation::{Calculation, DrawChart, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::quantity::{
     BrixDifference, BrixOffset, CorrelationCoefficient, Count, Quantity, Ratio, RefractometerFactor,
 };
@@ -56,7 +56,7 @@ impl Calculation for RefractometerCalibration {
     const IS_QUICK: bool = true;
     type Answer = RefractometerFactorAnswer;
     const LIST: Option<&'static str> = Some("samples");
-    const CHART: Option<DrawChart<Self>> = Some(|_, answer| Some(chart::chart(answer)));
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<RefractometerFactorAnswer>, Refusal> {
         self.check()?;

@@ -26,6 +26,7 @@ mod checks;
 mod estimate;
 mod filled;
 mod findings;
+mod picture;
 mod question;
 mod statement;
 
@@ -35,7 +36,7 @@ pub use question::{
     SumpShape, SumpVolume,
 };
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::quantity::{Quantity, Volume};
 use crate::text::{Refusal, Sentence, filed, said};
 
@@ -46,6 +47,7 @@ impl Calculation for SumpVolume {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/sump-volume.json");
     const IS_QUICK: bool = true;
     type Answer = SumpVolumeAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<SumpVolumeAnswer>, Refusal> {
         self.check()?;

@@ -29,6 +29,7 @@ mod findings;
 mod job;
 mod job_sheet;
 mod measured;
+mod picture;
 mod plan;
 mod question;
 mod reach;
@@ -40,7 +41,7 @@ pub use answer::{StockAdded, TopUpAnswer, WeakMakeUp};
 pub use question::{Draining, FilledVessel, KeptBand, SumpTarget, TopUp};
 pub use steps::{TopUpAction, TopUpStep};
 
-use crate::calculation::{Calculation, Outcome};
+use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::band::{Band, Standing};
 use crate::fluid::batch::Premix;
 use crate::fluid::practice::PREMIX_AT_MOST;
@@ -61,6 +62,7 @@ impl Calculation for TopUp {
     const IS_QUICK: bool = true;
     const SHEET: Option<MakeSheet<Self, TopUpAnswer>> = Some(|_, answer| answer.job_sheet());
     type Answer = TopUpAnswer;
+    const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<TopUpAnswer>, Refusal> {
         let stocks = self.stocks();

@@ -1,0 +1,31 @@
+//! The picture of the answer on its job sheet, where there is room for it.
+
+use super::Spacing;
+use maud::{Markup, PreEscaped, html};
+use sumpwright_engine::picture::{Picture, Shows};
+use sumpwright_openapi::service::PicturesToDraw;
+use sumpwright_openapi::sheet::SheetToDraw;
+use sumpwright_render::{Manner, pictures};
+
+/// The picture of what is poured or read, unless the steps need the whole sheet.
+pub(super) fn picture(to_draw: &SheetToDraw, spacing: Spacing) -> Markup {
+    let is_full = matches!(spacing, Spacing::Close | Spacing::Dense);
+    let found = to_draw.pictures.iter().find(|picture| !is_full && is_small(picture));
+    let drawn = found.map(|picture| {
+        let alone = PicturesToDraw {
+            pictures: vec![picture.clone()],
+            statement: String::new(),
+            units: to_draw.units,
+            reference: None,
+        };
+        pictures(&alone, Manner::default())
+    });
+    html! {
+        @for picture in drawn.iter().flatten() { figure { (PreEscaped(&picture.svg)) } }
+    }
+}
+
+/// Whether a picture is of use while the work is done, and leaves room for its steps.
+const fn is_small(picture: &Picture) -> bool {
+    matches!(picture.shows, Shows::Vessels(_) | Shows::Scale(_))
+}

@@ -1,0 +1,147 @@
+// The page in a real browser where no service answers: kept by the device, and as one file.
+
+const { appendFileSync, copyFileSync, mkdtempSync, readdirSync, rmSync } = require("node:fs");
+const { tmpdir } = require("node:os");
+const { chromium } = require("playwright-core");
+const { answered, check, shownJson } = require("../page/browser");
+const { ROOT, FILE } = require("./engine");
+const { service } = require("./service");
+
+const HERE = "Calculated on this device, without the service.";
+const ALONE = "This is the page by itself";
+
+/** A browser with a memory of its own, which is no private one: those install nothing. */
+async function device(act) {
+  const folder = mkdtempSync(`${tmpdir()}/device-`);
+  const context = await chromium.launchPersistentContext(folder, {
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync"],
+    viewport: { width: 360, height: 740 },
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20000);
+  page.on("pageerror", (error) => check(false, `an error on the page: ${error.stack}`));
+  page.on("console", (said) => {
+    if (/Content Security Policy/.test(said.text())) check(false, `against the policy: ${said.text()}`);
+  });
+  try {
+    await act(page, context);
+  } finally {
+    await context.close();
+    rmSync(folder, { recursive: true });
+  }
+}
+
+/** Opens a task from nothing, fills in its example, asks, and takes what was answered. */
+async function example(page, address, task) {
+  await page.goto("about:blank");
+  await page.goto(`${address}#${task}`);
+  await page.waitForSelector("#fields .field");
+  await page.click("#example");
+  return (await answered(page)) ? shownJson(page, "Answer") : undefined;
+}
+
+const kept = (page) =>
+  page.evaluate(async () => {
+    const found = {};
+    for (const name of await caches.keys()) {
+      found[name] = (await (await caches.open(name)).keys()).map((request) => request.url);
+    }
+    return found;
+  });
+
+/** Waits until the page's files and the engine are on the device, in one cache. */
+async function waitForKept(page, known = "") {
+  await page.waitForFunction(
+    async (before) => {
+      const names = await caches.keys();
+      const inside = async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url);
+      return (
+        names.length === 1 &&
+        names[0] !== before &&
+        (await inside(names[0])).some((url) => url.endsWith("/page/engine.wasm"))
+      );
+    },
+    known,
+    { polling: 250 },
+  );
+}
+
+/** Loaded once, the page opens and answers when the service has stopped, and says so. */
+async function offline() {
+  const { base, stop } = await service();
+  await device(async (page, context) => {
+    const record = await example(page, `${base}/`, "top-up");
+    check(!(await page.textContent("body")).includes(HERE), "the service's answer is called the device's");
+    await waitForKept(page);
+    const wire = await context.newCDPSession(page);
+    const { installabilityErrors } = await wire.send("Page.getInstallabilityErrors");
+    check(
+      installabilityErrors.length === 0,
+      `it cannot be installed: ${installabilityErrors.map((one) => one.errorId)}`,
+    );
+    const urls = Object.values(await kept(page)).flat();
+    check(urls.length > 20, `only ${urls.length} files are kept`);
+    check(!urls.some((url) => url.includes("/v1")), "an answer or an example is kept");
+
+    await stop();
+    const started = Date.now();
+    await page.reload();
+    await page.waitForSelector("#fields .field");
+    console.log(`opened without the service in ${Date.now() - started} ms`);
+    const asked = Date.now();
+    const here = await example(page, `${base}/`, "top-up");
+    console.log(`the example's form and its answer took ${Date.now() - asked} ms more`);
+    check(JSON.stringify(here) === JSON.stringify(record), "the device's record is another one");
+    check((await page.textContent("#away")) === HERE, "it does not say where the answer comes from");
+    check((await example(page, `${base}/`, "batch")) !== undefined, "the batch check is not answered");
+    await page.goto("about:blank");
+    await page.goto(`${base}/#blend`);
+    await page.waitForSelector("#fields .field");
+    await page.click("#ask");
+    await page.waitForSelector("#notice .told");
+    check((await page.locator("#fields [aria-invalid=true]").count()) > 0, "a blank form is not refused");
+
+    // The service comes back as another version: all is replaced at once.
+    const other = `${ROOT}/target/page/another-engine.wasm`;
+    copyFileSync(FILE, other);
+    appendFileSync(other, Buffer.from([0, 5, 4, 0x6e, 0x6f, 0x74, 0x65])); // a custom section, “note”
+    const [before] = Object.keys(await kept(page));
+    const next = await service({ port: new URL(base).port, engine: other });
+    await example(page, `${base}/`, "top-up");
+    check((await page.textContent("#away")) === "", "it still says that the service is away");
+    await waitForKept(page, before);
+    await next.stop();
+    rmSync(other);
+    check((await example(page, `${base}/`, "top-up")) !== undefined, "the next version does not answer");
+    check((await page.textContent("#away")) === HERE, "the next version does not say so");
+  });
+}
+
+/** The page as one file, opened from a disk, answers every example without any network. */
+async function oneFile() {
+  const tasks = readdirSync(`${ROOT}/examples`)
+    .filter((name) => name.endsWith(".json"))
+    .map((name) => name.slice(0, -".json".length));
+  check(tasks.length >= 14, `only ${tasks.length} examples were found`);
+  await device(async (page, context) => {
+    await context.setOffline(true);
+    context.on("request", (request) =>
+      check(/^(file|blob|data):/.test(request.url()), `a request leaves the disk: ${request.url()}`),
+    );
+    const file = `file://${ROOT}/target/page/sumpwright.html`;
+    for (const task of ["batch", ...tasks]) {
+      const record = await example(page, file, task);
+      check(record !== undefined, `${task}: no answer from the file`);
+      check((await page.textContent("#away")) === HERE, `${task}: the file does not say who answers`);
+    }
+    await page.goto("about:blank");
+    await page.goto(file);
+    await page.waitForSelector("#away:not(:empty)");
+    check((await page.textContent("#away")).startsWith(ALONE), "the file does not say what it is");
+    check((await page.locator('a[href^="docs/"]').count()) === 0, "the file has a link that leads nowhere");
+    console.log(`${tasks.length + 1} tasks are answered from the disk`);
+  });
+}
+
+module.exports = { offline, oneFile };
