@@ -69,6 +69,12 @@ function worst(findings = []) {
   return found && verdict(found, SEVERITY[found]);
 }
 
+/** Findings that doubt what was entered: they come before anything that would be poured. */
+const DOUBTS = ["strength-unusual"];
+
+/** Whether a finding doubts an entry. */
+export const doubts = ({ code }) => DOUBTS.includes(code);
+
 /** What the answer comes to: what is read first at arm's length, the rest below it. */
 export function statement(text, record, how = worst(record.findings)) {
   const [first, rest] = cut(text ?? "Calculated.");
@@ -77,6 +83,7 @@ export function statement(text, record, how = worst(record.findings)) {
     { class: "statement", id: "statement" },
     record.reference && h("p", { class: "reference" }, record.reference),
     how,
+    (record.findings ?? []).filter(doubts).map((one) => h("p", { class: "doubt" }, told(one.text))),
     h("p", { class: "headline" }, told(first)),
     rest && h("p", { class: "rest" }, told(rest)),
   );
@@ -84,18 +91,20 @@ export function statement(text, record, how = worst(record.findings)) {
 
 /** What to look at before the answer is followed, the worst first. */
 export const findings = (list = []) =>
-  list.length > 0 &&
+  list.some((one) => !doubts(one)) &&
   h(
     "ul",
     { class: "findings" },
-    list.map((one) =>
-      h(
-        "li",
-        { class: one.severity },
-        h("strong", null, SEVERITY[one.severity]),
-        h("p", null, told(one.text)),
+    list
+      .filter((one) => !doubts(one))
+      .map((one) =>
+        h(
+          "li",
+          { class: one.severity },
+          h("strong", null, SEVERITY[one.severity]),
+          h("p", null, told(one.text)),
+        ),
       ),
-    ),
   );
 
 /** What can hurt, always in sight. */

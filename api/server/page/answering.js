@@ -1,6 +1,6 @@
 // Asking, and showing what came back.
 
-import { answerOf, exchanges } from "./answer.js";
+import { answerOf, doubts, exchanges } from "./answer.js";
 import { apart } from "./apart.js";
 import { pictured, show } from "./batch-answer.js";
 import { drawChart } from "./chart.js";
@@ -174,8 +174,14 @@ async function note(outcome) {
   if (!below.isConnected) return;
   const kept = await theKept();
   const add = (node) => node && below.isConnected && below.before(node);
-  if (id === "batch" && place) add(await kept.note(place, document, outcome, again));
-  else if (id !== "losses") add(kept.offer(id, document));
+  const steps = by("answer").querySelector(":scope > .do");
+  if (id === "batch" && place) {
+    // A reading that is in doubt is no entry in a history.
+    if ((outcome.record.findings ?? []).some(doubts)) return;
+    const noted = await kept.note(place, document, outcome, again);
+    if (steps && noted) steps.after(noted);
+    else add(noted);
+  } else if (id !== "losses") add(kept.offer(id, document));
   else add(kept.offerLosses(place, outcome.record));
 }
 

@@ -1,6 +1,6 @@
 // The answer of a batch check: where the fluid stands, what that calls for, and the next reading.
 
-import { behind, cautions, findings, statement, told, verdict } from "./answer.js";
+import { behind, cautions, doubts, findings, statement, told, verdict } from "./answer.js";
 import { slope } from "./batch.js";
 import { h } from "./dom.js";
 import { symbol } from "./schema.js";
@@ -56,8 +56,9 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
     spec.members(instrument).find((one) => spec.kind(one.schema) === "number").name;
   const now = document.reading[reads];
   const does = needed(outcome);
-  const [kind, word] = STANDING[standing];
-  const text = does.now ? record.statement : strength.statement;
+  const doubted = (record.findings ?? []).some(doubts);
+  const [kind, word] = doubted ? ["act", "Check the reading"] : STANDING[standing];
+  const text = does.now ? record.statement : `Nothing to correct. ${strength.statement}`;
   const check = written(
     `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${does.now ? `. ${text}` : "."}`,
   );
@@ -90,6 +91,17 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
     picture,
     findings(record.findings),
     does.now && [then(), steps],
+    !does.now &&
+      does.moved &&
+      h(
+        "details",
+        { class: "fold" },
+        h("summary", null, "To bring it exactly to its target, or fuller"),
+        h("p", null, told(record.statement)),
+        then(),
+        h("p", { class: "hint" }, "To fill it up, say in the entries to what level: “Fill it to”."),
+        steps,
+      ),
     cautions(does.now ? record.cautions : strength.cautions),
     followUp(outcome, document, reads, does.now ? (level ?? after.volume) : undefined, {
       spec,
@@ -101,16 +113,6 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
       "section",
       { class: "behind" },
       h("h3", null, "Figures"),
-      !does.now &&
-        does.moved &&
-        h(
-          "details",
-          { class: "fold" },
-          h("summary", null, "To bring it exactly to its target anyway"),
-          h("p", null, told(record.statement)),
-          then(),
-          steps,
-        ),
       behind(figures, recordSchema, { ...record, assumptions }),
     ),
   ];

@@ -18,7 +18,7 @@ const later = {
   questions: () => import("./questions.js"),
 };
 
-const MOMENT = 180000; // milliseconds in which a check is asked anew because a number was wrong
+const MOMENT = 60000; // milliseconds in which a check is asked anew because a number was wrong
 
 export class Kept {
   /**
