@@ -7,7 +7,7 @@ use sumpwright_openapi::service::PicturesToDraw;
 use sumpwright_openapi::sheet::SheetToDraw;
 use sumpwright_render::{Manner, pictures};
 
-/// The picture of what is poured or read, unless the steps need the whole sheet.
+/// The picture of where a reading lies, unless the steps need the whole sheet.
 pub(super) fn picture(to_draw: &SheetToDraw, spacing: Spacing) -> Markup {
     let is_full = matches!(spacing, Spacing::Close | Spacing::Dense);
     let found = to_draw.pictures.iter().find(|picture| !is_full && is_small(picture));
@@ -25,7 +25,8 @@ pub(super) fn picture(to_draw: &SheetToDraw, spacing: Spacing) -> Markup {
     }
 }
 
-/// Whether a picture is of use while the work is done, and leaves room for its steps.
+/// Whether a picture leaves room for the steps, in letters as large as theirs: a tank beside
+/// them would take a second page of Letter.
 const fn is_small(picture: &Picture) -> bool {
-    matches!(picture.shows, Shows::Vessels(_) | Shows::Scale(_))
+    matches!(picture.shows, Shows::Scale(_))
 }
