@@ -105,7 +105,6 @@ async function fromKept(id, filled, place) {
 const theKept = () => (kept ??= openKept());
 
 async function openKept() {
-  document.head.append(h("link", { rel: "stylesheet", href: "page/kept/label.css" }));
   const { Kept } = await import("./kept/kept.js");
   return Kept.open({
     host: by("kept-screen"),
