@@ -84,17 +84,8 @@ pub(crate) fn draw(matters: &WhatMatters, place: &mut Place<'_>) {
 fn write_axis(matters: &WhatMatters, place: &mut Place<'_>, axis: &Axis, floor: f64) {
     let figures = place.figures;
     place.canvas.line(OUTLINE, (axis.begin, floor), (axis.end, floor));
-    let mut free = f64::NEG_INFINITY;
-    for tick in axis.ticks(if place.is_wide() { 6.0 } else { 4.0 }) {
-        let text = figures.number(tick);
-        let half = Letters::SOFT.width_of(&text) / 2.0;
-        let x = axis.place(tick).clamp(place.left + half, place.right - half);
-        place.canvas.line(OUTLINE, (axis.place(tick), floor), (axis.place(tick), floor + 4.0));
-        if x - half >= free {
-            place.canvas.text(x, floor + 20.0, &text, Letters::SOFT.middle());
-            free = x + half + 8.0;
-        }
-    }
+    let most = if place.is_wide() { 6.0 } else { 4.0 };
+    place.write_ticks(axis, most, floor, 20.0);
     place.top = floor + 24.0;
     let unit = figures.unit(matters.row);
     if !unit.is_empty() {

@@ -120,20 +120,9 @@ fn rows(marks: &[&ScaleMark], scale: &Scale, place: &Place<'_>, axis: &Axis) -> 
 
 /// The numbers under the scale, with the unit at the end.
 fn numbers(scale: &Scale, place: &mut Place<'_>, axis: &Axis, y: f64) {
-    let figures = place.figures;
-    let unit = figures.unit(scale.row);
+    let unit = place.figures.unit(scale.row);
     let base = y + 26.0;
-    let mut free = place.left;
-    for tick in axis.ticks(8.0) {
-        let text = figures.number(tick);
-        let half = Letters::SOFT.width_of(&text) / 2.0;
-        let x = axis.place(tick).clamp(place.left + half, place.right - half);
-        place.canvas.line(OUTLINE, (axis.place(tick), y), (axis.place(tick), y + 5.0));
-        if x - half >= free {
-            place.canvas.text(x, base, &text, Letters::SOFT.middle());
-            free = x + half + 8.0;
-        }
-    }
+    place.write_ticks(axis, 8.0, y, 26.0);
     place.canvas.text(place.right, base + 17.0, unit, Letters::SOFT.end());
     place.top = base + 20.0;
 }

@@ -1,5 +1,9 @@
 //! Where an axis is marked.
 
+use crate::Place;
+use crate::letters::Letters;
+use crate::looks::OUTLINE;
+
 /// An axis from a lowest to a highest number, and where it lies in the drawing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Axis {
@@ -11,6 +15,23 @@ pub(crate) struct Axis {
     pub(crate) end: f64,
     /// Whether equal ratios lie equally far apart.
     pub(crate) by_ratio: bool,
+}
+
+impl Place<'_> {
+    /// Strokes at round numbers, at most so many, and `below` them those numbers that have room.
+    pub(crate) fn write_ticks(&mut self, axis: &Axis, most: f64, floor: f64, below: f64) {
+        let mut free = f64::NEG_INFINITY;
+        for tick in axis.ticks(most) {
+            let (at, text) = (axis.place(tick), self.figures.number(tick));
+            let half = Letters::SOFT.width_of(&text) / 2.0;
+            let x = at.clamp(self.left + half, self.right - half);
+            self.canvas.line(OUTLINE, (at, floor), (at, floor + 4.0));
+            if x - half >= free {
+                self.canvas.text(x, floor + below, &text, Letters::SOFT.middle());
+                free = x + half + 8.0;
+            }
+        }
+    }
 }
 
 impl Axis {

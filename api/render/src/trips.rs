@@ -112,7 +112,6 @@ fn one(trips: &Trips, trip: &TripDrawn, place: &mut Place<'_>, axis: &Axis, top:
 
 /// The hours under the bars.
 fn foot(trips: &Trips, place: &mut Place<'_>, axis: &Axis, floor: f64) {
-    let figures = place.figures;
     place.canvas.line(OUTLINE, (axis.begin, floor), (axis.end, floor));
     if !trips.timed {
         let text = fitted("one step a trip: the work is not timed", place.width(), Letters::SOFT);
@@ -120,17 +119,7 @@ fn foot(trips: &Trips, place: &mut Place<'_>, axis: &Axis, floor: f64) {
         place.top = floor + 22.0;
         return;
     }
-    let mut free = f64::NEG_INFINITY;
-    for tick in axis.ticks(8.0) {
-        let text = figures.number(tick);
-        let half = Letters::SOFT.width_of(&text) / 2.0;
-        let x = axis.place(tick).clamp(place.left + half, place.right - half);
-        place.canvas.line(OUTLINE, (axis.place(tick), floor), (axis.place(tick), floor + 4.0));
-        if x - half >= free {
-            place.canvas.text(x, floor + 20.0, &text, Letters::SOFT.middle());
-            free = x + half + 8.0;
-        }
-    }
+    place.write_ticks(axis, 8.0, floor, 20.0);
     let hours = "hours of work from the start of the round";
     let text = fitted(hours, place.width(), Letters::SOFT);
     place.canvas.text(place.right, floor + 38.0, &text, Letters::SOFT.end());
