@@ -1,14 +1,19 @@
 // Tables as text: what a spreadsheet copies (tabs) and what it saves (commas or semicolons), by RFC 4180.
 
 /** The rows of a text whose cells stand apart by `mark`; a cell in quotes may hold anything. */
-export function parse(text, mark) {
+export const parse = (text, mark) => parsed(text, mark).rows.map(({ cells }) => cells);
+
+/** The same, each row with the line that it begins on, and whether a quote was never closed. */
+export function parsed(text, mark) {
   const rows = [];
-  let row = [];
+  let row = { line: 1, cells: [] };
   let cell = "";
   let quoted = false;
+  let line = 1;
   const plain = text.replace(/^\ufeff/, "").replace(/\r\n?/g, "\n");
   for (let i = 0; i < plain.length; i += 1) {
     const letter = plain[i];
+    if (letter === "\n") line += 1;
     if (quoted) {
       if (letter !== '"') cell += letter;
       else if (plain[i + 1] === '"') {
@@ -17,17 +22,20 @@ export function parse(text, mark) {
       } else quoted = false;
     } else if (letter === '"' && cell === "") quoted = true;
     else if (letter === mark || letter === "\n") {
-      row.push(cell);
+      row.cells.push(cell);
       cell = "";
       if (letter === "\n") {
         rows.push(row);
-        row = [];
+        row = { line, cells: [] };
       }
     } else cell += letter;
   }
-  if (cell !== "" || row.length > 0) rows.push([...row, cell]);
-  return rows;
+  if (cell !== "" || row.cells.length > 0) rows.push({ ...row, cells: [...row.cells, cell] });
+  return { rows, open: quoted };
 }
+
+/** What stood in a cell before `write` kept it from running as a formula. */
+export const unguarded = (cell) => cell.replace(/^'(?=[=+@-])/, "");
 
 /** Rows as text. What would run in a spreadsheet as a formula gets an apostrophe. */
 export function write(rows, mark, end = "\n") {

@@ -65,6 +65,19 @@ async function exchange(browser, base) {
   );
   check(plain(await stored(page)) === plain(before), "an older one takes the place of a newer one");
   const count = (await stored(page)).places.length;
+  // A name that a spreadsheet would run does not run there, and comes back as it was.
+  const guarded = await page.evaluate(async () => {
+    const { cells, written } = await import("/page/kept/csv.js");
+    const rows = [
+      ["name", "level"],
+      ["=1+1", -3],
+      ["@a, b", "-x"],
+    ];
+    const text = written(rows);
+    return { text, back: cells(text).rows.map((row) => row.cells.join("|")) };
+  });
+  check(guarded.text.includes("'=1+1,-3"), `a formula is written as it is: ${guarded.text}`);
+  check(`${guarded.back}` === "name|level,=1+1|-3,@a, b|-x", `a table comes back as ${guarded.back}`);
   await files(page, "bad.csv", "machine,capacity,factor,low,target,high,colour\nA,200,1,5,6,7,red\n");
   check(
     (await page.textContent("#kept-said")).includes("“colour” is not known"),

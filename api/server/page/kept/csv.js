@@ -1,10 +1,14 @@
 // Tables as text (RFC 4180), written with commas and read with commas, semicolons or tabs.
 
-const quoted = (cell) => (/[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
+import { parsed, unguarded, write } from "../delimited.js";
 
 /** Rows of cells as a table. */
 export const written = (rows) =>
-  rows.map((row) => `${row.map((cell) => quoted(String(cell ?? ""))).join(",")}\r\n`).join("");
+  write(
+    rows.map((row) => row.map((cell) => String(cell ?? ""))),
+    ",",
+    "\r\n",
+  );
 
 /** The sign between cells: the one that the first line has most of. */
 function separator(text) {
@@ -14,39 +18,8 @@ function separator(text) {
 }
 
 /** A table as rows, each with its cells and the line that it starts on; blank lines are left out. */
-export function cells(given) {
-  const text = given.replace(/^\ufeff/, "");
-  const sign = separator(text);
-  const rows = [];
-  let row = { line: 1, cells: [] };
-  let cell = "";
-  let line = 1;
-  let inside = false;
-  const endCell = () => {
-    row.cells.push(cell);
-    cell = "";
-  };
-  const endRow = () => {
-    endCell();
-    if (row.cells.some((one) => one.trim() !== "")) rows.push(row);
-    row = { line, cells: [] };
-  };
-  for (let i = 0; i < text.length; i += 1) {
-    const letter = text[i];
-    if (letter === "\n") line += 1;
-    if (inside) {
-      if (letter !== '"') cell += letter;
-      else if (text[i + 1] === '"') {
-        cell += '"';
-        i += 1;
-      } else inside = false;
-    } else if (letter === '"' && cell.trim() === "") {
-      cell = "";
-      inside = true;
-    } else if (letter === sign) endCell();
-    else if (letter === "\n") endRow();
-    else if (letter !== "\r") cell += letter;
-  }
-  endRow();
-  return { rows, open: inside };
+export function cells(text) {
+  const { rows, open } = parsed(text, separator(text.replace(/^\ufeff/, "")));
+  const filled = rows.filter(({ cells }) => cells.some((one) => one.trim() !== ""));
+  return { rows: filled.map((row) => ({ ...row, cells: row.cells.map(unguarded) })), open };
 }
