@@ -6,7 +6,7 @@ import { h } from "./dom.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
 import { read, shown, unread } from "./units.js";
-import { written } from "./writing.js";
+import { written, writtenIn } from "./writing.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
 const READS = {
@@ -58,9 +58,11 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   const does = needed(outcome);
   const doubted = (record.findings ?? []).some(doubts);
   const [kind, word] = doubted ? ["act", "Check the reading"] : STANDING[standing];
-  const text = does.now ? record.statement : `Nothing to correct. ${strength.statement}`;
-  const check = written(
-    `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${does.now ? `. ${text}` : "."}`,
+  // Out of the band the record says what to do, or why nothing can be done.
+  const inBand = standing === "in_band" && !does.now;
+  const text = inBand ? `Nothing to correct. ${strength.statement}` : record.statement;
+  const check = writtenIn(
+    `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${inBand ? "." : `. ${text}`}`,
   );
   if (checks.at(-1) !== check) checks.push(check);
   const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
@@ -101,6 +103,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
         then(),
         h("p", { class: "hint" }, "To fill it up, say in the entries to what level: “Fill it to”."),
         steps,
+        cautions(record.cautions),
       ),
     cautions(does.now ? record.cautions : strength.cautions),
     followUp(outcome, document, reads, does.now ? (level ?? after.volume) : undefined, {

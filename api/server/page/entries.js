@@ -64,6 +64,7 @@ export function switchTo(units) {
 function replace(document, text) {
   const { task, form } = now;
   const entered = structuredClone(form.document);
+  now.place = undefined; // whatever is entered now is of no kept tank
   forget();
   form.open(document, task.shape);
   keep();

@@ -30,7 +30,8 @@ export const leave = () => clearTimeout(saving);
 /** Keeps the entries for as long as the tab is open, and the address in step, so that it can be handed over. */
 export function keep() {
   leave();
-  keepDraft(now.task.id, now.form.document);
+  // The entries of a kept tank are its own: another one is not to be checked with them.
+  if (!now.place) keepDraft(now.task.id, now.form.document);
   saving = setTimeout(() => {
     if (location.hash !== now.here) return; // another task is about to open
     const address = fragment(now.task.id, sent());

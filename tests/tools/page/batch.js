@@ -83,6 +83,15 @@ async function batch(browser, base) {
   await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Draw 180 L off", "200 L of water");
   await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "11.91 L", "651.9 L");
 
+  // Full and too weak, and nothing may be drained: no word of nothing being wrong.
+  await page.click("[id='at/draining:not_allowed']");
+  await says(page, "3,4", { "/tank/volume": "1000" }, "Too weak", "Nothing can be poured in", "full");
+  check(
+    !(await statement(page)).includes("Nothing to correct"),
+    "a full tank that is too weak needs nothing",
+  );
+  await page.click("[id='at/draining:allowed']");
+
   // Filled to 800 L: 800 · 6 % − 640 · 4.25 % = 20.8 L of concentrate, 139.2 L of water.
   await says(
     page,
