@@ -3,17 +3,13 @@
 
 import { h, svg } from "./dom.js";
 import { stepsOf } from "./steps.js";
-import { written } from "./writing.js";
-
-/** What an amount looks like in a sentence: a number and its unit stay together and stand out. */
-const AMOUNT =
-  /(\d+(?:[.,\u202f]\d+)*)(?:[ \u00a0](%|m?L(?:\/h|\/day)?|US gal|fl oz|kg|lb|m?g\/L|°Brix|°[CFd]H?|µm|mm|in|days?|h|min|ppm)(?![\p{L}\d]))?/gu;
+import { AMOUNT, writtenIn } from "./writing.js";
 
 /** A sentence with its amounts in strong letters. */
 export function told(text) {
   const parts = [];
   let from = 0;
-  text = written(text);
+  text = writtenIn(text);
   for (const found of text.matchAll(AMOUNT)) {
     parts.push(text.slice(from, found.index), h("b", null, found[0].replaceAll(" ", "\u00a0")));
     from = found.index + found[0].length;
@@ -117,7 +113,7 @@ export const cautions = (list) =>
     h(
       "ul",
       null,
-      list.map((one) => h("li", null, written(one.text))),
+      list.map((one) => h("li", null, writtenIn(one.text))),
     ),
   );
 
@@ -176,7 +172,7 @@ export function behind(figures, recordSchema, record) {
         h(
           "ul",
           null,
-          record.assumptions.map((one) => h("li", null, written(one.text), about(one))),
+          record.assumptions.map((one) => h("li", null, writtenIn(one.text), about(one))),
         ),
       ),
     record.balance &&

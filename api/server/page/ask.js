@@ -1,11 +1,7 @@
 // Asking the service, by the addresses that any caller uses, and with a key where it wants one; and where
 // no service answers, asking this device.
 
-/** The text of an element that only the page as one file has. */
-const within = (id) => document.getElementById(id)?.textContent;
-
-/** Whether this page is one file, which has no service. */
-export const alone = () => within("engine") !== undefined;
+import { alone, within } from "./dom.js";
 
 /** The engine on this device, fetched when it is needed. */
 const engine = () => import("./engine.js");

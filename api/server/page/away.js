@@ -1,6 +1,6 @@
 // The page on this device: kept by the browser, and said where an answer was calculated here.
 
-import { alone } from "./ask.js";
+import { alone } from "./dom.js";
 
 const HERE = "Calculated on this device, without the service.";
 const BY_ITSELF = "This is the page by itself: it calculates on this device, without a service.";

@@ -21,3 +21,9 @@ export const svg = (name, attributes, ...children) =>
 
 /** The element with an id. */
 export const by = (id) => document.getElementById(id);
+
+/** The text of an element that only the page as one file has. */
+export const within = (id) => by(id)?.textContent;
+
+/** Whether this page is one file, which has no service. */
+export const alone = () => within("engine") !== undefined;

@@ -3,13 +3,9 @@
 // The page as one file has the worker and the engine in it, in elements with these ids; else both lie
 // beside the page, and are loaded when they are first needed.
 
+import { alone, within } from "./dom.js";
+
 const PATIENCE = 60000; // milliseconds that an answer may take
-
-/** The text of an element that only the page as one file has. */
-export const within = (id) => document.getElementById(id)?.textContent;
-
-/** Whether this page is one file, which has no service. */
-export const alone = within("engine") !== undefined;
 
 let worker; // from the first question on, until a question fails it
 let last = 0;
@@ -17,7 +13,7 @@ const waiting = new Map(); // what is to become of each question, by its number
 
 /** The engine for a worker: its address, or what the page has of it in itself. */
 async function source() {
-  if (!alone) return new URL("page/engine.wasm", document.baseURI).href;
+  if (!alone()) return new URL("page/engine.wasm", document.baseURI).href;
   const packed = Uint8Array.from(atob(within("engine")), (letter) => letter.charCodeAt(0));
   return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 }

@@ -2,7 +2,7 @@
 
 import { isRemembered, keyNow, unfit, useKey } from "./ask.js";
 import { h } from "./dom.js";
-import { qr, reachable, UNREACHABLE } from "./kept/qr.js";
+import { asLink, qr, reachable, UNREACHABLE } from "./kept/qr.js";
 
 const IN_LINK = "#key=";
 
@@ -137,18 +137,6 @@ export function handOver() {
     body.replaceChildren();
     if (!fold.open || keyNow() === undefined) return;
     const link = keyLink();
-    const input = h("input", { id: "key-link", readonly: true });
-    input.value = link;
-    const said = h("p", { role: "status" });
-    const copy = async () => {
-      input.select();
-      try {
-        await navigator.clipboard.writeText(link);
-        said.textContent = "The link is copied.";
-      } catch {
-        said.textContent = "Copy the selected link.";
-      }
-    };
     const code = await qr(link, "Code that hands the key over").catch(() => "");
     if (!fold.open) return;
     body.replaceChildren(
@@ -160,10 +148,7 @@ export function handOver() {
       ),
       reachable() ? "" : h("p", { class: "told" }, UNREACHABLE),
       code,
-      h("label", { for: "key-link" }, "The same as a link"),
-      input,
-      h("p", { class: "buttons" }, h("button", { type: "button", onclick: copy }, "Copy the link")),
-      said,
+      asLink("key-link", link),
     );
   });
   return fold;

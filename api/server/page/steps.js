@@ -2,7 +2,7 @@
 
 import { h } from "./dom.js";
 import { brief, label } from "./schema.js";
-import { written } from "./writing.js";
+import { writtenIn } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
 const SAID = ["action", "name", "stock", "sump", "text"];
@@ -57,7 +57,7 @@ function list(figures, schema, steps) {
         " ",
         amounts.map((one, i) => [i > 0 && ", ", one]),
         where.length > 0 && h("span", { class: "hint" }, where.join(", ")),
-        !known && h("span", null, written(step.text)),
+        !known && h("span", null, writtenIn(step.text)),
       );
     }),
   );

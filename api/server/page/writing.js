@@ -27,8 +27,16 @@ export function notice(text) {
   }
 }
 
-/** A number or a sentence with its decimals as this person writes them. */
+/** An amount in a sentence: a number and its unit, where it has one. */
+export const AMOUNT =
+  /(\d+(?:[.,\u202f]\d+)*)(?:[ \u00a0](%|m?L(?:\/h|\/day)?|US gal|fl oz|kg|lb|m?g\/L|°Brix|°[CFd]H?|µm|mm|in|days?|h|min|ppm)(?![\p{L}\d]))?/gu;
+
+/** A number with its decimals as this person writes them. */
 export const written = (text) => (comma ? text.replace(/(\d)\.(?=\d)/g, "$1,") : text);
+
+/** The same of the amounts in a sentence; a number without a unit may be a part of a name. */
+export const writtenIn = (sentence) =>
+  comma ? sentence.replace(AMOUNT, (all, _, unit) => (unit ? written(all) : all)) : sentence;
 
 /** The name of the sign, as the service calls it. */
 export const decimalSign = () => (comma ? "comma" : "point");

@@ -3,6 +3,7 @@
 import { h } from "../dom.js";
 import { home } from "./home.js";
 import { documentOf, placeFrom } from "./place.js";
+import { asLink } from "./qr.js";
 import { quick } from "./quick.js";
 import { checkOf, toDo } from "./record.js";
 import { openStore } from "./store.js";
@@ -42,9 +43,6 @@ export class Kept {
 
   /** Whether anything is kept. */
   any = async () => (await this.store.places()).length > 0;
-
-  /** Whether an address is one of its screens. */
-  owns = (hash) => /^#(kept(\/|$)|place=)/.test(hash);
 
   turn = Promise.resolve();
 
@@ -111,31 +109,7 @@ export class Kept {
     const checks = await this.store.checks();
     const last = (id) => checks.findLast((check) => check.place === id && check.marks);
     await labels(this.host, this.with({ places, last, back }));
-    if (places.length === 1) this.host.append(this.handOver(linkOf(this.spec, this.batch, places[0])));
-  }
-
-  /** The link of a place to copy. */
-  handOver(link) {
-    const input = h("input", { id: "kept-link", readonly: true });
-    input.value = link;
-    const said = h("p", { role: "status" });
-    const copy = async () => {
-      input.select();
-      try {
-        await navigator.clipboard.writeText(link);
-        said.textContent = "The link is copied.";
-      } catch {
-        said.textContent = "Copy the selected link.";
-      }
-    };
-    return h(
-      "div",
-      { class: "field" },
-      h("label", { for: "kept-link" }, "The same as a link"),
-      input,
-      h("p", { class: "buttons" }, h("button", { type: "button", onclick: copy }, "Copy the link")),
-      said,
-    );
+    if (places.length === 1) this.host.append(asLink("kept-link", linkOf(this.spec, this.batch, places[0])));
   }
 
   async edit(place, draft) {

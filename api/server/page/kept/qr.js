@@ -1,6 +1,6 @@
 // A QR code (ISO/IEC 18004) as a drawing. Its encoder is fetched when the first one is drawn.
 
-import { svg } from "../dom.js";
+import { h, svg } from "../dom.js";
 
 const QUIET = 4; // modules of white around it, as the standard asks
 
@@ -20,6 +20,30 @@ export async function qr(text, label) {
     },
     svg("rect", { width: size, height: size, fill: "#fff" }),
     svg("path", { d: dark.join(""), fill: "#000" }),
+  );
+}
+
+/** What a code says, as a link to copy. */
+export function asLink(id, link) {
+  const input = h("input", { id, readonly: true });
+  input.value = link;
+  const said = h("p", { role: "status" });
+  const copy = async () => {
+    input.select();
+    try {
+      await navigator.clipboard.writeText(link);
+      said.textContent = "The link is copied.";
+    } catch {
+      said.textContent = "Copy the selected link.";
+    }
+  };
+  return h(
+    "div",
+    { class: "field" },
+    h("label", { for: id }, "The same as a link"),
+    input,
+    h("p", { class: "buttons" }, h("button", { type: "button", onclick: copy }, "Copy the link")),
+    said,
   );
 }
 
