@@ -5,7 +5,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
-use sumpwright_render::{Manner, svg};
+use sumpwright_render::{Manner, sheet, svg};
 
 static SERVICES: LazyLock<Services> = LazyLock::new(Services::new);
 
@@ -16,10 +16,13 @@ pub(crate) fn answer(calculation: &str, document: &[u8], form: &str) -> Result<V
     let (form, options) = form.split_once('?').unwrap_or((form, ""));
     match form {
         "application/json" => service.answer(document),
+        "text/html" => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
         "image/svg+xml" => Ok(svg(&service.pictures(document)?, manner(options)).into_bytes()),
         _ => Err(Problem::plain(
             ProblemKind::NotAcceptable,
-            format!("Without the service this device answers numbers and words, and no {form}."),
+            format!(
+                "Without the service this device answers as JSON, as a picture and as a job sheet, and no {form}."
+            ),
         )),
     }
 }
@@ -80,6 +83,13 @@ mod tests {
         let drawn = answer("top-up", &document, "image/svg+xml?width=360&decimal=comma");
         let drawn = String::from_utf8(drawn.expect("a picture")).expect("text");
         assert!(drawn.contains("width=\"360\""), "{drawn}");
+    }
+
+    #[test]
+    fn a_job_sheet_is_made_as_the_service_makes_it() {
+        let document = example("top-up").expect("there is one");
+        let made = answer("top-up", &document, "text/html").expect("a sheet");
+        assert!(String::from_utf8(made).expect("text").contains("type=\"checkbox\""));
     }
 
     #[test]

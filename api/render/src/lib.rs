@@ -1,5 +1,5 @@
-//! Draws the pictures of an answer as SVG: for the page, for sheets to print and for callers
-//! that ask for `image/svg+xml`.
+//! Draws the pictures of an answer as SVG, for the page and for callers that ask for
+//! `image/svg+xml`, and its job sheet as a page to print ([`sheet`]).
 //!
 //! One drawer serves every calculation: a picture is data (`sumpwright_engine::picture`), and
 //! what it looks like stands here alone, a file for each kind. There are no files, fonts, threads
@@ -31,12 +31,15 @@ mod pickups;
 mod rows;
 mod ruler;
 mod scale;
+pub mod sheet;
+mod shell;
 mod ticks;
 mod trips;
 mod vessels;
 mod waterfall;
 
 pub use manner::Manner;
+pub use shell::shell;
 
 use canvas::{Canvas, escaped};
 use figures::Figures;

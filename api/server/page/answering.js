@@ -126,7 +126,7 @@ function answered(outcome, quiet) {
     : answerOf(figures(), task.record, record, {
         picture,
         // Sheets and pictures in a tab of their own are the service's.
-        apart: !onDevice && apart(task, request, record),
+        apart: apart(task, request, record, onDevice),
       });
   by("answer").replaceChildren(
     ...[

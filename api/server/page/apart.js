@@ -11,7 +11,7 @@ const KINDS = [
 ];
 
 /** What opens the sheet and the chart of an answer, where a calculation has them. */
-export function apart(task, request, record) {
+export function apart(task, request, record, onDevice) {
   const nothingToDo = ["sheet", "steps"].some((name) => record?.answer[name]?.length === 0);
   const offered = KINDS.filter(({ has }) => task[has] && !(has === "sheet" && nothingToDo));
   return (
@@ -22,18 +22,18 @@ export function apart(task, request, record) {
       h(
         "p",
         { class: "buttons" },
-        offered.map((kind) => opener(task, request, kind)),
+        offered.map((kind) => opener(task, request, kind, onDevice)),
       ),
       h("p", { role: "alert" }),
     )
   );
 }
 
-/** A plain address that says it all; where that cannot be, this page fetches and opens it. */
-function opener(task, request, { text, type, options }) {
+/** A plain address that says it all; where that cannot be, this page fetches or makes and opens it. */
+function opener(task, request, { text, type, options }, onDevice) {
   const query = new URLSearchParams([...flat(request), ...options]).toString();
   const words = `${text} (new tab)`;
-  if (!hasKey() && query.length <= ADDRESS_MOST) {
+  if (!onDevice && !hasKey() && query.length <= ADDRESS_MOST) {
     return h(
       "a",
       { class: "button", target: "_blank", rel: "noopener", href: `v1/${task.name}?${query}` },

@@ -9,7 +9,6 @@
 //! - [`ask`]: the one handler that serves every calculation
 //! - [`table`], [`documents`]: many documents at once, a row or a line each
 //! - `stream`: what comes in and goes out at the same time
-//! - [`sheet`]: the steps of an answer as a page for printing
 //! - [`operator_page`]: the operator's page
 //! - [`documentation_page`]: the page that shows every operation
 //! - [`reference_pages`]: the list of calculations, the OpenAPI document, the types of problems
@@ -47,7 +46,6 @@ pub mod observability;
 pub mod operator_page;
 pub mod reference_pages;
 pub mod shared;
-pub mod sheet;
 pub mod solve;
 mod stream;
 pub mod table;

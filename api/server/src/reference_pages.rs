@@ -1,12 +1,12 @@
 //! The list of calculations, their examples, the OpenAPI document, and a page for each type of problem.
 
 use crate::http::door::{Address, at};
-use crate::http::html::shell;
 use crate::http::respond::{self, reading};
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
 use maud::html;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
+use sumpwright_render::shell;
 
 /// Registers everything except the calculations.
 pub fn configure(config: &mut web::ServiceConfig) {

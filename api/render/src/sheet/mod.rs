@@ -19,7 +19,7 @@ mod records;
 mod steps;
 mod style;
 
-use crate::http::html::shell;
+use crate::shell::shell;
 use maud::{Markup, html};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Finding, Severity};
@@ -95,7 +95,7 @@ pub fn page(to_draw: &SheetToDraw) -> String {
                 }
                 p.statement { (steps::statement(&to_draw.statement, to_draw.units)) }
             }
-            @for finding in &to_draw.findings { (found(finding, to_draw.units)) }
+            @for finding in said_below(to_draw) { (found(finding, to_draw.units)) }
             (steps::parts(&to_draw.sheet, to_draw.units, spacing))
             (picture::picture(to_draw, spacing))
             div.rest {
@@ -106,6 +106,11 @@ pub fn page(to_draw: &SheetToDraw) -> String {
         }
     };
     shell(&title, &style::of(to_draw.units), &body)
+}
+
+/// The findings without what the statement opens with.
+fn said_below(to_draw: &SheetToDraw) -> impl Iterator<Item = &Finding> {
+    to_draw.findings.iter().filter(|finding| !finding.is_doubt())
 }
 
 /// What the reader must know first.

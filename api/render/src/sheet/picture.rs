@@ -1,11 +1,11 @@
 //! The picture of the answer on its job sheet, where there is room for it.
 
 use super::Spacing;
+use crate::{Manner, pictures};
 use maud::{Markup, PreEscaped, html};
 use sumpwright_engine::picture::{Picture, Shows};
 use sumpwright_openapi::service::PicturesToDraw;
 use sumpwright_openapi::sheet::SheetToDraw;
-use sumpwright_render::{Manner, pictures};
 
 /// The picture of where a reading lies, unless the steps need the whole sheet.
 pub(super) fn picture(to_draw: &SheetToDraw, spacing: Spacing) -> Markup {

@@ -1,8 +1,7 @@
-//! The shell of a self-contained page, and the policy for pages in a browser.
+//! The policy for pages in a browser.
 
 use actix_web::HttpResponseBuilder;
 use actix_web::http::header;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// The policy of a self-contained page in a browser: its own styles and nothing else.
 pub(crate) const STILL: &str = "default-src 'none'; style-src 'unsafe-inline'; \
@@ -15,22 +14,4 @@ pub(crate) fn guard(response: &mut HttpResponseBuilder, policy: &'static str) {
         .insert_header((header::CONTENT_SECURITY_POLICY, policy))
         .insert_header((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .insert_header((header::REFERRER_POLICY, "no-referrer"));
-}
-
-/// A self-contained page for a person.
-#[must_use]
-pub fn shell(title: &str, style: &str, body: &Markup) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width";
-                title { (title) }
-                style { (PreEscaped(style)) }
-            }
-            body { (body) }
-        }
-    };
-    page.into_string()
 }

@@ -7,7 +7,7 @@
 //! - [`render`]: an answer as bytes in a format
 //! - [`respond`]: answers and problems as responses
 //! - [`built_in`]: files that are part of the program
-//! - [`html`]: the shell of a page, and the policy for pages in a browser
+//! - [`html`]: the policy for pages in a browser
 
 pub mod built_in;
 pub mod door;

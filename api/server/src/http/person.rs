@@ -4,7 +4,7 @@
 //! (`text/html,application/xhtml+xml,…`); a program that wants a job sheet names `text/html`
 //! alone and is told its problems as any other program is.
 
-use super::html::{self, shell};
+use super::html;
 use crate::observability::metrics::RequestOutcome;
 use actix_web::body::MessageBody;
 use actix_web::dev::ServiceResponse;
@@ -12,6 +12,7 @@ use actix_web::http::{Method, header};
 use actix_web::{HttpRequest, HttpResponse};
 use maud::{Markup, html};
 use sumpwright_openapi::problem::{MEDIA_TYPE, Problem};
+use sumpwright_render::shell;
 
 /// What goes over from the problem's response to the page's, beside the status.
 const KEPT: [header::HeaderName; 4] =

@@ -2,7 +2,6 @@
 
 use super::format::Format;
 use super::options::AnswerOptions;
-use crate::sheet;
 use serde_json::Value;
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::text::text_with_nearest;
@@ -12,7 +11,7 @@ use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem};
 use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
 use sumpwright_openapi::uncertain;
-use sumpwright_render::Manner;
+use sumpwright_render::{Manner, sheet};
 
 /// The answer to a document, in the format its query asks for.
 pub fn of_document(
