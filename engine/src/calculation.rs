@@ -7,6 +7,7 @@
 use crate::fluid::balance::Balance;
 use crate::job_sheet::MakeSheet;
 use crate::picture::Picture;
+use crate::sentence;
 use crate::text::{Assumption, Refusal, Sentence};
 pub use crate::text::{Caution, Finding, Severity};
 use serde::Serialize;
@@ -38,7 +39,7 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;
 
     /// The answer in one or two sentences with practical numbers: what the person who
-    /// asked is to know or to do first.
+    /// asked is to know or to do first. [`Outcome::statement`] is what that person is told.
     fn statement(&self, answer: &Self::Answer) -> Sentence;
 
     /// How much work it was to come from the question to `answer`, beside reading the one
@@ -68,4 +69,16 @@ pub struct Outcome<Answer> {
     pub assumptions: Vec<Assumption>,
     /// What can hurt a person, a machine or the environment in doing it.
     pub cautions: Vec<Caution>,
+}
+
+impl<Answer> Outcome<Answer> {
+    /// The statement of this answer to `question`. What doubts an entry comes first, for
+    /// whoever sees nothing else of the answer.
+    pub fn statement<C: Calculation<Answer = Answer>>(&self, question: &C) -> Sentence {
+        let statement = question.statement(&self.answer);
+        match self.findings.iter().find(|finding| finding.is_doubt()) {
+            Some(doubt) => sentence!("{} If it is right: {}", doubt.text.clone(), statement),
+            None => statement,
+        }
+    }
 }

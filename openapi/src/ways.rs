@@ -17,8 +17,8 @@ use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::document::Reader;
 use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::picture::Picture;
-use sumpwright_engine::quantity::{UnitSystem, in_units, read_in};
-use sumpwright_engine::text::{Refusal, Telling, telling};
+use sumpwright_engine::quantity::{UnitSystem, in_units, measured_in, read_in};
+use sumpwright_engine::text::{Refusal, Sentence, Telling, telling};
 use sumpwright_engine::uncertainty::{Asked, propagate};
 
 /// The outcome of a row on the straight way.
@@ -68,16 +68,29 @@ fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Ready>
     if request.units != units || request.uncertainty.is_some() {
         return None;
     }
-    Some(match telling(extent.told(), || calculate(&request.question)) {
+    Some(match telling(extent.told(), || calculate(&request.question, units)) {
         Ok(outcome) => Ok(Box::new(record(request, outcome))),
         Err(refusal) => Err(refused(&refusal, request.units, request.reference)),
     })
 }
 
-/// Answers a question that has been read, unless it has been cut off.
-fn calculate<C: Calculation>(question: &C) -> Result<Outcome<C::Answer>, Refusal> {
+/// Answers a question that has been read, unless it has been cut off, in words for whoever measures
+/// in `units`.
+fn calculate<C: Calculation>(
+    question: &C,
+    units: UnitSystem,
+) -> Result<Outcome<C::Answer>, Refusal> {
     look();
-    question.calculate()
+    measured_in(units, || question.calculate())
+}
+
+/// What a person is told of an outcome.
+fn statement<C: Calculation>(
+    question: &C,
+    outcome: &Outcome<C::Answer>,
+    units: UnitSystem,
+) -> Sentence {
+    measured_in(units, || outcome.statement(question))
 }
 
 /// The way of a metric document that is a tree: a fault if it cannot be read as a
@@ -89,7 +102,7 @@ pub(crate) fn thorough<C: Calculation>(
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let question = asked.map(|_| without_envelope(document));
     let request: Request<C> = read(document)?;
-    let answered = calculate(&request.question).and_then(|outcome| {
+    let answered = calculate(&request.question, units).and_then(|outcome| {
         let uncertainty = match (asked, &question) {
             (Some(asked), Some(question)) => {
                 let threads = std::thread::available_parallelism().map_or(1, usize::from);
@@ -125,11 +138,11 @@ pub(crate) fn pictures<C: Calculation>(
 ) -> Result<Answered<(Vec<Picture>, String)>, RequestFault> {
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
-    let outcome = match telling(Telling::Answer, || calculate(&request.question)) {
+    let outcome = match telling(Telling::Answer, || calculate(&request.question, units)) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
-    let statement = request.question.statement(&outcome.answer).show(units);
+    let statement = statement(&request.question, &outcome, units).show(units);
     let pictures = C::PICTURES.map(|draw| draw(&request.question, &outcome.answer));
     let Some(pictures) = pictures.filter(|pictures| !pictures.is_empty()) else {
         let detail = "There is nothing to draw in this answer. Ask for it as JSON, CSV or text.";
@@ -145,11 +158,12 @@ pub(crate) fn sheet<C: Calculation>(
 ) -> Result<Answered<SheetToDraw>, RequestFault> {
     let units = units_of(document).unwrap_or(UnitSystem::Metric);
     let request: Request<C> = read(document)?;
-    let outcome = match telling(Telling::Answer, || calculate(&request.question)) {
+    let outcome = match telling(Telling::Answer, || calculate(&request.question, units)) {
         Ok(outcome) => outcome,
         Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
     };
     let (question, answer) = (&request.question, &outcome.answer);
+    let statement = statement(question, &outcome, units);
     let nothing = || Problem::plain(ProblemKind::Internal, "This answer has no job sheet.");
     let Some(make) = C::SHEET else { return Ok(Err(nothing())) };
     let pictures = C::PICTURES.map_or_else(Vec::new, |draw| draw(question, answer));
@@ -158,9 +172,9 @@ pub(crate) fn sheet<C: Calculation>(
     Ok(Ok(SheetToDraw {
         calculation: C::NAME,
         units,
-        statement: question.statement(answer),
+        statement,
         findings,
-        sheet: make(question, answer),
+        sheet: measured_in(units, || make(question, answer)),
         cautions: outcome.cautions,
         pictures,
         reference: request.reference,
@@ -184,8 +198,8 @@ pub(crate) fn by_row<C: Calculation>(
         (false, false) => Telling::Numbers,
     };
     // Why there is no answer is said in words all the same.
-    let answered = telling(told, || calculate(&request.question)).or_else(|refusal| {
-        if told == Telling::Numbers { calculate(&request.question) } else { Err(refusal) }
+    let answered = telling(told, || calculate(&request.question, units)).or_else(|refusal| {
+        if told == Telling::Numbers { calculate(&request.question, units) } else { Err(refusal) }
     });
     match answered {
         Ok(outcome) if columns.of_record => {
@@ -212,12 +226,13 @@ fn record<C: Calculation>(
     mut outcome: Outcome<C::Answer>,
 ) -> Record<C::Answer> {
     outcome.findings.sort_by_key(|finding| finding.severity);
+    let statement = statement(&request.question, &outcome, request.units);
     Record {
         reference: request.reference,
         units: request.units,
         calculation: Cow::Borrowed(C::NAME),
         version: Cow::Borrowed(VERSION),
-        statement: request.question.statement(&outcome.answer),
+        statement,
         findings: outcome.findings,
         answer: outcome.answer,
         balance: outcome.balance,

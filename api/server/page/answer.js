@@ -65,7 +65,7 @@ function worst(findings = []) {
   return found && verdict(found, SEVERITY[found]);
 }
 
-/** Findings that doubt what was entered: they come before anything that would be poured. */
+/** Findings that doubt what was entered: the statement opens with them. */
 const DOUBTS = ["strength-unusual"];
 
 /** Whether a finding doubts an entry. */
@@ -79,7 +79,6 @@ export function statement(text, record, how = worst(record.findings)) {
     { class: "statement", id: "statement" },
     record.reference && h("p", { class: "reference" }, record.reference),
     how,
-    (record.findings ?? []).filter(doubts).map((one) => h("p", { class: "doubt" }, told(one.text))),
     h("p", { class: "headline" }, told(first)),
     rest && h("p", { class: "rest" }, told(rest)),
   );

@@ -2,9 +2,10 @@
 //!
 //! An answer is exact; a bucket is not. What a statement and steps tell a person to pour
 //! is rounded to what that person measures with, and what they then say of the strength
-//! is that of the rounded amounts.
+//! is that of the rounded amounts. Whoever reads gallons measures gallons: the step is a
+//! round one in the units in which the words are read.
 
-use crate::quantity::{Capacity, Measure, Quantity, Volume};
+use crate::quantity::{Capacity, Measure, Quantity, Volume, measures_in};
 
 /// The step that all amounts of one job are rounded to, in litres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,20 +16,21 @@ pub struct MeasuringStep(f64);
 const FINEST: f64 = 50.0;
 
 impl MeasuringStep {
-    /// What the caller measures to; else 1, 2 or 5 times a power of ten litres, by the
-    /// smallest of the amounts.
+    /// What the caller measures to; else 1, 2 or 5 times a power of ten litres or US
+    /// gallons, by the smallest of the amounts.
     pub fn of(asked: Option<Capacity>, litres: impl IntoIterator<Item = f64>) -> Self {
         if let Some(asked) = asked {
             return Self(asked.get());
         }
+        let unit = Volume::ROW.units.to_metric(1.0, measures_in());
         let poured = litres.into_iter().filter(|v| *v > 0.0);
-        let finest = poured.fold(f64::INFINITY, f64::min) / FINEST;
+        let finest = poured.fold(f64::INFINITY, f64::min) / FINEST / unit;
         if !finest.is_finite() || finest <= 0.0 {
             return Self(0.0);
         }
         let decade = 10_f64.powf(finest.log10().floor());
         let times = [5.0, 2.0, 1.0].into_iter().find(|times| times * decade <= finest * 1.000_001);
-        Self(times.unwrap_or(1.0) * decade)
+        Self(times.unwrap_or(1.0) * decade * unit)
     }
 
     /// An amount to the nearest step. What is less than half a step, which nobody
@@ -74,7 +76,7 @@ impl MeasuringStep {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::OutOfRange;
+    use crate::quantity::{OutOfRange, UnitSystem, measured_in};
 
     #[test]
     fn one_step_serves_the_smallest_and_the_largest() {
@@ -82,6 +84,19 @@ mod tests {
         assert!((step.round(6.23) - 6.2).abs() < 1e-12, "{}", step.round(6.23));
         assert!((step.round(53.77) - 53.8).abs() < 1e-12, "{}", step.round(53.77));
         assert_eq!(MeasuringStep::of(None, [737.0]).round(737.0), 740.0);
+    }
+
+    #[test]
+    fn whoever_reads_gallons_measures_gallons() {
+        let gallon = 3.785_411_784;
+        measured_in(UnitSystem::Us, || {
+            let step = MeasuringStep::of(None, [1.617 * gallon, 14.383 * gallon]);
+            let shown = |v: f64| step.measure(step.round(v * gallon)).show(UnitSystem::Us);
+            assert_eq!(
+                (shown(1.617), shown(14.383)),
+                ("1.62 US gal".into(), "14.38 US gal".into())
+            );
+        });
     }
 
     #[test]

@@ -35,6 +35,22 @@ pub fn in_units<T>(system: UnitSystem, write: impl FnOnce() -> T) -> T {
     for_now(&WRITTEN_IN, system, write)
 }
 
+thread_local! {
+    /// The units in which whoever is told something measures out.
+    static MEASURED_IN: Cell<UnitSystem> = const { Cell::new(UnitSystem::Metric) };
+}
+
+/// Works something out for a person who measures in the units of `system`: the amounts that words
+/// say are round ones there. Without it they are in litres. No number hangs on it.
+pub fn measured_in<T>(system: UnitSystem, work: impl FnOnce() -> T) -> T {
+    for_now(&MEASURED_IN, system, work)
+}
+
+/// The units in which whoever is told something measures out.
+pub(crate) fn measures_in() -> UnitSystem {
+    MEASURED_IN.get()
+}
+
 /// The units in which this thread writes things down.
 pub(crate) fn written_in() -> UnitSystem {
     WRITTEN_IN.get()

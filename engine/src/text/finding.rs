@@ -44,6 +44,16 @@ pub enum Severity {
 }
 
 impl Finding {
+    /// The code of a finding that doubts an entry: nothing is to be poured or drained by an
+    /// answer to it before the entry is looked at.
+    pub const DOUBT: &'static str = "strength-unusual";
+
+    /// Whether it doubts an entry.
+    #[must_use]
+    pub fn is_doubt(&self) -> bool {
+        self.code == Self::DOUBT
+    }
+
     /// A finding of one severity.
     pub fn new(
         severity: Severity,

@@ -25,7 +25,7 @@ fn before(text: &str, word: &str) -> Vec<f64> {
 fn the_week_is_stated() {
     assert_eq!(
         statement(&example()),
-        "The recycler keeps up: all of the fluid is clean by day 4.55, after 21.4 h of running. \
+        "The recycler keeps up: all of the fluid is clean by day 4, 13:06, after 21.4 h of running. \
          Correct the 1900 L recovered with a premix of 18.4 L of concentrate B and 200.2 L of \
          deionised water, in parts, since the clean tank holds 1200 L; it then has 7.5 % by volume, \
          and the refractometer must then read 6 °Brix."
@@ -63,13 +63,13 @@ fn what_fails_is_said_first() {
     let mut small = example();
     small["tanks"]["dirty"]["capacity"] = 500.into();
     let said = statement(&small);
-    assert!(said.starts_with("The dirty tank runs over from day 0.301 on, by 87.1 L"), "{said}");
+    assert!(said.starts_with("The dirty tank runs over from day 0, 07:13 on, by 87.1 L"), "{said}");
     assert_eq!(found("recycler", &small, "dirty-tank-runs-over"), ["/tanks/dirty/capacity"]);
 
     let mut wanted = example();
     wanted["demand"][0]["volume"] = 1500.into();
     let said = statement(&wanted);
-    assert!(said.starts_with("The clean tank runs short from day 0.6"), "{said}");
+    assert!(said.starts_with("The clean tank runs short from day 0, 1"), "{said}");
     assert_eq!(found("recycler", &wanted, "clean-tank-runs-short"), ["/tanks/clean/capacity"]);
 
     let mut slow = batch(|question| question["plan_days"] = 1.into());
@@ -92,5 +92,5 @@ fn nothing_to_pour_is_said() {
     });
     let said = statement(&on_target);
     assert!(said.ends_with("Nothing to pour: the 400 L recovered are on target."), "{said}");
-    assert!(said.contains("clean by day 0.333,"), "{said}");
+    assert!(said.contains("clean by day 0, 08:00,"), "{said}");
 }

@@ -188,6 +188,10 @@ fn strengths_that_no_working_sump_has_are_asked_back() {
         let found = findings.iter().find(|finding| finding["code"] == "strength-unusual");
         assert_eq!(found.expect("a finding")["severity"], "act");
         assert_eq!(findings[0]["code"], "strength-unusual");
+        // Whoever sees the statement alone, in a cell, reads the doubt before any amount.
+        let statement = record["statement"].as_str().expect("a statement");
+        let rest = statement.strip_prefix(findings[0]["text"].as_str().expect("a text"));
+        assert!(rest.expect("the doubt first").starts_with(" If it is right: "), "{statement}");
     }
 }
 

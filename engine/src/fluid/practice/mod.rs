@@ -69,7 +69,7 @@ pub fn unusual_strength(concentration: Concentration, pointer: &str) -> Option<F
         Concentration::measure_of(WORKING_STRENGTHS.0),
         Concentration::measure_of(WORKING_STRENGTHS.1)
     );
-    Some(Finding::act("strength-unusual", pointer.to_owned(), text))
+    Some(Finding::act(Finding::DOUBT, pointer.to_owned(), text))
 }
 
 /// So many findings of a kind are named; of the rest, how many there are.

@@ -64,6 +64,7 @@ mod job_sheet;
 mod levels;
 mod limited;
 mod mixture;
+mod moment;
 mod passes;
 mod picture;
 mod plan;

@@ -1,10 +1,11 @@
 //! The answer in two sentences: whether plant and tanks carry the plan, and what to
 //! correct the batch with.
 
+use super::moment::moment;
 use super::{Recycler, RecyclerAnswer};
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::stock::Stock;
-use crate::quantity::{Concentration, Count, Days, Hours, Measure, Quantity, Volume};
+use crate::quantity::{Concentration, Count, Days, Hours, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Sentence, listed};
 
@@ -86,25 +87,25 @@ impl Recycler {
 
 /// Whether recycler and tanks carry the plan, and where they first fail.
 fn carries(answer: &RecyclerAnswer) -> Sentence {
-    let day = |day: Days| Measure::bare(day.get()).rounded(3);
+    let from = |day: Days| moment("day", day);
     match (answer.first_overflow, answer.first_shortage) {
         (Some(over), Some(short)) => sentence!(
-            "The dirty tank runs over from day {} on, by {}, and the clean tank runs short from \
-             day {} on, by {}.",
-            day(over.day),
+            "The dirty tank runs over from {} on, by {}, and the clean tank runs short from {} \
+             on, by {}.",
+            from(over.day),
             over.volume.roughly(),
-            day(short.day),
+            from(short.day),
             short.volume.roughly()
         ),
         (Some(over), None) => sentence!(
-            "The dirty tank runs over from day {} on, by {}: it would have to hold about {}.",
-            day(over.day),
+            "The dirty tank runs over from {} on, by {}: it would have to hold about {}.",
+            from(over.day),
             over.volume.roughly(),
             answer.smallest.dirty.roughly()
         ),
         (None, Some(short)) => sentence!(
-            "The clean tank runs short from day {} on, by {}.",
-            day(short.day),
+            "The clean tank runs short from {} on, by {}.",
+            from(short.day),
             short.volume.roughly()
         ),
         (None, None) if answer.has_too_few_hours() => sentence!(
@@ -127,8 +128,8 @@ fn done(answer: &RecyclerAnswer) -> Sentence {
         );
     };
     sentence!(
-        "The recycler keeps up: all of the fluid is clean by day {}, after {} of running.",
-        Measure::bare(done.get()).rounded(3),
+        "The recycler keeps up: all of the fluid is clean by {}, after {} of running.",
+        moment("day", done),
         answer.hours.roughly()
     )
 }

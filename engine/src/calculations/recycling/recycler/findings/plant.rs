@@ -1,7 +1,8 @@
 //! Whether recycler and tanks carry the plan.
 
 use crate::calculations::recycling::recycler::RecyclerAnswer;
-use crate::quantity::{Hours, Measure, Quantity};
+use crate::calculations::recycling::recycler::moment::moment;
+use crate::quantity::{Hours, Quantity};
 use crate::sentence;
 use crate::text::{Finding, Sentence};
 
@@ -10,8 +11,8 @@ pub(super) fn findings(answer: &RecyclerAnswer) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let Some(over) = answer.first_overflow {
         let text = sentence!(
-            "The dirty tank runs over from day {} on, by {} in all. {}",
-            Measure::bare(over.day.get()).rounded(3),
+            "The dirty tank runs over from {} on, by {} in all. {}",
+            moment("day", over.day),
             over.volume.roughly(),
             enough_for_dirty(answer)
         );
@@ -19,8 +20,8 @@ pub(super) fn findings(answer: &RecyclerAnswer) -> Vec<Finding> {
     }
     if let Some(short) = answer.first_shortage {
         let text = sentence!(
-            "The clean tank has too little from day {} on: {} is missing in all. {}",
-            Measure::bare(short.day.get()).rounded(3),
+            "The clean tank has too little from {} on: {} is missing in all. {}",
+            moment("day", short.day),
             short.volume.roughly(),
             enough_for_clean(answer)
         );
