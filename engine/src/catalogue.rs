@@ -24,6 +24,10 @@ impl Catalogue for Everything {
         visitor.visit::<sump::concentration::ConcentrationOfReading>();
         visitor.visit::<recycling::blend::Blend>();
         visitor.visit::<sump::top_up::TopUp>();
+        visitor.visit::<sump::condition::Condition>();
+        visitor.visit::<sump::dose::Dose>();
+        visitor.visit::<sump::water::Water>();
+        visitor.visit::<shop::test_plan::TestPlan>();
         visitor.visit::<shop::recharge::Recharge>();
         visitor.visit::<sump::make_up::MakeUp>();
         visitor.visit::<sump::losses::Losses>();

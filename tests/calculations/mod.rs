@@ -3,8 +3,10 @@
 
 mod blend;
 mod concentration;
+mod condition;
 mod cost_comparison;
 mod disposal;
+mod dose;
 mod fluid_loop;
 mod forecast;
 mod losses;
@@ -14,4 +16,6 @@ mod recycler;
 mod refractometer_factor;
 mod separation;
 mod sump_volume;
+mod test_plan;
 mod top_up;
+mod water;

@@ -9,8 +9,18 @@ use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
-const AT_MACHINES: [&str; 7] =
-    ["top-up", "recharge", "make-up", "losses", "forecast", "fluid-loop", "sump-volume"];
+const AT_MACHINES: [&str; 10] = [
+    "top-up",
+    "recharge",
+    "make-up",
+    "losses",
+    "forecast",
+    "fluid-loop",
+    "sump-volume",
+    "condition",
+    "dose",
+    "test-plan",
+];
 
 /// Whether a name or value of the document contains one of these words.
 fn speaks_of(document: &Value, words: &[&str]) -> bool {
@@ -46,6 +56,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 some("/feeding")
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
+            "condition" => speaks_of(answer, &["top_up"]),
             "top-up" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },
@@ -54,10 +65,20 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
         "heat-and-biocide" => speaks_of(question, &["kills", "temperature"]),
         "biocide-by-label" => {
             name == "recharge"
+                || speaks_of(question, &["system_cleaner"])
+                || (name == "condition" && speaks_of(answer, &["dose"]))
                 || speaks_of(question, &["kills", "biocid", "biozid", "bactericid", "fungicid"])
                 || speaks_of(answer, &["microbes"])
         }
-        "bad-air-from-a-dead-sump" => speaks_of(answer, &["microbes", "sludge"]),
+        "neat-additive" => name == "dose" || speaks_of(answer, &["dose"]),
+        "caustic" => question.pointer("/product/kind") == Some(&json!("ph_adjuster")),
+        "no-dose-against-skin-complaints" => {
+            name == "dose" || question["skin_complaints"] == json!(true)
+        }
+        "bad-air-from-a-dead-sump" => {
+            speaks_of(answer, &["microbes", "sludge", "smells musty", "rotten eggs", "stood still"])
+                || (name == "test-plan" && speaks_of(answer, &["look"]))
+        }
         "asthma-and-alveolitis" => AT_MACHINES.contains(&name) || speaks_of(answer, &["microbes"]),
         "machine-may-start" => AT_MACHINES.contains(&name),
         "nitrosamines" => speaks_of(question, &["nitrit", "no2"]),

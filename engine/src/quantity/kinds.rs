@@ -150,6 +150,10 @@ table! {
     Throughput: THROUGHPUT, from 0.0 to 1e7;
     /// Microbes that grow on a dip slide.
     BacterialCount: COLONIES_PER_MILLILITRE, from 0.0 to 1e12;
+    /// How acid or alkaline a fluid is, or by how much that changes.
+    Ph: ACIDITY, from 0.0 to 14.0;
+    /// How well a fluid conducts electricity, by what is dissolved in it.
+    Conductivity: MICROSIEMENS_PER_CENTIMETRE, from 0.0 to 1e6;
     /// What is lost or fed in a day.
     DailyRate: DAILY_RATE, from 0.0 to 1e7;
     /// A length: a level, a depth, a size.

@@ -19,8 +19,8 @@ mod units;
 
 pub use kinds::*;
 pub use measure::Measure;
-pub(crate) use row::written_in;
-pub use row::{Row, in_units, read_in};
+pub use row::{Row, in_units, measured_in, read_in};
+pub(crate) use row::{measures_in, written_in};
 pub use units::{KILOGRAMS_PER_POUND, LITRES_PER_US_GALLON, Unit, UnitSystem, Units};
 
 /// A number of a known kind: finite, in range, in the engine's metric unit.

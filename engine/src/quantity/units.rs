@@ -135,6 +135,8 @@ pub(super) const MILLILITRE: Units = Units::same("mL", "mL");
 pub(super) const PERCENT_PER_MILLILITRE: Units = Units::same("%/mL", "% by volume per mL");
 pub(super) const MILLIGRAMS_PER_LITRE: Units = Units::same("mg/L", "mg/L");
 pub(super) const COLONIES_PER_MILLILITRE: Units = Units::same("[CFU]/mL", "CFU/mL");
+pub(super) const ACIDITY: Units = Units::same("[pH]", "");
+pub(super) const MICROSIEMENS_PER_CENTIMETRE: Units = Units::same("uS/cm", "µS/cm");
 pub(super) const MASS_RATE: Units = Units::new(
     Unit { code: "kg/h", symbol: "kg/h" },
     Unit { code: "[lb_av]/h", symbol: "lb/h" },

@@ -125,6 +125,25 @@ impl Caution {
          protection that it names. Never bring them together with acid or bleach: that can give \
          off poisonous gas.",
     );
+    /// Handling what is dosed into a sump.
+    pub const ADDITIVE: Self = Self::new(
+        "neat-additive",
+        "What is dosed is far stronger than the fluid: it burns skin and eyes, and some of it makes \
+         skin allergic for life. Wear the gloves and the eye protection of its safety data sheet, \
+         never bring two products together, and none together with acid or bleach.",
+    );
+    /// Changing the pH of a fluid.
+    pub const CAUSTIC: Self = Self::new(
+        "caustic",
+        "What raises a pH is caustic and blinds. Pour it into fluid, never fluid into it, and have \
+         an eye wash at hand.",
+    );
+    /// Complaints are no reason for a dose.
+    pub const NO_DOSE_AGAINST_SKIN: Self = Self::new(
+        "no-dose-against-skin-complaints",
+        "Nobody doses against skin complaints or coughs. Keep the person away from the fluid, have a \
+         doctor told of it, and find the cause first.",
+    );
     /// Pasteurising and dosing biocide in a recycler.
     pub const HEAT_AND_BIOCIDE: Self = Self::new(
         "heat-and-biocide",

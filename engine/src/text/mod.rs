@@ -15,6 +15,7 @@
 
 mod assumption;
 mod caution;
+mod date;
 mod finding;
 mod list;
 pub mod names;
@@ -25,6 +26,7 @@ mod telling;
 
 pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
+pub use date::CalendarDate;
 pub use finding::{Finding, Severity};
 pub use list::listed;
 pub use names::Name;

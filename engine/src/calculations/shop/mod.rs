@@ -35,3 +35,4 @@
 pub mod cost_comparison;
 pub mod disposal;
 pub mod recharge;
+pub mod test_plan;

@@ -26,9 +26,12 @@
 //!   scatter, and does not average out over readings of the same mix.
 
 pub mod concentration;
+pub mod condition;
+pub mod dose;
 pub mod forecast;
 pub mod losses;
 pub mod make_up;
 pub mod refractometer_factor;
 pub mod sump_volume;
 pub mod top_up;
+pub mod water;

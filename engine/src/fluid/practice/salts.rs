@@ -5,6 +5,7 @@
 //! here are told besides, and no laxer limit silences them.
 
 use crate::fluid::properties::{ContentLimit, Properties};
+use crate::handbook::water::hardness::{GERMAN_DEGREE, GRAIN_PER_US_GALLON};
 use crate::quantity::{Content, Quantity};
 use crate::sentence;
 use crate::text::{Assumption, Finding};
@@ -18,11 +19,6 @@ pub const NITRATE_OF_WATER_AT_MOST: f64 = 50.0;
 /// Hardness below which many fluids foam, mg/L as CaCO3. From memory: sheets ask for
 /// about 100 to 200 at least; the caller's own least goes first.
 pub const HARDNESS_AT_LEAST: f64 = 100.0;
-
-/// What one degree of German hardness and one grain per US gallon are, mg/L as CaCO3
-/// (from their definitions: 10 mg CaO in a litre; 64.79891 mg in 3.785411784 L).
-const GERMAN_DEGREE: f64 = 17.847_992;
-const GRAIN_PER_GALLON: f64 = 17.118_061;
 
 fn is_one_of(name: &str, spellings: &[&str]) -> bool {
     let letters = || name.bytes().filter(|b| *b != b'_').map(|b| b.to_ascii_lowercase());
@@ -156,7 +152,7 @@ pub fn of_hardness<'a>(names: impl IntoIterator<Item = &'a str>) -> Option<Assum
          precipitates, and so do soaps with anionic emulsifiers. Chloride is the better measure of \
          cycles of concentration.",
         Content::measure_of(GERMAN_DEGREE).rounded(5),
-        Content::measure_of(GRAIN_PER_GALLON).rounded(5)
+        Content::measure_of(GRAIN_PER_US_GALLON).rounded(5)
     );
     Some(Assumption::new("", text))
 }

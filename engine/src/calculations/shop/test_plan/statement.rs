@@ -1,0 +1,87 @@
+//! The statement: how many tests today, how long they take, and which is the longest overdue.
+
+use super::answer::TestPlanAnswer;
+use super::rules::called;
+use super::{TestPlan, answer::DueTest};
+use crate::quantity::Quantity;
+use crate::sentence;
+use crate::text::Sentence;
+
+impl TestPlan {
+    pub(super) fn in_short(&self, answer: &TestPlanAnswer) -> Sentence {
+        sentence!("{}{}", self.due_today(answer), Self::coming_next(answer))
+    }
+
+    fn due_today(&self, answer: &TestPlanAnswer) -> Sentence {
+        let Some(first) = answer.due.first() else {
+            return sentence!("Nothing is due on {}.", self.today.said());
+        };
+        let many = tests(answer.due_today.get());
+        let what = sentence!(
+            "{} due on {}, {} of work",
+            many,
+            self.today.said(),
+            answer.minutes.roughly()
+        );
+        match first.overdue_days.map(Quantity::get) {
+            None => sentence!(
+                "{}. Begin with {} of {}, which was never written down.",
+                what,
+                called(first.test),
+                &first.machine
+            ),
+            Some(days) if days > 0.0 => sentence!(
+                "{}. {} overdue; begin with {} of {}, by {}.",
+                what,
+                overdue(answer.overdue.get()),
+                called(first.test),
+                &first.machine,
+                whole_days(days)
+            ),
+            Some(_) => sentence!("{}. Nothing is overdue.", what),
+        }
+    }
+
+    fn coming_next(answer: &TestPlanAnswer) -> Sentence {
+        match answer.coming.first() {
+            None => sentence!(""),
+            Some(next) => sentence!(
+                " Next: {} of {} on {}.",
+                called(next.test),
+                &next.machine,
+                next.due_on.said()
+            ),
+        }
+    }
+}
+
+/// "1 test is" or "14 tests are".
+fn tests(many: f64) -> String {
+    if many == 1.0 { "1 test is".to_owned() } else { format!("{many} tests are") }
+}
+
+fn overdue(many: f64) -> String {
+    if many == 1.0 { "1 is".to_owned() } else { format!("{many} are") }
+}
+
+fn whole_days(days: f64) -> String {
+    if days == 1.0 { "1 day".to_owned() } else { format!("{days} days") }
+}
+
+impl DueTest {
+    /// What to do, on a job sheet.
+    pub(super) fn task(&self) -> Sentence {
+        match self.overdue_days.map(Quantity::get) {
+            Some(days) if days > 0.0 => {
+                sentence!(
+                    "{}, overdue by {} ({})",
+                    called(self.test),
+                    whole_days(days),
+                    self.text.clone()
+                )
+            }
+            Some(_) => sentence!("{} ({})", called(self.test), self.text.clone()),
+            None => sentence!("{}, never written down ({})", called(self.test), self.text.clone()),
+        }
+    }
+}

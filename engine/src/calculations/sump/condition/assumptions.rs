@@ -1,0 +1,35 @@
+//! What a decision takes for granted.
+
+use super::question::Condition;
+use crate::fluid::practice;
+use crate::sentence;
+use crate::text::Assumption;
+
+impl Condition {
+    pub(super) fn assumptions(&self) -> Vec<Assumption> {
+        let mut assumptions = vec![Assumption::new(
+            "",
+            sentence!(
+                "What was not observed was taken to want nothing; what is missing to decide is named \
+                 in the answer."
+            ),
+        )];
+        if let Some(reading) = &self.reading {
+            assumptions.extend(reading.assumptions("/reading"));
+        }
+        if self.bacteria.is_some() {
+            assumptions.push(practice::of_bands("/bacteria/count"));
+        }
+        if self.hardness.is_some() {
+            assumptions.extend(practice::of_hardness(["hardness"]));
+        }
+        if self.limits.is_none() {
+            let text = sentence!(
+                "The published boundaries were used; the fluid's own sheet may be stricter, and its \
+                 chloride and conductivity were not judged without it."
+            );
+            assumptions.push(Assumption::new("/limits", text));
+        }
+        assumptions
+    }
+}

@@ -1,0 +1,5 @@
+//! Whether a fluid is still good, and what to do with it.
+
+mod decisions;
+mod published;
+mod refusals;

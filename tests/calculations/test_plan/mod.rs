@@ -1,0 +1,5 @@
+//! Which test is due where.
+
+mod laws;
+mod published;
+mod refusals;

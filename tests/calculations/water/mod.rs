@@ -1,0 +1,4 @@
+//! Waters: hardness, blends and what conducts.
+
+mod published;
+mod refusals;
