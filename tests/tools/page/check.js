@@ -10,6 +10,7 @@ const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
 const { dailyCheck, goOn, nothingLeaves } = require("./kept");
+const { paces } = require("./paces");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
@@ -32,6 +33,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       taken,
       handedKey,
       dailyCheck,
+      paces,
       otherWays,
       goOn,
       exchange,

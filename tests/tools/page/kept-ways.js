@@ -205,6 +205,14 @@ async function otherWays(browser, base) {
   await page.click("form.edit button.main");
   await page.waitForSelector("#quick-reading");
   const made = (await stored(page)).places.find((place) => place.name.startsWith("Machine 2"));
+  const [begun] = (await stored(page)).checks.filter((check) => check.place === made.id);
+  check(
+    begun?.reading.brix === 5.6 &&
+      Math.abs(begun.volume - 140) < 1e-9 &&
+      begun.standing === "in_band" &&
+      Math.abs(begun.added[0].volume - 6.2) < 1e-9,
+    `a top-up's reading is kept as ${JSON.stringify(begun)}`,
+  );
   await page.fill("#quick-reading", "5.2");
   await page.keyboard.press("Enter");
   await page.waitForSelector(".noted");

@@ -1,4 +1,6 @@
 // The daily check of a place: the reading, how full it is, and a tap.
+//
+// Both numbers are typed, or stepped to from where they stood last; a button that is held goes on.
 
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
@@ -6,6 +8,8 @@ import { read, typed, unread } from "../units.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
+
+const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goes on, and between its steps
 
 /** Draws it; `check` is called with the document to ask. */
 export function quick(host, { place, last, spec, batch, units, check, offer }) {
@@ -50,7 +54,7 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
 }
 
 function fieldsOf(spec, batch, place, document, last, system) {
-  const { reads, step } = scaleOf(spec, place.reading.method);
+  const { reads, step, at } = scaleOf(spec, place.reading.method);
   const { schema: instrument } = spec.branchOf(spec.schemas.Reading, { method: place.reading.method });
   const tank = spec.branchOf(spec.resolve(batch.properties.tank), document.tank).schema;
   const amount = amountOf(document.tank);
@@ -63,7 +67,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       schema: member,
       unit: symbol(member, system),
       step,
-      from: last?.reading[reads],
+      from: last?.reading[reads] ?? at?.(place.reading, place.band.target),
       path: ["reading", reads],
     }),
     place.reading.by_hand &&
@@ -81,7 +85,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       title: titled(spec.member(tank, amount), amount),
       schema: spec.member(tank, amount),
       unit: symbol(spec.member(tank, amount), system),
-      step: nice(most / 40),
+      step: nice(most / 100),
       value: document.tank[amount],
       most,
       path: ["tank", amount],
@@ -95,7 +99,42 @@ function nice(number) {
   return [1, 2, 5, 10].find((one) => one * power >= number * 0.999) * power;
 }
 
-/** A big number with a button less and a button more; with a most that it can be, a slider too. */
+/** The next multiple of a step above a number, or below it. */
+function next(number, step, sign) {
+  const whole = number / step;
+  return (sign > 0 ? Math.floor(whole + 1e-6) + 1 : Math.ceil(whole - 1e-6) - 1) * step;
+}
+
+/** A button that acts when it is tapped, and again and again while it is held. */
+function held(attributes, act, text) {
+  let waiting;
+  let acted = false; // whether what comes up is the end of holding it
+  const end = () => clearTimeout(waiting);
+  const again = () => {
+    acted = true;
+    act();
+    waiting = setTimeout(again, AGAIN);
+  };
+  const start = ({ button }) => {
+    end();
+    acted = false;
+    if (button === 0) waiting = setTimeout(again, HELD);
+  };
+  const tap = ({ detail }) => {
+    if (!acted || detail === 0) act(); // a key has no pointer that held it
+    acted = false;
+  };
+  const whole = h("button", { type: "button", ...attributes, onpointerdown: start, onclick: tap }, text);
+  for (const name of ["pointerup", "pointerleave", "pointercancel"]) whole.addEventListener(name, end);
+  // A long touch opens no menu over it.
+  whole.addEventListener("contextmenu", (event) => event.preventDefault());
+  return whole;
+}
+
+/**
+ * A big number with a button less and a button more; with a most that it can be, a slider too. A step from an
+ * empty field begins at `from`.
+ */
 function numberField({ id, title, schema, unit, step, value, from, most, path }) {
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const fault = h("p", { class: "fault", id: `${id}-fault` });
@@ -112,24 +151,22 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
     if (slider) slider.value = number;
   };
   const number = () => read(input.value, schema.maximum);
-  const move = (by) => {
+  const move = (sign) => {
     const now = number();
     const start = typeof now === "number" ? now : from;
-    const next = start === undefined ? 0 : Math.round((start + by) / step) * step;
-    put(Number(Math.min(Math.max(next, schema.minimum ?? 0), most ?? Infinity).toFixed(places)));
     say("");
+    if (!Number.isFinite(start)) return input.focus();
+    const least = schema.minimum ?? 0;
+    const to = Number(next(start, step, sign).toFixed(places));
+    return put(Math.min(Math.max(to, least), most ?? schema.maximum ?? Infinity));
   };
   const say = (text) => {
     fault.textContent = text;
     if (text) input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");
   };
-  const button = (sign, by, word) =>
-    h(
-      "button",
-      { type: "button", class: "step", "aria-label": `${title}: ${word}`, onclick: () => move(by) },
-      sign,
-    );
+  const button = (text, sign, word) =>
+    held({ class: "step", "aria-label": `${title}: ${word}` }, () => move(sign), text);
   const slider =
     most &&
     h("input", {
@@ -159,7 +196,7 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
       "div",
       { class: "field big" },
       h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
-      h("div", { class: "stepped" }, button("−", -step, "less"), input, button("+", step, "more")),
+      h("div", { class: "stepped" }, button("−", -1, "less"), input, button("+", 1, "more")),
       slider,
       fault,
     ),
