@@ -67,7 +67,7 @@ export class Figures {
             null,
             h("dt", null, title),
             h("dd", null, this.plain(schema, member)),
-            hint(schema) && h("dd", { class: "hint" }, hint(schema)),
+            hint(schema, title) && h("dd", { class: "hint" }, hint(schema, title)),
           ),
         ),
       )
@@ -80,7 +80,7 @@ export class Figures {
         "section",
         null,
         h(`h${Math.min(level, 6)}`, null, title),
-        hint(schema) && h("p", { class: "hint" }, hint(schema)),
+        hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
         this.value(schema, member, level + 1),
       ),
     );
@@ -93,7 +93,7 @@ export class Figures {
         "details",
         { class: "fold" },
         h("summary", null, title, Array.isArray(member) && h("span", { class: "hint" }, ` ${member.length}`)),
-        hint(schema) && h("p", { class: "hint" }, hint(schema)),
+        hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
         this.value(schema, member, level),
       ),
     );

@@ -196,7 +196,12 @@ export class Grid {
   about(r, column) {
     const clock =
       held(this.spec, column.schema) === "moment" && `Date and time ${zone(this.value(r, column))}.`;
-    return [`${name(column)}.`, clock, hint(column.schema), column.required && "Needed."]
+    return [
+      `${name(column)}.`,
+      clock,
+      hint(column.schema, column.titles.at(-1)),
+      column.required && "Needed.",
+    ]
       .filter(Boolean)
       .join(" ");
   }

@@ -22,8 +22,20 @@ export const pointer = (path) =>
 /** What a member is called: its title, or its name in words. */
 export const titled = (schema, name) => schema.title ?? label(name);
 
-/** What a description says, without the marks that a document has around names. */
-export const hint = (schema) => (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
+/** The words of a text that carry its sense, without their endings. */
+const sense = (text) =>
+  text
+    .toLowerCase()
+    .replace(/\b(an?|and|are|as|at|by|for|in|is|its?|of|on|or|per|that|the|this|to)\b/g, "")
+    .match(/[\p{L}\d]+/gu)
+    ?.map((word) => word.replace(/(ing|ed|e?s)$/, "")) ?? [];
+
+/** What a description says beyond its title, without the marks that a document has around names. */
+export function hint(schema, title = schema.title ?? "") {
+  const said = (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
+  const known = sense(title);
+  return sense(said).every((word) => known.includes(word)) ? "" : said;
+}
 
 /** The unit of a number, as people write it. */
 export const symbol = (schema, units) => schema.unit?.symbol[units] ?? "";
