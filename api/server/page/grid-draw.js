@@ -154,7 +154,7 @@ export function drawMore(grid) {
         h(
           "p",
           { class: "hint" },
-          "Rows that were copied in a spreadsheet can be pasted here, best with their headings. A CSV file can be dropped here.",
+          "Rows that were copied in a spreadsheet can be pasted here, best with their headings. A workbook or a CSV file can be dropped here.",
         ),
       rest > 0 &&
         h(

@@ -1,13 +1,13 @@
 // What is done to whole rows of a grid, and the buttons for it.
 
 import { h } from "./dom.js";
+import { opened, saved, savedAsWorkbook } from "./grid-files.js";
 import { change, undo } from "./grid-past.js";
-import { opened, saved } from "./grid-text.js";
 
 /** The buttons below a grid. */
 export function drawTools(grid) {
   const [last] = grid.state.past.slice(-1);
-  const file = h("input", { type: "file", accept: ".csv,.tsv,.txt,text/csv", hidden: true });
+  const file = h("input", { type: "file", accept: ".xlsx,.csv,.tsv,.txt,text/csv", hidden: true });
   file.addEventListener("change", () => file.files[0] && opened(grid, file.files[0]));
   const button = (text, act, off) => {
     const made = grid.form.button(text, act);
@@ -25,6 +25,7 @@ export function drawTools(grid) {
     ...Object.values(grid.rowTools),
     button("Open a file", () => file.click()),
     button("Save as CSV", () => saved(grid), grid.entries.length === 0),
+    button("Save as a workbook", () => savedAsWorkbook(grid), grid.entries.length === 0),
     button(grid.whole ? "Back to the page" : "Whole screen", () => whole(grid)),
     last ? button(`Undo: ${last.what}`, () => undo(grid)) : "",
     file,

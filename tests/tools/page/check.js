@@ -17,6 +17,7 @@ const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
 const { fields, files } = require("./fields");
 const { keys, marked, onAPhone, pastedRound, roundOnAScreen } = require("./grid");
+const { workbooks } = require("./workbook");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
@@ -54,6 +55,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       marked,
       onAPhone,
       files,
+      workbooks,
       fields,
       documentation,
     ];

@@ -54,9 +54,24 @@ async function exchange(browser, base) {
   const lathe = (await stored(page)).places.find((one) => one.name.startsWith("Lathe 1"));
   check(Math.abs(lathe.tank.capacity - 53 * 3.785411784) < 1e-9, `53 US gal are ${lathe.tank.capacity} L`);
   check(lathe.band.target === 6.5 && lathe.reading.factor === 1.5, "a decimal comma is lost");
-  await page.click(".undo button:has-text('Undo')");
-  await page.waitForFunction(() => document.querySelector("#kept-screen").textContent.includes("2 tanks"));
-  check(plain(await stored(page)) === plain(untouched), "opening a file is not undone");
+  const undone = async () => {
+    await page.click(".undo button:has-text('Undo')");
+    await page.waitForFunction(() => document.querySelector("#kept-screen").textContent.includes("2 tanks"));
+    check(plain(await stored(page)) === plain(untouched), "opening a file is not undone");
+  };
+  await undone();
+  const shop = [
+    ["Machine", "Capacity", "Factor", "Low", "Target", "High"],
+    ["Mill 8, invented", 651.915, 1.25, "5", "6", "7"],
+  ];
+  const book = await page.evaluate(async (table) => {
+    const { workbookOf } = await import("/page/workbook/write.js");
+    return [...workbookOf("Shop", table[0], table.slice(1))];
+  }, shop);
+  await files(page, "shop.xlsx", Buffer.from(book));
+  const mill = (await stored(page)).places.find((one) => one.name.startsWith("Mill 8"));
+  check(mill?.tank.capacity === 651.915 && mill.band.low === 5, `from a workbook: ${JSON.stringify(mill)}`);
+  await undone();
   const older = { ...WORN.places[0], name: "An older name", changed: "2026-02-01T06:30:00.000Z" };
   await files(page, "older.json", JSON.stringify({ ...WORN, places: [older] }));
   check(
