@@ -22,11 +22,15 @@ export const pointer = (path) =>
 /** What a member is called: its title, or its name in words. */
 export const titled = (schema, name) => schema.title ?? label(name);
 
+/** What carries no sense of its own: small words, and what the unit beside a number says. */
+const EMPTY =
+  /\b(an?|and|are|as|at|by|for|in|is|its?|of|on|one|that|the|this|to|was|amount|concentration|fluid|strength|volume)\b/g;
+
 /** The words of a text that carry its sense, without their endings. */
 const sense = (text) =>
   text
     .toLowerCase()
-    .replace(/\b(an?|and|are|as|at|by|for|in|is|its?|of|on|or|per|that|the|this|to)\b/g, "")
+    .replace(EMPTY, "")
     .match(/[\p{L}\d]+/gu)
     ?.map((word) => word.replace(/(ing|ed|e?s)$/, "")) ?? [];
 

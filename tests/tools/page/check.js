@@ -6,6 +6,7 @@
 
 const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
+const { astray, printed, remembered, sideways } = require("./around");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
@@ -45,6 +46,10 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       links,
       misshapen,
       lost,
+      remembered,
+      astray,
+      sideways,
+      printed,
       late,
       stale,
       policy,

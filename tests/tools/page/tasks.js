@@ -169,4 +169,4 @@ async function everyTask(browser, base) {
   await Promise.all([worker(), worker()]);
 }
 
-module.exports = { everyTask };
+module.exports = { everyTask, names };
