@@ -2,6 +2,7 @@
 
 import { h } from "./dom.js";
 import { brief, label } from "./schema.js";
+import { shown } from "./units.js";
 import { writtenIn } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
@@ -38,8 +39,11 @@ function list(figures, schema, steps) {
         )
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
+      const known = meant.size === meant.add(step.action + step.text).size;
+      // A number that the sentence has is not said beside it.
+      const said = ({ value }) => !known && typeof value === "number" && step.text?.includes(shown(value));
       const where = rest
-        .filter((one) => !amount(one))
+        .filter((one) => !amount(one) && !said(one))
         .map(({ name, value, schema: s }) =>
           typeof value === "string"
             ? figures.plain(s, value)
@@ -48,7 +52,6 @@ function list(figures, schema, steps) {
       const amounts = rest
         .filter(amount)
         .map(({ value, schema: s }) => h("b", null, figures.plain(s, value)));
-      const known = meant.size === meant.add(step.action + step.text).size;
       return h(
         "li",
         null,
