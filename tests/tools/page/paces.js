@@ -40,6 +40,8 @@ async function first(page, base) {
   await naming.type('[id="at/name"]', "Tank 2");
   await naming.enter();
   await naming.wait(() => page.waitForSelector("#quick-reading"));
+  const top = await page.$eval("#kept-title", (title) => title.getBoundingClientRect().top);
+  check(top >= 0 && top < 200, `the screen of a tank that was just kept begins at ${top}`);
   const { places, checks } = await stored(page);
   const [one] = checks;
   check(

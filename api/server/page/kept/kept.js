@@ -63,6 +63,7 @@ export class Kept {
       );
     }
     const first = this.host.querySelector("input:focus");
+    if (focus) scrollTo({ top: 0 });
     if (focus && !first) this.host.querySelector("#kept-title")?.focus({ preventScroll: true });
   }
 
