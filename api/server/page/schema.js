@@ -47,12 +47,15 @@ export const symbol = (schema, units) => schema.unit?.symbol[units] ?? "";
 /** Units that are shown otherwise behind a number, by their codes. */
 const BRIEFLY = { "%": "%", "scale of the reading": "" };
 
+/** An amount of money is in whichever currency the prices are; a price says what it is for. */
+const ownMoney = (unit) => unit.replace(/^(in|of) the caller's currency ?/, "");
+
 /** The unit behind a number of an answer. */
-export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? symbol(schema, units);
+export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? ownMoney(symbol(schema, units));
 
 /** The unit behind a title, unless the title says it. */
 export function unitAfter(title, schema, units) {
-  const unit = symbol(schema, units);
+  const unit = ownMoney(symbol(schema, units)) || (symbol(schema, units) && "in your currency");
   const words = title.toLowerCase().split(/\W+/);
   return words.includes(unit.replace("°", "").toLowerCase()) ? "" : unit;
 }
