@@ -1,6 +1,6 @@
 // How long the batch check of somebody's own tank takes on a phone: the first one and the next ones.
 
-const { check, fresh } = require("./browser");
+const { audit, check, fresh, layout } = require("./browser");
 const { filled, keep, screen, stored } = require("./kept-help");
 const { Touches } = require("./touches");
 
@@ -148,6 +148,24 @@ async function steps(browser, base) {
   await page.waitForSelector(".noted");
   const [place] = (await stored(page)).places;
   await screen(page, base, `kept/${place.id}`);
+  await audit(page, "a check with one before it");
+  await layout(page, "a check with one before it");
+  // What was told is asked after; done, it says how full the machine is: 200 L.
+  const before = await amount();
+  await page.click("#quick-done");
+  await page.waitForFunction(() => document.querySelector("#quick-amount").value === "200");
+  check((await stored(page)).checks[0].done === true, "that it was done is not written down");
+  await page.click(".undo button:has-text('Undo')");
+  await page.waitForSelector("#quick-done");
+  check((await amount()) === before, `taken back, it holds ${await amount()} instead of ${before}`);
+  const origin = () => page.textContent("#quick-amount-origin");
+  check(
+    (await origin()) === "As it stood last time.",
+    `of where the litres come from it says ${await origin()}`,
+  );
+  await page.fill("#quick-amount", "150");
+  await page.click("#quick-amount-origin button");
+  check((await amount()) === before, `as last time it holds ${await amount()} instead of ${before}`);
   await step("Refractometer reads", "less");
   check((await reading()) === "5.1", `a step from the last reading, 5.2, leads to ${await reading()}`);
   // A refractive index stands in a table: where none was read, a step only asks for it.

@@ -102,7 +102,15 @@ export class Kept {
   async quick(place, offer) {
     const last = (await this.store.checks(place.id)).at(-1);
     const check = (document) => this.check(document, place);
-    quick(this.host, { ...this.plain(), place, last, offer, check });
+    const settle = async (done) => {
+      await this.store.keepCheck({ ...last, done });
+      await this.quick(place, offer);
+      undoable(done ? "Noted: done." : "Noted: not done.", async () => {
+        await this.store.keepCheck(last);
+        this.again(`#kept/${place.id}`);
+      });
+    };
+    quick(this.host, { ...this.plain(), place, last, offer, check, settle });
     if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place)));
   }
 

@@ -5,14 +5,18 @@
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
 import { read, typed, unread } from "../units.js";
+import { writtenIn } from "../writing.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
-import { standingOf } from "./record.js";
+import { standingOf, toDo } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
 
 const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goes on, and between its steps
 
-/** Draws it; `check` is called with the document to ask. */
-export function quick(host, { place, last, spec, batch, units, check, offer }) {
+/**
+ * Draws it; `check` is called with the document to ask, and `settle` with whether what was told last time was
+ * done, where that is not known.
+ */
+export function quick(host, { place, last, spec, batch, units, check, settle, offer }) {
   const system = units();
   const document = documentOf(spec, batch, place, system, last);
   const fields = fieldsOf(spec, batch, place, document, last, system);
@@ -46,12 +50,27 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
       overdue(days),
     ),
     last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
+    last && toDo(last) && last.done === undefined && asked(last, settle),
     offer,
     form,
   ];
   host.replaceChildren(...parts.filter(Boolean));
   fields[0].input.focus({ preventScroll: true });
 }
+
+/** What was told last time, and whether it was done. */
+const asked = (last, settle) =>
+  h(
+    "div",
+    { class: "offer", role: "group", "aria-label": "Last time" },
+    h("p", null, writtenIn(last.told)),
+    h(
+      "p",
+      { class: "buttons" },
+      h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "It was done"),
+      h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "It was not"),
+    ),
+  );
 
 function fieldsOf(spec, batch, place, document, last, system) {
   const { reads, step, at } = scaleOf(spec, place.reading.method);
@@ -87,6 +106,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       unit: symbol(spec.member(tank, amount), system),
       step: nice(most / 100),
       value: document.tank[amount],
+      said: last ? "As it stood last time" : "As it usually is",
       most,
       path: ["tank", amount],
     }),
@@ -133,9 +153,9 @@ function held(attributes, act, text) {
 
 /**
  * A big number with a button less and a button more; with a most that it can be, a slider too. A step from an
- * empty field begins at `from`.
+ * empty field begins at `from`; of a `value` that stands in it `said` tells where it comes from.
  */
-function numberField({ id, title, schema, unit, step, value, from, most, path }) {
+function numberField({ id, title, schema, unit, step, value, said, from, most, path }) {
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
@@ -144,11 +164,25 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
     enterkeyhint: "go",
     autocomplete: "off",
     "aria-required": "true",
-    "aria-describedby": `${id}-fault`,
+    "aria-describedby": value === undefined ? `${id}-fault` : `${id}-origin ${id}-fault`,
   });
   const put = (number) => {
     input.value = typed(number);
     if (slider) slider.value = number;
+    tell();
+  };
+  const origin = h("p", { class: "hint origin", id: `${id}-origin` });
+  const tell = () => {
+    if (value === undefined) return;
+    const back = () => {
+      put(value);
+      say("");
+      input.focus();
+    };
+    const text = `${said}: ${typed(value)}${unit ? `\u00a0${unit}` : ""}`;
+    origin.replaceChildren(
+      input.value === typed(value) ? `${said}.` : h("button", { type: "button", onclick: back }, text),
+    );
   };
   const number = () => read(input.value, schema.maximum);
   const move = (sign) => {
@@ -179,10 +213,12 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
     });
   slider?.addEventListener("input", () => {
     input.value = typed(Number(Number(slider.value).toFixed(places)));
+    tell();
     say("");
   });
   input.addEventListener("input", () => {
     say("");
+    tell();
     const now = number();
     if (slider && typeof now === "number") slider.value = now;
   });
@@ -198,6 +234,7 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
       h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
       h("div", { class: "stepped" }, button("−", -1, "less"), input, button("+", 1, "more")),
       slider,
+      value !== undefined && origin,
       fault,
     ),
     /** Reads what is filled in, and says what is wrong with it; whether all is well. */

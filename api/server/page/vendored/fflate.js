@@ -1,10 +1,7 @@
-// fflate 0.8.3 by Arjun Barrett, MIT licence: see fflate.LICENSE. As published, esm/browser.js.
+// fflate 0.8.3 by Arjun Barrett, MIT licence: see fflate.LICENSE. As published, esm/browser.js, without four comments.
 // DEFLATE is a complex format; to read this code, you should probably check the RFC first:
-// https://tools.ietf.org/html/rfc1951
 // You may also wish to take a look at the guide I made about this program:
-// https://gist.github.com/101arrowz/253f31eb5abc3d9275ab943003ffecad
 // Some of the following code is similar to that of UZIP.js:
-// https://github.com/photopea/UZIP.js
 // However, the vast majority of the codebase has diverged from UZIP.js to increase performance and reduce bundle size.
 // Sometimes 0 will appear where -1 would be more appropriate. This is because using a uint
 // is better for memory in most engines (I *think*).
@@ -436,7 +433,6 @@ var hTree = function (d, mb) {
     // i0 is lookbehind, i2 is lookahead - after processing two low-freq
     // symbols that combined have high freq, will start processing i2 (high-freq,
     // non-composite) symbols instead
-    // see https://reddit.com/r/photopea/comments/ikekht/uzipjs_questions/
     while (i1 != s - 1) {
         l = t[t[i0].f < t[i2].f ? i0++ : i2++];
         r = t[i0 != i1 && t[i0].f < t[i2].f ? i0++ : i2++];
