@@ -2,7 +2,6 @@
 
 import { h } from "./dom.js";
 import { brief, label } from "./schema.js";
-import { shown } from "./units.js";
 import { writtenIn } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
@@ -40,8 +39,8 @@ function list(figures, schema, steps) {
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
       const known = meant.size === meant.add(step.action + step.text).size;
-      // A number that the sentence has is not said beside it.
-      const said = ({ value }) => !known && typeof value === "number" && step.text?.includes(shown(value));
+      // The sentence says what to read as one reads it.
+      const said = ({ name }) => !known && name === "mark";
       const where = rest
         .filter((one) => !amount(one) && !said(one))
         .map(({ name, value, schema: s }) =>

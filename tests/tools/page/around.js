@@ -27,6 +27,26 @@ async function remembered(browser, base) {
   await context.close();
 }
 
+/** A picture is asked for once, in the width that it has. */
+async function drawnOnce(browser, base) {
+  for (const width of ["phone", "desk"]) {
+    const { context, page } = await fresh(browser, base, width);
+    const widths = [];
+    page.on("request", (request) => {
+      const asked = new URL(request.url()).searchParams.get("width");
+      if (asked) widths.push(Number(asked));
+    });
+    await open(page, base, "top-up");
+    await page.click("#example");
+    await answered(page);
+    await page.waitForSelector(".picture svg");
+    await page.waitForTimeout(700);
+    const room = await page.$eval(".picture", (one) => one.clientWidth);
+    check(`${widths}` === `${room}`, `on a ${width} a picture of ${room} px is asked for as ${widths}`);
+    await context.close();
+  }
+}
+
 /** Whether all of an element is on the screen, with nothing over it. */
 const inView = (page, selector) =>
   page.$eval(selector, (one) => {
@@ -81,4 +101,4 @@ async function printed(browser, base) {
   await context.close();
 }
 
-module.exports = { astray, printed, remembered, sideways };
+module.exports = { astray, drawnOnce, printed, remembered, sideways };

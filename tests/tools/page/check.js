@@ -6,7 +6,7 @@
 
 const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
-const { astray, printed, remembered, sideways } = require("./around");
+const { astray, drawnOnce, printed, remembered, sideways } = require("./around");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
@@ -50,6 +50,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       astray,
       sideways,
       printed,
+      drawnOnce,
       late,
       stale,
       policy,

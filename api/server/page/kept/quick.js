@@ -5,7 +5,6 @@
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
 import { read, typed, unread } from "../units.js";
-import { writtenIn } from "../writing.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf, toDo } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
@@ -50,7 +49,7 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
       overdue(days),
     ),
     last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
-    last && toDo(last) && last.done === undefined && asked(last, settle),
+    last && toDo(last) && last.done === undefined && asked(settle),
     offer,
     form,
   ];
@@ -58,18 +57,14 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
   fields[0].input.focus({ preventScroll: true });
 }
 
-/** What was told last time, and whether it was done. */
-const asked = (last, settle) =>
+/** Whether what was told last time was done; it decides how full the place is by now. */
+const asked = (settle) =>
   h(
-    "div",
-    { class: "offer", role: "group", "aria-label": "Last time" },
-    h("p", null, writtenIn(last.told)),
-    h(
-      "p",
-      { class: "buttons" },
-      h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "It was done"),
-      h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "It was not"),
-    ),
+    "p",
+    { class: "buttons asked", role: "group", "aria-labelledby": "quick-asked" },
+    h("span", { id: "quick-asked" }, "Corrected as told?"),
+    h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "Yes"),
+    h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "No"),
   );
 
 function fieldsOf(spec, batch, place, document, last, system) {
