@@ -142,6 +142,9 @@ async function handed(browser, base) {
   // ISO/IEC 18004: four modules of white on each side.
   check(quiet >= 4, `the code has ${quiet} modules of white around it`);
   await audit(page, "a label");
+  await page.emulateMedia({ colorScheme: "dark" });
+  await audit(page, "a label on a dark screen");
+  await page.emulateMedia({ colorScheme: null });
   await layout(page, "a label");
   await page.emulateMedia({ media: "print" });
   check(

@@ -212,6 +212,23 @@ async function dates(page, base) {
     );
   });
   check(kinds.length === 0, `formats of numbers: ${kinds}`);
+  // The first days of both calendars, the day that never was, and one of our own (ECMA-376, part 1, 18.17.4).
+  const days = await page.evaluate(async () => {
+    const { clockText, dateText, daysOf } = await import("/page/workbook/formats.js");
+    return [
+      dateText(1, 1900),
+      dateText(61, 1900),
+      dateText(45292.5, 1900),
+      dateText(0, 1904),
+      clockText(0.75),
+      clockText(1.5),
+      daysOf("2024-01-01T12:00"),
+    ];
+  });
+  check(
+    `${days}` === "1900-01-01,1900-03-01,2024-01-01 12:00,1904-01-01,18:00,36:00,45292.5",
+    `days of a workbook: ${days}`,
+  );
 }
 
 /** Lists as workbooks, without anything that the page's policy forbids. */
