@@ -29,9 +29,9 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
     event.preventDefault();
     const wrong = fields.filter((one) => !one.take());
     if (wrong.length > 0) return wrong[0].input.focus();
-    const asked = structuredClone(document);
-    for (const { path, value } of fields) asked[path[0]][path[1]] = value;
-    check(asked);
+    const filledIn = structuredClone(document);
+    for (const { path, value } of fields) filledIn[path[0]][path[1]] = value;
+    check(filledIn);
   });
   const { state, days } = standingOf(last);
   const before = [
