@@ -103,10 +103,18 @@ fn every_file_comes_with_its_type_and_a_policy_that_keeps_it_here() {
 /// The XML namespace of SVG; nothing is fetched from there.
 const SVG: &str = "http://www.w3.org/2000/svg";
 
+/// Namespaces of XML, which are names and no addresses: of SVG and of a workbook.
+const NAMESPACES: [&str; 4] = [
+    SVG,
+    "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
+    "http://schemas.openxmlformats.org/officeDocument/2006/relationships",
+    "http://schemas.openxmlformats.org/package/2006",
+];
+
 /// The first address of another machine in a text: two slashes after a scheme or at the start of
 /// a quoted or bracketed address, followed by part of a name.
 fn outside(text: &str) -> Option<String> {
-    let text = text.replace(SVG, "");
+    let text = NAMESPACES.iter().fold(text.to_owned(), |text, name| text.replace(name, ""));
     let at = text.match_indices("//").map(|(at, _)| at).find(|at| {
         let before = text[..*at].chars().next_back().unwrap_or(' ');
         let after = text[at + 2..].chars().next().unwrap_or(' ');

@@ -181,7 +181,7 @@ async function note(outcome) {
     const noted = await kept.note(place, document, outcome, again);
     if (steps && noted) steps.after(noted);
     else add(noted);
-  } else if (id !== "losses") add(kept.offer(id, document));
+  } else if (id !== "losses") add(kept.offer(id, document, outcome));
   else add(kept.offerLosses(place, outcome.record));
 }
 

@@ -50,9 +50,9 @@ export async function drawChart(place, task, request, wanted, decimal = "point")
   watch.observe(place);
 }
 
-/** The width that a picture has in its place. */
+/** The width that a picture has in its place, which shows nothing as long as it is empty. */
 function widthOf(place) {
-  const width = Math.floor(place.clientWidth) || USUAL;
+  const width = Math.floor(place.clientWidth || place.parentElement?.clientWidth) || USUAL;
   return Math.min(Math.max(width, LEAST), MOST);
 }
 

@@ -78,8 +78,9 @@ function replace(document, text) {
 /** Puts the example into the form. */
 export function fillIn() {
   const { spec, task, form, units } = now;
-  if (form)
-    replace(spec.convert(task.schema, structuredClone(task.shape), units), "The example is filled in.");
+  if (!form) return;
+  replace(spec.convert(task.schema, structuredClone(task.shape), units), "The example is filled in.");
+  by("title").scrollIntoView();
 }
 
 /** Takes all entries out of the form. */

@@ -20,11 +20,11 @@ export function field(form, schema, path, title, required) {
     const names = [...Object.keys(given), ...(required ? [] : [none])];
     const now = Object.keys(given).find((name) => given[name] === value) ?? (required ? undefined : none);
     return choices(form, path, title, names, now, (name) => form.set(path, given[name]), {
-      said: hint(schema),
+      said: hint(schema, title),
       required,
     });
   }
-  const said = [hint(schema), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
+  const said = [hint(schema, title), kind === "number" && bounds(schema)].filter(Boolean).join(" ");
   if (held(form.spec, schema) === "moment" && (value == null || isMoment(value)))
     return moment(form, schema, path, title, required);
   const number = kind === "number";
@@ -66,7 +66,7 @@ function moment(form, schema, path, title, required) {
   const at = `at${pointer(path)}`;
   const value = form.get(path);
   const said = h("p", { class: "hint", id: `hint${pointer(path)}` });
-  const tell = () => said.replaceChildren(`Date and time ${zone(form.get(path))}. ${hint(schema)}`);
+  const tell = () => said.replaceChildren(`Date and time ${zone(form.get(path))}. ${hint(schema, title)}`);
   const input = h("input", {
     id: at,
     type: "datetime-local",

@@ -28,8 +28,15 @@ export class Figures {
       return `${written(shown(value))}${unit ? `\u00a0${unit}` : ""}`;
     }
     if (typeof value === "boolean") return value ? "yes" : "no";
-    return schema.enum ? value.replaceAll("_", " ") : String(value);
+    if (/^\/\w/.test(value) && /^JSON pointer/.test(schema.description)) return this.place(value);
+    return schema.enum || schema.title === "Property" ? value.replaceAll("_", " ") : String(value);
   }
+
+  /** A place in what was asked, in words. */
+  place = (pointer) => this.spec.titles(this.question, pointer).join(", ");
+
+  /** What the entries of a list are; what is said of the list holds for each. */
+  items = (list) => this.spec.resolve({ description: list.description, ...list.items });
 
   /** Any value under a heading of this level. */
   value(schema, value, level) {
@@ -49,7 +56,8 @@ export class Figures {
       .filter(([name]) => !without.includes(name))
       .map(([name, member]) => {
         const own = this.spec.member(s, name);
-        return { title: titled(own, name), member, schema: this.shape(own, member) };
+        const title = /^\/\w/.test(name) ? this.place(name) : titled(own, name);
+        return { title, member, schema: this.shape(own, member) };
       });
     const isFlat = ({ member }) => member === null || typeof member !== "object";
     return { flat: members.filter(isFlat), deep: members.filter((one) => !isFlat(one)) };
@@ -67,7 +75,7 @@ export class Figures {
             null,
             h("dt", null, title),
             h("dd", null, this.plain(schema, member)),
-            hint(schema) && h("dd", { class: "hint" }, hint(schema)),
+            hint(schema, title) && h("dd", { class: "hint" }, hint(schema, title)),
           ),
         ),
       )
@@ -80,7 +88,7 @@ export class Figures {
         "section",
         null,
         h(`h${Math.min(level, 6)}`, null, title),
-        hint(schema) && h("p", { class: "hint" }, hint(schema)),
+        hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
         this.value(schema, member, level + 1),
       ),
     );
@@ -93,7 +101,7 @@ export class Figures {
         "details",
         { class: "fold" },
         h("summary", null, title, Array.isArray(member) && h("span", { class: "hint" }, ` ${member.length}`)),
-        hint(schema) && h("p", { class: "hint" }, hint(schema)),
+        hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
         this.value(schema, member, level),
       ),
     );
@@ -104,7 +112,7 @@ export class Figures {
     if (entries.length === 0) return h("p", null, "none");
     const items = s.items ?? {};
     if (entries.every((entry) => typeof entry !== "object")) {
-      const item = this.spec.resolve(items);
+      const item = this.items(s);
       return h("p", null, entries.map((entry) => this.plain(item, entry)).join(", "));
     }
     const rows = entries.map((entry) => this.cells(items, entry));
@@ -144,7 +152,7 @@ export class Figures {
       const titles = [...above, titled(own, name)];
       if (Array.isArray(member)) {
         if (member.some((one) => typeof one === "object")) return null;
-        const item = this.spec.resolve(inner.items);
+        const item = this.items(inner);
         cells.set(at.join("."), { titles, text: member.map((one) => this.plain(item, one)).join(", ") });
       } else if (member && typeof member === "object") {
         const within = this.cells(inner, member, at, titles);

@@ -131,7 +131,7 @@ export class Form {
         },
         `add${pointer(path)}`,
       ),
-      h("span", { class: "hint" }, hint(schema)),
+      h("span", { class: "hint" }, hint(schema, title)),
     );
   }
 
@@ -152,6 +152,7 @@ export class Form {
 
   group(schema, path, title, example, remove) {
     const kind = this.spec.kind(schema);
+    const said = hint(schema, title);
     const body =
       kind === "union"
         ? this.union(schema, path, example)
@@ -160,9 +161,9 @@ export class Form {
           : this.members(schema, path, example);
     return h(
       "fieldset",
-      { id: `at${pointer(path)}`, tabindex: -1, "aria-describedby": this.described(path, hint(schema)) },
+      { id: `at${pointer(path)}`, tabindex: -1, "aria-describedby": this.described(path, said) },
       h("legend", null, title),
-      this.about(path, hint(schema)),
+      this.about(path, said),
       this.fault(path),
       body,
       remove,

@@ -21,8 +21,7 @@ export function head(grid) {
   for (let c = 0; c < grid.columns.length; c += 1) {
     const column = grid.columns[c];
     const unit =
-      unitAfter(column.titles.at(-1), column.schema, grid.units) &&
-      brief(column.schema, grid.units).replace(/^(in|of) the caller's currency ?/, "");
+      unitAfter(column.titles.at(-1), column.schema, grid.units) && brief(column.schema, grid.units);
     const number = grid.spec.kind(column.schema) === "number" ? "number" : null;
     const text = [column.titles.at(-1), unit && h("span", { class: "unit" }, `, ${unit}`)];
     if (groups[c] === "") top.append(h("th", { class: number, scope: "col", rowspan: single }, text));
@@ -154,7 +153,7 @@ export function drawMore(grid) {
         h(
           "p",
           { class: "hint" },
-          "Rows that were copied in a spreadsheet can be pasted here, best with their headings. A CSV file can be dropped here.",
+          "Rows that were copied in a spreadsheet can be pasted here, best with their headings. A workbook or a CSV file can be dropped here.",
         ),
       rest > 0 &&
         h(

@@ -1,8 +1,9 @@
 // What keys and pointers do in a grid, as in a spreadsheet.
 
+import { opened } from "./grid-files.js";
 import { change, redo, undo } from "./grid-past.js";
 import { move as moveRows } from "./grid-rows.js";
-import { copied, opened, pasted } from "./grid-text.js";
+import { copied, pasted } from "./grid-text.js";
 
 const ARROWS = { ArrowUp: [-1, 0], ArrowDown: [1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] };
 const PAGE = 10;

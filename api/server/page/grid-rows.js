@@ -1,30 +1,41 @@
 // What is done to whole rows of a grid, and the buttons for it.
 
 import { h } from "./dom.js";
+import { opened, saved, savedAsWorkbook } from "./grid-files.js";
 import { change, undo } from "./grid-past.js";
-import { opened, saved } from "./grid-text.js";
 
 /** The buttons below a grid. */
 export function drawTools(grid) {
   const [last] = grid.state.past.slice(-1);
-  const file = h("input", { type: "file", accept: ".csv,.tsv,.txt,text/csv", hidden: true });
+  const file = h("input", { type: "file", accept: ".xlsx,.csv,.tsv,.txt,text/csv", hidden: true });
   file.addEventListener("change", () => file.files[0] && opened(grid, file.files[0]));
-  const button = (text, act, off) => {
-    const made = grid.form.button(text, act);
-    made.disabled = Boolean(off);
-    return made;
-  };
+  const button = (text, act) => grid.form.button(text, act);
   grid.rowTools = {
     copy: button("Duplicate", () => duplicate(grid)),
     up: button("↑", () => move(grid, -1)),
     down: button("↓", () => move(grid, 1)),
     remove: button("Remove", () => remove(grid)),
   };
+  const save = (text, as, act) => {
+    const made = grid.form.button(text, act);
+    made.setAttribute("aria-label", `Save as ${as}`);
+    return made;
+  };
+  // Where nothing is entered there is nothing to move or to save.
+  const filled = grid.entries.length > 1 || !grid.spec.empty(grid.schema, grid.entries);
+  for (const tool of Object.values(grid.rowTools)) tool.hidden = !filled;
+  const saves = h(
+    "span",
+    { class: "grid-save" },
+    h("span", { class: "hint", "aria-hidden": "true" }, "Save as"),
+    save("CSV", "CSV", () => saved(grid)),
+    save("Workbook", "a workbook", () => savedAsWorkbook(grid)),
+  );
   grid.tools.replaceChildren(
     button("Add row", () => add(grid)),
     ...Object.values(grid.rowTools),
     button("Open a file", () => file.click()),
-    button("Save as CSV", () => saved(grid), grid.entries.length === 0),
+    filled ? saves : "",
     button(grid.whole ? "Back to the page" : "Whole screen", () => whole(grid)),
     last ? button(`Undo: ${last.what}`, () => undo(grid)) : "",
     file,

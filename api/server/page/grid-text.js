@@ -1,9 +1,8 @@
-// A grid to and from a spreadsheet: copying and pasting, files in and out.
+// A grid to and from a spreadsheet: copying and pasting, and rows that are entered at once.
 
 import { exact, valueFrom, wrong } from "./cell.js";
-import { at, heading, systemOf } from "./columns.js";
-import { markOf, parse, textOf, write } from "./delimited.js";
-import { h } from "./dom.js";
+import { at, systemOf } from "./columns.js";
+import { markOf, parse, write } from "./delimited.js";
 import { change } from "./grid-past.js";
 import { convert, either, spellings } from "./units.js";
 
@@ -25,11 +24,7 @@ export function copied(grid, event) {
 
 /** Pastes what a spreadsheet copied; into a field that is being edited only where it is more than one cell. */
 export function pasted(grid, event) {
-  const text = event.clipboardData.getData("text/plain");
-  const rows = parse(
-    text,
-    markOf(text, (line) => headings(grid, line).length),
-  );
+  const rows = rowsIn(grid, event.clipboardData.getData("text/plain"));
   if (rows.length === 0 || (grid.editor && rows.length === 1 && rows[0].length === 1)) return;
   event.preventDefault();
   if (grid.editor) grid.editor.cancel();
@@ -39,6 +34,13 @@ export function pasted(grid, event) {
   const body = single ? Array.from({ length: r1 - r0 + 1 }, () => Array(c1 - c0 + 1).fill(rows[0][0])) : rows;
   enter(grid, body, r0, c0, "paste");
 }
+
+/** A text as rows of cells, by whichever mark they stand apart. */
+export const rowsIn = (grid, text) =>
+  parse(
+    text,
+    markOf(text, (line) => headings(grid, line).length),
+  );
 
 /** The cells of a line that are headings, each with its place. */
 const headings = (grid, line) => {
@@ -54,7 +56,7 @@ const under = (grid, text) => {
 };
 
 /** What a line of headings says each of its columns is, or nothing when it is no such line. */
-function headed(grid, line) {
+export function headed(grid, line) {
   const said = line.filter((text) => text.trim() !== "");
   const found = headings(grid, line);
   return found.length > 0 && found.length * 2 >= said.length && found.length >= Math.min(2, said.length)
@@ -62,10 +64,16 @@ function headed(grid, line) {
     : undefined;
 }
 
-/** Enters rows from a row and a column on, or by their headings; gives back how many cells cannot be read. */
-export function enter(grid, rows, r0, c0, what, replace = false) {
-  const titled = headed(grid, rows[0]);
-  const body = (titled ? rows.slice(1) : rows).filter((row) => row.some((text) => text.trim() !== ""));
+/** What a cell says: a text, or a number of a workbook. */
+const said = (cell) => String(cell ?? "").trim();
+
+/**
+ * Enters rows from a row and a column on, or by their headings; gives back how many cells cannot be read. With
+ * `replace` they come in place of all rows; `also` says more of the columns that are entered, by their numbers.
+ */
+export function enter(grid, rows, r0, c0, what, { replace = false, also = () => [] } = {}) {
+  const titled = headed(grid, rows[0].map(said));
+  const body = (titled ? rows.slice(1) : rows).filter((row) => row.some((cell) => said(cell) !== ""));
   const notes = [];
   const places = (titled ?? grid.columns.slice(c0).map((column, i) => ({ i, column }))).map((place) => {
     const from = systemOf(place.column, place.unit, grid.units);
@@ -76,10 +84,10 @@ export function enter(grid, rows, r0, c0, what, replace = false) {
     return { ...place, from: from ?? grid.units };
   });
   const left = titled
-    ? rows[0].filter((text, i) => text.trim() !== "" && !places.some((place) => place.i === i))
+    ? rows[0].map(said).filter((text, i) => text !== "" && !places.some((place) => place.i === i))
     : [];
   if (left.length > 0)
-    notes.push(`Left out, as not known here: ${left.map((text) => `“${text.trim()}”`).join(", ")}.`);
+    notes.push(`Left out, as not known here: ${left.map((text) => `“${text}”`).join(", ")}.`);
   const over = titled ? 0 : Math.max(...body.map((row) => row.length)) - places.length;
   if (over > 0)
     notes.push(
@@ -106,6 +114,7 @@ export function enter(grid, rows, r0, c0, what, replace = false) {
   const doubt = doubts(grid)[0];
   if (unread > 0)
     notes.push(`${unread} ${unread === 1 ? "cell" : "cells"} cannot be read: see below the rows.`);
+  notes.push(...also(new Set(places.map((place) => place.i))));
   grid.say(notes.join(" "));
   if (doubt) {
     const [thousands, decimal] = doubt.numbers;
@@ -151,9 +160,10 @@ const bring = (grid, column) => {
 };
 
 /** Writes one cell; a number in the other system of units is converted. */
-function cell(grid, r, { column, from }, text) {
-  if (text === undefined) return;
-  let value = valueFrom(grid.spec, column.schema, text, from);
+function cell(grid, r, { column, from }, given) {
+  if (given === undefined) return;
+  const number = typeof given === "number" && grid.spec.kind(column.schema) === "number";
+  let value = number ? given : valueFrom(grid.spec, column.schema, said(given), from);
   if (typeof value === "number" && from !== grid.units)
     value = convert(value, column.schema.unit, grid.units);
   if (value === undefined && at(grid.entries[r], column.path) === undefined) return;
@@ -170,65 +180,4 @@ function mark(grid, r0, count) {
     }
   }
   return unread;
-}
-
-/** Reads a file in place of the rows there are. */
-export async function opened(grid, file) {
-  if (/\.(xlsx?|ods|numbers)$/i.test(file.name))
-    return grid.say(
-      `“${file.name}” is a workbook. Save its sheet as CSV and open that, or copy the cells and paste them here.`,
-    );
-  const text = await textOf(file);
-  const rows = parse(
-    text,
-    markOf(text, (line) => headings(grid, line).length),
-  );
-  if (rows.length === 0) return grid.say(`“${file.name}” is empty.`);
-  return enter(grid, rows, 0, 0, `open ${file.name}`, true);
-}
-
-/** Leaves of what stands below a row, by their paths with points. */
-const leaves = (value, path) =>
-  value === null || typeof value !== "object"
-    ? [[path, value]]
-    : Object.entries(value).flatMap(([step, inner]) => leaves(inner, `${path}.${step}`));
-
-/** The list as the text of a file: a line of headings, then a line each. */
-export function fileText(grid) {
-  const all = grid.layout.all(grid.entries, grid.state.named);
-  const used = all.filter((column) => grid.state.shown.has(column.key));
-  const below = grid.entries.map(
-    (entry) =>
-      new Map(
-        grid.layout.rest.flatMap((member) =>
-          leaves(entry?.[member] ?? undefined, member).filter(
-            ([, value]) => ![undefined, null, ""].includes(value),
-          ),
-        ),
-      ),
-  );
-  const paths = [...new Set(below.flatMap((leaf) => [...leaf.keys()]))];
-  const text = (value) =>
-    exact(grid.spec, { type: typeof value === "boolean" ? "boolean" : "string" }, value);
-  return write(
-    [
-      [...used.map((column) => heading(column, grid.units)), ...paths],
-      ...grid.entries.map((_, r) => [
-        ...used.map((column) => exact(grid.spec, column.schema, grid.value(r, column))),
-        ...paths.map((path) => text(below[r].get(path))),
-      ]),
-    ],
-    ",",
-    "\r\n",
-  );
-}
-
-/** Saves the list as a file. */
-export function saved(grid) {
-  const blob = new Blob(["\ufeff", fileText(grid)], { type: "text/csv;charset=utf-8" });
-  const address = URL.createObjectURL(blob);
-  const file = `${grid.title.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.csv`;
-  h("a", { href: address, download: file }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 1000);
-  grid.say(`Saved as ${file}.`);
 }

@@ -16,6 +16,7 @@ import { zone } from "./moment.js";
 import { hint, pointer } from "./schema.js";
 
 const WIDE = 9; // a list with more columns takes the whole width
+const NARROW = 6; // a table with as many columns at most is no wider than a form
 const FEW = 2; // with fewer columns in use, those of the example are shown too
 
 /** What the buttons do to the present row. */
@@ -104,6 +105,7 @@ export class Grid {
     const room = this.entries.length < (this.schema.maxItems ?? Infinity);
     this.rows = Math.min(this.entries.length + Number(room), this.state.drawn);
     this.lines = [];
+    this.element.toggleAttribute("data-narrow", this.columns.length <= NARROW);
     const hinted = `help${this.id}`;
     const body = h("tbody");
     const attributes = { role: "grid", "aria-label": this.title, "aria-multiselectable": "true" };
@@ -196,7 +198,12 @@ export class Grid {
   about(r, column) {
     const clock =
       held(this.spec, column.schema) === "moment" && `Date and time ${zone(this.value(r, column))}.`;
-    return [`${name(column)}.`, clock, hint(column.schema), column.required && "Needed."]
+    return [
+      `${name(column)}.`,
+      clock,
+      hint(column.schema, column.titles.at(-1)),
+      column.required && "Needed.",
+    ]
       .filter(Boolean)
       .join(" ");
   }

@@ -2,7 +2,6 @@
 
 import { isRemembered, keyNow, unfit, useKey } from "./ask.js";
 import { h } from "./dom.js";
-import { asLink, qr, reachable, UNREACHABLE } from "./kept/qr.js";
 
 const IN_LINK = "#key=";
 
@@ -137,6 +136,14 @@ export function handOver() {
     body.replaceChildren();
     if (!fold.open || keyNow() === undefined) return;
     const link = keyLink();
+    let drawer;
+    try {
+      drawer = await import("./kept/qr.js");
+    } catch {
+      body.replaceChildren(h("p", null, "This part of the page cannot be loaded now. Try again later."));
+      return;
+    }
+    const { asLink, qr, reachable, UNREACHABLE } = drawer;
     const code = await qr(link, "Code that hands the key over").catch(() => "");
     if (!fold.open) return;
     body.replaceChildren(

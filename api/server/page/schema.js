@@ -22,8 +22,24 @@ export const pointer = (path) =>
 /** What a member is called: its title, or its name in words. */
 export const titled = (schema, name) => schema.title ?? label(name);
 
-/** What a description says, without the marks that a document has around names. */
-export const hint = (schema) => (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
+/** What carries no sense of its own: small words, and what the unit beside a number says. */
+const EMPTY =
+  /\b(an?|and|are|as|at|by|for|in|is|its?|of|on|one|that|the|this|to|was|amount|concentration|fluid|strength|volume)\b/g;
+
+/** The words of a text that carry its sense, without their endings. */
+const sense = (text) =>
+  text
+    .toLowerCase()
+    .replace(EMPTY, "")
+    .match(/[\p{L}\d]+/gu)
+    ?.map((word) => word.replace(/(ing|ed|e?s)$/, "")) ?? [];
+
+/** What a description says beyond its title, without the marks that a document has around names. */
+export function hint(schema, title = schema.title ?? "") {
+  const said = (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
+  const known = sense(title);
+  return sense(said).every((word) => known.includes(word)) ? "" : said;
+}
 
 /** The unit of a number, as people write it. */
 export const symbol = (schema, units) => schema.unit?.symbol[units] ?? "";
@@ -31,12 +47,15 @@ export const symbol = (schema, units) => schema.unit?.symbol[units] ?? "";
 /** Units that are shown otherwise behind a number, by their codes. */
 const BRIEFLY = { "%": "%", "scale of the reading": "" };
 
+/** An amount of money is in whichever currency the prices are; a price says what it is for. */
+const ownMoney = (unit) => unit.replace(/^(in|of) the caller's currency ?/, "");
+
 /** The unit behind a number of an answer. */
-export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? symbol(schema, units);
+export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? ownMoney(symbol(schema, units));
 
 /** The unit behind a title, unless the title says it. */
 export function unitAfter(title, schema, units) {
-  const unit = symbol(schema, units);
+  const unit = ownMoney(symbol(schema, units)) || (symbol(schema, units) && "in your currency");
   const words = title.toLowerCase().split(/\W+/);
   return words.includes(unit.replace("°", "").toLowerCase()) ? "" : unit;
 }

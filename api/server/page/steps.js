@@ -38,8 +38,11 @@ function list(figures, schema, steps) {
         )
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
+      const known = meant.size === meant.add(step.action + step.text).size;
+      // The sentence says what to read as one reads it.
+      const said = ({ name }) => !known && name === "mark";
       const where = rest
-        .filter((one) => !amount(one))
+        .filter((one) => !amount(one) && !said(one))
         .map(({ name, value, schema: s }) =>
           typeof value === "string"
             ? figures.plain(s, value)
@@ -48,7 +51,6 @@ function list(figures, schema, steps) {
       const amounts = rest
         .filter(amount)
         .map(({ value, schema: s }) => h("b", null, figures.plain(s, value)));
-      const known = meant.size === meant.add(step.action + step.text).size;
       return h(
         "li",
         null,

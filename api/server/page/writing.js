@@ -34,9 +34,12 @@ export const AMOUNT =
 /** A number with its decimals as this person writes them. */
 export const written = (text) => (comma ? text.replace(/(\d)\.(?=\d)/g, "$1,") : text);
 
+/** A sentence as it is printed: with quotation marks that open and close, and no sign apart from its number. */
+const set = (sentence) => sentence.replace(/"([^"]*)"/g, "“$1”").replaceAll("± ", "±\u00a0");
+
 /** The same of the amounts in a sentence; a number without a unit may be a part of a name. */
 export const writtenIn = (sentence) =>
-  comma ? sentence.replace(AMOUNT, (all, _, unit) => (unit ? written(all) : all)) : sentence;
+  set(comma ? sentence.replace(AMOUNT, (all, _, unit) => (unit ? written(all) : all)) : sentence);
 
 /** The name of the sign, as the service calls it. */
 export const decimalSign = () => (comma ? "comma" : "point");

@@ -25,6 +25,10 @@
 //! - **The device remembers, the service does not.** Tanks, machines and their checks lie in the browser's
 //!   database (`page/kept/`), through a small library that is vendored with its licence; what they give is an ordinary
 //!   question. Links and codes carry what is constant of a place in the fragment.
+//! - **Workbooks are read and written in the page** (`page/workbook/`), so that it can be done where no service
+//!   answers. A vendored library packs and unpacks them; what it lies in is fetched when the first one is
+//!   wanted. Libraries that read or write whole workbooks were passed over: there is one for each way, each with
+//!   more code of others, and neither tells a formula without its result from an empty cell.
 //! - **A key is handed over, not typed.** If an address answers 401 with `/problems/no-key`, the page asks for a
 //!   key, sends it as `Authorization: Bearer` with every request and keeps it in `sessionStorage`, or in
 //!   `localStorage` when asked to. A link may bring one in its fragment, which is never sent and at once
@@ -99,6 +103,7 @@ const FILES: &[(&str, &str)] = &[
     file!("form.js"),
     file!("grid-draw.js"),
     file!("grid-edit.js"),
+    file!("grid-files.js"),
     file!("grid-keys.js"),
     file!("grid-past.js"),
     file!("grid-rows.js"),
@@ -137,8 +142,12 @@ const FILES: &[(&str, &str)] = &[
     file!("kept/timeline.js"),
     file!("kept/undo.js"),
     file!("kept/words.js"),
+    file!("vendored/fflate.js"),
     file!("vendored/idb.js"),
     file!("vendored/uqr.js"),
+    file!("workbook/formats.js"),
+    file!("workbook/read.js"),
+    file!("workbook/write.js"),
 ];
 
 /// Address and bytes of the icons that a device shows for the page.

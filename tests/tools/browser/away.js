@@ -1,6 +1,6 @@
 // The page in a real browser where no service answers: kept by the device, and as one file.
 
-const { appendFileSync, copyFileSync, mkdtempSync, readdirSync, rmSync } = require("node:fs");
+const { appendFileSync, copyFileSync, mkdtempSync, readFileSync, readdirSync, rmSync } = require("node:fs");
 const { tmpdir } = require("node:os");
 const { chromium } = require("playwright-core");
 const { answered, check, shownJson } = require("../page/browser");
@@ -141,6 +141,28 @@ async function oneFile() {
     check((await page.textContent("#away")).startsWith(ALONE), "the file does not say what it is");
     check((await page.locator('a[href^="docs/"]').count()) === 0, "the file has a link that leads nowhere");
     console.log(`${tasks.length + 1} tasks are answered from the disk`);
+    // What is fetched on demand elsewhere is in the file too.
+    await page.goto("about:blank");
+    await page.goto(`${file}#recharge`);
+    await page.waitForSelector("#fields .field");
+    await page.click("#example");
+    const table = page.locator("#fields .grid").first();
+    const [saved] = await Promise.all([
+      page.waitForEvent("download"),
+      table.getByRole("button", { name: "Save as a workbook" }).click(),
+    ]);
+    const before = await table.locator(".grid-said").first().textContent();
+    await table.locator("input[type=file]").setInputFiles({
+      name: saved.suggestedFilename(),
+      mimeType: "application/octet-stream",
+      buffer: readFileSync(await saved.path()),
+    });
+    await page.waitForFunction(
+      (text) => document.querySelector("#fields .grid-said").textContent !== text,
+      before,
+    );
+    const told = await table.locator(".grid-said").first().textContent();
+    check(told === "16 rows entered.", `a workbook in the file: ${told}`);
   });
 }
 

@@ -4,7 +4,7 @@
 
 const { buildSync } = require("esbuild");
 const { createHash } = require("node:crypto");
-const { readFileSync, writeFileSync } = require("node:fs");
+const { readFileSync, readdirSync, writeFileSync } = require("node:fs");
 const { resolve } = require("node:path");
 const { gzipSync } = require("node:zlib");
 
@@ -25,6 +25,15 @@ const small = (options) =>
 
 /** What stands in an element of a page without being taken for its end. */
 const held = (json) => json.replaceAll("<", "\\u003c");
+
+/** The licences of the libraries in it, which go along with them, as a comment. */
+function licences() {
+  const names = readdirSync(`${PAGE}/vendored`).filter((name) => name.endsWith(".LICENSE"));
+  if (names.length === 0) throw new Error("no library has a licence");
+  const texts = names.map((name) => `${name.replace(".LICENSE", "")}\n\n${text(`vendored/${name}`).trim()}`);
+  const whole = `The licences of the libraries of others in this file:\n\n${texts.join("\n\n")}`;
+  return `<!--\n${whole.replaceAll("--", "- -")}\n-->\n`;
+}
 
 /** Takes out of a page what matches, and gives the first group of each. */
 function taken(page, pattern) {
@@ -50,8 +59,13 @@ function taken(page, pattern) {
   const imports = scripts.map((name) => `import "./${name}";`).join("\n");
   const script = small({ bundle: true, format: "esm", stdin: { contents: imports, resolveDir: PAGE } });
   const worker = small({ stdin: { contents: text("engine-worker.js") } });
-  for (const [what, content] of Object.entries({ style, script, worker })) {
-    if (/<\/(script|style)/i.test(content)) throw new Error(`the ${what} would end its own element`);
+  for (const [element, content] of [
+    ["style", style],
+    ["script", script],
+    ["script", worker],
+  ]) {
+    if (content.toLowerCase().includes(`</${element}`))
+      throw new Error(`a ${element} would end its own element`);
   }
   const icon = `data:image/svg+xml;base64,${Buffer.from(text("icon.svg")).toString("base64")}`;
   const policy =
@@ -67,7 +81,9 @@ function taken(page, pattern) {
 <script type="module">${script}</script>
 `;
   // As functions: a text would have its dollar signs read as places.
-  const whole = page.replace("</head>", () => `${head}</head>`).replace("</body>", () => `${body}</body>`);
+  const whole = page
+    .replace("</head>", () => `${head}${licences()}</head>`)
+    .replace("</body>", () => `${body}</body>`);
   writeFileSync(`${ROOT}/target/page/sumpwright.html`, whole);
   const size = Buffer.byteLength(whole);
   console.log(`target/page/sumpwright.html: ${size} bytes`);

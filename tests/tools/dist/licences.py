@@ -1,7 +1,8 @@
-"""The licences of all crates that a program is made of, with their texts."""
+"""The licences of all that a program is made of, crates and libraries of the page, with their texts."""
 
 import hashlib
 import json
+import re
 import subprocess
 import zipfile
 from collections import defaultdict
@@ -11,16 +12,18 @@ from programs import PACKAGES, ROOT
 
 # What authors call the file with a licence or with a notice that must go with it.
 NAMES = ("licen", "copying", "copyright", "notice", "unlicense")
+# Libraries of the page, each with its licence beside it, as its first line says.
+VENDORED = ROOT / "api/server/page/vendored"
 # Only used to build, but what it holds, the page of the documentation, is built in.
 BUILT_IN = "utoipa-swagger-ui-vendored"
 
 
 def of_programs(target):
-    """A text with every crate in the programs for `target`, its licence, and every licence text once."""
-    crates = crates_of(target)
+    """A text with every part of the programs for `target`, its licence, and every licence text once."""
+    crates = crates_of(target) + vendored()
     texts, holders, without = {}, defaultdict(list), []
     for crate in crates:
-        found = texts_of(crate)
+        found = [crate["text"]] if "text" in crate else texts_of(crate)
         for text in found:
             mark = hashlib.sha256(" ".join(text.split()).encode()).hexdigest()
             texts[mark] = text
@@ -30,9 +33,10 @@ def of_programs(target):
             without.append(f"{crate['name']} {crate['version']}: {crate['license']}{by}")
     lines = [
         "What these programs are made of besides Sumpwright itself: one line per crate, with the",
-        "licence that its authors give it. Below stands every licence text and notice that came with",
-        "them, once, under the names of the crates that it came with. The standard library of Rust is",
-        "part of the programs too, under MIT or Apache-2.0 (https://www.rust-lang.org/policies/licenses).",
+        "licence that its authors give it, and last the libraries of the page, which are JavaScript. Below",
+        "stands every licence text and notice that came with them, once, under the names of those that it",
+        "came with. The standard library of Rust is part of the programs too, under MIT or Apache-2.0",
+        "(https://www.rust-lang.org/policies/licenses).",
         "",
     ]
     lines += [f"{crate['name']} {crate['version']}: {crate['license']}" for crate in crates]
@@ -53,6 +57,17 @@ def crates_of(target):
     found = [crate for crate in others if (crate["name"], f"v{crate['version']}") in used]
     found += [crate for crate in others if crate["name"] == BUILT_IN]
     return sorted(found, key=lambda crate: (crate["name"], crate["version"]))
+
+
+def vendored():
+    """The libraries of the page."""
+    found = []
+    for path in sorted(VENDORED.glob("*.js")):
+        first = path.open(encoding="utf-8").readline()
+        name, version, licence = re.match(r"// (\S+) (\S+) by .*?, (\S+) licence: ", first).groups()
+        text = path.with_suffix(".LICENSE").read_text(encoding="utf-8")
+        found.append({"name": name, "version": version, "license": licence, "text": text})
+    return found
 
 
 def read(*command):

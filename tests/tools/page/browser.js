@@ -2,20 +2,10 @@
 
 const { chromium } = require("playwright-core");
 const { readFileSync } = require("node:fs");
+const { check, failed } = require("./verdict");
 
 const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 const WIDTHS = { phone: [360, 740], tablet: [768, 1024], desk: [1440, 900] };
-
-let failures = 0;
-
-/** Records a failure if a condition does not hold. */
-function check(is, what) {
-  if (is) return;
-  failures += 1;
-  console.log(`NOT SO: ${what}`);
-}
-
-const failed = () => failures;
 
 async function launch() {
   return chromium.launch({

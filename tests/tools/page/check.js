@@ -6,16 +6,19 @@
 
 const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
+const { astray, drawnOnce, printed, remembered, sideways } = require("./around");
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
 const { dailyCheck, goOn, nothingLeaves } = require("./kept");
+const { paces } = require("./paces");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
 const { fields, files } = require("./fields");
 const { keys, marked, onAPhone, pastedRound, roundOnAScreen } = require("./grid");
+const { workbooks } = require("./workbook");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
 (async () => {
@@ -32,6 +35,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       taken,
       handedKey,
       dailyCheck,
+      paces,
       otherWays,
       goOn,
       exchange,
@@ -42,6 +46,11 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       links,
       misshapen,
       lost,
+      remembered,
+      astray,
+      sideways,
+      printed,
+      drawnOnce,
       late,
       stale,
       policy,
@@ -52,6 +61,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       marked,
       onAPhone,
       files,
+      workbooks,
       fields,
       documentation,
     ];

@@ -101,6 +101,19 @@ async function fields(browser, base) {
   await paste(page, "3/2/2026");
   check((await page.textContent(".grid")).includes("is not a date"), "a date that can be two is taken");
 
+  // A hint that only repeats its title is not drawn; one that says a word more is.
+  const hinted = await page.evaluate(async () => {
+    const { hint } = await import("/page/schema.js");
+    return [
+      ["Mass of an empty drum", "Mass of an empty drum."],
+      ["Water bought", "The water that is bought."],
+      ["Width", "Its width inside."],
+      ["Price", "Price. Default: 0."],
+      ["Days", ""],
+    ].map(([title, description]) => hint({ title, description }));
+  });
+  check(`${hinted}` === ",,Its width inside.,Price. Default: 0.,", `hints: ${hinted}`);
+
   // Headings of a reading make it that kind of reading.
   await open(page, base, "losses");
   await cellOf(page, "/log/0/at").click();

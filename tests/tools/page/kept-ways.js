@@ -54,9 +54,24 @@ async function exchange(browser, base) {
   const lathe = (await stored(page)).places.find((one) => one.name.startsWith("Lathe 1"));
   check(Math.abs(lathe.tank.capacity - 53 * 3.785411784) < 1e-9, `53 US gal are ${lathe.tank.capacity} L`);
   check(lathe.band.target === 6.5 && lathe.reading.factor === 1.5, "a decimal comma is lost");
-  await page.click(".undo button:has-text('Undo')");
-  await page.waitForFunction(() => document.querySelector("#kept-screen").textContent.includes("2 tanks"));
-  check(plain(await stored(page)) === plain(untouched), "opening a file is not undone");
+  const undone = async () => {
+    await page.click(".undo button:has-text('Undo')");
+    await page.waitForFunction(() => document.querySelector("#kept-screen").textContent.includes("2 tanks"));
+    check(plain(await stored(page)) === plain(untouched), "opening a file is not undone");
+  };
+  await undone();
+  const shop = [
+    ["Machine", "Capacity", "Factor", "Low", "Target", "High"],
+    ["Mill 8, invented", 651.915, 1.25, "5", "6", "7"],
+  ];
+  const book = await page.evaluate(async (table) => {
+    const { workbookOf } = await import("/page/workbook/write.js");
+    return [...workbookOf("Shop", table[0], table.slice(1))];
+  }, shop);
+  await files(page, "shop.xlsx", Buffer.from(book));
+  const mill = (await stored(page)).places.find((one) => one.name.startsWith("Mill 8"));
+  check(mill?.tank.capacity === 651.915 && mill.band.low === 5, `from a workbook: ${JSON.stringify(mill)}`);
+  await undone();
   const older = { ...WORN.places[0], name: "An older name", changed: "2026-02-01T06:30:00.000Z" };
   await files(page, "older.json", JSON.stringify({ ...WORN, places: [older] }));
   check(
@@ -127,6 +142,9 @@ async function handed(browser, base) {
   // ISO/IEC 18004: four modules of white on each side.
   check(quiet >= 4, `the code has ${quiet} modules of white around it`);
   await audit(page, "a label");
+  await page.emulateMedia({ colorScheme: "dark" });
+  await audit(page, "a label on a dark screen");
+  await page.emulateMedia({ colorScheme: null });
   await layout(page, "a label");
   await page.emulateMedia({ media: "print" });
   check(
@@ -205,6 +223,14 @@ async function otherWays(browser, base) {
   await page.click("form.edit button.main");
   await page.waitForSelector("#quick-reading");
   const made = (await stored(page)).places.find((place) => place.name.startsWith("Machine 2"));
+  const [begun] = (await stored(page)).checks.filter((check) => check.place === made.id);
+  check(
+    begun?.reading.brix === 5.6 &&
+      Math.abs(begun.volume - 140) < 1e-9 &&
+      begun.standing === "in_band" &&
+      Math.abs(begun.added[0].volume - 6.2) < 1e-9,
+    `a top-up's reading is kept as ${JSON.stringify(begun)}`,
+  );
   await page.fill("#quick-reading", "5.2");
   await page.keyboard.press("Enter");
   await page.waitForSelector(".noted");

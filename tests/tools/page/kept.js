@@ -86,7 +86,7 @@ async function dailyCheck(browser, base) {
   check((await page.textContent(".statement")).includes("In band"), "6.5 °Brix, 8.125 %, is not in the band");
   check(Math.max(first.touches, second.touches) <= 8, `a daily check takes ${second.touches} touches`);
   await page.waitForSelector(".noted");
-  check((await stored(page)).checks[1].volume === 190, "two steps less than 200 L are not 190");
+  check((await stored(page)).checks[1].volume === 196, "two steps less than 200 L are not 196");
 
   await screen(page, base, `kept/${place.id}/history`);
   check((await page.locator("table.checks tbody tr").count()) === 2, "two checks are not two rows");

@@ -51,6 +51,13 @@ async function fromTheExample(browser, base, task, width, scheme, audited) {
   check(await page.isVisible("#answer .care"), `${where}: no cautions in sight`);
   await statementInView(page, where, 40);
   await layout(page, `${where}, answered`);
+  const pointers = await page.evaluate(() => {
+    const answer = document.getElementById("answer").cloneNode(true);
+    // A hint may name one as an example.
+    for (const one of answer.querySelectorAll("details.json, .hint")) one.remove();
+    return answer.textContent.match(/\/[a-z_]+\/[a-z_/0-9]+/g) ?? [];
+  });
+  check(pointers.length === 0, `${where}: places are called ${pointers.slice(0, 3)}`);
   const typed = await entries(page);
   const metric = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   await answered(page, () => page.click(".units label:last-child"));
@@ -169,4 +176,4 @@ async function everyTask(browser, base) {
   await Promise.all([worker(), worker()]);
 }
 
-module.exports = { everyTask };
+module.exports = { everyTask, names };

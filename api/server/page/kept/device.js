@@ -1,6 +1,8 @@
 // What lies on this device, and how to take it along.
 
 import { h } from "../dom.js";
+import { written as exact } from "../units.js";
+import { written } from "./csv.js";
 import { fileOf, matched, readFile, takeIn } from "./exchange.js";
 import { NOT_KEPT } from "./home.js";
 import { checksTable, placesOf, placesTable } from "./sheet.js";
@@ -8,6 +10,7 @@ import { lasting } from "./store.js";
 import { undoable } from "./undo.js";
 
 const MOST_FAULTS = 12; // shown one by one
+const PACKED = [0x50, 0x4b, 3, 4]; // what a workbook begins with
 
 /** Draws it. */
 export async function device(host, context) {
@@ -17,13 +20,13 @@ export async function device(host, context) {
   const day = new Date().toISOString().slice(0, 10);
   const save = (text, name, type) => () => offer(name, new Blob([text()], { type }));
   const said = h("div", { role: "status", id: "kept-said" });
-  const input = h("input", { type: "file", id: "kept-file", accept: ".json,.csv,.tsv,.txt" });
+  const input = h("input", { type: "file", id: "kept-file", accept: ".json,.xlsx,.csv,.tsv,.txt" });
   input.addEventListener("change", async () => {
     const [file] = input.files;
     if (!file) return;
-    const text = await file.text();
+    const bytes = new Uint8Array(await file.arrayBuffer());
     input.value = "";
-    await open(text, context, said, () => device(host, context));
+    await open(await textIn(bytes), context, said, () => device(host, context));
   });
   host.replaceChildren(
     h("h2", { tabindex: -1, id: "kept-title" }, "What lies on this device"),
@@ -74,7 +77,7 @@ export async function device(host, context) {
     h(
       "div",
       { class: "field" },
-      h("label", { for: "kept-file" }, "File from here, or a CSV of tanks and machines"),
+      h("label", { for: "kept-file" }, "File from here, or a workbook or CSV of tanks and machines"),
       input,
       h(
         "p",
@@ -119,12 +122,31 @@ function offer(name, blob) {
   setTimeout(() => URL.revokeObjectURL(address), 60000);
 }
 
+/** A file as text: that of a workbook is its first sheet, with commas. */
+async function textIn(bytes) {
+  if (!PACKED.every((byte, i) => bytes[i] === byte)) return { text: new TextDecoder().decode(bytes) };
+  try {
+    const { sheetsOf } = await import("../workbook/read.js");
+    const [{ rows }] = sheetsOf(bytes);
+    const empty = rows.flat().filter(({ note }) => note === "formula" || note === "error");
+    const text = written(
+      rows.map((row) => row.map((cell) => (cell.number ? exact(cell.number) : cell.text))),
+    );
+    const fault = `The workbook has a formula without its result, or an error, in ${empty.map(({ at }) => at).join(", ")}.`;
+    return empty.length > 0 ? { fault } : { text };
+  } catch (error) {
+    return { fault: error.message };
+  }
+}
+
 /** Takes a file in, or says what is wrong with it; then nothing is changed. */
-async function open(text, { store, spec, batch, units }, said, again) {
+async function open({ text, fault }, { store, spec, batch, units }, said, again) {
   const isFile = /^\s*[{[]/.test(text);
-  const found = isFile
-    ? readFile(spec, batch, text)
-    : { checks: [], ...placesOf(spec, batch, text, units()) };
+  const found = fault
+    ? { faults: [fault] }
+    : isFile
+      ? readFile(spec, batch, text)
+      : { checks: [], ...placesOf(spec, batch, text, units()) };
   if (found.faults.length > 0) {
     said.replaceChildren(
       h("p", null, h("strong", null, "Nothing was taken in. Correct these and open the file again:")),

@@ -5,9 +5,10 @@ import { home } from "./home.js";
 import { documentOf, placeFrom } from "./place.js";
 import { asLink } from "./qr.js";
 import { quick } from "./quick.js";
-import { checkOf, toDo } from "./record.js";
+import { checkOf, firstCheck, moment, toDo } from "./record.js";
 import { openStore } from "./store.js";
 import { listenForUndo, undoable } from "./undo.js";
+import { readingText } from "./words.js";
 
 /** What is fetched when it is opened first: most who come check a tank and go. */
 const later = {
@@ -62,6 +63,7 @@ export class Kept {
       );
     }
     const first = this.host.querySelector("input:focus");
+    if (focus) scrollTo({ top: 0 });
     if (focus && !first) this.host.querySelector("#kept-title")?.focus({ preventScroll: true });
   }
 
@@ -100,7 +102,15 @@ export class Kept {
   async quick(place, offer) {
     const last = (await this.store.checks(place.id)).at(-1);
     const check = (document) => this.check(document, place);
-    quick(this.host, { ...this.plain(), place, last, offer, check });
+    const settle = async (done) => {
+      await this.store.keepCheck({ ...last, done });
+      await this.quick(place, offer);
+      undoable(done ? "Noted: done." : "Noted: not done.", async () => {
+        await this.store.keepCheck(last);
+        this.again(`#kept/${place.id}`);
+      });
+    };
+    quick(this.host, { ...this.plain(), place, last, offer, check, settle });
     if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place)));
   }
 
@@ -121,12 +131,14 @@ export class Kept {
     edit(this.host, {
       ...this.plain(),
       place,
-      draft,
+      draft: draft?.place,
       back: place ? `#kept/${place.id}` : "#kept",
       keep: async (made) => {
         await this.store.keepPlace(made);
+        const first = await draft?.first(made);
+        if (first) await this.store.keepCheck(first);
         go(`#kept/${made.id}`);
-        undoable(`${made.name} is kept.`, async () => {
+        undoable(`${made.name} is kept${first ? ", with its first check" : ""}.`, async () => {
           if (place) await this.store.keepPlace(place);
           else await this.store.removePlace(made.id);
           this.again(place ? `#kept/${made.id}` : "#kept");
@@ -204,21 +216,24 @@ export class Kept {
    * Notes the answer to a check of a place; gives back what asks whether it was done, to be shown with it.
    *
    * Read `again` means that what was told before has been done. Otherwise a check of a moment ago that
-   * nothing was said about gives way: a number in it was wrong.
+   * nothing was said about gives way: a number in it was wrong. That is said.
    */
   async note(place, document, outcome, again = false) {
     if (!place || !(await this.store.place(place.id))) return undefined;
     const check = checkOf(this.spec, place, document, outcome);
     const before = (await this.store.checks(place.id)).at(-1);
+    let replaced;
     if (before && before.done === undefined) {
       if (again) await this.store.keepCheck({ ...before, done: true });
-      else if (Date.parse(check.at) - Date.parse(before.at) < MOMENT) check.id = before.id;
+      else if (Date.parse(check.at) - Date.parse(before.at) < MOMENT) replaced = before;
     }
+    if (replaced) check.id = replaced.id;
     await this.store.keepCheck(check);
-    return this.noted(place, check);
+    return this.noted(place, check, replaced);
   }
 
-  noted(place, check) {
+  /** What says that a check is written down, in place of which one, and asks whether it was done. */
+  noted(place, check, replaced) {
     const said = h("p", { role: "status" });
     const say = async (done) => {
       check.done = done;
@@ -239,7 +254,7 @@ export class Kept {
       h(
         "p",
         null,
-        `Written down for ${place.name}. `,
+        `Written down for ${place.name}${replaced ? ` in place of the check of a moment ago (${readingText(this.spec, replaced.reading, this.units())})` : ""}. `,
         h("a", { href: `#kept/${place.id}/history` }, "History"),
       ),
       toDo(check) && h("p", { class: "buttons" }, button(true, "Done as told"), button(false, "Not done")),
@@ -248,10 +263,15 @@ export class Kept {
     return host;
   }
 
-  /** What keeps the entries of a batch check or a top-up, to be shown with their answer. */
-  offer(name, document) {
+  /**
+   * What keeps the entries of a batch check or a top-up, to be shown with their answer. The reading they were
+   * answered for is the first check of what is kept.
+   */
+  offer(name, document, outcome) {
+    const answered = moment();
     const keep = () => {
-      this.draft = placeFrom(this.spec, this.batch, name, document);
+      const first = (place) => firstCheck(this, name, place, document, outcome, answered);
+      this.draft = { place: placeFrom(this.spec, this.batch, name, document), first };
       location.hash = "#kept/new";
     };
     return h("button", { type: "button", id: "kept-offer", onclick: keep }, "Keep this tank or machine");

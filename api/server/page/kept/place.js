@@ -6,12 +6,27 @@
 
 import { newId } from "./store.js";
 
-/** What each method reads off its instrument, and the steps of that scale. */
+/**
+ * What each method reads off its instrument, the steps of that scale, and where on it a strength reads,
+ * unless that takes a table.
+ */
 export const SCALES = {
-  refractometer: { reads: "brix", step: 0.1 },
+  refractometer: {
+    reads: "brix",
+    step: 0.1,
+    at: ({ factor, water_brix: water }, strength) => strength / factor + (water ?? 0),
+  },
   refractive_index: { reads: "index", step: 0.0001 },
-  titration: { reads: "titrant_ml", step: 0.1 },
-  acid_split: { reads: "split_ml", step: 0.1 },
+  titration: {
+    reads: "titrant_ml",
+    step: 0.1,
+    at: ({ factor, blank_ml: water }, strength) => strength / factor + (water ?? 0),
+  },
+  acid_split: {
+    reads: "split_ml",
+    step: 0.1,
+    at: ({ sample_ml: sample, oil_share: oil }, strength) => (strength / 100) * sample * (oil / 100),
+  },
 };
 
 /** What a method reads and its steps; of one that is not known here, the first number. */

@@ -1,14 +1,21 @@
 // The daily check of a place: the reading, how full it is, and a tap.
+//
+// Both numbers are typed, or stepped to from where they stood last; a button that is held goes on.
 
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
 import { read, typed, unread } from "../units.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
-import { standingOf } from "./record.js";
+import { standingOf, toDo } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
 
-/** Draws it; `check` is called with the document to ask. */
-export function quick(host, { place, last, spec, batch, units, check, offer }) {
+const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goes on, and between its steps
+
+/**
+ * Draws it; `check` is called with the document to ask, and `settle` with whether what was told last time was
+ * done, where that is not known.
+ */
+export function quick(host, { place, last, spec, batch, units, check, settle, offer }) {
   const system = units();
   const document = documentOf(spec, batch, place, system, last);
   const fields = fieldsOf(spec, batch, place, document, last, system);
@@ -22,9 +29,9 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
     event.preventDefault();
     const wrong = fields.filter((one) => !one.take());
     if (wrong.length > 0) return wrong[0].input.focus();
-    const asked = structuredClone(document);
-    for (const { path, value } of fields) asked[path[0]][path[1]] = value;
-    check(asked);
+    const filledIn = structuredClone(document);
+    for (const { path, value } of fields) filledIn[path[0]][path[1]] = value;
+    check(filledIn);
   });
   const { state, days } = standingOf(last);
   const before = [
@@ -42,6 +49,7 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
       overdue(days),
     ),
     last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
+    last && toDo(last) && last.done === undefined && asked(settle),
     offer,
     form,
   ];
@@ -49,8 +57,18 @@ export function quick(host, { place, last, spec, batch, units, check, offer }) {
   fields[0].input.focus({ preventScroll: true });
 }
 
+/** Whether what was told last time was done; it decides how full the place is by now. */
+const asked = (settle) =>
+  h(
+    "p",
+    { class: "buttons asked", role: "group", "aria-labelledby": "quick-asked" },
+    h("span", { id: "quick-asked" }, "Corrected as told?"),
+    h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "Yes"),
+    h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "No"),
+  );
+
 function fieldsOf(spec, batch, place, document, last, system) {
-  const { reads, step } = scaleOf(spec, place.reading.method);
+  const { reads, step, at } = scaleOf(spec, place.reading.method);
   const { schema: instrument } = spec.branchOf(spec.schemas.Reading, { method: place.reading.method });
   const tank = spec.branchOf(spec.resolve(batch.properties.tank), document.tank).schema;
   const amount = amountOf(document.tank);
@@ -63,7 +81,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       schema: member,
       unit: symbol(member, system),
       step,
-      from: last?.reading[reads],
+      from: last?.reading[reads] ?? at?.(place.reading, place.band.target),
       path: ["reading", reads],
     }),
     place.reading.by_hand &&
@@ -81,8 +99,9 @@ function fieldsOf(spec, batch, place, document, last, system) {
       title: titled(spec.member(tank, amount), amount),
       schema: spec.member(tank, amount),
       unit: symbol(spec.member(tank, amount), system),
-      step: nice(most / 40),
+      step: nice(most / 100),
       value: document.tank[amount],
+      said: last ? "As it stood last time" : "As it usually is",
       most,
       path: ["tank", amount],
     }),
@@ -95,8 +114,43 @@ function nice(number) {
   return [1, 2, 5, 10].find((one) => one * power >= number * 0.999) * power;
 }
 
-/** A big number with a button less and a button more; with a most that it can be, a slider too. */
-function numberField({ id, title, schema, unit, step, value, from, most, path }) {
+/** The next multiple of a step above a number, or below it. */
+function next(number, step, sign) {
+  const whole = number / step;
+  return (sign > 0 ? Math.floor(whole + 1e-6) + 1 : Math.ceil(whole - 1e-6) - 1) * step;
+}
+
+/** A button that acts when it is tapped, and again and again while it is held. */
+function held(attributes, act, text) {
+  let waiting;
+  let acted = false; // whether what comes up is the end of holding it
+  const end = () => clearTimeout(waiting);
+  const again = () => {
+    acted = true;
+    act();
+    waiting = setTimeout(again, AGAIN);
+  };
+  const start = ({ button }) => {
+    end();
+    acted = false;
+    if (button === 0) waiting = setTimeout(again, HELD);
+  };
+  const tap = ({ detail }) => {
+    if (!acted || detail === 0) act(); // a key has no pointer that held it
+    acted = false;
+  };
+  const whole = h("button", { type: "button", ...attributes, onpointerdown: start, onclick: tap }, text);
+  for (const name of ["pointerup", "pointerleave", "pointercancel"]) whole.addEventListener(name, end);
+  // A long touch opens no menu over it.
+  whole.addEventListener("contextmenu", (event) => event.preventDefault());
+  return whole;
+}
+
+/**
+ * A big number with a button less and a button more; with a most that it can be, a slider too. A step from an
+ * empty field begins at `from`; of a `value` that stands in it `said` tells where it comes from.
+ */
+function numberField({ id, title, schema, unit, step, value, said, from, most, path }) {
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
@@ -105,31 +159,43 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
     enterkeyhint: "go",
     autocomplete: "off",
     "aria-required": "true",
-    "aria-describedby": `${id}-fault`,
+    "aria-describedby": value === undefined ? `${id}-fault` : `${id}-origin ${id}-fault`,
   });
   const put = (number) => {
     input.value = typed(number);
     if (slider) slider.value = number;
+    tell();
+  };
+  const origin = h("p", { class: "hint origin", id: `${id}-origin` });
+  const tell = () => {
+    if (value === undefined) return;
+    const back = () => {
+      put(value);
+      say("");
+      input.focus();
+    };
+    const text = `${said}: ${typed(value)}${unit ? `\u00a0${unit}` : ""}`;
+    origin.replaceChildren(
+      input.value === typed(value) ? `${said}.` : h("button", { type: "button", onclick: back }, text),
+    );
   };
   const number = () => read(input.value, schema.maximum);
-  const move = (by) => {
+  const move = (sign) => {
     const now = number();
     const start = typeof now === "number" ? now : from;
-    const next = start === undefined ? 0 : Math.round((start + by) / step) * step;
-    put(Number(Math.min(Math.max(next, schema.minimum ?? 0), most ?? Infinity).toFixed(places)));
     say("");
+    if (!Number.isFinite(start)) return input.focus();
+    const least = schema.minimum ?? 0;
+    const to = Number(next(start, step, sign).toFixed(places));
+    return put(Math.min(Math.max(to, least), most ?? schema.maximum ?? Infinity));
   };
   const say = (text) => {
     fault.textContent = text;
     if (text) input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");
   };
-  const button = (sign, by, word) =>
-    h(
-      "button",
-      { type: "button", class: "step", "aria-label": `${title}: ${word}`, onclick: () => move(by) },
-      sign,
-    );
+  const button = (text, sign, word) =>
+    held({ class: "step", "aria-label": `${title}: ${word}` }, () => move(sign), text);
   const slider =
     most &&
     h("input", {
@@ -142,10 +208,12 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
     });
   slider?.addEventListener("input", () => {
     input.value = typed(Number(Number(slider.value).toFixed(places)));
+    tell();
     say("");
   });
   input.addEventListener("input", () => {
     say("");
+    tell();
     const now = number();
     if (slider && typeof now === "number") slider.value = now;
   });
@@ -159,8 +227,9 @@ function numberField({ id, title, schema, unit, step, value, from, most, path })
       "div",
       { class: "field big" },
       h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
-      h("div", { class: "stepped" }, button("−", -step, "less"), input, button("+", step, "more")),
+      h("div", { class: "stepped" }, button("−", -1, "less"), input, button("+", 1, "more")),
       slider,
+      value !== undefined && origin,
       fault,
     ),
     /** Reads what is filled in, and says what is wrong with it; whether all is well. */

@@ -1,5 +1,6 @@
 // A check as it is kept: what was read, what was told to do, and whether it was done. Amounts are metric.
 
+import { doubts } from "../answer.js";
 import { convert } from "../units.js";
 import { newId } from "./store.js";
 
@@ -101,6 +102,24 @@ export function checkOf(spec, place, document, { record, strength }) {
       ? { volume: metric(answer.after.volume), concentration: answer.after.concentration }
       : undefined,
   });
+}
+
+/**
+ * The check with which a place begins that is kept from an answer; `at` is when that was given. None where the
+ * answer is to a strength that nobody read, or doubts its reading.
+ */
+export async function firstCheck({ spec, ask }, name, place, document, { record, strength }, at) {
+  const { units, sump, target, stocks } = document;
+  if ((record.findings ?? []).some(doubts)) return undefined;
+  if (name === "batch") return { ...checkOf(spec, place, document, { record, strength }), at };
+  const reading = sump?.reading;
+  if (!reading) return undefined;
+  const { record: read } = await ask("concentration", { units, reading, band: place.band }).catch(() => ({}));
+  if (!read) return undefined;
+  // A top-up as a batch check says it.
+  const tank = { measured_by: "volume", volume: sump.volume, fill_to: target.volume ?? sump.capacity };
+  const told = { record, strength: read };
+  return { ...checkOf(spec, place, { units, tank, reading, stocks }, told), at };
 }
 
 /** Without what is not there. */
