@@ -6,11 +6,14 @@ import { h } from "./dom.js";
 import { label } from "./schema.js";
 
 /** The tasks that stand first in the menu. */
-const FIRST = ["top-up", "recharge", "recycler", "forecast", "disposal"];
+const FIRST = ["top-up", "condition", "recharge", "recycler", "forecast", "disposal"];
 
 /** What this page calls a task; any other calculation is called by its own name. */
 const TITLES = {
   "top-up": "Sump top-up",
+  condition: "Fluid condition",
+  dose: "Dose a product",
+  "test-plan": "Tests due",
   recharge: "Recharge round",
   recycler: "Recycler plan",
   forecast: "Forecast",

@@ -57,7 +57,7 @@ fn problem_page(kind: ProblemKind) -> HttpResponse {
         p { "Status " (row.status) ", type " code { (kind.address()) } }
         p { (row.page) }
         p {
-            "Calculations: " a href="/v1" { "/v1" } ". Documentation: "
+            a href="/" { "To the page" } ". Calculations: " a href="/v1" { "/v1" } ". Documentation: "
             a href="/docs/" { "/docs" } "."
         }
     };

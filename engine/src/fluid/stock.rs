@@ -1,6 +1,6 @@
 //! What there is to mix from.
 
-use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
+use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL, spoken};
 use crate::fluid::{Fluid, practice};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::numerics::cut_off::look;
@@ -131,7 +131,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
         for name in &followed {
             if !stock.properties.has(name) {
                 let pointer = format!("/stocks/{i}/properties/{name}");
-                assumptions.push(Assumption::carries_none(pointer, &stock.name, name));
+                assumptions.push(Assumption::carries_none(pointer, &stock.name, &spoken(name)));
             }
         }
     }

@@ -9,7 +9,11 @@ use sumpwright_openapi::flat;
 const PAGES: [&str; 2] = ["text/html", "image/svg+xml"];
 
 /// The members of a long answer are shown instead of the whole.
-const ANSWERS_SHOWN: [&str; 7] = [
+const ANSWERS_SHOWN: [&str; 11] = [
+    "condition",
+    "dose",
+    "water",
+    "test-plan",
     "concentration",
     "blend",
     "top-up",

@@ -3,7 +3,7 @@
 use super::shop::LoopShop;
 use super::{FluidLoop, SumpGroup};
 use crate::fluid::practice;
-use crate::fluid::properties::PropertyName;
+use crate::fluid::properties::{PropertyName, spoken};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Count, Density, Quantity, Temperature};
 use crate::sentence;
@@ -142,11 +142,11 @@ impl FluidLoop {
         for name in &shop.names {
             if !self.water.properties.matter.contains_key(name) {
                 let pointer = format!("/water/properties/{name}");
-                assumptions.push(Assumption::carries_none(pointer, "Water", name));
+                assumptions.push(Assumption::carries_none(pointer, "Water", &spoken(name)));
             }
             if concentrate.is_none_or(|properties| !properties.matter.contains_key(name)) {
                 let pointer = format!("/concentrate/properties/{name}");
-                assumptions.push(Assumption::carries_none(pointer, "Concentrate", name));
+                assumptions.push(Assumption::carries_none(pointer, "Concentrate", &spoken(name)));
             }
         }
         assumptions
