@@ -7,7 +7,7 @@ use super::envelope::{record_of, with_envelope};
 use super::headers;
 use super::index::Index;
 use super::lists::bound_lists;
-use super::names::{question_name, record_name};
+use super::names::{ADDRESS_KEY, question_name, record_name};
 use super::operations;
 use super::parameters;
 use super::published::Published;
@@ -28,6 +28,8 @@ use utoipa::{PartialSchema, ToSchema};
 
 /// The security scheme of callers that are known by a key.
 const KEY: &str = "key";
+/// The same of callers that can send no header.
+const KEY_IN_ADDRESS: &str = "key_in_address";
 
 /// Draws up the document of a list of calculations.
 ///
@@ -166,7 +168,7 @@ impl Drawing {
                 "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
             },
             "servers": [{ "url": "/", "description": "This server" }],
-            "security": [{}, { (KEY): [] }],
+            "security": [{}, { (KEY): [] }, { (KEY_IN_ADDRESS): [] }],
             "tags": tags(&self.calculations),
             "paths": paths,
             "components": {
@@ -174,12 +176,23 @@ impl Drawing {
                 "parameters": parameters,
                 "headers": headers::components(),
                 "responses": responses,
-                "securitySchemes": { (KEY): {
-                    "type": "http",
-                    "scheme": "bearer",
-                    "description": "A key from whoever runs the service. A service that listens \
-                                    only to its own machine needs none.",
-                } },
+                "securitySchemes": {
+                    (KEY): {
+                        "type": "http",
+                        "scheme": "bearer",
+                        "description": "A key from whoever runs the service. A service that \
+                                        listens only to its own machine needs none.",
+                    },
+                    (KEY_IN_ADDRESS): {
+                        "type": "apiKey",
+                        "in": "query",
+                        "name": ADDRESS_KEY,
+                        "description": "A key for cells of a spreadsheet, which can send no \
+                                        header. It only asks by GET, and only for the \
+                                        calculations that it was made for. No other key may \
+                                        stand in an address.",
+                    },
+                },
             },
             "x-quantities": quantities,
         });

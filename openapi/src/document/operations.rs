@@ -64,7 +64,8 @@ pub(crate) fn answers_of(drawn: &Drawn) -> (String, Value) {
 
 const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
 as headings: a document per row, or an entry per row where the request is a single list. Members \
-with the same value in every row can be given in the query. The answer is text/csv: the caller's \
+with the same value in every row can be given in the query, and `headings_in_row` where rows \
+stand above the headings. The answer is text/csv: the caller's \
 columns first, then `statement`, the answer's values and `problem`, which says why a row has no \
 answer.";
 
@@ -96,7 +97,8 @@ fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
         option(
             QUERY_OPTIONS[0],
             "Path of the one value to answer with, as text/plain without a line end, such as \
-             `statement` or `answer.add.0.volume`.",
+             `statement` or `answer.add.0.volume`. Several paths, separated by commas, are answered \
+             in that order, a line each; a value that this answer does not have is a blank line.",
             json!({ "type": "string" }),
         ),
         option(
@@ -111,7 +113,7 @@ fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
         ),
         option(
             QUERY_OPTIONS[3],
-            "`as_text` answers a problem with status 200 and its sentence as text, for callers \
+            "`as_text` answers any problem with status 200 and its sentence as text, for callers \
              that never see the body of an error. Default: `as_problem`.",
             json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
         ),
@@ -145,7 +147,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "tags": [drawn.name],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
-            "responses": with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
+            "responses": read_with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
         },
     })
 }
@@ -159,7 +161,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
                 "tags": ["service"],
                 "summary": summary,
                 "parameters": headers::sent(),
-                "responses": with_problems(answer(summary, &content, GoesOut::Answer)),
+                "responses": read_with_problems(answer(summary, &content, GoesOut::Answer)),
             },
         })
     };
@@ -195,8 +197,21 @@ fn answer(description: &str, content: &Map<String, Value>, goes_out: GoesOut) ->
 
 /// An answer and every problem there may be instead, each status once.
 fn with_problems(answer: Value) -> Value {
+    with_problems_of(answer, statuses())
+}
+
+/// The same of what is only read: no document is sent that could be wrong, nor is there a choice of
+/// formats.
+fn read_with_problems(answer: Value) -> Value {
+    const OF_A_DOCUMENT: [u16; 5] = [406, 408, 413, 415, 422];
+    let mut statuses = statuses();
+    statuses.retain(|status| !OF_A_DOCUMENT.contains(status));
+    with_problems_of(answer, statuses)
+}
+
+fn with_problems_of(answer: Value, statuses: Vec<u16>) -> Value {
     let mut all = Map::from_iter([("200".to_owned(), answer)]);
-    for status in statuses() {
+    for status in statuses {
         let response = format!("#/components/responses/Problem{status}");
         all.insert(status.to_string(), json!({ "$ref": response }));
     }
