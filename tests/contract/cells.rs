@@ -50,7 +50,8 @@ fn each_of_several_values_is_one_line() {
     let whole: Value = post("/v1/top-up", &sheet).json().expect("JSON");
     let told = post("/v1/top-up?pick=reference,answer.steps.0.text,units", &sheet);
     let lines: Vec<String> = told.text().expect("text").split('\n').map(str::to_owned).collect();
-    assert_eq!(lines, [&whole["reference"], &whole["answer"]["steps"][0]["text"], &whole["units"]]);
+    let wanted = [&whole["reference"], &whole["answer"]["steps"][0]["text"], &whole["units"]];
+    assert_eq!(lines, wanted.map(|text| text.as_str().expect("a text")));
     let broken = text(&format!("{TOP_UP}&reference=one%0Atwo&pick=reference,answer.drain"));
     assert_eq!(broken, "one two\n0.0");
     let refused = get(&format!("{TOP_UP}&pick=answer.drn,answer.add,answer.drain"));

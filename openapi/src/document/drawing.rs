@@ -217,6 +217,17 @@ how a number goes from one system to the other: metric = (us - zero) * scale, an
 scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold for \
 either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
 their JSON pointers. Every number of the answer then has its standard uncertainty, its 95 % \
-interval and the share that each input contributes.\n\nA problem is told by its `type`, and each \
+interval and the share that each input contributes.\n\n**Tables.** Where a document is posted, a \
+table can be posted instead, as text/csv: a document per row, or an entry per row where the request is a \
+single list. A heading is the path of a member (`sump.capacity`) or its title, in any case (`Sump \
+holds`). A title that several members have stands after the title around it (`Batch: Strength`); \
+entries of a list are numbered from 0 in paths, and from 1 in titles (`Stocks #1: Strength`). A unit \
+may stand in brackets or after a comma (`Sump holds [L]`), and holds for its column. Members with the same \
+value in every row can be given in the query; `headings_in_row` says which row has the headings \
+where others stand above it, and `columns` which values to answer with. The answer is text/csv: \
+the caller's columns first, then `statement`, the answer's values and `problem`, which says why a \
+row has no answer.\n\n**Many documents** can be posted as application/x-ndjson or \
+application/jsonl, one per line: each is answered in its place, with a record or a problem. One longer \
+than 8 MiB, or that takes too long, ends the answers and is the last.\n\nA problem is told by its `type`, and each \
 fault in it by its `code`; their words may change at any time.\n\nAnswers are calculations, not \
 permissions: the fluid's safety data sheet, local codes and licensed practice come first.";

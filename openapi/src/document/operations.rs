@@ -26,7 +26,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "operationId": format!("solve{id}"),
             "tags": [drawn.name],
             "summary": drawn.summary,
-            "description": format!("{} {TABLES} {LINES}", drawn.description),
+            "description": format!("{} {MANY}", drawn.description),
             "parameters": options.collect::<Vec<_>>(),
             "requestBody": {
                 "required": true,
@@ -62,16 +62,8 @@ pub(crate) fn answers_of(drawn: &Drawn) -> (String, Value) {
     (answers_name(drawn), answer("Answered.", &content, GoesOut::Record))
 }
 
-const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
-as headings: a document per row, or an entry per row where the request is a single list. Members \
-with the same value in every row can be given in the query, and `headings_in_row` where rows \
-stand above the headings. The answer is text/csv: the caller's \
-columns first, then `statement`, the answer's values and `problem`, which says why a row has no \
-answer.";
-
-const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
-per line: each is answered in its place, with a record or a problem. One longer than 8 MiB, or that takes \
-too long, ends the answers and is the last.";
+const MANY: &str = "A table (text/csv), or documents one per line (application/x-ndjson, \
+application/jsonl), can be posted instead: see the introduction.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
@@ -98,7 +90,7 @@ fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
             QUERY_OPTIONS[0],
             "Path of the one value to answer with, as text/plain without a line end, such as \
              `statement` or `answer.add.0.volume`. Several paths, separated by commas, are answered \
-             in that order, a line each; a value that this answer does not have is a blank line.",
+             in that order, one line each; a value that this answer does not have is a blank line.",
             json!({ "type": "string" }),
         ),
         option(
@@ -147,7 +139,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "tags": [drawn.name],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
             "parameters": headers::sent(),
-            "responses": read_with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
+            "responses": with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
         },
     })
 }
@@ -161,7 +153,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
                 "tags": ["service"],
                 "summary": summary,
                 "parameters": headers::sent(),
-                "responses": read_with_problems(answer(summary, &content, GoesOut::Answer)),
+                "responses": with_problems(answer(summary, &content, GoesOut::Answer)),
             },
         })
     };
@@ -197,21 +189,8 @@ fn answer(description: &str, content: &Map<String, Value>, goes_out: GoesOut) ->
 
 /// An answer and every problem there may be instead, each status once.
 fn with_problems(answer: Value) -> Value {
-    with_problems_of(answer, statuses())
-}
-
-/// The same of what is only read: no document is sent that could be wrong, nor is there a choice of
-/// formats.
-fn read_with_problems(answer: Value) -> Value {
-    const OF_A_DOCUMENT: [u16; 5] = [406, 408, 413, 415, 422];
-    let mut statuses = statuses();
-    statuses.retain(|status| !OF_A_DOCUMENT.contains(status));
-    with_problems_of(answer, statuses)
-}
-
-fn with_problems_of(answer: Value, statuses: Vec<u16>) -> Value {
     let mut all = Map::from_iter([("200".to_owned(), answer)]);
-    for status in statuses {
+    for status in statuses() {
         let response = format!("#/components/responses/Problem{status}");
         all.insert(status.to_string(), json!({ "$ref": response }));
     }

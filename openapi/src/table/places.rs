@@ -136,10 +136,15 @@ impl<'s, 'd> Place<'s, 'd> {
     /// Its heading in shop words: its title, after as many of the titles around it as it
     /// takes to tell it from others; its path where no titles do.
     pub(super) fn heading(&self, question: &Shape) -> String {
+        self.heading_after(0, question)
+    }
+
+    /// The same after so many of the titles around it at least, where there are as many.
+    pub(super) fn heading_after(&self, least: usize, question: &Shape) -> String {
         // Without the number of its entry a place in a list is none.
         let of_list = self.titles.iter().position(|title| title.contains(NUMBERED));
         let last = self.titles.len().saturating_sub(1);
-        let first = of_list.unwrap_or(last);
+        let first = of_list.unwrap_or(last.saturating_sub(least));
         let headings = (0..=first).rev().map(|from| self.titles[from..].join(": "));
         let mut told = headings.filter(|heading| meant(heading, question) == [self.path.as_str()]);
         told.next().unwrap_or_else(|| self.path.clone())

@@ -62,11 +62,11 @@ fn walk(shape: &Shape, written: &str, path: &str, found: &mut Vec<String>) {
                     walk(shape, rest, &deeper(path, name), found);
                 }
             }
-            // A name chosen by the caller is kept as written.
+            // A name chosen by the caller is kept as written; a unit may come after its comma.
             if let Some(others) = others
                 && found.len() == before
             {
-                let (name, rest) = rest.split_once(['.', ':']).unwrap_or((rest, ""));
+                let (name, rest) = rest.split_once(['.', ':', ',']).unwrap_or((rest, ""));
                 walk(&others.shape, rest, &deeper(path, name), found);
             }
         }

@@ -104,9 +104,15 @@ impl TemplateColumn {
 }
 
 fn columns(question: &Shape, rows: Rows<'_>) -> Vec<TemplateColumn> {
-    let places = places::of(question, rows);
-    let wanted = places.into_iter().filter(|place| !is_about_uncertainty(place));
-    wanted.map(|place| column(&place, question)).collect()
+    let mut places = places::of(question, rows);
+    places.retain(|place| !is_about_uncertainty(place));
+    // Beside `Stocks #1: Strength` the strength of a batch says whose it is, too.
+    let of_others = |place: &Place<'_, '_>| {
+        let others = places.iter().filter(|other| other.path != place.path);
+        others.filter(|other| other.titles.last() == place.titles.last()).count()
+    };
+    let least: Vec<usize> = places.iter().map(|place| of_others(place).min(1)).collect();
+    places.iter().zip(least).map(|(place, least)| column(place, least, question)).collect()
 }
 
 fn is_about_uncertainty(place: &Place<'_, '_>) -> bool {
@@ -114,10 +120,10 @@ fn is_about_uncertainty(place: &Place<'_, '_>) -> bool {
     rest.is_some_and(|rest| rest.starts_with('.'))
 }
 
-fn column(place: &Place<'_, '_>, question: &Shape) -> TemplateColumn {
+fn column(place: &Place<'_, '_>, least: usize, question: &Shape) -> TemplateColumn {
     TemplateColumn {
         path: place.path.clone(),
-        title: place.heading(question),
+        title: place.heading_after(least, question),
         kind: kind_of(place, question),
         is_required: place.is_required,
         examples: place.values.iter().map(|value| value.cloned()).collect(),

@@ -22,7 +22,8 @@ fn refused(table: &str) -> Vec<String> {
 fn a_title_of_several_members_is_asked_back() {
     let table = |heading: &str| {
         format!(
-            "units,Batch: Make,{heading},Stocks #1: Stock,Stocks #1: Strength\nmetric,100,8,x,100\n"
+            "units,Batch: Make,{heading},Stocks #1: Stock,Stocks #1: Strength,stocks.1.name,\
+             Stocks #2: Strength\nmetric,100,8,x,100,water,0\n"
         )
     };
     let blend = |heading: &str| {
