@@ -159,9 +159,9 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     let shared = Shared::of(Arc::clone(&services), &configuration).map_err(io::Error::other)?;
     if command_line.check_config {
         let table = toml::to_string(&configuration).map_err(io::Error::other)?;
-        let keys = shared.keys.iter().flat_map(Keys::in_words);
-        let keys: String = keys.map(|words| format!("# {words}\n")).collect();
-        return io::stdout().write_all((table + &keys).as_bytes());
+        io::stdout().write_all(table.as_bytes())?;
+        let mut keys = shared.keys.iter().flat_map(Keys::in_words);
+        return keys.try_for_each(|words| writeln!(io::stdout(), "# {words}"));
     }
     // Every connection is a file; a system that gives fewer is served as it is. The largest
     // number stands for no limit, and for a system that knows none.

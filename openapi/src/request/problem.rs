@@ -128,7 +128,7 @@ impl Problem {
 
     /// Every fault, each with the path of its member.
     fn sentences(&self) -> Vec<String> {
-        self.sentences_by(|path| path.to_owned())
+        self.sentences_by(str::to_owned)
     }
 
     /// Every fault, each with what `name` calls the place of its member, given by its path.

@@ -7,6 +7,8 @@ use super::refused::{Refused, not_utf_8};
 use super::rows;
 use super::spelling::meant;
 use super::unheaded;
+use crate::flat::unflatten;
+use crate::request::check::check;
 use crate::request::envelope::{UNITS, units_named};
 use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::service::Service;
@@ -108,7 +110,24 @@ pub fn as_list(
             read.members.push((path, text));
         }
     }
-    if faults.is_empty() { Ok(read) } else { Err(read.told(Problem::with_faults(faults))) }
+    if faults.is_empty() {
+        return Ok(read);
+    }
+    faults.extend(others_of_the_shape(service, &read, &faults));
+    Err(read.told(Problem::with_faults(faults)))
+}
+
+/// What else is wrong with the shape of a document that cannot be answered anyway.
+fn others_of_the_shape(
+    service: &Service,
+    read: &ListTable,
+    known: &[RequestFault],
+) -> Vec<RequestFault> {
+    let document = unflatten(read.pairs(), &service.question);
+    let checked = document.and_then(|document| check(&document, &service.question));
+    let others = checked.err().map(|problem| problem.errors).unwrap_or_default();
+    let is_new = |fault: &RequestFault| known.iter().all(|known| known.pointer != fault.pointer);
+    others.into_iter().filter(is_new).collect()
 }
 
 /// Whether a column with this heading, in a table for `service`, holds numbers of the question.

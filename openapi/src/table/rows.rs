@@ -5,7 +5,7 @@ use super::dialect;
 use super::state::Table;
 use crate::guarded::guarded;
 use crate::request::envelope::{UNITS, units_named};
-use crate::request::problem::Problem;
+use crate::request::problem::{Problem, ProblemKind};
 use crate::row::cells::{Cells, Source};
 use crate::row::guard::harmless;
 use crate::row::leaves::Leaves;
@@ -164,12 +164,18 @@ impl Table {
         if row.iter().all(|cell| cell.trim_ascii().is_empty()) {
             return None;
         }
-        if let Some(problem) = self.fault_of(row) {
+        if let Some(problem) = too_long(row.as_byte_record(), self.headings.len()) {
             return Some(problem);
         }
         let mut cells = self.cells(row, UnitSystem::Metric);
         let units = self.units.in_row(row);
-        let Some(units) = units_named(units.trim()) else {
+        if let Some(problem) = self.ambiguous(row) {
+            let others = self.of_the_shape(&cells, units_named(units));
+            return Some(
+                [Some(problem), others].into_iter().flatten().collect::<Vec<_>>().join(" "),
+            );
+        }
+        let Some(units) = units_named(units) else {
             return self.thorough(&cells, None, leaves);
         };
         cells.units = units;
@@ -181,6 +187,13 @@ impl Table {
             Straight::Refused(problem) => Some(self.told(problem, &cells, units)),
             Straight::Unread => self.thorough(&cells, Some(units), leaves),
         }
+    }
+
+    /// What is wrong with the shape of a row, which cannot be answered anyway.
+    fn of_the_shape(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Option<String> {
+        let problem = self.record_of(cells, units).err()?;
+        let is_of_the_shape = problem.kind() == Some(ProblemKind::Malformed);
+        is_of_the_shape.then(|| self.told(problem, cells, units.unwrap_or(UnitSystem::Metric)))
     }
 
     fn cells<'c>(&'c self, row: &'c StringRecord, units: UnitSystem) -> Cells<'c> {

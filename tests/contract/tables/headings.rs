@@ -203,12 +203,13 @@ fn a_row_is_told_its_faults_by_its_own_headings_and_units() {
     assert!(said.contains(" Strength now: 125 is out of range"), "{said}");
     assert!(said.contains(" target: \"target\" is missing."), "{said}");
     let commas = "sump.capacity;sump.volume;sump.concentration;target.concentration\n\
-                  1.250;1.100;5,5;8\n";
+                  1.250;1.100;5,5;x\n";
     let told = tabulate("top-up", commas.as_bytes(), &everywhere(&[("units", "metric")]));
     let told = rows(&told.expect("a table"), b';');
     let said = cell(&told, 1, "problem");
     assert!(said.starts_with("sump.capacity: This table"), "{said}");
     assert!(said.contains(" sump.volume: This table"), "{said}");
+    assert!(said.contains(" target.concentration: This is the text \"x\""), "{said}");
 }
 
 /// A log with dates as spreadsheets write them, and one whose faults are told with row and column.
@@ -240,9 +241,11 @@ fn a_log_is_read_with_dates_as_they_are_typed() {
     assert!(plain["answer"].is_object(), "{plain}");
     let typed = ask(["2026-03-02", "03.03.2026", "2026-03-04 6:30", "3/25/2026"], volumes);
     assert_eq!(typed["answer"], plain["answer"]);
+    let volumes = ["190", "180", "170", "x"];
     let problem = ask(["2026-03-02", "3/4/2026", "2026-03-04", "2026-03-05"], volumes);
     let errors = problem["errors"].as_array().expect("errors");
     assert_eq!(errors[0]["pointer"], "/log/1/at", "{problem}");
+    assert_eq!(errors[1]["pointer"], "/log/3/volume", "{problem}");
     let detail = errors[0]["detail"].as_str().expect("a sentence");
     assert!(
         detail.starts_with("Row 4, At: \"3/4/2026\" can be 2026-03-04 or 2026-04-03."),

@@ -20,7 +20,7 @@ pub(super) fn take(request: &mut ServiceRequest) -> Result<Option<String>, Probl
     if !query.split('&').any(|pair| is_key(&pair)) {
         return Ok(None);
     }
-    let (keys, others): (Vec<&str>, Vec<&str>) = query.split('&').partition(|pair| is_key(&pair));
+    let (keys, others): (Vec<&str>, Vec<&str>) = query.split('&').partition(is_key);
     let texts = keys.iter().flat_map(|pair| form_urlencoded::parse(pair.as_bytes()));
     let mut texts: Vec<String> = texts.map(|(_, text)| text.trim().to_owned()).collect();
     let address = match others.as_slice() {
