@@ -2,7 +2,7 @@
 
 from asking import missing
 from charts import Line, bars
-from look import INVENTED, LARGE, PART, RIGHTWARDS, STRONG, judge, put, typed, widths
+from look import CENTRE, INVENTED, LARGE, PART, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
 from once import Card, Column, coded
 from pages import Table, card_sheet, line_of, said
 from readings import PLAIN, VOLUME
@@ -27,14 +27,14 @@ def fill(sheet, once, names: dict) -> None:
     """Writes the sheet."""
     told = f"Type in the yellow cells. The cheapest batch that keeps within the limits. {INVENTED}"
     card_sheet(sheet, "Batch", "A batch from what is in stock", told, CAUTIONS)
-    widths(sheet, [22, 12, 12, 12, 12, 12, 12, 3])
+    widths(sheet, [22, 13, 13, 13, 13, 13, 13, 3])
     line_of(sheet, 6, "make", "B", 800, VOLUME, "#,##0.0")
     line_of(sheet, 7, "of the strength", "B", 6, "% vol", "0.0##")
     judge(sheet, "B6", "decimal", "A number above 0.", 0.001, 1e7)
     judge(sheet, "B7", "decimal", f"From 0.1 to 100. {PLAIN}", 0.1, 100)
-    put(sheet, "D6", "at most in it", STRONG)
+    put(sheet, "D6", "at most in it", align=RIGHTWARDS)
     for letter, (_, name, unit), most in zip("EFG", CARRIED, (0.5, 220, 80)):
-        put(sheet, f"{letter}5", f"{name}, {unit}", align=RIGHTWARDS)
+        put(sheet, f"{letter}5", f"{name}, {unit}", QUIET, CENTRE)
         typed(sheet, f"{letter}6", most, "0.0##")
     judge(sheet, "E6:G6", "decimal", "A number that is not below 0, or nothing.", 0, 1e6)
     table = Table(
@@ -97,12 +97,12 @@ def fill(sheet, once, names: dict) -> None:
 
 def answers(sheet, card: Card, row: int) -> None:
     """What to pour, and what it comes to."""
-    said(sheet, card, row, "H")
+    said(sheet, card, row, "G")
     table = Table(
         sheet,
-        row + 4,
+        row + 3,
         "What to pour",
-        [("take", "", "General"), ("", VOLUME, "#,##0.0"), ("", '=IF(written_in="us","lb","kg")', "#,##0.0"), ("", "% of it", "0.0")],
+        [("stock", "", "General"), ("volume", VOLUME, "#,##0.0"), ("mass", '=IF(written_in="us","lb","kg")', "#,##0.0"), ("share", "%", "0.0")],
         [],
         ROWS,
         answers=True,

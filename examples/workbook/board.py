@@ -1,7 +1,8 @@
 """The sheet to look at: every sump with its state and the work to do."""
 
 import machines
-from charts import Line, lines
+import ranked
+from charts import Line, bars
 from look import (
     ALARM,
     BODY,
@@ -125,24 +126,35 @@ def fill(sheet, shown: int) -> None:
             written.alignment = LEFT if is_text else CENTRE if place in (8, 15) else RIGHTWARDS
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
         sheet.cell(row, 17).font, sheet.cell(row, 17).alignment = SMALL, WRAPPED
-        sheet.row_dimensions[row].height = 25
+        sheet.row_dimensions[row].height = 24.5
         sheet.row_dimensions[row].hidden = row >= FIRST + shown
     totals(sheet)
     key(sheet)
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 9, 14, 11, 66])
+    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 9, 14, 11, 92])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, f"{FIRST - 2}:{FIRST - 1}")
-    drawn = lines(
-        "Strength of every sump in its band, % by volume",
-        (sheet, 1, FIRST, LAST),
+    # The round is printed without its chart.
+    sheet.print_area = f"A1:Q{LAST}"
+
+
+def draw(sheet, drawn, column: int) -> None:
+    """The chart of the strengths, from the columns of `drawn` that begin with the machines' names."""
+    first, last = ranked.FIRST, ranked.FIRST + ranked.SHOWN - 1
+    chart = bars(
+        "Strength in its band, % by volume: the sumps farthest from their aim",
+        (drawn, column, first, last),
         [
-            Line((sheet, 7, FIRST, LAST), "band to", "8A97A3", dash="sysDash"),
-            Line((sheet, 5, FIRST, LAST), "strength", "1F6F78", marks=True),
-            Line((sheet, 6, FIRST, LAST), "band from", "8A97A3"),
+            Line((drawn, column + 1, first, last), "band from", None),
+            Line((drawn, column + 2, first, last), "band", RIGHT),
         ],
-        (37, 8.5),
+        (34, 8.5),
+        stacked=True,
+        over=[
+            Line((drawn, column + 4, first, last), "aim for", "55616C", marks="dash", joined=False),
+            Line((drawn, column + 3, first, last), "strength", "1F6F78", marks="circle", joined=False),
+        ],
     )
-    sheet.add_chart(drawn, f"A{LAST + 2}")
+    sheet.add_chart(chart, f"A{LAST + 2}")
 
 
 def switches(sheet) -> None:
@@ -195,6 +207,7 @@ def totals(sheet) -> None:
     put(sheet, "M4", f'=COUNT($I${FIRST}:$I${LAST})&" of "&{machines_typed}&" machines"', STRONG)
     put(sheet, "O5", "last read on", QUIET, RIGHTWARDS)
     read_on = machines.column("read on")
+    sheet.merge_cells("P5:Q5")
     put(sheet, "P5", f'=IF(COUNT({read_on})=0,"",MAX({read_on}))', BODY, LEFT, "yyyy-mm-dd")
 
 

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from look import FACE, INK
 from openpyxl.chart import BarChart, LineChart, Reference, ScatterChart, Series
+from openpyxl.chart.legend import LegendEntry
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText
 from openpyxl.drawing.line import LineProperties
@@ -17,9 +18,9 @@ class Line(NamedTuple):
 
     cells: tuple
     name: str
-    colour: str
+    colour: str | None
     dash: str | None = None
-    marks: bool = False
+    marks: str | None = None
     joined: bool = True
 
 
@@ -56,6 +57,7 @@ def dressed(chart, title: str, size: tuple[float, float], across: str | None = N
         axis.majorTickMark, axis.minorTickMark = "out", "none"
         axis.spPr = GraphicalProperties(ln=LineProperties(solidFill="9AA5AF", w=9525))
     chart.x_axis.majorGridlines = None
+    chart.y_axis.number_format, chart.y_axis.numFmt.sourceLinked = "General", False
     chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
     chart.graphical_properties = GraphicalProperties(solidFill="FFFFFF", ln=LineProperties(solidFill=RULE, w=9525))
     chart.display_blanks = "gap"
@@ -72,44 +74,43 @@ def drawn(series, line: Line, width: int = 19050):
     shape = LineProperties(solidFill=line.colour, w=width, prstDash=line.dash) if line.joined else LineProperties(noFill=True)
     series.graphicalProperties = GraphicalProperties(ln=shape)
     series.smooth = False
-    series.marker.symbol = "circle" if line.marks else "none"
+    series.marker.symbol = line.marks or "none"
     if line.marks:
-        series.marker.size = 7
+        series.marker.size = 12 if line.marks == "dash" else 7
         series.marker.graphicalProperties = GraphicalProperties(solidFill=line.colour, ln=LineProperties(solidFill="FFFFFF", w=6350))
     return series
 
 
-def lines(title: str, names: tuple, series: list[Line], size: tuple[float, float], up: str | None = None):
-    """A chart of a value, or several, for each name. Hidden rows are not drawn."""
-    chart = LineChart()
-    dressed(chart, title, size, up=up)
-    for line in series:
-        made = Series(reference(line.cells), title=line.name)
-        chart.series.append(drawn(made, line))
-    chart.set_categories(reference(names))
-    chart.plot_visible_only = True
-    return chart
-
-
-def bars(title: str, names: tuple, series: list[Line], size: tuple[float, float], stacked=False, lying=False, overlap=None, up=None):
-    """A chart of bars, one or several for each name."""
+def bars(title: str, names: tuple, series: list[Line], size: tuple[float, float], stacked=False, lying=False, over=(), up=None):
+    """A chart of bars, one or several for each name, with points over them. A bar without a colour is not seen."""
     chart = BarChart()
     dressed(chart, title, size, up=up)
     chart.type = "bar" if lying else "col"
     if stacked:
         chart.grouping, chart.overlap = "stacked", 100
-    if overlap is not None:
-        chart.overlap = overlap
     chart.gapWidth = 45
     if lying:
         chart.x_axis.scaling.orientation = "maxMin"
     for line in series:
         made = Series(reference(line.cells), title=line.name)
-        made.graphicalProperties = GraphicalProperties(solidFill=line.colour, ln=LineProperties(solidFill="FFFFFF", w=6350))
+        made.graphicalProperties = (
+            GraphicalProperties(solidFill=line.colour, ln=LineProperties(noFill=True))
+            if line.colour
+            else GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
+        )
         chart.series.append(made)
     chart.set_categories(reference(names))
-    if len(series) == 1:
+    if over:
+        points = LineChart()
+        for line in over:
+            points.series.append(drawn(Series(reference(line.cells), title=line.name), line))
+        points.set_categories(reference(names))
+        chart += points
+    if len(series) + len(over) == 1:
         chart.legend = None
+    else:
+        hidden = [place for place, line in enumerate(series) if not line.colour]
+        chart.legend.legendEntry = [LegendEntry(idx=place, delete=True) for place in hidden]
     return chart
 
 

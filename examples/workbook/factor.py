@@ -2,8 +2,9 @@
 
 from asking import missing
 from charts import Line, curve
-from look import INVENTED, LARGE, PART, QUIET, RIGHTWARDS, STRONG, judge, put, widths
+from look import INVENTED, LARGE, PART, QUIET, RIGHTWARDS, STRONG, UNDER, judge, put, widths
 from once import Card, Column
+from openpyxl.styles import PatternFill
 from pages import Table, card_sheet, said
 from readings import PLAIN
 
@@ -20,7 +21,7 @@ def fill(sheet, once, drawn, names: dict) -> None:
     """Writes the sheet, and what its chart draws."""
     told = f"Type in the yellow cells: what each mix was made up to, and what it reads. {INVENTED}"
     card_sheet(sheet, "Factor", "The refractometer factor of a fluid", told, CAUTIONS)
-    widths(sheet, [15, 15, 4, 15, 15, 12, 12, 3])
+    widths(sheet, [16, 16, 4, 16, 16, 14, 14, 3])
     mixes = Table(
         sheet,
         5,
@@ -65,17 +66,18 @@ def fill(sheet, once, drawn, names: dict) -> None:
         for letter, shift in (("E", 0), ("F", 1), ("G", 2)):
             picked = f"INDEX('Asked once'!$B${first}:$B${first + 3 * LOOKS - 1},3*({before}-1)+{shift + 1})"
             formula = f'=IF($D{at}="","",IFERROR(_xlfn.NUMBERVALUE({picked}&IF({picked}="","?",""),"."),""))'
-            put(sheet, f"{letter}{at}", formula, align=RIGHTWARDS, form="0.00")
+            cell = put(sheet, f"{letter}{at}", formula, align=RIGHTWARDS, form="0.00")
+            cell.fill, cell.border = PatternFill(), UNDER
     put(sheet, f"D{looks.last + 1}", "from, to: where it lies, at 95 %", QUIET)
     row = mixes.last + 2
-    said(sheet, card, row, "H")
+    said(sheet, card, row, "G")
     for place, (name, pick, form) in enumerate(
         [("factor", "factor", "0.000"), ("give or take", "factor_u", "0.000"), ("water reads, °Brix", "water_brix", "0.00"), ("scatter, °Brix", "scatter", "0.000")]
     ):
         letter = "ABDE"[place]
-        put(sheet, f"{letter}{row + 4}", name, PART if not place else STRONG, RIGHTWARDS)
-        put(sheet, f"{letter}{row + 5}", card.number(f"answer.{pick}"), LARGE, RIGHTWARDS, form)
-    draw(sheet, drawn, card, mixes, row + 7)
+        put(sheet, f"{letter}{row + 3}", name, PART if not place else STRONG, RIGHTWARDS)
+        put(sheet, f"{letter}{row + 4}", card.number(f"answer.{pick}"), LARGE, RIGHTWARDS, form)
+    draw(sheet, drawn, card, mixes, row + 6)
 
 
 def draw(sheet, drawn, card: Card, mixes: Table, row: int) -> None:
@@ -96,7 +98,7 @@ def draw(sheet, drawn, card: Card, mixes: Table, row: int) -> None:
             (across, Line((drawn, 8, first, last), "at least (95 %)", "8A97A3", dash="dash")),
             (
                 (sheet, 2, mixes.first, mixes.last),
-                Line((sheet, 1, mixes.first, mixes.last), "mixes", "B5651D", marks=True, joined=False),
+                Line((sheet, 1, mixes.first, mixes.last), "mixes", "B5651D", marks="circle", joined=False),
             ),
         ],
         (17.5, 9.5),

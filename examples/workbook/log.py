@@ -2,7 +2,7 @@
 
 import entries
 from charts import Line, curve
-from look import ALARM, INPUT, INVENTED, LEFT, PART, QUIET, heading, judge, on_paper, open_sheet, put, typed, widths
+from look import ALARM, INPUT, INVENTED, LEFT, PART, QUIET, heading, judge, on_paper, open_sheet, put, spaced, typed, widths
 from machines import READY as MACHINES_READY
 from readings import MOST, PLAIN, VOLUME
 from shop import LOG
@@ -66,7 +66,7 @@ def fill(sheet) -> None:
             place = sheet.cell(row, column, cell)
             if row < FIRST + STYLED:
                 place.style = INPUT
-            place.number_format = FORMATS.get(place.column_letter, "General")
+            place.number_format = spaced(FORMATS.get(place.column_letter, "General"))
             if column in (1, 2, 7):
                 place.alignment = LEFT
     widths(sheet, [13, 22, 10, 12, 10, 12, 34, 3, 22, 14, 14, 14, 14, 14])
@@ -103,14 +103,14 @@ def draw(sheet, drawn) -> None:
     span = (drawn, 2, first, last)
     levels = curve(
         "In the sump, before anything was added",
-        [(span, Line((drawn, 3, first, last), "in the sump", "1F6F78", marks=True))],
+        [(span, Line((drawn, 3, first, last), "in the sump", "1F6F78", marks="circle"))],
         (20, 7.5),
         None,
         None,
     )
     strengths = curve(
         "Strength, % by volume",
-        [(span, Line((drawn, 4, first, last), "strength", "B5651D", marks=True))],
+        [(span, Line((drawn, 4, first, last), "strength", "B5651D", marks="circle"))],
         (20, 7.5),
         None,
         None,

@@ -26,7 +26,7 @@ INPUT = NamedStyle(
     font=BODY,
     fill=PatternFill("solid", fgColor="FFFBE6"),
     border=Border(left=THIN, right=THIN, top=THIN, bottom=THIN),
-    alignment=Alignment(horizontal="right", vertical="center", indent=1),
+    alignment=Alignment(horizontal="right", vertical="center"),
 )
 HEADING = NamedStyle(
     name="heading of a column",
@@ -36,6 +36,7 @@ HEADING = NamedStyle(
 )
 LEFT = Alignment(horizontal="left", vertical="center", indent=1)
 RIGHTWARDS = Alignment(horizontal="right", vertical="center", indent=1)
+FLUSH = Alignment(horizontal="right", vertical="center")
 CENTRE = Alignment(horizontal="center", vertical="center")
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
 
@@ -43,6 +44,11 @@ WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True, indent
 def fill(colour: str) -> PatternFill:
     """A plain colour behind a cell."""
     return PatternFill("solid", fgColor=colour, bgColor=colour)
+
+
+def spaced(form: str) -> str:
+    """A number format that keeps a number off the border of its cell."""
+    return form if form == "General" or "yy" in form else ";".join(f"{part}_i" for part in form.split(";"))
 
 
 def put(sheet, place: str, what, font=BODY, align=LEFT, form: str | None = None):
@@ -54,11 +60,11 @@ def put(sheet, place: str, what, font=BODY, align=LEFT, form: str | None = None)
     return cell
 
 
-def typed(sheet, place: str, what, form: str = "General", align=RIGHTWARDS):
+def typed(sheet, place: str, what, form: str = "General", align=FLUSH):
     """A cell to type in."""
     cell = sheet[place]
     cell.value, cell.style = what, INPUT
-    cell.number_format, cell.alignment = form, align
+    cell.number_format, cell.alignment = spaced(form), align
     return cell
 
 

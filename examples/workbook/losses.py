@@ -2,6 +2,7 @@
 
 import entries
 import machines
+import ranked
 from asking import in_our_words
 from charts import Line, bars
 from look import (
@@ -114,12 +115,20 @@ def fill(sheet, shown: int) -> None:
     widths(sheet, [22, 10, 11, 11, 10, 11, 10, 11, 24, 80])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, "5:6")
-    drawn = bars(
-        "Lost on a day, by the log",
-        (sheet, 1, FIRST, LAST),
-        [Line((sheet, 4, FIRST, LAST), "lost to the air", "8FB8DE"), Line((sheet, 6, FIRST, LAST), "carried off", "B5651D")],
-        (34, 8),
+    sheet.print_area = f"A1:J{LAST}"
+
+
+def draw(sheet, drawn, column: int) -> None:
+    """The chart of the losses, from the columns of `drawn` that begin with the machines' names."""
+    first, last = ranked.FIRST, ranked.FIRST + ranked.LOGGED - 1
+    chart = bars(
+        "Lost on a day, by the log: the sumps that lose most",
+        (drawn, column, first, last),
+        [
+            Line((drawn, column + 1, first, last), "lost to the air", "8FB8DE"),
+            Line((drawn, column + 2, first, last), "carried off", "B5651D"),
+        ],
+        (26, 8),
         stacked=True,
     )
-    drawn.plot_visible_only = True
-    sheet.add_chart(drawn, f"A{LAST + 2}")
+    sheet.add_chart(chart, f"A{LAST + 2}")

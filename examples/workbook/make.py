@@ -34,6 +34,7 @@ import losses
 import machines
 import office
 import once
+import ranked
 import readings
 import values
 import volume
@@ -102,9 +103,10 @@ def book() -> Workbook:
     sheets = {title: made.create_sheet(title) for title in titles}
     drawn, asked_once = sheets["Drawn"], sheets["Asked once"]
     drawn.sheet_view.showGridLines = False
+    drawn.print_area = "A1:C3"
     once.fill(asked_once)
     board.fill(board_sheet, shown)
-    readings.fill(sheets["Readings"], shown, board_sheet)
+    readings.fill(sheets["Readings"], shown)
     log.fill(sheets["Log"])
     log.draw(sheets["Log"], drawn)
     losses.fill(sheets["Losses"], shown)
@@ -112,6 +114,10 @@ def book() -> Workbook:
     factor.fill(sheets["Factor"], asked_once, drawn, names)
     volume.fill(sheets["Volume"], asked_once, drawn, names)
     waste.fill(sheets["Waste"], asked_once, names)
+    of_strengths, of_levels, of_losses = ranked.fill(drawn, 16)
+    board.draw(board_sheet, drawn, of_strengths)
+    readings.draw(sheets["Readings"], drawn, of_levels)
+    losses.draw(sheets["Losses"], drawn, of_losses)
     machines.fill(sheets["Asked"], LITRES)
     entries.fill(sheets["Asked log"])
     for name, place in names.items():

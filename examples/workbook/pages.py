@@ -1,13 +1,16 @@
 """What the sheets of one question each have in common: cells to type in, tables, the answer in words."""
 
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Font
+
 from look import (
     ALARM,
     BODY,
+    FLUSH,
     INPUT,
     LEFT,
     PART,
     QUIET,
-    RIGHTWARDS,
     SMALL,
     STRONG,
     UNDER,
@@ -16,6 +19,7 @@ from look import (
     on_paper,
     open_sheet,
     put,
+    spaced,
     typed,
 )
 
@@ -28,6 +32,7 @@ def card_sheet(sheet, name: str, title: str, told: str, cautions: str) -> None:
     sheet.merge_cells("A3:G3")
     sheet.row_dimensions[3].height = 40
     on_paper(sheet, upright=True)
+    sheet.page_setup.fitToHeight = 1
 
 
 def line_of(sheet, row: int, name: str, letter: str, what, unit: str, form: str = "General") -> None:
@@ -39,18 +44,15 @@ def line_of(sheet, row: int, name: str, letter: str, what, unit: str, form: str 
 
 
 def said(sheet, card, row: int, up_to: str) -> None:
-    """What the service says: the statement, what to look at, and what is wrong instead."""
-    letter = chr(ord(up_to) - 1)
-    for place, (formula, font, height) in enumerate(
-        [
-            (card.text("statement"), STRONG, 32),
-            (card.text("findings.0.text"), BODY, 32),
-            (f'=IF(connection<>"",connection,{card.problem}&"")', ALARM, 32),
-        ]
-    ):
-        put(sheet, f"A{row + place}", formula, font, WRAPPED)
-        sheet.merge_cells(f"A{row + place}:{letter}{row + place}")
-        sheet.row_dimensions[row + place].height = height
+    """What the service says: the statement, or what is wrong instead; and what to look at."""
+    wrong = f'IF(connection<>"",connection,{card.problem}&"")'
+    put(sheet, f"A{row}", f'=IF({wrong}<>"",{wrong},{card.value("statement")}&"")', STRONG, WRAPPED)
+    put(sheet, f"A{row + 1}", card.text("findings.0.text"), BODY, WRAPPED)
+    for place in (row, row + 1):
+        sheet.merge_cells(f"A{place}:{up_to}{place}")
+        sheet.row_dimensions[place].height = 30
+    rule = FormulaRule(formula=[f'{wrong}<>""'], font=Font(color=ALARM.color))
+    sheet.conditional_formatting.add(f"A{row}", rule)
 
 
 class Table:
@@ -71,8 +73,8 @@ class Table:
                     cell.font, cell.border = BODY, UNDER
                 else:
                     cell.style = INPUT
-                cell.alignment = LEFT if form == "General" else RIGHTWARDS
-                cell.number_format = form
+                cell.alignment = LEFT if form == "General" else FLUSH
+                cell.number_format = spaced(form)
             sheet.row_dimensions[self.first + place].height = 18
 
     def column(self, letter: str) -> str:

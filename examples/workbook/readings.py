@@ -1,6 +1,6 @@
 """The sheet of the round: what every machine is, and what it read."""
 
-from board import FIRST as BOARD
+import ranked
 from charts import Line, bars
 from look import (
     ALARM,
@@ -13,6 +13,7 @@ from look import (
     on_paper,
     open_sheet,
     put,
+    spaced,
     typed,
     widths,
 )
@@ -53,7 +54,7 @@ PLAIN = "Type the number alone, without the per cent sign: 6, not 6% (which is 0
 MOST = 1e7
 
 
-def fill(sheet, shown: int, board_sheet) -> None:
+def fill(sheet, shown: int) -> None:
     """Writes the sheet; the rows after so many machines are hidden."""
     sheet.title = "Readings"
     open_sheet(sheet, "What the round found", TOLD)
@@ -87,7 +88,7 @@ def fill(sheet, shown: int, board_sheet) -> None:
             place = sheet.cell(row, column, cell)
             if row < FIRST + shown:
                 place.style = INPUT
-            place.number_format = FORMATS.get(place.column_letter, "General")
+            place.number_format = spaced(FORMATS.get(place.column_letter, "General"))
             if column in (1, 13):
                 place.alignment = LEFT
         sheet.row_dimensions[row].height = 18
@@ -95,15 +96,17 @@ def fill(sheet, shown: int, board_sheet) -> None:
     widths(sheet, [22, 13, *[10] * 8, 12, 12, 40])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, "5:6")
-    drawn = bars(
-        "How full the round found the sumps",
-        (board_sheet, 1, BOARD, BOARD + READY - 1),
-        [
-            Line((board_sheet, 3, BOARD, BOARD + READY - 1), "full at", "CFE3E4"),
-            Line((board_sheet, 2, BOARD, BOARD + READY - 1), "in the sump", "1F6F78"),
-        ],
+    sheet.print_area = f"A1:M{LAST}"
+
+
+def draw(sheet, drawn, column: int) -> None:
+    """The chart of the levels, from the columns of `drawn` that begin with the machines' names."""
+    first, last = ranked.FIRST, ranked.FIRST + ranked.SHOWN - 1
+    chart = bars(
+        "How full the sumps were found, % of full: the emptiest",
+        (drawn, column, first, last),
+        [Line((drawn, column + 1, first, last), "in the sump", "1F6F78")],
         (33, 8),
-        overlap=100,
+        over=[Line((drawn, column + 2, first, last), "keep above", "B5651D", marks="dash", joined=False)],
     )
-    drawn.plot_visible_only = True
-    sheet.add_chart(drawn, f"A{LAST + 2}")
+    sheet.add_chart(chart, f"A{LAST + 2}")

@@ -2,7 +2,7 @@
 
 from asking import missing
 from charts import Line, curve
-from look import INVENTED, LARGE, LEFT, PART, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
+from look import ALARM, HEAD_FILL, INVENTED, LARGE, LEFT, PART, QUIET, RIGHTWARDS, STRONG, UNDER, judge, put, typed, widths
 from once import Card, Column, coded
 from pages import Table, card_sheet, line_of, said
 from readings import VOLUME
@@ -101,37 +101,39 @@ def fill(sheet, once, drawn, names: dict) -> None:
         ],
     )
     row = things.last + 2
-    said(sheet, card, row, "I")
+    said(sheet, card, row, "H")
     for place, (name, pick) in enumerate([("it holds", "answer.volume"), ("give or take", "answer.u"), ("at its brim", "answer.at_brim")]):
         letter = "ACE"[place]
-        put(sheet, f"{letter}{row + 4}", name, STRONG, RIGHTWARDS)
+        put(sheet, f"{letter}{row + 3}", name, STRONG, RIGHTWARDS)
         formula = card.number(pick)
         if pick == "answer.u":
             formula = f'=IF({card.value(pick)}="","",1.96*_xlfn.NUMBERVALUE({card.value(pick)},"."))'
-        put(sheet, f"{letter}{row + 5}", formula, LARGE, RIGHTWARDS, "#,##0.0")
-        put(sheet, f"{chr(ord(letter) + 1)}{row + 5}", VOLUME, QUIET)
-    table(sheet, drawn, card, row + 7)
+        put(sheet, f"{letter}{row + 4}", formula, LARGE, RIGHTWARDS, "#,##0.0")
+        put(sheet, f"{chr(ord(letter) + 1)}{row + 4}", VOLUME, QUIET)
+    table(sheet, drawn, card, row + 6)
 
 
 def table(sheet, drawn, card: Card, row: int) -> None:
     """The dip table in two columns, to cut out and hang up, and its curve."""
     put(sheet, f"A{row}", '="Dip table: "&$B$5', PART)
-    half = LINES // 2
-    for left, start in (("A", 0), ("E", half)):
+    rows = LINES // 3
+    for left, start in (("A", 0), ("D", rows), ("G", 2 * rows)):
         second = chr(ord(left) + 1)
-        put(sheet, f"{left}{row + 1}", LENGTH, QUIET, RIGHTWARDS)
-        put(sheet, f"{second}{row + 1}", VOLUME, QUIET, RIGHTWARDS)
-        for nth in range(half):
+        for letter, unit in ((left, LENGTH), (second, VOLUME)):
+            put(sheet, f"{letter}{row + 1}", unit, QUIET, RIGHTWARDS)
+            sheet[f"{letter}{row + 1}"].fill = HEAD_FILL
+        for nth in range(rows):
             at = row + 2 + nth
-            put(sheet, f"{left}{at}", card.number(f"answer.dip_table.{start + nth}.level"), STRONG, RIGHTWARDS, "#,##0.##")
-            put(sheet, f"{second}{at}", card.number(f"answer.dip_table.{start + nth}.volume"), LARGE, RIGHTWARDS, "#,##0")
-            sheet.row_dimensions[at].height = 17
+            for letter, part, form in ((left, "level", "#,##0.##"), (second, "volume", "#,##0")):
+                formula = card.number(f"answer.dip_table.{start + nth}.{part}")
+                put(sheet, f"{letter}{at}", formula, STRONG if letter == left else LARGE, RIGHTWARDS, form).border = UNDER
+            sheet.row_dimensions[at].height = 19
     beyond = card.value(f"answer.dip_table.{LINES}.level")
     put(
         sheet,
-        f"C{row}",
+        f"A{row + 2 + rows}",
         f'=IF({beyond}="","","There are more lines than these {LINES}: choose a larger step.")',
-        STRONG,
+        ALARM,
     )
     put(drawn, "K1", "What the chart of the dip table draws", PART)
     first, last = 4, 3 + LINES
@@ -148,10 +150,10 @@ def table(sheet, drawn, card: Card, row: int) -> None:
         "Level and volume",
         [
             ((drawn, 11, first, last), Line((drawn, 12, first, last), "dip table", "1F6F78")),
-            ((drawn, 13, 4, 4), Line((drawn, 14, 4, 4), "level now", "B5651D", marks=True, joined=False)),
+            ((drawn, 13, 4, 4), Line((drawn, 14, 4, 4), "level now", "B5651D", marks="circle", joined=False)),
         ],
         (18, 8.5),
         "level",
         "volume",
     )
-    sheet.add_chart(chart, f"A{row + 3 + half}")
+    sheet.add_chart(chart, f"A{row + 3 + rows}")

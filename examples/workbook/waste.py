@@ -29,9 +29,8 @@ def fill(sheet, once, names: dict) -> None:
     """Writes the sheet."""
     told = f"Type in the yellow cells: sumps that are alike as one group. {INVENTED}"
     card_sheet(sheet, "Waste", "A year's waste, and when it must be fetched", told, CAUTIONS)
-    sheet.merge_cells("H3:J3")
     sheet.page_setup.orientation = "landscape"
-    widths(sheet, [22, 12, 12, 12, 12, 12, 12, 12, 12, 12, 3])
+    widths(sheet, [22, 15, 12, 12, 12, 12, 12, 12, 12, 12, 3])
     for row, (name, key, what, unit) in enumerate(
         [
             ("at most on site", "waste_most", 2000, MASS),
@@ -58,7 +57,7 @@ def fill(sheet, once, names: dict) -> None:
             ("changed every", "months", "0"),
             ("stays in it", VOLUME, "0.0##"),
             ("dry fines a month", MASS, "0.0##"),
-            ("share of them in sludge", "% mass", "0.0##"),
+            ("share in sludge", "% mass", "0.0##"),
         ],
         GROUPS,
         ROWS,
@@ -88,8 +87,8 @@ def fill(sheet, once, names: dict) -> None:
     judge(sheet, streams.column("F"), "list", "yes or no", within='"yes,no"')
     names["groups"], names["leaves"] = groups.range, streams.range
     card = asked(once)
-    said(sheet, card, streams.last + 2, "K")
-    year(sheet, card, streams.last + 6)
+    said(sheet, card, streams.last + 2, "J")
+    year(sheet, card, streams.last + 5)
 
 
 def asked(once) -> Card:
