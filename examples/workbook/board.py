@@ -66,7 +66,7 @@ CAUTIONS = [
 ]
 # An amount of 0 to drain or add is shown as a dash.
 AMOUNT = '#,##0.0;-#,##0.0;"–"'
-FORMATS = ["General", *["#,##0.0"] * 6, "General", *[AMOUNT] * 3, *["#,##0.0"] * 3, "ddd dd mmm", "General", "General"]
+FORMATS = ["General", *["#,##0.0"] * 6, "General", *[AMOUNT] * 4, *["#,##0.0"] * 2, "ddd dd mmm", "General", "General"]
 
 
 def cells(place: int) -> list[str]:

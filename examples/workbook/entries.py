@@ -86,9 +86,9 @@ def cells(row: int) -> list[str]:
     earlier = f'{here("machine")},{name},{here("day")},"<"&{day}'
     before = f'LOOKUP(2,1/({"$A$6:$A" + str(row - 1)}={name}),$J$6:$J{row - 1})'
     return [
-        f'={typed(row, MACHINE)}&""',
+        f'=IFERROR({typed(row, MACHINE)}&"","")',
         f'=IF(ISNUMBER({typed(row, ON)}),ROUND({typed(row, ON)},2),"")',
-        f'=IF({name}="",IF(COUNTA(INDEX(log_rows,{row - FIRST + 2},0))=0,"","there is no machine"),{said})',
+        f'=IF({name}="",IF(IFERROR(COUNTA(INDEX(log_rows,{row - FIRST + 2},0)),0)=0,"","there is no machine"),{said})',
         f'=IF(OR({name}="",{fault}<>""),"",{pieces})',
         # Numbers of entries have two digits at most, of which the part has one.
         f'=IF({part}="",0,LEN({part})+5)',

@@ -146,7 +146,7 @@ def cells(row: int) -> list[str]:
     place = row - FIRST
     name, count = at("machine", row), at("entries", row)
     found = [
-        f'={typed(place, MACHINE)}&""',
+        f'=IFERROR({typed(place, MACHINE)}&"","")',
         f'=IF({name}="",0,COUNTIFS({entries.column("machine")},{name},{entries.column("length")},">0"))',
         f'=IF({count}=0,"",IFERROR(MATCH({name}&"|"&({count}-1),{entries.column("nth")},0)+1,""))',
         f'=IF({name}="","",IF({typed(place, READ_ON)}<>"",{typed(place, READ_ON)},'
@@ -161,7 +161,8 @@ def cells(row: int) -> list[str]:
             f'IF({entry}="","",{written(logged, scale)[1:]})))'
         )
     for which in (FACTOR, FULL, LOW, AIM, HIGH, LEAST):
-        found.append(written(typed(place, which), "scale" if which in (FULL, LEAST) else ""))
+        cell = written(typed(place, which), "scale" if which in (FULL, LEAST) else "")
+        found.append(f'=IF({name}="","",{cell[1:]})')
     asked = addresses(row)
     for called, picks in CALLS.items():
         address, answer, answered = (at(f"{called}: {part}", row) for part in ("address", "answer", "answered"))
@@ -174,7 +175,8 @@ def cells(row: int) -> list[str]:
         if called == "losses":
             for which, pick in ((AIR, "evaporation.value"), (OFF, "carry_off.value")):
                 cell = typed(place, which)
-                found.append(f'=IF({cell}<>"",{written(cell, "scale")[1:]},{at(f"losses: {pick}", row)})')
+                logged = at(f"losses: {pick}", row)
+                found.append(f'=IF({name}="","",IF({cell}<>"",{written(cell, "scale")[1:]},{logged}))')
     return [*found, problem(row)]
 
 
@@ -232,9 +234,12 @@ NOBODY = (
     '"No answer from "&I4&". Is the service running there, and is the address right? It ends with a number, '
     'such as http://127.0.0.1:8787."'
 )
-NO_KEY = '" Type a key that may be used in an address into the cell beside: key."'
+NO_KEY = (
+    'IF(key="","The service asks for a key: type one that may stand in an address into the cell beside key.",'
+    '"The key in the cell beside key does not do: "&K4)'
+)
 OTHER = '"Something other than this service answers at "&I4&"."'
 STATE = (
     f'IF(I4="","There is no address of the service.",IF(ISERROR(K4),IF(IFERROR(ERROR.TYPE(K4),0)=3,{NOBODY},{NOT_ALLOWED}),'
-    f'IF(IFERROR(_xlfn.NUMBERVALUE(K4,"."),0)=5,"",IF(ISNUMBER(SEARCH("key",K4)),K4&{NO_KEY},IF(OR(LEN(K4)>400,LEFT(K4,1)="<",LEFT(K4,1)="{{"),{OTHER},K4)))))'
+    f'IF(IFERROR(_xlfn.NUMBERVALUE(K4,"."),0)=5,"",IF(ISNUMBER(SEARCH("key",K4)),{NO_KEY},IF(OR(LEN(K4)>400,LEFT(K4,1)="<",LEFT(K4,1)="{{"),{OTHER},K4)))))'
 )

@@ -75,6 +75,7 @@ class Card:
             )
         for nth in range(ready):
             self.words += [(f"{path}.{nth}.", f"{line} {nth + 1}, "), (f"{path}.{nth}: ", f"{line} {nth + 1}: ")]
+        self.words.append((f"{path}: ", f"{line}: "))
         self.too_many = f"IF(COUNTA(INDEX({named},0,1))>{ready + 1},{MANY},{{}})".join(self.too_many.split("{}"))
         return f"$B${first + ready - 1}"
 
