@@ -15,6 +15,12 @@ UNANSWERED = (
 LONG = f'"This is too much for one address: Excel takes {ADDRESS_MOST:,} characters."'
 
 
+def picking(picks: list[str]) -> str:
+    """The picks as the part of an address, in texts no longer than Excel takes within a formula."""
+    text = f"&pick={','.join(picks)}"
+    return "&".join(f'"{text[at : at + 250]}"' for at in range(0, len(text), 250))
+
+
 def answer(address: str, too_long: str = LONG) -> str:
     """The formula of the text that comes back, or of the sentence that says why none does."""
     nothing = f'IF(connection="",{UNANSWERED},connection)'

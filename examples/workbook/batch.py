@@ -16,7 +16,11 @@ STOCKS = [
 READY = 10  # stocks that fit into an address
 ROWS = 8
 PRICE = '=IF(written_in="us","a gal","a L")'
-CARRIED = (("tramp_oil", "tramp oil", "% vol"), ("hardness", "hardness", "mg/L"), ("chloride", "chloride", "mg/L"))
+CARRIED = (
+    ("tramp_oil", "tramp oil", "% vol"),
+    ("hardness", "hardness", "mg/L"),
+    ("chloride", "chloride", "mg/L"),
+)
 CAUTIONS = (
     "Water into a clean vessel first, then what is recycled, then concentrate, slowly and stirring: never water into "
     "concentrate. Gloves and eye protection. The safety data sheet of each fluid comes before anything printed here."
@@ -55,7 +59,14 @@ def fill(sheet, once, names: dict) -> None:
     names["batch_make"], names["batch_strength"] = "Batch!$B$6", "Batch!$B$7"
     for letter, (member, _, _) in zip("EFG", CARRIED):
         names[f"batch_{member}"] = f"Batch!${letter}$6"
-    judge(sheet, table.column("B"), "decimal", "From 0 (water) to 100 (concentrate), without a per cent sign.", 0, 100)
+    judge(
+        sheet,
+        table.column("B"),
+        "decimal",
+        "From 0 (water) to 100 (concentrate), without a per cent sign.",
+        0,
+        100,
+    )
     judge(sheet, table.columns("CDEFG"), "decimal", "A number that is not below 0, or nothing.", 0, 1e7)
 
     card = Card(once, "blend")
@@ -66,20 +77,35 @@ def fill(sheet, once, names: dict) -> None:
             Column(2, "&stocks.#.concentration="),
             Column(3, "&stocks.#.volume="),
             Column(4, "&stocks.#.unit_cost="),
-            *[Column(5 + place, f"&stocks.#.properties.{member}=") for place, (member, _, _) in enumerate(CARRIED)],
+            *[
+                Column(5 + place, f"&stocks.#.properties.{member}=")
+                for place, (member, _, _) in enumerate(CARRIED)
+            ],
         ],
         READY,
         "stocks",
         "stock",
     )
-    question = f'"&target.volume="&{coded("batch_make")}&"&target.concentration="&{coded("batch_strength")}&{listed}'
+    question = (
+        f'"&target.volume="&{coded("batch_make")}&"&target.concentration="&{coded("batch_strength")}&{listed}'
+    )
     for member, _, _ in CARRIED:
         question += f'&IF(batch_{member}="","","&limits.{member}.max="&{coded(f"batch_{member}")})'
-    takes = [f"answer.take.{nth}.{part}" for nth in range(ROWS) for part in ("name", "volume", "mass", "share")]
+    takes = [
+        f"answer.take.{nth}.{part}" for nth in range(ROWS) for part in ("name", "volume", "mass", "share")
+    ]
     mix = [f"answer.mix.properties.{member}" for member, _, _ in CARRIED]
     card.ask(
         question,
-        ["answer.mix.volume", "answer.mix.concentration", "answer.cost", "statement", "findings.0.text", *mix, *takes],
+        [
+            "answer.mix.volume",
+            "answer.mix.concentration",
+            "answer.cost",
+            "statement",
+            "findings.0.text",
+            *mix,
+            *takes,
+        ],
         [
             ("target.volume: ", "make: "),
             ("target.concentration: ", "of the strength: "),
@@ -102,7 +128,12 @@ def answers(sheet, card: Card, row: int) -> None:
         sheet,
         row + 3,
         "What to pour",
-        [("stock", "", "General"), ("volume", VOLUME, "#,##0.0"), ("mass", '=IF(written_in="us","lb","kg")', "#,##0.0"), ("share", "%", "0.0")],
+        [
+            ("stock", "", "General"),
+            ("volume", VOLUME, "#,##0.0"),
+            ("mass", '=IF(written_in="us","lb","kg")', "#,##0.0"),
+            ("share", "%", "0.0"),
+        ],
         [],
         ROWS,
         answers=True,

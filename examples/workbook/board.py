@@ -66,7 +66,16 @@ CAUTIONS = [
 ]
 # An amount of 0 to drain or add is shown as a dash.
 AMOUNT = '#,##0.0;-#,##0.0;"–"'
-FORMATS = ["General", *["#,##0.0"] * 6, "General", *[AMOUNT] * 4, *["#,##0.0"] * 2, "ddd dd mmm", "General", "General"]
+FORMATS = [
+    "General",
+    *["#,##0.0"] * 6,
+    "General",
+    *[AMOUNT] * 4,
+    *["#,##0.0"] * 2,
+    "ddd dd mmm",
+    "General",
+    "General",
+]
 
 
 def cells(place: int) -> list[str]:
@@ -89,7 +98,9 @@ def cells(place: int) -> list[str]:
     # The first whole day on which weak make-up has brought the sump back into its band.
     back_on = f'{day}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
     due = f'IF({weak}<>"",IF({back}="","",{back_on}),{due})'
-    because = f'IF({why}="volume","level low",IF({why}="concentration","strength",IF({why}="","runs dry",{why})))'
+    because = (
+        f'IF({why}="volume","level low",IF({why}="concentration","strength",IF({why}="","runs dry",{why})))'
+    )
     return [
         f'={name}&""',
         number("in the sump"),

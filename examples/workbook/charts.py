@@ -59,7 +59,9 @@ def dressed(chart, title: str, size: tuple[float, float], across: str | None = N
     chart.x_axis.majorGridlines = None
     chart.y_axis.number_format, chart.y_axis.numFmt.sourceLinked = "General", False
     chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
-    chart.graphical_properties = GraphicalProperties(solidFill="FFFFFF", ln=LineProperties(solidFill=RULE, w=9525))
+    chart.graphical_properties = GraphicalProperties(
+        solidFill="FFFFFF", ln=LineProperties(solidFill=RULE, w=9525)
+    )
     chart.display_blanks = "gap"
     return chart
 
@@ -71,17 +73,32 @@ def rich(properties: CharacterProperties) -> RichText:
 
 def drawn(series, line: Line, width: int = 19050):
     """Gives a series its look."""
-    shape = LineProperties(solidFill=line.colour, w=width, prstDash=line.dash) if line.joined else LineProperties(noFill=True)
+    shape = (
+        LineProperties(solidFill=line.colour, w=width, prstDash=line.dash)
+        if line.joined
+        else LineProperties(noFill=True)
+    )
     series.graphicalProperties = GraphicalProperties(ln=shape)
     series.smooth = False
     series.marker.symbol = line.marks or "none"
     if line.marks:
         series.marker.size = 12 if line.marks == "dash" else 7
-        series.marker.graphicalProperties = GraphicalProperties(solidFill=line.colour, ln=LineProperties(solidFill="FFFFFF", w=6350))
+        series.marker.graphicalProperties = GraphicalProperties(
+            solidFill=line.colour, ln=LineProperties(solidFill="FFFFFF", w=6350)
+        )
     return series
 
 
-def bars(title: str, names: tuple, series: list[Line], size: tuple[float, float], stacked=False, lying=False, over=(), up=None):
+def bars(
+    title: str,
+    names: tuple,
+    series: list[Line],
+    size: tuple[float, float],
+    stacked=False,
+    lying=False,
+    over=(),
+    up=None,
+):
     """A chart of bars, one or several for each name, with points over them. A bar without a colour is not seen."""
     chart = BarChart()
     dressed(chart, title, size, up=up)

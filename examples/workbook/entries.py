@@ -45,7 +45,7 @@ def of_machine(name: str) -> str:
 
 def kept(name: str) -> str:
     """The number of entries of a machine that are asked about."""
-    return f'COUNTIFS({column("machine")},{name},{column("kept")},1)'
+    return f"COUNTIFS({column('machine')},{name},{column('kept')},1)"
 
 
 def typed(row: int, which: int) -> str:
@@ -58,13 +58,16 @@ def cells(row: int) -> list[str]:
     name, day, fault, part = (at(head, row) for head in HEADS[:4])
     factor = f"INDEX(readings,MATCH({name},INDEX(readings,0,1),0),6)"
     reads, volume, added, strength = (typed(row, which) for which in (READS, VOLUME, ADDED, STRENGTH))
-    same = f'COUNTIFS({here("machine")},{name},{here("day")},{day})'
+    same = f"COUNTIFS({here('machine')},{name},{here('day')},{day})"
     faults = [
         (f"ISNA(MATCH({name},INDEX(readings,0,1),0))", "this machine is not on the sheet Readings"),
         (f'{day}=""', "there is no date"),
         (f"{same}>1", "two entries of this machine have the same date; write the time as well"),
         (f'AND({reads}="",{volume}="")', "neither a level nor a reading is written"),
-        (f"COUNT({reads},{volume},{added},{strength})<COUNTA({reads},{volume},{added},{strength})", "this is not a number"),
+        (
+            f"COUNT({reads},{volume},{added},{strength})<COUNTA({reads},{volume},{added},{strength})",
+            "this is not a number",
+        ),
         (f'AND({reads}<>"",NOT(ISNUMBER({factor})))', "this machine has no factor on the sheet Readings"),
         (f'AND({added}<>"",{strength}="")', "write how strong it was: 0 for water, 100 for concentrate"),
         (f'AND({added}="",{strength}<>"")', "write how much was added"),
@@ -84,7 +87,7 @@ def cells(row: int) -> list[str]:
     )
     later = f'SUMIFS({here("length")},{here("machine")},{name},{here("day")},">="&{day})'
     earlier = f'{here("machine")},{name},{here("day")},"<"&{day}'
-    before = f'LOOKUP(2,1/({"$A$6:$A" + str(row - 1)}={name}),$J$6:$J{row - 1})'
+    before = f"LOOKUP(2,1/({'$A$6:$A' + str(row - 1)}={name}),$J$6:$J{row - 1})"
     return [
         f'=IFERROR({typed(row, MACHINE)}&"","")',
         f'=IF(ISNUMBER({typed(row, ON)}),ROUND({typed(row, ON)},2),"")',
@@ -103,7 +106,11 @@ def cells(row: int) -> list[str]:
 def fill(sheet) -> None:
     """Writes the sheet."""
     sheet.title = "Asked log"
-    open_sheet(sheet, "The entries of the log as parts of an address", f"Nothing to type here. Ready for {READY:,} entries.")
+    open_sheet(
+        sheet,
+        "The entries of the log as parts of an address",
+        f"Nothing to type here. Ready for {READY:,} entries.",
+    )
     put(sheet, "A3", "characters for entries", QUIET)
     put(sheet, "B3", f"={asking.ADDRESS_MOST}-LEN(service)-LEN(asking)-{OTHERS}")
     for place, head in enumerate(HEADS, 1):

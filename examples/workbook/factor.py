@@ -30,13 +30,25 @@ def fill(sheet, once, drawn, names: dict) -> None:
         MIXES,
         ROWS,
     )
-    judge(sheet, mixes.column("A"), "decimal", "From 0 (the water alone) to 100, without a per cent sign.", 0, 100)
+    judge(
+        sheet,
+        mixes.column("A"),
+        "decimal",
+        "From 0 (the water alone) to 100, without a per cent sign.",
+        0,
+        100,
+    )
     judge(sheet, mixes.column("B"), "decimal", f"What the instrument reads, in °Brix. {PLAIN}", 0, 95)
     looks = Table(
         sheet,
         5,
         "Readings to look up",
-        [("reads", "°Brix", "0.0##"), ("stands for", "% vol", "0.00"), ("from", "% vol", "0.00"), ("to", "% vol", "0.00")],
+        [
+            ("reads", "°Brix", "0.0##"),
+            ("stands for", "% vol", "0.00"),
+            ("from", "% vol", "0.00"),
+            ("to", "% vol", "0.00"),
+        ],
         [(brix, None, None, None) for (brix,) in LOOKED_UP],
         LOOKS,
         left=4,
@@ -51,12 +63,22 @@ def fill(sheet, once, drawn, names: dict) -> None:
     )
     looked_up = card.listed("looked_up", [Column(1, "&readings.#=")], 10, "readings", "reading to look up")
     fit = ["factor", "factor_u", "water_brix", "water_brix_u", "scatter"]
-    band = [f"answer.band.{nth}.{part}" for nth in range(BAND) for part in ("concentration", "brix", "low", "high")]
-    found = [f"answer.readings.{nth}.{part}" for nth in range(LOOKS) for part in ("concentration", "low", "high")]
+    band = [
+        f"answer.band.{nth}.{part}"
+        for nth in range(BAND)
+        for part in ("concentration", "brix", "low", "high")
+    ]
+    found = [
+        f"answer.readings.{nth}.{part}" for nth in range(LOOKS) for part in ("concentration", "low", "high")
+    ]
     card.ask(
         f"{listed}&{looked_up}",
         [*[f"answer.{part}" for part in fit], "statement", "findings.0.text", *found, *band],
-        [("concentration: ", "made up to: "), ("brix: ", "it reads: "), *missing("concentration", "brix", "samples")],
+        [
+            ("concentration: ", "made up to: "),
+            ("brix: ", "it reads: "),
+            *missing("concentration", "brix", "samples"),
+        ],
     )
     for nth in range(LOOKS):
         at = looks.first + nth
@@ -72,7 +94,12 @@ def fill(sheet, once, drawn, names: dict) -> None:
     row = mixes.last + 2
     said(sheet, card, row, "G")
     for place, (name, pick, form) in enumerate(
-        [("factor", "factor", "0.000"), ("give or take", "factor_u", "0.000"), ("water reads, °Brix", "water_brix", "0.00"), ("scatter, °Brix", "scatter", "0.000")]
+        [
+            ("factor", "factor", "0.000"),
+            ("give or take", "factor_u", "0.000"),
+            ("water reads, °Brix", "water_brix", "0.00"),
+            ("scatter, °Brix", "scatter", "0.000"),
+        ]
     ):
         letter = "ABDE"[place]
         put(sheet, f"{letter}{row + 3}", name, PART if not place else STRONG, RIGHTWARDS)
@@ -84,7 +111,9 @@ def draw(sheet, drawn, card: Card, mixes: Table, row: int) -> None:
     """The chart of the mixes and the line through them, with the band in which a strength lies."""
     put(drawn, "F1", "What the chart of the factor draws", PART)
     first, last = 4, 3 + BAND
-    for letter, (head, part) in zip("FGHI", (("reads", "brix"), ("strength", "concentration"), ("from", "low"), ("to", "high"))):
+    for letter, (head, part) in zip(
+        "FGHI", (("reads", "brix"), ("strength", "concentration"), ("from", "low"), ("to", "high"))
+    ):
         put(drawn, f"{letter}3", head, QUIET)
         for nth in range(BAND):
             cell = card.value(f"answer.band.{nth}.{part}")

@@ -2,7 +2,22 @@
 
 import entries
 from charts import Line, curve
-from look import ALARM, INPUT, INVENTED, LEFT, PART, QUIET, heading, judge, on_paper, open_sheet, put, spaced, typed, widths
+from look import (
+    ALARM,
+    INPUT,
+    INVENTED,
+    LEFT,
+    PART,
+    QUIET,
+    heading,
+    judge,
+    on_paper,
+    open_sheet,
+    put,
+    spaced,
+    typed,
+    widths,
+)
 from machines import READY as MACHINES_READY
 from readings import MOST, PLAIN, VOLUME
 from shop import LOG
@@ -49,7 +64,14 @@ def fill(sheet) -> None:
     )
     heading(sheet, 5, HEADS)
     rows = f"{{0}}{FIRST}:{{0}}{LAST}"
-    judge(sheet, rows.format("A"), "date", "A date, with a time where you like.", "DATE(2000,1,1)", "DATE(2100,1,1)")
+    judge(
+        sheet,
+        rows.format("A"),
+        "date",
+        "A date, with a time where you like.",
+        "DATE(2000,1,1)",
+        "DATE(2100,1,1)",
+    )
     judge(
         sheet,
         rows.format("B"),
@@ -58,8 +80,17 @@ def fill(sheet) -> None:
         within=f"Readings!$A$7:$A${6 + MACHINES_READY}",
     )
     judge(sheet, rows.format("C"), "decimal", f"What the instrument reads, in °Brix. {PLAIN}", 0.2, 95)
-    judge(sheet, f"{rows.format('D')} {rows.format('E')}", "decimal", "A number that is not below 0.", 0, MOST)
-    judge(sheet, rows.format("F"), "decimal", "From 0 (water) to 100 (concentrate), without a per cent sign.", 0, 100)
+    judge(
+        sheet, f"{rows.format('D')} {rows.format('E')}", "decimal", "A number that is not below 0.", 0, MOST
+    )
+    judge(
+        sheet,
+        rows.format("F"),
+        "decimal",
+        "From 0 (water) to 100 (concentrate), without a per cent sign.",
+        0,
+        100,
+    )
     for row in range(FIRST, LAST + 1):
         entry = LOG[row - FIRST] if row - FIRST < len(LOG) else [None] * 7
         for column, cell in enumerate(entry, 1):
@@ -77,7 +108,13 @@ def fill(sheet) -> None:
     put(sheet, "I5", "the chart shows", PART)
     typed(sheet, "J5", LOG[0][1], align=LEFT)
     sheet.merge_cells("J5:K5")
-    judge(sheet, "J5", "list", "A machine of the sheet Readings.", within=f"Readings!$A$7:$A${6 + MACHINES_READY}")
+    judge(
+        sheet,
+        "J5",
+        "list",
+        "A machine of the sheet Readings.",
+        within=f"Readings!$A$7:$A${6 + MACHINES_READY}",
+    )
     put(sheet, "L5", f"its last {POINTS} entries", QUIET)
 
 
@@ -96,7 +133,12 @@ def draw(sheet, drawn) -> None:
         put(drawn, f"A{row}", f'=IF($B$2>{back},{found},"")')
         for letter, column in (("B", 1), ("C", 4)):
             cell = f"INDEX(log_rows,$A{row},{column})"
-            put(drawn, f"{letter}{row}", f'=IF($A{row}="",NA(),IF({cell}="",NA(),{cell}))', form="yyyy-mm-dd" if letter == "B" else None)
+            put(
+                drawn,
+                f"{letter}{row}",
+                f'=IF($A{row}="",NA(),IF({cell}="",NA(),{cell}))',
+                form="yyyy-mm-dd" if letter == "B" else None,
+            )
         reads = f"INDEX(log_rows,$A{row},3)"
         factor = "INDEX(readings,MATCH(log_of,INDEX(readings,0,1),0),6)"
         put(drawn, f"D{row}", f'=IF($A{row}="",NA(),IF({reads}="",NA(),{reads}*{factor}))')

@@ -39,7 +39,11 @@ HEADS = [
     ("what the log says", ""),
 ]
 FORMATS = ["General", "0", "0", *["0.0"] * 5, "General", "General"]
-WORDS = [(".added.volume: ", ", added: "), (".volume: ", ", in the sump: "), (".concentration: ", ", reads: ")]
+WORDS = [
+    (".added.volume: ", ", added: "),
+    (".volume: ", ", in the sump: "),
+    (".concentration: ", ", reads: "),
+]
 
 
 def day(cell: str) -> str:
@@ -60,7 +64,7 @@ def cells(place: int) -> list[str]:
     name, answer, answered = asked("machine"), asked("losses: answer"), asked("losses: answered")
 
     def given(pick: str, spread: bool = False) -> str:
-        times = f'*{number("coverage_factor")}' if spread else ""
+        times = f"*{number('coverage_factor')}" if spread else ""
         return f'=IF({answered},IFERROR({number(pick)}{times},""),"")'
 
     air, off = machines.typed(place, machines.AIR), machines.typed(place, machines.OFF)
@@ -74,9 +78,11 @@ def cells(place: int) -> list[str]:
     # An entry is named by its place among those asked about; the sheet names it by its date.
     nth = f'MID({answer},5,FIND(".",{answer}&".",5)-5)'
     found = f'MATCH({name}&"|"&{nth},{entries.column("kept nth")},0)'
-    entry = f'INDEX({entries.column("day")},{found})'
+    entry = f"INDEX({entries.column('day')},{found})"
     dated = f'IFERROR(SUBSTITUTE({answer},"log."&{nth},{day(entry)}),{answer})'
-    said = in_our_words(f'IF(LEFT({answer},4)="log.",{dated},{answer})', [*WORDS, ("log: ", ""), *machines.WORDS])
+    said = in_our_words(
+        f'IF(LEFT({answer},4)="log.",{dated},{answer})', [*WORDS, ("log: ", ""), *machines.WORDS]
+    )
     return [
         f'={name}&""',
         f'=IF({name}="","",IF({asked("entries")}=0,"",{asked("entries")}))',
@@ -111,7 +117,13 @@ def fill(sheet, shown: int) -> None:
         sheet.cell(row, 10).font, sheet.cell(row, 10).alignment = SMALL, WRAPPED
         sheet.row_dimensions[row].height = 25
         sheet.row_dimensions[row].hidden = row >= FIRST + shown
-    put(sheet, "H3", f'=COUNT($D${FIRST}:$D${LAST})&" of "&SUMPRODUCT((LEN($A${FIRST}:$A${LAST})>0)*1)&" machines"', STRONG, RIGHTWARDS)
+    put(
+        sheet,
+        "H3",
+        f'=COUNT($D${FIRST}:$D${LAST})&" of "&SUMPRODUCT((LEN($A${FIRST}:$A${LAST})>0)*1)&" machines"',
+        STRONG,
+        RIGHTWARDS,
+    )
     widths(sheet, [22, 10, 11, 11, 10, 11, 10, 11, 24, 80])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, "5:6")

@@ -165,9 +165,11 @@ def cells(row: int) -> list[str]:
         found.append(f'=IF({name}="","",{cell[1:]})')
     asked = addresses(row)
     for called, picks in CALLS.items():
-        address, answer, answered = (at(f"{called}: {part}", row) for part in ("address", "answer", "answered"))
+        address, answer, answered = (
+            at(f"{called}: {part}", row) for part in ("address", "answer", "answered")
+        )
         found += [
-            f'=IF({asked[called]}="","",{asked[called]}&"&pick={",".join(picks)}"&asking)',
+            f'=IF({asked[called]}="","",{asked[called]}&{asking.picking(picks)}&asking)',
             asking.answer(address),
             f'=IF({answer}="",FALSE,{asking.is_answered(answer)})',
         ]
@@ -183,7 +185,11 @@ def cells(row: int) -> list[str]:
 def fill(sheet, litres: float) -> None:
     """Writes the sheet."""
     sheet.title = "Asked"
-    open_sheet(sheet, "What is asked of every machine, and what comes back", f"Nothing to type here. Ready for {READY} machines.")
+    open_sheet(
+        sheet,
+        "What is asked of every machine, and what comes back",
+        f"Nothing to type here. Ready for {READY} machines.",
+    )
     put(sheet, "A3", "litres in a US gallon", QUIET)
     put(sheet, "B3", litres)
     put(sheet, "C3", "typed volumes times", QUIET)
@@ -211,7 +217,10 @@ def connect(sheet) -> None:
             ("no slash at its end", '=IF(RIGHT(F4,1)="/",LEFT(F4,LEN(F4)-1),F4)'),
             ("nor /v1", '=IF(RIGHT(G4,3)="/v1",LEFT(G4,LEN(G4)-3),G4)'),
             ("and http:// before it", '=IF(H4="","",IF(LEFT(LOWER(H4),4)="http",H4,"http://"&H4))'),
-            ("behind every question", '="&format=text&problems=as_text"&IF(key="","","&key="&_xlfn.ENCODEURL(TRIM(key)))'),
+            (
+                "behind every question",
+                '="&format=text&problems=as_text"&IF(key="","","&key="&_xlfn.ENCODEURL(TRIM(key)))',
+            ),
             (
                 "a question to try",
                 '=IF(I4="","",_xlfn.WEBSERVICE(I4&"/v1/concentration?units=metric&reading.method=refractometer'

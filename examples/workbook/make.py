@@ -76,13 +76,13 @@ def main() -> None:
         book().save(plain)
         with office.running(folder) as desk, office.opened(desk, plain) as document:
             calculated(document, server)
-            found = values.of(document)
+            found, charts = values.of(document), values.drawn(document, plain)
             for style in document.StyleFamilies.getByName("CellStyles"):
                 # The style of a conditional colour moves its text down.
                 if "ondition" in style.Name:
                     style.VertJustify = CENTRED
             office.store(document, opened, "calc8")
-        values.put(plain, found)
+        values.put(plain, found, charts)
         with (
             office.running(folder, "en-US") as desk,
             office.opened(desk, EXAMPLES / "readings.csv") as document,
@@ -99,7 +99,19 @@ def book() -> Workbook:
     made._named_styles["Normal"].font = BODY
     shown, names = len(MACHINES) + SPARE, dict(NAMES)
     board_sheet = made.active
-    titles = ("Readings", "Log", "Losses", "Batch", "Factor", "Volume", "Waste", "Asked", "Asked log", "Asked once", "Drawn")
+    titles = (
+        "Readings",
+        "Log",
+        "Losses",
+        "Batch",
+        "Factor",
+        "Volume",
+        "Waste",
+        "Asked",
+        "Asked log",
+        "Asked once",
+        "Drawn",
+    )
     sheets = {title: made.create_sheet(title) for title in titles}
     drawn, asked_once = sheets["Drawn"], sheets["Asked once"]
     drawn.sheet_view.showGridLines = False
@@ -122,7 +134,11 @@ def book() -> Workbook:
     entries.fill(sheets["Asked log"])
     for name, place in names.items():
         made.defined_names.append(DefinedName(name, attr_text=place))
-    for title, colour in (("Sumps", "1F6F78"), ("Losses", "1F6F78"), *[(title, "C9D1D8") for title in titles[7:]]):
+    for title, colour in (
+        ("Sumps", "1F6F78"),
+        ("Losses", "1F6F78"),
+        *[(title, "C9D1D8") for title in titles[7:]],
+    ):
         made[title].sheet_properties.tabColor = colour
     made.calculation.fullCalcOnLoad = True
     made.properties.creator = "Sumpwright examples"

@@ -62,21 +62,30 @@ class Card:
         self.row += 1
         first = self.row
         for nth in range(ready):
-            before, so_far = (f"{letter}{self.row - 1}" if nth else default for letter, default in (("A", "0"), ("B", '""')))
+            before, so_far = (
+                f"{letter}{self.row - 1}" if nth else default for letter, default in (("A", "0"), ("B", '""'))
+            )
             blank = f"COUNTA(INDEX({named},{nth + 2},0))=0"
             parts = []
             for column in columns:
                 cell = f"INDEX({named},{nth + 2},{column.place})"
-                parts.append(f'IF({cell}="","",SUBSTITUTE("{column.before}","#",{before})&{coded(cell, column.kind)})')
+                parts.append(
+                    f'IF({cell}="","",SUBSTITUTE("{column.before}","#",{before})&{coded(cell, column.kind)})'
+                )
             gone = f"{nth + 2}>ROWS({named})"
             self.write(
                 f"=IF({gone},{before},IF({blank},{before},{before}+1))",
-                f'=IF({gone},{so_far},IF({blank},{so_far},{so_far}&{"&".join(parts)}))',
+                f"=IF({gone},{so_far},IF({blank},{so_far},{so_far}&{'&'.join(parts)}))",
             )
         for nth in range(ready):
-            self.words += [(f"{path}.{nth}.", f"{line} {nth + 1}, "), (f"{path}.{nth}: ", f"{line} {nth + 1}: ")]
+            self.words += [
+                (f"{path}.{nth}.", f"{line} {nth + 1}, "),
+                (f"{path}.{nth}: ", f"{line} {nth + 1}: "),
+            ]
         self.words.append((f"{path}: ", f"{line}: "))
-        self.too_many = f"IF(COUNTA(INDEX({named},0,1))>{ready + 1},{MANY},{{}})".join(self.too_many.split("{}"))
+        self.too_many = f"IF(COUNTA(INDEX({named},0,1))>{ready + 1},{MANY},{{}})".join(
+            self.too_many.split("{}")
+        )
         return f"$B${first + ready - 1}"
 
     def ask(self, question: str, picks: list[str], words: list[tuple[str, str]]) -> None:
@@ -97,7 +106,7 @@ class Card:
         for group in groups:
             row = self.row
             self.write(
-                f'=$A${asked}&"&pick={",".join(group)}"&asking',
+                f"=$A${asked}&{asking.picking(group)}&asking",
                 asking.answer(f"$A${row}", MOST_MESSAGE),
                 f'=IF($B${row}="",FALSE,{asking.is_answered(f"$B${row}")})',
             )
@@ -105,7 +114,7 @@ class Card:
         # The words are many: they are put in a few at a time, a cell each.
         answered = f'IF($C${calls[0]},"",$B${calls[0]})'
         for row in reversed(calls[1:]):
-            answered = f'IF(AND($C${calls[0]},NOT($C${row})),$B${row},{answered})'
+            answered = f"IF(AND($C${calls[0]},NOT($C${row})),$B${row},{answered})"
         said = self.write(f"={self.too_many.format(answered)}")
         words = [*self.words, *words]
         for start in range(0, len(words), 20):
@@ -134,7 +143,11 @@ class Card:
 def fill(sheet) -> None:
     """Writes the head of the sheet."""
     sheet.title = "Asked once"
-    open_sheet(sheet, "What the sheets Batch, Factor, Volume and Waste ask, and what comes back", "Nothing to type here.")
+    open_sheet(
+        sheet,
+        "What the sheets Batch, Factor, Volume and Waste ask, and what comes back",
+        "Nothing to type here.",
+    )
     widths(sheet, [46, 60, 12])
     on_paper(sheet)
     sheet.print_area = "A1:B3"

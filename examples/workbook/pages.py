@@ -58,7 +58,9 @@ def said(sheet, card, row: int, up_to: str) -> None:
 class Table:
     """A table with its title and headings: columns of (heading, unit, number format)."""
 
-    def __init__(self, sheet, row: int, title: str, columns: list, rows: list, ready: int, answers=False, left: int = 1):
+    def __init__(
+        self, sheet, row: int, title: str, columns: list, rows: list, ready: int, answers=False, left: int = 1
+    ):
         put(sheet, f"{chr(64 + left)}{row}", title, PART)
         sheet.row_dimensions[row].height = 20
         heading(sheet, row + 1, [(name, unit) for name, unit, _ in columns], left, 30)

@@ -74,7 +74,9 @@ def fill(drawn, column: int) -> tuple[int, int, int]:
         drawn,
         third,
         "The sumps that lose most, by the log",
-        lambda place: f"{of_machine('losses: evaporation.value', place)}+{of_machine('losses: carry_off.value', place)}",
+        lambda place: (
+            f"{of_machine('losses: evaporation.value', place)}+{of_machine('losses: carry_off.value', place)}"
+        ),
         ["lost to the air", "carried off"],
         [
             lambda found: number("losses: evaporation.value", found),

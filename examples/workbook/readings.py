@@ -66,7 +66,7 @@ def fill(sheet, shown: int) -> None:
     put(
         sheet,
         "A4",
-        f'=IF(SUMPRODUCT((LEN({rows})>0)*(COUNTIF({rows},{rows})>1))>0,'
+        f"=IF(SUMPRODUCT((LEN({rows})>0)*(COUNTIF({rows},{rows})>1))>0,"
         '"Two machines have the same name: give each its own, or the log cannot tell them apart.","")',
         ALARM,
     )

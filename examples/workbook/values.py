@@ -25,6 +25,20 @@ def of(document) -> dict[str, dict[str, tuple[str, str]]]:
     return found
 
 
+def drawn(document, path: Path) -> dict[str, list]:
+    """What each range that a chart draws holds."""
+    with zipfile.ZipFile(path) as archive:
+        charts = [
+            archive.read(part).decode() for part in archive.namelist() if part.startswith("xl/charts/chart")
+        ]
+    found = {}
+    for place in {place for chart in charts for place in re.findall(r"<f>(.*?)</f>", chart)}:
+        title, cells = place.rsplit("!", 1)
+        span = document.Sheets.getByName(title.strip("'")).getCellRangeByName(cells.replace("$", ""))
+        found[place] = [value for row in span.DataArray for value in row]
+    return found
+
+
 def worded(sheet, column: int, row: int, value, what: str) -> str:
     """A value as the file writes it."""
     if what == "e":
@@ -44,8 +58,8 @@ def name(column: int, row: int) -> str:
     return f"{letters}{row + 1}"
 
 
-def put(path: Path, found: dict[str, dict[str, tuple[str, str]]]) -> None:
-    """Writes the values into the file."""
+def put(path: Path, found: dict[str, dict[str, tuple[str, str]]], charts: dict[str, list]) -> None:
+    """Writes the values into the file, those of formulas and those that charts draw."""
     with zipfile.ZipFile(path) as archive:
         parts = {part: archive.read(part) for part in archive.namelist()}
     book, rels = parts["xl/workbook.xml"].decode(), parts["xl/_rels/workbook.xml.rels"].decode()
@@ -57,6 +71,8 @@ def put(path: Path, found: dict[str, dict[str, tuple[str, str]]]) -> None:
         part = targets[relation]
         part = part if part.startswith("xl/") else f"xl/{part}"
         parts[part] = filled(parts[part].decode(), found[title]).encode()
+    for part in [part for part in parts if part.startswith("xl/charts/chart")]:
+        parts[part] = pictured(parts[part].decode(), charts).encode()
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         for part, content in parts.items():
             archive.writestr(part, content)
@@ -75,3 +91,23 @@ def filled(text: str, values: dict[str, tuple[str, str]]) -> str:
         return f'<c r="{place}"{rest}{typed}><f>{formula}</f><v>{escape(value)}</v></c>'
 
     return re.sub(r'<c r="([A-Z]+\d+)"([^>]*)><f>(.*?)</f><v ?/?>(?:</v>)?</c>', one, text, flags=re.S)
+
+
+def pictured(text: str, charts: dict[str, list]) -> str:
+    """A chart with what it draws."""
+
+    def one(match: re.Match) -> str:
+        place = match[1]
+        values = charts[place]
+        is_text = any(isinstance(value, str) and value for value in values)
+        kind = "str" if is_text else "num"
+        points = "".join(
+            f'<pt idx="{nth}"><v>{escape(str(value))}</v></pt>'
+            for nth, value in enumerate(values)
+            if isinstance(value, str if is_text else float)
+        )
+        form = "" if is_text else "<formatCode>General</formatCode>"
+        cache = f'<{kind}Cache>{form}<ptCount val="{len(values)}" />{points}</{kind}Cache>'
+        return f"<{kind}Ref><f>{place}</f>{cache}</{kind}Ref>"
+
+    return re.sub(r"<numRef><f>(.*?)</f></numRef>", one, text)

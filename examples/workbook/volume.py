@@ -2,7 +2,22 @@
 
 from asking import missing
 from charts import Line, curve
-from look import ALARM, HEAD_FILL, INVENTED, LARGE, LEFT, PART, QUIET, RIGHTWARDS, STRONG, UNDER, judge, put, typed, widths
+from look import (
+    ALARM,
+    HEAD_FILL,
+    INVENTED,
+    LARGE,
+    LEFT,
+    PART,
+    QUIET,
+    RIGHTWARDS,
+    STRONG,
+    UNDER,
+    judge,
+    put,
+    typed,
+    widths,
+)
 from once import Card, Column, coded
 from pages import Table, card_sheet, line_of, said
 from readings import VOLUME
@@ -47,7 +62,21 @@ def fill(sheet, once, drawn, names: dict) -> None:
         sheet,
         11,
         "What it is made of",
-        [("form", "", "General"), *[(name, LENGTH, "#,##0.##") for name in ("length", "width", "depth", "floor at", "corner length", "corner width", "diameter")]],
+        [
+            ("form", "", "General"),
+            *[
+                (name, LENGTH, "#,##0.##")
+                for name in (
+                    "length",
+                    "width",
+                    "depth",
+                    "floor at",
+                    "corner length",
+                    "corner width",
+                    "diameter",
+                )
+            ],
+        ],
         PARTS,
         ROWS,
     )
@@ -57,7 +86,12 @@ def fill(sheet, once, drawn, names: dict) -> None:
         sheet,
         parts.last + 2,
         "What stands in it and takes up room",
-        [("what", "", "General"), ("volume", VOLUME, "#,##0.##"), ("foot at", LENGTH, "#,##0.##"), ("height", LENGTH, "#,##0.##")],
+        [
+            ("what", "", "General"),
+            ("volume", VOLUME, "#,##0.##"),
+            ("foot at", LENGTH, "#,##0.##"),
+            ("height", LENGTH, "#,##0.##"),
+        ],
         INSIDE,
         THINGS,
     )
@@ -69,14 +103,20 @@ def fill(sheet, once, drawn, names: dict) -> None:
     members = ("length", "width", "depth", "floor", "cut_length", "cut_width", "diameter")
     listed = card.listed(
         "parts_of_sump",
-        [Column(1, f"{compartment}form=", "code"), *[Column(2 + at, f"{compartment}{member}=") for at, member in enumerate(members)]],
+        [
+            Column(1, f"{compartment}form=", "code"),
+            *[Column(2 + at, f"{compartment}{member}=") for at, member in enumerate(members)],
+        ],
         8,
         "shape.compartments",
         "part",
     )
     inside = card.listed(
         "stands_in_it",
-        [Column(1 + at, f"&shape.displaced.#.{member}=") for at, member in enumerate(("name", "volume", "foot", "height"))],
+        [
+            Column(1 + at, f"&shape.displaced.#.{member}=")
+            for at, member in enumerate(("name", "volume", "foot", "height"))
+        ],
         6,
         "shape.displaced",
         "what stands in it",
@@ -97,12 +137,15 @@ def fill(sheet, once, drawn, names: dict) -> None:
             ("cut_width: ", "corner width: "),
             ("floor: ", "floor at: "),
             ("foot: ", "foot at: "),
+            ("shape: ", ""),
             *missing("level", "compartments", "shape", *members, "name", "volume", "height", "form"),
         ],
     )
     row = things.last + 2
     said(sheet, card, row, "H")
-    for place, (name, pick) in enumerate([("it holds", "answer.volume"), ("give or take", "answer.u"), ("at its brim", "answer.at_brim")]):
+    for place, (name, pick) in enumerate(
+        [("it holds", "answer.volume"), ("give or take", "answer.u"), ("at its brim", "answer.at_brim")]
+    ):
         letter = "ACE"[place]
         put(sheet, f"{letter}{row + 3}", name, STRONG, RIGHTWARDS)
         formula = card.number(pick)
@@ -126,7 +169,9 @@ def table(sheet, drawn, card: Card, row: int) -> None:
             at = row + 2 + nth
             for letter, part, form in ((left, "level", "#,##0.##"), (second, "volume", "#,##0")):
                 formula = card.number(f"answer.dip_table.{start + nth}.{part}")
-                put(sheet, f"{letter}{at}", formula, STRONG if letter == left else LARGE, RIGHTWARDS, form).border = UNDER
+                put(
+                    sheet, f"{letter}{at}", formula, STRONG if letter == left else LARGE, RIGHTWARDS, form
+                ).border = UNDER
             sheet.row_dimensions[at].height = 19
     beyond = card.value(f"answer.dip_table.{LINES}.level")
     put(
@@ -143,7 +188,7 @@ def table(sheet, drawn, card: Card, row: int) -> None:
             cell = card.value(f"answer.dip_table.{nth}.{part}")
             put(drawn, f"{letter}{first + nth}", f'=IF({cell}="",NA(),_xlfn.NUMBERVALUE({cell},"."))')
     put(drawn, "M3", "now", QUIET)
-    put(drawn, "M4", '=IF(ISNUMBER(dip_level),dip_level,NA())')
+    put(drawn, "M4", "=IF(ISNUMBER(dip_level),dip_level,NA())")
     now = card.value("answer.volume")
     put(drawn, "N4", f'=IF({now}="",NA(),_xlfn.NUMBERVALUE({now},".")-IF(ISNUMBER(dip_pipes),dip_pipes,0))')
     chart = curve(

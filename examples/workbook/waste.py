@@ -124,10 +124,20 @@ def asked(once) -> Card:
         "waste",
     )
     question = f"{listed}&{streams}"
-    for key, member in (("waste_most", "storage.mass"), ("waste_days", "storage.days"), ("pickup_costs", "pickup_price")):
+    for key, member in (
+        ("waste_most", "storage.mass"),
+        ("waste_days", "storage.days"),
+        ("pickup_costs", "pickup_price"),
+    ):
         question += f'&IF({key}="","","&{member}="&{coded(key)})'
-    months = [f"answer.months.{nth}.{part}" for nth in range(MONTHS) for part in ("counted", "on_site", "pickups", "cost")]
-    fetched = [f"answer.pickups.{nth}.{part}" for nth in range(PICKUPS) for part in ("day", "mass", "containers")]
+    months = [
+        f"answer.months.{nth}.{part}"
+        for nth in range(MONTHS)
+        for part in ("counted", "on_site", "pickups", "cost")
+    ]
+    fetched = [
+        f"answer.pickups.{nth}.{part}" for nth in range(PICKUPS) for part in ("day", "mass", "containers")
+    ]
     card.ask(
         question,
         ["answer.months.0.mass", "answer.cost.total", "statement", "findings.0.text", *fetched, *months],
@@ -147,8 +157,21 @@ def asked(once) -> Card:
             ("pickup_price: ", "a pickup costs: "),
             ("residue: ", "stays in it: "),
             ("concentration: ", "strength: "),
+            ("volume: ", "one holds: "),
             ("count: ", "sumps: "),
-            *missing("name", "volume", "concentration", "losses", "evaporation", "carry_off", "groups", "dry_share", "mass_per_month", "stream"),
+            ("stream: ", "waste: "),
+            *missing(
+                "name",
+                "volume",
+                "concentration",
+                "losses",
+                "evaporation",
+                "carry_off",
+                "groups",
+                "dry_share",
+                "mass_per_month",
+                "stream",
+            ),
         ],
     )
     return card
@@ -160,7 +183,13 @@ def year(sheet, card: Card, row: int) -> None:
         sheet,
         row,
         "Month by month",
-        [("month", "", "0"), ("arises, counted", MASS, "#,##0"), ("on site at its end", MASS, "#,##0"), ("pickups", "", "0"), ("costs", "", "#,##0.00")],
+        [
+            ("month", "", "0"),
+            ("arises, counted", MASS, "#,##0"),
+            ("on site at its end", MASS, "#,##0"),
+            ("pickups", "", "0"),
+            ("costs", "", "#,##0.00"),
+        ],
         [],
         MONTHS,
         answers=True,
@@ -168,7 +197,12 @@ def year(sheet, card: Card, row: int) -> None:
     for nth in range(MONTHS):
         at = months.first + nth
         put(sheet, f"A{at}", nth + 1, align=RIGHTWARDS)
-        for letter, part, form in (("B", "counted", "#,##0"), ("C", "on_site", "#,##0"), ("D", "pickups", '0;-0;"–"'), ("E", "cost", "#,##0.00")):
+        for letter, part, form in (
+            ("B", "counted", "#,##0"),
+            ("C", "on_site", "#,##0"),
+            ("D", "pickups", '0;-0;"–"'),
+            ("E", "cost", "#,##0.00"),
+        ):
             cell = sheet[f"{letter}{at}"]
             cell.value, cell.number_format = card.number(f"answer.months.{nth}.{part}"), form
     fetched = Table(

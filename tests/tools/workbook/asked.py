@@ -61,7 +61,10 @@ def same(found, wanted, where: str, within: float = 0.0) -> None:
     """Whether number or text are the same; numbers that were converted or went out as text are compared to
     as many digits as that leaves."""
     if isinstance(found, float) and isinstance(wanted, (int, float)) and within:
-        expect(math.isclose(found, wanted, rel_tol=within, abs_tol=1e-12), f"{where}: {found!r} is not {wanted!r}")
+        expect(
+            math.isclose(found, wanted, rel_tol=within, abs_tol=1e-12),
+            f"{where}: {found!r} is not {wanted!r}",
+        )
     else:
         expect(found == wanted, f"{where}: {found!r} is not {wanted!r}")
 

@@ -73,7 +73,9 @@ def batch(sheet: Sheet, service: Service, units: str) -> None:
     """A batch."""
     carried = ("tramp_oil", "hardness", "chloride")
     stocks = []
-    for name, strength, on_hand, price, *carries in sheet.typed("What there is to mix from, the most preferred first", 7):
+    for name, strength, on_hand, price, *carries in sheet.typed(
+        "What there is to mix from, the most preferred first", 7
+    ):
         stock = {"name": name, "concentration": strength, "volume": on_hand, "unit_cost": price}
         stocks.append(stock | {"properties": dict(zip(carried, carries))})
     limits = sheet.rows[sheet.row("make")][4:7]
@@ -107,7 +109,9 @@ def batch(sheet: Sheet, service: Service, units: str) -> None:
 def factor(sheet: Sheet, service: Service, units: str) -> None:
     """A refractometer factor."""
     mixes = sheet.typed("Mixes made up on purpose", 2)
-    looks = [row for row in sheet.table("Readings to look up", 4, 3) if row[0] != "" and isinstance(row[0], float)]
+    looks = [
+        row for row in sheet.table("Readings to look up", 4, 3) if row[0] != "" and isinstance(row[0], float)
+    ]
     question = {
         "units": units,
         "samples": [{"concentration": strength, "brix": brix} for strength, brix in mixes],
@@ -158,7 +162,9 @@ def volume(sheet: Sheet, service: Service, units: str) -> None:
 def waste(sheet: Sheet, service: Service, units: str) -> None:
     """A year's waste."""
     groups, streams = [], []
-    for name, count, one, strength, air, off, every, residue, fines, share in sheet.typed("The sumps, in groups that are alike", 10):
+    for name, count, one, strength, air, off, every, residue, fines, share in sheet.typed(
+        "The sumps, in groups that are alike", 10
+    ):
         groups.append(
             {
                 "name": name,

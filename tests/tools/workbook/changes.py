@@ -6,7 +6,11 @@ from asked import Service, expect
 from held import FIRST, FIRST_LOSS, FIRST_SHOWN, compare
 
 FAR = (  # the ranges that a sheet accepts, by its columns
-    ("Readings", (FIRST, FIRST + 150), {4: 0.2, 5: 0.5, 6: 0.5, 7: 0.5, 8: 0.5, 2: 0.0, 3: 0.0, 9: 0.0, 10: 0.0, 11: 0.0}),
+    (
+        "Readings",
+        (FIRST, FIRST + 150),
+        {4: 0.2, 5: 0.5, 6: 0.5, 7: 0.5, 8: 0.5, 2: 0.0, 3: 0.0, 9: 0.0, 10: 0.0, 11: 0.0},
+    ),
     ("Log", (6, 900), {2: 0.2, 3: 0.0, 4: 0.0, 5: 0.0}),
 )
 
@@ -60,7 +64,9 @@ def judged(walk: Walk) -> None:
                 cell = sheet.getCellByPosition(column, row)
                 rule, where = cell.Validation, f"{name}: column {column}"
                 expect(
-                    rule.Type.value == "DECIMAL" and rule.ErrorAlertStyle.value == "STOP" and rule.ShowErrorMessage,
+                    rule.Type.value == "DECIMAL"
+                    and rule.ErrorAlertStyle.value == "STOP"
+                    and rule.ShowErrorMessage,
                     f"{where}: {rule.Type.value}",
                 )
                 expect(float(rule.getFormula1()) == smallest, f"{where} takes {rule.getFormula1()}")
@@ -168,7 +174,9 @@ def slips(walk: Walk) -> None:
         expect("sump.volume" not in row[16] and '"volume"' not in row[16], f"no member's name is: {row}")
     row = walk.shown(9)
     expect(isinstance(row[9], float) and row[14] == row[16] == "", f"losses that nobody knows: {row}")
-    expect(isinstance(walk.shown(6)[9], float) and walk.shown(6)[14] == "", "the sump is answered without a day")
+    expect(
+        isinstance(walk.shown(6)[9], float) and walk.shown(6)[14] == "", "the sump is answered without a day"
+    )
 
 
 def log(walk: Walk) -> None:
@@ -183,7 +191,10 @@ def log(walk: Walk) -> None:
         walk.type(sheet, column, 10, what)
     walk.again()
     expect(walk.losses.getCellByPosition(3, FIRST_LOSS).Value != first, "it counts")
-    expect(sheet.getCellByPosition(0, 2).String == "", f"nothing is left out: {sheet.getCellByPosition(0, 2).String}")
+    expect(
+        sheet.getCellByPosition(0, 2).String == "",
+        f"nothing is left out: {sheet.getCellByPosition(0, 2).String}",
+    )
     # Slips: each is left out, and the first is told with its row.
     for nth, (entry, words) in enumerate(
         [
@@ -200,7 +211,10 @@ def log(walk: Walk) -> None:
             walk.type(sheet, column, row, what)
         walk.document.calculateAll()
         said = sheet.getCellByPosition(0, 2).String
-        expect(said.startswith("Left out: 1.") and f"row {row + 1}: " in said and words in said, f"slip {nth}: {said!r}")
+        expect(
+            said.startswith("Left out: 1.") and f"row {row + 1}: " in said and words in said,
+            f"slip {nth}: {said!r}",
+        )
     for column in range(6):
         walk.type(sheet, column, 6 + count + 1, "")
     # A level that cannot be: the service says so, and the sheet names the day.
@@ -221,7 +235,9 @@ def log(walk: Walk) -> None:
 
 def questions(walk: Walk) -> None:
     """Other entries on the sheets of one question each, rows put in and taken out, and slips."""
-    batch, factor, volume, waste = (walk.document.Sheets.getByName(name) for name in ("Batch", "Factor", "Volume", "Waste"))
+    batch, factor, volume, waste = (
+        walk.document.Sheets.getByName(name) for name in ("Batch", "Factor", "Volume", "Waste")
+    )
     batch.Rows.insertByIndex(12, 1)
     for column, what in enumerate(("rinse water & more", 0.5, 100.0, 0.001)):
         walk.type(batch, column, 12, what)
@@ -266,7 +282,11 @@ def unanswered(walk: Walk, elsewhere: str) -> None:
         row = walk.shown(1)
         expect(row[7] == "no answer" and row[9] == row[14] == "", f"{address!r}: {row}")
         batch = walk.document.Sheets.getByName("Batch").getCellByPosition(0, 20).String
-        expect(words in batch or words in walk.document.Sheets.getByName("Batch").getCellByPosition(0, 21).String, batch)
+        expect(
+            words in batch
+            or words in walk.document.Sheets.getByName("Batch").getCellByPosition(0, 21).String,
+            batch,
+        )
     # An address as people copy it.
     for written in (f"{usual}/", f"{usual}/v1", usual.removeprefix("http://"), f" {usual}/v1/ "):
         server.String = written

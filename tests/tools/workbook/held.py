@@ -146,7 +146,9 @@ def scaled(number, scale: float):
     return number * scale if isinstance(number, float) else number or None
 
 
-def compare_losses(book: Book, row: int, service: Service, units: str, written_in: str, at: str) -> dict | None:
+def compare_losses(
+    book: Book, row: int, service: Service, units: str, written_in: str, at: str
+) -> dict | None:
     """Compares a machine's row on the sheet of losses; the losses that the log has for it."""
     typed, shown = book.typed(row), book.losses[FIRST_LOSS + row]
     entries, scale = book.entries(typed[0]), scale_of(units, written_in)
@@ -160,7 +162,10 @@ def compare_losses(book: Book, row: int, service: Service, units: str, written_i
     address = book.asked[FIRST + row][book.asked[5].index("losses: address")]
     expect(head.count("address") == 4 and len(address) <= ADDRESS_MOST, f"{at}: an address of {len(address)}")
     # As many as fit: the longest entry of all would not have fitted any more.
-    expect(kept == len(entries) or len(address) > ADDRESS_MOST - 420, f"{at}: {kept} of {len(entries)} in {len(address)}")
+    expect(
+        kept == len(entries) or len(address) > ADDRESS_MOST - 420,
+        f"{at}: {kept} of {len(entries)} in {len(address)}",
+    )
     question = {
         "units": units,
         "sump": {"capacity": scaled(typed[2], scale), "concentration": typed[7]},
@@ -168,7 +173,9 @@ def compare_losses(book: Book, row: int, service: Service, units: str, written_i
             {
                 "day": round(day, 2),
                 "volume": scaled(level, scale),
-                "reading": {"method": "refractometer", "brix": reads, "factor": typed[5]} if reads != "" else None,
+                "reading": {"method": "refractometer", "brix": reads, "factor": typed[5]}
+                if reads != ""
+                else None,
                 "added": {"volume": scaled(added, scale), "concentration": strength} if added != "" else None,
             }
             for day, _, reads, level, added, strength, _ in entries[-kept:]
@@ -191,7 +198,9 @@ def compare_losses(book: Book, row: int, service: Service, units: str, written_i
     return {"evaporation": shown[3], "carry_off": shown[5]}
 
 
-def solve(service: Service, typed: tuple, units: str, written_in: str, losses: dict | None) -> tuple[dict, str]:
+def solve(
+    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None
+) -> tuple[dict, str]:
     """The service's answers and refusals, by POST, for the typed cells."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
     scale = scale_of(units, written_in)
@@ -226,7 +235,11 @@ def solve(service: Service, typed: tuple, units: str, written_in: str, losses: d
         if not found["weak"] and None not in losses.values():
             question = {
                 "units": units,
-                "sump": {"capacity": full, "volume": after["volume"], "concentration": after["concentration"]},
+                "sump": {
+                    "capacity": full,
+                    "volume": after["volume"],
+                    "concentration": after["concentration"],
+                },
                 "losses": losses,
                 "band": band,
                 "levels": {"min": least},
