@@ -22,8 +22,10 @@ CARRIED = (
     ("chloride", "chloride", "mg/L"),
 )
 CAUTIONS = (
-    "Water into a clean vessel first, then what is recycled, then concentrate, slowly and stirring: never water into "
-    "concentrate. Gloves and eye protection. The safety data sheet of each fluid comes before anything printed here."
+    "Water into a clean vessel first, then what is recycled, then concentrate, slowly and stirring: "
+    "never water into "
+    "concentrate. Gloves and eye protection. The safety data sheet of each fluid comes before "
+    "anything printed here."
 )
 
 

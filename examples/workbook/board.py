@@ -57,12 +57,17 @@ HEADS = [
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
 CAUTIONS = [
-    "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye protection; no mist "
-    "to breathe. Stir concentrate into water, never water into concentrate, outside the sump; pour the premix in, "
+    "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye "
+    "protection; no mist "
+    "to breathe. Stir concentrate into water, never water into concentrate, outside the sump; pour "
+    "the premix in, "
     "let it circulate, and read again.",
-    "The fluid's safety data sheet, local codes and licensed practice come before anything printed here. Drained "
-    f"fluid is waste: never into a drain or onto the ground. Next visit: topped up as said on the day it was read, the "
-    f"sump leaves its band or its least level then, within {DAYS_AHEAD} days; or weak make-up has brought it back.",
+    "The fluid's safety data sheet, local codes and licensed practice come before anything printed "
+    "here. Drained "
+    f"fluid is waste: never into a drain or onto the ground. Next visit: topped up as said on the "
+    f"day it was read, the "
+    f"sump leaves its band or its least level then, within {DAYS_AHEAD} days; or weak make-up has "
+    f"brought it back.",
 ]
 # An amount of 0 to drain or add is shown as a dash.
 AMOUNT = '#,##0.0;-#,##0.0;"–"'
@@ -199,8 +204,14 @@ def sentence() -> str:
     machines_typed = "COUNTA(INDEX(readings,0,1))"
     asked = f"SUMPRODUCT((LEN({machines.column('machine')})>0)*1)"
     rows, shown = f"$A${FIRST}:$A${LAST}", f"SUMPRODUCT((LEN($A${FIRST}:$A${LAST})>0)*1)"
-    hidden = f'{asked}&" machines are typed in, and this sheet shows "&SUBTOTAL(103,{rows})&" rows: mark the rows around the hidden ones and show them."'
-    gone = f'{asked}&" machines are typed in, and "&{shown}&" are on this sheet: a row was deleted here. Delete machines on the sheet Readings."'
+    hidden = (
+        f'{asked}&" machines are typed in, and this sheet shows "&SUBTOTAL(103,{rows})&" rows: '
+        'mark the rows around the hidden ones and show them."'
+    )
+    gone = (
+        f'{asked}&" machines are typed in, and "&{shown}&" are on this sheet: a row was deleted '
+        'here. Delete machines on the sheet Readings."'
+    )
     much = f'{machines_typed}&" machines are typed in, and {READY} can be asked about."'
     return (
         f'=IF(connection<>"",connection,IF({machines_typed}>{READY},{much},'

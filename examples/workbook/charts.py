@@ -99,7 +99,8 @@ def bars(
     over=(),
     up=None,
 ):
-    """A chart of bars, one or several for each name, with points over them. A bar without a colour is not seen."""
+    """A chart of bars, one or several for each name, with points over them. A bar without a colour is
+    not seen."""
     chart = BarChart()
     dressed(chart, title, size, up=up)
     chart.type = "bar" if lying else "col"

@@ -91,7 +91,8 @@ def cells(row: int) -> list[str]:
     return [
         f'=IFERROR({typed(row, MACHINE)}&"","")',
         f'=IF(ISNUMBER({typed(row, ON)}),ROUND({typed(row, ON)},2),"")',
-        f'=IF({name}="",IF(IFERROR(COUNTA(INDEX(log_rows,{row - FIRST + 2},0)),0)=0,"","there is no machine"),{said})',
+        f'=IF({name}="",IF(IFERROR(COUNTA(INDEX(log_rows,{row - FIRST + 2},0)),0)=0,"","there is no '
+        f'machine"),{said})',
         f'=IF(OR({name}="",{fault}<>""),"",{pieces})',
         # Numbers of entries have two digits at most, of which the part has one.
         f'=IF({part}="",0,LEN({part})+5)',
@@ -99,7 +100,8 @@ def cells(row: int) -> list[str]:
         f'=IF({at("kept", row)}=1,COUNTIFS({earlier},{here("kept")},1),"")',
         f'=IF({part}="","",{name}&"|"&COUNTIFS({earlier},{here("length")},">0"))',
         f'=IF({at("kept", row)}=1,{name}&"|"&{at("order", row)},"")',
-        f'=IF({name}="","",IFERROR({before},"")&IF({at("kept", row)}=1,SUBSTITUTE({part},"#",{at("order", row)}),""))',
+        f'=IF({name}="","",IFERROR({before},"")&IF('
+        f'{at("kept", row)}=1,SUBSTITUTE({part},"#",{at("order", row)}),""))',
     ]
 
 

@@ -12,7 +12,8 @@ MIXES = [(0, 0.1), (2, 0.9), (4, 1.8), (6, 2.6), (8, 3.4), (10, 4.3)]
 LOOKED_UP = [(1.3,), (2.1,)]
 ROWS, LOOKS, BAND = 12, 8, 13
 CAUTIONS = (
-    "Weigh or measure each mix with care, and let the refractometer and the mixes come to one temperature. Neat "
+    "Weigh or measure each mix with care, and let the refractometer and the mixes come to one "
+    "temperature. Neat "
     "concentrate irritates skin and eyes: gloves and eye protection, as its safety data sheet says."
 )
 

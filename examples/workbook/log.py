@@ -37,7 +37,8 @@ HEADS = [
 ]
 FORMATS = {"A": "yyyy-mm-dd", "C": "0.0##", "D": "#,##0.0", "E": "#,##0.0", "F": "0.0##"}
 TOLD = (
-    "A row for every time somebody reads or adds, in any order. Read first, then add: the level and the reading are "
+    "A row for every time somebody reads or adds, in any order. Read first, then add: the level and "
+    "the reading are "
     f"those before the addition. {INVENTED}"
 )
 DRAWN = "Drawn"
@@ -53,13 +54,15 @@ def fill(sheet) -> None:
     put(
         sheet,
         "A3",
-        f'=IF({count}=0,"","Left out: "&{count}&". The first is row "&(ROW(INDEX(log_rows,1,1))+{first})&": "&INDEX({fault},{first})&".")',
+        f'=IF({count}=0,"","Left out: "&{count}&". The first is row '
+        f'"&(ROW(INDEX(log_rows,1,1))+{first})&": "&INDEX({fault},{first})&".")',
         ALARM,
     )
     put(
         sheet,
         "A4",
-        f'=IF(COUNTA(INDEX(log_rows,0,2))-1>{READY},"Only the first {READY:,} rows are asked about: move the oldest to another file.","")',
+        f'=IF(COUNTA(INDEX(log_rows,0,2))-1>{READY},"Only the first {READY:,} rows are asked about: '
+        f'move the oldest to another file.","")',
         ALARM,
     )
     heading(sheet, 5, HEADS)

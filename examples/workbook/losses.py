@@ -39,6 +39,7 @@ HEADS = [
     ("what the log says", ""),
 ]
 FORMATS = ["General", "0", "0", *["0.0"] * 5, "General", "General"]
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = [
     (".added.volume: ", ", added: "),
     (".volume: ", ", in the sump: "),
@@ -48,7 +49,7 @@ WORDS = [
 
 def day(cell: str) -> str:
     """A day as people write it, in any locale."""
-    months = ",".join(f'"{month}"' for month in "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split())
+    months = ",".join(f'"{month}"' for month in MONTHS)
     return f'DAY({cell})&" "&CHOOSE(MONTH({cell}),{months})'
 
 
@@ -68,7 +69,8 @@ def cells(place: int) -> list[str]:
         return f'=IF({answered},IFERROR({number(pick)}{times},""),"")'
 
     air, off = machines.typed(place, machines.AIR), machines.typed(place, machines.OFF)
-    by = f'IF(AND({air}<>"",{off}<>""),"what is typed",IF({answered},IF({air}&{off}="","the log","the log and what is typed"),"nothing"))'
+    logged = f'IF({air}&{off}="","the log","the log and what is typed")'
+    by = f'IF(AND({air}<>"",{off}<>""),"what is typed",IF({answered},{logged},"nothing"))'
     finding = asked("losses: findings.0.text")
     for pick in ("suspects.0.from", "suspects.0.to"):
         text = asked(f"losses: {pick}")
@@ -93,7 +95,8 @@ def cells(place: int) -> list[str]:
         given("carry_off.u", True),
         given("make_up.value"),
         f'=IF({name}="","",{by})',
-        f'=IF({answer}="",IF({asked("entries")}=1,"One entry is not enough: read it again after some days of work.",""),'
+        f'=IF({answer}="",IF({asked("entries")}=1,"One entry is not enough: read it again after '
+        f'some days of work.",""),'
         f"IF({answered},{finding},{said}))",
     ]
 
@@ -104,7 +107,8 @@ def fill(sheet, shown: int) -> None:
     open_sheet(
         sheet,
         "What the sumps lose on a day, by the log",
-        f"Nothing to type here. An address has room for some twenty entries: the last of each machine that fit. {INVENTED}",
+        f"Nothing to type here. An address has room for some twenty entries: the last of each "
+        f"machine that fit. {INVENTED}",
     )
     put(sheet, "A3", "=connection", ALARM)
     heading(sheet, 5, HEADS)

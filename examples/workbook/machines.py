@@ -120,7 +120,8 @@ def addresses(row: int) -> dict[str, str]:
         f'&"&target.concentration="&{cell("aim for")}&"&band.low="&{cell("band from")}'
         f'&"&band.high="&{cell("band to")}{lost})',
         # A sump that is refused is still as strong as it reads.
-        "strength": f'IF({cell("machine")}="","",service&"/v1/concentration?units="&units&"&{reading.format("")})',
+        "strength": f'IF({cell("machine")}="","",service&"/v1/concentration?units="&units'
+        f'&"&{reading.format("")})',
         # The sump after the top-up.
         "forecast": f'IF({no_forecast},"",service&"/v1/forecast?units="&units&"&sump.capacity="&{full}'
         f'&"&sump.volume="&{cell("top-up: after.volume")}'
@@ -249,6 +250,7 @@ NO_KEY = (
 )
 OTHER = '"Something other than this service answers at "&I4&"."'
 STATE = (
-    f'IF(I4="","There is no address of the service.",IF(ISERROR(K4),IF(IFERROR(ERROR.TYPE(K4),0)=3,{NOBODY},{NOT_ALLOWED}),'
+    f'IF(I4="","There is no address of the '
+    f'service.",IF(ISERROR(K4),IF(IFERROR(ERROR.TYPE(K4),0)=3,{NOBODY},{NOT_ALLOWED}),'
     f'IF(IFERROR(_xlfn.NUMBERVALUE(K4,"."),0)=5,"",IF(ISNUMBER(SEARCH("key",K4)),{NO_KEY},IF(OR(LEN(K4)>400,LEFT(K4,1)="<",LEFT(K4,1)="{{"),{OTHER},K4)))))'
 )

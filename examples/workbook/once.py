@@ -1,4 +1,4 @@
-"""The sheet that asks the questions which are asked once: of a batch, a factor, a sump's volume, a year's waste.
+"""The sheet that asks the questions which are asked once: of a batch, a factor, a volume, a year's waste.
 
 A card is one of these questions. Its lists are made into parts of an address a row at a time, blank rows
 left out, by their place within a named range; an answer of many values is fetched by several addresses.
@@ -12,7 +12,8 @@ from look import BODY, PART, QUIET, on_paper, open_sheet, put, widths
 
 SHEET = "'Asked once'"
 MOST_MESSAGE = (
-    f'"This is too much for one address, which has at most {asking.ADDRESS_MOST:,} characters in Excel: leave some out, '
+    f'"This is too much for one address, which has at most {asking.ADDRESS_MOST:,} characters in '
+    f"Excel: leave some out, "
     'or ask on the page of the service."'
 )
 MANY = '"There are more rows than can be asked about: leave some out, or ask on the page of the service."'

@@ -1,8 +1,5 @@
 """What the sheets of one question each have in common: cells to type in, tables, the answer in words."""
 
-from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Font
-
 from look import (
     ALARM,
     BODY,
@@ -22,6 +19,8 @@ from look import (
     spaced,
     typed,
 )
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Font
 
 
 def card_sheet(sheet, name: str, title: str, told: str, cautions: str) -> None:

@@ -32,7 +32,8 @@ def rank(drawn, column: int, title: str, key, heads: list[str], values: list, sh
 
 def number(name: str, place: str) -> str:
     """A text of the sheet Asked as a number, by the place of the machine."""
-    return f'_xlfn.NUMBERVALUE(INDEX({machines.column(name)},{place})&IF(INDEX({machines.column(name)},{place})="","?",""),".")'
+    cell = f"INDEX({machines.column(name)},{place})"
+    return f'_xlfn.NUMBERVALUE({cell}&IF({cell}="","?",""),".")'
 
 
 def of_machine(name: str, place: int) -> str:

@@ -22,7 +22,8 @@ from shop import MACHINES, READ_ON
 
 LAST = FIRST + READY - 1
 TOLD = (
-    f"Type here. {INVENTED} Blank is: reads, in the sump and read on as the log has them last; losses as worked "
+    f"Type here. {INVENTED} Blank is: reads, in the sump and read on as the log has them last; "
+    f"losses as worked "
     "out from the log."
 )
 VOLUME = '=IF(written_in="us","gal","L")'

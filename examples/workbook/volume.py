@@ -31,7 +31,8 @@ PARTS = [
 INSIDE = [("pump", 6, 20, 380)]
 ROWS, THINGS, LINES = 5, 4, 42
 CAUTIONS = (
-    "Measure inside, with the machine locked out: it may start, and its pump may draw. Read the level with the pumps off "
+    "Measure inside, with the machine locked out: it may start, and its pump may draw. Read the "
+    "level with the pumps off "
     "and drained back. A sump filled to the brim with the pumps on runs over when they stop."
 )
 

@@ -2,7 +2,7 @@
 
 from asking import missing
 from charts import Line, bars
-from look import INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
+from look import INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, widths
 from once import Card, Column, coded
 from pages import Table, card_sheet, line_of, said
 from readings import PLAIN, RATE, VOLUME
@@ -20,7 +20,8 @@ STREAMS = [
 KINDS = ("spent fluid", "wash water", "oil phase", "sludge", "filter media")
 ROWS, KEPT, MONTHS, PICKUPS = 6, 5, 12, 6
 CAUTIONS = (
-    "Whether a stream is hazardous waste is for its generator and the authority to determine; how long and how much may be "
+    "Whether a stream is hazardous waste is for its generator and the authority to determine; how "
+    "long and how much may be "
     "kept, local codes say. Only licensed carriers take it away. Never into a drain or onto the ground."
 )
 
