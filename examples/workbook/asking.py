@@ -23,8 +23,8 @@ def picking(picks: list[str]) -> str:
 
 def answer(address: str, too_long: str = LONG) -> str:
     """The formula of the text that comes back, or of the sentence that says why none does."""
-    nothing = f'IF(connection="",{UNANSWERED},connection)'
-    called = f"IFERROR(_xlfn.WEBSERVICE({address}),{nothing})"
+    called = f"IFERROR(_xlfn.WEBSERVICE({address}),{UNANSWERED})"
+    called = f'IF(connection="",{called},"No answer: see the top of the sheet Sumps.")'
     return f'=IF({address}="","",IF(LEN({address})>{ADDRESS_MOST},{too_long},{called}))'
 
 

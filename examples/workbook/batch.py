@@ -129,7 +129,7 @@ def answers(sheet, card: Card, row: int) -> None:
     table = Table(
         sheet,
         row + 3,
-        "What to pour",
+        "How much of each, to be poured in the order above",
         [
             ("stock", "", "General"),
             ("volume", VOLUME, "#,##0.0"),
@@ -160,7 +160,7 @@ def answers(sheet, card: Card, row: int) -> None:
         put(sheet, f"F{at}", card.number(pick), LARGE if place < 2 else STRONG, RIGHTWARDS, form)
         put(sheet, f"G{at}", unit)
     drawn = bars(
-        "What to pour",
+        "How much of each, to be poured in the order above",
         (sheet, 1, table.first, table.last),
         [Line((sheet, 2, table.first, table.last), "volume", "1F6F78")],
         (17.5, 7.5),

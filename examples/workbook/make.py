@@ -148,6 +148,7 @@ def book() -> Workbook:
 
 def calculated(document, server: str) -> None:
     """Has the workbook calculated by a service, which need not be where the workbook looks for it."""
+    # Otherwise it would ask where it looks usually as soon as the address is back.
     document.enableAutomaticCalculation(False)
     cell = office.name(document, "server")
     cell.String = server
@@ -164,6 +165,8 @@ def steady(path: Path, server: str) -> None:
         for name, content in parts:
             if name.endswith(".xml"):
                 content = content.replace(server.encode(), SERVER.encode())
+            if name == "settings.xml":
+                content = re.sub(rb'(AutoCalculate"[^>]*>)false', rb"\1true", content)
             if name in ("docProps/core.xml", "meta.xml"):
                 content = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[.\d]*Z?<", MADE.encode() + b"<", content)
                 content = re.sub(rb"<meta:editing-duration>.*?</meta:editing-duration>", b"", content)

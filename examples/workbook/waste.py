@@ -2,7 +2,7 @@
 
 from asking import missing
 from charts import Line, bars
-from look import INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, widths
+from look import CENTRE, INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, widths
 from once import Card, Column, coded
 from pages import Table, card_sheet, line_of, said
 from readings import PLAIN, RATE, VOLUME
@@ -197,7 +197,7 @@ def year(sheet, card: Card, row: int) -> None:
     )
     for nth in range(MONTHS):
         at = months.first + nth
-        put(sheet, f"A{at}", nth + 1, align=RIGHTWARDS)
+        put(sheet, f"A{at}", nth + 1, align=CENTRE)
         for letter, part, form in (
             ("B", "counted", "#,##0"),
             ("C", "on_site", "#,##0"),

@@ -85,7 +85,7 @@ def batch(sheet: Sheet, service: Service, units: str) -> None:
         "stocks": stocks,
         "limits": {name: {"max": most} for name, most in zip(carried, limits) if most != ""},
     }
-    title = sheet.row("What to pour")
+    title = sheet.row("How much of each, to be poured in the order above")
     answer = asked_for(sheet, service, "blend", question, title - 3)
     takes = sheet.rows[title + 3 : title + 11]
     for nth, row in enumerate(takes):

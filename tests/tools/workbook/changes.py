@@ -281,6 +281,7 @@ def unanswered(walk: Walk, elsewhere: str) -> None:
         expect(words in walk.said(), f"{address!r}: {walk.said()!r}")
         row = walk.shown(1)
         expect(row[7] == "no answer" and row[9] == row[14] == "", f"{address!r}: {row}")
+        expect(row[16].startswith("No answer: see the top") or words in row[16], f"{address!r}: {row}")
         batch = walk.document.Sheets.getByName("Batch").getCellByPosition(0, 20).String
         expect(
             words in batch
