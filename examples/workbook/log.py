@@ -103,6 +103,8 @@ def fill(sheet) -> None:
             place.number_format = spaced(FORMATS.get(place.column_letter, "General"))
             if column in (1, 2, 7):
                 place.alignment = LEFT
+        if row < FIRST + STYLED:
+            sheet.row_dimensions[row].height = 16
     widths(sheet, [13, 22, 10, 12, 10, 12, 34, 3, 22, 14, 14, 14, 14, 14])
     sheet.freeze_panes = f"A{FIRST}"
     on_paper(sheet, "5:6", upright=True)

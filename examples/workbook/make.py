@@ -2,10 +2,10 @@
 """Makes the demo shop's workbook, sumps.xlsx and sumps.ods, and readings.ods from
 readings.csv, beside the examples.
 
-    examples/workbook/make.py [--server http://127.0.0.1:8787]
+    examples/workbook/make.py
 
-Needs the service running, whose answers both files keep, and Debian's libreoffice-calc, python3-uno and
-python3-openpyxl. The same service makes the same bytes, but for the order in which LibreOffice writes the
+Needs the service running at its usual address, whose answers both files keep, and Debian's
+libreoffice-calc, python3-uno and python3-openpyxl. The same service makes the same bytes, but for the order in which LibreOffice writes the
 parts of an .ods.
 
 The workbook keeps its questions on sheets of their own. Readings and Log are typed, Asked makes addresses
@@ -18,7 +18,6 @@ formula, so that a program that does not compute shows it as well. The test asks
 is typed. Excel is held to by its documentation alone (limits, names of functions): there is none here to try.
 """
 
-import argparse
 import re
 import shutil
 import tempfile
@@ -42,7 +41,7 @@ import waste
 from look import BODY
 from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
-from shop import MACHINES, SERVER
+from shop import MACHINES
 
 HERE = Path(__file__).resolve().parent
 EXAMPLES = HERE.parent
@@ -68,14 +67,11 @@ NAMES = {
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--server", default=SERVER)
-    server = parser.parse_args().server
     with tempfile.TemporaryDirectory() as folder:
         plain, opened, table = (Path(folder, name) for name in ("sumps.xlsx", "sumps.ods", "readings.ods"))
         book().save(plain)
         with office.running(folder) as desk, office.opened(desk, plain) as document:
-            calculated(document, server)
+            document.calculateAll()
             found, charts = values.of(document), values.drawn(document, plain)
             for style in document.StyleFamilies.getByName("CellStyles"):
                 # The style of a conditional colour moves its text down.
@@ -89,7 +85,7 @@ def main() -> None:
         ):
             office.store(document, table, "calc8")
         for made in (plain, opened, table):
-            steady(made, server)
+            steady(made)
             shutil.copy(made, EXAMPLES / made.name)
 
 
@@ -146,27 +142,13 @@ def book() -> Workbook:
     return made
 
 
-def calculated(document, server: str) -> None:
-    """Has the workbook calculated by a service, which need not be where the workbook looks for it."""
-    # Otherwise it would ask where it looks usually as soon as the address is back.
-    document.enableAutomaticCalculation(False)
-    cell = office.name(document, "server")
-    cell.String = server
-    document.calculateAll()
-    cell.String = SERVER
-
-
-def steady(path: Path, server: str) -> None:
-    """The same file without the parts that change each time it is made, and with the usual address."""
+def steady(path: Path) -> None:
+    """The same file without the parts that change each time it is made."""
     with zipfile.ZipFile(path) as archive:
         parts = [(name, archive.read(name)) for name in archive.namelist()]
     parts = [part for part in parts if not part[0].startswith(("Thumbnails/", "Configurations2/"))]
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, content in parts:
-            if name.endswith(".xml"):
-                content = content.replace(server.encode(), SERVER.encode())
-            if name == "settings.xml":
-                content = re.sub(rb'(AutoCalculate"[^>]*>)false', rb"\1true", content)
             if name in ("docProps/core.xml", "meta.xml"):
                 content = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[.\d]*Z?<", MADE.encode() + b"<", content)
                 content = re.sub(rb"<meta:editing-duration>.*?</meta:editing-duration>", b"", content)

@@ -17,7 +17,6 @@ from html import escape
 from pathlib import Path
 
 import office
-from shop import SERVER
 
 EXAMPLES = Path(__file__).resolve().parent.parent
 PICTURES = EXAMPLES / "pictures"
@@ -30,7 +29,7 @@ CLIENT = "cargo run --release -q -p sumpwright-client --"
 # What is shown of each sheet, its charts included, and the dots of an inch.
 SHEETS = {
     "Readings": ("A1:M224", 72),
-    "Log": ("A1:P38", 78),
+    "Log": ("A1:P39", 70),
     "Losses": ("A1:J225", 66),
     "Batch": ("A1:H54", 78),
     "Factor": ("A1:H48", 78),
@@ -43,7 +42,6 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--client", default=CLIENT, help="the client, built already")
     parser.add_argument("--sheets", action="store_true", help="the pictures of the sheets alone")
-    parser.add_argument("--server", default=SERVER)
     options = parser.parse_args()
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
@@ -52,13 +50,12 @@ def main() -> None:
         shutil.copy(EXAMPLES / "sumps.ods", book)
         with office.running(folder) as desk:
             with office.opened(desk, book) as document:
-                office.name(document, "server").String = options.server
                 for units in ("metric", "us"):
                     office.name(document, "units").String = units
                     document.calculateAll()
                     if units == "metric":
                         sheet(document, folder, "Sumps", "A1:Q231", "sumps-metric", 66)
-                        sheet(document, folder, "Sumps", "A1:P24", "workbook", 62)
+                        sheet(document, folder, "Sumps", "A1:P18", "workbook", 58)
                         for name, (cells_shown, dots) in SHEETS.items():
                             sheet(document, folder, name, cells_shown, name.lower(), dots)
                     else:

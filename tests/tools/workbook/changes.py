@@ -251,6 +251,16 @@ def questions(walk: Walk) -> None:
     walk.type(waste, 0, 23, "wash water")
     walk.document.calculateAll()
     cards.compare(walk.document, walk.service, "metric")
+    # More than an address has room for.
+    kept = [waste.getCellByPosition(0, row).String for row in range(11, 17)]
+    for nth, row in enumerate(range(11, 17)):
+        walk.type(waste, 0, row, f"{'a group with a long name ' * 12}{nth}")
+    walk.document.calculateAll()
+    said = waste.getCellByPosition(0, 27).String
+    expect("too much for one address" in said and "2,048" in said, f"a long question: {said!r}")
+    expect(waste.getCellByPosition(1, 34).String == "", "and no number stays")
+    for name, row in zip(kept, range(11, 17)):
+        walk.type(waste, 0, row, name)
     # One that no batch reaches, a mix alone, a sump fuller than its brim, a group without a volume.
     walk.type(batch, 1, 6, 100.0)
     walk.type(batch, 1, 11, "strong")

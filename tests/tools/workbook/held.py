@@ -263,13 +263,13 @@ def in_our_words(path: str, detail: str) -> str:
 
 
 def limits(book: Book, server: str) -> None:
-    """Addresses and answers stay within Excel's limits, with space for the longest name of a server where the
-    length does not follow the server's."""
+    """Addresses and answers stay within Excel's limits, with space for the longest name of a server and a key
+    where the length does not follow theirs."""
     for place, head in enumerate(book.asked[5]):
         for row in book.asked[FIRST : FIRST + book.machines]:
             text = row[place]
             if head.endswith(": address") and isinstance(text, str):
-                spare = 0 if head.startswith("losses") else 253 - len(server)
+                spare = 0 if head.startswith("losses") else 253 - len(server) + len("&key=") + 64
                 expect(len(text) + spare <= ADDRESS_MOST, f"{head}: {len(text)} characters")
             elif isinstance(text, str):
                 expect(len(text) <= ANSWER_MOST, f"{head}: {len(text)} characters")
