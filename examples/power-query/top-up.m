@@ -4,7 +4,8 @@
 // or make it a table of that name). The headings are those that the service knows: sump.capacity, sump.volume,
 // sump.reading.method, sump.reading.brix, sump.reading.factor, target.concentration, with a unit where you like
 // (sump.volume [L]); any other column comes back as it is. Then: Data, Get Data, From Other Sources, Blank Query;
-// Home, Advanced Editor; replace what stands there by this text; Close & Load. Data, Refresh All asks again.
+// Home, Advanced Editor; replace what stands there by this text; Close & Load. Data, Refresh All asks again. Where
+// it asks about privacy, the workbook and the service are both of your organisation.
 let
     // Where the service is, and its key if it wants one. A key goes in a header, never in the address.
     Service = "http://127.0.0.1:8787",

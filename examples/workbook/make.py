@@ -5,8 +5,8 @@ readings.csv, beside the examples.
     examples/workbook/make.py
 
 Needs the service running at its usual address, whose answers both files keep, and Debian's
-libreoffice-calc, python3-uno and python3-openpyxl. The same service makes the same bytes, but for the order in which LibreOffice writes the
-parts of an .ods.
+libreoffice-calc, python3-uno and python3-openpyxl. The same service makes the same bytes, but for the
+order in which LibreOffice writes the parts of an .ods.
 
 The workbook keeps its questions on sheets of their own. Readings and Log are typed, Asked makes addresses
 of them and holds what came back as text, Sumps and Losses read that; a sheet that asks one question has

@@ -12,9 +12,8 @@ from look import BODY, PART, QUIET, on_paper, open_sheet, put, widths
 
 SHEET = "'Asked once'"
 MOST_MESSAGE = (
-    f'"This is too much for one address, which has at most {asking.ADDRESS_MOST:,} characters in '
-    f"Excel: leave some out, "
-    'or ask on the page of the service."'
+    f'"This is too much for one address, which has at most {asking.ADDRESS_MOST:,} characters in Excel: '
+    'leave some out, or ask on the page of the service."'
 )
 MANY = '"There are more rows than can be asked about: leave some out, or ask on the page of the service."'
 
@@ -44,8 +43,7 @@ class Card:
     def __init__(self, sheet, calculation: str):
         self.sheet, self.calculation = sheet, calculation
         self.row = max(sheet.max_row + 2, 5)
-        self.values, self.words = {}, []
-        self.too_many = "{}"
+        self.values, self.words, self.too_many = {}, [], []
         put(sheet, f"A{self.row}", calculation, PART)
         self.row += 1
 
@@ -84,9 +82,8 @@ class Card:
                 (f"{path}.{nth}: ", f"{line} {nth + 1}: "),
             ]
         self.words.append((f"{path}: ", f"{line}: "))
-        self.too_many = f"IF(COUNTA(INDEX({named},0,1))>{ready + 1},{MANY},{{}})".join(
-            self.too_many.split("{}")
-        )
+        further = f"COUNTA(INDEX({named},{ready + 2},1):INDEX({named},ROWS({named}),1))>0"
+        self.too_many.append(f"IF(ROWS({named})>{ready + 1},{further},FALSE)")
         return f"$B${first + ready - 1}"
 
     def ask(self, question: str, picks: list[str], words: list[tuple[str, str]]) -> None:
@@ -116,7 +113,9 @@ class Card:
         answered = f'IF($C${calls[0]},"",$B${calls[0]})'
         for row in reversed(calls[1:]):
             answered = f"IF(AND($C${calls[0]},NOT($C${row})),$B${row},{answered})"
-        said = self.write(f"={self.too_many.format(answered)}")
+        for many in self.too_many:
+            answered = f"IF({many},{MANY},{answered})"
+        said = self.write(f"={answered}")
         words = [*self.words, *words]
         for start in range(0, len(words), 20):
             said = self.write(f"={asking.in_our_words(f'$A${said}', words[start : start + 20])}")

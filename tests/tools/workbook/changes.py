@@ -261,6 +261,16 @@ def questions(walk: Walk) -> None:
     expect(waste.getCellByPosition(1, 34).String == "", "and no number stays")
     for name, row in zip(kept, range(11, 17)):
         walk.type(waste, 0, row, name)
+    # More rows than are asked about.
+    batch.Rows.insertByIndex(17, 3)
+    walk.type(batch, 0, 22, "one more water")
+    walk.type(batch, 1, 22, 0.0)
+    walk.document.calculateAll()
+    said = batch.getCellByPosition(0, 24).String
+    expect("more rows than can be asked about" in said, f"many rows: {said!r}")
+    batch.Rows.removeByIndex(17, 3)
+    walk.type(batch, 0, 19, "")
+    walk.type(batch, 1, 19, "")
     # One that no batch reaches, a mix alone, a sump fuller than its brim, a group without a volume.
     walk.type(batch, 1, 6, 100.0)
     walk.type(batch, 1, 11, "strong")
