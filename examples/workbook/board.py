@@ -187,6 +187,9 @@ def switches(sheet) -> None:
         for letter in "CDEF" if row != 4 else "C":
             typed(sheet, f"{letter}{row}", None, align=LEFT)
         sheet[f"C{row}"].value = what
+        if told == "key":
+            # Neither on the screen nor on paper does it stand in clear.
+            sheet[f"C{row}"].number_format = ";".join(['"(a key)"'] * 4)
         put(sheet, f"{'D' if row == 4 else 'G'}{row}", hint, QUIET)
         sheet.row_dimensions[row].height = 18
     sheet.merge_cells("C3:F3")
@@ -201,7 +204,7 @@ def switches(sheet) -> None:
 
 def sentence() -> str:
     """Why nothing is answered, or which machines are not shown; blank if neither."""
-    machines_typed = "COUNTA(INDEX(readings,0,1))"
+    further = f"IFERROR(COUNTA(INDEX(readings,{READY + 2},1):INDEX(readings,ROWS(readings),1)),0)>0"
     asked = f"SUMPRODUCT((LEN({machines.column('machine')})>0)*1)"
     rows, shown = f"$A${FIRST}:$A${LAST}", f"SUMPRODUCT((LEN($A${FIRST}:$A${LAST})>0)*1)"
     hidden = (
@@ -212,9 +215,9 @@ def sentence() -> str:
         f'{asked}&" machines are typed in, and "&{shown}&" are on this sheet: a row was deleted '
         'here. Delete machines on the sheet Readings."'
     )
-    much = f'{machines_typed}&" machines are typed in, and {READY} can be asked about."'
+    much = f'"Only the first {READY} rows of the sheet Readings are asked about."'
     return (
-        f'=IF(connection<>"",connection,IF({machines_typed}>{READY},{much},'
+        f'=IF(connection<>"",connection,IF({further},{much},'
         f'IF({asked}>{shown},{gone},IF({asked}>SUBTOTAL(103,{rows}),{hidden},""))))'
     )
 

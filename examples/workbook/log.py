@@ -50,6 +50,7 @@ def fill(sheet) -> None:
     open_sheet(sheet, "What was read and added", TOLD)
     fault = entries.column("fault")
     first = f'MATCH("?*",{fault},0)'
+    further = f"IFERROR(COUNTA(INDEX(log_rows,{READY + 2},2):INDEX(log_rows,ROWS(log_rows),2)),0)"
     count = f"SUMPRODUCT((LEN({fault})>0)*1)"
     put(
         sheet,
@@ -61,7 +62,7 @@ def fill(sheet) -> None:
     put(
         sheet,
         "A4",
-        f'=IF(COUNTA(INDEX(log_rows,0,2))-1>{READY},"Only the first {READY:,} rows are asked about: '
+        f'=IF({further}>0,"Only the first {READY:,} rows are asked about: '
         f'move the oldest to another file.","")',
         ALARM,
     )

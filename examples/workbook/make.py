@@ -54,8 +54,9 @@ NAMES = {
     "units": "Sumps!$C$4",
     "key": "Sumps!$C$5",
     "written_in": "Readings!$C$3",
-    "readings": f"Readings!$A$6:$M${readings.LAST}",
-    "log_rows": f"Log!$A$6:$G${log.LAST}",
+    # Longer than what is asked about, so that what is too much is seen.
+    "readings": f"Readings!$A$6:$M${2 * readings.LAST}",
+    "log_rows": f"Log!$A$6:$G${2 * log.LAST}",
     "log_of": "Log!$J$5",
     "litres_in_a_gallon": "Asked!$B$3",
     "scale": "Asked!$D$3",

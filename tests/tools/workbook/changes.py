@@ -3,7 +3,7 @@
 import cards
 import office
 from asked import Service, expect
-from held import FIRST, FIRST_LOSS, FIRST_SHOWN, compare
+from held import ENTRIES, FIRST, FIRST_LOSS, FIRST_SHOWN, READY, compare
 
 FAR = (  # the ranges that a sheet accepts, by its columns
     (
@@ -94,6 +94,9 @@ def machines(walk: Walk) -> None:
     expect(walk.said() == "", f"nothing is to be said yet: {walk.said()}")
     # Below the others.
     copy(readings, FIRST + before - 1, FIRST + before, 12)
+    walk.document.calculateAll()
+    said = readings.getCellByPosition(0, 3).String
+    expect(said.startswith("Two machines have the same name"), f"the same name twice: {said!r}")
     walk.type(readings, 0, FIRST + before, "one more")
     walk.type(readings, 3, FIRST + before, 710.0)
     expect(walk.again().machines == before + 1, "one more is shown")
@@ -231,6 +234,28 @@ def log(walk: Walk) -> None:
     walk.again()
     asked = walk.losses.getCellByPosition(2, FIRST_LOSS).Value
     expect(18 <= asked < 40, f"as many as fit: {asked}")
+
+
+def full(walk: Walk) -> None:
+    """As many machines and entries as the workbook is ready for."""
+    readings, known = walk.readings, walk.again().machines
+    like = readings.getCellRangeByPosition(0, FIRST + 1, 12, FIRST + 1).DataArray[0]
+    more = [(f"machine {nth}", *like[1:10], "", "", "") for nth in range(known, READY)]
+    readings.getCellRangeByPosition(0, FIRST + known, 12, FIRST + READY - 1).DataArray = tuple(more)
+    start = 6 + 100
+    entries = [
+        (46000.0 + nth // 20, f"machine {known + nth % 20}", 5.0 + nth % 7 / 10, 150.0 - nth % 11, "", "", "")
+        for nth in range(ENTRIES - 100)
+    ]
+    walk.log.getCellRangeByPosition(0, start, 6, start + len(entries) - 1).DataArray = tuple(entries)
+    expect(walk.again().machines == READY, "all are asked about")
+    expect("this sheet shows 24 rows" in walk.said(), f"most are hidden: {walk.said()!r}")
+    walk.type(readings, 0, FIRST + READY, "one too many")
+    walk.log.getCellRangeByPosition(1, 6 + ENTRIES, 1, 6 + ENTRIES).DataArray = (("lathe 1",),)
+    walk.document.calculateAll()
+    said = walk.log.getCellByPosition(0, 3).String
+    expect(said.startswith("Only the first 1,000 rows"), f"{said!r}")
+    expect(walk.said().startswith("Only the first 200 rows"), f"{walk.said()!r}")
 
 
 def questions(walk: Walk) -> None:

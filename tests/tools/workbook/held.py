@@ -192,7 +192,7 @@ def compare_losses(
         (4, answer["evaporation"]["u"] * wide),
         (5, answer["carry_off"]["value"]),
         (6, answer["carry_off"]["u"] * wide),
-        (7, answer["make_up"]["value"]),
+        (7, answer.get("make_up", {}).get("value", "")),
     ):
         same(shown[column], wanted, f"{at}: losses, column {column}", FITTED)
     return {"evaporation": shown[3], "carry_off": shown[5]}
