@@ -142,11 +142,11 @@ def fill(sheet, shown: int) -> None:
             written.alignment = LEFT if is_text else CENTRE if place in (8, 15) else RIGHTWARDS
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
         sheet.cell(row, 17).font, sheet.cell(row, 17).alignment = SMALL, WRAPPED
-        sheet.row_dimensions[row].height = 24.5
+        sheet.row_dimensions[row].height = 30
         sheet.row_dimensions[row].hidden = row >= FIRST + shown
     totals(sheet)
     key(sheet)
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 9, 14, 11, 92])
+    widths(sheet, [21, 8.5, 8.5, 7.5, 9, 8, 8, 11.5, 8.5, 12.5, 9, 8.5, 8, 8, 13.5, 10, 63])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, f"{FIRST - 2}:{FIRST - 1}")
     # The round is printed without its chart.
@@ -198,8 +198,9 @@ def switches(sheet) -> None:
     put(sheet, "A6", sentence(), ALARM)
     sheet.row_dimensions[6].height = 18
     for row, caution in enumerate(CAUTIONS, 7):
-        put(sheet, f"A{row}", caution, SMALL)
-        sheet.row_dimensions[row].height = 15
+        put(sheet, f"A{row}", caution, SMALL, WRAPPED)
+        sheet.merge_cells(f"A{row}:Q{row}")
+        sheet.row_dimensions[row].height = 25
 
 
 def sentence() -> str:

@@ -60,6 +60,7 @@ STRENGTH = ["answer.concentration"]
 # A forecast begins with a day that is always there, and has a visit only where there is one.
 FORECAST = ["answer.series.0.day", "answer.next_visit.day", "answer.next_visit.what"]
 
+NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 CALLS = {"losses": LOSSES, "top-up": TOP_UP, "strength": STRENGTH, "forecast": FORECAST}
 HEADS = [
     *("machine", "entries", "last entry", "read on", "in the sump", "reads"),
@@ -136,6 +137,9 @@ def problem(row: int) -> str:
     """The first problem of a machine, in the words of the sheet of readings."""
     nothing = '"read on: there is no date, and so no day for the next visit."'
     said = f'IF(ISNUMBER({at("read on", row)}),"",{nothing})'
+    log = f'AND({at("losses: answer", row)}<>"",NOT({at("losses: answered", row)}))'
+    unknown = f'OR({at("lost to the air", row)}="",{at("carried off", row)}="")'
+    said = f'IF(AND({log},{unknown}),"{NO_LOSSES}",{said})'
     for called in ("forecast", "top-up"):
         answer, answered = (at(f"{called}: {part}", row) for part in ("answer", "answered"))
         said = f'IF(AND({answer}<>"",NOT({answered})),{answer},{said})'

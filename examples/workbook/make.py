@@ -48,7 +48,7 @@ EXAMPLES = HERE.parent
 MADE = "2026-03-02T06:00:00Z"
 CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
 LITRES = 3.785411784  # in a US gallon, exactly (NIST SP 811)
-SPARE = 6  # rows for more machines that are shown
+SPARE = 3  # rows for more machines that are shown
 NAMES = {
     "server": "Sumps!$C$3",
     "units": "Sumps!$C$4",

@@ -55,7 +55,7 @@ def main() -> None:
                     document.calculateAll()
                     if units == "metric":
                         sheet(document, folder, "Sumps", "A1:Q231", "sumps-metric", 66)
-                        sheet(document, folder, "Sumps", "A1:P18", "workbook", 58)
+                        sheet(document, folder, "Sumps", "A1:P17", "workbook", 58)
                         for name, (cells_shown, dots) in SHEETS.items():
                             sheet(document, folder, name, cells_shown, name.lower(), dots)
                     else:

@@ -30,7 +30,6 @@ def fill(sheet, once, names: dict) -> None:
     """Writes the sheet."""
     told = f"Type in the yellow cells: sumps that are alike as one group. {INVENTED}"
     card_sheet(sheet, "Waste", "A year's waste, and when it must be fetched", told, CAUTIONS)
-    sheet.page_setup.orientation = "landscape"
     widths(sheet, [22, 15, 12, 12, 12, 12, 12, 12, 12, 12, 3])
     for row, (name, key, what, unit) in enumerate(
         [

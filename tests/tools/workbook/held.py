@@ -40,6 +40,8 @@ HEADINGS = {
     "losses.evaporation": "lost to the air",
     "losses.carry_off": "carried off",
 }
+NO_DATE = "read on: there is no date, and so no day for the next visit."
+NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 # The strength of an entry goes out as the product of two typed numbers, and a fit takes it further.
 FITTED = 1e-9
 
@@ -86,6 +88,9 @@ def compare(document, service: Service, units: str, written_in: str) -> Book:
         losses = compare_losses(book, row, service, units, written_in, at)
         losses_known += losses is not None
         answers, problem = solve(service, typed, units, written_in, losses)
+        refused = losses is None and len(book.entries(typed[0])) > 1
+        if refused and "" in typed[10:12] and problem in ("", NO_DATE):
+            problem = NO_LOSSES
         # What losses from the log lead to has their digits.
         same(shown[0], typed[0], f"{at}: machine")
         for name, (column, source) in TYPED_COLUMNS.items():
@@ -251,7 +256,7 @@ def solve(
     if problems:
         return found, " ".join(in_our_words(path, detail) for path, detail in problems[0])
     if not isinstance(typed[1], float):
-        return found, "read on: there is no date, and so no day for the next visit."
+        return found, NO_DATE
     return found, ""
 
 
