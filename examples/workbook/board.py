@@ -47,7 +47,7 @@ HEADS = [
     ("drain", VOLUME),
     ("add concentrate", VOLUME),
     ("add water", VOLUME),
-    ("mixed before", "% vol"),
+    ("premix", "% vol"),
     ("then holds", "% vol"),
     ("must read", "°Brix"),
     ("next visit", ""),

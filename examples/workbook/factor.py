@@ -22,7 +22,7 @@ def fill(sheet, once, drawn, names: dict) -> None:
     """Writes the sheet, and what its chart draws."""
     told = f"Type in the yellow cells: what each mix was made up to, and what it reads. {INVENTED}"
     card_sheet(sheet, "Factor", "The refractometer factor of a fluid", told, CAUTIONS)
-    widths(sheet, [16, 16, 4, 16, 16, 14, 14, 3])
+    widths(sheet, [16, 21, 4, 18, 16, 13, 13, 3])
     mixes = Table(
         sheet,
         5,
@@ -97,7 +97,7 @@ def fill(sheet, once, drawn, names: dict) -> None:
     for place, (name, pick, form) in enumerate(
         [
             ("factor", "factor", "0.000"),
-            ("give or take", "factor_u", "0.000"),
+            ("standard uncertainty", "factor_u", "0.000"),
             ("water reads, °Brix", "water_brix", "0.00"),
             ("scatter, °Brix", "scatter", "0.000"),
         ]
