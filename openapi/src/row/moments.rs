@@ -50,6 +50,7 @@ fn time_of(time: &str) -> Option<String> {
     let clock = half.map_or(time, |(half, _)| time[..time.len() - half.len()].trim_end());
     let end = clock.find(|letter: char| !letter.is_ascii_digit() && !":.".contains(letter));
     let (clock, offset) = clock.split_at(end.unwrap_or(clock.len()));
+    let offset = offset.trim();
     let mut parts = clock.split(':');
     let (hour, minute) = (number(parts.next()?)?, number(parts.next()?)?);
     let seconds = parts.next().unwrap_or("00");
@@ -87,7 +88,7 @@ mod tests {
             ("3/25/2026 6:30 PM", "2026-03-25T18:30:00Z"),
             ("25/3/2026 12:30 am", "2026-03-25T00:30:00Z"),
             ("3-3-2026", "2026-03-03T00:00:00Z"),
-            ("2026-03-02 06:30 +01:00", "2026-03-02 06:30 +01:00"),
+            ("2026-03-02 06:30 +01:00", "2026-03-02T06:30:00+01:00"),
         ] {
             assert_eq!(read(typed).as_deref(), Ok(moment), "{typed}");
         }
