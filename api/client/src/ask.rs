@@ -67,18 +67,17 @@ impl Client {
     }
 
     /// Asks a table given as CSV: each row is a document, or the whole table is the
-    /// question's one list. The members in `everywhere` are the same for every row.
+    /// question's one list.
     pub fn solve_table(
         &self,
         calculation: &str,
         table: &[u8],
-        everywhere: &[(String, String)],
+        options: &TableOptions,
     ) -> Result<Vec<u8>, Error> {
-        if let Some(server) = &self.server {
-            return server.post_table(calculation, table, everywhere);
+        match &self.server {
+            Some(server) => server.post_table(calculation, table, options),
+            None => Ok(answer_whole(self.service(calculation)?, table, options)?),
         }
-        let options = TableOptions { everywhere: everywhere.to_vec(), ..TableOptions::default() };
-        Ok(answer_whole(self.service(calculation)?, table, &options)?)
     }
 
     /// The calculation with this name.

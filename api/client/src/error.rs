@@ -29,6 +29,9 @@ pub enum Error {
     /// Something came back that is no answer.
     #[error("What came back is not an answer of the service: {0}.")]
     NotAnAnswer(String),
+    /// The headings of a sheet are not those of a table.
+    #[error("{0}")]
+    Sheet(String),
     /// There is no calculation of this name.
     #[error("{0}")]
     Unknown(String),

@@ -19,20 +19,26 @@
 //!
 //! - [`Client`]: asks one document or one table at a time
 //! - [`lines`]: documents one after the other, a line each
-//! - [`rows`]: the rows of a spreadsheet, many at a time
 //! - [`sheet`]: spreadsheets as files
+//! - [`rows`]: the rows of a sheet, many at a time
+//! - [`log`]: the rows of a sheet that are one question
+//! - [`written`]: the answers as files, or as a new sheet of a workbook
+//! - [`template`]: sheets to fill in
 //! - [`mod@file`]: the reasons why a file cannot be read or written
 //! - [`command_line`]: the command line of the program
 
 mod ask;
+mod columns;
 pub mod command_line;
 mod error;
 pub mod file;
 pub mod lines;
+pub mod log;
 mod over_http;
-mod percentages;
 pub mod rows;
 pub mod sheet;
+pub mod template;
+pub mod written;
 
 pub use ask::Client;
 pub use error::Error;

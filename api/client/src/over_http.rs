@@ -10,6 +10,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 use sumpwright_openapi::problem::Problem;
+use sumpwright_openapi::table::TableOptions;
 
 /// A server and how to ask it.
 #[derive(Debug, Clone)]
@@ -136,15 +137,29 @@ impl Server {
         &self,
         calculation: &str,
         table: &[u8],
-        everywhere: &[(String, String)],
+        options: &TableOptions,
     ) -> Result<Vec<u8>, Error> {
         let mut address = reqwest::Url::parse(&format!("{}/v1/{calculation}", self.address))
             .map_err(|_| Error::Address(self.address.clone()))?;
-        if !everywhere.is_empty() {
-            address.query_pairs_mut().extend_pairs(everywhere);
+        let TableOptions { everywhere, columns, latin, decimal_comma, headings_in_row } = options;
+        {
+            let mut query = address.query_pairs_mut();
+            query.extend_pairs(everywhere);
+            if let Some(columns) = columns {
+                query.append_pair("columns", &columns.join(","));
+            }
+            if let Some(comma) = decimal_comma {
+                query.append_pair("decimal", if *comma { "comma" } else { "point" });
+            }
+            if let Some(row) = headings_in_row {
+                query.append_pair("headings_in_row", &row.to_string());
+            }
         }
-        let query = address.query().map(|query| format!("?{query}")).unwrap_or_default();
-        self.post(&format!("/v1/{calculation}{query}"), "text/csv; charset=utf-8", None, table)
+        let query = address.query().filter(|query| !query.is_empty());
+        let query = query.map(|query| format!("?{query}")).unwrap_or_default();
+        let charset = if *latin { "windows-1252" } else { "utf-8" };
+        let kind = format!("text/csv; charset={charset}");
+        self.post(&format!("/v1/{calculation}{query}"), &kind, None, table)
     }
 }
 

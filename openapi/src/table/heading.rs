@@ -21,12 +21,6 @@ pub(crate) enum Column {
     Own,
 }
 
-/// Whether a column with this heading holds numbers of a question.
-pub(crate) fn heads_numbers(heading: &str, question: &Shape) -> bool {
-    let column = Column::of(heading, question);
-    matches!(column, Ok(Column::Member(Member { kind: CellKind::Number(_), .. })))
-}
-
 /// Above this similarity to a path, a heading is taken for a misspelling.
 const MISSPELT: f64 = 0.93;
 /// So many of the members that a heading may mean are named.

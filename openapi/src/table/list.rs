@@ -1,7 +1,7 @@
 //! A table that is one list of one document: a log of readings, a set of samples.
 
 use super::dialect::{BEFORE_ROWS, Dialect, RowEnds};
-use super::heading::{self, Column, first_of, read_headings};
+use super::heading::{Column, first_of, read_headings};
 use super::options::TableOptions;
 use super::refused::{Refused, not_utf_8};
 use super::rows;
@@ -128,16 +128,6 @@ fn others_of_the_shape(
     let others = checked.err().map(|problem| problem.errors).unwrap_or_default();
     let is_new = |fault: &RequestFault| known.iter().all(|known| known.pointer != fault.pointer);
     others.into_iter().filter(is_new).collect()
-}
-
-/// Whether a column with this heading, in a table for `service`, holds numbers of the question.
-#[must_use]
-pub fn heads_numbers(heading: &str, service: &Service) -> bool {
-    let entry = service.list().and_then(|list| service.question.member(list));
-    match entry {
-        Some(Shape::List(entry, _)) => heading::heads_numbers(heading, entry),
-        _ => heading::heads_numbers(heading, &service.question),
-    }
 }
 
 /// The shape of an entry of the list.

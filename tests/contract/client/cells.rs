@@ -1,15 +1,15 @@
 //! Cells that a spreadsheet would misread: percentages, formulas, and headings in capitals.
 
-use super::{over_http, rows};
-use crate::service;
-use rust_xlsxwriter::{Format, Workbook};
-use std::io::Write;
+use super::messages::run;
+use super::{Shown, over_http, rows};
+use rust_xlsxwriter::{Format, Formula, Workbook};
+use std::io::{Cursor, Read, Write};
 use std::path::Path;
 use sumpwright_client::Client;
-use sumpwright_client::rows::percentages;
-use sumpwright_client::sheet::{Cell, Sheet};
-use zip::ZipWriter;
+use sumpwright_client::sheet::{Cell, Row, Sheet};
+use sumpwright_openapi::table::TableOptions;
 use zip::write::SimpleFileOptions;
+use zip::{ZipArchive, ZipWriter};
 
 const HEADINGS: [&str; 6] = [
     "machine",
@@ -105,22 +105,18 @@ fn six_per_cent_in_a_cell_is_not_taken_for_six_hundredths() {
     excel(&at("sumps.xlsx"));
     open_document(&at("sumps.ods"));
     for file in ["sumps.xlsx", "sumps.ods"] {
-        let sheet = Sheet::read(&at(file), Some("sumps")).expect("it can be read");
-        let said: Vec<String> = percentages(&sheet, service("top-up")).collect();
-        let wanted = "Row 3, column \"Target.concentration\": this cell is a percentage, which \
-                      shows 6% and holds 0.06. Format it as a number and type 6.";
-        assert_eq!(said, [wanted], "{file}");
-
         let output = at(&format!("{file}-answers.xlsx"));
         let arguments = ["--units", "metric", "--sheet", "sumps"];
         assert_eq!(rows(&arguments, &at(file), &output), 1, "{file}");
-        let answered = Sheet::read(&output, None).expect("it can be read");
-        let Some(Cell::Text(problem)) = answered.rows[0].last() else { panic!("{answered:?}") };
-        assert!(problem.contains("write 6, without the per cent sign"), "{file}: {problem}");
-        assert_eq!(answered.rows[1].last(), Some(&Cell::Blank), "{file}");
-        let scrap = answered.headings.iter().position(|heading| heading == "scrap");
-        for row in &answered.rows {
-            assert_eq!(row[scrap.expect("a column")], Cell::Percentage(0.05), "{file}");
+        let answered = Shown::read(&output);
+        let wanted = "Target.concentration: this cell is a percentage, which shows 6% \
+                      and holds 0.06. Format it as a number and type 6.";
+        assert!(answered.problem(0).starts_with(wanted), "{file}: {}", answered.problem(0));
+        assert_eq!(answered.cell(0, "answer.drain [L]"), &Cell::Blank, "{file}");
+        assert_eq!(answered.problem(1), "", "{file}");
+        assert_ne!(answered.cell(1, "answer.drain [L]"), &Cell::Blank, "{file}");
+        for row in 0..2 {
+            assert_eq!(answered.cell(row, "scrap"), &Cell::Percentage(0.05), "{file}");
         }
     }
 }
@@ -134,7 +130,7 @@ fn a_csv_file_holds_nothing_that_a_spreadsheet_executes() {
                  -5.5,\"=HYPERLINK(\"\"http://x\"\")\",200,140,7,8\n";
     std::fs::write(at("sumps.csv"), table).expect("a file");
     assert_eq!(rows(&["--units", "metric"], &at("sumps.csv"), &at("a.csv")), 0);
-    let written = Sheet::read(&at("a.csv"), None).expect("it can be read");
+    let written = Shown::read(&at("a.csv"));
     let text = |text: &str| Cell::Text(text.to_owned());
     assert_eq!(written.headings[0], "'=A1");
     assert_eq!(written.rows[0][..2], [text("'=1+1"), text("'+49 lathe")]);
@@ -148,13 +144,176 @@ fn headings_in_capitals_are_members_here_and_at_a_server() {
                  sump.reading.factor,target.concentration,Draining\n\
                  us,50,50,refractometer,3,1.25,6,not_allowed\n";
     for client in [Client::in_process(), over_http()] {
-        let answered = client.solve_table("top-up", table.as_bytes(), &[]).expect("a table");
-        let answered = Sheet::from_csv(&answered);
-        let drain = answered.headings.iter().position(|heading| heading == "answer.drain");
-        assert_eq!(answered.rows[0][drain.expect("a column")], Cell::Number(0.0));
+        let options = TableOptions::default();
+        let answered = client.solve_table("top-up", table.as_bytes(), &options).expect("a table");
+        let mut answered = csv::Reader::from_reader(&answered[..]);
+        let headings = answered.headers().expect("headings");
+        let drain = headings.iter().position(|heading| heading == "answer.drain");
+        let row = answered.records().next().expect("a row").expect("CSV");
+        assert_eq!(row.get(drain.expect("a column")), Some("0.0"));
         let misspelt = table.replace("Draining", "Drainng");
-        let refused = client.solve_table("top-up", misspelt.as_bytes(), &[]);
+        let refused = client.solve_table("top-up", misspelt.as_bytes(), &options);
         let said = refused.expect_err("it is misspelt").to_string();
         assert!(said.contains("Did you mean \"draining\"?"), "{said}");
+    }
+}
+
+/// A workbook with a cell of each kind that has no value for a member.
+fn odd(path: &Path) {
+    let mut workbook = Workbook::new();
+    let page = workbook.add_worksheet();
+    for (column, heading) in (0..).zip(HEADINGS) {
+        page.write_string(0, column, heading).expect("a heading");
+    }
+    let day = Format::new().set_num_format("dd.mm.yyyy");
+    for row in 1..=4 {
+        page.write_string(row, 0, format!("lathe {row}")).expect("a cell");
+        for (column, number) in (1..).zip([200.0, 140.0, 7.0, 8.0]) {
+            page.write_number(row, column, number).expect("a cell");
+        }
+    }
+    page.write_number_with_format(1, 3, 46_026.0, &day).expect("a date");
+    page.write_formula(2, 2, Formula::new("=1/0").set_result("#DIV/0!")).expect("a formula");
+    page.write_formula(3, 2, Formula::new("=150-10").set_result("12345")).expect("a formula");
+    page.merge_range(4, 2, 5, 2, "", &Format::new()).expect("merged cells");
+    page.write_number(4, 2, 140.0).expect("a cell");
+    page.write_string(5, 0, "lathe 5").expect("a cell");
+    for (column, number) in [(1, 200.0), (3, 7.0), (4, 8.0)] {
+        page.write_number(5, column, number).expect("a cell");
+    }
+    workbook.save(path).expect("a file");
+}
+
+/// A part of a workbook with other text in it.
+pub(super) fn with_part(path: &Path, part: &str, change: impl Fn(&str) -> String) {
+    let file = std::fs::read(path).expect("a file");
+    let mut archive = ZipArchive::new(Cursor::new(file)).expect("an archive");
+    let mut written = ZipWriter::new(std::fs::File::create(path).expect("a file"));
+    for place in 0..archive.len() {
+        let mut own = archive.by_index(place).expect("a part");
+        let mut content = Vec::new();
+        own.read_to_end(&mut content).expect("a part");
+        if own.name() == part {
+            content = change(std::str::from_utf8(&content).expect("text")).into_bytes();
+        }
+        written.start_file(own.name(), SimpleFileOptions::default()).expect("a part");
+        written.write_all(&content).expect("a part");
+    }
+    written.finish().expect("a file");
+}
+
+/// What a cell cannot be is told with its column and with what to do.
+#[test]
+fn a_cell_without_a_value_says_why() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    odd(&at("odd.xlsx"));
+    // As a program writes a formula that does not calculate.
+    with_part(&at("odd.xlsx"), "xl/worksheets/sheet1.xml", |sheet| {
+        assert!(sheet.contains("<v>12345</v>"), "{sheet}");
+        sheet.replace("<v>12345</v>", "<v></v>")
+    });
+    let failed = rows(&["--units", "metric"], &at("odd.xlsx"), &at("o.csv"));
+    let answered = Shown::read(&at("o.csv"));
+    let problems: Vec<String> = (0..5).map(|row| answered.problem(row)).collect();
+    for (row, part) in [
+        (
+            0,
+            "sump.concentration: the spreadsheet made the date 2026-01-04 of what was \
+             typed, 4.1 perhaps.",
+        ),
+        (1, "sump.volume: the formula in this cell comes to #DIV/0!."),
+        (
+            2,
+            "sump.volume: the file has a formula here without its value. Open the \
+             file in a spreadsheet and save it once.",
+        ),
+        (4, "sump.volume: this cell is merged with C5 and empty."),
+    ] {
+        assert!(problems[row].starts_with(part), "{}", problems[row]);
+    }
+    assert_eq!((failed, problems[3].as_str()), (4, ""));
+}
+
+/// The same in an OpenDocument workbook, as LibreOffice writes such cells.
+#[test]
+fn a_cell_of_an_open_document_without_a_value_says_why() {
+    const FULL: &str = "<table:table-cell office:value-type=\"float\" office:value=\"200\">\
+                        <text:p/></table:table-cell>";
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("odd.ods");
+    let of_140 = FULL.replace("200", "140");
+    let both = format!("{FULL}{of_140}");
+    for (cells, part) in [
+        (
+            format!(
+                "{FULL}<table:table-cell table:formula=\"of:=1/0\" office:value-type=\"string\" \
+                 office:string-value=\"\" calcext:value-type=\"error\" xmlns:calcext=\"urn:org:\
+                 documentfoundation:names:experimental:calc:xmlns:calcext:1.0\">\
+                 <text:p>#DIV/0!</text:p></table:table-cell>"
+            ),
+            "the formula in this cell comes to #DIV/0!.",
+        ),
+        (
+            format!("{FULL}<table:table-cell table:formula=\"of:=150-10\"/>"),
+            "the file has a formula here without its value.",
+        ),
+        (
+            format!(
+                "{FULL}<table:table-cell office:value-type=\"date\" \
+                 office:date-value=\"2026-01-04\"><text:p/></table:table-cell>"
+            ),
+            "the spreadsheet made the date 2026-01-04 of what was typed",
+        ),
+        (
+            FULL.replacen("cell ", "cell table:number-columns-spanned=\"2\" ", 1)
+                + "<table:covered-table-cell/>",
+            "this cell is merged with C3 and empty.",
+        ),
+    ] {
+        open_document(&file);
+        with_part(&file, "content.xml", |content| {
+            assert!(content.contains(&both), "{content}");
+            content.replacen(&both, &cells, 1)
+        });
+        let words = "rows top-up @odd.ods -o @o.csv --force --units metric --sheet sumps";
+        assert_eq!(run(folder.path(), words), Ok(1), "{part}");
+        let problem = Shown::read(&folder.path().join("o.csv")).problem(0);
+        assert!(problem.starts_with(&format!("sump.volume: {part}")), "{part}: {problem}");
+    }
+}
+
+/// The file's own columns are what they were: dates stay dates, and blank rows are no rows.
+#[test]
+fn dates_and_blank_rows_stay_what_they_are() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    let mut workbook = Workbook::new();
+    let page = workbook.add_worksheet();
+    let (day, time) =
+        (Format::new().set_num_format("yyyy-mm-dd"), Format::new().set_num_format("d/m/yy h:mm"));
+    page.write_string(0, 0, "reference").expect("a heading");
+    page.write_string(0, 5, "seen").expect("a heading");
+    for (column, heading) in (1..).zip(&HEADINGS[1..5]) {
+        page.write_string(0, column, *heading).expect("a heading");
+    }
+    for row in [1, 4] {
+        page.write_number_with_format(row, 0, 46_083.0, &day).expect("a date");
+        for (column, number) in (1..).zip([200.0, 140.0, 7.0, 8.0]) {
+            page.write_number(row, column, number).expect("a cell");
+        }
+        page.write_number_with_format(row, 5, 46_083.25, &time).expect("a moment");
+    }
+    workbook.save(at("days.xlsx")).expect("a file");
+    for output in ["o.xlsx", "o.csv"] {
+        let words = format!("rows top-up @days.xlsx -o @{output} --units metric");
+        assert_eq!(run(folder.path(), &words), Ok(0));
+        let sheet = Sheet::read(&at(output), None, None).expect("it can be read");
+        let filled: Vec<&Row> = sheet.rows.iter().filter(|row| !row.is_blank()).collect();
+        assert_eq!(filled.iter().map(|row| row.place).collect::<Vec<_>>(), [2, 5], "{output}");
+        for row in filled {
+            let shown = [row.cells[0].text(), row.cells[5].text()];
+            assert_eq!(shown, ["2026-03-02", "2026-03-02 06:00"], "{output}");
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! What the client says when something is not as it should be, and what it keeps.
 
-use super::{TABLE, over_http};
+use super::{Shown, TABLE, over_http};
 use crate::server::{address, start};
 use crate::service;
 use clap::Parser;
@@ -9,7 +9,7 @@ use std::net::{TcpListener, TcpStream};
 use std::path::Path;
 use std::sync::{LazyLock, Mutex};
 use sumpwright_client::command_line::ClientCommandLine;
-use sumpwright_client::sheet::{Cell, Sheet};
+use sumpwright_client::sheet::Cell;
 use sumpwright_client::{Client, Error, Server};
 use sumpwright_openapi::service::Services;
 use sumpwright_openapi::table::{TableOptions, answer_whole};
@@ -18,7 +18,7 @@ use sumpwright_server::configuration::Configuration;
 use tempfile::TempDir;
 
 /// A folder with a table of so many sumps in it.
-fn folder_of(sumps: usize) -> TempDir {
+pub(super) fn folder_of(sumps: usize) -> TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     let table = format!("{TABLE}{}", "lathe,200,140,7,8\n".repeat(sumps));
     std::fs::write(folder.path().join("sumps.csv"), table).expect("a file");
@@ -26,7 +26,7 @@ fn folder_of(sumps: usize) -> TempDir {
 }
 
 /// What the program ends with, words as somebody types them in a folder.
-fn run(folder: &Path, words: &str) -> Result<usize, String> {
+pub(super) fn run(folder: &Path, words: &str) -> Result<usize, String> {
     let words = words.replace('@', &format!("{}/", folder.display()));
     let words = format!("sumpwright-client {words}");
     let read = ClientCommandLine::try_parse_from(words.split(' ')).expect("they are sound");
@@ -113,6 +113,25 @@ fn a_key_is_asked_for_as_the_program_takes_it_and_may_end_a_line() {
 }
 
 #[test]
+fn a_document_that_is_no_json_is_told_in_words() {
+    let folder = folder_of(1);
+    let folder = folder.path();
+    for (name, content, part) in [
+        ("mark.json", &b"\xef\xbb\xbf{}"[..], "sump: \"sump\" is missing."),
+        ("wide.json", b"\xff\xfe{\0}\0", "in UTF-16. Save it as UTF-8."),
+        ("comma.json", b"{\"brix\": 5,6}", "Is 5,6 written with a decimal comma? Write 5.6."),
+        ("empty.json", b"", "The document is empty."),
+        ("words.json", b"lathe 1", "not JSON"),
+    ] {
+        std::fs::write(folder.join(name), content).expect("a file");
+        let said = run(folder, &format!("ask top-up @{name}")).expect_err(name);
+        assert!(said.contains(part), "{name}: {said}");
+    }
+    let said = run(folder, "ask topup @mark.json").expect_err("no such calculation");
+    assert_eq!(said, "There is no calculation \"topup\". Did you mean \"top-up\"?");
+}
+
+#[test]
 fn every_fault_has_a_line() {
     for client in [Client::in_process(), over_http()] {
         let error = client.solve_document("top-up", b"{\"units\":\"metric\",\"sump\":{}}");
@@ -192,7 +211,7 @@ fn what_a_server_answered_before_it_died_is_kept() {
         dies_midway()
     );
     assert_eq!(run(folder.path(), &words), Ok(350), "so many rows have no answer");
-    let kept = Sheet::read(&folder.path().join("o.csv"), None).expect("it can be read");
+    let kept = Shown::read(&folder.path().join("o.csv"));
     assert_eq!(kept.rows.len(), 600);
     assert_eq!(kept.headings.last().map(String::as_str), Some("problem"));
     for (place, row) in kept.rows.iter().enumerate() {

@@ -3,8 +3,13 @@
 
 mod cells;
 mod files;
+mod headings;
 mod lines;
+mod logs;
 mod messages;
+mod new_sheet;
+mod templates;
+mod text;
 
 use crate::server::address;
 use crate::solve;
@@ -15,10 +20,11 @@ use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpListener;
 use std::path::Path;
 use sumpwright_client::command_line::ClientCommandLine;
-use sumpwright_client::sheet::{Cell, Sheet};
+use sumpwright_client::sheet::{Cell, Sheet, Source};
 use sumpwright_client::{Client, Error, Request, Server};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
+use sumpwright_openapi::table::TableOptions;
 
 fn over_http() -> Client {
     Client::of(Server::new(address(), None, 0).expect("a client"))
@@ -34,7 +40,8 @@ fn a_table_is_answered_alike_here_and_by_a_server() {
     {
         let table = format!("{head}{row}{last}");
         let answers = [Client::in_process(), over_http()].map(|client| {
-            let answered = client.solve_table("concentration", table.as_bytes(), &[]);
+            let options = TableOptions::default();
+            let answered = client.solve_table("concentration", table.as_bytes(), &options);
             String::from_utf8(answered.expect("a table")).expect("text")
         });
         assert_eq!(answers[0], answers[1]);
@@ -76,6 +83,43 @@ fn a_problem_is_an_error_with_its_sentence() {
         assert!(!problem.errors.is_empty());
         let error = client.solve_document("topup", b"{}").expect_err("no such calculation");
         assert!(error.to_string().contains("Did you mean \"top-up\"?"), "{error}");
+    }
+}
+
+/// A file as a spreadsheet shows it: its headings, and the cells below them.
+#[derive(Debug, PartialEq)]
+struct Shown {
+    headings: Vec<String>,
+    rows: Vec<Vec<Cell>>,
+}
+
+impl Shown {
+    fn read(file: &Path) -> Self {
+        Self::of(&Sheet::read(file, None, None).expect("it can be read"))
+    }
+
+    fn of(sheet: &Sheet) -> Self {
+        let commas = sheet.notation().dialect.separator == b';';
+        let typed = |cell: &Cell| match cell {
+            Cell::Text(text) if matches!(sheet.source, Source::Text(_)) => {
+                Cell::typed(text, commas)
+            }
+            cell => cell.clone(),
+        };
+        let rows = sheet.rows.iter().map(|row| row.cells.iter().map(typed).collect());
+        Self { headings: sheet.headings.clone(), rows: rows.collect() }
+    }
+
+    /// The cell of a row below a heading.
+    fn cell(&self, row: usize, heading: &str) -> &Cell {
+        let column = self.headings.iter().position(|own| own == heading);
+        let column = column.unwrap_or_else(|| panic!("no {heading} in {:?}", self.headings));
+        self.rows[row].get(column).unwrap_or(&Cell::Blank)
+    }
+
+    /// What is wrong with a row.
+    fn problem(&self, row: usize) -> String {
+        self.cell(row, "problem").text().into_owned()
     }
 }
 
@@ -122,7 +166,7 @@ fn rows_of_a_sheet_are_answered_alike_in_every_file_and_by_either_way() {
     let us = [&by_http[2..], &["--set", "units=us"]].concat();
     assert_eq!(rows(&us, &at("sumps.csv"), &at("d.xlsx")), failed);
 
-    let read = |name: &str| Sheet::read(&at(name), None).expect("it can be read");
+    let read = |name: &str| Shown::read(&at(name));
     let (a, b, c, d) = (read("a.csv"), read("b.csv"), read("c.xlsx"), read("d.xlsx"));
     assert_eq!(a, b);
     assert_eq!(a.headings, c.headings);
@@ -150,7 +194,7 @@ fn readings_in_an_ods_are_answered_like_the_same_readings_in_a_csv() {
     let answers = |file: &str| {
         let output = folder.path().join(format!("{file}.csv"));
         assert_eq!(rows(&["--units", "metric"], &examples.join(file), &output), 1, "{file}");
-        Sheet::read(&output, None).expect("it can be read")
+        Shown::read(&output)
     };
     let (csv, ods) = (answers("readings.csv"), answers("readings.ods"));
     assert_eq!(csv, ods);
@@ -169,7 +213,6 @@ fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
     let at = |name: &str| folder.path().join(name);
     std::fs::write(at("sumps.csv"), TABLE).expect("a file");
     std::fs::write(at("sumps.doc"), "").expect("a file");
-    std::fs::write(at("latin.csv"), b"M\xfchle\n").expect("a file");
     rust_xlsxwriter::Workbook::new().save(at("sumps.xlsx")).expect("a file");
     let words = |file: &str, output: &str, more: &str| {
         let output = folder.path().join(output);
@@ -179,9 +222,14 @@ fn a_file_that_cannot_be_read_or_written_is_told_in_words() {
         ClientCommandLine::parse_from(arguments).run().expect_err("it cannot").to_string()
     };
     let path = |name: &str| at(name).to_str().expect("a path").to_owned();
-    assert!(words(&path("sumps.doc"), "out.csv", "").contains(".doc are not read"));
-    assert!(words(&path("latin.csv"), "out.csv", "").contains("UTF-8"));
-    assert!(words(&path("sumps.xlsx"), "out.csv", "--sheet other").contains("There is no sheet"));
+    std::fs::write(at("sumps.xls"), "").expect("a file");
+    for old in ["sumps.doc", "sumps.xls"] {
+        let said = words(&path(old), "out.csv", "");
+        assert!(said.contains(old) && said.contains("save it as .xlsx or .csv"), "{said}");
+    }
+    let said = words(&path("sumps.xlsx"), "out.csv", "--sheet other");
+    assert!(said.contains("has no sheet \"other\". It has Sheet1."), "{said}");
+    assert!(words(&path("sumps.csv"), "out.csv", "--sheet other").contains("has no sheets"));
     assert!(words(&path("sumps.csv"), "out.ods", "").contains("not written as .ods"));
 }
 
@@ -198,14 +246,14 @@ fn a_log_in_a_sheet_has_one_answer() {
         let words = ["sumpwright-client", "rows", "losses"].iter().chain(&files).chain(more);
         let failed = ClientCommandLine::parse_from(words).run().expect("it runs");
         assert_eq!(failed, 0);
-        Sheet::read(&output, None).expect("it can be read")
+        Shown::read(&output)
     };
     let around = ["--units", "metric", "--set", "sump.capacity=200"];
     let here = run("a.csv", &around);
     let there = run("b.csv", &[&around[..], &["--server", address()]].concat());
     assert_eq!(here, there);
     assert_eq!(here.headings, ["name", "value"]);
-    let names = |sheet: &Sheet| sheet.rows.iter().map(|row| row[0].clone()).collect::<Vec<_>>();
+    let names = |sheet: &Shown| sheet.rows.iter().map(|row| row[0].clone()).collect::<Vec<_>>();
     assert!(names(&here).contains(&Cell::Text("answer.evaporation.value".to_owned())));
 }
 
