@@ -63,7 +63,7 @@ impl Serialize for CalendarDate {
     }
 }
 
-/// A day as a document writes it. Any text is read; [`DayText::check`] refuses what is no day, as
+/// A day as a document writes it. Any text is read; a check refuses what is no day, as
 /// a number out of its range is.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(transparent)]

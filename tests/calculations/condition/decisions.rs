@@ -3,6 +3,7 @@
 use crate::server::{get, request};
 use crate::support::changed;
 use crate::{solve, support};
+use reqwest::blocking::Response;
 use serde_json::{Value, json};
 
 fn asked(question: &Value) -> Value {
@@ -129,7 +130,7 @@ fn a_row_a_sump() {
         .header("content-type", "text/csv")
         .body(table)
         .send()
-        .and_then(|answered| answered.text())
+        .and_then(Response::text)
         .expect("a table");
     let rows: Vec<&str> = answered.lines().collect();
     assert!(rows[1].contains("carry_on") && rows[2].contains("clean_out"), "{answered}");

@@ -3,6 +3,7 @@
 use crate::server::request;
 use crate::support::{changed, example};
 use crate::{number, solve};
+use reqwest::blocking::Response;
 use serde_json::{Value, json};
 
 /// A plan for one machine on 30 November 2026.
@@ -98,7 +99,7 @@ fn a_table_of_machines_is_a_plan() {
         .header("content-type", "text/csv")
         .body(table)
         .send()
-        .and_then(|answered| answered.text())
+        .and_then(Response::text)
         .expect("a table");
     assert!(answered.contains("answer.due_today,"), "{answered}");
     let wrong = table.replace("2026-11-01", "01.11.2026");
@@ -106,7 +107,7 @@ fn a_table_of_machines_is_a_plan() {
         .header("content-type", "text/csv")
         .body(wrong)
         .send()
-        .and_then(|answered| answered.text())
+        .and_then(Response::text)
         .expect("a problem");
     assert!(answered.contains("such as 2026-11-30"), "{answered}");
 }

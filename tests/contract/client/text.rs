@@ -33,6 +33,9 @@ fn lines(path: &Path, end: &str) -> Vec<Vec<u8>> {
 /// A table with semicolons and decimal commas, after a title, with blank lines in it, in every
 /// encoding, line end and beginning: answered alike here and by a server, and all that is the
 /// caller's stays in its place.
+/// How a text becomes the bytes of a file.
+type Encode = fn(&str) -> Vec<u8>;
+
 #[test]
 fn what_is_the_callers_comes_back_byte_for_byte() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -41,7 +44,7 @@ fn what_is_the_callers_comes_back_byte_for_byte() {
         text.chars().map(|letter| u8::try_from(u32::from(letter)).expect("a letter")).collect()
     };
     let utf_8 = |text: &str| text.as_bytes().to_vec();
-    let encodings: [(&str, fn(&str) -> Vec<u8>); 2] = [("", utf_8), ("latin ", windows_1252)];
+    let encodings: [(&str, Encode); 2] = [("", utf_8), ("latin ", windows_1252)];
     for (encoding, encoded) in encodings {
         for (before, end) in [("", "\n"), ("sep=;\r\n", "\r\n")] {
             let own = ["Our sumps; March", "", HEADINGS, ROWS[0], "", ";;;;;;;", ROWS[1], ROWS[2]];

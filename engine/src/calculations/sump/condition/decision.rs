@@ -196,9 +196,8 @@ mod tests {
 
     #[test]
     fn what_is_drained_is_not_dosed() {
-        let rows: Vec<&CareRow> = ROWS.iter().copied().collect();
-        let drained: Vec<_> =
-            rows.iter().copied().filter(|row| row.care.action != CareAction::StopAndAsk).collect();
+        let is_drained = |row: &&CareRow| row.care.action != CareAction::StopAndAsk;
+        let drained: Vec<_> = ROWS.iter().copied().filter(is_drained).collect();
         let decided = decide(&drained);
         assert_eq!(decided.care.action, CareAction::Dispose);
         assert!(decided.besides().iter().all(|rule| rule.care().action != CareAction::Dose));
