@@ -15,6 +15,7 @@ export function close() {
   now.form = undefined;
   by("form").hidden = true;
   by("fields").replaceChildren();
+  by("from-kept")?.remove();
   forget();
 }
 
@@ -45,6 +46,7 @@ export async function open(task, document, focus) {
   const { units, spec } = now;
   now.form.open(entered ? { ...spec.blank(task.schema, {}), ...entered, units } : blank(), example);
   by("form").hidden = false;
+  task.opened?.();
   return true;
 }
 
