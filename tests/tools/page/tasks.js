@@ -115,6 +115,8 @@ async function withABadValue(browser, base, task, audited) {
     }),
   );
   const field = page.locator("#fields :is(.number input, td.number)[aria-required]").first();
+  // A morning round needs no number, and a row of it that has a bad one keeps back no other: `morningRound`.
+  if (task === "morning") return context.close();
   const before = await field.evaluate((one) => one.value ?? one.textContent);
   for (const bad of ["abc", "9e99", ""]) {
     await put(page, field, bad);
