@@ -3,7 +3,7 @@
 import { askAgain, submit } from "./answering.js";
 import { ask, Lost, schemas } from "./ask.js";
 import { by, h } from "./dom.js";
-import { clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
+import { announce, clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
 import { listenForUndo } from "./kept/undo.js";
 import { keyFromAddress, keyTaken } from "./key.js";
 import { say, setKey, showKey, tell, unanswered } from "./notice.js";
@@ -55,12 +55,16 @@ async function showTask(focus) {
   const [, id, entries] = /^#([^=]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
   const found = now.tasks.find((one) => one.id === id) ?? now.tasks[0];
   markMenu(`#${found.id}`);
-  try {
-    await found.load?.();
-  } catch {
-    return unanswered(new Lost("This part of the page cannot be loaded now."), () => showTask(focus));
+  if (found.load) {
+    announce(found, focus);
+    const mine = now.asked;
+    try {
+      await found.load();
+    } catch {
+      return unanswered(new Lost("This part of the page cannot be loaded now."), () => showTask(focus));
+    }
+    if (mine !== now.asked) return;
   }
-  if (location.hash !== now.here) return; // another task is about to open
   let document;
   let fault = id && id !== found.id ? `There is no task called “${id}” here. See “Tasks”.` : undefined;
   if (entries && !fault) {
