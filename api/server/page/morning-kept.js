@@ -4,6 +4,7 @@ import { doubts } from "./answer.js";
 import { askMany } from "./ask-many.js";
 import { normal } from "./cell.js";
 import { by, h } from "./dom.js";
+import { scaleOf } from "./kept/place.js";
 import { readOf } from "./kept/record.js";
 import { undoable } from "./kept/undo.js";
 import { now } from "./now.js";
@@ -12,17 +13,20 @@ const named = (things, name) => things.find((one) => normal(one.name ?? "") === 
 
 const many = (number, one, more) => `${number} ${number === 1 ? one : more}`;
 
+/** The member of a reading that is read off the instrument. */
+const readIn = (spec, { method } = {}) => scaleOf(spec, method ?? "refractometer").reads;
+
+const unread = (spec, reading) => reading[readIn(spec, reading)] === undefined;
+
 /** Offers to fill in what is kept, where anything is; `schema` is that of a row. */
 export async function filledFromKept(schema) {
   const { form } = now;
   const kept = await now.kept();
   const places = await kept.store.places();
   if (places.length === 0 || now.form !== form) return;
-  const text = `Fill in the kept ${places.length === 1 ? "one" : places.length}`;
+  const text = `Fill in the kept tanks and machines (${places.length})`;
   const fill = () => fillIn(form, schema, kept, places);
-  by("example").before(
-    h("button", { type: "button", class: "own", id: "from-kept", onclick: fill }, text, " from this device"),
-  );
+  by("example").before(h("button", { type: "button", class: "own", id: "from-kept", onclick: fill }, text));
 }
 
 /** A row for each place: its name, how it is read and its band; what a row says itself stays. */
@@ -41,13 +45,18 @@ function fillIn(form, schema, kept, places) {
       row.band = { ...band, ...row.band };
     }
   }
+  const first = machines.findIndex(
+    ({ name, reading }) => reading && named(places, name ?? "") && unread(spec, reading),
+  );
   const show = (next) => {
     form.show(next);
     form.changed();
   };
   show({ ...document, machines });
-  form.focus(["machines", 0]);
-  undoable(`${many(places.length, "machine is", "machines are")} filled in.`, () => {
+  // What is read is typed next.
+  const at = Math.max(first, 0);
+  form.focus(["machines", at, "reading", readIn(spec, machines[at].reading)]);
+  undoable(`${many(places.length, "row is", "rows are")} filled in.`, () => {
     if (now.form === form) show(spec.convert(now.task.schema, before, now.units));
   });
 }

@@ -7,10 +7,12 @@
 //! # Decisions
 //!
 //! - **The page is drawn from the schemas.** A new calculation or member appears on the page at
-//!   `/` without extra work; only the batch check is arranged by hand (`page/batch.js`), and it too asks
-//!   `concentration` and `top-up`. Apart from converting units the page computes two things there: the volume
-//!   at a level, assuming straight walls, and by Pearson's square the smallest correction, which
-//!   `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
+//!   `/` without extra work; only two are arranged by hand: the batch check (`page/batch.js`), which asks
+//!   `concentration` and `top-up`, and the morning round (`page/morning.js`), which asks `condition` of every
+//!   machine in one request of a line each, or where no service answers of the device, one after the other. It
+//!   is fetched when it is opened. Apart from converting units the page computes two things, in the batch
+//!   check: the volume at a level, assuming straight walls, and by Pearson's square the smallest correction,
+//!   which `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
 //!   redrawn from it when its structure or its units change; numbers are converted by the units of their
 //!   `x-quantity`.
 //!   Required members and those of the calculation's example are shown first; the others unfold. There is no

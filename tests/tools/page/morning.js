@@ -1,5 +1,6 @@
 // The morning round: a table of machines pasted, asked at once, and the list of the day.
 
+const { readFileSync } = require("node:fs");
 const { answered, audit, check, fresh, layout, open, put, refused, statementInView } = require("./browser");
 const { cellOf, entries, paste, tsv } = require("./cells");
 const { keep, stored } = require("./kept-help");
@@ -140,6 +141,32 @@ async function asked(browser, base) {
   await context.close();
 }
 
+/** A round goes to a workbook and to CSV and comes back as it was. */
+async function toAFile(browser, base) {
+  const { context, page } = await fresh(browser, base);
+  await pastedIn(page, base);
+  const before = JSON.stringify((await entries(page)).machines);
+  for (const kind of ["a workbook", "CSV"]) {
+    const [saved] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: `Save as ${kind}` }).click(),
+    ]);
+    const buffer = readFileSync(await saved.path());
+    await page.click("#clear");
+    await page.locator(".grid input[type=file]").setInputFiles({
+      name: saved.suggestedFilename(),
+      mimeType: "application/octet-stream",
+      buffer,
+    });
+    await page.waitForFunction(() => document.querySelector(".grid-said").textContent !== "");
+    const said = await page.textContent(".grid-said");
+    check(said === "12 rows entered.", `a round from ${kind}: ${said}`);
+    const after = JSON.stringify((await entries(page)).machines);
+    check(after === before, `a round from ${kind} is another one: ${after.slice(0, 200)}`);
+  }
+  await context.close();
+}
+
 /** The list on paper: one sheet, with a box to tick for each machine. */
 async function onPaper(browser, base) {
   const { context, page } = await fresh(browser, base);
@@ -212,7 +239,10 @@ async function fromKept(browser, base) {
   await page.click(".undo button:has-text('Undo')");
   check((await entries(page)).machines.length === 1, "filling in is not taken back");
   await page.click("#from-kept");
-  await put(page, cellOf(page, "/machines/1/reading/brix"), "5.2");
+  const here = await page.evaluate(() => document.activeElement.id);
+  check(here === "at/machines/1/reading/brix", `after filling in, ${here} has the focus`);
+  await page.keyboard.type("5.2");
+  await page.keyboard.press("Enter");
   await answered(page);
   // By hand: 5.2 × 1.25 = 6.5 %, which is below 7 % by less than a quarter of it.
   const list = await listed(page);
@@ -241,6 +271,7 @@ async function fromKept(browser, base) {
 /** All of it. */
 async function morningRound(browser, base) {
   await asked(browser, base);
+  await toAFile(browser, base);
   await onPaper(browser, base);
   await unseen(browser, base);
   await fromKept(browser, base);
