@@ -26,7 +26,7 @@ export async function filledFromKept(schema) {
   if (places.length === 0 || now.form !== form) return;
   const text = `Fill in the kept tanks and machines (${places.length})`;
   const fill = () => fillIn(form, schema, kept, places);
-  by("example").before(h("button", { type: "button", class: "own", id: "from-kept", onclick: fill }, text));
+  by("fields").before(h("button", { type: "button", id: "from-kept", onclick: fill }, text));
 }
 
 /** A row for each place: its name, how it is read and its band; what a row says itself stays. */

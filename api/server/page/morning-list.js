@@ -42,7 +42,7 @@ function inShort({ today, soon, rest, silent, unseen }) {
     today.length > 0
       ? `${today.length} ${of} ${want(today)} something today: begin with ${today[0].name}.`
       : soon.length > 0
-        ? `Nothing is due today. ${soon.length} ${of} ${want(soon)} something soon: ${soon[0].name} ${by(soon[0].due)}.`
+        ? `Nothing is due today. ${soon.length} ${of} ${want(soon)} something soon: ${soon[0].name}, ${by(soon[0].due)}.`
         : `Nothing is due: ${all === 1 ? `${rest[0].name} carries` : `${rest.length} ${of} ${rest.length === 1 ? "carries" : "carry"}`} on.`;
   return [
     first,
