@@ -1,33 +1,39 @@
 """The sheet to look at: every sump with its state and the work to do."""
 
-import service
+import machines
+import ranked
+from charts import Line, bars
 from look import (
     ALARM,
     BODY,
-    INPUT,
+    CENTRE,
+    INVENTED,
+    LEFT,
     QUIET,
     RICH,
     RIGHT,
+    RIGHTWARDS,
     SMALL,
     STRONG,
-    TITLE,
     UNDER,
     WEAK,
+    WRAPPED,
     WRONG,
     heading,
+    judge,
     on_paper,
+    open_sheet,
+    put,
+    typed,
     widths,
 )
 from look import fill as colour
+from machines import DAYS_AHEAD, READY
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment
-from openpyxl.worksheet.datavalidation import DataValidation
-from service import DAYS_AHEAD, SERVER
+from shop import SERVER
 
-# There are only machines below the headings, so that their last row can be copied down.
 FIRST = 11
-LAST = FIRST + service.LAST - service.FIRST
-ABOVE = FIRST - service.FIRST  # rows that a machine stands higher on the other sheets
+LAST = FIRST + READY - 1
 VOLUME = '=IF(units="us","gal","L")'
 HEADS = [
     ("machine", ""),
@@ -41,6 +47,7 @@ HEADS = [
     ("drain", VOLUME),
     ("add concentrate", VOLUME),
     ("add water", VOLUME),
+    ("premix", "% vol"),
     ("then holds", "% vol"),
     ("must read", "°Brix"),
     ("next visit", ""),
@@ -50,181 +57,196 @@ HEADS = [
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
 CAUTIONS = [
-    "Stir concentrate into water, never water into concentrate, outside the sump; "
-    "pour the premix in, let it circulate, and read again.",
-    "Lock the machine out before you reach into its sump, and mind sharp chips. "
-    "Gloves and eye protection; no mist to breathe.",
-    "The fluid's safety data sheet, local codes and licensed practice come before anything "
-    "printed here. Drained fluid is waste: never into a drain or onto the ground.",
-    f"Next visit: when the sump is topped up as said on the day it was read, the day it first "
-    f"leaves its band or its least level, within {DAYS_AHEAD} days; for one that is too strong, "
-    "the day on which weak make-up has brought it back.",
+    "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye "
+    "protection; no mist "
+    "to breathe. Stir concentrate into water, never water into concentrate, outside the sump; pour "
+    "the premix in, "
+    "let it circulate, and read again.",
+    "The fluid's safety data sheet, local codes and licensed practice come before anything printed "
+    "here. Drained "
+    f"fluid is waste: never into a drain or onto the ground. Next visit: topped up as said on the "
+    f"day it was read, the "
+    f"sump leaves its band or its least level then, within {DAYS_AHEAD} days; or weak make-up has "
+    f"brought it back.",
+]
+# An amount of 0 to drain or add is shown as a dash.
+AMOUNT = '#,##0.0;-#,##0.0;"–"'
+FORMATS = [
+    "General",
+    *["#,##0.0"] * 6,
+    "General",
+    *[AMOUNT] * 4,
+    *["#,##0.0"] * 2,
+    "ddd dd mmm",
+    "General",
+    "General",
 ]
 
 
-def asked(name: str) -> str:
-    """The question or the answer about a machine."""
-    return service.beside("Asked", service.column(name), ABOVE)
+def cells(place: int) -> list[str]:
+    """The formulas of a machine, counted from 0."""
 
+    def asked(name: str) -> str:
+        return machines.of(name, place)
 
-def typed(letter: str) -> str:
-    """A cell typed for a machine."""
-    return service.beside("Readings", letter, ABOVE)
+    def number(name: str) -> str:
+        return f'=IF({asked(name)}="","",IFERROR(_xlfn.NUMBERVALUE({asked(name)},"."),""))'
 
-
-def number(name: str) -> str:
-    """An answer as a number; blank if it is not a number."""
-    cell = asked(name)
-    return f'=IF({cell}="","",IFERROR(_xlfn.NUMBERVALUE({cell},"."),""))'
-
-
-def unless_asked(otherwise: str, answered: str) -> str:
-    """`otherwise` for a machine without a question, and blank for no machine."""
-    return f'=IF({asked("top-up")}="",IF({typed("A")}="","",{otherwise}),{answered})'
-
-
-def cells(row: int) -> list[str]:
-    """The formulas of a machine."""
-    standing, why, visit, weak, back = (
-        asked(name) for name in ("standing", "why", "visit", "weak make-up", "back in")
-    )
+    name, day, answered = asked("machine"), asked("read on"), asked("top-up: answered")
     words = '"no answer"'
     for code, word in WORDS.items():
-        words = f'IF({standing}="{code}","{word}",{words})'
-    # Without a top-up the state of a machine and its next visit are unknown.
-    refused = f'ISERROR(_xlfn.NUMBERVALUE({asked("drain")},"."))'
-    words = f'IF({refused},"no answer",{words})'
-    day = f'{typed("B")}+INT(_xlfn.NUMBERVALUE({visit},"."))'
-    due = f'IF({visit}="","none in {DAYS_AHEAD} days",IFERROR({day},""))'
-    due = f'IF({asked("forecast")}="","",{due})'
+        words = f'IF({asked("top-up: standing")}="{code}","{word}",{words})'
+    visit, why = asked("forecast: next_visit.day"), asked("forecast: next_visit.what")
+    weak, back = (asked(f"top-up: weak_make_up.{part}") for part in ("concentration", "back_in_days"))
+    due = f'IF({visit}="","none in {DAYS_AHEAD} days",{day}+INT(_xlfn.NUMBERVALUE({visit},".")))'
+    due = f'IF({asked("forecast: answered")},{due},"")'
     # The first whole day on which weak make-up has brought the sump back into its band.
-    back_on = f'{typed("B")}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
+    back_on = f'{day}+ROUNDUP(_xlfn.NUMBERVALUE({back},"."),0)'
     due = f'IF({weak}<>"",IF({back}="","",{back_on}),{due})'
-    date = f'IF(OR({refused},NOT(ISNUMBER({typed("B")}))),"",{due})'
-    because = f'IF({why}="volume","level low",IF({why}="concentration","strength",{why}))'
-    not_asked = '"Nothing was asked. Copy the last row of the sheet Asked down."'
-
-    def scaled(letter):
-        cell = typed(letter)
-        return f'=IF({cell}="","",IF(ISNUMBER({cell}),{cell}*scale,{cell}))'
-
-    def plain(letter):
-        cell = typed(letter)
-        return f'=IF({cell}="","",{cell})'
-
+    because = (
+        f'IF({why}="volume","level low",IF({why}="concentration","strength",IF({why}="","runs dry",{why})))'
+    )
     return [
-        plain("A"),
-        scaled("D"),
-        scaled("C"),
-        plain("E"),
-        number("strength"),
-        plain("G"),
-        plain("I"),
-        unless_asked('"no answer"', words),
-        number("drain"),
-        number("concentrate"),
-        number("water"),
-        number("holds"),
-        number("mark"),
-        unless_asked('""', date),
-        f'=IF(ISNUMBER(N{row}),IF({weak}<>"","is back",IF({why}="","runs dry",{because})),"")',
-        unless_asked(not_asked, f'IF({asked("problem")}<>"",{asked("problem")},{asked("finding")})'),
+        f'={name}&""',
+        number("in the sump"),
+        number("full at"),
+        number("reads"),
+        number("strength: concentration"),
+        number("band from"),
+        number("band to"),
+        f'=IF({name}="","",IF({answered},{words},"no answer"))',
+        number("top-up: drain"),
+        number("top-up: add.0.volume"),
+        number("top-up: add.1.volume"),
+        number("top-up: premix.concentration"),
+        number("top-up: after.concentration"),
+        number("top-up: after.mark"),
+        f'=IF(AND({answered},ISNUMBER({day})),{due},"")',
+        f'=IF(NOT(AND({answered},ISNUMBER({day}))),"",IF({weak}<>"",IF({back}="","","is back"),'
+        f'IF(AND({asked("forecast: answered")},{visit}<>""),{because},"")))',
+        f'=IF({asked("problem")}<>"",{asked("problem")},{asked("top-up: findings.0.text")})',
     ]
 
 
-# An amount of 0 to drain or add is shown as a dash.
-FORMATS = [
-    "@",
-    *["#,##0.0"] * 6,
-    "@",
-    *['#,##0.0;-#,##0.0;"–"'] * 3,
-    *["#,##0.0"] * 2,
-    "ddd dd mmm",
-    "@",
-    "@",
-]
-
-
-def fill(sheet) -> None:
-    """Writes the sheet."""
+def fill(sheet, shown: int) -> None:
+    """Writes the sheet; so many machines are shown, and the rows of the others hidden."""
     sheet.title = "Sumps"
-    sheet.sheet_view.showGridLines = False
-    sheet["A1"], sheet["A1"].font = "Sumps: where they stand and what to add", TITLE
-    sheet["A2"], sheet["A2"].font = "An invented shop: no real machine, fluid or company.", QUIET
-    sheet["A3"], sheet["C3"] = "the service is at", SERVER
-    sheet["A4"], sheet["C4"] = "show everything in", "metric"
-    for row, height in ((1, 26), (2, 18), (3, 18), (4, 18)):
-        sheet.row_dimensions[row].height = height
-    for cell in ("A1", "A2", "A3", "A4"):
-        sheet[cell].alignment = Alignment(indent=1)
-    sheet["A3"].font = sheet["A4"].font = BODY
-    sheet["E4"], sheet["E4"].font = "metric (L) or us (US gallons)", QUIET
-    sheet.merge_cells("C3:F3")
-    for cell in ("C3", "D3", "E3", "F3", "C4"):
-        sheet[cell].style = INPUT
-    sheet["C3"].alignment = sheet["C4"].alignment = Alignment(horizontal="left")
-    choice = DataValidation(type="list", formula1='"metric,us"', allow_blank=False)
-    sheet.add_data_validation(choice)
-    choice.add("C4")
+    open_sheet(sheet, "Sumps: where they stand and what to add", INVENTED)
+    switches(sheet)
     heading(sheet, FIRST - 2, HEADS)
     for row in range(FIRST, LAST + 1):
-        for place, (cell, form) in enumerate(zip(cells(row), FORMATS), 1):
-            put = sheet.cell(row, place, cell)
-            put.font, put.border = BODY, UNDER
-            put.number_format = "General" if form == "@" else form
-            side = "left" if place in (1, 15, 16) else "center" if place in (8, 14) else "right"
-            put.alignment = Alignment(
-                horizontal=side, vertical="center", wrap_text=place == 16, indent=side != "center"
-            )
+        for place, (cell, form) in enumerate(zip(cells(row - FIRST), FORMATS), 1):
+            written = sheet.cell(row, place, cell)
+            written.font, written.border, written.number_format = BODY, UNDER, form
+            is_text = place in (1, 16, 17)
+            written.alignment = LEFT if is_text else CENTRE if place in (8, 15) else RIGHTWARDS
         sheet.cell(row, 1).font = sheet.cell(row, 10).font = sheet.cell(row, 11).font = STRONG
-        sheet.cell(row, 16).font = SMALL
-        sheet.row_dimensions[row].height = 33
-    total(sheet)
+        sheet.cell(row, 17).font, sheet.cell(row, 17).alignment = SMALL, WRAPPED
+        sheet.row_dimensions[row].height = 30
+        sheet.row_dimensions[row].hidden = row >= FIRST + shown
+    totals(sheet)
     key(sheet)
-    for row, caution in enumerate(CAUTIONS, 5):
-        sheet.cell(row, 1, caution).font = SMALL
-        sheet.cell(row, 1).alignment = Alignment(indent=1)
-        sheet.row_dimensions[row].height = 15
-    widths(sheet, [22, 9, 9, 9, 10, 9, 9, 12, 9, 12.5, 10, 9, 9, 14, 11, 82])
+    widths(sheet, [21, 8.5, 8.5, 7.5, 9, 8, 8, 11.5, 8.5, 12.5, 9, 8.5, 8, 8, 13.5, 10, 63])
     sheet.freeze_panes = f"B{FIRST}"
-    on_paper(sheet)
+    on_paper(sheet, f"{FIRST - 2}:{FIRST - 1}")
+    # The round is printed without its chart.
+    sheet.print_area = f"A1:Q{LAST}"
 
 
-def total(sheet) -> None:
-    """The totals of the round, above the machines."""
-    sheet["H4"], sheet["H4"].font = "the whole round", STRONG
-    sheet["H4"].alignment = Alignment(horizontal="right", vertical="center")
-    for letter in "IJK":
-        put = sheet[f"{letter}4"]
-        put.value = f"=SUM({letter}{FIRST}:{letter}{service.FURTHEST})"
-        put.font, put.number_format = STRONG, "#,##0.0"
-        put.alignment = Alignment(horizontal="right", vertical="center", indent=1)
-    machines = f"COUNTA(Readings!$A${service.FIRST}:$A${service.FURTHEST})"
-    shown = f"SUMPRODUCT((LEN($A${FIRST}:$A${service.FURTHEST})>0)*1)"
-    sheet["L4"] = f'=COUNT($I${FIRST}:$I${service.FURTHEST})&" of "&{machines}&" machines"'
-    sheet["L4"].font = STRONG
-    sheet["L4"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
-    more = (
-        f'{machines}&" machines are typed in, and "&{shown}&" shown. Copy the last row of this sheet down."'
+def draw(sheet, drawn, column: int) -> None:
+    """The chart of the strengths, from the columns of `drawn` that begin with the machines' names."""
+    first, last = ranked.FIRST, ranked.FIRST + ranked.SHOWN - 1
+    chart = bars(
+        "Strength in its band, % by volume: the sumps farthest from their aim",
+        (drawn, column, first, last),
+        [
+            Line((drawn, column + 1, first, last), "band from", None),
+            Line((drawn, column + 2, first, last), "band", RIGHT),
+        ],
+        (34, 8.5),
+        stacked=True,
+        over=[
+            Line((drawn, column + 4, first, last), "aim for", "55616C", marks="dash", joined=False),
+            Line((drawn, column + 3, first, last), "strength", "1F6F78", marks="circle", joined=False),
+        ],
     )
-    sheet["P4"] = f'=IF({machines}>{shown},{more},"")'
-    sheet["P4"].font = ALARM
-    sheet["P4"].alignment = Alignment(vertical="center", wrap_text=True, indent=1)
+    sheet.add_chart(chart, f"A{LAST + 2}")
+
+
+def switches(sheet) -> None:
+    """The cells to type in, and what stands beside them."""
+    for row, (told, what, hint) in enumerate(
+        [
+            ("the service is at", SERVER, ""),
+            ("show the round in", "metric", "metric (L) or us (US gallons)"),
+            ("key", None, "leave blank unless the service asks for one"),
+        ],
+        3,
+    ):
+        put(sheet, f"A{row}", told)
+        for letter in "CDEF" if row != 4 else "C":
+            typed(sheet, f"{letter}{row}", None, align=LEFT)
+        sheet[f"C{row}"].value = what
+        if told == "key":
+            # Neither on the screen nor on paper does it stand in clear.
+            sheet[f"C{row}"].number_format = ";".join(['"(a key)"'] * 4)
+        put(sheet, f"{'D' if row == 4 else 'G'}{row}", hint, QUIET)
+        sheet.row_dimensions[row].height = 18
+    sheet.merge_cells("C3:F3")
+    sheet.merge_cells("C5:F5")
+    judge(sheet, "C4", "list", "Write metric or us.", within='"metric,us"')
+    put(sheet, "A6", sentence(), ALARM)
+    sheet.row_dimensions[6].height = 18
+    for row, caution in enumerate(CAUTIONS, 7):
+        put(sheet, f"A{row}", caution, SMALL, WRAPPED)
+        sheet.merge_cells(f"A{row}:Q{row}")
+        sheet.row_dimensions[row].height = 25
+
+
+def sentence() -> str:
+    """Why nothing is answered, or which machines are not shown; blank if neither."""
+    further = f"IFERROR(COUNTA(INDEX(readings,{READY + 2},1):INDEX(readings,ROWS(readings),1)),0)>0"
+    asked = f"SUMPRODUCT((LEN({machines.column('machine')})>0)*1)"
+    rows, shown = f"$A${FIRST}:$A${LAST}", f"SUMPRODUCT((LEN($A${FIRST}:$A${LAST})>0)*1)"
+    hidden = (
+        f'{asked}&" machines are typed in, and this sheet shows "&SUBTOTAL(103,{rows})&" rows: '
+        'mark the rows around the hidden ones and show them."'
+    )
+    gone = (
+        f'{asked}&" machines are typed in, and "&{shown}&" are on this sheet: a row was deleted '
+        'here. Delete machines on the sheet Readings."'
+    )
+    much = f'"Only the first {READY} rows of the sheet Readings are asked about."'
+    return (
+        f'=IF(connection<>"",connection,IF({further},{much},'
+        f'IF({asked}>{shown},{gone},IF({asked}>SUBTOTAL(103,{rows}),{hidden},""))))'
+    )
+
+
+def totals(sheet) -> None:
+    """The totals of the round, above the machines, and of how many they are."""
+    put(sheet, "H4", "the whole round", STRONG, RIGHTWARDS)
+    for letter in "IJK":
+        put(sheet, f"{letter}4", f"=SUM({letter}{FIRST}:{letter}{LAST})", STRONG, RIGHTWARDS, "#,##0.0")
+    put(sheet, "L4", VOLUME, QUIET)
+    machines_typed = f"SUMPRODUCT((LEN({machines.column('machine')})>0)*1)"
+    put(sheet, "M4", f'=COUNT($I${FIRST}:$I${LAST})&" of "&{machines_typed}&" machines"', STRONG)
+    put(sheet, "O5", "last read on", QUIET, RIGHTWARDS)
+    read_on = machines.column("read on")
+    sheet.merge_cells("P5:Q5")
+    put(sheet, "P5", f'=IF(COUNT({read_on})=0,"",MAX({read_on}))', BODY, LEFT, "yyyy-mm-dd")
 
 
 def key(sheet) -> None:
     """The meaning of the colours, with the number of sumps of each."""
-    body = f"H{FIRST}:H{service.FURTHEST}"
-    for place, (word, shade) in zip((8, 10, 12, 14), COLOURS.items()):
-        count = f'=COUNTIF($H${FIRST}:$H${service.FURTHEST},"{word}")&" {word}"'
+    body = f"H{FIRST}:H{LAST}"
+    for place, (word, shade) in zip((8, 10, 12, 15), COLOURS.items()):
+        count = f'=COUNTIF($H${FIRST}:$H${LAST},"{word}")&" {word}"'
         if word == "no answer":
-            letter = service.column("problem")
-            problems = f"Asked!${letter}${service.FIRST}:${letter}${service.FURTHEST}"
-            count = f'=SUMPRODUCT((LEN({problems})>0)*1)&" with a problem"'
-        put = sheet.cell(3, place, count)
-        put.font, put.fill = SMALL, colour(shade)
-        put.alignment = Alignment(horizontal="center")
+            count = f'=SUMPRODUCT((LEN({machines.column("problem")})>0)*1)&" with a problem"'
+        cell = sheet.cell(3, place, count)
+        cell.font, cell.fill, cell.alignment = SMALL, colour(shade), CENTRE
         sheet.merge_cells(start_row=3, end_row=3, start_column=place, end_column=place + 1)
-        for painted in (f"E{FIRST}:E{service.FURTHEST}", body):
+        for painted in (f"E{FIRST}:E{LAST}", body):
             rule = FormulaRule(formula=[f'$H{FIRST}="{word}"'], fill=colour(shade))
             sheet.conditional_formatting.add(painted, rule)

@@ -75,11 +75,10 @@ def said(**values) -> tuple:
 
 
 @contextlib.contextmanager
-def opened(desk, path):
-    """Opens a document that may follow its links."""
-    document = desk.loadComponentFromURL(
-        Path(path).resolve().as_uri(), "_blank", 0, said(Hidden=True, UpdateDocMode=3)
-    )
+def opened(desk, path, follow: bool = True):
+    """Opens a document that may follow its links, or one that may not."""
+    how = said(Hidden=True, UpdateDocMode=3 if follow else 0)
+    document = desk.loadComponentFromURL(Path(path).resolve().as_uri(), "_blank", 0, how)
     try:
         yield document
     finally:

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Takes the pictures of examples/README.md and of README.md (the workbook) from the running programs.
 
-    examples/workbook/pictures.py [--client FILE]
+    examples/workbook/pictures.py [--client FILE] [--sheets]
 
 Needs the service running at its usual address, libreoffice-calc, python3-uno,
 poppler-utils and curl. What a terminal shows is drawn from what the commands of the
@@ -26,10 +26,23 @@ WIDEST = 118  # characters of a terminal
 CLIENT = "cargo run --release -q -p sumpwright-client --"
 
 
+# What is shown of each sheet, its charts included, and the dots of an inch.
+SHEETS = {
+    "Readings": ("A1:M224", 72),
+    "Log": ("A1:P39", 70),
+    "Losses": ("A1:J225", 66),
+    "Batch": ("A1:H54", 78),
+    "Factor": ("A1:H48", 78),
+    "Volume": ("A1:H70", 74),
+    "Waste": ("A1:J65", 72),
+}
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--client", default=CLIENT, help="the client, built already")
-    client = parser.parse_args().client
+    parser.add_argument("--sheets", action="store_true", help="the pictures of the sheets alone")
+    options = parser.parse_args()
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         folder = Path(folder)
@@ -40,12 +53,37 @@ def main() -> None:
                 for units in ("metric", "us"):
                     office.name(document, "units").String = units
                     document.calculateAll()
-                    picture(document, folder, f"sumps-{units}", (40, 40, 1480, 860), 132)
                     if units == "metric":
-                        picture(document, folder, "workbook", (30, 30, 735, 364), 100)
+                        sheet(document, folder, "Sumps", "A1:Q231", "sumps-metric", 66)
+                        sheet(document, folder, "Sumps", "A1:P17", "workbook", 58)
+                        for name, (cells_shown, dots) in SHEETS.items():
+                            sheet(document, folder, name, cells_shown, name.lower(), dots)
+                    else:
+                        sheet(document, folder, "Sumps", "A1:Q28", "sumps-us", 66)
             cells(desk, folder)
-    for section in ("table", "client"):
-        terminal(section, client)
+    if not options.sheets:
+        for section in ("table", "client"):
+            terminal(section, options.client)
+
+
+def sheet(document, folder: Path, name: str, shown: str, picture_name: str, dots: int) -> None:
+    """A part of a sheet, as large as it is."""
+    place = document.Sheets.getByName(name)
+    area = place.getCellRangeByName(shown)
+    for other in document.Sheets:
+        other.setPrintAreas(())
+    for other in document.Sheets:
+        # A sheet without an area is printed as soon as no sheet has one.
+        other.setPrintAreas((area.RangeAddress,) if other.Name == name else ())
+    place.setPrintTitleRows(False)
+    style = document.StyleFamilies.getByName("PageStyles").getByName(place.PageStyle)
+    style.ScaleToPagesX = style.ScaleToPagesY = 0
+    style.PageScale = 100
+    style.HeaderIsOn = style.FooterIsOn = False
+    style.LeftMargin = style.RightMargin = style.TopMargin = style.BottomMargin = 400
+    style.IsLandscape = True
+    style.Width, style.Height = area.Size.Width + 900, area.Size.Height + 900
+    picture(document, folder, picture_name, None, dots)
 
 
 def cells(desk, folder: Path) -> None:

@@ -3,10 +3,11 @@
 //!
 //! A member's path is written with dots, an entry of a list by its number, counted from
 //! 0: `sump.volume=140&stocks.0.concentration=100`. A blank text means that the member
-//! is not given.
+//! is not given. One of a few words may be in any case; true and false may be yes and no.
 
 use crate::request::problem::{FaultCode, Problem, RequestFault};
 use crate::row::guard::harmless;
+use crate::row::words;
 use serde_json::{Map, Number, Value};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
@@ -112,9 +113,9 @@ enum Node {
 }
 
 impl Node {
-    fn insert(&mut self, path: &str, text: &str, shape: &Shape) -> Result<(), RequestFault> {
+    fn insert(&mut self, path: &str, text: &str, question: &Shape) -> Result<(), RequestFault> {
         let mut node = self;
-        let mut shape = Some(shape);
+        let mut shape = Some(question);
         let mut pointer = Pointer::root();
         if path.split('.').nth(STEPS_MOST).is_some() {
             let detail = format!(
@@ -137,7 +138,14 @@ impl Node {
         }
         match node {
             Self::Members(members) if members.is_empty() => {
-                *node = Self::Leaf(read_leaf(text, shape, &pointer)?);
+                let word = match shape {
+                    Some(Shape::Word(_) | Shape::Either(_)) => word_at(path, text, question),
+                    _ => None,
+                };
+                *node = Self::Leaf(match word {
+                    Some(word) => Value::String(word.to_owned()),
+                    None => read_leaf(text, shape, &pointer)?,
+                });
                 Ok(())
             }
             _ => Err(RequestFault::new(
@@ -224,16 +232,31 @@ fn below_a_value(pointer: &Pointer) -> RequestFault {
     RequestFault::new(FaultCode::GivenTwice, pointer.clone(), detail)
 }
 
+/// The word that a text at `path` means, where one of a few words belongs.
+fn word_at<'s>(path: &str, text: &str, question: &'s Shape) -> Option<&'s str> {
+    let mut known: Vec<&str> = Vec::new();
+    for shape in question.all_at_path(path) {
+        let several = match shape {
+            Shape::Either(several) => several.as_slice(),
+            one => std::slice::from_ref(one),
+        };
+        for shape in several {
+            if let Shape::Word(words) = shape {
+                known.extend(words.iter().map(String::as_str));
+            }
+        }
+    }
+    words::meant(text, known.into_iter())
+}
+
 /// Reads a text as the type that the shape expects. A text that is not a number stays
 /// text; the check against the schema then reports it.
 fn read_leaf(text: &str, shape: Option<&Shape>, pointer: &Pointer) -> Result<Value, RequestFault> {
     match shape {
         Some(Shape::Number(_)) => read_number(text, pointer),
-        Some(Shape::Truth) => Ok(match text.trim() {
-            "true" => Value::Bool(true),
-            "false" => Value::Bool(false),
-            _ => Value::String(text.to_owned()),
-        }),
+        Some(Shape::Truth) => {
+            Ok(words::truth(text).map_or_else(|| Value::String(text.to_owned()), Value::Bool))
+        }
         _ => Ok(Value::String(text.to_owned())),
     }
 }

@@ -3,6 +3,7 @@
 mod advice;
 mod bounds;
 mod cautions;
+mod cells;
 mod client;
 mod document;
 mod documents;

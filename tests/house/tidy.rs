@@ -156,6 +156,10 @@ fn nothing_unfinished_is_left_in_the_code() {
         ["unimpl", "emented!"].concat(),
     ];
     for (path, text) in sources().into_iter().chain(scripts()) {
+        // Libraries of others stand as they were published.
+        if path.components().any(|part| part.as_os_str() == "vendored") {
+            continue;
+        }
         for mark in &marks {
             assert!(!text.contains(mark.as_str()), "{} holds a {mark}", path.display());
         }

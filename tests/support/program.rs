@@ -88,13 +88,21 @@ impl Program {
 
     /// The next line of its log that contains `text`.
     pub(crate) fn logs(&self, text: &str) -> String {
+        self.log_until(text).pop().unwrap_or_default()
+    }
+
+    /// The lines of its log up to the next one that contains `text`.
+    pub(crate) fn log_until(&self, text: &str) -> Vec<String> {
+        let mut lines = Vec::new();
         let until = Instant::now() + Duration::from_secs(20);
         loop {
             let left = until.saturating_duration_since(Instant::now());
             let line =
                 self.log.recv_timeout(left).unwrap_or_else(|_| panic!("no line has {text:?}"));
-            if line.contains(text) {
-                return line;
+            let is_last = line.contains(text);
+            lines.push(line);
+            if is_last {
+                return lines;
             }
         }
     }

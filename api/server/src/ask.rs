@@ -114,7 +114,6 @@ fn respond_to(
         Ok(body) => {
             Ok(respond::saying_the_extent(respond::written(options.format, body), options.extent))
         }
-        Err(problem) if options.problems_as_text => Ok(respond::problem_as_text(&problem)),
         Err(problem) => Err(problem.into()),
     }
 }

@@ -1,6 +1,6 @@
 //! The command line of the program.
 
-use crate::access::keys;
+use crate::access::keys::{self, Keys};
 use crate::address;
 use crate::browser::{self, Browser};
 use crate::configuration::{Configuration, Settings};
@@ -92,6 +92,7 @@ Examples:
   sumpwright                                    serve this machine at 127.0.0.1:8787
   sumpwright --bind 127.0.0.1:9000              use another port
   sumpwright key mes >> keys                    make a key for a caller
+  sumpwright key cells --in-address top-up >> keys    one for cells of a spreadsheet
   sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
   sumpwright --configuration s.toml --check-config
   sumpwright solve top-up request.json          answer one document without a server
@@ -122,15 +123,31 @@ pub enum Command {
     Key {
         /// Name of the caller, used in the log.
         name: String,
+        /// Calculations that the key reads, if it may stand in an address (`?key=KEY`), for
+        /// spreadsheets whose cells can send no header. Such a key does nothing else.
+        #[arg(long, value_name = "CALCULATION", num_args = 1.., value_delimiter = ',')]
+        in_address: Vec<String>,
     },
 }
 
 /// Makes a key.
-pub fn key(name: &str) -> io::Result<()> {
-    let (key, line) = keys::new_key(name).map_err(io::Error::other)?;
+pub fn key(name: &str, in_address: &[String], services: &Services) -> io::Result<()> {
+    let known: Vec<&str> = services.iter().map(|service| service.name).collect();
+    let made = match in_address {
+        [] => keys::new_key(name),
+        reads => keys::new_address_key(name, reads, &known),
+    };
+    let (key, line) = made.map_err(io::Error::other)?;
     writeln!(io::stdout(), "{line}")?;
+    if !in_address.is_empty() {
+        writeln!(io::stderr(), "{READABLE}")?;
+    }
     writeln!(io::stderr(), "The key of {name}, shown once: {key}")
 }
+
+const READABLE: &str = "\
+An address is written down where a header is not: in the spreadsheet, in histories and
+in the logs of what stands between. Whoever reads it can ask what this key asks.";
 
 /// Serves until the process is told to stop, or only checks the settings.
 pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
@@ -142,7 +159,9 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     let shared = Shared::of(Arc::clone(&services), &configuration).map_err(io::Error::other)?;
     if command_line.check_config {
         let table = toml::to_string(&configuration).map_err(io::Error::other)?;
-        return io::stdout().write_all(table.as_bytes());
+        io::stdout().write_all(table.as_bytes())?;
+        let mut keys = shared.keys.iter().flat_map(Keys::in_words);
+        return keys.try_for_each(|words| writeln!(io::stdout(), "# {words}"));
     }
     // Every connection is a file; a system that gives fewer is served as it is. The largest
     // number stands for no limit, and for a system that knows none.

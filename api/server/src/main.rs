@@ -25,7 +25,7 @@ fn run(command_line: &CommandLine) -> io::Result<ExitCode> {
     match &command_line.command {
         None | Some(Command::Serve) => serve(services, command_line)?,
         Some(Command::Spec) => io::stdout().write_all(services.openapi.as_bytes())?,
-        Some(Command::Key { name }) => key(name)?,
+        Some(Command::Key { name, in_address }) => key(name, in_address, &services)?,
         Some(Command::Solve(question)) => return solve(&services, question),
     }
     Ok(ExitCode::SUCCESS)

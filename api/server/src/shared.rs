@@ -42,10 +42,10 @@ impl Shared {
             metrics.expires(tls.not_after());
         }
         Ok(Self {
+            keys: Keys::of(configuration, &services)?,
             services,
             queue: Queue::of(configuration),
             receiving: Receiving::of(configuration),
-            keys: Keys::of(configuration)?,
             rates: RateLimits::of(configuration),
             tls,
             engine: Engine::of(configuration)?,

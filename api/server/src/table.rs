@@ -31,12 +31,14 @@ pub async fn post(
     Format::accepted(request, &[Format::Csv])?;
     let mut source = Incoming::of(request, shared, payload)?;
     source.fill(PIECE).await?;
+    let above = options.rows_above();
     let headings = loop {
-        if let Some(end) = RowEnds::first(&source.waiting) {
-            break source.waiting.drain(..end).collect::<Vec<u8>>();
-        }
-        if source.ended {
-            break std::mem::take(&mut source.waiting);
+        let from = RowEnds::above(&source.waiting, above);
+        let from = from.or(source.ended.then_some(source.waiting.len()));
+        let to = from.and_then(|from| Some(from + RowEnds::first(&source.waiting[from..])?));
+        let to = to.or(source.ended.then_some(source.waiting.len()));
+        if let (Some(from), Some(to)) = (from, to) {
+            break source.waiting.drain(..to).skip(from).collect::<Vec<u8>>();
         }
         if source.waiting.len() > PART_MOST {
             let detail = "The first row of the table, the headings, does not end within 8 MiB. It \
@@ -122,10 +124,10 @@ async fn one_list(
     let table = shared.receiving.document(request, payload).await?;
     let format = shown.format;
     let work = move || {
-        let (document, decimal_comma) = as_list(&service, list, &table, &options)?;
-        shown.decimal_comma = decimal_comma;
-        let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-        render::of_members(&service, pairs, &shown)
+        let asked = as_list(&service, list, &table, &options)?;
+        shown.decimal_comma = asked.decimal_comma;
+        let answered = render::of_members(&service, asked.pairs(), &shown);
+        answered.map_err(|problem| asked.told(problem))
     };
     Ok(respond::written(format, shared.queue.answer(work).await?))
 }

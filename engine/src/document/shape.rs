@@ -13,6 +13,8 @@ pub enum Shape {
     Number(Option<&'static Row>),
     /// Text, and how many characters it may have.
     Text(Lengths),
+    /// Text that is a moment, as RFC 3339 writes it.
+    Moment,
     /// Text that names a property of a fluid.
     PropertyName,
     /// One of a few words.
@@ -174,7 +176,12 @@ impl Shape {
             Self::List(entry, _) => entry.visit(see),
             Self::Choice { branches, .. } => branches.values().for_each(|shape| shape.visit(see)),
             Self::Either(shapes) => shapes.iter().for_each(|shape| shape.visit(see)),
-            Self::Number(_) | Self::Text(_) | Self::PropertyName | Self::Word(_) | Self::Truth => {}
+            Self::Number(_)
+            | Self::Text(_)
+            | Self::Moment
+            | Self::PropertyName
+            | Self::Word(_)
+            | Self::Truth => {}
         }
     }
 

@@ -1,10 +1,11 @@
 //! A day of the calendar.
 
-use crate::text::Part;
+use crate::sentence;
+use crate::text::{Faults, Part};
 use jiff::civil::{Date, Weekday};
 use serde::de::{Deserialize, Deserializer, Error as _};
 use serde::{Serialize, Serializer};
-use std::borrow::Cow;
+use smol_str::SmolStr;
 use std::fmt;
 use utoipa::openapi::schema::{KnownFormat, ObjectBuilder, SchemaFormat, Type};
 use utoipa::openapi::{RefOr, Schema};
@@ -62,16 +63,49 @@ impl Serialize for CalendarDate {
     }
 }
 
+/// A day as a document writes it. Any text is read; [`DayText::check`] refuses what is no day, as
+/// a number out of its range is.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(transparent)]
+pub struct DayText(SmolStr);
+
+impl DayText {
+    /// The day; none where the text is of no day.
+    #[must_use]
+    pub fn day(&self) -> Option<CalendarDate> {
+        parsed(&self.0)
+    }
+
+    /// Notes it where the text at `pointer` is of no day.
+    pub(crate) fn check(&self, pointer: impl Into<String>, faults: &mut Faults) {
+        if self.day().is_none() {
+            let text = sentence!(
+                "\"{}\" is no day as ISO 8601 writes it, such as 2026-11-30.",
+                self.0.as_str()
+            );
+            faults.add(pointer, text);
+        }
+    }
+}
+
+impl PartialSchema for DayText {
+    fn schema() -> RefOr<Schema> {
+        CalendarDate::schema()
+    }
+}
+
+impl ToSchema for DayText {}
+
+/// What has a time of day is a moment and no day.
+fn parsed(text: &str) -> Option<CalendarDate> {
+    let is_long = text.len() == "2026-11-30".len();
+    is_long.then(|| text.parse().ok()).flatten().map(CalendarDate)
+}
+
 impl<'de> Deserialize<'de> for CalendarDate {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = Cow::<'de, str>::deserialize(deserializer)?;
-        // What has a time of day is a moment and no day.
-        let date = (text.len() == "2026-11-30".len()).then(|| text.parse().ok()).flatten();
-        date.map(Self).ok_or_else(|| {
-            D::Error::custom(format_args!(
-                "\"{text}\" is no day as ISO 8601 writes it, such as 2026-11-30"
-            ))
-        })
+        let text = SmolStr::deserialize(deserializer)?;
+        parsed(&text).ok_or_else(|| D::Error::custom("not a day as ISO 8601 writes it"))
     }
 }
 
@@ -87,6 +121,8 @@ impl ToSchema for CalendarDate {}
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::UnitSystem;
+    use crate::text::Kind;
     use serde_json::json;
 
     fn date(text: &str) -> CalendarDate {
@@ -105,8 +141,12 @@ mod tests {
     #[test]
     fn what_is_no_day_is_refused_in_words() {
         for text in ["30.11.2026", "2026-11-30T06:00", "2026-02-30", "today", ""] {
-            let refused = serde_json::from_value::<CalendarDate>(json!(text)).expect_err("no day");
-            assert!(refused.to_string().contains("such as 2026-11-30"), "{refused}");
+            let read: DayText = serde_json::from_value(json!(text)).expect("any text");
+            let mut faults = Faults::default();
+            read.check("/today", &mut faults);
+            let refused = faults.or_refuse(Kind::OutOfRange).expect_err("no day");
+            let said = refused.faults[0].detail.show(UnitSystem::Metric);
+            assert!(said.contains("such as 2026-11-30"), "{said}");
         }
     }
 }

@@ -26,7 +26,7 @@ mod telling;
 
 pub use assumption::{Assumption, density_of_water};
 pub use caution::Caution;
-pub use date::CalendarDate;
+pub use date::{CalendarDate, DayText};
 pub use finding::{Finding, Severity};
 pub use list::listed;
 pub use names::Name;

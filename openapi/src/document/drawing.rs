@@ -7,7 +7,7 @@ use super::envelope::{record_of, with_envelope};
 use super::headers;
 use super::index::Index;
 use super::lists::bound_lists;
-use super::names::{question_name, record_name};
+use super::names::{ADDRESS_KEY, question_name, record_name};
 use super::operations;
 use super::parameters;
 use super::published::Published;
@@ -28,6 +28,8 @@ use utoipa::{PartialSchema, ToSchema};
 
 /// The security scheme of callers that are known by a key.
 const KEY: &str = "key";
+/// The same of callers that can send no header.
+const KEY_IN_ADDRESS: &str = "key_in_address";
 
 /// Draws up the document of a list of calculations.
 ///
@@ -166,7 +168,7 @@ impl Drawing {
                 "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
             },
             "servers": [{ "url": "/", "description": "This server" }],
-            "security": [{}, { (KEY): [] }],
+            "security": [{}, { (KEY): [] }, { (KEY_IN_ADDRESS): [] }],
             "tags": tags(&self.calculations),
             "paths": paths,
             "components": {
@@ -174,12 +176,23 @@ impl Drawing {
                 "parameters": parameters,
                 "headers": headers::components(),
                 "responses": responses,
-                "securitySchemes": { (KEY): {
-                    "type": "http",
-                    "scheme": "bearer",
-                    "description": "A key from whoever runs the service. A service that listens \
-                                    only to its own machine needs none.",
-                } },
+                "securitySchemes": {
+                    (KEY): {
+                        "type": "http",
+                        "scheme": "bearer",
+                        "description": "A key from whoever runs the service. A service that \
+                                        listens only to its own machine needs none.",
+                    },
+                    (KEY_IN_ADDRESS): {
+                        "type": "apiKey",
+                        "in": "query",
+                        "name": ADDRESS_KEY,
+                        "description": "A key for cells of a spreadsheet, which can send no \
+                                        header. It only asks by GET, and only for the \
+                                        calculations that it was made for. No other key may \
+                                        stand in an address.",
+                    },
+                },
             },
             "x-quantities": quantities,
         });
@@ -204,6 +217,17 @@ how a number goes from one system to the other: metric = (us - zero) * scale, an
 scale + zero. (`zero` is 32 for temperatures, 0 for all else.) The bounds of a number hold for \
 either system; the exact ones are checked in the units of the request.\n\nAny request may carry `uncertainty`: the uncertainty of its numbers, by \
 their JSON pointers. Every number of the answer then has its standard uncertainty, its 95 % \
-interval and the share that each input contributes.\n\nA problem is told by its `type`, and each \
+interval and the share that each input contributes.\n\n**Tables.** Where a document is posted, a \
+table can be posted instead, as text/csv: a document per row, or an entry per row where the request is a \
+single list. A heading is the path of a member (`sump.capacity`) or its title, in any case (`Sump \
+holds`). A title that several members have stands after the title around it (`Batch: Strength`); \
+entries of a list are numbered from 0 in paths, and from 1 in titles (`Stocks #1: Strength`). A unit \
+may stand in brackets or after a comma (`Sump holds [L]`), and holds for its column. Members with the same \
+value in every row can be given in the query; `headings_in_row` says which row has the headings \
+where others stand above it, and `columns` which values to answer with. The answer is text/csv: \
+the caller's columns first, then `statement`, the answer's values and `problem`, which says why a \
+row has no answer.\n\n**Many documents** can be posted as application/x-ndjson or \
+application/jsonl, one per line: each is answered in its place, with a record or a problem. One longer \
+than 8 MiB, or that takes too long, ends the answers and is the last.\n\nA problem is told by its `type`, and each \
 fault in it by its `code`; their words may change at any time.\n\nAnswers are calculations, not \
 permissions: the fluid's safety data sheet, local codes and licensed practice come first.";

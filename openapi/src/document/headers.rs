@@ -110,7 +110,7 @@ const HEADERS: [Header; 8] = [
         always: true,
         schema: text,
         example: || "Bearer".into(),
-        goes_with: |out| out == GoesOut::Problem(401),
+        goes_with: |out| matches!(out, GoesOut::Problem(401 | 403)),
     },
     Header {
         name: "Allow",

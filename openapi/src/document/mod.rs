@@ -32,5 +32,5 @@ mod quantities;
 mod titles;
 
 pub use drawing::publish;
-pub use names::{PROBLEM, QUERY_OPTIONS, question_name, record_name};
+pub use names::{ADDRESS_KEY, PROBLEM, QUERY_OPTIONS, question_name, record_name};
 pub use published::Published;

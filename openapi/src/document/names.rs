@@ -3,6 +3,9 @@
 /// The component that describes a problem.
 pub const PROBLEM: &str = "Problem";
 
+/// The parameter of a query that has a key where no header can be sent.
+pub const ADDRESS_KEY: &str = "key";
+
 /// Parameters of a query that are not part of the question.
 pub const QUERY_OPTIONS: [&str; 6] = ["pick", "format", "digits", "problems", "decimal", "width"];
 

@@ -26,7 +26,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "operationId": format!("solve{id}"),
             "tags": [drawn.name],
             "summary": drawn.summary,
-            "description": format!("{} {TABLES} {LINES}", drawn.description),
+            "description": format!("{} {MANY}", drawn.description),
             "parameters": options.collect::<Vec<_>>(),
             "requestBody": {
                 "required": true,
@@ -62,15 +62,8 @@ pub(crate) fn answers_of(drawn: &Drawn) -> (String, Value) {
     (answers_name(drawn), answer("Answered.", &content, GoesOut::Record))
 }
 
-const TABLES: &str = "A table can be posted instead, as text/csv with members' paths or titles \
-as headings: a document per row, or an entry per row where the request is a single list. Members \
-with the same value in every row can be given in the query. The answer is text/csv: the caller's \
-columns first, then `statement`, the answer's values and `problem`, which says why a row has no \
-answer.";
-
-const LINES: &str = "Many documents can be posted as application/x-ndjson or application/jsonl, one \
-per line: each is answered in its place, with a record or a problem. One longer than 8 MiB, or that takes \
-too long, ends the answers and is the last.";
+const MANY: &str = "A table (text/csv), or documents one per line (application/x-ndjson, \
+application/jsonl), can be posted instead: see the introduction.";
 
 const FLAT: &str = "The request is flattened into the query: members are named by their path \
 with dots, entries of a list are numbered from 0, and what is said of the first holds for the \
@@ -96,7 +89,8 @@ fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
         option(
             QUERY_OPTIONS[0],
             "Path of the one value to answer with, as text/plain without a line end, such as \
-             `statement` or `answer.add.0.volume`.",
+             `statement` or `answer.add.0.volume`. Several paths, separated by commas, are answered \
+             in that order, one line each; a value that this answer does not have is a blank line.",
             json!({ "type": "string" }),
         ),
         option(
@@ -111,7 +105,7 @@ fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
         ),
         option(
             QUERY_OPTIONS[3],
-            "`as_text` answers a problem with status 200 and its sentence as text, for callers \
+            "`as_text` answers any problem with status 200 and its sentence as text, for callers \
              that never see the body of an error. Default: `as_problem`.",
             json!({ "type": "string", "enum": ["as_problem", "as_text"] }),
         ),

@@ -77,11 +77,12 @@ pub fn units_of(document: &Value) -> Option<UnitSystem> {
     UnitSystem::deserialize(document.get(UNITS)?).ok()
 }
 
-/// The system of units that a word names.
+/// The system of units that a word in a cell or an address names, in any case.
 #[must_use]
 pub fn units_named(word: &str) -> Option<UnitSystem> {
+    let word = word.trim().to_ascii_lowercase();
     let word: serde::de::value::StrDeserializer<'_, serde::de::value::Error> =
-        word.into_deserializer();
+        word.as_str().into_deserializer();
     UnitSystem::deserialize(word).ok()
 }
 

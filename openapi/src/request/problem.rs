@@ -42,6 +42,9 @@ pub struct Problem {
     /// The problem type's row of the table; absent if the problem was read from an answer.
     #[serde(skip)]
     kind: Option<ProblemKind>,
+    /// Whether the sentences of the faults say themselves where they are.
+    #[serde(skip)]
+    places_are_told: bool,
 }
 
 impl Problem {
@@ -66,19 +69,7 @@ impl Problem {
         let kind = malformed.unwrap_or(first);
         let there_are_more = errors.len() > FAULTS_LISTED;
         errors.truncate(FAULTS_LISTED);
-        let detail = match errors.as_slice() {
-            [] => kind.row().page.to_owned(),
-            [only] => only.detail.clone(),
-            [first, rest @ ..] => {
-                let more = rest.len();
-                let and_no_more = if there_are_more {
-                    format!(", which lists the first {FAULTS_LISTED}")
-                } else {
-                    String::new()
-                };
-                format!("{} (and {more} more in errors{and_no_more})", first.detail)
-            }
-        };
+        let detail = in_one(kind, &errors, there_are_more);
         Self::about(kind, detail, errors)
     }
 
@@ -104,6 +95,7 @@ impl Problem {
             reference: None,
             reachable: None,
             kind: Some(kind),
+            places_are_told: false,
         }
     }
 
@@ -136,13 +128,52 @@ impl Problem {
 
     /// Every fault, each with the path of its member.
     fn sentences(&self) -> Vec<String> {
+        self.sentences_by(str::to_owned)
+    }
+
+    /// Every fault, each with what `name` calls the place of its member, given by its path.
+    pub(crate) fn sentences_by(&self, name: impl Fn(&str) -> String) -> Vec<String> {
         if self.errors.is_empty() {
             return vec![self.detail.clone()];
         }
         let faults = self.errors.iter().map(|fault| {
-            let path = Pointer::from(fault.pointer.as_str()).path();
-            if path.is_empty() { fault.detail.clone() } else { format!("{path}: {}", fault.detail) }
+            let place = name(&Pointer::from(fault.pointer.as_str()).path());
+            let is_told = place.is_empty() || self.places_are_told;
+            if is_told { fault.detail.clone() } else { format!("{place}: {}", fault.detail) }
         });
         faults.collect()
     }
+
+    /// The same problem, of which each fault says in its sentence where it is: `place` calls
+    /// the place of a member by its pointer.
+    #[must_use]
+    pub(crate) fn told_by(mut self, place: impl Fn(&str) -> Option<String>) -> Self {
+        for fault in &mut self.errors {
+            if let Some(place) = place(&fault.pointer) {
+                fault.detail = format!("{place}: {}", fault.detail);
+            }
+        }
+        if let (Some(kind), false) = (self.kind, self.errors.is_empty()) {
+            self.detail = in_one(kind, &self.errors, self.detail.ends_with(&listed()));
+        }
+        self.places_are_told = true;
+        self
+    }
+}
+
+/// The sentence of a problem: its first fault, and how many more there are.
+fn in_one(kind: ProblemKind, errors: &[RequestFault], there_are_more: bool) -> String {
+    match errors {
+        [] => kind.row().page.to_owned(),
+        [only] => only.detail.clone(),
+        [first, rest @ ..] => {
+            let end = if there_are_more { listed() } else { ")".to_owned() };
+            format!("{} (and {} more in errors{end}", first.detail, rest.len())
+        }
+    }
+}
+
+/// The end of the sentence where not all faults are listed.
+fn listed() -> String {
+    format!(", which lists the first {FAULTS_LISTED})")
 }

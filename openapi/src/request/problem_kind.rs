@@ -48,6 +48,11 @@ problems! {
     NoKey "no-key" 401 "A key is needed"
         "This service needs a key. Send it in the header Authorization: Bearer KEY. The operator \
          of the service issues keys. A key that was withdrawn or mistyped gets the same answer.";
+    /// The caller's key is for something else.
+    NotAllowed "not-allowed" 403 "The key is not for that"
+        "A key that may stand in an address (for cells of a spreadsheet, which can send no header) \
+         only asks by GET, and only for the calculations that the operator of the service named \
+         for it. For anything else send another key in the header Authorization: Bearer KEY.";
     /// Nothing is at the address.
     NotFound "not-found" 404 "There is nothing at this address"
         "The address names no calculation or page of this service. The list of calculations is at \

@@ -5,6 +5,7 @@
 //! as the numbers of a document.
 
 use super::member::{CellKind, Member, plain_number};
+use super::words::truth;
 use csv::StringRecord;
 use sumpwright_engine::document::{LeafSource, LeafValue, Reader, Tree};
 use sumpwright_engine::quantity::UnitSystem;
@@ -110,12 +111,10 @@ impl LeafSource for Cells<'_> {
                 Err(_) => LeafValue::Number(self.number(member)?),
             },
             CellKind::Number(_) => LeafValue::Number(self.number(member)?),
-            CellKind::Truth => match text.trim() {
-                "true" => LeafValue::Truth(true),
-                "false" => LeafValue::Truth(false),
-                _ => return Err("neither true nor false"),
-            },
-            CellKind::Text => LeafValue::Text(text),
+            CellKind::Truth => LeafValue::Truth(truth(text).ok_or("neither true nor false")?),
+            // Read the thorough way, in the spelling of a document.
+            CellKind::Moment => return Err("a moment"),
+            CellKind::Text => LeafValue::Text(self.members[member].word(text)),
         })
     }
 }

@@ -1,9 +1,13 @@
 //! The notation of a table: its separator, its decimal mark, its encoding, and the
 //! ends of its rows.
+//!
+//! A first line such as `sep=;`, by which some spreadsheets are told the separator, belongs to the
+//! row of headings below it.
 
-use super::refused::Refused;
+use super::refused::utf_16;
+use crate::request::problem::Problem;
 use crate::request::tree::BYTE_ORDER_MARK;
-use memchr::memchr3_iter;
+use memchr::{memchr2, memchr3_iter};
 use std::borrow::Cow;
 use std::io::{self, Read};
 
@@ -22,22 +26,30 @@ pub struct Dialect {
 const SEPARATORS: [u8; 3] = [b',', b';', b'\t'];
 
 impl Dialect {
-    /// The dialect of a table whose first line is `headings`: the candidate that
-    /// occurs most often there is the separator.
-    pub fn of(headings: &[u8], latin: bool) -> Result<Self, Refused> {
+    /// The dialect of a table whose first line is `headings`: the candidate that occurs
+    /// most often there is the separator, unless a line above them names it.
+    pub fn of(headings: &[u8], latin: bool) -> Result<Self, Problem> {
         if headings.starts_with(b"\xff\xfe") || headings.starts_with(b"\xfe\xff") {
-            return Err(Refused::NotUnderstood("The table is in UTF-16. Save it as CSV in UTF-8."));
+            return Err(utf_16());
         }
         Ok(Self { separator: Self::separator_of(headings), decimal_comma: false, latin })
     }
 
     fn separator_of(headings: &[u8]) -> u8 {
-        let mut counts = [0_usize; SEPARATORS.len()];
+        if let Some((separator, _)) = separator_line(headings) {
+            return separator;
+        }
+        // In `Sump holds, L;Strength wanted` the comma is one of the words: what separates
+        // cells seldom has a blank after it.
+        let mut counts = [(0_usize, 0_usize); SEPARATORS.len()];
         let mut quoted = false;
-        for byte in headings {
+        for (at, byte) in headings.iter().enumerate() {
             match SEPARATORS.iter().position(|separator| separator == byte) {
                 _ if *byte == b'"' => quoted = !quoted,
-                Some(i) if !quoted => counts[i] += 1,
+                Some(i) if !quoted => {
+                    counts[i].0 += usize::from(headings.get(at + 1) != Some(&b' '));
+                    counts[i].1 += 1;
+                }
                 _ => {}
             }
         }
@@ -69,6 +81,30 @@ impl Dialect {
             return Some(text);
         }
         std::str::from_utf8(cell).ok().map(Cow::Borrowed)
+    }
+}
+
+/// The row of headings itself, without a byte order mark or a line that names the separator
+/// before it.
+#[must_use]
+pub fn row_of_headings(headings: &[u8]) -> &[u8] {
+    let headings = headings.strip_prefix(BYTE_ORDER_MARK).unwrap_or(headings);
+    separator_line(headings).map_or(headings, |(_, end)| &headings[end..])
+}
+
+/// The separator that a first line such as `sep=;` names, and where that line ends.
+fn separator_line(table: &[u8]) -> Option<(u8, usize)> {
+    let mark = if table.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
+    let line = &table[mark..];
+    let line = &line[..memchr2(b'\n', b'\r', line)?];
+    let end = mark + line.len();
+    let end = end + if is_cr_before_lf(&table[end..]) { 2 } else { 1 };
+    let quoted = line.strip_prefix(b"\"").and_then(|line| line.strip_suffix(b"\""));
+    let (named, rest) = quoted.unwrap_or(line).split_at_checked(b"sep=".len())?;
+    let is_named = named.eq_ignore_ascii_case(b"sep=");
+    match rest {
+        [separator] if is_named && b",;\t|".contains(separator) => Some((*separator, end)),
+        _ => None,
     }
 }
 
@@ -113,10 +149,25 @@ impl RowEnds {
         last
     }
 
+    /// Calls `see` at the end of each row.
+    pub(super) fn each(&mut self, bytes: &[u8], mut see: impl FnMut(usize)) {
+        self.visit(bytes, |end| {
+            see(end);
+            true
+        });
+    }
+
+    /// The number of `bytes` in so many rows above the headings, if those rows end among them.
+    #[must_use]
+    pub fn above(bytes: &[u8], rows: usize) -> Option<usize> {
+        (0..rows).try_fold(0, |at, _| Some(at + Self::first(&bytes[at..])?))
+    }
+
     /// The number of `bytes` in the row of headings, if the row ends among them.
     #[must_use]
     pub fn first(bytes: &[u8]) -> Option<usize> {
         let mark = if bytes.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
+        let mark = separator_line(bytes).map_or(mark, |(_, end)| end);
         let mut first = None;
         Self::of_headings().visit(&bytes[mark..], |end| {
             first = Some(mark + end);
@@ -173,6 +224,23 @@ mod tests {
         assert_eq!(separator("a;b;\"c,d,e,f\"\n"), b';');
         assert_eq!(separator("a\tb\n"), b'\t');
         assert_eq!(separator("a\n"), b',');
+        assert_eq!(separator("a, b, c\n"), b',');
+        assert_eq!(separator("Sump holds, L;Aim for, %\n"), b';');
+        assert_eq!(separator("sep=;\na,b\n"), b';');
+    }
+
+    #[test]
+    fn a_line_that_names_the_separator_is_no_row() {
+        for line in ["sep=;\n", "SEP=;\r\n", "\"sep=;\"\n", "\u{feff}sep=;\r"] {
+            let table = format!("{line}a;b\n1;2\n");
+            let first = RowEnds::first(table.as_bytes()).expect("it ends");
+            assert_eq!(&table[first..], "1;2\n", "{line:?}");
+            assert_eq!(row_of_headings(&table.as_bytes()[..first]), b"a;b\n", "{line:?}");
+        }
+        assert_eq!(RowEnds::first(b"sep=;\n"), None);
+        assert_eq!(row_of_headings(b"sep=a\nb\n"), b"sep=a\nb\n");
+        assert_eq!(RowEnds::above(b"Sumps\n\nx,y\n1,2\n", 2), Some(7));
+        assert_eq!(RowEnds::above(b"Sumps\nx", 2), None);
     }
 
     #[test]

@@ -1,11 +1,13 @@
 //! Headings of a table: columns that are members of the question, with their
 //! units, and columns of the caller's own.
 
-use super::dialect::Dialect;
+use super::dialect::{self, Dialect};
+use super::places::{self, Place};
 use super::refused::Refused;
 use super::{spelling, unit_words};
-use crate::request::problem::FaultCode;
+use crate::request::envelope::{REFERENCE, UNITS};
 use crate::row::member::{CellKind, Member};
+use crate::row::words::bare;
 use sumpwright_engine::document::{Shape, rescale_alike};
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::was_meant;
@@ -27,20 +29,41 @@ pub(crate) fn heads_numbers(heading: &str, question: &Shape) -> bool {
 
 /// Above this similarity to a path, a heading is taken for a misspelling.
 const MISSPELT: f64 = 0.93;
+/// So many of the members that a heading may mean are named.
+const NAMED_MOST: usize = 6;
 
 impl Column {
-    /// Reads a heading: a path, spelt exactly or as a person may write it, and optionally
-    /// a unit in brackets.
+    /// Reads a heading: a path, spelt exactly or as a person may write it, or titles; then
+    /// optionally a unit in brackets or after a comma.
     pub(crate) fn of(heading: &str, question: &Shape) -> Result<Self, Refused> {
         let heading = heading.trim();
-        let (name, unit) = split_unit(heading);
-        let Some(path) = path_of(name, question)? else { return own(heading, name, question) };
-        let kind = kind_of(&question.all_at_path(&path), &path)?;
-        let units = match unit {
-            None => None,
-            Some(unit) => Some(system_of(unit, kind, heading)?),
+        let (mut name, mut unit) = split_unit(heading);
+        let mut meant = spelling::meant(name, question);
+        if meant.is_empty()
+            && unit.is_none()
+            && let Some((before, after)) = heading.rsplit_once(',')
+        {
+            let before_it = spelling::meant(before.trim_end(), question);
+            if !before_it.is_empty() || unit_words::is_known(after) {
+                (name, unit, meant) = (before.trim_end(), Some(after), before_it);
+            }
+        }
+        let path = match &mut meant[..] {
+            [] => return own(heading, name, question),
+            [path] => std::mem::take(path),
+            several => {
+                let detail = format!(
+                    "The heading {name:?} can mean {}. Write the one you mean.",
+                    named(several.iter(), question)
+                );
+                return Err(Refused::ambiguous(detail));
+            }
         };
-        Ok(Self::Member(Member { path, units, kind }))
+        let mut member = member_at(path, name, question)?;
+        if let Some(unit) = unit {
+            member.units = Some(system_of(unit, member.kind, heading)?);
+        }
+        Ok(Self::Member(member))
     }
 }
 
@@ -54,57 +77,83 @@ fn split_unit(heading: &str) -> (&str, Option<&str>) {
     found.map_or((heading, None), |(name, unit)| (name, Some(unit)))
 }
 
-/// The path of the member that a heading names by its path or by its title, if it
-/// names one.
-fn path_of(name: &str, question: &Shape) -> Result<Option<String>, Refused> {
-    if !question.all_at_path(name).is_empty() {
-        return Ok(Some(name.to_owned()));
+/// Paths as headings to write: the title that tells each from the others, and the path.
+fn named<'p>(paths: impl ExactSizeIterator<Item = &'p String>, question: &Shape) -> String {
+    let left = paths.len().saturating_sub(NAMED_MOST);
+    let one = |path: &String| match places::at(path, question) {
+        Some(place) => told(&place, question),
+        None => path.clone(),
+    };
+    let mut all: Vec<String> = paths.take(NAMED_MOST).map(one).collect();
+    if left > 0 {
+        all.push(format!("one of {left} more"));
     }
-    let mut paths = spelling::paths(name, question);
-    if paths.is_empty() {
-        paths = spelling::entitled(name, question);
-    }
-    match &mut paths[..] {
-        [] => Ok(None),
-        [path] => Ok(Some(std::mem::take(path))),
-        several => {
-            let detail = format!(
-                "The heading {name:?} can mean {}. Write the path of the member you mean.",
-                several.join(" or as ")
-            );
-            Err(Refused::Heading(FaultCode::Ambiguous, detail))
-        }
+    match all.split_last() {
+        Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
+        _ => all.concat(),
     }
 }
 
-fn kind_of(shapes: &[&Shape], path: &str) -> Result<CellKind, Refused> {
-    let kinds = shapes.iter().flat_map(|shape| match shape {
+fn told(place: &Place<'_, '_>, question: &Shape) -> String {
+    let heading = place.heading(question);
+    if heading == place.path { heading } else { format!("{heading:?} ({})", place.path) }
+}
+
+/// The first headings that a table for a question may have.
+pub(super) fn first_of(question: &Shape) -> String {
+    let places = places::of(question, Vec::new());
+    let own = |place: &&Place<'_, '_>| ![UNITS, REFERENCE].contains(&place.path.as_str());
+    let required = places.iter().filter(own).filter(|place| place.is_required);
+    let first = required.chain(places.iter().filter(own)).take(2);
+    let paths: Vec<String> = first.map(|place| place.path.clone()).collect();
+    named(paths.iter(), question)
+}
+
+/// The member at a path, which has to hold a value itself.
+fn member_at(path: String, name: &str, question: &Shape) -> Result<Member, Refused> {
+    let shapes = question.all_at_path(&path);
+    let shapes = shapes.into_iter().flat_map(|shape| match shape {
         Shape::Either(several) => several.iter().collect(),
-        one => vec![*one],
+        one => vec![one],
     });
-    let mut kinds = kinds.filter_map(|shape| match shape {
-        Shape::Number(row) => Some(CellKind::Number(*row)),
-        Shape::Truth => Some(CellKind::Truth),
-        Shape::Text(_) | Shape::PropertyName | Shape::Word(_) => Some(CellKind::Text),
-        Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } | Shape::Either(_) => None,
+    let shapes: Vec<&Shape> = shapes.filter(|shape| spelling::is_value(shape)).collect();
+    let kinds = shapes.iter().map(|shape| match shape {
+        Shape::Number(row) => CellKind::Number(*row),
+        Shape::Truth => CellKind::Truth,
+        Shape::Moment => CellKind::Moment,
+        _ => CellKind::Text,
     });
-    let Some(first) = kinds.next() else {
+    let Some(first) = kinds.clone().next() else {
+        let below = places::of(question, Vec::new());
+        let below = below.into_iter().map(|place| place.path);
+        let below: Vec<String> = below.filter(|inner| is_below(inner, &path)).collect();
         return Err(Refused::heading(format!(
-            "The heading {path:?} names a member that contains other members. Use the path of one \
-             of them as the heading, or rename the column if it is one of your own."
+            "The heading {name:?} names a member that contains other members. Head the column \
+             with the one you mean: {}. Or rename the column if it is one of your own.",
+            named(below.iter(), question)
         )));
     };
     // A name may have different kinds in the branches of a choice; a cell needs to
     // know only whether it is a number and how it is rescaled.
-    let alike = kinds.all(|kind| match (first, kind) {
+    let mut others = kinds.skip(1);
+    let alike = others.all(|kind| match (first, kind) {
         (CellKind::Number(Some(a)), CellKind::Number(Some(b))) => rescale_alike(a, b),
         (a, b) => a == b,
     });
-    if alike {
-        Ok(first)
-    } else {
-        Err(Refused::heading(format!("The heading {path:?} can be different kinds of number.")))
+    if !alike {
+        let detail = format!("The heading {path:?} can be different kinds of number.");
+        return Err(Refused::heading(detail));
     }
+    let words = shapes.into_iter().filter_map(|shape| match shape {
+        Shape::Word(words) => Some(words.iter().cloned()),
+        _ => None,
+    });
+    let words = words.flatten().collect();
+    Ok(Member { path, units: None, kind: first, words })
+}
+
+fn is_below(inner: &str, path: &str) -> bool {
+    inner.strip_prefix(path).is_some_and(|rest| rest.starts_with('.'))
 }
 
 /// The system of units that uses a unit, given by its code or in words.
@@ -118,16 +167,20 @@ fn system_of(unit: &str, kind: CellKind, heading: &str) -> Result<UnitSystem, Re
     let mut systems_of_unit = systems.into_iter();
     let named = systems_of_unit.find(|system| unit_words::is(row.units.in_system(*system), unit));
     named.ok_or_else(|| {
-        let known = systems.map(|system| row.units.in_system(system).code);
-        let known = if known[0] == known[1] { known[0].to_owned() } else { known.join(" or ") };
+        let known = systems.map(|system| row.units.in_system(system).symbol);
+        let use_it = match known {
+            ["", _] => "Leave it out: this is a bare number.".to_owned(),
+            [metric, us] if metric == us => format!("Use {metric}."),
+            known => format!("Use {}.", known.join(" or ")),
+        };
         Refused::heading(format!(
-            "The unit in the heading {heading:?} does not fit this member. Use {known}."
+            "The unit in the heading {heading:?} does not fit this member. {use_it}"
         ))
     })
 }
 
 /// A column of the caller's own, unless its heading looks like a misspelt
-/// member.
+/// member or like the end of a path.
 fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     let (first, deeper) = name.split_once('.').map_or((name, false), |(first, _)| (first, true));
     let known = question.member_names();
@@ -137,10 +190,21 @@ fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
              column if it is one of your own."
         )));
     }
-    let leaves = spelling::leaves(question);
-    let written = spelling::bare(name);
+    let leaves = places::of(question, Vec::new());
+    let leaves = leaves.into_iter().filter(|leaf| !leaf.is_in_list()).map(|leaf| leaf.path);
+    let leaves: Vec<String> = leaves.collect();
+    let written = bare(name);
+    let ends = |path: &&String| path.rsplit('.').next().is_some_and(|end| bare(end) == written);
+    let ending: Vec<String> = leaves.iter().filter(ends).cloned().collect();
+    if !ending.is_empty() {
+        return Err(Refused::heading(format!(
+            "The heading {heading:?} is the end of a path. Write the whole: {}. Or rename the \
+             column if it is one of your own.",
+            named(ending.iter(), question)
+        )));
+    }
     let known = known.into_iter().chain(leaves.iter().map(String::as_str));
-    let likeness = |known: &str| strsim::jaro_winkler(&written, &spelling::bare(known));
+    let likeness = |known: &str| strsim::jaro_winkler(&written, &bare(known));
     let near = known.map(|known| (likeness(known), known)).filter(|(like, _)| *like >= MISSPELT);
     match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
         Some((_, near)) => Err(Refused::heading(format!(
@@ -152,8 +216,9 @@ fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     }
 }
 
-/// The headings of a table, from its first row.
+/// The headings of a table, from the row that has them.
 pub(super) fn read_headings(headings: &[u8], dialect: Dialect) -> Result<Vec<Vec<u8>>, Refused> {
+    let headings = dialect::row_of_headings(headings);
     let mut first = csv::ByteRecord::new();
     let read = dialect.reader(headings).read_byte_record(&mut first).unwrap_or(false);
     if !read || first.iter().all(|heading| heading.trim_ascii().is_empty()) {

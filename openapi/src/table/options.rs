@@ -11,4 +11,14 @@ pub struct TableOptions {
     pub latin: bool,
     /// Whether numbers have a decimal comma. Default: as in the first rows.
     pub decimal_comma: Option<bool>,
+    /// The row that has the headings, counted from 1. Default: the first.
+    pub headings_in_row: Option<usize>,
+}
+
+impl TableOptions {
+    /// So many rows stand above the headings.
+    #[must_use]
+    pub fn rows_above(&self) -> usize {
+        self.headings_in_row.map_or(0, |row| row.saturating_sub(1))
+    }
 }

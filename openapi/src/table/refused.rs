@@ -1,31 +1,40 @@
 //! Why a whole table cannot be read.
 
-use crate::request::problem::{FaultCode, Problem, ProblemKind};
+use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 
-/// Why a whole table cannot be read.
+/// Why a whole table cannot be read: a fault of its headings.
 #[derive(Debug)]
-pub enum Refused {
-    /// A fault in the headings.
-    Heading(FaultCode, String),
-    /// The format or encoding of the table is not supported.
-    NotUnderstood(&'static str),
+pub struct Refused {
+    code: FaultCode,
+    detail: String,
 }
 
 impl Refused {
     pub(super) fn heading(detail: String) -> Self {
-        Self::Heading(FaultCode::UnreadableTable, detail)
+        Self { code: FaultCode::UnreadableTable, detail }
+    }
+
+    pub(super) fn ambiguous(detail: String) -> Self {
+        Self { code: FaultCode::Ambiguous, detail }
+    }
+}
+
+impl From<Refused> for RequestFault {
+    fn from(refused: Refused) -> Self {
+        Self::new(refused.code, "", refused.detail)
     }
 }
 
 impl From<Refused> for Problem {
     fn from(refused: Refused) -> Self {
-        match refused {
-            Refused::Heading(code, detail) => Self::of_whole(code, detail),
-            Refused::NotUnderstood(detail) => {
-                Self::plain(ProblemKind::UnsupportedMediaType, detail)
-            }
-        }
+        Self::new(refused.into())
     }
+}
+
+/// The refusal of a table in UTF-16.
+pub(super) fn utf_16() -> Problem {
+    let detail = "The table is in UTF-16. Save it as CSV in UTF-8.";
+    Problem::plain(ProblemKind::UnsupportedMediaType, detail)
 }
 
 /// The refusal of a table in an unknown encoding.

@@ -4,12 +4,11 @@ use super::columns::{ANSWER, merge, paths_of};
 use super::dialect;
 use super::state::Table;
 use crate::guarded::guarded;
-use crate::request::envelope::units_named;
-use crate::request::problem::Problem;
-use crate::row::cells::Cells;
+use crate::request::envelope::{UNITS, units_named};
+use crate::request::problem::{Problem, ProblemKind};
+use crate::row::cells::{Cells, Source};
 use crate::row::guard::harmless;
 use crate::row::leaves::Leaves;
-use crate::row::member::Member;
 use crate::ways::Straight;
 use csv::{ByteRecord, StringRecord};
 use serde_json::Value;
@@ -165,12 +164,18 @@ impl Table {
         if row.iter().all(|cell| cell.trim_ascii().is_empty()) {
             return None;
         }
-        if let Some(problem) = self.fault_of(row) {
+        if let Some(problem) = too_long(row.as_byte_record(), self.headings.len()) {
             return Some(problem);
         }
         let mut cells = self.cells(row, UnitSystem::Metric);
         let units = self.units.in_row(row);
-        let Some(units) = units_named(units.trim()) else {
+        if let Some(problem) = self.ambiguous(row) {
+            let others = self.of_the_shape(&cells, units_named(units));
+            return Some(
+                [Some(problem), others].into_iter().flatten().collect::<Vec<_>>().join(" "),
+            );
+        }
+        let Some(units) = units_named(units) else {
             return self.thorough(&cells, None, leaves);
         };
         cells.units = units;
@@ -179,9 +184,16 @@ impl Table {
             self.service.answer_row(cells.along(&self.tree), units, &self.answers.columns, leaves);
         match straight {
             Straight::Answered => self.left_out(leaves),
-            Straight::Refused(problem) => Some(problem.in_a_cell()),
+            Straight::Refused(problem) => Some(self.told(problem, &cells, units)),
             Straight::Unread => self.thorough(&cells, Some(units), leaves),
         }
+    }
+
+    /// What is wrong with the shape of a row, which cannot be answered anyway.
+    fn of_the_shape(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Option<String> {
+        let problem = self.record_of(cells, units).err()?;
+        let is_of_the_shape = problem.kind() == Some(ProblemKind::Malformed);
+        is_of_the_shape.then(|| self.told(problem, cells, units.unwrap_or(UnitSystem::Metric)))
     }
 
     fn cells<'c>(&'c self, row: &'c StringRecord, units: UnitSystem) -> Cells<'c> {
@@ -206,7 +218,7 @@ impl Table {
 
     /// The fault of a row that cannot even be read.
     fn fault_of(&self, row: &StringRecord) -> Option<String> {
-        too_long(row.as_byte_record(), self.headings.len()).or_else(|| self.grouped_number(row))
+        too_long(row.as_byte_record(), self.headings.len()).or_else(|| self.ambiguous(row))
     }
 
     fn no_text(&self, row: &ByteRecord) -> String {
@@ -218,12 +230,33 @@ impl Table {
         )
     }
 
-    fn grouped_number(&self, row: &StringRecord) -> Option<String> {
-        if !self.dialect.decimal_comma {
-            return None;
-        }
-        let mut cells = self.members.iter().zip(&self.sources);
-        cells.find_map(|(member, source)| member.grouped(source.in_row(row)))
+    /// The cells that can be read in two ways, each with its column.
+    fn ambiguous(&self, row: &StringRecord) -> Option<String> {
+        let cells = self.members.iter().zip(&self.sources);
+        let faults = cells.filter_map(|(member, source)| {
+            let fault = member.ambiguity(source.in_row(row), self.dialect.decimal_comma)?;
+            Some(format!("{}: {fault}", self.called(&member.path)))
+        });
+        Some(faults.collect::<Vec<_>>().join(" ")).filter(|faults| !faults.is_empty())
+    }
+
+    /// The place of a member as the table calls it: its heading, without it its path.
+    fn called(&self, path: &str) -> String {
+        let mut columns = self.members.iter().zip(&self.sources);
+        let heading = columns.find_map(|(member, source)| match source {
+            Source::Cell(place) if member.path == path => self.headings.get(*place),
+            _ => None,
+        });
+        let heading = heading.and_then(|heading| self.dialect.text(heading));
+        heading.map_or_else(|| path.to_owned(), |heading| heading.trim().to_owned())
+    }
+
+    /// Why a row has no answer: every fault with its column, in the units that the row is typed in.
+    fn told(&self, problem: Problem, cells: &Cells<'_>, units: UnitSystem) -> String {
+        let typed = self.typed_in.filter(|typed| *typed != units);
+        let retold = typed.and_then(|typed| self.record_of(cells, Some(typed)).err());
+        let problem = retold.unwrap_or(problem);
+        problem.sentences_by(|path| self.called(path)).join(" ")
     }
 
     /// The thorough way for a row that cannot be read straight: as a flat document.
@@ -240,16 +273,23 @@ impl Table {
                 leaves.write(answer, &self.answers.columns);
                 self.left_out(leaves)
             }
-            Err(problem) => Some(problem.in_a_cell()),
+            Err(problem) => Some(self.told(problem, cells, units.unwrap_or(UnitSystem::Metric))),
         }
     }
 
     fn record_of(&self, cells: &Cells<'_>, units: Option<UnitSystem>) -> Result<Value, Problem> {
         let comma = self.dialect.decimal_comma;
-        let text = |(place, member): (usize, &'_ Member)| {
-            member.in_document(cells.text_of(place), comma, units)
-        };
-        let texts: Vec<Cow<'_, str>> = self.members.iter().enumerate().map(text).collect();
+        let word = units.map(|units| match units {
+            UnitSystem::Metric => "metric",
+            UnitSystem::Us => "us",
+        });
+        let members = self.members.iter().enumerate();
+        let texts: Vec<Cow<'_, str>> = members
+            .map(|(place, member)| match word {
+                Some(word) if member.path == UNITS => Cow::Borrowed(word),
+                _ => member.in_document(cells.text_of(place), comma, units),
+            })
+            .collect();
         let paths = self.members.iter().map(|member| member.path.as_str());
         guarded(|| self.service.answer_flat(paths.zip(texts.iter().map(AsRef::as_ref))))
     }

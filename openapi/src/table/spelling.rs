@@ -1,48 +1,52 @@
 //! A member's path as a person may write it: in a different case, with spaces, hyphens or
 //! no separator in place of dots and underscores, or with titles in place of names.
+//!
+//! An entry of a list is counted from 0 as in a path, or from 1 after `#`: `stocks.0.name` is
+//! `Stocks #1: Stock`. A title may stand without those of the members around it.
 
+use crate::row::words::bare;
 use sumpwright_engine::document::{NamedMember, Shape};
 
-/// The paths in documents of `shape` that `written` may stand for.
-pub(super) fn paths(written: &str, shape: &Shape) -> Vec<String> {
+/// The paths that a heading may stand for: none, the one, or several. A path in another
+/// spelling comes before titles; a member that holds a value before one that holds others.
+pub(super) fn meant(written: &str, shape: &Shape) -> Vec<String> {
+    if !shape.all_at_path(written).is_empty() {
+        return vec![written.to_owned()];
+    }
     let mut found = Vec::new();
     walk(shape, written, "", &mut found);
-    found.sort_unstable();
-    found.dedup();
-    found
-}
-
-/// Every path of `shape` that leads to a value outside lists.
-pub(super) fn leaves(shape: &Shape) -> Vec<String> {
-    let mut found = Vec::new();
-    collect(shape, "", "", &mut |path, _| found.push(path.to_owned()));
-    found
-}
-
-/// The paths of values outside lists whose title is `title`.
-pub(super) fn entitled(title: &str, shape: &Shape) -> Vec<String> {
-    let (wanted, mut found) = (bare(title), Vec::new());
-    collect(shape, "", "", &mut |path, own| {
-        if bare(own) == wanted {
-            found.push(path.to_owned());
+    if found.is_empty() {
+        each_within(shape, "", &mut |member, path| {
+            if let Some(rest) = after(written, &member.title) {
+                walk(&member.shape, rest, path, &mut found);
+            }
+        });
+        let holds_a_value = |path: &String| shape.all_at_path(path).into_iter().any(is_value);
+        if found.iter().any(holds_a_value) {
+            found.retain(holds_a_value);
         }
-    });
+    }
     found.sort_unstable();
     found.dedup();
     found
 }
 
-/// The letters and digits of a text, in lower case.
-pub(super) fn bare(text: &str) -> String {
-    letters(text).flat_map(char::to_lowercase).collect()
+/// Whether a cell can hold what is here.
+pub(super) fn is_value(shape: &Shape) -> bool {
+    match shape {
+        Shape::Either(shapes) => shapes.iter().any(is_value),
+        Shape::List(..) | Shape::Record(..) | Shape::Choice { .. } => false,
+        Shape::Number(_)
+        | Shape::Text(_)
+        | Shape::Moment
+        | Shape::PropertyName
+        | Shape::Word(_)
+        | Shape::Truth => true,
+    }
 }
 
-fn letters(text: &str) -> impl Iterator<Item = char> {
-    text.chars().filter(|letter| letter.is_alphanumeric())
-}
-
-fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
-    let rest = rest.trim_start_matches(|letter: char| !letter.is_alphanumeric());
+fn walk(shape: &Shape, written: &str, path: &str, found: &mut Vec<String>) {
+    let rest = written.trim_start_matches(|letter: char| !letter.is_alphanumeric());
     if rest.is_empty() {
         if !path.is_empty() {
             found.push(path.to_owned());
@@ -58,33 +62,62 @@ fn walk(shape: &Shape, rest: &str, path: &str, found: &mut Vec<String>) {
                     walk(shape, rest, &deeper(path, name), found);
                 }
             }
-            // A name chosen by the caller is kept as written.
+            // A name chosen by the caller is kept as written; a unit may come after its comma.
             if let Some(others) = others
                 && found.len() == before
             {
-                let (name, rest) = rest.split_once('.').unwrap_or((rest, ""));
+                let (name, rest) = rest.split_once(['.', ':', ',']).unwrap_or((rest, ""));
                 walk(&others.shape, rest, &deeper(path, name), found);
             }
         }
         Shape::List(entry, lengths) => {
             let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-            if rest[..digits].parse::<usize>().is_ok_and(|place| place < lengths.most) {
-                walk(entry, &rest[digits..], &deeper(path, &rest[..digits]), found);
+            let first = usize::from(written[..written.len() - rest.len()].contains('#'));
+            let place = rest[..digits].parse::<usize>().ok();
+            let place = place.and_then(|number| number.checked_sub(first));
+            if let Some(place) = place.filter(|place| *place < lengths.most) {
+                walk(entry, &rest[digits..], &deeper(path, &place.to_string()), found);
             }
         }
         Shape::Choice { branches, .. } => {
-            branches.values().for_each(|branch| walk(branch, rest, path, found));
+            branches.values().for_each(|branch| walk(branch, written, path, found));
         }
-        Shape::Either(shapes) => shapes.iter().for_each(|shape| walk(shape, rest, path, found)),
-        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
+        Shape::Either(shapes) => shapes.iter().for_each(|shape| walk(shape, written, path, found)),
+        Shape::Number(_)
+        | Shape::Text(_)
+        | Shape::Moment
+        | Shape::PropertyName
+        | Shape::Word(_)
+        | Shape::Truth => {}
+    }
+}
+
+/// Calls `see` with every member outside lists, and its path.
+fn each_within(shape: &Shape, path: &str, see: &mut impl FnMut(&NamedMember, &str)) {
+    match shape {
+        Shape::Record(members, _) => members.iter().for_each(|member| {
+            let path = deeper(path, &member.name);
+            see(member, &path);
+            each_within(&member.shape, &path, see);
+        }),
+        Shape::Choice { branches, .. } => {
+            branches.values().for_each(|branch| each_within(branch, path, see));
         }
+        Shape::Either(shapes) => shapes.iter().for_each(|shape| each_within(shape, path, see)),
+        Shape::List(..)
+        | Shape::Number(_)
+        | Shape::Text(_)
+        | Shape::Moment
+        | Shape::PropertyName
+        | Shape::Word(_)
+        | Shape::Truth => {}
     }
 }
 
 /// The rest of `written` after `name`, if it begins with `name`.
 fn after<'t>(written: &'t str, name: &str) -> Option<&'t str> {
     let mut rest = written;
-    for letter in letters(name) {
+    for letter in bare(name).chars() {
         rest = rest.trim_start_matches(|other: char| !other.is_alphanumeric());
         let first = rest.chars().next()?;
         if !first.to_lowercase().eq(letter.to_lowercase()) {
@@ -95,23 +128,7 @@ fn after<'t>(written: &'t str, name: &str) -> Option<&'t str> {
     Some(rest)
 }
 
-/// Calls `see` with the path and the title of every value outside lists.
-fn collect(shape: &Shape, path: &str, title: &str, see: &mut impl FnMut(&str, &str)) {
-    match shape {
-        Shape::Record(members, _) => members.iter().for_each(|member| {
-            collect(&member.shape, &deeper(path, &member.name), &member.title, see);
-        }),
-        Shape::Choice { branches, .. } => {
-            branches.values().for_each(|branch| collect(branch, path, title, see));
-        }
-        Shape::Either(shapes) => shapes.iter().for_each(|shape| collect(shape, path, title, see)),
-        Shape::List(..) => {}
-        Shape::Number(_) | Shape::Text(_) | Shape::PropertyName | Shape::Word(_) | Shape::Truth => {
-            see(path, title);
-        }
-    }
-}
-
-fn deeper(path: &str, step: &str) -> String {
+/// The path of a step below `path`.
+pub(super) fn deeper(path: &str, step: &str) -> String {
     if path.is_empty() { step.to_owned() } else { format!("{path}.{step}") }
 }

@@ -9,6 +9,7 @@ use crate::service::Service;
 use std::borrow::Cow;
 use std::sync::Arc;
 use sumpwright_engine::document::Tree;
+use sumpwright_engine::quantity::UnitSystem;
 
 /// A table whose headings have been read, ready to answer rows.
 pub struct Table {
@@ -20,6 +21,8 @@ pub struct Table {
     pub(super) sources: Vec<Source>,
     pub(super) tree: Tree,
     pub(super) units: Source,
+    /// The system of units that the headings say all numbers are typed in, if it is one.
+    pub(super) typed_in: Option<UnitSystem>,
     pub(super) answers: Answers,
 }
 

@@ -5,7 +5,10 @@ use sumpwright_engine::quantity::Unit;
 /// One word for each unit, with other spellings.
 const WORDS: &[(&str, &[&str])] = &[
     ("l", &["litre", "litres", "liter", "liters", "ltr"]),
-    ("gal", &["gal_us", "gals", "gallon", "gallons", "us gal", "us gallon", "us gallons"]),
+    (
+        "gal",
+        &["gal_us", "gals", "gallon", "gallons", "us gal", "us gals", "us gallon", "us gallons"],
+    ),
     ("kg", &["kgs", "kilogram", "kilograms", "kilo", "kilos"]),
     ("lb", &["lb_av", "lbs", "pound", "pounds"]),
     ("mg", &["milligram", "milligrams"]),
@@ -30,6 +33,12 @@ const WORDS: &[(&str, &[&str])] = &[
 pub(super) fn is(unit: Unit, written: &str) -> bool {
     let written = plain(written);
     [unit.code, unit.symbol].iter().any(|known| plain(known) == written)
+}
+
+/// Whether the text is a word or symbol of some unit.
+pub(super) fn is_known(written: &str) -> bool {
+    let word = written.trim().to_lowercase();
+    one(&word).is_some() || word.split(['/', ' ']).all(|part| one(part).is_some())
 }
 
 /// A unit's text in one standard spelling, for comparison.

@@ -13,10 +13,11 @@ pub fn answer_whole(
     options: &TableOptions,
 ) -> Result<Vec<u8>, Problem> {
     if let Some(list) = service.list() {
-        let (document, decimal_comma) = as_list(service, list, table, options)?;
-        let pairs = document.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-        return Ok(names_and_values(&service.answer_flat(pairs)?, decimal_comma));
+        let asked = as_list(service, list, table, options)?;
+        let record = service.answer_flat(asked.pairs()).map_err(|problem| asked.told(problem))?;
+        return Ok(names_and_values(&record, asked.decimal_comma));
     }
+    let table = &table[RowEnds::above(table, options.rows_above()).unwrap_or(table.len())..];
     let first = RowEnds::first(table).unwrap_or(table.len());
     let (headings, rows) = table.split_at(first);
     let mut ends = RowEnds::below(headings);

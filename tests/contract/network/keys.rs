@@ -7,11 +7,11 @@ use std::io::Write;
 use std::time::{Duration, Instant};
 use tempfile::NamedTempFile;
 
-/// A key as the program makes it, and its line.
-fn make(name: &str) -> (String, String) {
-    let output = program().args(["key", name]).output().expect("the program starts");
-    assert!(output.status.success());
+/// A key as the program makes it with these words, and its line.
+pub(super) fn make(words: &[&str]) -> (String, String) {
+    let output = program().arg("key").args(words).output().expect("the program starts");
     let said = String::from_utf8(output.stderr).expect("text");
+    assert!(output.status.success(), "{said}");
     let key = said.trim().rsplit(' ').next().expect("a key").to_owned();
     (key, String::from_utf8(output.stdout).expect("text"))
 }
@@ -27,8 +27,8 @@ fn status(program: &Program, path: &str, key: Option<&str>) -> u16 {
 
 #[test]
 fn only_those_with_a_key_are_answered_and_keys_change_without_a_restart() {
-    let (first, its_line) = make("mes");
-    let (second, other_line) = make("spreadsheets");
+    let (first, its_line) = make(&["mes"]);
+    let (second, other_line) = make(&["spreadsheets"]);
     assert_eq!(first.len(), 64);
     assert!(!its_line.contains(&first), "the key itself is not kept");
     let mut file = NamedTempFile::new().expect("room for a file");
@@ -81,7 +81,7 @@ fn other_machines_are_not_served_without_keys_unless_on_purpose() {
         String::from_utf8(output.stdout).expect("text")
     };
     assert!(checked(&["--bind", "0.0.0.0:0", "--without-keys"]).contains("without_keys = true"));
-    let (_, line) = make("mes");
+    let (_, line) = make(&["mes"]);
     let keyed = checked(&["--bind", "0.0.0.0:0", "--key-hashes", line.trim()]);
     assert!(keyed.contains("mes sha256:"), "{keyed}");
 }

@@ -1,5 +1,6 @@
 //! The service on a plant's network: access, load, shutdown.
 
+mod address_keys;
 mod deploy;
 mod door;
 mod faults;

@@ -7,8 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use sumpwright_openapi::flat;
 use sumpwright_openapi::service::{Service, Services};
-use sumpwright_openapi::table::{Dialect, RowEnds, Table, TableOptions, as_list};
-use sumpwright_openapi::tree::BYTE_ORDER_MARK;
+use sumpwright_openapi::table::{Dialect, RowEnds, Table, TableOptions, as_list, row_of_headings};
 
 /// Longer tables are skipped, so that none takes long.
 const BYTES_MOST: usize = 4096;
@@ -52,12 +51,15 @@ fn options(query: &[u8], latin: bool) -> TableOptions {
     options
 }
 
-fn one_list(service: &Service, depth: Depth, list: &str, table: &[u8], options: &TableOptions) {
+fn one_list(
+    service: &Service,
+    depth: Depth,
+    list: &'static str,
+    table: &[u8],
+    options: &TableOptions,
+) {
     match as_list(service, list, table, options) {
-        Ok((pairs, _)) => {
-            let pairs = pairs.iter().map(|(path, text)| (path.as_str(), text.as_str()));
-            assert_flat(service, depth, &pairs.collect::<Vec<_>>());
-        }
+        Ok(asked) => assert_flat(service, depth, &asked.pairs().collect::<Vec<_>>()),
         Err(problem) => assert_explains(&problem),
     }
 }
@@ -81,7 +83,7 @@ fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &TableOptio
         opened.answer_open(open, &mut answered);
     }
 
-    let dialect = Dialect::of(headings.strip_prefix(BYTE_ORDER_MARK).unwrap_or(headings), false);
+    let dialect = Dialect::of(headings, false);
     let dialect = dialect.expect("the table was opened");
     let read = |bytes: &[u8]| -> Vec<ByteRecord> {
         let rows = dialect.reader(bytes).into_byte_records();
@@ -93,7 +95,7 @@ fn rows(service: &Arc<Service>, depth: Depth, table: &[u8], options: &TableOptio
     for row in &answered {
         assert_eq!(row.len(), heading.len(), "{row:?} under {heading:?}");
     }
-    let own = read(headings.strip_prefix(BYTE_ORDER_MARK).unwrap_or(headings)).remove(0);
+    let own = read(row_of_headings(headings)).remove(0);
     if options.latin || !is_plain(service, &own, dialect, options) {
         return;
     }

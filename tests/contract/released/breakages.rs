@@ -228,10 +228,10 @@ fn a_media_type_or_a_status_or_a_header_is_gone() {
 #[test]
 fn a_key_or_a_body_is_newly_required() {
     assert_breaks("POST /v1/top-up", "a key is newly required", |spec| {
-        spec["security"] = json!([{ "key": [] }]);
+        spec["security"] = json!([{ "key": [] }, { "key_in_address": [] }]);
     });
     assert_breaks("POST /v1/top-up", "a key is newly required", |spec| {
-        at(spec, TOP_UP)["security"] = json!([{ "key": [] }]);
+        at(spec, TOP_UP)["security"] = json!([{ "key": [] }, { "key_in_address": [] }]);
     });
     let mut released = spec();
     released["security"] = json!([{ "key": [] }]);

@@ -1,7 +1,9 @@
 //! Tables with one document per row, well and badly written by spreadsheets.
 
+mod headings;
 mod lists;
 mod nasty;
+mod templates;
 mod titles;
 
 use crate::server::{header, request};

@@ -158,7 +158,7 @@ fn shape() -> Vec<Nasty> {
             "a heading with members",
             &HEAD.replace("machine", "target"),
             row("A"),
-            Refused("contains other members"),
+            Refused("\"Strength wanted\" (target.concentration)"),
         ),
         of("capitals", &HEAD.to_uppercase(), row("A"), Rows(&[TWO])),
         of("a capital", &named("Sump.volume"), row("A"), Rows(&[TWO])),

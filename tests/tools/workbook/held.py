@@ -1,48 +1,106 @@
-"""Compares every cell of the workbook with the service's answer to the typed cells."""
+"""Compares every cell of the sheets Sumps and Losses with the service's answer to the typed cells."""
 
-import json
 import math
-import sys
-import urllib.error
-import urllib.request
 
-LITRES = 3.785411784  # in a US gallon, exactly (NIST SP 811)
+import asked
+from asked import FIFTEEN_DIGITS, LITRES, Service, expect, same
+
 # The limits of WEBSERVICE by Excel's documentation (Microsoft 365 and later, Windows).
 ADDRESS_MOST, ANSWER_MOST = 2048, 32767
-FIRST, FIRST_SHOWN = 6, 10  # the row of the first machine, from 0, as typed and as shown
-# A spreadsheet writes a number into an address with 15 digits.
-FIFTEEN_DIGITS = 1e-13
+READY, ENTRIES = 200, 1000
+FIRST, FIRST_SHOWN, FIRST_LOSS = 6, 10, 6  # the row of the first machine, from 0, as typed and as shown
 WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 BECAUSE = {"volume": "level low", "concentration": "strength"}
-ANSWER_COLUMNS = {"strength": 4, "drain": 8, "concentrate": 9, "water": 10, "holds": 11, "mark": 12}
-# The columns that show typed numbers; volumes are in the units of the workbook.
+ANSWER_COLUMNS = {
+    "strength": 4,
+    "drain": 8,
+    "concentrate": 9,
+    "water": 10,
+    "premix": 11,
+    "holds": 12,
+    "mark": 13,
+}
 TYPED_COLUMNS = {"reads": (3, 4), "band from": (5, 6), "band to": (6, 8)}
 VOLUME_COLUMNS = {"in the sump": (1, 3), "full at": (2, 2)}
 TOTALS = {"drain": 8, "concentrate": 9, "water": 10}
-COUNTS = {"too weak": 7, "in band": 9, "too strong": 11, "with a problem": 13}
+COUNTS = {"too weak": 7, "in band": 9, "too strong": 11, "with a problem": 14}
+# The heading of the sheet of readings that each member of the questions is typed under.
+HEADINGS = {
+    "sump.capacity": "full at",
+    "sump.volume": "in the sump",
+    "sump.reading.brix": "reads",
+    "sump.reading.factor": "factor",
+    "sump.concentration": "aim for",
+    "target.concentration": "aim for",
+    "target": "aim for",
+    "band.low": "band from",
+    "band.target": "aim for",
+    "band.high": "band to",
+    "levels.min": "keep above",
+    "losses.evaporation": "lost to the air",
+    "losses.carry_off": "carried off",
+}
+NO_DATE = "read on: there is no date, and so no day for the next visit."
+NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
+# The strength of an entry goes out as the product of two typed numbers, and a fit takes it further.
+FITTED = 1e-9
 
-checked = 0
+
+class Book:
+    """The workbook's cells, all taken at one moment."""
+
+    def __init__(self, document):
+        self.board = asked.cells(document, "Sumps", 17, FIRST_SHOWN + READY)
+        self.losses = asked.cells(document, "Losses", 10, FIRST_LOSS + READY)
+        self.readings = asked.cells(document, "Readings", 13, FIRST + READY)
+        self.log = asked.cells(document, "Log", 7, 6 + ENTRIES)[6:]
+        self.asked = asked.cells(document, "Asked", 70, FIRST + READY)
+        last = max((row for row in range(FIRST, FIRST + READY) if self.readings[row][0] != ""), default=FIRST)
+        self.machines = last + 1 - FIRST
+
+    def typed(self, machine: int) -> tuple:
+        """What is typed for a machine, with what its last entry in the log says where that is blank."""
+        row = list(self.readings[FIRST + machine])
+        entries = self.entries(row[0])
+        if entries:
+            last = entries[-1]
+            for place, value in ((1, last[0]), (3, last[3]), (4, last[2])):
+                if row[place] == "":
+                    row[place] = value
+        return tuple(row)
+
+    def entries(self, name: str) -> list[tuple]:
+        """The entries of a machine in the log that can be asked about, in order."""
+        found = [row for row in self.log if row[1] == name and isinstance(row[0], float)]
+        return sorted(found, key=lambda row: row[0])
 
 
-def compare(board, readings, server: str, units: str, written_in: str) -> None:
+def compare(document, service: Service, units: str, written_in: str) -> Book:
     """Compares every machine's cells with the service's answers."""
+    book = Book(document)
     totals, counts = dict.fromkeys(TOTALS, 0.0), dict.fromkeys(COUNTS, 0)
     scale = scale_of(units, written_in)
-    full_answers = 0
-    for row in range(machines(readings)):
-        typed, shown = row_of(readings, FIRST + row), row_of(board, FIRST_SHOWN + row)
-        answers, problem = solve(server, typed, units, written_in)
+    full_answers = losses_known = 0
+    for row in range(book.machines):
+        typed, shown = book.typed(row), book.board[FIRST_SHOWN + row]
         at = f"{typed[0]} in {units}"
-        exactly = units == written_in
+        exactly = 0.0 if units == written_in else FIFTEEN_DIGITS
+        losses = compare_losses(book, row, service, units, written_in, at)
+        losses_known += losses is not None
+        answers, problem = solve(service, typed, units, written_in, losses)
+        refused = losses is None and len(book.entries(typed[0])) > 1
+        if refused and "" in typed[10:12] and problem in ("", NO_DATE):
+            problem = NO_LOSSES
+        # What losses from the log lead to has their digits.
         same(shown[0], typed[0], f"{at}: machine")
         for name, (column, source) in TYPED_COLUMNS.items():
-            same(shown[column], typed[source], f"{at}: {name}")
+            wanted = typed[source] if isinstance(typed[source], float) else ""
+            same(shown[column], wanted, f"{at}: {name}", FIFTEEN_DIGITS)
         for name, (column, source) in VOLUME_COLUMNS.items():
-            volume = typed[source]
-            wanted = volume * scale if isinstance(volume, float) else volume
-            same(shown[column], wanted, f"{at}: {name}", exactly)
+            wanted = typed[source] * scale if isinstance(typed[source], float) else ""
+            same(shown[column], wanted, f"{at}: {name}", FIFTEEN_DIGITS)
         for name in TOTALS:
-            totals[name] += answers.get(name, 0.0)
+            totals[name] += answers.get(name) or 0.0
         full_answers += "drain" in answers
         # A machine without a top-up has no state and no next visit.
         standing = WORDS[answers["standing"]] if "drain" in answers else "no answer"
@@ -52,30 +110,35 @@ def compare(board, readings, server: str, units: str, written_in: str) -> None:
         for name, column in ANSWER_COLUMNS.items():
             same(shown[column], answers.get(name, ""), f"{at}: {name}", exactly)
         same(shown[7], standing, f"{at}: standing")
-        same(shown[15], problem or answers.get("finding", ""), f"{at}: what to look at")
-        visit = answers.get("next_visit")
-        weak = answers.get("weak")
-        if "drain" not in answers or not isinstance(typed[1], float) or weak and "back_in_days" not in weak:
-            wanted = ("", "")
-        elif weak:
-            wanted = (typed[1] + math.ceil(weak["back_in_days"]), "is back")
-        elif visit is None:
-            wanted = ("none in 60 days" if "next_visit" in answers else "", "")
-        else:
-            wanted = (typed[1] + math.floor(visit["day"]), BECAUSE.get(visit.get("what"), "runs dry"))
-        same(shown[13], wanted[0], f"{at}: next visit")
-        same(shown[14], wanted[1], f"{at}: because")
+        same(shown[16], problem or answers.get("finding", ""), f"{at}: what to look at")
+        wanted = visit(typed, answers)
+        same(shown[14], wanted[0], f"{at}: next visit")
+        same(shown[15], wanted[1], f"{at}: because")
+    for row in (*book.board[FIRST_SHOWN + book.machines :], *book.losses[FIRST_LOSS + book.machines :]):
+        expect(all(cell == "" for cell in row), f"a row without a machine is empty: {row}")
     for name, column in TOTALS.items():
         # Sums in a different order differ in their last digits.
-        same(board.getCellByPosition(column, 3).Value, totals[name], f"{name} of the round in {units}", False)
-    said = board.getCellByPosition(11, 3).String
-    same(said, f"{full_answers} of {machines(readings)} machines", f"of how many the totals are in {units}")
+        same(book.board[3][column], totals[name], f"{name} of the round in {units}", FIFTEEN_DIGITS)
+    said = f"{full_answers} of {book.machines} machines"
+    same(book.board[3][12], said, f"of how many the totals are in {units}")
+    same(book.losses[2][7], f"{losses_known} of {book.machines} machines", "of how many there are losses")
     for word, column in COUNTS.items():
-        same(
-            board.getCellByPosition(column, 2).String,
-            f"{counts[word]} {word}",
-            f"how many are {word} in {units}",
-        )
+        same(book.board[2][column], f"{counts[word]} {word}", f"how many are {word} in {units}")
+    limits(book, service.server)
+    return book
+
+
+def visit(typed: tuple, answers: dict) -> tuple:
+    """The day of the next visit, and why."""
+    weak = answers.get("weak")
+    if "drain" not in answers or not isinstance(typed[1], float) or weak and "back_in_days" not in weak:
+        return "", ""
+    if weak:
+        return typed[1] + math.ceil(weak["back_in_days"]), "is back"
+    due = answers.get("next_visit")
+    if due is None:
+        return "none in 60 days" if "next_visit" in answers else "", ""
+    return typed[1] + math.floor(due["day"]), BECAUSE.get(due.get("what"), "runs dry")
 
 
 def scale_of(units: str, written_in: str) -> float:
@@ -83,150 +146,135 @@ def scale_of(units: str, written_in: str) -> float:
     return 1.0 if units == written_in else 1 / LITRES if units == "us" else LITRES
 
 
-def solve(server: str, typed: list, units: str, written_in: str) -> tuple[dict, str]:
+def scaled(number, scale: float):
+    """A typed volume in the units that are asked for; what is no number goes out as it is."""
+    return number * scale if isinstance(number, float) else number or None
+
+
+def compare_losses(
+    book: Book, row: int, service: Service, units: str, written_in: str, at: str
+) -> dict | None:
+    """Compares a machine's row on the sheet of losses; the losses that the log has for it."""
+    typed, shown = book.typed(row), book.losses[FIRST_LOSS + row]
+    entries, scale = book.entries(typed[0]), scale_of(units, written_in)
+    same(shown[0], typed[0], f"{at}: machine of the losses")
+    same(shown[1], float(len(entries)) if entries else "", f"{at}: entries")
+    if len(entries) < 2:
+        expect(shown[2] == shown[3] == shown[5] == "", f"{at}: no log, no losses: {shown}")
+        return None
+    kept = int(shown[2])
+    head = [name.split(": ")[-1] for name in book.asked[5]]
+    address = book.asked[FIRST + row][book.asked[5].index("losses: address")]
+    expect(head.count("address") == 4 and len(address) <= ADDRESS_MOST, f"{at}: an address of {len(address)}")
+    # As many as fit: the longest entry of all would not have fitted any more.
+    expect(
+        kept == len(entries) or len(address) > ADDRESS_MOST - 420,
+        f"{at}: {kept} of {len(entries)} in {len(address)}",
+    )
+    question = {
+        "units": units,
+        "sump": {"capacity": scaled(typed[2], scale), "concentration": typed[7]},
+        "log": [
+            {
+                "day": round(day, 2),
+                "volume": scaled(level, scale),
+                "reading": {"method": "refractometer", "brix": reads, "factor": typed[5]}
+                if reads != ""
+                else None,
+                "added": {"volume": scaled(added, scale), "concentration": strength} if added != "" else None,
+            }
+            for day, _, reads, level, added, strength, _ in entries[-kept:]
+        ],
+    }
+    problems = []
+    answer = service.record("losses", question, problems).get("answer")
+    if not answer:
+        expect(shown[3] == "" and shown[9] != "", f"{at}: {problems} is said: {shown}")
+        return None
+    wide = answer["coverage_factor"]
+    for column, wanted in (
+        (3, answer["evaporation"]["value"]),
+        (4, answer["evaporation"]["u"] * wide),
+        (5, answer["carry_off"]["value"]),
+        (6, answer["carry_off"]["u"] * wide),
+        (7, answer.get("make_up", {}).get("value", "")),
+    ):
+        same(shown[column], wanted, f"{at}: losses, column {column}", FITTED)
+    return {"evaporation": shown[3], "carry_off": shown[5]}
+
+
+def solve(
+    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None
+) -> tuple[dict, str]:
     """The service's answers and refusals, by POST, for the typed cells."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
     scale = scale_of(units, written_in)
-    full, volume, least, air, off = (
-        number * scale if isinstance(number, float) else number or None
-        for number in (full, volume, least, air, off)
-    )
+    full, volume, least, air, off = (scaled(number, scale) for number in (full, volume, least, air, off))
     reading = {"method": "refractometer", "brix": brix, "factor": factor}
     band = {"low": low, "target": target, "high": high}
+    losses = {
+        "evaporation": air if air is not None else (losses or {}).get("evaporation"),
+        "carry_off": off if off is not None else (losses or {}).get("carry_off"),
+    }
     found, problems = {}, []
-
-    said = answered(server, "concentration", {"units": units, "reading": reading}, problems)
+    said = service.record("concentration", {"units": units, "reading": reading}, []).get("answer")
     if said:
         found["strength"] = said["concentration"]
-    losses = {"evaporation": air, "carry_off": off}
-    record = post(
-        server,
-        "top-up",
-        {
-            "units": units,
-            "sump": {"capacity": full, "volume": volume, "reading": reading},
-            "target": {"concentration": target},
-            "band": {"low": low, "high": high},
-            "losses": None if None in losses.values() else losses,
-        },
-        problems,
-    )
+    question = {
+        "units": units,
+        "sump": {"capacity": full, "volume": volume, "reading": reading},
+        "target": {"concentration": target},
+        "band": {"low": low, "high": high},
+        "losses": None if None in losses.values() else losses,
+    }
+    record = service.record("top-up", question, problems)
     if record:
         said = record["answer"]
-        found |= {
-            "standing": said["standing"],
-            "drain": said["drain"],
-            "holds": said["after"]["concentration"],
-        }
+        after = said["after"]
+        found |= {"standing": said["standing"], "drain": said["drain"], "holds": after["concentration"]}
         found |= {line["name"]: line["volume"] for line in said["add"]}
-        found["mark"] = said["after"].get("mark", "")
+        found["mark"] = after.get("mark", "")
+        found["premix"] = said.get("premix", {}).get("concentration", "")
         found["finding"] = record.get("findings", [{"text": ""}])[0]["text"]
         found["weak"] = said.get("weak_make_up")
-        after = said["after"]
         if not found["weak"] and None not in losses.values():
-            said = answered(
-                server,
-                "forecast",
-                {
-                    "units": units,
-                    "sump": {
-                        "capacity": full,
-                        "volume": after["volume"],
-                        "concentration": after["concentration"],
-                    },
-                    "losses": losses,
-                    "band": band,
-                    "levels": {"min": least},
-                    "days": 60,
+            question = {
+                "units": units,
+                "sump": {
+                    "capacity": full,
+                    "volume": after["volume"],
+                    "concentration": after["concentration"],
                 },
-                problems,
-            )
+                "losses": losses,
+                "band": band,
+                "levels": {"min": least},
+                "days": 60,
+            }
+            said = service.record("forecast", question, problems).get("answer")
             if said:
                 found["next_visit"] = said.get("next_visit")
+    if problems:
+        return found, " ".join(in_our_words(path, detail) for path, detail in problems[0])
     if not isinstance(typed[1], float):
-        problems.append("read on: there is no date, and so no day for the next visit.")
-    return found, problems[0] if problems else ""
+        return found, NO_DATE
+    return found, ""
 
 
-def answered(server: str, calculation: str, question: dict, problems: list) -> dict:
-    """The calculation's own result."""
-    return post(server, calculation, question, problems).get("answer", {})
+def in_our_words(path: str, detail: str) -> str:
+    """A fault as the workbook words it: the heading, and no member's name."""
+    member = path.split(".")[-1]
+    detail = detail.replace(f'"{member}" is missing.', "this is blank.")
+    return f"{HEADINGS.get(path, path)}: {detail}" if path else detail
 
 
-def post(server: str, calculation: str, question: dict, problems: list) -> dict:
-    """A record by JSON; a refusal goes to `problems`."""
-    body = json.dumps(without_blanks(question)).encode()
-    request = urllib.request.Request(f"{server}/v1/{calculation}", body, {"content-type": "application/json"})
-    try:
-        with urllib.request.urlopen(request, timeout=10) as response:
-            return json.load(response)
-    except urllib.error.HTTPError as error:
-        faults = json.load(error)["errors"]
-        said = [(fault["pointer"].lstrip("/").replace("/", "."), fault["detail"]) for fault in faults]
-        problems.append(" ".join(f"{path}: {detail}" if path else detail for path, detail in said))
-        return {}
-
-
-def without_blanks(question: dict) -> dict:
-    """A question without its blank members."""
-    kept = {
-        name: without_blanks(member) if isinstance(member, dict) else member
-        for name, member in question.items()
-    }
-    return {name: member for name, member in kept.items() if member not in (None, "", {})}
-
-
-def limits(asked, server: str) -> None:
-    """Addresses and answers stay within Excel's limits, with space for the longest
-    name of a server."""
-    headings = [asked.getCellByPosition(column, 4).String for column in range(40)]
-    for row in range(FIRST, FIRST + machines(asked)):
-        longest = asked.getCellByPosition(headings.index("longest address"), row).Value
-        expect(0 < longest - len(server) + 253 <= ADDRESS_MOST, f"an address of {longest} characters")
-        addresses = [
-            asked.getCellByPosition(headings.index(name), row).String
-            for name in ("concentration", "top-up", "forecast")
-        ]
-        expect(all(len(address) < longest for address in addresses), "the longest is the longest")
-        for column in range(headings.index("strength"), headings.index("problem")):
-            answer = asked.getCellByPosition(column, row).String
-            expect(len(answer) <= ANSWER_MOST, f"an answer of {len(answer)} characters")
-
-
-def machines(sheet) -> int:
-    """The number of machines on a sheet."""
-    row = first(sheet)
-    while sheet.getCellByPosition(0, row).String != "":
-        row += 1
-    found = row - first(sheet)
-    expect(found >= 16, f"{sheet.Name} has {found} machines")
-    return found
-
-
-def first(sheet) -> int:
-    """The row of a sheet's first machine."""
-    return FIRST_SHOWN if sheet.Name == "Sumps" else FIRST
-
-
-def row_of(sheet, row: int) -> list:
-    """A row as numbers and texts."""
-    return list(sheet.getCellRangeByPosition(0, row, 15 if sheet.Name == "Sumps" else 12, row).DataArray[0])
-
-
-def same(found, wanted, where: str, exactly: bool = True) -> None:
-    """Whether number or text are the same; converted numbers are compared to as many digits
-    as a spreadsheet puts into an address."""
-    if isinstance(found, float) and isinstance(wanted, (int, float)) and not exactly:
-        expect(
-            math.isclose(found, wanted, rel_tol=FIFTEEN_DIGITS, abs_tol=1e-12),
-            f"{where}: {found!r} is not {wanted!r}",
-        )
-    else:
-        expect(found == wanted, f"{where}: {found!r} is not {wanted!r}")
-
-
-def expect(holds: bool, otherwise: str) -> None:
-    global checked
-    checked += 1
-    if not holds:
-        sys.exit(otherwise)
+def limits(book: Book, server: str) -> None:
+    """Addresses and answers stay within Excel's limits, with space for the longest name of a server and a key
+    where the length does not follow theirs."""
+    for place, head in enumerate(book.asked[5]):
+        for row in book.asked[FIRST : FIRST + book.machines]:
+            text = row[place]
+            if head.endswith(": address") and isinstance(text, str):
+                spare = 0 if head.startswith("losses") else 253 - len(server) + len("&key=") + 64
+                expect(len(text) + spare <= ADDRESS_MOST, f"{head}: {len(text)} characters")
+            elif isinstance(text, str):
+                expect(len(text) <= ANSWER_MOST, f"{head}: {len(text)} characters")

@@ -2,24 +2,41 @@
 //!
 //! **Keys are 256 random bits, so a plain SHA-256 protects them**; a key that a person chooses would need a
 //! slow hash and is not accepted. All hashes are compared, each in constant time.
+//!
+//! **A key may stand in an address only if its line says so, and for which calculations**: an address is
+//! written down in places that no header is. `cells sha256:… in_address top-up concentration` names a key
+//! with which cells of a spreadsheet ask for two calculations, by GET, and which does nothing else.
 
 use crate::configuration::Configuration;
 use sha2::{Digest, Sha256};
 use std::path::PathBuf;
 use std::sync::{Arc, PoisonError, RwLock};
 use subtle::{Choice, ConditionallySelectable, ConstantTimeEq};
+use sumpwright_engine::text::text_with_nearest;
+use sumpwright_openapi::service::Services;
 
 /// Prefix of a hash in the file of keys.
 const HASH: &str = "sha256:";
+/// The word after a hash whose key may stand in an address.
+const IN_ADDRESS: &str = "in_address";
 /// Maximum length of a key's name, in characters.
 const NAME_MOST: usize = 64;
 
 type Hash = [u8; 32];
 
-/// The name and the hash of a key.
+/// The holder of a key.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Holder {
+    /// Its name.
+    pub name: Arc<str>,
+    /// Of a key that may stand in an address, the calculations that it reads; no others.
+    pub reads: Option<Arc<[&'static str]>>,
+}
+
+/// A holder and the hash of its key.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct KnownKey {
-    name: Arc<str>,
+    holder: Holder,
     hash: Hash,
 }
 
@@ -27,6 +44,8 @@ struct KnownKey {
 pub struct Keys {
     file: Option<PathBuf>,
     lines: Vec<String>,
+    /// The calculations that there are.
+    calculations: Vec<&'static str>,
     entries: RwLock<Arc<[KnownKey]>>,
 }
 
@@ -36,13 +55,14 @@ impl Keys {
     /// # Errors
     ///
     /// If the keys cannot be read: a sentence for the operator.
-    pub fn of(configuration: &Configuration) -> Result<Option<Self>, String> {
+    pub fn of(configuration: &Configuration, services: &Services) -> Result<Option<Self>, String> {
         if !configuration.has_keys() {
             return Ok(None);
         }
         let file = configuration.keys.clone();
-        let keys =
-            Self { file, lines: configuration.key_hashes.clone(), entries: RwLock::default() };
+        let calculations = services.iter().map(|service| service.name).collect();
+        let lines = configuration.key_hashes.clone();
+        let keys = Self { file, lines, calculations, entries: RwLock::default() };
         keys.reload()?;
         Ok(Some(keys))
     }
@@ -66,9 +86,13 @@ impl Keys {
             if line.is_empty() || line.starts_with('#') {
                 continue;
             }
-            let entry = read(line).map_err(|wrong| format!("{place}: {wrong}"))?;
-            if entries.iter().any(|other| other.name == entry.name) {
-                return Err(format!("{place}: there is already a key named {}.", entry.name));
+            let entry =
+                read(line, &self.calculations).map_err(|wrong| format!("{place}: {wrong}"))?;
+            if entries.iter().any(|other| other.holder.name == entry.holder.name) {
+                return Err(format!(
+                    "{place}: there is already a key named {}.",
+                    entry.holder.name
+                ));
             }
             entries.push(entry);
         }
@@ -80,16 +104,18 @@ impl Keys {
         Ok(count)
     }
 
-    /// The name of the key in an `Authorization` header. The time taken does not depend
-    /// on which key it is or whether it is valid.
+    /// The holder of the key in an `Authorization` header.
     #[must_use]
-    pub fn name_of(&self, authorization: Option<&[u8]>) -> Option<Arc<str>> {
+    pub fn holder_by_header(&self, authorization: Option<&[u8]>) -> Option<Holder> {
         let (scheme, key) = authorization?.split_at_checked("Bearer ".len())?;
-        if !scheme.eq_ignore_ascii_case(b"Bearer ") {
-            return None;
-        }
-        let hash = hash(key.trim_ascii());
-        let entries = Arc::clone(&self.entries.read().unwrap_or_else(PoisonError::into_inner));
+        scheme.eq_ignore_ascii_case(b"Bearer ").then(|| self.holder(key.trim_ascii()))?
+    }
+
+    /// The holder of a key. The time taken does not depend on which key it is or whether it is valid.
+    #[must_use]
+    pub fn holder(&self, key: &[u8]) -> Option<Holder> {
+        let hash = hash(key);
+        let entries = self.entries();
         let (mut found, mut place) = (Choice::from(0), 0_u64);
         for (number, entry) in (0_u64..).zip(entries.iter()) {
             let same = entry.hash.ct_eq(&hash);
@@ -97,7 +123,23 @@ impl Keys {
             found |= same;
         }
         let place = usize::try_from(place).ok()?;
-        bool::from(found).then(|| entries.get(place).map(|entry| Arc::clone(&entry.name)))?
+        bool::from(found).then(|| entries.get(place).map(|entry| entry.holder.clone()))?
+    }
+
+    /// What each key is for, in a line.
+    #[must_use]
+    pub fn in_words(&self) -> Vec<String> {
+        let line = |KnownKey { holder: Holder { name, reads }, .. }: &KnownKey| match reads {
+            None => format!("key {name}: in a header"),
+            Some(reads) => {
+                format!("key {name}: in an address too, to read only {}", reads.join(", "))
+            }
+        };
+        self.entries().iter().map(line).collect()
+    }
+
+    fn entries(&self) -> Arc<[KnownKey]> {
+        Arc::clone(&self.entries.read().unwrap_or_else(PoisonError::into_inner))
     }
 
     /// The file of keys.
@@ -105,6 +147,20 @@ impl Keys {
     pub fn file(&self) -> Option<&PathBuf> {
         self.file.as_ref()
     }
+}
+
+/// A new key that may stand in an address, and its line for the file of keys: it reads the
+/// calculations in `reads`, of those in `known`.
+pub fn new_address_key(
+    name: &str,
+    reads: &[String],
+    known: &[&'static str],
+) -> Result<(String, String), String> {
+    for calculation in reads {
+        calculation_named(calculation, known)?;
+    }
+    let (key, line) = new_key(name)?;
+    Ok((key, format!("{line} {IN_ADDRESS} {}", reads.join(" "))))
 }
 
 /// A new key, and its line for the file of keys.
@@ -116,6 +172,14 @@ pub fn new_key(name: &str) -> Result<(String, String), String> {
     let key = hex::encode(bits);
     let line = format!("{name} {HASH}{}", hex::encode(hash(key.as_bytes())));
     Ok((key, line))
+}
+
+fn calculation_named(name: &str, known: &[&'static str]) -> Result<&'static str, String> {
+    let found = known.iter().find(|calculation| **calculation == name);
+    found.copied().ok_or_else(|| {
+        let detail = format!("there is no calculation {name:?}.");
+        text_with_nearest(detail, name, known.iter().copied())
+    })
 }
 
 fn hash(key: &[u8]) -> Hash {
@@ -133,17 +197,39 @@ fn check_name(name: &str) -> Result<(), String> {
     Ok(())
 }
 
-fn read(line: &str) -> Result<KnownKey, String> {
-    let Some((name, hash)) = line.split_once(char::is_whitespace) else {
+fn read(line: &str, known: &[&'static str]) -> Result<KnownKey, String> {
+    let mut words = line.split_whitespace();
+    let (Some(name), Some(hash)) = (words.next(), words.next()) else {
         return Err(format!("expected a name, a space and {HASH} with 64 hexadecimal digits."));
     };
     check_name(name)?;
     let mut bytes: Hash = [0; 32];
-    let digits = hash.trim().strip_prefix(HASH);
+    let digits = hash.strip_prefix(HASH);
     let digits = digits.ok_or_else(|| format!("the hash of {name} does not begin with {HASH}."))?;
     hex::decode_to_slice(digits, &mut bytes)
         .map_err(|_| format!("the hash of {name} is not 64 hexadecimal digits."))?;
-    Ok(KnownKey { name: name.into(), hash: bytes })
+    let reads = match words.next() {
+        None => None,
+        Some(IN_ADDRESS) => {
+            let reads: Result<Vec<_>, _> =
+                words.map(|calculation| calculation_named(calculation, known)).collect();
+            Some(reads?).filter(|reads| !reads.is_empty()).map(Arc::from).map(Some).ok_or_else(
+                || {
+                    format!(
+                        "the key {name} may stand in an address, for no calculation. Name those \
+                         that it reads after {IN_ADDRESS}, such as top-up."
+                    )
+                },
+            )?
+        }
+        Some(other) => {
+            return Err(format!(
+                "{other:?} stands after the hash of {name}. Only {IN_ADDRESS} and names of \
+                 calculations may stand there."
+            ));
+        }
+    };
+    Ok(KnownKey { holder: Holder { name: name.into(), reads }, hash: bytes })
 }
 
 #[cfg(test)]
@@ -153,7 +239,7 @@ mod tests {
     fn keys(lines: &[&str]) -> Result<Keys, String> {
         let key_hashes = lines.iter().map(|line| (*line).to_owned()).collect();
         let configuration = Configuration { key_hashes, ..Configuration::default() };
-        Keys::of(&configuration).map(|keys| keys.expect("there are keys"))
+        Keys::of(&configuration, &Services::new()).map(|keys| keys.expect("there are keys"))
     }
 
     #[test]
@@ -163,14 +249,33 @@ mod tests {
             "press-shop sha256:ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
         let (key, other) = new_key("mes").expect("a key");
         let keys = keys(&[line, &other]).expect("they are sound");
-        let name = |header: &str| keys.name_of(Some(header.as_bytes()));
-        assert_eq!(name("Bearer abc").as_deref(), Some("press-shop"));
-        assert_eq!(name("bearer  abc ").as_deref(), Some("press-shop"));
-        assert_eq!(name(&format!("Bearer {key}")).as_deref(), Some("mes"));
+        let name = |header: &str| {
+            let holder = keys.holder_by_header(Some(header.as_bytes()));
+            holder.map(|holder| (holder.name.to_string(), holder.reads))
+        };
+        assert_eq!(name("Bearer abc"), Some(("press-shop".to_owned(), None)));
+        assert_eq!(name("bearer  abc "), Some(("press-shop".to_owned(), None)));
+        assert_eq!(name(&format!("Bearer {key}")), Some(("mes".to_owned(), None)));
         for wrong in ["Bearer abd", "Bearer ", "Bearer", "Basic abc", "abc", ""] {
             assert_eq!(name(wrong), None, "{wrong}");
         }
-        assert_eq!(keys.name_of(None), None);
+        assert_eq!(keys.holder_by_header(None), None);
+    }
+
+    #[test]
+    fn a_key_for_addresses_says_what_it_reads() {
+        let known = ["concentration", "top-up"];
+        let wanted = ["top-up".to_owned(), "concentration".to_owned()];
+        let (key, line) = new_address_key("cells", &wanted, &known).expect("a key");
+        assert!(line.ends_with(" in_address top-up concentration"), "{line}");
+        let keys = keys(&[&line]).expect("it is sound");
+        let reads = keys.holder(key.as_bytes()).and_then(|holder| holder.reads);
+        assert_eq!(reads.as_deref(), Some(["top-up", "concentration"].as_slice()));
+        let words = "key cells: in an address too, to read only top-up, concentration";
+        assert_eq!(keys.in_words(), [words]);
+        let wrong = new_address_key("cells", &["topup".to_owned()], &known);
+        let wrong = wrong.expect_err("there is none");
+        assert!(wrong.ends_with("Did you mean \"top-up\"?"), "{wrong}");
     }
 
     #[test]
@@ -183,6 +288,9 @@ mod tests {
             (vec![format!("a/b sha256:{zero}")], "is not a valid name"),
             (vec![format!("a sha256:{zero}"); 2], "already a key named a"),
             (vec!["# nobody".to_owned()], "nobody could use"),
+            (vec![format!("a sha256:{zero} in_address")], "for no calculation"),
+            (vec![format!("a sha256:{zero} in_address topup")], "Did you mean \"top-up\"?"),
+            (vec![format!("a sha256:{zero} in-address top-up")], "Only in_address"),
         ] {
             let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
             let refused = keys(&lines).err().expect("it is wrong");

@@ -10,11 +10,14 @@
 //! the guard is middleware of that resource, and an address without a place is not answered. A short list is
 //! open; everything else is guarded.
 
+use super::address_key;
 use super::respond;
+use crate::access::keys::{Holder, Keys};
 use crate::access::rates::RateStanding;
 use crate::shared::Shared;
 use actix_web::body::{BoxBody, EitherBody, MessageBody};
 use actix_web::dev::{ServiceFactory, ServiceRequest, ServiceResponse};
+use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderName, HeaderValue};
 use actix_web::middleware::{Next, from_fn};
 use actix_web::{Error, HttpMessage, HttpRequest, HttpResponse, Resource, Route, web};
@@ -105,12 +108,14 @@ pub(crate) fn elsewhere(answer: Route) -> Route {
 pub(crate) async fn admit<B: MessageBody + 'static>(
     address: Address,
     shared: web::Data<Shared>,
-    request: ServiceRequest,
+    mut request: ServiceRequest,
     next: Next<B>,
 ) -> Result<ServiceResponse<EitherBody<B>>, Error> {
-    let (caller, unknown) = match identify(address, &shared, &request) {
+    let in_address = address_key::take(&mut request);
+    let had_a_key = !matches!(in_address, Ok(None));
+    let (caller, unknown) = match identify(address, &shared, &request, in_address) {
         Ok(caller) => (caller, None),
-        Err(refusal) => (None, Some(refusal)),
+        Err(Refusal { caller, response }) => (caller, Some(response)),
     };
     let standing = match &unknown {
         None if address.is_guarded() => count(&shared, caller.as_ref(), &request),
@@ -122,6 +127,9 @@ pub(crate) async fn admit<B: MessageBody + 'static>(
         None => next.call(request).await?.map_into_left_body(),
         Some(response) => request.into_response(response).map_into_right_body(),
     };
+    if had_a_key {
+        address_key::keep_secret(response.headers_mut());
+    }
     for (name, value) in standing.iter().flat_map(RateStanding::headers) {
         if let Ok(value) = HeaderValue::from_str(&value) {
             response.headers_mut().insert(HeaderName::from_static(name), value);
@@ -130,17 +138,59 @@ pub(crate) async fn admit<B: MessageBody + 'static>(
     Ok(response)
 }
 
+/// Why a request is not let in; the caller, if it is known.
+struct Refusal {
+    caller: Option<Arc<str>>,
+    response: HttpResponse,
+}
+
 /// The caller's name, if the service has keys; or the refusal of a caller without a
-/// valid key.
+/// valid key, or with one that is for something else.
 fn identify(
     address: Address,
     shared: &Shared,
     request: &ServiceRequest,
-) -> Result<Option<Arc<str>>, HttpResponse> {
+    in_address: Result<Option<String>, Problem>,
+) -> Result<Option<Arc<str>>, Refusal> {
     let Some(keys) = shared.keys.as_ref().filter(|_| address.is_guarded()) else { return Ok(None) };
+    let in_address = in_address
+        .map_err(|problem| Refusal { caller: None, response: respond::problem(&problem) })?;
+    let holder = match &in_address {
+        Some(key) => holder_by_address(keys, key)?,
+        None => holder_by_header(keys, request)?,
+    };
+    let may = holder.reads.as_ref().is_none_or(|calculations| {
+        let is_named = |name| calculations.contains(&name);
+        let is_reading = matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
+        is_reading && address.calculation().is_some_and(is_named)
+    });
+    if may { Ok(Some(holder.name)) } else { Err(not_allowed(&holder)) }
+}
+
+fn holder_by_header(keys: &Keys, request: &ServiceRequest) -> Result<Holder, Refusal> {
     let authorization = request.headers().get(header::AUTHORIZATION).map(HeaderValue::as_bytes);
-    let caller = keys.name_of(authorization);
-    caller.map(Some).ok_or_else(|| no_key(authorization.is_some()))
+    keys.holder_by_header(authorization).ok_or_else(|| {
+        let (detail, challenge) = match authorization {
+            Some(_) => (UNKNOWN_IN_HEADER, INVALID),
+            None => (NO_KEY, MISSING),
+        };
+        Refusal { caller: None, response: no_key(detail, challenge) }
+    })
+}
+
+/// The holder of a key in an address, which has to be one for addresses.
+fn holder_by_address(keys: &Keys, key: &str) -> Result<Holder, Refusal> {
+    let Some(holder) = keys.holder(key.as_bytes()) else {
+        return Err(Refusal { caller: None, response: no_key(UNKNOWN_IN_ADDRESS, INVALID) });
+    };
+    if holder.reads.is_some() {
+        return Ok(holder);
+    }
+    tracing::warn!(
+        caller = &*holder.name,
+        "a key that is not for addresses was sent in one, where others may read it: change it"
+    );
+    Err(Refusal { caller: Some(holder.name), response: no_key(NOT_FOR_ADDRESSES, INVALID) })
 }
 
 /// Counts a request against its caller's limit, if there is one.
@@ -166,22 +216,32 @@ fn too_many(standing: RateStanding) -> Option<HttpResponse> {
     Some(refused(&problem, header::RETRY_AFTER, HeaderValue::from(seconds)))
 }
 
-/// RFC 6750: a wrong key and a missing key get different challenges.
-fn no_key(one_was_given: bool) -> HttpResponse {
-    let (detail, challenge) = if one_was_given {
-        (
-            "The service does not know the key in Authorization. It may have been withdrawn or \
-          mistyped.",
-            "Bearer realm=\"sumpwright\", error=\"invalid_token\"",
-        )
-    } else {
-        (
-            "This service needs a key. Send it in the header Authorization: Bearer KEY.",
-            "Bearer realm=\"sumpwright\"",
-        )
-    };
+const NO_KEY: &str = "This service needs a key. Send it in the header Authorization: Bearer KEY.";
+const UNKNOWN_IN_HEADER: &str =
+    "The service does not know the key in Authorization. It may have been withdrawn or mistyped.";
+const UNKNOWN_IN_ADDRESS: &str =
+    "The service does not know the key in the address. It may have been withdrawn or mistyped.";
+const NOT_FOR_ADDRESSES: &str = "This key may not stand in an address. Send it in the header Authorization: Bearer KEY, and \
+     have it changed: addresses are kept in histories and logs, where others can read it. Ask \
+     whoever runs the service for a key that is for addresses.";
+
+/// RFC 6750: a wrong key, a missing key and a key for something else get different challenges.
+const MISSING: &str = "Bearer realm=\"sumpwright\"";
+const INVALID: &str = "Bearer realm=\"sumpwright\", error=\"invalid_token\"";
+const INSUFFICIENT: &str = "Bearer realm=\"sumpwright\", error=\"insufficient_scope\"";
+
+fn no_key(detail: &str, challenge: &'static str) -> HttpResponse {
     let problem = Problem::plain(ProblemKind::NoKey, detail);
     refused(&problem, header::WWW_AUTHENTICATE, HeaderValue::from_static(challenge))
+}
+
+fn not_allowed(holder: &Holder) -> Refusal {
+    let calculations = holder.reads.as_deref().unwrap_or_default().join(", ");
+    let detail = format!("This key only asks by GET, and only for {calculations}.");
+    let problem = Problem::plain(ProblemKind::NotAllowed, detail);
+    let challenge = HeaderValue::from_static(INSUFFICIENT);
+    let response = refused(&problem, header::WWW_AUTHENTICATE, challenge);
+    Refusal { caller: Some(Arc::clone(&holder.name)), response }
 }
 
 /// The response to a request that passed no door: its own response is not sent

@@ -7,7 +7,7 @@
 //! other's data, and a stack of layers would cost more per request than the work itself.
 
 use super::door::{Address, Arrival, no_door};
-use super::person;
+use super::{cell, person};
 use crate::observability::metrics::RequestOutcome;
 use crate::observability::trace::{RequestId, TracePlace};
 use crate::shared::Shared;
@@ -32,6 +32,7 @@ pub async fn let_out<B: MessageBody + 'static>(
     let _under_way = shared.under_way();
     let response = next.call(request).await?;
     let mut response = match Arrival::of(response.request()) {
+        Some(_) if cell::sees(&response) => cell::text(response).map_into_right_body(),
         Some(_) if person::sees(&response) => person::page(response).map_into_right_body(),
         Some(_) => response.map_into_left_body(),
         None => response.into_response(no_door()).map_into_right_body(),

@@ -1,15 +1,18 @@
 //! The parts that every answer over HTTP shares.
 //!
 //! - [`gate`]: passed by every request on its way in and on its way out
-//! - [`door`]: the kind of an address, and who may use it
+//! - [`door`]: the kind of an address, and who may use it; `address_key`: a key that stands in one
 //! - [`options`]: options of a query besides the question
 //! - [`mod@format`]: the formats of an answer, and the caller's `Accept`
 //! - [`render`]: an answer as bytes in a format
 //! - [`respond`]: answers and problems as responses
+//! - `cell`, `person`: problems told to a spreadsheet's cell, and to a person in a browser
 //! - [`built_in`]: files that are part of the program
 //! - [`html`]: the policy for pages in a browser
 
+mod address_key;
 pub mod built_in;
+mod cell;
 pub mod door;
 pub mod format;
 pub mod gate;

@@ -1,4 +1,4 @@
-//! The options of a query besides the question: the value to pick and the format.
+//! The options of a query besides the question: the values to pick and the format.
 
 use super::format::{Format, is_table};
 use actix_web::HttpRequest;
@@ -14,14 +14,12 @@ use sumpwright_openapi::service::{Extent, Service};
 /// The options of a query besides the question.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AnswerOptions {
-    /// The path of the one value to answer with.
-    pub pick: Option<String>,
+    /// The paths of the values to answer with; none for the whole answer.
+    pub picks: Vec<String>,
     /// The format of the answer.
     pub format: Format,
     /// Number of significant digits to show.
     pub digits: Option<i32>,
-    /// Whether a problem is answered as text with status 200.
-    pub problems_as_text: bool,
     /// Whether numbers in text, tables and pictures have a decimal comma.
     pub decimal_comma: bool,
     /// The width of pictures, in CSS pixels.
@@ -29,6 +27,9 @@ pub struct AnswerOptions {
     /// How much of the record is answered.
     pub extent: Extent,
 }
+
+/// What `problems` is where a problem is to be told in text.
+pub(super) const AS_TEXT: &str = "as_text";
 
 /// A member of the question: its path and its text.
 pub type QueryMember<'a> = (&'a str, &'a str);
@@ -38,10 +39,9 @@ impl AnswerOptions {
     #[must_use]
     pub const fn plain(format: Format) -> Self {
         Self {
-            pick: None,
+            picks: Vec::new(),
             format,
             digits: None,
-            problems_as_text: false,
             decimal_comma: false,
             width: picture_width::DEFAULT,
             extent: Extent::Record,
@@ -74,15 +74,16 @@ impl AnswerOptions {
         }
         let [pick, format, digits, problems, decimal, width] = said;
         let format = Self::format(request, service, format, pick.is_some())?;
+        // Heeded where a problem goes out: see `http/cell.rs`.
+        one_of("problems", problems, ["as_problem", AS_TEXT])?;
         let options = Self {
             extent: match (format, pick) {
                 (Format::Json, None) => extent(request.headers()),
                 _ => Extent::Record,
             },
-            pick: pick.map(str::to_owned),
+            picks: pick.map(read_paths).unwrap_or_default(),
             format,
             digits: digits.map(read_digits).transpose()?,
-            problems_as_text: one_of("problems", problems, ["as_problem", "as_text"])?,
             decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
             width: width.map(read_width).transpose()?.unwrap_or(picture_width::DEFAULT),
         };
@@ -98,7 +99,7 @@ impl AnswerOptions {
         if let Some(named) = named {
             if one_value && named == "svg" && service.has_pictures() {
                 let detail =
-                    "A single value has no picture. Leave out pick or ask for a different format.";
+                    "A picked value has no picture. Leave out pick or ask for a different format.";
                 return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
             let known = Format::NAMED.iter().filter(|(_, format)| {
@@ -144,6 +145,10 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
         Some(said) if said == words[1] => Ok(true),
         Some(said) => Err(wrong(option, said, &words)),
     }
+}
+
+fn read_paths(text: &str) -> Vec<String> {
+    text.split(',').map(|path| path.trim().to_owned()).collect()
 }
 
 fn read_digits(text: &str) -> Result<i32, Problem> {

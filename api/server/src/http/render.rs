@@ -8,7 +8,7 @@ use sumpwright_engine::text::text_with_nearest;
 use sumpwright_openapi::envelope::STATEMENT;
 use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
-use sumpwright_openapi::problem::{FaultCode, Problem};
+use sumpwright_openapi::problem::{FaultCode, Problem, RequestFault};
 use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
 use sumpwright_openapi::uncertain;
 use sumpwright_render::{Manner, sheet};
@@ -22,7 +22,7 @@ pub fn of_document(
     guarded(|| match options.format {
         Format::Pictures => Ok(drawn(&service.pictures(document)?, options)),
         Format::JobSheet => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
-        Format::Json if options.pick.is_none() && options.digits.is_none() => {
+        Format::Json if options.picks.is_empty() && options.digits.is_none() => {
             service.answer_to(document, options.extent)
         }
         _ => {
@@ -56,14 +56,10 @@ fn of_record(
     service: &Service,
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
-    if let Some(path) = &options.pick {
-        let known = service.record.has_path(path);
-        record = match flat::pick(&record, path) {
-            Some(value) => value.clone(),
-            // A member that is absent from this answer is an empty cell.
-            None if known => Value::String(String::new()),
-            None => return Err(nothing_to_pick(path, &record)),
-        };
+    match options.picks.as_slice() {
+        [] => {}
+        [path] => record = picked(&record, path, service).map_err(Problem::new)?,
+        several => return of_several(&record, several, service, options),
     }
     if let Some(digits) = options.digits {
         round(&mut record, digits);
@@ -81,11 +77,60 @@ fn of_record(
     })
 }
 
-fn nothing_to_pick(path: &str, record: &Value) -> Problem {
-    let leaves = flat::flatten(record);
-    let detail = format!("pick: the answer has no member {path:?}.");
-    let detail = text_with_nearest(detail, path, leaves.iter().map(|(path, _)| path.as_str()));
-    Problem::of_whole(FaultCode::Inconsistent, detail)
+/// The value at a path; an empty text where this answer has none.
+fn picked(record: &Value, path: &str, service: &Service) -> Result<Value, RequestFault> {
+    match flat::pick(record, path) {
+        Some(value) => Ok(value.clone()),
+        // A member that is absent from this answer is an empty cell.
+        None if service.record.has_path(path) => Ok(Value::String(String::new())),
+        None => {
+            let leaves = flat::flatten(record);
+            let detail = format!("pick: the answer has no member {path:?}.");
+            let known = leaves.iter().map(|(path, _)| path.as_str());
+            let detail = text_with_nearest(detail, path, known);
+            Err(RequestFault::new(FaultCode::Inconsistent, "", detail))
+        }
+    }
+}
+
+/// Several values in the order of their paths: in text a line each, so that a spreadsheet can
+/// split one cell into many.
+fn of_several(
+    record: &Value,
+    paths: &[String],
+    service: &Service,
+    options: &AnswerOptions,
+) -> Result<Vec<u8>, Problem> {
+    let (mut values, mut faults) = (Vec::with_capacity(paths.len()), Vec::new());
+    for path in paths {
+        match picked(record, path, service) {
+            Ok(value) if value.is_object() || value.is_array() => {
+                let detail = format!(
+                    "pick: {path:?} contains several values. Where several are picked, each is one."
+                );
+                faults.push(RequestFault::new(FaultCode::Inconsistent, "", detail));
+            }
+            Ok(value) => values.push(value),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(Problem::with_faults(faults));
+    }
+    if let Some(digits) = options.digits {
+        values.iter_mut().for_each(|value| round(value, digits));
+    }
+    Ok(match options.format {
+        Format::Text => {
+            let line = |value| flat::shown(value, options.decimal_comma).replace(['\r', '\n'], " ");
+            values.iter().map(line).collect::<Vec<_>>().join("\n").into_bytes()
+        }
+        Format::Csv => {
+            let named = paths.iter().cloned().zip(values);
+            names_and_values(&Value::Object(named.collect()), options.decimal_comma)
+        }
+        _ => Value::Array(values).to_string().into_bytes(),
+    })
 }
 
 fn round(value: &mut Value, digits: i32) {

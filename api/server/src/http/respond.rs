@@ -103,12 +103,6 @@ fn counted(mut response: HttpResponse, problem: &Problem) -> HttpResponse {
     response
 }
 
-/// The sentence of a problem, for callers that never see the body of an error.
-#[must_use]
-pub fn problem_as_text(problem: &Problem) -> HttpResponse {
-    counted(written(Format::Text, problem.in_a_cell().into_bytes()), problem)
-}
-
 /// The answer to OPTIONS: the methods that an address accepts.
 #[must_use]
 pub fn allow(methods: &'static str) -> HttpResponse {

@@ -2,9 +2,13 @@
 
 use actix_web::HttpRequest;
 use actix_web::http::header;
+use std::ops::RangeInclusive;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::table::TableOptions;
+
+/// The rows that may have the headings.
+const HEADINGS_IN: RangeInclusive<usize> = 1..=100;
 
 /// The options of a table in its query and its media type.
 pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
@@ -21,6 +25,16 @@ pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
             ("decimal", "comma") => options.decimal_comma = Some(true),
             ("decimal", other) => {
                 return Err(wrong(format!("decimal is {other:?}; it must be point or comma.")));
+            }
+            ("headings_in_row", row) => {
+                let number = row.parse().ok().filter(|row| HEADINGS_IN.contains(row));
+                options.headings_in_row = Some(number.ok_or_else(|| {
+                    let (first, last) = (HEADINGS_IN.start(), HEADINGS_IN.end());
+                    wrong(format!(
+                        "headings_in_row is {row:?}; it must be a whole number from {first} to \
+                         {last}."
+                    ))
+                })?);
             }
             _ => options.everywhere.push((name.into_owned(), text.into_owned())),
         }

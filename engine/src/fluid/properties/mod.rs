@@ -39,7 +39,7 @@ pub fn spoken(name: &str) -> String {
 }
 
 /// The longest name of a property.
-const NAME_MOST: usize = 64;
+pub const NAME_MOST: usize = 64;
 
 /// What a property's name may look like: free of the dots and bare numbers
 /// that the flat form uses for paths. Names of what does not mix in a straight line

@@ -1,17 +1,31 @@
 //! The checks of a plan of tests: days that cannot be.
 
-use super::TestPlan;
+use super::{TestPlan, TestedMachine};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::names::check_unique;
-use crate::text::{Faults, Kind, Refusal};
+use crate::text::{CalendarDate, DayText, Faults, Kind, Refusal};
 
 /// The furthest that a plan looks ahead, in days.
 const AHEAD_MOST: f64 = 366.0;
 
 impl TestPlan {
-    pub(super) fn check(&self) -> Result<(), Refusal> {
+    /// The day that the list is for.
+    pub(super) fn check(&self) -> Result<CalendarDate, Refusal> {
         let mut faults = Faults::default();
+        self.today.check("/today", &mut faults);
+        for (i, machine) in self.machines.iter().enumerate() {
+            for (member, date) in machine.dates() {
+                if let Some(date) = date {
+                    date.check(format!("/machines/{i}/{member}"), &mut faults);
+                }
+            }
+        }
+        faults.or_refuse(Kind::OutOfRange)?;
+        let mut faults = Faults::default();
+        let Some(today) = self.today.day() else {
+            return Err(Refusal::new(Kind::OutOfRange, "/today", sentence!("Today is no day.")));
+        };
         check_unique(
             self.machines.iter().map(|machine| machine.name.as_str()),
             "machines",
@@ -19,20 +33,13 @@ impl TestPlan {
             &mut faults,
         );
         for (i, machine) in self.machines.iter().enumerate() {
-            let dates = [
-                ("looked_at", machine.looked_at),
-                ("strength_on", machine.strength_on),
-                ("ph_on", machine.ph_on),
-                ("nitrite_on", machine.nitrite_on),
-                ("slide_on", machine.slide_on),
-                ("cleaned_on", machine.cleaned_on),
-            ];
-            for (member, date) in dates {
-                if let Some(date) = date.filter(|date| *date > self.today) {
+            for (member, date) in machine.dates() {
+                let date = date.and_then(DayText::day);
+                if let Some(date) = date.filter(|date| *date > today) {
                     let text = sentence!(
                         "{} is after today, {}. Correct the one or the other.",
                         date,
-                        self.today
+                        today
                     );
                     faults.add(format!("/machines/{i}/{member}"), text);
                 }
@@ -52,6 +59,21 @@ impl TestPlan {
                 faults.add(format!("/intervals/{}", super::interval_member(member)), text);
             }
         }
-        faults.or_refuse(Kind::Inconsistent)
+        faults.or_refuse(Kind::Inconsistent)?;
+        Ok(today)
+    }
+}
+
+impl TestedMachine {
+    /// Its dates, by their members.
+    fn dates(&self) -> [(&'static str, Option<&DayText>); 6] {
+        [
+            ("looked_at", self.looked_at.as_ref()),
+            ("strength_on", self.strength_on.as_ref()),
+            ("ph_on", self.ph_on.as_ref()),
+            ("nitrite_on", self.nitrite_on.as_ref()),
+            ("slide_on", self.slide_on.as_ref()),
+            ("cleaned_on", self.cleaned_on.as_ref()),
+        ]
     }
 }

@@ -3,10 +3,10 @@
 use super::TestPlan;
 use super::answer::{ComingTest, DueTest, FluidTest, TestPlanAnswer};
 use super::question::TestedMachine;
-use super::rules::{Rule, TESTS};
+use super::rules::{TESTS, TestRule};
 use crate::numerics::cut_off::look;
 use crate::quantity::{Count, Minutes, Quantity};
-use crate::text::{CalendarDate, Refusal};
+use crate::text::{CalendarDate, DayText, Refusal};
 use std::borrow::Cow;
 
 /// Days that are looked ahead by default.
@@ -17,14 +17,15 @@ const MINUTES: [f64; 5] = [1.0, 2.0, 2.0, 2.0, 3.0];
 impl TestedMachine {
     /// When a test was last done.
     fn last(&self, test: FluidTest) -> Option<CalendarDate> {
-        match test {
-            FluidTest::Look => self.looked_at,
-            FluidTest::Strength => self.strength_on,
-            FluidTest::Ph => self.ph_on,
-            FluidTest::Nitrite => self.nitrite_on,
-            FluidTest::DipSlide => self.slide_on,
-            FluidTest::CleanOut => self.cleaned_on,
-        }
+        let text = match test {
+            FluidTest::Look => &self.looked_at,
+            FluidTest::Strength => &self.strength_on,
+            FluidTest::Ph => &self.ph_on,
+            FluidTest::Nitrite => &self.nitrite_on,
+            FluidTest::DipSlide => &self.slide_on,
+            FluidTest::CleanOut => &self.cleaned_on,
+        };
+        text.as_ref().and_then(DayText::day)
     }
 }
 
@@ -42,7 +43,7 @@ impl TestPlan {
         Some(own.map_or(default, Quantity::get))
     }
 
-    pub(super) fn planned(&self) -> Result<TestPlanAnswer, Refusal> {
+    pub(super) fn planned(&self, today: CalendarDate) -> Result<TestPlanAnswer, Refusal> {
         let ahead = self.days_ahead.map_or(AHEAD, Quantity::get);
         let (mut due, mut coming) = (Vec::new(), Vec::new());
         for machine in &self.machines {
@@ -53,11 +54,11 @@ impl TestPlan {
                 let days = whole(rule.days);
                 let on = machine.last(test).map(|last| last.later(days));
                 match on {
-                    None => due.push(self.due(machine, test, None, rule)?),
-                    Some(Some(on)) if on <= self.today => {
-                        due.push(self.due(machine, test, Some(on), rule)?);
+                    None => due.push(self.due(machine, test, (None, today), rule)?),
+                    Some(Some(on)) if on <= today => {
+                        due.push(self.due(machine, test, (Some(on), today), rule)?);
                     }
-                    Some(Some(on)) if on.days_since(self.today) <= whole(ahead) => {
+                    Some(Some(on)) if on.days_since(today) <= whole(ahead) => {
                         coming.push(ComingTest { machine: machine.name.clone(), test, due_on: on });
                     }
                     Some(_) => {}
@@ -68,7 +69,7 @@ impl TestPlan {
         // walk.
         due.sort_by_key(|one| one.due_on);
         coming.sort_by_key(|one| one.due_on);
-        let overdue = due.iter().filter(|one| one.due_on.is_none_or(|on| on < self.today)).count();
+        let overdue = due.iter().filter(|one| one.due_on.is_none_or(|on| on < today)).count();
         let minutes: f64 = due.iter().filter_map(|one| one.minutes).map(Quantity::get).sum();
         Ok(TestPlanAnswer {
             due_today: Count::from_usize(due.len())?,
@@ -83,10 +84,10 @@ impl TestPlan {
         &self,
         machine: &TestedMachine,
         test: FluidTest,
-        on: Option<CalendarDate>,
-        rule: Rule,
+        (on, today): (Option<CalendarDate>, CalendarDate),
+        rule: TestRule,
     ) -> Result<DueTest, Refusal> {
-        let overdue = on.map(|on| Count::of(days(self.today.days_since(on))));
+        let overdue = on.map(|on| Count::of(days(today.days_since(on))));
         Ok(DueTest {
             machine: machine.name.clone(),
             test,

@@ -41,8 +41,8 @@ impl Calculation for TestPlan {
     type Answer = TestPlanAnswer;
 
     fn calculate(&self) -> Result<Outcome<TestPlanAnswer>, Refusal> {
-        self.check()?;
-        let answer = self.planned()?;
+        let today = self.check()?;
+        let answer = self.planned(today)?;
         Ok(Outcome {
             findings: said(|| self.findings()),
             balance: None,

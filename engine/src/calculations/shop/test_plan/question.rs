@@ -1,7 +1,7 @@
 //! The question: the machines, when each test was last done, and what the last results were.
 
 use crate::quantity::{BacterialCount, Content, Days, Minutes};
-use crate::text::{CalendarDate, Name};
+use crate::text::{DayText, Name};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -15,7 +15,7 @@ pub struct TestPlan {
     ///
     /// The day that the list is for.
     #[schema(example = "2026-11-30")]
-    pub today: CalendarDate,
+    pub today: DayText,
     /// # Days ahead
     ///
     /// How many days after today to list what comes. Default: 7.
@@ -52,19 +52,19 @@ pub struct TestedMachine {
     /// # Looked at
     ///
     /// When it was last looked at and smelled.
-    pub looked_at: Option<CalendarDate>,
+    pub looked_at: Option<DayText>,
     /// # Strength read
     ///
     /// When its strength was last read.
-    pub strength_on: Option<CalendarDate>,
+    pub strength_on: Option<DayText>,
     /// # The pH measured
     ///
     /// When its pH was last measured.
-    pub ph_on: Option<CalendarDate>,
+    pub ph_on: Option<DayText>,
     /// # Nitrite measured
     ///
     /// When its nitrite was last measured.
-    pub nitrite_on: Option<CalendarDate>,
+    pub nitrite_on: Option<DayText>,
     /// # Nitrite results
     ///
     /// The last results for nitrite, the newest first.
@@ -73,7 +73,7 @@ pub struct TestedMachine {
     /// # Slide dipped
     ///
     /// When a slide was last dipped.
-    pub slide_on: Option<CalendarDate>,
+    pub slide_on: Option<DayText>,
     /// # Slide's count
     ///
     /// Colonies on that slide.
@@ -81,7 +81,7 @@ pub struct TestedMachine {
     /// # Cleaned out
     ///
     /// When it was last cleaned out and filled anew.
-    pub cleaned_on: Option<CalendarDate>,
+    pub cleaned_on: Option<DayText>,
 }
 
 /// How a machine is used.

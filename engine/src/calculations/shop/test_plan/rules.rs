@@ -30,7 +30,7 @@ pub(super) const TESTS: [FluidTest; 6] = [
 ];
 
 /// How often a test is done, and who asks for it.
-pub(super) struct Rule {
+pub(super) struct TestRule {
     /// Days from one to the next.
     pub(super) days: f64,
     pub(super) text: Sentence,
@@ -80,14 +80,14 @@ impl TestPlan {
     }
 
     /// The rule for a test of a machine; none where it is not tested for that.
-    pub(super) fn rule(&self, machine: &TestedMachine, test: FluidTest) -> Option<Rule> {
+    pub(super) fn rule(&self, machine: &TestedMachine, test: FluidTest) -> Option<TestRule> {
         if !machine.is_tested_for(test) {
             return None;
         }
         let published = published(machine, test);
         let own = self.own_days(test).filter(|own| own.get() < published.days);
         Some(match own {
-            Some(own) => Rule {
+            Some(own) => TestRule {
                 days: own.get(),
                 text: sentence!("the shop's own rule: every {}", own),
                 source: "the shop",
@@ -98,8 +98,8 @@ impl TestPlan {
 }
 
 /// The published rule for a test.
-pub(super) fn published(machine: &TestedMachine, test: FluidTest) -> Rule {
-    let rule = |days, text, source| Rule { days, text: sentence!("{}", text), source };
+pub(super) fn published(machine: &TestedMachine, test: FluidTest) -> TestRule {
+    let rule = |days, text, source| TestRule { days, text: sentence!("{}", text), source };
     match test {
         FluidTest::Look => {
             rule(DAILY, "appearance and odour every day", "UK HSE; DGUV Regel 109-003")

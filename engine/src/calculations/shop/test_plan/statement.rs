@@ -5,22 +5,27 @@ use super::rules::called;
 use super::{TestPlan, answer::DueTest};
 use crate::quantity::Quantity;
 use crate::sentence;
-use crate::text::Sentence;
+use crate::text::{CalendarDate, Sentence};
 
 impl TestPlan {
+    /// The day that the list is for, as people say it.
+    fn said_today(&self) -> String {
+        self.today.day().map(CalendarDate::said).unwrap_or_default()
+    }
+
     pub(super) fn in_short(&self, answer: &TestPlanAnswer) -> Sentence {
         sentence!("{}{}", self.due_today(answer), Self::coming_next(answer))
     }
 
     fn due_today(&self, answer: &TestPlanAnswer) -> Sentence {
         let Some(first) = answer.due.first() else {
-            return sentence!("Nothing is due on {}.", self.today.said());
+            return sentence!("Nothing is due on {}.", self.said_today());
         };
         let many = tests(answer.due_today.get());
         let what = sentence!(
             "{} due on {}, {} of work",
             many,
-            self.today.said(),
+            self.said_today(),
             answer.minutes.roughly()
         );
         match first.overdue_days.map(Quantity::get) {

@@ -158,7 +158,7 @@ pub struct FurtherCare {
     pub within_days: Days,
     /// # Because
     ///
-    /// Why.
+    /// Why it is to be done.
     #[schema(value_type = String)]
     pub text: Sentence,
 }

@@ -32,7 +32,7 @@ const SHARE_SEEN: f64 = 0.8;
 
 /// A boundary in use.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Bound {
+pub(super) struct Boundary {
     /// Where it lies.
     pub(super) at: f64,
     /// Whether it is the fluid's own and not the published one.
@@ -41,36 +41,36 @@ pub(super) struct Bound {
 
 /// The boundaries that observations are held against.
 pub(super) struct Bounds {
-    pub(super) ph_low: Bound,
-    pub(super) ph_high: Bound,
-    pub(super) ph_fall: Bound,
+    pub(super) ph_low: Boundary,
+    pub(super) ph_high: Boundary,
+    pub(super) ph_fall: Boundary,
     pub(super) ph_fall_seen: f64,
-    pub(super) bacteria: Bound,
+    pub(super) bacteria: Boundary,
     pub(super) bacteria_seen: f64,
-    pub(super) nitrite: Bound,
+    pub(super) nitrite: Boundary,
     pub(super) nitrite_seen: f64,
     pub(super) nitrate_of_water: f64,
-    pub(super) hardness_low: Bound,
-    pub(super) tramp_oil: Bound,
+    pub(super) hardness_low: Boundary,
+    pub(super) tramp_oil: Boundary,
     pub(super) tramp_oil_seen: f64,
-    pub(super) temperature: Bound,
-    pub(super) days: Bound,
+    pub(super) temperature: Boundary,
+    pub(super) days: Boundary,
     pub(super) days_seen: f64,
 }
 
 /// Something that may be no more than the stricter of two.
-fn at_most<Q: Quantity>(published: f64, own: Option<Q>) -> Bound {
+fn at_most<Q: Quantity>(published: f64, own: Option<Q>) -> Boundary {
     match own.map(Quantity::get).filter(|own| *own < published) {
-        Some(own) => Bound { at: own, own: true },
-        None => Bound { at: published, own: false },
+        Some(own) => Boundary { at: own, own: true },
+        None => Boundary { at: published, own: false },
     }
 }
 
 /// Something that may be no less than the stricter of two.
-fn at_least<Q: Quantity>(published: f64, own: Option<Q>) -> Bound {
+fn at_least<Q: Quantity>(published: f64, own: Option<Q>) -> Boundary {
     match own.map(Quantity::get).filter(|own| *own > published) {
-        Some(own) => Bound { at: own, own: true },
-        None => Bound { at: published, own: false },
+        Some(own) => Boundary { at: own, own: true },
+        None => Boundary { at: published, own: false },
     }
 }
 
@@ -105,8 +105,8 @@ impl Condition {
             nitrate_of_water: NITRATE_OF_WATER_AT_MOST,
             hardness_low: match own.hardness_low {
                 // Nothing is published: the fluid's own goes first, whatever it is.
-                Some(least) => Bound { at: least.get(), own: true },
-                None => Bound { at: HARDNESS_AT_LEAST, own: false },
+                Some(least) => Boundary { at: least.get(), own: true },
+                None => Boundary { at: HARDNESS_AT_LEAST, own: false },
             },
             tramp_oil_seen: OIL_DISTURBS_FROM.min(tramp_oil.at),
             tramp_oil,

@@ -5,14 +5,14 @@ use super::rules::{Care, CareRow, TOGETHER, Together};
 
 /// Something of the table that applies.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Rule {
+pub(super) enum CareRule {
     /// One observation beyond a boundary.
     Alone(&'static CareRow),
     /// Two that hold together.
     Both(&'static Together),
 }
 
-impl Rule {
+impl CareRule {
     pub(super) const fn care(self) -> Care {
         match self {
             Self::Alone(row) => row.care,
@@ -35,7 +35,7 @@ pub(super) struct Decided {
     /// What to do, and by when.
     pub(super) care: Care,
     /// All that applies, what reaches furthest first, and of that what is due first.
-    pub(super) rules: Vec<Rule>,
+    pub(super) rules: Vec<CareRule>,
 }
 
 /// Days until somebody looks again where nothing wants anything: most tests are weekly.
@@ -50,8 +50,8 @@ pub(super) fn decide(rows: &[&'static CareRow]) -> Decided {
     let together = TOGETHER
         .iter()
         .filter(|rule| rule.of.iter().all(|(observation, least)| stands(*observation) >= *least));
-    let mut rules: Vec<Rule> =
-        rows.iter().map(|row| Rule::Alone(row)).chain(together.map(Rule::Both)).collect();
+    let mut rules: Vec<CareRule> =
+        rows.iter().map(|row| CareRule::Alone(row)).chain(together.map(CareRule::Both)).collect();
     rules.sort_by(|a, b| {
         let (a, b) = (a.care(), b.care());
         b.action.cmp(&a.action).then(a.within.total_cmp(&b.within))
@@ -62,20 +62,20 @@ pub(super) fn decide(rows: &[&'static CareRow]) -> Decided {
 
 impl Decided {
     /// Whether a rule leads to the decision itself.
-    fn is_reason(&self, rule: Rule) -> bool {
+    fn is_reason(&self, rule: CareRule) -> bool {
         let care = rule.care();
         (care.action, care.product) == (self.care.action, self.care.product)
     }
 
     /// What applies and leads to the decision.
-    pub(super) fn reasons(&self) -> impl Iterator<Item = Rule> {
+    pub(super) fn reasons(&self) -> impl Iterator<Item = CareRule> {
         self.rules.iter().copied().filter(|rule| self.is_reason(*rule))
     }
 
     /// What else there is to do: the first to be due of each thing. What is drained anyway is
     /// not dosed, nor topped up.
-    pub(super) fn besides(&self) -> Vec<Rule> {
-        let mut besides: Vec<Rule> = Vec::new();
+    pub(super) fn besides(&self) -> Vec<CareRule> {
+        let mut besides: Vec<CareRule> = Vec::new();
         let is_drained = matches!(self.care.action, CareAction::CleanOut | CareAction::Dispose);
         for rule in &self.rules {
             let care = rule.care();
@@ -190,7 +190,7 @@ mod tests {
                 let fits = |row: &&&CareRow| row.observation == observation && row.verdict >= least;
                 *ROWS.iter().find(fits).expect("a row")
             });
-            assert!(decide(&of).rules.contains(&Rule::Both(rule)), "{rule:?}");
+            assert!(decide(&of).rules.contains(&CareRule::Both(rule)), "{rule:?}");
         }
     }
 

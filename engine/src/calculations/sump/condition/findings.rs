@@ -55,8 +55,8 @@ impl Condition {
         (is_low && fallen && is_above).then(|| {
             let text = sentence!(
                 "The strength rises and the pH falls: evaporation would raise both. Something makes \
-                 acid, microbes as a rule, or acid came in. Dip a slide, and do not mend it with \
-                 alkali before you know."
+                 acid, microbes as a rule, or acid came in. Dip a slide, and do not correct it \
+                 with alkali before you know."
             );
             Finding::watch("ph-falls-while-strength-rises", "/ph/now", text)
         })

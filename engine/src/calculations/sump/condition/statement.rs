@@ -1,7 +1,7 @@
 //! The statement: what to do, by when, why, what else, and what is not known.
 
 use super::answer::{CareAction, ConditionAnswer, Observation};
-use super::decision::Rule;
+use super::decision::CareRule;
 use super::judging::Judged;
 use super::question::Condition;
 use super::rules::{Care, called};
@@ -121,7 +121,7 @@ fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-impl Rule {
+impl CareRule {
     /// Why it applies, by what was observed.
     pub(super) fn because(self, judged: &[Judged]) -> Sentence {
         match self {

@@ -17,7 +17,7 @@ pub(super) const ASSUMED_POINTS: f64 = 0.2;
 #[derive(Debug)]
 pub(super) struct Log {
     pub(super) events: Vec<Event>,
-    pub(super) observations: Vec<Observation>,
+    pub(super) observations: Vec<LogObservation>,
     /// How many hours a day the machine ran, where the log says.
     pub(super) hours_a_day: Option<f64>,
     /// The depletion ratio, or where to begin when it is asked for.
@@ -56,7 +56,7 @@ pub(super) enum Seen {
 
 /// A number that was observed.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Observation {
+pub(super) struct LogObservation {
     pub(super) seen: Seen,
     pub(super) value: f64,
     pub(super) u: f64,
@@ -95,7 +95,7 @@ impl Log {
     }
 }
 
-impl Observation {
+impl LogObservation {
     pub(super) fn is_volume(&self) -> bool {
         matches!(self.seen, Seen::Volume(_))
     }
@@ -143,14 +143,14 @@ impl Losses {
         (hours.iter().map(|hour| (hour - hours[0]) / a_day).collect(), Some(a_day))
     }
 
-    fn observations(&self, strengths: &[Option<f64>]) -> Vec<Observation> {
+    fn observations(&self, strengths: &[Option<f64>]) -> Vec<LogObservation> {
         let mut observations = Vec::new();
         let assumed_volume = self.sump.capacity.get() * ASSUMED_VOLUME_SHARE;
         for (i, (entry, strength)) in self.log.iter().zip(strengths).enumerate() {
             let said = [entry.reading_uncertainty, self.reading_uncertainty];
             let mut note = |seen, value, u: Option<f64>, ours| {
                 let (u, assumed) = (u.unwrap_or(ours), u.is_none());
-                observations.push(Observation { seen, value, u, assumed });
+                observations.push(LogObservation { seen, value, u, assumed });
             };
             if let Some(volume) = entry.volume {
                 let u = said.iter().flatten().find_map(|said| said.volume).map(Quantity::get);
@@ -166,7 +166,7 @@ impl Losses {
         for (seen, rate) in rates {
             observations.extend(rate.map(|rate| {
                 let (value, u) = (rate.value.get(), rate.u.get());
-                Observation { seen, value, u, assumed: false }
+                LogObservation { seen, value, u, assumed: false }
             }));
         }
         observations

@@ -2,7 +2,7 @@
 
 use super::answer::LossesAnswer;
 use super::fit::Fitted;
-use super::log::{Log, Observation, Seen};
+use super::log::{Log, LogObservation, Seen};
 use super::question::Losses;
 use super::suspect::Suspect;
 use super::{balance, search};
@@ -61,7 +61,7 @@ pub(super) fn pictures(question: &Losses, _: &LossesAnswer) -> Vec<Picture> {
 
 /// What was read at the entries: the volumes or the strengths.
 fn read(log: &Log, volumes: bool) -> Layer {
-    let point = |own: &Observation| match own.seen {
+    let point = |own: &LogObservation| match own.seen {
         Seen::Volume(i) if volumes => Some((log.events[i].day, own.value)),
         Seen::Strength(i) if !volumes => Some((log.events[i].day, own.value)),
         _ => None,

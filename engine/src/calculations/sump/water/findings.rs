@@ -22,8 +22,7 @@ impl Water {
             water.disagrees_by().filter(|share| *share > DISAGREES)?;
             let text = sentence!(
                 "{}: its hardness and its calcium and magnesium do not fit together. The hardness was \
-                 used; check its unit, since a German degree and a grain per US gallon are easily \
-                 taken for each other.",
+                 used; check its unit, since units of hardness are easily taken for each other.",
                 &water.name
             );
             Some(Finding::act("hardness-disagrees", format!("/waters/{i}/hardness"), text))

@@ -1,7 +1,7 @@
 //! What is dissolved, mixed or swims in the fluid, against its boundaries.
 
 use super::super::answer::Observation;
-use super::super::bounds::{Bound, Bounds, seen};
+use super::super::bounds::{Boundary, Bounds, seen};
 use super::super::question::Condition;
 use super::super::rules::{self, CareRow};
 use super::Judged;
@@ -121,7 +121,7 @@ impl Condition {
             |row, text| Judged::new(Observation::Conductivity, row, text, rules::SALTY.source);
         Some(if let Some(limit) = own.filter(|limit| is > *limit) {
             let text = sentence!("conductivity {}, above {}", shown, measure(limit));
-            judged(Some(rules::TOO_SALTY), text).by(Bound { at: limit, own: true })
+            judged(Some(rules::TOO_SALTY), text).by(Boundary { at: limit, own: true })
         } else if let Some(explained) = explained.filter(|explained| is > *explained) {
             let text = sentence!(
                 "conductivity {}, more than twice the {} that its cycles explain",
@@ -131,7 +131,7 @@ impl Condition {
             judged(Some(rules::TOO_SALTY), text)
         } else if let Some(limit) = own.filter(|limit| is > seen(*limit)) {
             let text = sentence!("conductivity {}, near the limit of {}", shown, measure(limit));
-            judged(Some(rules::SALTY), text).by(Bound { at: limit, own: true })
+            judged(Some(rules::SALTY), text).by(Boundary { at: limit, own: true })
         } else if fresh.is_some_and(|fresh| is > fresh) {
             let text = sentence!("conductivity {}, more than twice that of the fresh mix", shown);
             judged(Some(rules::SALTY), text)

@@ -4,7 +4,7 @@ mod contents;
 mod senses;
 
 use super::answer::{JudgedObservation, Observation, Verdict};
-use super::bounds::{Bound, Bounds, far_below};
+use super::bounds::{Boundary, Bounds, far_below};
 use super::question::Condition;
 use super::rules::{self, CareRow, SHEET};
 use crate::fluid::band::Standing;
@@ -38,7 +38,7 @@ impl Judged {
     }
 
     /// The same with the fluid's sheet for a source where the boundary is its own.
-    fn by(self, bound: Bound) -> Self {
+    fn by(self, bound: Boundary) -> Self {
         Self { source: if bound.own { SHEET } else { self.source }, ..self }
     }
 
