@@ -50,6 +50,7 @@ use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};
 use engine::Engine;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeSet;
 use std::sync::OnceLock;
 use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
@@ -277,14 +278,67 @@ fn forms(openapi: &str) -> Value {
         .collect();
     let mut schemas = document["components"]["schemas"].clone();
     without_unit_in_words(&mut schemas);
-    for schema in schemas.as_object_mut().into_iter().flat_map(Map::values_mut) {
+    let mut shown = BTreeSet::new();
+    let published = document["components"]["schemas"].as_object();
+    for schema in published.into_iter().flat_map(Map::values) {
+        described_by_themselves(schema, false, &mut shown);
+    }
+    for (name, schema) in schemas.as_object_mut().into_iter().flatten() {
         without_what_no_form_shows(schema);
+        if !shown.contains(name.as_str())
+            && let Some(members) = schema.as_object_mut()
+        {
+            members.retain(|member, _| member != "description");
+        }
     }
     json!({
         "paths": asked,
         "components": { "schemas": schemas },
         "x-quantities": document["x-quantities"],
     })
+}
+
+/// Finds the schemas whose own words are shown: something refers to them without a description beside
+/// it, or they are one of several that a value can be.
+fn described_by_themselves<'a>(
+    schema: &'a Value,
+    is_described: bool,
+    found: &mut BTreeSet<&'a str>,
+) {
+    match schema {
+        Value::Object(members) => {
+            let is_described = is_described || members.contains_key("description");
+            if !is_described && let Some(name) = members.get("$ref").and_then(Value::as_str) {
+                found.extend(name.rsplit('/').next());
+            }
+            for (name, inner) in members {
+                match (name.as_str(), inner) {
+                    ("properties", Value::Object(properties)) => {
+                        for property in properties.values() {
+                            described_by_themselves(property, false, found);
+                        }
+                    }
+                    ("oneOf", Value::Array(branches)) => {
+                        // That a value can be left out makes no branch of it.
+                        let is_left_out = branches.iter().any(|one| one["type"] == "null");
+                        for branch in branches {
+                            described_by_themselves(branch, is_described && is_left_out, found);
+                        }
+                    }
+                    ("additionalProperties", inner) => {
+                        described_by_themselves(inner, false, found);
+                    }
+                    (_, inner) => described_by_themselves(inner, is_described, found),
+                }
+            }
+        }
+        Value::Array(entries) => {
+            for entry in entries {
+                described_by_themselves(entry, is_described, found);
+            }
+        }
+        _ => {}
+    }
 }
 
 /// What a schema says that no form and no answer shows.
