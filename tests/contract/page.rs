@@ -192,13 +192,14 @@ fn the_page_is_read_and_nothing_else() {
 
 /// The forms are drawn from the published document without its examples.
 /// The page's schemas are the published ones, except that no description ends with the
-/// unit, which the page shows beside the number; `units` counts those.
+/// unit, which the page shows beside the number, and no title is only its member's name in words; `units`
+/// counts the former.
 fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
     match (lean, full) {
         (Value::Object(lean), Value::Object(full)) => {
             let names = |schema: &serde_json::Map<String, Value>| -> Vec<String> {
-                let shown =
-                    |name: &&String| !["example", "examples", "x-unit"].contains(&name.as_str());
+                let apart = ["example", "examples", "x-unit", "title"];
+                let shown = |name: &&String| !apart.contains(&name.as_str());
                 schema.keys().filter(shown).cloned().collect()
             };
             assert_eq!(names(lean), names(full));
@@ -210,6 +211,17 @@ fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
                         assert!(unit.starts_with("Unit: ") || unit == "Dimensionless.", "{whole}");
                         assert!(full.contains_key("x-quantity"), "{whole}");
                         *units += 1;
+                    }
+                    ("properties", Value::Object(own), Value::Object(whole)) => {
+                        assert!(own.keys().eq(whole.keys()), "{own:?}");
+                        for (member, own) in own {
+                            if own.get("title").is_none() {
+                                let mut words = member.replace('_', " ");
+                                words[..1].make_ascii_uppercase();
+                                assert_eq!(whole[member]["title"], words);
+                            }
+                            assert_same_but_units(own, &whole[member], units);
+                        }
                     }
                     (_, inner, whole) => assert_same_but_units(inner, whole, units),
                 }
