@@ -184,7 +184,8 @@ async function onPaper(browser, base) {
   check((await boxes()) === 12, `${await boxes()} boxes to tick are printed`);
   await page.emulateMedia({ media: "screen" });
 
-  // From a machine to its condition alone, and back to the list.
+  // From a machine to its condition alone, and back to the list, which the address has after a moment.
+  await entries(page);
   await page.click("a:has-text('Condition of mill 7')");
   await page.waitForFunction(() => document.querySelector("#title")?.textContent === "Fluid condition");
   await page.waitForSelector("#answered", { state: "attached" });
