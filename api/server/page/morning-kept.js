@@ -11,7 +11,7 @@ import { now } from "./now.js";
 
 const named = (things, name) => things.find((one) => normal(one.name ?? "") === normal(name));
 
-const many = (number, one, more) => `${number} ${number === 1 ? one : more}`;
+export const many = (number, one, more) => `${number} ${number === 1 ? one : more}`;
 
 /** The member of a reading that is read off the instrument. */
 const readIn = (spec, { method } = {}) => scaleOf(spec, method ?? "refractometer").reads;

@@ -2,7 +2,7 @@
 
 import { cautions, cut, statement, told, verdict } from "./answer.js";
 import { h } from "./dom.js";
-import { written as noted } from "./morning-kept.js";
+import { many, written as noted } from "./morning-kept.js";
 import { fragment, now } from "./now.js";
 import { label } from "./schema.js";
 import { shown } from "./units.js";
@@ -30,8 +30,6 @@ function urgent(spec, rows) {
     }))
     .sort((a, b) => b.reach - a.reach || a.due - b.due || a.at - b.at);
 }
-
-const many = (number, one, more) => `${number} ${number === 1 ? one : more}`;
 
 /** How many want something today, and where to begin. */
 function inShort({ today, soon, rest, silent, unseen }) {
