@@ -192,13 +192,14 @@ fn the_page_is_read_and_nothing_else() {
 
 /// The forms are drawn from the published document without its examples.
 /// The page's schemas are the published ones, except that no description ends with the
-/// unit, which the page shows beside the number; `units` counts those.
+/// unit, which the page shows beside the number, and no title is only its member's name in words; `units`
+/// counts the former.
 fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
     match (lean, full) {
         (Value::Object(lean), Value::Object(full)) => {
             let names = |schema: &serde_json::Map<String, Value>| -> Vec<String> {
-                let shown =
-                    |name: &&String| !["example", "examples", "x-unit"].contains(&name.as_str());
+                let apart = ["example", "examples", "x-unit", "title"];
+                let shown = |name: &&String| !apart.contains(&name.as_str());
                 schema.keys().filter(shown).cloned().collect()
             };
             assert_eq!(names(lean), names(full));
@@ -210,6 +211,17 @@ fn assert_same_but_units(lean: &Value, full: &Value, units: &mut usize) {
                         assert!(unit.starts_with("Unit: ") || unit == "Dimensionless.", "{whole}");
                         assert!(full.contains_key("x-quantity"), "{whole}");
                         *units += 1;
+                    }
+                    ("properties", Value::Object(own), Value::Object(whole)) => {
+                        assert!(own.keys().eq(whole.keys()), "{own:?}");
+                        for (member, own) in own {
+                            if own.get("title").is_none() {
+                                let mut words = member.replace('_', " ");
+                                words[..1].make_ascii_uppercase();
+                                assert_eq!(whole[member]["title"], words);
+                            }
+                            assert_same_but_units(own, &whole[member], units);
+                        }
                     }
                     (_, inner, whole) => assert_same_but_units(inner, whole, units),
                 }
@@ -232,12 +244,29 @@ fn the_forms_know_every_calculation() {
     );
     let forms: Value = serde_json::from_str(&forms).expect("JSON");
     let published = spec();
+    let schemas = &forms["components"]["schemas"];
+    let mut same = published["components"]["schemas"].clone();
+    let mut without_words = 0;
+    for (name, schema) in same.as_object_mut().expect("schemas") {
+        if schemas[name].get("description").is_none() {
+            schema.as_object_mut().expect("a schema").retain(|member, _| member != "description");
+            without_words += 1;
+        }
+    }
+    assert!(without_words > 300, "{without_words} schemas leave their description out");
+    for schema in schemas.as_object().expect("schemas").values() {
+        for (name, member) in schema["properties"].as_object().into_iter().flatten() {
+            // What a member does not say of itself, the schema that it refers to says.
+            let referred = member["$ref"].as_str().and_then(|one| one.rsplit('/').next());
+            if let Some(referred) = referred
+                && member.get("description").is_none()
+            {
+                assert!(schemas[referred]["description"].is_string(), "{name}: {referred}");
+            }
+        }
+    }
     let mut units = 0;
-    assert_same_but_units(
-        &forms["components"]["schemas"],
-        &published["components"]["schemas"],
-        &mut units,
-    );
+    assert_same_but_units(schemas, &same, &mut units);
     assert!(units > 500, "{units} descriptions lost their unit");
     assert_eq!(forms["x-quantities"], published["x-quantities"]);
     for service in SERVICES.iter() {

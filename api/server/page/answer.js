@@ -21,7 +21,7 @@ export function told(text) {
 const READ_FIRST = 110; // a longer sentence is cut where it takes a breath
 
 /** A statement cut into what is read first and the rest. */
-function cut(text) {
+export function cut(text) {
   const [, first, rest = ""] = /^(.*?[.!?])(?:\s+(?=[\p{Lu}\d"“])(.*))?$/su.exec(text) ?? ["", text];
   if (first.length <= READ_FIRST) return [first, rest];
   const breath = /^(.{30,}?)[:;] (.*)$/s.exec(first);

@@ -2,7 +2,6 @@
 
 import { answerOf, doubts, exchanges } from "./answer.js";
 import { apart } from "./apart.js";
-import { pictured, show } from "./batch-answer.js";
 import { drawChart } from "./chart.js";
 import { by, h } from "./dom.js";
 import { Figures } from "./figures.js";
@@ -14,13 +13,7 @@ import { decimalSign } from "./writing.js";
 const SOON = 400; // milliseconds
 
 let checks = []; // the statements of this batch, in the order they were made
-let theKept; // opens what the device keeps
 let rereading = false; // whether what was told is done, and read again
-
-/** What the device keeps is told of the answers from now on. */
-export function tellKept(open) {
-  theKept = open;
-}
 
 const figures = () => new Figures(now.spec, now.units, now.task.asks ?? now.task.schema);
 
@@ -54,7 +47,7 @@ export async function submit(event, quiet = false) {
   form.faults([]);
   unsay();
   settle();
-  const unreadable = spec.unread(task.schema, form.document);
+  const unreadable = task.byRow ? [] : spec.unread(task.schema, form.document);
   if (unreadable.length > 0)
     return refuse({ problem: { title: "A number cannot be read", errors: unreadable } });
   now.asked += 1;
@@ -111,11 +104,11 @@ function refuse({ asked: all = [], problem }) {
 }
 
 function answered(outcome, quiet) {
-  const { spec, task } = now;
+  const { spec, task, form } = now;
   const { record, request, asked: all, onDevice } = outcome;
   const picture = h("div", { class: "picture" });
-  const body = task.batch
-    ? show(outcome, {
+  const body = task.show
+    ? task.show(outcome, {
         figures: figures(),
         recordSchema: task.record,
         checks,
@@ -150,8 +143,9 @@ function answered(outcome, quiet) {
     by("answered").focus({ preventScroll: true });
     document.querySelector(".result").scrollIntoView();
   }
-  const drawn = task.batch ? pictured(outcome) : { name: task.name, request };
-  if (spec.calculations.find(({ name }) => name === drawn.name).chart) {
+  form.faults(outcome.faults ?? []);
+  const drawn = task.pictured ? task.pictured(outcome) : { name: task.name, request };
+  if (drawn && spec.calculations.find(({ name }) => name === drawn.name).chart) {
     const mine = now.asked;
     drawChart(picture, { ...task, name: drawn.name }, drawn.request, () => mine === now.asked, decimalSign());
   }
@@ -172,7 +166,7 @@ async function note(outcome) {
   // The answer first: what is kept is fetched once it stands there.
   await new Promise((next) => setTimeout(next, place ? 0 : SOON));
   if (!below.isConnected) return;
-  const kept = await theKept();
+  const kept = await now.kept();
   const add = (node) => node && below.isConnected && below.before(node);
   const steps = by("answer").querySelector(":scope > .do");
   if (id === "batch" && place) {

@@ -4,7 +4,7 @@
 import { alone, within } from "./dom.js";
 
 /** The engine on this device, fetched when it is needed. */
-const engine = () => import("./engine.js");
+export const engine = () => import("./engine.js");
 
 const PATIENCE = 60000; // milliseconds that an answer may take
 const IMPATIENCE = 5000; // the same where the last question got none
@@ -74,7 +74,7 @@ export class NoKey extends Error {
 }
 
 /** Fetches an address and takes what it says; a `Lost` or a `NoKey` is thrown where it says nothing. */
-async function reach(address, take, options = {}) {
+export async function reach(address, take, options = {}) {
   let response;
   const sent = key;
   const headers = { ...options.headers, ...(sent === undefined ? {} : { authorization: `Bearer ${sent}` }) };
@@ -99,7 +99,7 @@ async function reach(address, take, options = {}) {
 }
 
 /** What the service says, or where none answers, this device: the latter as a status and bytes. */
-async function either(service, device) {
+export async function either(service, device) {
   let lost;
   if (!alone()) {
     try {
@@ -116,7 +116,7 @@ async function either(service, device) {
   }
 }
 
-const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
+export const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
 
 /**
  * Puts a document to a calculation: a record, a file of another type or a problem comes back, and

@@ -15,20 +15,26 @@ export function close() {
   now.form = undefined;
   by("form").hidden = true;
   by("fields").replaceChildren();
+  by("from-kept")?.remove();
   forget();
 }
 
-/** Opens a task with entries, with none (`null`), or with those of before; the focus goes to its
- *  title where it would be lost otherwise. Gives whether its form is there. */
-export async function open(task, document, focus) {
+/** Shows which task is about to open; the focus goes to its title where it would be lost otherwise. */
+export function announce(task, focus) {
   close();
-  const mine = now.asked;
   now.task = task;
   window.document.title = `${task.title} · Sumpwright`;
   by("title").textContent = task.title;
   by("lead").textContent = task.summary;
   if (focus) by("title").focus();
   say("Loading the form …");
+}
+
+/** Opens a task with entries, with none (`null`), or with those of before. Gives whether its form
+ *  is there. */
+export async function open(task, document, focus) {
+  announce(task, focus);
+  const mine = now.asked;
   let example;
   try {
     [example] = await Promise.all([task.example(), task.batch ? undefined : tables()]);
@@ -45,6 +51,7 @@ export async function open(task, document, focus) {
   const { units, spec } = now;
   now.form.open(entered ? { ...spec.blank(task.schema, {}), ...entered, units } : blank(), example);
   by("form").hidden = false;
+  task.opened?.();
   return true;
 }
 

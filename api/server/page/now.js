@@ -3,7 +3,7 @@
 import { ADDRESS_MOST } from "./apart.js";
 import { draft, keepDraft } from "./drafts.js";
 
-/** `place` is the kept tank or machine that the task is about; `asked` counts the questions, so that a late
+/** `kept` opens what the device keeps; `place` is the kept tank or machine that the task is about; `asked` counts the questions, so that a late
  *  answer to an earlier one is not shown; `here` is the fragment of the address that is open. */
 export const now = {
   spec: undefined,
@@ -14,6 +14,7 @@ export const now = {
   place: undefined,
   asked: 0,
   here: "",
+  kept: undefined,
 };
 
 let saving; // the timer that keeps the address in step

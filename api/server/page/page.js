@@ -1,9 +1,9 @@
 // The page: what its address opens, the tasks, the units, and what the device keeps.
 
-import { askAgain, submit, tellKept } from "./answering.js";
-import { ask, schemas } from "./ask.js";
+import { askAgain, submit } from "./answering.js";
+import { ask, Lost, schemas } from "./ask.js";
 import { by, h } from "./dom.js";
-import { clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
+import { announce, clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
 import { listenForUndo } from "./kept/undo.js";
 import { keyFromAddress, keyTaken } from "./key.js";
 import { say, setKey, showKey, tell, unanswered } from "./notice.js";
@@ -55,6 +55,16 @@ async function showTask(focus) {
   const [, id, entries] = /^#([^=]*)(?:=(.*))?$/s.exec(location.hash) ?? [];
   const found = now.tasks.find((one) => one.id === id) ?? now.tasks[0];
   markMenu(`#${found.id}`);
+  if (found.load) {
+    announce(found, focus);
+    const mine = now.asked;
+    try {
+      await found.load();
+    } catch {
+      return unanswered(new Lost("This part of the page cannot be loaded now."), () => showTask(focus));
+    }
+    if (mine !== now.asked) return;
+  }
   let document;
   let fault = id && id !== found.id ? `There is no task called “${id}” here. See “Tasks”.` : undefined;
   if (entries && !fault) {
@@ -193,7 +203,7 @@ async function load(again) {
     return unanswered(error, () => load(true));
   }
   now.tasks = everyTask(now.spec);
-  tellKept(theKept);
+  now.kept = theKept;
   by("tasks").replaceChildren(...menu(now.tasks));
   addEventListener("hashchange", route);
   return route(again);

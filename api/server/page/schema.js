@@ -63,6 +63,9 @@ export function unitAfter(title, schema, units) {
 export class Spec {
   constructor(document) {
     this.schemas = document.components.schemas;
+    // A title that is the name in words is not sent.
+    for (const { properties } of Object.values(this.schemas))
+      for (const [name, member] of Object.entries(properties ?? {})) member.title ??= label(name);
     this.quantities = document["x-quantities"];
     this.calculations = Object.entries(document.paths)
       .filter(([path, { post }]) => post && path.startsWith("/v1/"))

@@ -1,7 +1,9 @@
-// The tasks of the page: every calculation that the service has, and the batch check, which asks two.
+// The tasks of the page: every calculation that the service has, the batch check, which asks two, and the morning
+// round, which asks one of every machine.
 
 import { ask, example } from "./ask.js";
 import * as batch from "./batch.js";
+import { pictured, show } from "./batch-answer.js";
 import { h } from "./dom.js";
 import { label } from "./schema.js";
 
@@ -51,8 +53,22 @@ export function everyTask(spec) {
         "Is the fluid in this tank in its band, what has to be added or drained, and what must the scale read afterwards?",
       example: async () => structuredClone(batch.EXAMPLE),
       answer: (document) => batch.answer(document, ask),
+      show,
+      pictured,
     };
-  return [...(first ? [first] : []), ...named, ...all.filter((one) => !named.includes(one))];
+  const round = find("condition") && {
+    ...find("condition"),
+    id: "morning",
+    title: "Morning round",
+    sheet: false,
+    chart: false,
+    summary: "What does each machine want today, and where do I begin?",
+    load: async () => {
+      const { task } = await import("./morning.js");
+      Object.assign(round, task(spec, spec.resolve(find("condition").question)));
+    },
+  };
+  return [...[first, round].filter(Boolean), ...named, ...all.filter((one) => !named.includes(one))];
 }
 
 /** The menu: links to the tasks, those with a title of this page's own first. */

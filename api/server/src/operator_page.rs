@@ -7,10 +7,12 @@
 //! # Decisions
 //!
 //! - **The page is drawn from the schemas.** A new calculation or member appears on the page at
-//!   `/` without extra work; only the batch check is arranged by hand (`page/batch.js`), and it too asks
-//!   `concentration` and `top-up`. Apart from converting units the page computes two things there: the volume
-//!   at a level, assuming straight walls, and by Pearson's square the smallest correction, which
-//!   `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
+//!   `/` without extra work; only two are arranged by hand: the batch check (`page/batch.js`), which asks
+//!   `concentration` and `top-up`, and the morning round (`page/morning.js`), which asks `condition` of every
+//!   machine in one request of a line each, or where no service answers of the device, one after the other. It
+//!   is fetched when it is opened. Apart from converting units the page computes two things, in the batch
+//!   check: the volume at a level, assuming straight walls, and by Pearson's square the smallest correction,
+//!   which `top-up` then balances; both questions and answers are shown. A form edits a plain document, and is
 //!   redrawn from it when its structure or its units change; numbers are converted by the units of their
 //!   `x-quantity`.
 //!   Required members and those of the calculation's example are shown first; the others unfold. There is no
@@ -47,13 +49,14 @@ use crate::http::respond::{self, reading};
 use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};
 use engine::Engine;
+use forms::forms;
 use serde_json::{Map, Value, json};
 use std::sync::OnceLock;
-use sumpwright_openapi::document::components::unit_in_words;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 
 pub(crate) mod engine;
+mod forms;
 
 /// The policy of the page's files in a browser: they may only use this server. A job
 /// sheet fetched with a key is shown under the same policy, with its style as a blob.
@@ -85,6 +88,7 @@ const FILES: &[(&str, &str)] = &[
     file!("answer.js"),
     file!("answering.js"),
     file!("apart.js"),
+    file!("ask-many.js"),
     file!("ask.js"),
     file!("away.js"),
     file!("batch-answer.js"),
@@ -112,6 +116,9 @@ const FILES: &[(&str, &str)] = &[
     file!("key.js"),
     file!("lists.js"),
     file!("moment.js"),
+    file!("morning-kept.js"),
+    file!("morning-list.js"),
+    file!("morning.js"),
     file!("notice.js"),
     file!("now.js"),
     file!("page.js"),
@@ -249,80 +256,4 @@ fn keeper(files: &[BuiltInFile], engine: Option<&Engine>) -> String {
         engine.map(|one| named(engine::ADDRESS, one.tag())).into_iter().collect();
     let script = include_str!("../page/service-worker.js");
     format!("const FILES = {};\nconst ENGINE = {};\n{script}", json!(files), json!(engine))
-}
-
-/// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
-/// of quantity, and for each calculation its summary, its question and the formats of its answer.
-fn forms(openapi: &str) -> Value {
-    let document: Value = serde_json::from_str(openapi).unwrap_or_default();
-    let paths = document["paths"].as_object().into_iter().flatten();
-    let asked: Map<String, Value> = paths
-        .filter_map(|(path, item)| {
-            let post = item.get("post")?;
-            let answers = post["responses"]["200"]["$ref"].as_str()?.strip_prefix('#')?;
-            let answered = without_examples(&document.pointer(answers)?["content"]);
-            let post = json!({
-                "summary": post["summary"],
-                "requestBody": { "content": without_examples(&post["requestBody"]["content"]) },
-                "responses": { "200": { "content": answered } },
-            });
-            Some((path.clone(), json!({ "post": post })))
-        })
-        .collect();
-    let mut schemas = document["components"]["schemas"].clone();
-    without_unit_in_words(&mut schemas);
-    for schema in schemas.as_object_mut().into_iter().flat_map(Map::values_mut) {
-        without_what_no_form_shows(schema);
-    }
-    json!({
-        "paths": asked,
-        "components": { "schemas": schemas },
-        "x-quantities": document["x-quantities"],
-    })
-}
-
-/// What a schema says that no form and no answer shows.
-const NOT_SHOWN: [&str; 3] = ["example", "examples", "x-unit"];
-
-/// Takes examples and codes of units out of a schema and those in it.
-fn without_what_no_form_shows(schema: &mut Value) {
-    match schema {
-        Value::Object(members) => {
-            members.retain(|name, _| !NOT_SHOWN.contains(&name.as_str()));
-            for (name, inner) in members {
-                // The names of properties are the caller's words.
-                match (name.as_str(), inner) {
-                    ("properties", Value::Object(properties)) => {
-                        properties.values_mut().for_each(without_what_no_form_shows);
-                    }
-                    (_, inner) => without_what_no_form_shows(inner),
-                }
-            }
-        }
-        Value::Array(entries) => entries.iter_mut().for_each(without_what_no_form_shows),
-        _ => {}
-    }
-}
-
-/// Takes the unit out of every description: the page shows it beside the number.
-fn without_unit_in_words(schema: &mut Value) {
-    match schema {
-        Value::Object(members) => {
-            members.values_mut().for_each(without_unit_in_words);
-            let unit = unit_in_words(schema);
-            if let Some(Value::String(description)) = schema.get_mut("description")
-                && let Some(own) = description.strip_suffix(&unit)
-            {
-                *description = own.trim_end().to_owned();
-            }
-        }
-        Value::Array(entries) => entries.iter_mut().for_each(without_unit_in_words),
-        _ => {}
-    }
-}
-
-/// The types of a body and their schemas.
-fn without_examples(content: &Value) -> Value {
-    let types = content.as_object().into_iter().flatten();
-    types.map(|(name, kind)| (name.clone(), json!({ "schema": kind["schema"] }))).collect()
 }

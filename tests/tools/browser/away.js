@@ -72,6 +72,7 @@ async function offline() {
   const { base, stop } = await service();
   await device(async (page, context) => {
     const record = await example(page, `${base}/`, "top-up");
+    const round = await example(page, `${base}/`, "morning");
     check(!(await page.textContent("body")).includes(HERE), "the service's answer is called the device's");
     await waitForKept(page);
     const wire = await context.newCDPSession(page);
@@ -95,6 +96,8 @@ async function offline() {
     check(JSON.stringify(here) === JSON.stringify(record), "the device's record is another one");
     check((await page.textContent("#away")) === HERE, "it does not say where the answer comes from");
     check((await example(page, `${base}/`, "batch")) !== undefined, "the batch check is not answered");
+    const roundHere = await example(page, `${base}/`, "morning");
+    check(JSON.stringify(roundHere) === JSON.stringify(round), "the device's morning round is another one");
     await page.goto("about:blank");
     await page.goto(`${base}/#blend`);
     await page.waitForSelector("#fields .field");
@@ -130,7 +133,7 @@ async function oneFile() {
       check(/^(file|blob|data):/.test(request.url()), `a request leaves the disk: ${request.url()}`),
     );
     const file = `file://${ROOT}/target/page/sumpwright.html`;
-    for (const task of ["batch", ...tasks]) {
+    for (const task of ["batch", "morning", ...tasks]) {
       const record = await example(page, file, task);
       check(record !== undefined, `${task}: no answer from the file`);
       check((await page.textContent("#away")) === HERE, `${task}: the file does not say who answers`);
@@ -140,7 +143,7 @@ async function oneFile() {
     await page.waitForSelector("#away:not(:empty)");
     check((await page.textContent("#away")).startsWith(ALONE), "the file does not say what it is");
     check((await page.locator('a[href^="docs/"]').count()) === 0, "the file has a link that leads nowhere");
-    console.log(`${tasks.length + 1} tasks are answered from the disk`);
+    console.log(`${tasks.length + 2} tasks are answered from the disk`);
     // What is fetched on demand elsewhere is in the file too.
     await page.goto("about:blank");
     await page.goto(`${file}#recharge`);

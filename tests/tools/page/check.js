@@ -18,6 +18,7 @@ const { focus, heard } = require("./focus");
 const { weight, speed } = require("./speed");
 const { fields, files } = require("./fields");
 const { keys, marked, onAPhone, pastedRound, roundOnAScreen } = require("./grid");
+const { morningRound } = require("./morning");
 const { workbooks } = require("./workbook");
 const { links, misshapen, lost, late, stale, policy, numbers } = require("./whole");
 
@@ -61,6 +62,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       marked,
       onAPhone,
       files,
+      morningRound,
       workbooks,
       fields,
       documentation,

@@ -108,15 +108,19 @@ async function withABadValue(browser, base, task, audited) {
   const { context, page } = await fresh(browser, base, "phone");
   await open(page, base, task);
   await page.click("#example");
-  // A required number, unfolded if necessary.
+  // A required number, unfolded if necessary; where none is, any.
   await page.evaluate(() =>
     document.querySelectorAll("#fields details").forEach((one) => {
       one.open = true;
     }),
   );
-  const field = page.locator("#fields :is(.number input, td.number)[aria-required]").first();
+  // A row of a morning round that has a bad value keeps back no other: `morningRound`.
+  if (task === "morning") return context.close();
+  const numbers = "#fields :is(.number input, td.number)";
+  const needed = await page.locator(`${numbers}[aria-required]`).count();
+  const field = page.locator(needed ? `${numbers}[aria-required]` : numbers).first();
   const before = await field.evaluate((one) => one.value ?? one.textContent);
-  for (const bad of ["abc", "9e99", ""]) {
+  for (const bad of needed ? ["abc", "9e99", ""] : ["abc", "9e99"]) {
     await put(page, field, bad);
     await refused(page);
     const found = await field.evaluate((input) => ({

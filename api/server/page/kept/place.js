@@ -99,7 +99,11 @@ export function placeSchema(spec, batch) {
       premix_at_most,
       stocks,
       draining,
-      losses: { $ref: "#/components/schemas/LossRates", title: "Losses a day" },
+      losses: {
+        $ref: "#/components/schemas/LossRates",
+        title: "Losses a day",
+        description: "What a sump loses on an ordinary working day.",
+      },
     },
   };
 }

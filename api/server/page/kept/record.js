@@ -59,6 +59,22 @@ const USUAL = [
 /** Whether an amount counts beside what stands in the tank. */
 const counts = (amount, after) => amount > 1e-6 * (after?.volume ?? 0);
 
+/** What a check has of a reading, of what `concentration` was asked and what it answered. */
+export const readOf = (spec, place, { units, reading }, { answer }) => ({
+  id: newId(),
+  place: place.id,
+  at: moment(),
+  units: "metric",
+  reading: spec.convert(
+    { type: "object", properties: { reading: { $ref: "#/components/schemas/Reading" } } },
+    { units, reading },
+    "metric",
+  ).reading,
+  concentration: answer.concentration,
+  standing: answer.standing,
+  marks: answer.marks,
+});
+
 /** A check, of the document that was asked and what was answered: the record of the top-up and of the strength. */
 export function checkOf(spec, place, document, { record, strength }) {
   const { answer } = record;
@@ -73,24 +89,12 @@ export function checkOf(spec, place, document, { record, strength }) {
   const needed = standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null;
   const strengthOf = (name) =>
     [...(document.stocks ?? []), ...USUAL].find((one) => one.name === name)?.concentration ?? 0;
-  const reading = spec.convert(
-    { type: "object", properties: { reading: { $ref: "#/components/schemas/Reading" } } },
-    { units: document.units, reading: document.reading },
-    "metric",
-  ).reading;
   const added = needed ? answer.add.filter((one) => counts(one.volume, answer.after)) : [];
   const drained = needed && counts(answer.drain, answer.after) ? metric(answer.drain) : undefined;
   return clean({
-    id: newId(),
-    place: place.id,
-    at: moment(),
-    units: "metric",
-    reading,
+    ...readOf(spec, place, document, { answer: { ...strength.answer, standing } }),
     volume: metric(level ? (tank.level * tank.capacity) / tank.full_level : tank.volume),
     level: level ? metric(tank.level, "Length") : undefined,
-    concentration: strength.answer.concentration,
-    standing,
-    marks: strength.answer.marks,
     told: needed ? record.statement : undefined,
     drained,
     added: added.map((one) => ({
