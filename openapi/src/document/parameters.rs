@@ -169,9 +169,10 @@ fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Va
     parameter
 }
 
-/// A member that may be left out may be blank as well.
+/// A member that may be left out may be blank as well, which a text of any form is already.
 fn or_blank(schema: Value) -> Value {
-    if type_of(&schema) == "string" && schema.get("enum").is_none() {
+    let is_any_text = ["enum", "format"].iter().all(|keyword| schema.get(keyword).is_none());
+    if type_of(&schema) == "string" && is_any_text {
         let mut schema = schema;
         if let Some(members) = schema.as_object_mut() {
             members.shift_remove("minLength");
