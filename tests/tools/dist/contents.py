@@ -56,8 +56,8 @@ class Entry(NamedTuple):
 def of_linux(version, programs, page, manual, licences, glibc):
     """What a Linux archive holds."""
     files = {name: Entry(path.read_bytes(), is_program=True) for name, path in programs.items()}
-    for page in sorted((manual / "man1").iterdir()):
-        files[f"man/{page.name}"] = Entry(page.read_bytes())
+    for told in sorted((manual / "man1").iterdir()):
+        files[f"man/{told.name}"] = Entry(told.read_bytes())
     start = START_LINUX.format(glibc=glibc)
     told = first_page(version, "Linux on x86-64", start, CONTENTS_LINUX)
     return files | shared(page, manual, licences) | {"START.txt": Entry(told.encode())}
