@@ -23,7 +23,8 @@ CONTENTS_LINUX = """\
   engine.wasm             lets the page calculate where the service cannot be reached
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client       answers every row of a spreadsheet
-  sumps.xlsx, sumps.ods   a workbook that asks the service while it runs
+  sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
+                          type what you found on the sheet Readings, read the sheet Sumps
   man                     the manual: man -l man/sumpwright.1
   sumpwright.toml         all settings, with their defaults
   LICENSE-*, licences-of-crates.txt"""
@@ -41,7 +42,8 @@ CONTENTS_WINDOWS = """\
   engine.wasm             lets the page calculate where the service cannot be reached
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client.exe   answers every row of a spreadsheet
-  sumps.xlsx, sumps.ods   a workbook that asks the service while it runs
+  sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
+                          type what you found on the sheet Readings, read the sheet Sumps
   sumpwright.toml         all settings, with their defaults
   LICENSE-*, licences-of-crates.txt"""
 
