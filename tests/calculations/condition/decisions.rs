@@ -28,6 +28,7 @@ fn every_decision_is_raised_and_said() {
         ),
         (json!({ "concentration": 5.1, "band": band }), "Bring it back into its band within a day"),
         (json!({ "concentration": 3.9, "band": band }), "Bring it back into its band today"),
+        (json!({ "rust": "on_parts" }), "Read it, and bring it into its band today: parts rust"),
         (
             json!({ "nitrate_of_water": 70 }),
             "Top it up with water that brings less salt, within 30 days",
@@ -49,8 +50,7 @@ fn every_decision_is_raised_and_said() {
     }
 }
 
-/// Persons come before anything that is decided of the fluid, and nothing that is drained anyway
-/// is dosed.
+/// Persons come before anything that is decided of the fluid.
 #[test]
 fn persons_come_first() {
     let record = asked(&json!({
@@ -61,8 +61,8 @@ fn persons_come_first() {
         "skin_complaints": true,
     }));
     assert_eq!(record["answer"]["decision"], "stop_and_ask");
-    let besides = record["answer"]["besides"].as_array().expect("a list");
-    assert_eq!(besides[0]["action"], "clean_out");
+    // Nothing that stirs or doses the sump is told besides.
+    assert_eq!(record["answer"]["besides"], json!([]));
     let codes: Vec<_> = record["cautions"]
         .as_array()
         .expect("cautions")

@@ -47,6 +47,10 @@ fn what_to_look_at_first_is_a_finding() {
         q["product"].as_object_mut().expect("members").remove("label");
     });
     raised("jug-too-coarse", |q| q["jug_division"] = 250.into());
+    // A jug that has no mark for it: never "measure out 0 mL".
+    let none = asked(|q| q["jug_division"] = 1000.into());
+    assert!(codes(&none, "findings").contains(&"jug-too-coarse"), "{none:#}");
+    assert_eq!(none["answer"]["measured"], none["answer"]["volume"]);
     raised("overfills", |q| q["sump"]["capacity"] = 160.into());
     raised("dose-thins", |q| {
         q["product"] = json!({ "name": "cleaner", "kind": "system_cleaner", "density": 1.0 });

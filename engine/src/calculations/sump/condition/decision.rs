@@ -73,9 +73,13 @@ impl Decided {
     }
 
     /// What else there is to do: the first to be due of each thing. What is drained anyway is
-    /// not dosed, nor topped up.
+    /// not dosed, nor topped up; and where persons come first nobody is sent to the sump at all, to
+    /// stir up what is in it or to dose it.
     pub(super) fn besides(&self) -> Vec<CareRule> {
         let mut besides: Vec<CareRule> = Vec::new();
+        if self.care.action == CareAction::StopAndAsk {
+            return besides;
+        }
         let is_drained = matches!(self.care.action, CareAction::CleanOut | CareAction::Dispose);
         for rule in &self.rules {
             let care = rule.care();
@@ -201,6 +205,13 @@ mod tests {
         let decided = decide(&drained);
         assert_eq!(decided.care.action, CareAction::Dispose);
         assert!(decided.besides().iter().all(|rule| rule.care().action != CareAction::Dose));
+    }
+
+    #[test]
+    fn where_persons_come_first_nobody_is_sent_to_the_sump() {
+        let decided = decide(ROWS);
+        assert_eq!(decided.care.action, CareAction::StopAndAsk);
+        assert!(decided.besides().is_empty());
     }
 
     /// The table that a technician reads in the documentation is this one, row for row.

@@ -2,7 +2,7 @@
 
 use super::answer::ConditionAnswer;
 use super::rules::Care;
-use super::statement::decision;
+use super::statement::{TopUpFor, decision};
 use crate::job_sheet::{JobSheet, SheetPart, SheetRecords, SheetTask};
 use crate::quantity::Quantity;
 use crate::sentence;
@@ -12,10 +12,11 @@ impl ConditionAnswer {
         let care = |action, product, within| Care { action, product, within };
         let decided = care(self.decision, self.product, self.within_days.get());
         let besides = self.besides.iter().map(|one| {
-            let what = decision(care(one.action, one.product, one.within_days.get()), false);
+            let what =
+                decision(care(one.action, one.product, one.within_days.get()), TopUpFor::Other);
             sentence!("{}: {}.", what, one.text.clone())
         });
-        let first = sentence!("{}.", decision(decided, false));
+        let first = sentence!("{}.", decision(decided, TopUpFor::of(self)));
         let tasks = std::iter::once(first).chain(besides).map(SheetTask::of).collect();
         let mut parts = vec![SheetPart::headed(sentence!("To do"), tasks)];
         if !self.missing.is_empty() {

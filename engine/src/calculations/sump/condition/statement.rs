@@ -19,8 +19,7 @@ impl Condition {
             product: answer.product,
             within: answer.within_days.get(),
         };
-        let is_salt = answer.reasons.iter().all(|reason| is_salt(reason.observation));
-        let decision = decision(care, is_salt && !answer.reasons.is_empty());
+        let decision = decision(care, TopUpFor::of(answer));
         let reasons: Vec<Sentence> =
             answer.reasons.iter().take(TOLD).map(|reason| reason.text.clone()).collect();
         let first = match (care.action, reasons.is_empty()) {
@@ -60,6 +59,30 @@ impl Condition {
     }
 }
 
+/// What a sump is topped up for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum TopUpFor {
+    /// Its strength is out of its band.
+    Strength,
+    /// It carries too much salt.
+    Salt,
+    /// Something else, and its strength may be right.
+    Other,
+}
+
+impl TopUpFor {
+    pub(super) fn of(answer: &ConditionAnswer) -> Self {
+        let mut observed = answer.reasons.iter().map(|reason| reason.observation);
+        if observed.clone().any(|one| one == Observation::Strength) {
+            Self::Strength
+        } else if observed.len() > 0 && observed.all(is_salt) {
+            Self::Salt
+        } else {
+            Self::Other
+        }
+    }
+}
+
 /// Whether an observation is of salts, which only other water thins.
 const fn is_salt(observation: Observation) -> bool {
     matches!(
@@ -89,14 +112,15 @@ fn by(within: f64) -> Sentence {
 }
 
 /// What to do and by when, as the first words of the statement.
-pub(super) fn decision(care: Care, is_salt: bool) -> Sentence {
+pub(super) fn decision(care: Care, top_up_for: TopUpFor) -> Sentence {
     let by = by(care.within);
     match care.action {
         CareAction::CarryOn => sentence!("Carry on"),
-        CareAction::TopUp if is_salt => {
-            sentence!("Top it up with water that brings less salt, {}", by)
-        }
-        CareAction::TopUp => sentence!("Bring it back into its band {}", by),
+        CareAction::TopUp => match top_up_for {
+            TopUpFor::Strength => sentence!("Bring it back into its band {}", by),
+            TopUpFor::Salt => sentence!("Top it up with water that brings less salt, {}", by),
+            TopUpFor::Other => sentence!("Read it, and bring it into its band {}", by),
+        },
         CareAction::Circulate => {
             sentence!("Let it circulate and take air {}, then look again", by)
         }

@@ -27,14 +27,16 @@ impl Dose {
             findings.push(Finding::act("label-not-given", "/product/label", text));
         }
         if let Some((exact, measured)) = answer.volume.zip(answer.measured)
-            && (measured.get() - exact.get()).abs() > TOO_COARSE * exact.get()
+            && let Some(division) = self.jug_division
+            && exact.get() > 0.0
+            && ((measured.get() - exact.get()).abs() > TOO_COARSE * exact.get()
+                || exact.get() < division.get() / 2.0)
         {
             let text = sentence!(
-                "The jug is too coarse for this dose: {} are wanted, and by its marks it is {}, \
-                 which comes to {}. Take a smaller jug, or a scale.",
+                "The jug is too coarse for this dose: {} are wanted, and its marks are {} apart. Take \
+                 a smaller jug, or a scale.",
                 exact.roughly(),
-                measured,
-                answer.after.content.roughly()
+                division
             );
             findings.push(Finding::act("jug-too-coarse", "/jug_division", text));
         }

@@ -28,7 +28,8 @@ impl Dose {
                 None => exact,
             }
         };
-        measured / MILLILITRES
+        // What no mark stands for is given as it is, and a finding says so.
+        if measured > 0.0 { measured / MILLILITRES } else { litres }
     }
 
     /// The most of the product that the label allows in one dose, L; none where it sets no most.

@@ -24,7 +24,7 @@ pub struct WaterAnswer {
     /// # To make a day
     ///
     /// Water that the shop's own mixed bed or membrane has to make a day; absent without the daily
-    /// need.
+    /// need, or where the shop makes none.
     pub made_per_day: Option<DailyRate>,
 }
 

@@ -101,6 +101,9 @@ impl Water {
     /// Equation 4.
     fn made_per_day(&self, blend: Option<&BlendedWater>) -> Result<Option<DailyRate>, Refusal> {
         let Some((daily, blend)) = self.daily.zip(blend) else { return Ok(None) };
+        if self.waters.iter().all(|water| water.made_here != Some(true)) {
+            return Ok(None);
+        }
         let made = self.waters.iter().zip(&blend.take);
         let made = made.filter(|(water, _)| water.made_here == Some(true));
         let share: f64 = made.map(|(_, take)| take.share.get() / 100.0).sum();
