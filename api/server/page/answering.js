@@ -2,6 +2,7 @@
 
 import { answerOf, doubts, exchanges } from "./answer.js";
 import { apart } from "./apart.js";
+import { unoffered } from "./ask.js";
 import { drawChart } from "./chart.js";
 import { by, h } from "./dom.js";
 import { Figures } from "./figures.js";
@@ -139,7 +140,7 @@ function answered(outcome, quiet) {
   by("back").hidden = false;
   say("Answered.", true);
   if (!quiet) {
-    note(outcome);
+    note(outcome).catch(unoffered);
     by("answered").focus({ preventScroll: true });
     document.querySelector(".result").scrollIntoView();
   }

@@ -65,6 +65,11 @@ export class Lost extends Error {
   }
 }
 
+/** What would only have been offered is left out where its program did not arrive. */
+export function unoffered(error) {
+  if (!(error instanceof Lost)) throw error;
+}
+
 /** The service wants a key: none was sent, or one that it does not know. */
 export class NoKey extends Error {
   constructor(sent) {

@@ -1,6 +1,7 @@
 // What the morning round takes from the tanks and machines of this device, and what it writes into their history.
 
 import { doubts } from "./answer.js";
+import { unoffered } from "./ask.js";
 import { askMany } from "./ask-many.js";
 import { normal } from "./cell.js";
 import { by, h } from "./dom.js";
@@ -64,7 +65,7 @@ function fillIn(form, schema, kept, places) {
 /** Offers to write the readings of kept machines into their history. */
 export function written(rows, units) {
   const host = h("div");
-  offer(host, rows, units);
+  offer(host, rows, units).catch(unoffered);
   return host;
 }
 

@@ -1,6 +1,7 @@
 // Morning round: a table with a row for each machine, of what was read, smelled and seen in it. `condition` is
 // asked of every row at once, and the list of the day comes back (`morning-list.js`).
 
+import { unoffered } from "./ask.js";
 import { askMany } from "./ask-many.js";
 import { scaleOf } from "./kept/place.js";
 import { filledFromKept } from "./morning-kept.js";
@@ -150,6 +151,6 @@ export function task(spec, { properties }) {
     answer: (document) => answer(spec, columns, document),
     show,
     pictured: () => undefined,
-    opened: () => filledFromKept(schema),
+    opened: () => filledFromKept(schema).catch(unoffered),
   };
 }

@@ -1,7 +1,7 @@
 // The page: what its address opens, the tasks, the units, and what the device keeps.
 
 import { askAgain, submit } from "./answering.js";
-import { ask, Lost, schemas } from "./ask.js";
+import { ask, Lost, schemas, unoffered } from "./ask.js";
 import { by, h } from "./dom.js";
 import { announce, clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
 import { listenForUndo } from "./kept/undo.js";
@@ -90,7 +90,11 @@ async function showKept(hash, focus) {
   by("kept-screen").hidden = false;
   document.body.classList.add("at-kept");
   document.title = "Tanks and machines · Sumpwright";
-  await (await theKept()).show(hash, focus);
+  try {
+    await (await theKept()).show(hash, focus);
+  } catch (error) {
+    unanswered(error, () => showKept(hash, focus));
+  }
 }
 
 function leaveKept() {
@@ -115,7 +119,11 @@ async function fromKept(id, filled, place) {
 const theKept = () => (kept ??= openKept());
 
 async function openKept() {
-  const { Kept } = await import("./kept/kept.js");
+  const { Kept } = await import("./kept/kept.js").catch(() => {
+    // It is asked for anew the next time.
+    kept = undefined;
+    throw new Lost("No connection to the service, which has the program for what is kept here.");
+  });
   return Kept.open({
     host: by("kept-screen"),
     spec: now.spec,
@@ -146,7 +154,9 @@ async function isAnythingKept() {
   } catch {
     /* a browser that does not tell: what is kept has to be opened */
   }
-  return (await theKept()).any();
+  return theKept()
+    .then((opened) => opened.any())
+    .catch(unoffered);
 }
 
 function changeUnits(next) {
