@@ -12,6 +12,7 @@ UNANSWERED = (
     '"The service is there, but this question had no answer: perhaps too many came at once. Ask again '
     'with Ctrl+Shift+F9 (in Excel: Ctrl+Alt+F9)."'
 )
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LONG = f'"This is too much for one address: Excel takes {ADDRESS_MOST:,} characters."'
 
 
@@ -40,6 +41,11 @@ def is_answered(answered: str) -> str:
     return f'ISNUMBER(_xlfn.NUMBERVALUE({line(answered, 1)},"."))'
 
 
+def is_in_units(answered: str) -> str:
+    """Whether the first line names the units of the question, as it does where they are picked first."""
+    return f"IFERROR({line(answered, 1)}=written_in,FALSE)"
+
+
 def value(answered: str, whether: str, place: int) -> str:
     """The formula of a line of an answer; blank where there is none. `whether` is the cell that
     says whether it is an answer."""
@@ -56,6 +62,31 @@ def written(cell: str, scale: str = "") -> str:
     and any other text is left to the service to refuse."""
     scaled = f"{cell}*{scale}" if scale else cell
     return f'=IF({cell}="","",IF(ISNUMBER({cell}),SUBSTITUTE({scaled},",","."),_xlfn.ENCODEURL({cell})))'
+
+
+def day(cell: str) -> str:
+    """A day as people write it, in any locale."""
+    months = ",".join(f'"{month}"' for month in MONTHS)
+    return f'DAY({cell})&" "&CHOOSE(MONTH({cell}),{months})'
+
+
+def iso(cell: str) -> str:
+    """The formula of a typed day as an address has it; what is no day is left to the service to refuse."""
+    month, of_month = (f'RIGHT("0"&{part}({cell}),2)' for part in ("MONTH", "DAY"))
+    return (
+        f'=IF({cell}="","",IF(ISNUMBER({cell}),YEAR({cell})&"-"&{month}&"-"&{of_month},'
+        f"_xlfn.ENCODEURL({cell})))"
+    )
+
+
+def coded(cell: str, kind: str = "") -> str:
+    """A typed cell as a part of an address: a number or a text, a `code` out of several words, or an
+    `answer`, yes or no."""
+    if kind == "code":
+        return f'_xlfn.ENCODEURL(SUBSTITUTE(LOWER(TRIM({cell}))," ","_"))'
+    if kind == "answer":
+        return f'IF({cell}="yes","true",IF({cell}="no","false",_xlfn.ENCODEURL({cell})))'
+    return written(cell)[1:]
 
 
 def in_our_words(text: str, words: list[tuple[str, str]]) -> str:

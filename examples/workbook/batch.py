@@ -1,9 +1,9 @@
 """A batch from what is in stock."""
 
-from asking import missing
+from asking import coded, missing
 from charts import Line, bars
 from look import CENTRE, INVENTED, LARGE, PART, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
-from once import Card, Column, coded
+from once import Card, Column
 from pages import Table, card_sheet, line_of, said
 from readings import PLAIN, VOLUME
 

@@ -47,9 +47,9 @@ HEADS = [
     ("drain", VOLUME),
     ("add concentrate", VOLUME),
     ("add water", VOLUME),
-    ("premix", "% vol"),
+    ("as a premix of", "% vol"),
     ("then holds", "% vol"),
-    ("must read", "°Brix"),
+    ("must then read", "°Brix"),
     ("next visit", ""),
     ("because", ""),
     ("what to look at", ""),
@@ -58,10 +58,9 @@ WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
 CAUTIONS = [
     "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye "
-    "protection; no mist "
-    "to breathe. Stir concentrate into water, never water into concentrate, outside the sump; pour "
-    "the premix in, "
-    "let it circulate, and read again.",
+    "protection; no mist to breathe. Premix: stir the concentrate into the water, never water into concentrate, "
+    "outside the sump; that gives a premix of this strength. Pour it in, let it circulate, and read again: the "
+    "refractometer must then show what the column says.",
     "The fluid's safety data sheet, local codes and licensed practice come before anything printed "
     "here. Drained "
     f"fluid is waste: never into a drain or onto the ground. Next visit: topped up as said on the "
@@ -131,7 +130,8 @@ def cells(place: int) -> list[str]:
 def fill(sheet, shown: int) -> None:
     """Writes the sheet; so many machines are shown, and the rows of the others hidden."""
     sheet.title = "Sumps"
-    open_sheet(sheet, "Sumps: where they stand and what to add", INVENTED)
+    told = f"Nothing to type here but the yellow cells: type your machines on the sheet Readings. {INVENTED}"
+    open_sheet(sheet, "Sumps: where they stand and what to add", told)
     switches(sheet)
     heading(sheet, FIRST - 2, HEADS)
     for row in range(FIRST, LAST + 1):
@@ -146,7 +146,7 @@ def fill(sheet, shown: int) -> None:
         sheet.row_dimensions[row].hidden = row >= FIRST + shown
     totals(sheet)
     key(sheet)
-    widths(sheet, [21, 8.5, 8.5, 7.5, 9, 8, 8, 11.5, 8.5, 12.5, 9, 8.5, 8, 8, 13.5, 10, 63])
+    widths(sheet, [21, 8.5, 8.5, 7.5, 9, 8, 8, 11.5, 8.5, 12.5, 9, 9, 8, 10.5, 13.5, 10, 63])
     sheet.freeze_panes = f"B{FIRST}"
     on_paper(sheet, f"{FIRST - 2}:{FIRST - 1}")
     # The round is printed without its chart.

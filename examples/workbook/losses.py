@@ -3,7 +3,7 @@
 import entries
 import machines
 import ranked
-from asking import in_our_words
+from asking import day, in_our_words
 from charts import Line, bars
 from look import (
     ALARM,
@@ -39,18 +39,11 @@ HEADS = [
     ("what the log says", ""),
 ]
 FORMATS = ["General", "0", "0", *["0.0"] * 5, "General", "General"]
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = [
     (".added.volume: ", ", added: "),
     (".volume: ", ", in the sump: "),
     (".concentration: ", ", reads: "),
 ]
-
-
-def day(cell: str) -> str:
-    """A day as people write it, in any locale."""
-    months = ",".join(f'"{month}"' for month in MONTHS)
-    return f'DAY({cell})&" "&CHOOSE(MONTH({cell}),{months})'
 
 
 def cells(place: int) -> list[str]:

@@ -136,7 +136,9 @@ def addresses(row: int) -> dict[str, str]:
 def problem(row: int) -> str:
     """The first problem of a machine, in the words of the sheet of readings."""
     nothing = '"read on: there is no date, and so no day for the next visit."'
-    said = f'IF(ISNUMBER({at("read on", row)}),"",{nothing})'
+    logged = '"read on: this is blank. What is typed here is not of the log: type its day, or there is no next visit."'
+    which = f'IF(AND({typed(row - FIRST, READ_ON)}="",{at("last entry", row)}<>""),{logged},{nothing})'
+    said = f'IF(ISNUMBER({at("read on", row)}),"",{which})'
     log = f'AND({at("losses: answer", row)}<>"",NOT({at("losses: answered", row)}))'
     unknown = f'OR({at("lost to the air", row)}="",{at("carried off", row)}="")'
     said = f'IF(AND({log},{unknown}),"{NO_LOSSES}",{said})'
@@ -154,8 +156,10 @@ def cells(row: int) -> list[str]:
         f'=IFERROR({typed(place, MACHINE)}&"","")',
         f'=IF({name}="",0,COUNTIFS({entries.column("machine")},{name},{entries.column("length")},">0"))',
         f'=IF({count}=0,"",IFERROR(MATCH({name}&"|"&({count}-1),{entries.column("nth")},0)+1,""))',
+        # A level or a reading typed without its day is not of the day of the log's last entry.
         f'=IF({name}="","",IF({typed(place, READ_ON)}<>"",{typed(place, READ_ON)},'
-        f'IF({at("last entry", row)}="","",INDEX(log_rows,{at("last entry", row)},1))))',
+        f'IF(OR({at("last entry", row)}="",{typed(place, VOLUME)}<>"",{typed(place, READS)}<>""),"",'
+        f"INDEX(log_rows,{at('last entry', row)},1))))",
     ]
     for which, of_log in ((VOLUME, entries.VOLUME), (READS, entries.READS)):
         cell, entry = typed(place, which), at("last entry", row)
@@ -245,8 +249,9 @@ NOT_ALLOWED = (
     'Allow Updating. Excel: choose Enable Content."'
 )
 NOBODY = (
-    '"No answer from "&I4&". Is the service running there, and is the address right? It ends with a number, '
-    'such as http://127.0.0.1:8787."'
+    '"No answer from "&I4&". Start the service: unpack its archive, and double-click start.cmd (Windows) or run '
+    './sumpwright there; leave its window open. Then Ctrl+Shift+F9 (in Excel: Ctrl+Alt+F9). Or is the address wrong? "'
+    '&"It ends with a number, such as http://127.0.0.1:8787."'
 )
 NO_KEY = (
     'IF(key="","The service asks for a key: type one that may stand in an address into the cell beside key.",'

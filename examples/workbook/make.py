@@ -8,9 +8,9 @@ Needs the service running at its usual address, whose answers both files keep, a
 libreoffice-calc, python3-uno and python3-openpyxl. The same service makes the same bytes, but for the
 order in which LibreOffice writes the parts of an .ods.
 
-The workbook keeps its questions on sheets of their own. Readings and Log are typed, Asked makes addresses
-of them and holds what came back as text, Sumps and Losses read that; a sheet that asks one question has
-its part of Asked once. A number goes out through SUBSTITUTE(…;",";".") and comes back through
+The workbook keeps its questions on sheets of their own. Readings, Log and Checks are typed, Asked and Asked
+checks make addresses of them and hold what came back as text, Sumps, Losses and Condition read that; a sheet
+that asks one question has its part of Asked once. A number goes out through SUBSTITUTE(…;",";".") and comes back through
 NUMBERVALUE(…;"."), so that no locale matters; what is no number is a sentence for a person, thanks to
 problems=as_text. Typed cells are found by their place within named ranges, so that rows may be inserted,
 deleted and sorted. Both files are calculated once by LibreOffice, and the .xlsx then gets the value of every
@@ -26,11 +26,15 @@ from pathlib import Path
 
 import batch
 import board
+import checks
+import conditions
+import dose
 import entries
 import factor
 import log
 import losses
 import machines
+import morning
 import office
 import once
 import ranked
@@ -38,6 +42,7 @@ import readings
 import values
 import volume
 import waste
+import water
 from look import BODY
 from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
@@ -49,6 +54,13 @@ MADE = "2026-03-02T06:00:00Z"
 CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
 LITRES = 3.785411784  # in a US gallon, exactly (NIST SP 811)
 SPARE = 3  # rows for more machines that are shown
+# The sheets behind the first, those that are behind them, and those of all that only show.
+TITLES = (
+    *("Readings", "Condition", "Checks", "Log", "Losses"),
+    *("Batch", "Dose", "Water", "Factor", "Volume", "Waste"),
+)
+BEHIND = ("Asked", "Asked log", "Asked checks", "Asked once", "Drawn")
+ANSWERS = ("Sumps", "Condition", "Losses")
 NAMES = {
     "server": "Sumps!$C$3",
     "units": "Sumps!$C$4",
@@ -96,20 +108,7 @@ def book() -> Workbook:
     made._named_styles["Normal"].font = BODY
     shown, names = len(MACHINES) + SPARE, dict(NAMES)
     board_sheet = made.active
-    titles = (
-        "Readings",
-        "Log",
-        "Losses",
-        "Batch",
-        "Factor",
-        "Volume",
-        "Waste",
-        "Asked",
-        "Asked log",
-        "Asked once",
-        "Drawn",
-    )
-    sheets = {title: made.create_sheet(title) for title in titles}
+    sheets = {title: made.create_sheet(title) for title in (*TITLES, *BEHIND)}
     drawn, asked_once = sheets["Drawn"], sheets["Asked once"]
     drawn.sheet_view.showGridLines = False
     drawn.print_area = "A1:C3"
@@ -119,24 +118,28 @@ def book() -> Workbook:
     log.fill(sheets["Log"])
     log.draw(sheets["Log"], drawn)
     losses.fill(sheets["Losses"], shown)
+    checks.fill(sheets["Checks"], names)
+    morning.fill(sheets["Condition"], checks.SHOWN)
     batch.fill(sheets["Batch"], asked_once, names)
+    dose.fill(sheets["Dose"], asked_once, drawn, names)
+    water.fill(sheets["Water"], asked_once, names)
     factor.fill(sheets["Factor"], asked_once, drawn, names)
     volume.fill(sheets["Volume"], asked_once, drawn, names)
     waste.fill(sheets["Waste"], asked_once, names)
-    of_strengths, of_levels, of_losses = ranked.fill(drawn, 16)
+    of_strengths, of_levels, of_losses, of_ph = ranked.fill(drawn, 16)
     board.draw(board_sheet, drawn, of_strengths)
     readings.draw(sheets["Readings"], drawn, of_levels)
     losses.draw(sheets["Losses"], drawn, of_losses)
+    checks.draw(sheets["Checks"], drawn, of_ph)
+    morning.draw(sheets["Condition"], drawn, of_ph + 5)
     machines.fill(sheets["Asked"], LITRES)
     entries.fill(sheets["Asked log"])
+    conditions.fill(sheets["Asked checks"])
     for name, place in names.items():
         made.defined_names.append(DefinedName(name, attr_text=place))
-    for title, colour in (
-        ("Sumps", "1F6F78"),
-        ("Losses", "1F6F78"),
-        *[(title, "C9D1D8") for title in titles[7:]],
-    ):
-        made[title].sheet_properties.tabColor = colour
+    for titles, colour in ((ANSWERS, "1F6F78"), (BEHIND, "C9D1D8")):
+        for title in titles:
+            made[title].sheet_properties.tabColor = colour
     made.calculation.fullCalcOnLoad = True
     made.properties.creator = "Sumpwright examples"
     made.properties.title = "Sumps of an invented shop"

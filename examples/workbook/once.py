@@ -1,13 +1,14 @@
-"""The sheet that asks the questions which are asked once: of a batch, a factor, a volume, a year's waste.
+"""The sheet that asks the questions which are asked once: of a batch, a dose, waters, a year's waste and others.
 
 A card is one of these questions. Its lists are made into parts of an address a row at a time, blank rows
 left out, by their place within a named range; an answer of many values is fetched by several addresses.
 """
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 import asking
-from asking import written
+from asking import coded
 from look import BODY, PART, QUIET, on_paper, open_sheet, put, widths
 
 SHEET = "'Asked once'"
@@ -20,21 +21,16 @@ MANY = '"There are more rows than can be asked about: leave some out, or ask on 
 
 class Column(NamedTuple):
     """A column of a list: its place in the named range, what stands before its value in an address
-    (`#` is the number of the entry), and how it is written: a number or text, or a `code` or `answer`
-    (yes or no)."""
+    (`#` is the number of the entry), and how it is written: a number or text, a `code` or `answer`
+    (yes or no), or by a function of its own."""
 
     place: int
     before: str
-    kind: str = ""
+    kind: str | Callable[[str], str] = ""
 
-
-def coded(cell: str, kind: str = "") -> str:
-    """A typed cell as a part of an address."""
-    if kind == "code":
-        return f'SUBSTITUTE(LOWER(TRIM({cell}))," ","_")'
-    if kind == "answer":
-        return f'IF({cell}="yes","true",IF({cell}="no","false",_xlfn.ENCODEURL({cell})))'
-    return written(cell)[1:]
+    def coded(self, cell: str) -> str:
+        """A cell of it as a part of an address."""
+        return self.kind(cell) if callable(self.kind) else coded(cell, self.kind)
 
 
 class Card:
@@ -69,7 +65,7 @@ class Card:
             for column in columns:
                 cell = f"INDEX({named},{nth + 2},{column.place})"
                 parts.append(
-                    f'IF({cell}="","",SUBSTITUTE("{column.before}","#",{before})&{coded(cell, column.kind)})'
+                    f'IF({cell}="","",SUBSTITUTE("{column.before}","#",{before})&{column.coded(cell)})'
                 )
             gone = f"{nth + 2}>ROWS({named})"
             self.write(
@@ -87,8 +83,10 @@ class Card:
         return f"$B${first + ready - 1}"
 
     def ask(self, question: str, picks: list[str], words: list[tuple[str, str]]) -> None:
-        """Asks for the picks. The first of all is a number in every answer, and is asked for each time."""
+        """Asks for the picks. The first of all is asked for each time: it is a number in every answer, or
+        `units`, which are those of the question."""
         check, rest = picks[0], picks[1:]
+        is_answered = asking.is_in_units if check == "units" else asking.is_answered
         groups, group = [], [check]
         for pick in rest:
             if len(",".join([*group, pick])) > asking.PICKS_MOST:
@@ -106,7 +104,7 @@ class Card:
             self.write(
                 f"=$A${asked}&{asking.picking(group)}&asking",
                 asking.answer(f"$A${row}", MOST_MESSAGE),
-                f'=IF($B${row}="",FALSE,{asking.is_answered(f"$B${row}")})',
+                f'=IF($B${row}="",FALSE,{is_answered(f"$B${row}")})',
             )
             calls.append(row)
         # The words are many: they are put in a few at a time, a cell each.
@@ -145,7 +143,7 @@ def fill(sheet) -> None:
     sheet.title = "Asked once"
     open_sheet(
         sheet,
-        "What the sheets Batch, Factor, Volume and Waste ask, and what comes back",
+        "What the sheets with one question each ask, and what comes back",
         "Nothing to type here.",
     )
     widths(sheet, [46, 60, 12])

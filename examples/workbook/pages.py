@@ -34,10 +34,12 @@ def card_sheet(sheet, name: str, title: str, told: str, cautions: str) -> None:
     sheet.page_setup.fitToHeight = 1
 
 
-def line_of(sheet, row: int, name: str, letter: str, what, unit: str, form: str = "General") -> None:
+def line_of(
+    sheet, row: int, name: str, letter: str, what, unit: str, form: str = "General", left: str = "A"
+) -> None:
     """A cell to type in, with its name and its unit."""
-    put(sheet, f"A{row}", name)
-    typed(sheet, f"{letter}{row}", what, form)
+    put(sheet, f"{left}{row}", name)
+    typed(sheet, f"{letter}{row}", what, form, LEFT if form == "General" else FLUSH)
     put(sheet, f"{chr(ord(letter) + 1)}{row}", unit, QUIET)
     sheet.row_dimensions[row].height = 18
 

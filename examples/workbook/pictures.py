@@ -29,9 +29,13 @@ CLIENT = "cargo run --release -q -p sumpwright-client --"
 # What is shown of each sheet, its charts included, and the dots of an inch.
 SHEETS = {
     "Readings": ("A1:M224", 72),
+    "Condition": ("A1:I226", 60),
+    "Checks": ("A1:T224", 66),
     "Log": ("A1:P39", 70),
     "Losses": ("A1:J225", 66),
     "Batch": ("A1:H54", 78),
+    "Dose": ("A1:H44", 78),
+    "Water": ("A1:N48", 72),
     "Factor": ("A1:H48", 78),
     "Volume": ("A1:H70", 74),
     "Waste": ("A1:J65", 72),

@@ -1,5 +1,7 @@
 """What the charts of many machines draw: those of which somebody should know first."""
 
+import checks
+import conditions
 import machines
 from look import PART, QUIET, put
 from openpyxl.utils import get_column_letter
@@ -9,7 +11,16 @@ LOGGED = 12
 FIRST = 4
 
 
-def rank(drawn, column: int, title: str, key, heads: list[str], values: list, shown: int = SHOWN) -> None:
+def rank(
+    drawn,
+    column: int,
+    title: str,
+    key,
+    heads: list[str],
+    values: list,
+    shown: int = SHOWN,
+    names: str = machines.column("machine"),
+) -> None:
     """Writes, from a column of the sheet on, the key of each machine, and what is drawn of those with the
     greatest. `key` and `values` are formulas of a machine by its place, as numbers or errors."""
     letters = [get_column_letter(column + place) for place in range(len(heads) + 3)]
@@ -25,7 +36,7 @@ def rank(drawn, column: int, title: str, key, heads: list[str], values: list, sh
         row = FIRST + nth
         found = f"${letters[1]}{row}"
         put(drawn, f"{letters[1]}{row}", f'=IFERROR(MATCH(LARGE({keys},{nth + 1}),{keys},0),"")')
-        put(drawn, f"{letters[2]}{row}", f'=IF({found}="","",INDEX({machines.column("machine")},{found}))')
+        put(drawn, f"{letters[2]}{row}", f'=IF({found}="","",INDEX({names},{found}))')
         for letter, value in zip(letters[3:], values):
             put(drawn, f"{letter}{row}", f'=IF({found}="",NA(),IFERROR({value(found)},NA()))')
 
@@ -42,8 +53,8 @@ def of_machine(name: str, place: int) -> str:
     return f'_xlfn.NUMBERVALUE({cell}&IF({cell}="","?",""),".")'
 
 
-def fill(drawn, column: int) -> tuple[int, int, int]:
-    """Writes them; the columns of the machines' names, of strengths, of levels and of losses."""
+def fill(drawn, column: int) -> tuple[int, int, int, int]:
+    """Writes them; the columns of the machines' names, of strengths, of levels, of losses and of pH."""
     strength, aim = "strength: concentration", "aim for"
     rank(
         drawn,
@@ -85,4 +96,23 @@ def fill(drawn, column: int) -> tuple[int, int, int]:
         ],
         LOGGED,
     )
-    return column + 2, second + 2, third + 2
+    fourth = third + 6
+    now, filled = (f"INDEX(checks,{{0}},{which})" for which in (checks.PH, checks.PH_FILLED))
+
+    def fell(place: int) -> str:
+        ph, first = (cell.format(place + 2) for cell in (now, filled))
+        return f'IF(OR({ph}="",{first}=""),NA(),100+{first}-{ph})'
+
+    def of_checks(cell: str):
+        return lambda found: f'IF({cell.format(f"{found}+1")}="",NA(),{cell.format(f"{found}+1")})'
+
+    rank(
+        drawn,
+        fourth,
+        "The sumps whose pH fell most",
+        fell,
+        ["pH", "when filled"],
+        [of_checks(now), of_checks(filled)],
+        names=conditions.column("machine"),
+    )
+    return column + 2, second + 2, third + 2, fourth + 2

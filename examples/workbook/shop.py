@@ -96,3 +96,63 @@ LOG = [
     (date(2026, 2, 27), "five-axis mill", 7.9, 485, None, None, None),
     (date(2026, 3, 2), "five-axis mill", 8.7, 410, None, None, None),
 ]
+
+# The day of the round that the sheet Checks has.
+ROUND_OF = READ_ON
+SUNDAY, FRIDAY, MONDAY_BEFORE = date(2026, 3, 1), date(2026, 2, 27), date(2026, 2, 23)
+
+# Machine, seen on, smell, look, foam, rust, complaints, pH, pH when filled, pH on, bacteria, fungi, dipped
+# on, nitrite and the two results before, nitrite on, filled on, works, remark.
+GOOD = ("fresh", "as new", "none", "none", "no")
+EVERY = "every day"
+CHECKS = [
+    (
+        *("lathe 1", ROUND_OF, *GOOD, 9.1, 9.2, FRIDAY, 1000, "none", MONDAY_BEFORE),
+        *(4, 6, 3, date(2026, 2, 9), date(2025, 9, 15), EVERY, None),
+    ),
+    (
+        *("lathe 2", ROUND_OF, "fresh", "oil on top", "none", "none", "no", 8.9, 9.2, FRIDAY, 1000, "none"),
+        *(FRIDAY, 5, 4, 8, FRIDAY, date(2025, 8, 4), EVERY, "way oil from the saddle"),
+    ),
+    (
+        *("lathe 3", ROUND_OF, *GOOD, 9.3, 9.2, FRIDAY, 1000, "none", FRIDAY),
+        *(2, 3, 2, date(2026, 2, 16), date(2025, 10, 6), EVERY, None),
+    ),
+    (
+        *("lathe 4", ROUND_OF, *GOOD, 8.6, 9.2, MONDAY_BEFORE, 10000, "slight", date(2026, 2, 16)),
+        *(11, 9, 9, MONDAY_BEFORE, date(2025, 3, 17), EVERY, None),
+    ),
+    (
+        *("turning cell", ROUND_OF, "musty", "darker", "none", "none", "no", 8.8, 9.2, FRIDAY),
+        *(100000, "none", FRIDAY, 7, 6, 5, FRIDAY, date(2025, 6, 2), EVERY, None),
+    ),
+    (
+        *("machining centre 1", ROUND_OF, *GOOD, 9.0, 9.1, FRIDAY, 1000, "none", FRIDAY),
+        *(3, 3, 4, date(2026, 2, 9), date(2025, 11, 3), EVERY, None),
+    ),
+    (
+        *("machining centre 3", ROUND_OF, "fresh", "as new", "some", "none", "no", 9.0, 9.1, FRIDAY),
+        *(1000, "none", FRIDAY, 3, 2, 4, date(2026, 2, 9), date(2025, 11, 3), EVERY, None),
+    ),
+    (
+        *("knee mill", ROUND_OF, "fresh", "as new", "none", "none", "yes", 9.0, 9.1, FRIDAY),
+        *(1000, "none", FRIDAY, 2, 2, 2, date(2026, 2, 9), date(2025, 12, 1), "now and then"),
+        "rash on both hands",
+    ),
+    (
+        *("band saw 2", ROUND_OF, "fresh", "as new", "none", "on parts", "no", 8.9, 9.0, FRIDAY),
+        *(1000, "none", FRIDAY, None, None, None, None, date(2025, 9, 1), "now and then", None),
+    ),
+    (
+        *("surface grinder", ROUND_OF, *GOOD, 9.2, 9.3, FRIDAY, 1000, "none", FRIDAY),
+        *(1, 2, 1, date(2026, 2, 16), date(2026, 1, 12), EVERY, None),
+    ),
+    (
+        *("cylindrical grinder", FRIDAY, *GOOD, None, 9.3, None, None, None, None),
+        *(None, None, None, None, date(2025, 12, 8), "stands", "stands since the 20th"),
+    ),
+    (
+        *("deep-hole drill", ROUND_OF, "fresh", "slimy", "none", "none", "no", 8.3, 9.1, FRIDAY),
+        *(2000000, "moderate", FRIDAY, 14, 12, 9, FRIDAY, date(2025, 4, 7), EVERY, None),
+    ),
+]

@@ -1,6 +1,6 @@
 """What a sump holds, with a dip table to print and hang beside the machine."""
 
-from asking import missing
+from asking import coded, missing
 from charts import Line, curve
 from look import (
     ALARM,
@@ -18,7 +18,7 @@ from look import (
     typed,
     widths,
 )
-from once import Card, Column, coded
+from once import Card, Column
 from pages import Table, card_sheet, line_of, said
 from readings import VOLUME
 

@@ -1,9 +1,9 @@
 """A year's waste, month by month, and when it must be fetched."""
 
-from asking import missing
+from asking import coded, missing
 from charts import Line, bars
 from look import CENTRE, INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, widths
-from once import Card, Column, coded
+from once import Card, Column
 from pages import Table, card_sheet, line_of, said
 from readings import PLAIN, RATE, VOLUME
 

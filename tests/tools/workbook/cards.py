@@ -11,7 +11,7 @@ class Sheet:
 
     def __init__(self, document, name: str):
         self.name = name
-        self.rows = asked.cells(document, name, 12, 90)
+        self.rows = asked.cells(document, name, 13, 90)
 
     def row(self, text: str, column: int = 0, start: int = 0) -> int:
         """The row whose cell has a text."""
@@ -42,6 +42,8 @@ class Sheet:
 def compare(document, service: Service, written_in: str) -> None:
     """Compares all of them."""
     batch(Sheet(document, "Batch"), service, written_in)
+    dose(Sheet(document, "Dose"), service, written_in)
+    water(Sheet(document, "Water"), service, written_in)
     factor(Sheet(document, "Factor"), service, written_in)
     volume(Sheet(document, "Volume"), service, written_in)
     waste(Sheet(document, "Waste"), service, written_in)
@@ -104,6 +106,116 @@ def batch(sheet: Sheet, service: Service, units: str) -> None:
         ],
     ):
         same(row[5], wanted, f"batch: {row[4]}")
+
+
+DOSE = {
+    "product": "product.name",
+    "its density": "product.density",
+    "in the sump": "sump.volume",
+    "full at": "sump.capacity",
+    "strength": "sump.concentration",
+    "wanted in it": "wanted",
+    "marks of the jug": "jug_division",
+    "label: at least": "product.label.least",
+    "label: at most": "product.label.most",
+    "label: wait between": "product.label.days_between",
+    "measured now": "now",
+    "last dose came to": "last_dose.content",
+    "that long ago": "last_dose.days_ago",
+    "half is used up in": "product.half_life_days",
+    "carried off": "losses.carry_off",
+    "works down to": "lasts_to",
+}
+
+
+def dose(sheet: Sheet, service: Service, units: str) -> None:
+    """A dose."""
+    question = {"units": units, "product": {"kind": sheet.beside("what it is").lower().replace(" ", "_")}}
+    for text, path in DOSE.items():
+        is_left = any(row[0] == text for row in sheet.rows[:14])
+        value = sheet.beside(text) if is_left else sheet.rows[sheet.row(text, 4)][5]
+        *parents, last = path.split(".")
+        place = question
+        for parent in parents:
+            place = place.setdefault(parent, {})
+        place[last] = value
+    if question["losses"]["carry_off"] != "":
+        question["losses"]["evaporation"] = 0
+    title = sheet.row("measure out")
+    answer = asked_for(sheet, service, "dose", question, title - 3) or {"after": {}, "steps": []}
+    for place, found in (
+        (0, answer.get("measured", "")),
+        (1, answer.get("mass", "")),
+        (4, answer["after"].get("content", "")),
+        (5, answer.get("lasts_days", "")),
+    ):
+        same(sheet.rows[title + 1][place], found, f"dose: {sheet.rows[title][place]}")
+    for nth in range(5):
+        step = answer["steps"][nth]["text"] if nth < len(answer["steps"]) else ""
+        same(sheet.rows[title + 4 + nth][0], step, f"dose: step {nth + 1}")
+
+
+HARDNESS = {
+    "°dH": "german_degrees",
+    "°fH": "french_degrees",
+    "°e": "english_degrees",
+    "gpg": "grains_per_us_gallon",
+    "mg/L": "mg_per_litre",
+    "mmol/L": "millimoles_per_litre",
+}
+
+
+def water(sheet: Sheet, service: Service, units: str) -> None:
+    """Waters."""
+    waters = []
+    for row in sheet.typed("The waters that there are, the most preferred first", 13):
+        name, hardness, unit, calcium, magnesium, chloride, sulphate, nitrate = row[:8]
+        conducts, softened, made_here, on_hand, price = row[8:]
+        waters.append(
+            {
+                "name": name,
+                "hardness": {"value": hardness, "unit": HARDNESS.get(unit, unit)},
+                "calcium": calcium,
+                "magnesium": magnesium,
+                "properties": {"chloride": chloride, "sulphate": sulphate, "nitrate": nitrate},
+                "conductivity": conducts,
+                "softened": {"yes": True, "no": False}.get(softened),
+                "made_here": {"yes": True, "no": False}.get(made_here),
+                "volume": on_hand,
+                "unit_cost": price,
+            }
+        )
+    least, most, unit, *limits = sheet.rows[sheet.row("needed a day")][4:10]
+    window = {"min": least, "max": most, "unit": HARDNESS.get(unit, unit)}
+    question = {
+        "units": units,
+        "waters": waters,
+        "make": sheet.beside("make"),
+        "daily": sheet.beside("needed a day"),
+        "hardness": window if (least, most) != ("", "") else None,
+        "limits": {name: {"max": most} for name, most in zip(("chloride", "sulphate", "nitrate"), limits)},
+    }
+    title = sheet.row("How hard each is, and what to take of it")
+    answer = asked_for(sheet, service, "water", question, title - 3) or {"waters": []}
+    blend = answer.get("blend", {})
+    lines = [*answer["waters"], *[{}] * (5 - len(answer["waters"])), blend]
+    for nth, line in enumerate(lines):
+        row, take = sheet.rows[title + 3 + nth], {}
+        if line is not blend:
+            same(row[0], line.get("name", ""), f"water {nth + 1}: name")
+            take = blend.get("take", [])[nth] if nth < len(blend.get("take", [])) else {}
+        else:
+            take = {"volume": sum(one["volume"] for one in blend["take"])} if blend else {}
+        within = 1e-14 if line is blend else 0.0
+        same(row[1], take.get("volume", ""), f"water {nth + 1}: take", within)
+        if line is not blend:
+            same(row[2], take.get("share", ""), f"water {nth + 1}: share")
+        for place, code in enumerate(HARDNESS.values(), 3):
+            same(row[place], line.get("hardness", {}).get(code, ""), f"water {nth + 1}: {code}")
+        same(row[9], line.get("class", "").replace("_", " "), f"water {nth + 1}: class")
+    under = sheet.rows[title + 3 + 7]
+    same(under[2], answer.get("made_per_day", ""), "water: to make a day")
+    same(under[6], blend.get("cost", ""), "water: costs")
 
 
 def factor(sheet: Sheet, service: Service, units: str) -> None:

@@ -41,6 +41,9 @@ HEADINGS = {
     "losses.carry_off": "carried off",
 }
 NO_DATE = "read on: there is no date, and so no day for the next visit."
+NO_DAY_OF_TYPED = (
+    "read on: this is blank. What is typed here is not of the log: type its day, or there is no next visit."
+)
 NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 # The strength of an entry goes out as the product of two typed numbers, and a fit takes it further.
 FITTED = 1e-9
@@ -64,7 +67,9 @@ class Book:
         entries = self.entries(row[0])
         if entries:
             last = entries[-1]
-            for place, value in ((1, last[0]), (3, last[3]), (4, last[2])):
+            # What is typed without its day is not of the day of the log.
+            is_logged = row[3] == row[4] == ""
+            for place, value in ((1, last[0] if is_logged else ""), (3, last[3]), (4, last[2])):
                 if row[place] == "":
                     row[place] = value
         return tuple(row)
@@ -87,9 +92,10 @@ def compare(document, service: Service, units: str, written_in: str) -> Book:
         exactly = 0.0 if units == written_in else FIFTEEN_DIGITS
         losses = compare_losses(book, row, service, units, written_in, at)
         losses_known += losses is not None
-        answers, problem = solve(service, typed, units, written_in, losses)
+        is_logged = len(book.entries(typed[0])) > 0
+        answers, problem = solve(service, typed, units, written_in, losses, is_logged)
         refused = losses is None and len(book.entries(typed[0])) > 1
-        if refused and "" in typed[10:12] and problem in ("", NO_DATE):
+        if refused and "" in typed[10:12] and problem in ("", NO_DATE, NO_DAY_OF_TYPED):
             problem = NO_LOSSES
         # What losses from the log lead to has their digits.
         same(shown[0], typed[0], f"{at}: machine")
@@ -204,9 +210,9 @@ def compare_losses(
 
 
 def solve(
-    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None
+    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None, is_logged: bool
 ) -> tuple[dict, str]:
-    """The service's answers and refusals, by POST, for the typed cells."""
+    """The service's answers and refusals, by POST, for the typed cells of a machine, kept in the log or not."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
     scale = scale_of(units, written_in)
     full, volume, least, air, off = (scaled(number, scale) for number in (full, volume, least, air, off))
@@ -256,15 +262,18 @@ def solve(
     if problems:
         return found, " ".join(in_our_words(path, detail) for path, detail in problems[0])
     if not isinstance(typed[1], float):
-        return found, NO_DATE
+        return found, NO_DAY_OF_TYPED if typed[1] == "" and is_logged else NO_DATE
     return found, ""
 
 
 def in_our_words(path: str, detail: str) -> str:
     """A fault as the workbook words it: the heading, and no member's name."""
-    member = path.split(".")[-1]
-    detail = detail.replace(f'"{member}" is missing.', "this is blank.")
-    return f"{HEADINGS.get(path, path)}: {detail}" if path else detail
+    return f"{HEADINGS.get(path, path)}: {without_text(path, detail)}" if path else detail
+
+
+def without_text(path: str, detail: str) -> str:
+    """What is said of a fault, with no member's name where it is missing."""
+    return detail.replace(f'"{path.split(".")[-1]}" is missing.', "this is blank.")
 
 
 def limits(book: Book, server: str) -> None:
