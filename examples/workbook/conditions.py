@@ -55,7 +55,7 @@ HEADS += ["first due", "group", "urgency", "refused", "noted", "nth"]
 # The groups of the list, the most urgent first.
 TODAY, LATER, NO_ANSWER, CARRIES_ON = 3, 2, 1, 0
 # From the mildest decision to the one that reaches furthest: the place of its word is its rank.
-REACH = "carry_on,top_up,circulate,skim,dose,recycle,clean_out,dispose,stop_and_ask,"
+REACH = "carry_on,top_up,circulate,skim,dose,recycle,dip_slide,clean_out,dispose,stop_and_ask,"
 READ = " (sheet Readings): "
 WORDS = [
     ("machines.0.looked_at: ", "seen on: "),

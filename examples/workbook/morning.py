@@ -54,6 +54,7 @@ TESTS = [
     ("dip_slide", "dip slide"),
     ("clean_out", "clean-out"),
 ]
+NOT_YET = "none until this is cleared"
 CAUTIONS = [
     "Persons come first: with complaints of the skin or in breathing, or a smell of rotten eggs, nobody works "
     "on at that sump. A still sump gives off hydrogen sulphide once it is stirred: it dulls the nose and then "
@@ -122,7 +123,7 @@ def cells(row: int) -> list[str]:
     months = ",".join(f'"{month}"' for month in MONTHS)
     on = f'INT({value(f"RIGHT({next_on},2)")})&" "&CHOOSE({value(f"MID({next_on},6,2)")},{months})'
     within, decision = of("condition: within_days", row), of("condition: decision", row)
-    refused = of("refused", row)
+    refused, is_stopped = of("refused", row), f'{decision}="stop_and_ask"'
     notes = f'TRIM({of("condition: findings.0.text", row)}&" "&{of("noted", row)})'
     no_answer = f'IF({of("condition: address", row)}="","not looked at","no answer")'
     return [
@@ -131,8 +132,9 @@ def cells(row: int) -> list[str]:
         f'=IF({there},"",IF(OR({decision}="",{decision}="carry_on"),"",{by(within)}))',
         f'=IF({there},"",MID({"&".join(sooner)},3,999))',
         f'=IF({there},"",IF({of("condition: answered", row)},MID({said},{ends}+2,9999),""))',
-        f'=IF({there},"",MID({"&".join(due)},3,999))',
-        f'=IF({there},"",IFERROR({value(of("tests: minutes", row))},""))',
+        # Where persons come first nobody is sent there to test it.
+        f'=IF({there},"",IF({is_stopped},"{NOT_YET}",MID({"&".join(due)},3,999)))',
+        f'=IF({there},"",IF({is_stopped},0,IFERROR({value(of("tests: minutes", row))},"")))',
         f'=IF({there},"",IF({next_test}="","",{worded(next_test)}&" on "&{on}))',
         f'=IF({there},"",IF({refused}<>"",{refused},{notes}))',
     ]

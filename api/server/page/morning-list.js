@@ -44,8 +44,8 @@ function inShort({ today, soon, rest, silent, unseen }) {
         : `Nothing is due: ${all === 1 ? `${rest[0].name} carries` : `${rest.length} ${of} ${rest.length === 1 ? "carries" : "carry"}`} on.`;
   return [
     first,
-    silent.length > 0 && `${many(silent.length, "has", "have")} no answer: see below.`,
-    unseen.length > 0 && `${many(unseen.length, "was", "were")} not looked at.`,
+    silent.length > 0 && `${many(silent.length, "machine has", "machines have")} no answer: see below.`,
+    unseen.length > 0 && `${many(unseen.length, "machine was", "machines were")} not looked at.`,
   ]
     .filter(Boolean)
     .join(" ");

@@ -80,7 +80,7 @@ impl DayText {
     pub(crate) fn check(&self, pointer: impl Into<String>, faults: &mut Faults) {
         if self.day().is_none() {
             let text = sentence!(
-                "\"{}\" is no day as ISO 8601 writes it, such as 2026-11-30.",
+                "\"{}\" is no day of the calendar. Write year, month and day, such as 2026-11-30.",
                 self.0.as_str()
             );
             faults.add(pointer, text);

@@ -21,29 +21,35 @@ fn statement(question: Value) -> String {
 fn every_decision_is_raised_and_said() {
     let band = json!({ "low": 5.5, "target": 6.5, "high": 7.5 });
     for (observed, words) in [
-        (json!({ "smell": "fresh", "look": "as_new" }), "Carry on: nothing that was observed"),
+        (
+            json!({ "smell": "fresh", "look": "as_new" }),
+            "Carry on: what was observed is as it should be",
+        ),
         (
             json!({ "nitrite": { "content": 12 } }),
             "Carry on, and keep an eye on it: 12 mg/L of nitrite",
         ),
         (json!({ "concentration": 5.1, "band": band }), "Bring it back into its band within a day"),
         (json!({ "concentration": 3.9, "band": band }), "Bring it back into its band today"),
-        (json!({ "rust": "on_parts" }), "Read it, and bring it into its band today: parts rust"),
+        (
+            json!({ "rust": "on_parts" }),
+            "Read its strength, and bring it into its band today: parts rust",
+        ),
         (
             json!({ "nitrate_of_water": 70 }),
-            "Top it up with water that brings less salt, within 30 days",
+            "Top it up within 30 days with water that brings less salt",
         ),
         (json!({ "days_standing": 4 }), "Let it circulate and take air today, then look again"),
         (
             json!({ "tramp_oil": { "share": 4 } }),
-            "Skim the oil off within a day, then read it again",
+            "Skim the oil off within a day, then read the strength again",
         ),
         (json!({ "foam": "over_the_edge" }), "Dose a defoamer today, by its label"),
         (json!({ "look": "darker" }), "Bring the fluid to the recycler within 14 days"),
         (json!({ "bacteria": { "count": 5e6 } }), "Clean it out and fill it anew within a day"),
-        (json!({ "look": "split" }), "Drain it to disposal, not to the recycler"),
-        (json!({ "smell": "rotten_eggs" }), "Stop work at this sump and ask somebody"),
-        (json!({ "skin_complaints": true }), "Stop work at this sump and ask somebody"),
+        (json!({ "look": "split" }), "Drain it to waste (not to the recycler)"),
+        (json!({ "smell": "rotten_eggs" }), "Stop work at this sump now, keep people away"),
+        (json!({ "skin_complaints": true }), "Stop work at this sump now, keep people away"),
     ] {
         let said = statement(observed);
         assert!(said.starts_with(words), "{said}");
@@ -61,8 +67,11 @@ fn persons_come_first() {
         "skin_complaints": true,
     }));
     assert_eq!(record["answer"]["decision"], "stop_and_ask");
-    // Nothing that stirs or doses the sump is told besides.
+    // Nothing that stirs or doses the sump is told besides, and nobody is sent there to test it.
     assert_eq!(record["answer"]["besides"], json!([]));
+    assert!(record["answer"]["missing"].as_array().is_some_and(|missing| missing.len() > 2));
+    let said = record["statement"].as_str().expect("a statement");
+    assert!(!said.contains("Not known"), "{said}");
     let codes: Vec<_> = record["cautions"]
         .as_array()
         .expect("cautions")
@@ -71,6 +80,22 @@ fn persons_come_first() {
         .collect();
     assert!(codes.contains(&"no-dose-against-skin-complaints"), "{codes:?}");
     assert!(codes.contains(&"asthma-and-alveolitis"), "{codes:?}");
+}
+
+/// What is due before the decision is told first; what may wait comes after it.
+#[test]
+fn what_is_due_sooner_is_said_before_what_may_wait() {
+    let said = statement(json!({
+        "look": "darker", "smell": "musty", "bacteria": { "count": 1e5 }, "hardness": { "content": 60 },
+        "days_standing": 5,
+    }));
+    assert!(said.starts_with("Bring the fluid to the recycler within 14 days: darker"), "{said}");
+    assert!(said.contains(" Before that: dose a biocide within a day"), "{said}");
+    assert!(!said.contains(" Also: "), "{said}");
+    let said =
+        statement(json!({ "smell": "musty", "bacteria": { "count": 1e5 }, "look": "oil_on_top" }));
+    assert!(said.starts_with("Dose a biocide within a day"), "{said}");
+    assert!(said.contains(" Also: skim within 7 days and circulate within a day."), "{said}");
 }
 
 #[test]
@@ -114,7 +139,7 @@ fn what_is_missing_is_named() {
     assert_eq!(all(&old), ["ph"]);
     let said = statement(json!({ "foam": "none" }));
     assert!(
-        said.ends_with("Not known: look, smell, strength, pH, bacteria and nitrite."),
+        said.ends_with("Not known or too old: look, smell, strength, pH, bacteria and nitrite."),
         "{said}"
     );
 }

@@ -14,12 +14,22 @@ fn codes<'a>(record: &'a Value, list: &str) -> Vec<&'a str> {
 }
 
 #[test]
+fn a_ph_adjuster_is_poured_in_parts() {
+    let record = asked(|q| q["product"]["kind"] = "ph_adjuster".into());
+    let said = record["statement"].as_str().expect("a statement");
+    assert!(
+        said.contains(" Pour it in a third at a time, and measure the pH before each."),
+        "{said}"
+    );
+}
+
+#[test]
 fn the_statement_says_what_to_measure_and_how_long_it_lasts() {
     let record = asked(|_| ());
     let said = record["statement"].as_str().expect("a statement");
     assert!(said.starts_with("Measure out "), "{said}");
     assert!(said.contains(" mL of biocide A (0."), "{said}");
-    assert!(said.contains(" for the 160 L in the sump: it then has 15"), "{said}");
+    assert!(said.contains(" for the 160 L in the sump: it then holds 15"), "{said}");
     assert!(said.contains(" It falls to 600 mg/L in "), "{said}");
     assert_eq!(record["answer"]["steps"].as_array().expect("steps").len(), 5);
     assert_eq!(number(&record, "/answer/measured") % 5.0, 0.0);
@@ -29,7 +39,7 @@ fn the_statement_says_what_to_measure_and_how_long_it_lasts() {
 fn where_enough_is_in_it_nothing_is_poured() {
     let record = asked(|q| q["now"] = 1600.into());
     let said = record["statement"].as_str().expect("a statement");
-    assert!(said.starts_with("No dose: there are still 1600 mg/L in the sump"), "{said}");
+    assert!(said.starts_with("No dose is needed: there are still 1600 mg/L in the sump"), "{said}");
     assert_eq!(number(&record, "/answer/mass"), 0.0);
     assert_eq!(record["answer"]["steps"], json!([]));
 }

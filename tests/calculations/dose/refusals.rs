@@ -43,5 +43,5 @@ fn what_the_label_forbids_is_refused_with_what_it_allows() {
         q["last_dose"] = json!({ "content": 900, "days_ago": 5 });
     });
     let detail = soon["errors"][0]["detail"].as_str().expect("a sentence");
-    assert!(detail.ends_with("dose again in 2 days."), "{detail}");
+    assert!(detail.ends_with("dose again in 2 days at the earliest."), "{detail}");
 }

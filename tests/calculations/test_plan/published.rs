@@ -71,13 +71,13 @@ fn the_statement_says_how_much_and_where_to_begin() {
     let said = record["statement"].as_str().expect("a statement");
     let due = number(&record, "/answer/due_today");
     assert!(said.starts_with(&format!("{due} tests are due on Monday 2026-11-30, ")), "{said}");
-    assert!(said.contains("; begin with clean-out of lathe 2, by 94 days."), "{said}");
+    assert!(said.contains(" Begin with lathe 2: clean-out, overdue by 94 days."), "{said}");
     let never = changed("test-plan", |q| {
         q["machines"][0].as_object_mut().expect("members").remove("ph_on");
     });
     let record = solve("test-plan", &never).expect("an answer");
     let said = record["statement"].as_str().expect("a statement");
-    assert!(said.contains("Begin with pH of lathe 1, which was never written down."), "{said}");
+    assert!(said.contains("Begin with lathe 1: pH, never written down."), "{said}");
     let done = json!({
         "units": "metric", "today": "2026-11-30",
         "machines": [{ "name": "saw", "works": "stands", "looked_at": "2026-11-30",
@@ -86,7 +86,7 @@ fn the_statement_says_how_much_and_where_to_begin() {
     let record = solve("test-plan", &done).expect("an answer");
     let said = record["statement"].as_str().expect("a statement");
     let then =
-        "Nothing is due on Monday 2026-11-30. Next: look and smell of saw on Tuesday 2026-12-01.";
+        "Nothing is due on Monday 2026-11-30. Next: saw, look and smell on Tuesday 2026-12-01.";
     assert_eq!(said, then);
 }
 

@@ -39,5 +39,12 @@ fn what_no_blend_reaches_is_refused_in_its_own_words() {
         q["hardness"] = json!({ "min": 20, "unit": "german_degrees" });
         q["limits"] = json!({});
     });
-    assert!(!problem.to_string().contains("/stocks"), "{problem:#}");
+    assert!(!problem.to_string().contains("stocks"), "{problem:#}");
+    let detail = problem["errors"][0]["detail"].as_str().expect("a sentence");
+    assert!(detail.contains("One °dH is 17.848 mg/L"), "{detail}");
+    refused("unreachable", &["/make"], |q| {
+        for water in q["waters"].as_array_mut().expect("waters") {
+            water["volume"] = 100.into();
+        }
+    });
 }

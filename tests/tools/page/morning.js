@@ -117,7 +117,7 @@ async function asked(browser, base) {
   const said = await headline(page);
   check(
     said.includes("3 of 12 machines want something today: begin with lathe 3.") &&
-      said.includes("1 has no answer"),
+      said.includes("1 machine has no answer"),
     `the round says: ${said}`,
   );
   await statementInView(page, "a round of 12", 40);
@@ -215,7 +215,7 @@ async function unseen(browser, base) {
   );
   await answered(page);
   const said = await headline(page);
-  check(said.includes("lathe 1 carries on") && said.includes("1 was not looked at"), `one seen: ${said}`);
+  check(said.includes("lathe 1 carries on") && said.includes("1 machine was not looked at"), `one seen: ${said}`);
   check((await page.textContent("#answer")).includes("Not looked at"), "nothing says which was not seen");
   await context.close();
 }

@@ -109,4 +109,4 @@ def dose_and_water(walk: Walk) -> None:
     for column, row in ((5, 5), (7, 5), (1, 4), (1, 5)):
         walk.type(water, column, row, "")
     found = said(water, 17)
-    expect(found.startswith("town water: "), f"{found!r}")
+    expect(found.startswith("town water has a hardness"), f"{found!r}")

@@ -46,7 +46,7 @@ def checks(walk: Walk) -> None:
         for column, what in enumerate(cells):
             walk.type(sheet, column, CHECKS + 3 + nth, what)
     walk.again()
-    expect(line("five-axis mill")[1][1].startswith("Drain it to disposal"), f"{line('five-axis mill')}")
+    expect(line("five-axis mill")[1][1].startswith("Drain it to waste"), f"{line('five-axis mill')}")
     row = line("premix & tank")[1]
     expect(row[1].startswith("Dose a defoamer today") and listed.NOT_KNOWN in row[8], f"{row}")
     expect("The pH has no day" in row[8] and "pH (never written down)" in row[5], f"{row}")

@@ -8,7 +8,7 @@ FIRST_LISTED = 9  # the row of the first machine on the list, from 0
 BESIDES, DUE = 4, 6  # what else a machine may want that the list has, and tests that it may be due for
 REACH = (
     *("carry_on", "top_up", "circulate", "skim", "dose"),
-    *("recycle", "clean_out", "dispose", "stop_and_ask"),
+    *("recycle", "dip_slide", "clean_out", "dispose", "stop_and_ask"),
 )
 TESTS = {"look": "look and smell", "ph": "pH", "dip_slide": "dip slide", "clean_out": "clean-out"}
 WORDS = (
@@ -161,7 +161,10 @@ def machine(row: tuple, round_of, read: tuple | None, service: Service, units: s
     ):
         if value != "" and day == "":
             notes.append(NO_DAY.format(what))
-    cells = [name, *decision(record, is_asked, round_of), *due(tests)]
+    to_test = due(tests)
+    if record and record["answer"]["decision"] == "stop_and_ask":
+        to_test = ("none until this is cleared", 0, to_test[2])
+    cells = [name, *decision(record, is_asked, round_of), *to_test]
     if faults:
         said = " ".join(in_our_words(path, detail) for path, detail in faults[0])
     else:

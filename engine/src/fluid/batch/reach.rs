@@ -110,7 +110,7 @@ fn limits_in_the_way(
         let missed = if rising { best < constraint.bound } else { best > constraint.bound };
         if missed {
             let name = pointer.split('/').nth(2).unwrap_or_default().to_owned();
-            faults.push(Fault { detail: limit_missed(&name, best, &constraint), pointer });
+            faults.push(Fault { detail: limit_missed(&name, best, &constraint, c_t), pointer });
         }
     }
     if faults.is_empty() {
@@ -140,7 +140,8 @@ fn limits_in_the_way(
     Ok(Refusal { kind: Kind::Unreachable, faults, reachable })
 }
 
-fn limit_missed(name: &str, best: f64, constraint: &Constraint) -> Sentence {
+/// Says that a limit is out of reach; what is mixed without any concentrate are waters.
+fn limit_missed(name: &str, best: f64, constraint: &Constraint, c_t: f64) -> Sentence {
     let kind = if name == TRAMP_OIL { Concentration::ROW } else { Content::ROW };
     let (best, limit) = (Measure::of(kind, best), Measure::of(kind, constraint.bound));
     match constraint.sense {
@@ -151,9 +152,23 @@ fn limit_missed(name: &str, best: f64, constraint: &Constraint) -> Sentence {
             best,
             limit
         ),
+        Sense::AtLeast if c_t == 0.0 => sentence!(
+            "The most {} that these waters can be mixed to is {}, and the limit is {}. Lower the \
+             limit, or add a water that carries more.",
+            name,
+            best,
+            limit
+        ),
         Sense::AtLeast => sentence!(
             "At this strength the most {} that these stocks can come to is {}, and the limit is \
              {}. Lower the limit, or add a stock that carries more.",
+            name,
+            best,
+            limit
+        ),
+        _ if c_t == 0.0 => sentence!(
+            "The least {} that these waters can be mixed to is {}, and the limit is {}. Raise the \
+             limit, or add a water that carries less.",
             name,
             best,
             limit

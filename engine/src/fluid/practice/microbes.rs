@@ -46,7 +46,7 @@ pub fn of_bands(pointer: &str) -> Assumption {
     let text = sentence!(
         "The count was compared with the bands of the UK's HSE as they stand now: good below {}, \
          poor from {} on. An older copy, of 2012, began its middle band at {}. They are for \
-         bacteria; fungi were not judged.",
+         bacteria, not for fungi.",
         BacterialCount::measure_of(GOOD_BELOW),
         BacterialCount::measure_of(POOR_FROM),
         BacterialCount::measure_of(GOOD_BELOW / 10.0)

@@ -101,9 +101,7 @@ impl TestPlan {
 pub(super) fn published(machine: &TestedMachine, test: FluidTest) -> TestRule {
     let rule = |days, text, source| TestRule { days, text: sentence!("{}", text), source };
     match test {
-        FluidTest::Look => {
-            rule(DAILY, "appearance and odour every day", "UK HSE; DGUV Regel 109-003")
-        }
+        FluidTest::Look => rule(DAILY, "look and smell every day", "UK HSE; DGUV Regel 109-003"),
         FluidTest::Strength => rule(WEEKLY, "strength every week", "UK HSE; DGUV Regel 109-003"),
         FluidTest::Ph => rule(WEEKLY, "pH every week", "UK HSE; DGUV Regel 109-003"),
         FluidTest::Nitrite if machine.has_little_nitrite() => rule(

@@ -1,6 +1,6 @@
 //! The statement: how many tests today, how long they take, and which is the longest overdue.
 
-use super::answer::TestPlanAnswer;
+use super::answer::{FluidTest, TestPlanAnswer};
 use super::rules::called;
 use super::{TestPlan, answer::DueTest};
 use crate::quantity::Quantity;
@@ -22,25 +22,27 @@ impl TestPlan {
             return sentence!("Nothing is due on {}.", self.said_today());
         };
         let many = tests(answer.due_today.get());
+        let is_cleaned = answer.due.iter().any(|due| due.test == FluidTest::CleanOut);
         let what = sentence!(
-            "{} due on {}, {} of work",
+            "{} due on {}, {} of work{}",
             many,
             self.said_today(),
-            answer.minutes.roughly()
+            answer.minutes.roughly(),
+            if is_cleaned { " without clean-outs" } else { "" }
         );
         match first.overdue_days.map(Quantity::get) {
             None => sentence!(
-                "{}. Begin with {} of {}, which was never written down.",
+                "{}. Begin with {}: {}, never written down.",
                 what,
-                called(first.test),
-                &first.machine
+                &first.machine,
+                called(first.test)
             ),
             Some(days) if days > 0.0 => sentence!(
-                "{}. {} overdue; begin with {} of {}, by {}.",
+                "{}. {} overdue. Begin with {}: {}, overdue by {}.",
                 what,
                 overdue(answer.overdue.get()),
-                called(first.test),
                 &first.machine,
+                called(first.test),
                 whole_days(days)
             ),
             Some(_) => sentence!("{}. Nothing is overdue.", what),
@@ -51,9 +53,9 @@ impl TestPlan {
         match answer.coming.first() {
             None => sentence!(""),
             Some(next) => sentence!(
-                " Next: {} of {} on {}.",
-                called(next.test),
+                " Next: {}, {} on {}.",
                 &next.machine,
+                called(next.test),
                 next.due_on.said()
             ),
         }

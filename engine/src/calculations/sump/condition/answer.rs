@@ -36,7 +36,7 @@ pub struct ConditionAnswer {
     ///
     /// How each observation stands.
     pub observations: Vec<JudgedObservation>,
-    /// # Not known
+    /// # Not known or too old
     ///
     /// What is missing to decide, each with the cheapest test that would tell.
     pub missing: Vec<MissingTest>,

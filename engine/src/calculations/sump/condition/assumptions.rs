@@ -10,8 +10,8 @@ impl Condition {
         let mut assumptions = vec![Assumption::new(
             "",
             sentence!(
-                "What was not observed was taken to want nothing; what is missing to decide is named \
-                 in the answer."
+                "What was not observed was taken to be as it should be; what is missing to decide is \
+                 named in the answer."
             ),
         )];
         if let Some(reading) = &self.reading {
@@ -25,8 +25,8 @@ impl Condition {
         }
         if self.limits.is_none() {
             let text = sentence!(
-                "The published boundaries were used; the fluid's own sheet may be stricter, and its \
-                 chloride and conductivity were not judged without it."
+                "The published boundaries were used. The fluid's own sheet may be stricter, and its \
+                 chloride, and how much it may conduct, are judged by that sheet alone."
             );
             assumptions.push(Assumption::new("/limits", text));
         }

@@ -54,9 +54,9 @@ impl Condition {
         let is_above = self.band.as_ref()?.standing(strength?) == Standing::Above;
         (is_low && fallen && is_above).then(|| {
             let text = sentence!(
-                "The strength rises and the pH falls: evaporation would raise both. Something makes \
-                 acid, microbes as a rule, or acid came in. Dip a slide, and do not correct it \
-                 with alkali before you know."
+                "The strength is above its band and the pH has fallen, where evaporation would raise \
+                 both. Something makes acid (microbes as a rule), or acid came in. Dip a slide, and \
+                 do not correct it with alkali before you know which."
             );
             Finding::watch("ph-falls-while-strength-rises", "/ph/now", text)
         })

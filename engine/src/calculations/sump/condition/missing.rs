@@ -37,7 +37,9 @@ impl Condition {
         wants(
             self.smell.is_some(),
             Observation::Smell,
-            sentence!("Fan some air from it to you and smell it, never with the head in the sump."),
+            sentence!(
+                "Fan some air from it towards you and smell it; never put your head into the sump."
+            ),
         );
         let is_read = self.reading.is_some() || self.concentration.is_some();
         if is_read && self.band.is_none() {

@@ -1,6 +1,6 @@
 //! The statement: what to do, by when, why, what else, and what is not known.
 
-use super::answer::{CareAction, ConditionAnswer, Observation};
+use super::answer::{CareAction, ConditionAnswer, FurtherCare, Observation};
 use super::decision::CareRule;
 use super::judging::Judged;
 use super::question::Condition;
@@ -24,39 +24,47 @@ impl Condition {
             answer.reasons.iter().take(TOLD).map(|reason| reason.text.clone()).collect();
         let first = match (care.action, reasons.is_empty()) {
             (CareAction::CarryOn, true) => {
-                sentence!("Carry on: nothing that was observed wants anything.")
+                sentence!("Carry on: what was observed is as it should be.")
             }
             (CareAction::CarryOn, false) => {
                 sentence!("Carry on, and keep an eye on it: {}.", joined(reasons))
             }
             _ => sentence!("{}: {}.", decision, joined(reasons)),
         };
-        let besides: Vec<Sentence> = answer
-            .besides
-            .iter()
-            .map(|besides| {
-                let within = besides.within_days.get();
-                let care = Care { action: besides.action, product: besides.product, within };
-                sentence!("{} {}", care.words(), by(within))
-            })
-            .collect();
-        let besides = if besides.is_empty() {
-            sentence!("")
-        } else {
-            sentence!(" Besides: {}.", listed(besides))
-        };
+        // What is due before the decision is told before what may wait.
+        let (before, also): (Vec<_>, Vec<_>) =
+            answer.besides.iter().partition(|one| one.within_days < answer.within_days);
+        let before =
+            besides(&before).map_or(sentence!(""), |told| sentence!(" Before that: {}.", told));
+        let also = besides(&also).map_or(sentence!(""), |told| sentence!(" Also: {}.", told));
+        // Where persons come first nobody is sent there to test anything.
+        let is_stopped = care.action == CareAction::StopAndAsk;
         let unknown: Vec<Sentence> = answer
             .missing
             .iter()
+            .filter(|_| !is_stopped)
             .map(|missing| sentence!("{}", called(missing.observation)))
             .collect();
         let unknown = if unknown.is_empty() {
             sentence!("")
         } else {
-            sentence!(" Not known: {}.", listed(unknown))
+            sentence!(" Not known or too old: {}.", listed(unknown))
         };
-        sentence!("{}{}{}", first, besides, unknown)
+        sentence!("{}{}{}{}", first, before, also, unknown)
     }
+}
+
+/// What else is to be done, each with its day; none where there is nothing.
+fn besides(of: &[&FurtherCare]) -> Option<Sentence> {
+    let told: Vec<Sentence> = of
+        .iter()
+        .map(|one| {
+            let within = one.within_days.get();
+            let care = Care { action: one.action, product: one.product, within };
+            sentence!("{} {}", care.words(), by(within))
+        })
+        .collect();
+    (!told.is_empty()).then(|| listed(told))
 }
 
 /// What a sump is topped up for.
@@ -72,7 +80,16 @@ pub(super) enum TopUpFor {
 
 impl TopUpFor {
     pub(super) fn of(answer: &ConditionAnswer) -> Self {
-        let mut observed = answer.reasons.iter().map(|reason| reason.observation);
+        Self::by(answer.reasons.iter().map(|reason| reason.observation))
+    }
+
+    /// What it is topped up for besides, by the observation that says the same.
+    pub(super) fn besides(answer: &ConditionAnswer, besides: &FurtherCare) -> Self {
+        let observed = answer.observations.iter().filter(|one| one.text == besides.text);
+        Self::by(observed.map(|one| one.observation).collect::<Vec<_>>().into_iter())
+    }
+
+    fn by(mut observed: impl ExactSizeIterator<Item = Observation> + Clone) -> Self {
         if observed.clone().any(|one| one == Observation::Strength) {
             Self::Strength
         } else if observed.len() > 0 && observed.all(is_salt) {
@@ -118,24 +135,27 @@ pub(super) fn decision(care: Care, top_up_for: TopUpFor) -> Sentence {
         CareAction::CarryOn => sentence!("Carry on"),
         CareAction::TopUp => match top_up_for {
             TopUpFor::Strength => sentence!("Bring it back into its band {}", by),
-            TopUpFor::Salt => sentence!("Top it up with water that brings less salt, {}", by),
-            TopUpFor::Other => sentence!("Read it, and bring it into its band {}", by),
+            TopUpFor::Salt => sentence!("Top it up {} with water that brings less salt", by),
+            TopUpFor::Other => sentence!("Read its strength, and bring it into its band {}", by),
         },
         CareAction::Circulate => {
             sentence!("Let it circulate and take air {}, then look again", by)
         }
-        CareAction::Skim => sentence!("Skim the oil off {}, then read it again", by),
+        CareAction::Skim => sentence!("Skim the oil off {}, then read the strength again", by),
         CareAction::Dose => {
             sentence!("{} {}, by its label and its supplier's advice", capital(care.words()), by)
         }
         CareAction::Recycle => sentence!("Bring the fluid to the recycler {}", by),
         CareAction::CleanOut => sentence!("Clean it out and fill it anew {}", by),
         CareAction::Dispose => sentence!(
-            "Drain it to disposal, not to the recycler, clean it out and fill it anew {}",
+            "Drain it to waste (not to the recycler), clean it out and fill it anew {}",
             by
         ),
         CareAction::StopAndAsk => {
-            sentence!("Stop work at this sump and ask somebody who is trained for it, {}", by)
+            sentence!(
+                "Stop work at this sump now, keep people away from it, and ask whoever looks after \
+                 safety"
+            )
         }
     }
 }

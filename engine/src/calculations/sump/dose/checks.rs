@@ -81,7 +81,7 @@ impl Dose {
             let detail = sentence!(
                 "This would take {} of {}, less than the {} that its label has as the \
                  least dose: too little does not work, and what survives it grows resistant. Dose \
-                 later, when less is left, or want more.",
+                 later, when less is left, or ask for more, within the label.",
                 dose,
                 name,
                 least
@@ -93,7 +93,7 @@ impl Dose {
         {
             let wait = between.get() - last.days_ago.get();
             let detail = sentence!(
-                "{} was dosed {} ago, and its label asks for {} between two doses: dose again in {}.",
+                "{} was dosed {} ago, and its label asks for {} between two doses: dose again in {} at the earliest.",
                 name,
                 last.days_ago,
                 between,

@@ -70,7 +70,7 @@ impl Dose {
         {
             let text = sentence!(
                 "It falls to {} in {}, and the label asks for {} between two doses: for {} there is \
-                 too little in it. Find what uses it up, dirt, oil and microbes, before you dose more.",
+                 too little in it. Find what uses it up (dirt, oil, microbes) before you dose more.",
                 least,
                 days.measure().rounded(2),
                 between,

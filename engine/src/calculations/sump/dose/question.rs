@@ -61,7 +61,7 @@ pub struct DosedSump {
     /// Fluid in the sump and whatever circulates with it.
     #[schema(example = 160.0)]
     pub volume: Capacity,
-    /// # Holds
+    /// # Sump holds
     ///
     /// What the sump holds when it is full. Default: room enough.
     pub capacity: Option<Capacity>,

@@ -36,14 +36,14 @@ impl Dose {
                  rinse it."
             ),
             ProductKind::PhAdjuster => sentence!(
-                "Let it circulate and measure the pH before each further part. Stop where the pH is \
-                 as the fluid's sheet has it."
+                "Let it circulate and measure the pH before each further third. Stop as soon as the \
+                 pH is what the fluid's sheet asks for."
             ),
             _ => sentence!("Let it circulate until it is well mixed before anybody takes a sample."),
         });
         steps.push(sentence!(
-            "Write down what was dosed, how much, when and by whom; mark the sump where the label asks \
-             for it."
+            "Write down what was dosed, how much, when and by whom, and put a note on the machine where \
+             the label asks for one."
         ));
         steps.into_iter().map(|text| DoseStep { text }).collect()
     }

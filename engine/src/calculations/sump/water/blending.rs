@@ -3,13 +3,14 @@
 use super::Water;
 use super::answer::{BlendedWater, WaterTake};
 use super::hardness::{class, in_units};
-use super::question::WaterSource;
+use super::question::{HardnessUnit, WaterSource};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::batch::{Binding, recipe};
 use crate::fluid::properties::{ContentLimit, Limits, PropertyName};
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Content, Money, Quantity, Share, Volume};
+use crate::sentence;
 use crate::text::Refusal;
 
 /// What hardness is called among the properties.
@@ -42,6 +43,25 @@ impl Water {
         Ok(limits)
     }
 
+    /// A refusal of the blend, by the places of this request and with the caller's unit of hardness.
+    fn in_own_words(&self, mut refusal: Refusal) -> Refusal {
+        let unit = self.hardness.map(|window| window.unit);
+        for fault in &mut refusal.faults {
+            fault.pointer = own_place(&fault.pointer);
+            if let Some(unit) = unit.filter(|unit| *unit != HardnessUnit::MgPerLitre)
+                && fault.pointer.starts_with("/hardness/")
+            {
+                fault.detail = sentence!(
+                    "{} One {} is {} as calcium carbonate.",
+                    fault.detail.clone(),
+                    unit.symbol(),
+                    Content::measure_of(unit.mg_per_litre()).rounded(5)
+                );
+            }
+        }
+        refusal
+    }
+
     pub(super) fn blended(&self) -> Result<Option<Blending>, Refusal> {
         if !self.is_blended() {
             return Ok(None);
@@ -49,7 +69,8 @@ impl Water {
         let v = self.make.map_or(LITRES, Quantity::get);
         let stocks = self.waters.iter().map(WaterSource::stock);
         let stocks = stocks.collect::<Result<Vec<Stock>, Refusal>>()?;
-        let recipe = recipe(&stocks, v, 0.0, &self.all_limits()?, None).map_err(in_own_words)?;
+        let recipe = recipe(&stocks, v, 0.0, &self.all_limits()?, None)
+            .map_err(|refusal| self.in_own_words(refusal))?;
         let poured: Vec<Fluid> =
             stocks.iter().zip(&recipe.volumes).map(|(stock, v)| stock.fluid(*v)).collect();
         let mut mix = Fluid::default();
@@ -110,15 +131,9 @@ impl WaterSource {
 fn own_place(pointer: &str) -> String {
     match pointer.strip_prefix("/limits/hardness") {
         Some(end) => format!("/hardness{end}"),
+        None if pointer == "/target/volume" => "/make".to_owned(),
         None => pointer.replacen("/stocks", "/waters", 1),
     }
-}
-
-fn in_own_words(mut refusal: Refusal) -> Refusal {
-    for fault in &mut refusal.faults {
-        fault.pointer = own_place(&fault.pointer);
-    }
-    refusal
 }
 
 fn renamed(mut binding: Binding) -> Binding {

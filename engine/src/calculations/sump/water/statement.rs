@@ -18,6 +18,12 @@ impl Water {
             None => self.each(answer),
         };
         match answer.made_per_day {
+            Some(rate) if rate.get() == 0.0 => {
+                sentence!(
+                    "{} The shop's own mixed bed or membrane has nothing to make for it.",
+                    first
+                )
+            }
             Some(rate) => sentence!(
                 "{} The shop's own mixed bed or membrane has to make {} a day.",
                 first,
@@ -42,7 +48,7 @@ impl Water {
             sentence!("Mix {}: {} in all", listed(parts), whole)
         };
         match blend.hardness {
-            Some(hardness) => sentence!("{}. {}", parts, self.is(hardness)),
+            Some(hardness) => sentence!("{}. That has {}", parts, self.is(hardness)),
             None => sentence!("{}.", parts),
         }
     }
@@ -60,11 +66,11 @@ impl Water {
         let shown = Content::measure_of(mg).rounded(3);
         let unit = self.unit();
         if unit == HardnessUnit::MgPerLitre {
-            return sentence!("Its hardness is {} as calcium carbonate: {}.", shown, class);
+            return sentence!("a hardness of {} as calcium carbonate: {}.", shown, class);
         }
         let own = Measure::bare(mg / unit.mg_per_litre()).rounded(3);
         sentence!(
-            "Its hardness is {} {}, {} as calcium carbonate: {}.",
+            "a hardness of {} {}, {} as calcium carbonate: {}.",
             own,
             unit.symbol(),
             shown,
@@ -75,9 +81,9 @@ impl Water {
     fn each(&self, answer: &WaterAnswer) -> Sentence {
         let waters = answer.waters.iter().take(NAMED).map(|water| match water.hardness {
             Some(hardness) => {
-                sentence!("{}: {}", &water.name, self.is(hardness))
+                sentence!("{} has {}", &water.name, self.is(hardness))
             }
-            None => sentence!("{}: its hardness is not known.", &water.name),
+            None => sentence!("The hardness of {} is not known.", &water.name),
         });
         let mut waters = waters;
         let first = waters.next().unwrap_or_else(|| sentence!("There is no water."));

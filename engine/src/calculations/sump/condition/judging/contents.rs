@@ -27,7 +27,7 @@ impl Condition {
         } else if value >= seen_from {
             (
                 Some(watch),
-                sentence!("{} of {}, from {} on to watch", shown, name, measure(seen_from)),
+                sentence!("{} of {}, to watch from {} on", shown, name, measure(seen_from)),
             )
         } else {
             (None, sentence!("{} of {}, below {}", shown, name, measure(seen_from)))
@@ -68,7 +68,7 @@ impl Condition {
         let (shown, least) = (is.roughly(), Content::measure_of(bounds.hardness_low.at).rounded(3));
         let judged = |row, text| Judged::new(Observation::Hardness, row, text, rules::SOFT.source);
         Some(if is.get() < bounds.hardness_low.at {
-            let text = sentence!("hardness {}, below {}: it may foam", shown, least);
+            let text = sentence!("hardness {}, below {}, so that it may foam", shown, least);
             judged(Some(rules::SOFT), text).by(bounds.hardness_low)
         } else if let Some(most) = most.filter(|most| is > *most) {
             judged(Some(rules::HARD), sentence!("hardness {}, above {}", shown, most))
@@ -84,7 +84,11 @@ impl Condition {
         let (shown, act) = (is.roughly(), bounds.tramp_oil);
         let judged = |row, text| Judged::new(Observation::TrampOil, row, text, rules::OILY.source);
         Some(if is.get() >= act.at {
-            let text = sentence!("{} of tramp oil, from {} on to act", shown, measure(act.at));
+            let text = sentence!(
+                "{} of tramp oil, to be skimmed at once from {} on",
+                shown,
+                measure(act.at)
+            );
             judged(Some(rules::TOO_OILY), text).by(act)
         } else if is.get() > bounds.tramp_oil_seen {
             let text =
@@ -136,7 +140,7 @@ impl Condition {
             let text = sentence!("conductivity {}, more than twice that of the fresh mix", shown);
             judged(Some(rules::SALTY), text)
         } else {
-            judged(None, sentence!("conductivity {}, as its make-up explains it", shown))
+            judged(None, sentence!("conductivity {}, not too high", shown))
         })
     }
 }

@@ -106,10 +106,10 @@ impl Condition {
                 )
             }
             Standing::Below => {
-                sentence!("strength {}, below its band from {} on", c.roughly(), band.low)
+                sentence!("strength {}, below its band ({} at least)", c.roughly(), band.low)
             }
             Standing::Above => {
-                sentence!("strength {}, above its band up to {}", c.roughly(), band.high)
+                sentence!("strength {}, above its band ({} at most)", c.roughly(), band.high)
             }
         };
         Some(Judged::new(Observation::Strength, row, text, "the caller's band"))
@@ -157,12 +157,12 @@ impl Condition {
         let (seen, act) = (bounds.bacteria_seen, bounds.bacteria.at);
         let judged = |row, text| Judged::new(Observation::Bacteria, row, text, "UK HSE");
         Some(if count.get() >= act {
-            let text = sentence!("a dip slide of {}, from {} on poor", shown, measure(act));
+            let text = sentence!("a dip slide of {}, poor from {} on", shown, measure(act));
             judged(Some(rules::OVERGROWN), text).by(bounds.bacteria)
         } else if count.get() >= seen {
             judged(
                 Some(rules::GROWN),
-                sentence!("a dip slide of {}, from {} on to review", shown, measure(seen)),
+                sentence!("a dip slide of {}, no longer good from {} on", shown, measure(seen)),
             )
         } else {
             judged(None, sentence!("a dip slide of {}, good below {}", shown, measure(seen)))

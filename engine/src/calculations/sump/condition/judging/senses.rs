@@ -25,9 +25,9 @@ impl Condition {
         let is_warm = is.get() > most.at;
         let (shown, bound) = (is.roughly(), Temperature::measure_of(most.at).rounded(3));
         let text = if is_warm {
-            sentence!("{}, above {}, where microbes thrive", shown, bound)
+            sentence!("at {}, above {}, where microbes thrive", shown, bound)
         } else {
-            sentence!("{}, not above {}", shown, bound)
+            sentence!("at {}, not above {}", shown, bound)
         };
         let row = is_warm.then_some(rules::WARM);
         Some(Judged::new(Observation::Temperature, row, text, rules::WARM.source).by(most))
@@ -41,13 +41,14 @@ impl Condition {
         Some(if is.get() >= bounds.days.at {
             judged(
                 Some(rules::TOO_OLD),
-                sentence!("filled {} ago, cleaned out after {}", shown, most),
+                sentence!("filled {} ago, due for a clean-out after {}", shown, most),
             )
         } else if is.get() >= bounds.days_seen {
-            let text = sentence!("filled {} ago, to be cleaned out after {}: plan it", shown, most);
+            let text =
+                sentence!("filled {} ago, due for a clean-out after {}, so plan it", shown, most);
             judged(Some(rules::OLD), text)
         } else {
-            judged(None, sentence!("filled {} ago, cleaned out after {}", shown, most))
+            judged(None, sentence!("filled {} ago, due for a clean-out after {}", shown, most))
         })
     }
 
@@ -57,7 +58,7 @@ impl Condition {
         let text = if stood {
             sentence!("stood still for {}", is.roughly())
         } else {
-            sentence!("stood still for no longer than {}", is.roughly())
+            sentence!("stood still for less than {}", Days::measure_of(DAYS_STANDING))
         };
         let row = stood.then_some(rules::STOOD);
         Some(Judged::new(Observation::StandingStill, row, text, rules::STOOD.source))
@@ -69,7 +70,7 @@ impl Condition {
             Smell::Musty => (Some(rules::MUSTY), "smells musty or sour"),
             Smell::RottenEggs => (
                 Some(rules::ROTTEN_EGGS),
-                "smells of rotten eggs: hydrogen sulphide, which dulls the nose and kills",
+                "smells of rotten eggs, which is hydrogen sulphide: it dulls the nose and then kills",
             ),
         };
         Some(Judged::new(Observation::Smell, row, sentence!("{}", text), rules::MUSTY.source))
