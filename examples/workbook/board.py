@@ -58,8 +58,9 @@ WORDS = {"below": "too weak", "in_band": "in band", "above": "too strong"}
 COLOURS = {"too weak": WEAK, "in band": RIGHT, "too strong": RICH, "no answer": WRONG}
 CAUTIONS = [
     "Lock the machine out before you reach into its sump, and mind sharp chips. Gloves and eye "
-    "protection; no mist to breathe. Premix: stir the concentrate into the water, never water into concentrate, "
-    "outside the sump; that gives a premix of this strength. Pour it in, let it circulate, and read again: the "
+    "protection; no mist to breathe. Premix: stir the concentrate into the water, never water into "
+    "concentrate, outside the sump; that gives a premix of this strength. Pour it in, let it circulate, and "
+    "read again: the "
     "refractometer must then show what the column says.",
     "The fluid's safety data sheet, local codes and licensed practice come before anything printed "
     "here. Drained "

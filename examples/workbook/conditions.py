@@ -5,7 +5,6 @@ readings, found by the machine's name, so that nothing is typed twice.
 """
 
 import asking
-import checks
 import machines
 from asking import coded, in_our_words, iso, missing, written
 from checks import (

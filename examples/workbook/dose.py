@@ -26,7 +26,7 @@ KINDS = (
 )
 DENSITY = '=IF(written_in="us","lb a gal","kg a L")'
 MG, DAYS, AMOUNT = "mg/L", "days", "#,##0.0##"
-# The name of a cell in formulas, its name on the sheet, the member of the question, what is typed, unit, format.
+# The name of a cell in formulas and on the sheet, the member of the question, what is typed, unit, format.
 LEFT_CELLS = [
     ("dose_name", "product", "product.name", "biocide A", "", "General"),
     ("dose_kind", "what it is", "product.kind", "biocide", "", "General"),

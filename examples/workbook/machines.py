@@ -136,7 +136,10 @@ def addresses(row: int) -> dict[str, str]:
 def problem(row: int) -> str:
     """The first problem of a machine, in the words of the sheet of readings."""
     nothing = '"read on: there is no date, and so no day for the next visit."'
-    logged = '"read on: this is blank. What is typed here is not of the log: type its day, or there is no next visit."'
+    logged = (
+        '"read on: this is blank. What is typed here is not of the log: type its day, or there is no '
+        'next visit."'
+    )
     which = f'IF(AND({typed(row - FIRST, READ_ON)}="",{at("last entry", row)}<>""),{logged},{nothing})'
     said = f'IF(ISNUMBER({at("read on", row)}),"",{which})'
     log = f'AND({at("losses: answer", row)}<>"",NOT({at("losses: answered", row)}))'
@@ -249,8 +252,9 @@ NOT_ALLOWED = (
     'Allow Updating. Excel: choose Enable Content."'
 )
 NOBODY = (
-    '"No answer from "&I4&". Start the service: unpack its archive, and double-click start.cmd (Windows) or run '
-    './sumpwright there; leave its window open. Then Ctrl+Shift+F9 (in Excel: Ctrl+Alt+F9). Or is the address wrong? "'
+    '"No answer from "&I4&". Start the service: unpack its archive, and double-click start.cmd (Windows) '
+    "or run ./sumpwright there; leave its window open. Then Ctrl+Shift+F9 (in Excel: Ctrl+Alt+F9). Or is "
+    'the address wrong? "'
     '&"It ends with a number, such as http://127.0.0.1:8787."'
 )
 NO_KEY = (

@@ -9,13 +9,14 @@ libreoffice-calc, python3-uno and python3-openpyxl. The same service makes the s
 order in which LibreOffice writes the parts of an .ods.
 
 The workbook keeps its questions on sheets of their own. Readings, Log and Checks are typed, Asked and Asked
-checks make addresses of them and hold what came back as text, Sumps, Losses and Condition read that; a sheet
-that asks one question has its part of Asked once. A number goes out through SUBSTITUTE(…;",";".") and comes back through
-NUMBERVALUE(…;"."), so that no locale matters; what is no number is a sentence for a person, thanks to
-problems=as_text. Typed cells are found by their place within named ranges, so that rows may be inserted,
-deleted and sorted. Both files are calculated once by LibreOffice, and the .xlsx then gets the value of every
-formula, so that a program that does not compute shows it as well. The test asks the same by JSON from what
-is typed. Excel is held to by its documentation alone (limits, names of functions): there is none here to try.
+checks make addresses of them and hold what came back as text, Sumps, Losses and Condition read that; a
+sheet that asks one question has its part of Asked once. A number goes out through SUBSTITUTE(…;",";".") and
+comes back through NUMBERVALUE(…;"."), so that no locale matters; what is no number is a sentence for a
+person, thanks to problems=as_text. Typed cells are found by their place within named ranges, so that rows
+may be inserted, deleted and sorted. Both files are calculated once by LibreOffice, and the .xlsx then gets
+the value of every formula, so that a program that does not compute shows it as well. The test asks the same
+by JSON from what is typed. Excel is held to by its documentation alone (limits, names of functions): there
+is none here to try.
 """
 
 import re

@@ -10,9 +10,7 @@ from look import (
     BODY,
     CENTRE,
     INVENTED,
-    LEFT,
     PART,
-    QUIET,
     RICH,
     RIGHT,
     SMALL,
@@ -56,9 +54,9 @@ TESTS = [
 ]
 NOT_YET = "none until this is cleared"
 CAUTIONS = [
-    "Persons come first: with complaints of the skin or in breathing, or a smell of rotten eggs, nobody works "
-    "on at that sump. A still sump gives off hydrogen sulphide once it is stirred: it dulls the nose and then "
-    "kills. Air the place, keep the head out of the sump, never alone.",
+    "Persons come first: with complaints of the skin or in breathing, or a smell of rotten eggs, nobody "
+    "works on at that sump. A sump that stood gives off hydrogen sulphide once it is stirred: it dulls the "
+    "nose and then kills. Air the place, keep your head out of the sump, and never work there alone.",
     "What is dosed is dosed by its label, with the gloves and the eye protection of its safety data sheet, "
     "and never together with another product, acid or bleach. Drained fluid is waste. Local codes, safety "
     "data sheets and licensed practice come before anything printed here.",
@@ -83,7 +81,8 @@ def value(text: str) -> str:
 def by(days: str) -> str:
     """A day so many days after that of the round, in words."""
     on = f"(round_of+INT({value(days)}))"
-    return f'IF({value(days)}<=0,"today",IF(ISNUMBER(round_of),"by "&{day(on)},"in "&INT({value(days)})&" days"))'
+    without_day = f'"in "&INT({value(days)})&" days"'
+    return f'IF({value(days)}<=0,"today",IF(ISNUMBER(round_of),"by "&{day(on)},{without_day}))'
 
 
 def done(action: str, product: str) -> str:
@@ -143,14 +142,10 @@ def cells(row: int) -> list[str]:
 def above(sheet) -> None:
     """The day of the list, why nothing is answered, who was not looked at, and the cautions."""
     asked, typed = conditions.column("machine"), machines.column("machine")
-    put(
-        sheet,
-        "A3",
-        f'=IF(ISNUMBER(round_of),"The list of "&{day("round_of")}&" "&YEAR(round_of)&IF(INT(round_of)=TODAY(),"",'
-        '". That is not today: type the day and what was found on the sheet Checks."),'
-        '"There is no day: type that of the round on the sheet Checks.")',
-        STRONG,
-    )
+    not_today = '". That is not today: type the day and what was found on the sheet Checks."'
+    of_day = f'"The list of "&{day("round_of")}&" "&YEAR(round_of)&IF(INT(round_of)=TODAY(),"",{not_today})'
+    no_day = '"There is no day: type that of the round on the sheet Checks."'
+    put(sheet, "A3", f"=IF(ISNUMBER(round_of),{of_day},{no_day})", STRONG)
     count = f"SUMPRODUCT((LEN({asked})>0)*1)"
     unseen = f"SUMPRODUCT((LEN({typed})>0)*(COUNTIF({asked},{typed})=0))"
     further = f"IFERROR(COUNTA(INDEX(checks,{READY + 2},1):INDEX(checks,ROWS(checks),1)),0)>0"
@@ -162,18 +157,16 @@ def above(sheet) -> None:
     put(
         sheet,
         "A4",
-        f'=IF(connection<>"",connection,IF({further},"Only the first {READY} rows of the sheet Checks are asked '
-        f'about.",IF({count}>{shown},{hidden},"")))',
+        f'=IF(connection<>"",connection,IF({further},"Only the first {READY} rows of the sheet Checks are '
+        f'asked about.",IF({count}>{shown},{hidden},"")))',
         ALARM,
     )
-    put(
-        sheet,
-        "A5",
-        f'=IF({unseen}=0,"",{unseen}&IF({unseen}=1," machine"," machines")&" of the sheet Readings not on the '
-        f'sheet Checks: "&INDEX({typed},MATCH(1,INDEX((LEN({typed})>0)*(COUNTIF({asked},{typed})=0),0),0))&'
-        f'IF({unseen}=1,"."," is the first."))',
-        BODY,
+    first = f"MATCH(1,INDEX((LEN({typed})>0)*(COUNTIF({asked},{typed})=0),0),0)"
+    machines_unseen = (
+        f'{unseen}&IF({unseen}=1," machine"," machines")&" of the sheet Readings not on the sheet '
     )
+    machines_unseen += f'Checks: "&INDEX({typed},{first})&IF({unseen}=1,"."," is the first.")'
+    put(sheet, "A5", f'=IF({unseen}=0,"",{machines_unseen})', BODY)
     for row, caution in enumerate(CAUTIONS, 6):
         put(sheet, f"A{row}", caution, SMALL, WRAPPED)
         sheet.merge_cells(f"A{row}:I{row}")

@@ -1,4 +1,4 @@
-"""The sheet that asks the questions which are asked once: of a batch, a dose, waters, a year's waste and others.
+"""The sheet that asks the questions which are asked once: of a batch, a dose, waters and others.
 
 A card is one of these questions. Its lists are made into parts of an address a row at a time, blank rows
 left out, by their place within a named range; an answer of many values is fetched by several addresses.

@@ -2,7 +2,7 @@
 
 from asking import coded, missing
 from charts import Line, bars
-from look import HEADING, INVENTED, LARGE, PART, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
+from look import HEADING, INVENTED, LARGE, QUIET, RIGHTWARDS, STRONG, judge, put, typed, widths
 from once import Card, Column
 from pages import Table, card_sheet, line_of, said
 from readings import RATE, VOLUME

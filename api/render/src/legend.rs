@@ -2,7 +2,7 @@
 
 use crate::Place;
 use crate::canvas::{Area, Canvas, pixels};
-use crate::letters::{Letters, fitted};
+use crate::letters::{Letters, fitted, wrapped_to};
 use crate::looks::{FLUID_LINE, HOLLOW, INK, LINE, OUTLINE, RULE, Shade};
 use std::fmt::Write;
 
@@ -42,6 +42,10 @@ const SAMPLE: f64 = 24.0;
 const GAP: f64 = 6.0;
 /// Height of a row of names.
 pub(crate) const ROW: f64 = 20.0;
+/// Most lines of a name that is longer than the drawing is wide.
+const LINES_MOST: usize = 4;
+/// From one line of such a name to the next.
+const LINE_HEIGHT: f64 = 16.0;
 /// Least distance between two names beside what they name.
 const APART: f64 = 18.0;
 
@@ -55,14 +59,21 @@ pub(crate) fn in_rows(place: &mut Place<'_>, named: &[Named]) {
     let mut x = place.left;
     let mut y = place.top + ROW / 2.0;
     for own in named {
-        let name = fitted(&own.name, room, Letters::PLAIN);
-        let width = SAMPLE + GAP + Letters::PLAIN.width_of(&name);
-        if x > place.left && x + width > place.right {
+        let lines = wrapped_to(&own.name, room, LINES_MOST, Letters::PLAIN);
+        let widths = lines.iter().map(|line| Letters::PLAIN.width_of(line));
+        let width = SAMPLE + GAP + widths.fold(0.0, f64::max);
+        if x > place.left && (x + width > place.right || lines.len() > 1) {
             (x, y) = (place.left, y + ROW);
         }
         sample(&mut place.canvas, own.sample, x, y);
-        place.canvas.text(x + SAMPLE + GAP, y + 4.5, &name, Letters::PLAIN);
-        x += width + BETWEEN;
+        for (i, line) in lines.iter().enumerate() {
+            if i > 0 {
+                y += LINE_HEIGHT;
+            }
+            place.canvas.text(x + SAMPLE + GAP, y + 4.5, line, Letters::PLAIN);
+        }
+        // What comes after a name of several lines begins a row.
+        x = if lines.len() > 1 { place.right } else { x + width + BETWEEN };
     }
     place.top = y + ROW / 2.0 + 4.0;
 }

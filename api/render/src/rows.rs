@@ -3,7 +3,7 @@
 use crate::Place;
 use crate::canvas::Area;
 use crate::legend::{self, Named, Sample};
-use crate::letters::{Letters, fitted};
+use crate::letters::{Letters, wrapped_to};
 use crate::looks::{OUTLINE, SHADES, Shade, fluid_shade};
 use crate::ticks::Axis;
 use sumpwright_engine::picture::{BarRow, BarRows};
@@ -34,9 +34,11 @@ pub(crate) fn draw(rows: &BarRows, place: &mut Place<'_>) {
     for row in &rows.rows {
         let total = figures.amount(rows.row, row.parts.iter().sum());
         let room = place.width() - Letters::BOLD.width_of(&total) - 14.0;
-        let name = fitted(&row.name, room, Letters::PLAIN);
-        place.canvas.text(place.left, place.top + 12.0, &name, Letters::PLAIN);
         place.canvas.text(place.right, place.top + 12.0, &total, Letters::BOLD.end());
+        for (i, line) in wrapped_to(&row.name, room, 2, Letters::PLAIN).iter().enumerate() {
+            place.top += if i > 0 { 16.0 } else { 0.0 };
+            place.canvas.text(place.left, place.top + 12.0, line, Letters::PLAIN);
+        }
         let top = place.top + 18.0;
         let (mut up, mut down) = (0.0, 0.0);
         for (i, part) in row.parts.iter().enumerate().filter(|(_, part)| **part != 0.0) {

@@ -183,3 +183,16 @@ fn a_ruler_is_in_its_true_size() {
     let bars = drawing::horizontals(&ruler.svg);
     assert!(bars.iter().any(|length| (length * 25.4 / 96.0 - 100.0).abs() < 0.01), "{bars:?}");
 }
+
+/// The ways that are compared, and which overtakes which, are read in full on a phone.
+#[test]
+fn on_a_phone_no_name_of_a_comparison_is_cut() {
+    let mut services = with_pictures();
+    let service = services.find(|own| own.name == "cost-comparison").expect("a comparison");
+    for drawn in &look_at(service, &example(service), "a comparison")[..2] {
+        let texts = drawn.texts.iter().map(|text| &text.content);
+        let cut: Vec<_> = texts.filter(|text| text.contains('…')).collect();
+        assert!(cut.is_empty(), "{cut:?}");
+        assert!(drawn.texts.len() > 40, "{} texts", drawn.texts.len());
+    }
+}

@@ -61,7 +61,7 @@ def questions(walk: Walk) -> None:
 
 
 def dose_and_water(walk: Walk) -> None:
-    """Other doses and waters: beyond the label, with no density, in other units, none to be made, and slips."""
+    """Other doses and waters: beyond the label, without a density, in other units, none made, and slips."""
     dose, water = (walk.document.Sheets.getByName(name) for name in ("Dose", "Water"))
 
     def said(sheet, row: int) -> str:

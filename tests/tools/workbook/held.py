@@ -212,7 +212,7 @@ def compare_losses(
 def solve(
     service: Service, typed: tuple, units: str, written_in: str, losses: dict | None, is_logged: bool
 ) -> tuple[dict, str]:
-    """The service's answers and refusals, by POST, for the typed cells of a machine, kept in the log or not."""
+    """The service's answers and refusals, by POST, for the typed cells of a machine."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
     scale = scale_of(units, written_in)
     full, volume, least, air, off = (scaled(number, scale) for number in (full, volume, least, air, off))

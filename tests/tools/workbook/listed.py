@@ -49,10 +49,11 @@ def compare(document, service: Service, units: str) -> list[tuple]:
     book = Book(document)
     checks = asked.cells(document, "Checks", 20, FIRST + READY)
     round_of, listed = checks[2][1], asked.cells(document, "Condition", 9, FIRST_LISTED + READY)
-    wanted = []
-    for row in checks[FIRST:]:
-        if row[0] != "":
-            wanted.append(machine(row, round_of, strength(book, row[0]), service, units))
+    wanted = [
+        machine(row, round_of, strength(book, row[0]), service, units)
+        for row in checks[FIRST:]
+        if row[0] != ""
+    ]
     # The most urgent first; of two alike the first that was typed.
     order = sorted(range(len(wanted)), key=lambda place: (wanted[place][0], -place), reverse=True)
     for nth, place in enumerate(order):
