@@ -3,7 +3,7 @@
 use super::Water;
 use super::answer::{BlendedWater, WaterTake};
 use super::hardness::{class, in_units};
-use super::question::{HardnessUnit, WaterSource};
+use super::question::WaterSource;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::batch::{Binding, recipe};
@@ -45,12 +45,12 @@ impl Water {
 
     /// A refusal of the blend, by the places of this request and with the caller's unit of hardness.
     fn in_own_words(&self, mut refusal: Refusal) -> Refusal {
-        let unit = self.hardness.map(|window| window.unit);
+        // Contents are told in mg/L, whatever the window was given in.
+        let unit =
+            self.hardness.map(|window| window.unit).filter(|unit| unit.mg_per_litre() != 1.0);
         for fault in &mut refusal.faults {
             fault.pointer = own_place(&fault.pointer);
-            if let Some(unit) = unit.filter(|unit| *unit != HardnessUnit::MgPerLitre)
-                && fault.pointer.starts_with("/hardness/")
-            {
+            if let Some(unit) = unit.filter(|_| fault.pointer.starts_with("/hardness/")) {
                 fault.detail = sentence!(
                     "{} One {} is {} as calcium carbonate.",
                     fault.detail.clone(),
