@@ -60,11 +60,14 @@ STRENGTH = ["answer.concentration"]
 # A forecast begins with a day that is always there, and has a visit only where there is one.
 FORECAST = ["answer.series.0.day", "answer.next_visit.day", "answer.next_visit.what"]
 
+# The machines that were checked and what is decided of each, on the sheet Asked checks.
+STOPS = [f"'Asked checks'!${letter}$7:${letter}${6 + READY}" for letter in ("A", "K")]
+STOPPED = "Stop: persons come first. See the sheet Condition."
 NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 CALLS = {"losses": LOSSES, "top-up": TOP_UP, "strength": STRENGTH, "forecast": FORECAST}
 HEADS = [
     *("machine", "entries", "last entry", "read on", "in the sump", "reads"),
-    *("factor", "full at", "band from", "aim for", "band to", "keep above"),
+    *("factor", "full at", "band from", "aim for", "band to", "keep above", "stopped"),
 ]
 for called, picks in CALLS.items():
     HEADS += [f"{called}: address", f"{called}: answer", f"{called}: answered"]
@@ -115,8 +118,10 @@ def addresses(row: int) -> dict[str, str]:
     return {
         "losses": f'IF({cell("entries")}<2,"",service&"/v1/losses?units="&units&"&sump.capacity="&{full}'
         f'&"&sump.concentration="&{cell("aim for")}&{entries.of_machine(cell("machine"))})',
-        # The service decides which sump is in its band and which is drained.
-        "top-up": f'IF({cell("machine")}="","",service&"/v1/top-up?units="&units&"&sump.capacity="&{full}'
+        # The service decides which sump is in its band and which is drained. Nobody is sent to one at which
+        # work is stopped.
+        "top-up": f'IF(OR({cell("machine")}="",{cell("stopped")}),"",'
+        f'service&"/v1/top-up?units="&units&"&sump.capacity="&{full}'
         f'&"&sump.volume="&{cell("in the sump")}&"&sump.{reading.format("sump.")}'
         f'&"&target.concentration="&{cell("aim for")}&"&band.low="&{cell("band from")}'
         f'&"&band.high="&{cell("band to")}{lost})',
@@ -148,7 +153,8 @@ def problem(row: int) -> str:
     for called in ("forecast", "top-up"):
         answer, answered = (at(f"{called}: {part}", row) for part in ("answer", "answered"))
         said = f'IF(AND({answer}<>"",NOT({answered})),{answer},{said})'
-    return f'=IF({at("machine", row)}="","",{in_our_words(said, WORDS)})'
+    said = f'IF({at("stopped", row)},"{STOPPED}",{in_our_words(said, WORDS)})'
+    return f'=IF({at("machine", row)}="","",{said})'
 
 
 def cells(row: int) -> list[str]:
@@ -175,6 +181,7 @@ def cells(row: int) -> list[str]:
     for which in (FACTOR, FULL, LOW, AIM, HIGH, LEAST):
         cell = written(typed(place, which), "scale" if which in (FULL, LEAST) else "")
         found.append(f'=IF({name}="","",{cell[1:]})')
+    found.append(f'=IF({name}="",FALSE,COUNTIFS({STOPS[0]},{name},{STOPS[1]},"stop_and_ask")>0)')
     asked = addresses(row)
     for called, picks in CALLS.items():
         address, answer, answered = (

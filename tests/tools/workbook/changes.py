@@ -28,7 +28,8 @@ class Walk:
     def again(self, units: str = "metric", written_in: str = "metric", questions: bool = False):
         """Calculates, and checks every cell."""
         self.document.calculateAll()
-        found = compare(self.document, self.service, units, written_in)
+        stopped = listed.stopped(self.document, self.service, units)
+        found = compare(self.document, self.service, units, written_in, stopped)
         listed.compare(self.document, self.service, units)
         if questions:
             cards.compare(self.document, self.service, written_in)
@@ -268,6 +269,7 @@ def full(walk: Walk) -> None:
         for nth in range(ENTRIES - 100)
     ]
     walk.log.getCellRangeByPosition(0, start, 6, start + len(entries) - 1).DataArray = tuple(entries)
+    checked(walk, READY)
     expect(walk.again().machines == READY, "all are asked about")
     expect("this sheet shows 21 rows" in walk.said(), f"most are hidden: {walk.said()!r}")
     walk.type(readings, 0, FIRST + READY, "one too many")
@@ -276,6 +278,21 @@ def full(walk: Walk) -> None:
     said = walk.log.getCellByPosition(0, 3).String
     expect(said.startswith("Only the first 1,000 rows"), f"{said!r}")
     expect(walk.said().startswith("Only the first 200 rows"), f"{walk.said()!r}")
+    said = walk.document.Sheets.getByName("Condition").getCellByPosition(0, 3).String
+    expect(said.startswith("Only the first 200 rows of the sheet Checks"), f"{said!r}")
+
+
+def checked(walk: Walk, many: int) -> None:
+    """Checks of as many machines as there may be, and one more."""
+    sheet, first = walk.document.Sheets.getByName("Checks"), FIRST + 12
+    rows = [
+        (f"machine {nth}", 46083.0, "fresh", "as new", "none", "none", "no")
+        + (9.1 - nth % 12 / 10, 9.2, 46080.0 - nth % 9, 10.0 ** (2 + nth % 6), "slight", 46080.0)
+        + (float(nth % 25), "", "", 46080.0, 46000.0 - 2 * nth, "every day", "")
+        for nth in range(20, 20 + many - 12)
+    ]
+    sheet.getCellRangeByPosition(0, first, 19, first + len(rows) - 1).DataArray = tuple(rows)
+    sheet.getCellByPosition(0, FIRST + many).String = "one too many"
 
 
 def unanswered(walk: Walk, elsewhere: str) -> None:

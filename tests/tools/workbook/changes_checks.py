@@ -3,6 +3,7 @@
 import listed
 from asked import expect
 from changes import Walk, sort
+from held import STOPPED
 
 CHECKS = 6  # the row of the first machine on the sheet of checks, from 0
 
@@ -33,6 +34,11 @@ def checks(walk: Walk) -> None:
     place, row = line("surface grinder")
     expect(
         place < 2 and row[1].startswith("Stop work") and row[2] == "today" and row[3] == "", f"{place} {row}"
+    )
+    grinder = walk.shown(15)
+    expect(
+        grinder[7] == "no answer" and grinder[9] == "" and grinder[16] == STOPPED,
+        f"nothing is added: {grinder}",
     )
     # One put in among them, one not on Readings, one of which nothing is known but its name.
     sheet.Rows.insertByIndex(CHECKS + 3, 3)

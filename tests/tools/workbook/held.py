@@ -40,6 +40,7 @@ HEADINGS = {
     "losses.evaporation": "lost to the air",
     "losses.carry_off": "carried off",
 }
+STOPPED = "Stop: persons come first. See the sheet Condition."
 NO_DATE = "read on: there is no date, and so no day for the next visit."
 NO_DAY_OF_TYPED = (
     "read on: this is blank. What is typed here is not of the log: type its day, or there is no next visit."
@@ -80,8 +81,8 @@ class Book:
         return sorted(found, key=lambda row: row[0])
 
 
-def compare(document, service: Service, units: str, written_in: str) -> Book:
-    """Compares every machine's cells with the service's answers."""
+def compare(document, service: Service, units: str, written_in: str, stopped: set[str]) -> Book:
+    """Compares every machine's cells with the service's answers; nobody is sent to those that are stopped."""
     book = Book(document)
     totals, counts = dict.fromkeys(TOTALS, 0.0), dict.fromkeys(COUNTS, 0)
     scale = scale_of(units, written_in)
@@ -93,7 +94,10 @@ def compare(document, service: Service, units: str, written_in: str) -> Book:
         losses = compare_losses(book, row, service, units, written_in, at)
         losses_known += losses is not None
         is_logged = len(book.entries(typed[0])) > 0
-        answers, problem = solve(service, typed, units, written_in, losses, is_logged)
+        if typed[0] in stopped:
+            answers, problem = strength_alone(service, typed, units), STOPPED
+        else:
+            answers, problem = solve(service, typed, units, written_in, losses, is_logged)
         refused = losses is None and len(book.entries(typed[0])) > 1
         if refused and "" in typed[10:12] and problem in ("", NO_DATE, NO_DAY_OF_TYPED):
             problem = NO_LOSSES
@@ -209,6 +213,13 @@ def compare_losses(
     return {"evaporation": shown[3], "carry_off": shown[5]}
 
 
+def strength_alone(service: Service, typed: tuple, units: str) -> dict:
+    """The strength of a sump, which is known whatever else is wrong."""
+    reading = {"method": "refractometer", "brix": typed[4], "factor": typed[5]}
+    said = service.record("concentration", {"units": units, "reading": reading}, []).get("answer")
+    return {"strength": said["concentration"]} if said else {}
+
+
 def solve(
     service: Service, typed: tuple, units: str, written_in: str, losses: dict | None, is_logged: bool
 ) -> tuple[dict, str]:
@@ -222,10 +233,7 @@ def solve(
         "evaporation": air if air is not None else (losses or {}).get("evaporation"),
         "carry_off": off if off is not None else (losses or {}).get("carry_off"),
     }
-    found, problems = {}, []
-    said = service.record("concentration", {"units": units, "reading": reading}, []).get("answer")
-    if said:
-        found["strength"] = said["concentration"]
+    found, problems = strength_alone(service, typed, units), []
     question = {
         "units": units,
         "sump": {"capacity": full, "volume": volume, "reading": reading},

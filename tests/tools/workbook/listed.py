@@ -44,16 +44,24 @@ HEADINGS = {
 }
 
 
-def compare(document, service: Service, units: str) -> list[tuple]:
-    """Compares every row of the list; gives the rows."""
+def stopped(document, service: Service, units: str) -> set[str]:
+    """The machines at which work is stopped."""
+    found = wanted_of(document, service, units)
+    return {cells[0] for urgency, cells in found if urgency[1] == REACH.index("stop_and_ask")}
+
+
+def wanted_of(document, service: Service, units: str) -> list[tuple]:
+    """How urgent each machine is, and the cells that it must have on the list, in the order as typed."""
     book = Book(document)
     checks = asked.cells(document, "Checks", 20, FIRST + READY)
-    round_of, listed = checks[2][1], asked.cells(document, "Condition", 9, FIRST_LISTED + READY)
-    wanted = [
-        machine(row, round_of, strength(book, row[0]), service, units)
-        for row in checks[FIRST:]
-        if row[0] != ""
-    ]
+    typed = [row for row in checks[FIRST:] if row[0] != ""]
+    return [machine(row, checks[2][1], strength(book, row[0]), service, units) for row in typed]
+
+
+def compare(document, service: Service, units: str) -> list[tuple]:
+    """Compares every row of the list; gives the rows."""
+    listed = asked.cells(document, "Condition", 9, FIRST_LISTED + READY)
+    wanted = wanted_of(document, service, units)
     # The most urgent first; of two alike the first that was typed.
     order = sorted(range(len(wanted)), key=lambda place: (wanted[place][0], -place), reverse=True)
     for nth, place in enumerate(order):
