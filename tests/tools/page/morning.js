@@ -215,7 +215,10 @@ async function unseen(browser, base) {
   );
   await answered(page);
   const said = await headline(page);
-  check(said.includes("lathe 1 carries on") && said.includes("1 machine was not looked at"), `one seen: ${said}`);
+  check(
+    said.includes("lathe 1 carries on") && said.includes("1 machine was not looked at"),
+    `one seen: ${said}`,
+  );
   check((await page.textContent("#answer")).includes("Not looked at"), "nothing says which was not seen");
   await context.close();
 }
