@@ -90,3 +90,9 @@ def checks(walk: Walk) -> None:
     walk.again()
     expect(told(2).startswith("There is no day"), told(2))
     expect("the round of: this is blank." in line(name)[1][8], f"{line(name)}")
+    # Work goes on.
+    for row in range(CHECKS, CHECKS + 20):
+        if sheet.getCellByPosition(2, row).String == "rotten eggs":
+            walk.type(sheet, 2, row, "fresh")
+    walk.type(sheet, 1, 2, 46083.0)
+    walk.again()
