@@ -22,7 +22,8 @@ use utoipa::ToSchema;
 /// decide is named in the answer.
 ///
 /// Each observation is held against these boundaries, and against the fluid's own limits where they
-/// are stricter. What is worst decides.
+/// are stricter. What is worst decides. A pH that falls is first of all a sign of bacteria, which
+/// no alkali stops: without a dip slide of this week one is dipped before the pH is corrected.
 ///
 /// | observation | boundary | verdict | leads to | source |
 /// | --- | --- | --- | --- | --- |
@@ -32,7 +33,8 @@ use utoipa::ToSchema;
 /// | strength | out of its band | watch | top up within 1 day | the caller's band |
 /// | strength | out of its band by more than a quarter | act | top up today | common practice, no source |
 /// | pH | outside 8.5 to 9.5, or fallen by more than 0.3 | watch | circulate within 7 days | DGUV Regel 109-003 (range); common practice (0.3) |
-/// | pH | fallen by more than 0.5, or below 8.0 | act | dose a pH adjuster within 1 day | DGUV Regel 109-003 (0.5); common practice (8.0) |
+/// | pH | fallen by more than 0.5, or below 8.0, with a dip slide of this week | act | dose a pH adjuster within 1 day | DGUV Regel 109-003 (0.5); common practice (8.0) |
+/// | pH | fallen by more than 0.5, or below 8.0, without one | act | dip a slide today | DGUV Regel 109-003 (0.5); common practice (8.0) |
 /// | conductivity | above twice the fresh mix, or above 80 % of the fluid's limit | watch | top up within 7 days | common practice, no source |
 /// | conductivity | above the fluid's limit, or above twice what cycles explain | act | clean out within 7 days | the fluid's sheet; balance of salts |
 /// | bacteria | from 10,000 CFU/mL | watch | circulate within 7 days | UK HSE |
