@@ -187,9 +187,9 @@ mod tests {
     #[test]
     fn every_decision_can_be_raised() {
         use CareAction::*;
-        for action in
-            [CarryOn, TopUp, Circulate, Skim, Dose, Recycle, DipSlide, CleanOut, Dispose, StopAndAsk]
-        {
+        for action in [
+            CarryOn, TopUp, Circulate, Skim, Dose, Recycle, DipSlide, CleanOut, Dispose, StopAndAsk,
+        ] {
             let raises = ROWS.iter().any(|row| decide(&[row]).care.action == action);
             assert!(raises, "{action:?}");
         }

@@ -4,10 +4,11 @@ mod contents;
 mod senses;
 
 use super::answer::{JudgedObservation, Observation, Verdict};
-use super::bounds::{Boundary, Bounds, far_below};
+use super::bounds::{Bounds, far_below};
 use super::question::Condition;
 use super::rules::{self, CareRow, SHEET};
 use crate::fluid::band::Standing;
+use crate::fluid::sheet::Boundary;
 use crate::quantity::{BacterialCount, Concentration, Ph, Quantity};
 use crate::sentence;
 use crate::text::{Refusal, Sentence};

@@ -1,10 +1,8 @@
 //! The question: what was seen, smelled and measured of one sump, and the limits of its fluid.
 
-mod limits;
 mod observed;
 mod words;
 
-pub use limits::OwnLimits;
 pub use observed::{
     ConductivityObserved, ContentObserved, FungiObserved, OilObserved, PhObserved, SlideObserved,
 };
@@ -13,6 +11,7 @@ pub use words::{Foam, FungalGrowth, Look, Rust, Smell};
 use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::reading::Reading;
+use crate::fluid::sheet::SheetLimits;
 use crate::quantity::{Concentration, Content, Days, Temperature};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -158,8 +157,8 @@ pub struct Condition {
     ///
     /// Losses of the sump per day, for what cycles of concentration explain of its conductivity.
     pub losses: Option<LossRates>,
-    /// # The fluid's own limits
+    /// # The fluid's sheet
     ///
     /// Limits of the fluid's own sheet. They hold where they are stricter than the published ones.
-    pub limits: Option<OwnLimits>,
+    pub sheet: Option<SheetLimits>,
 }
