@@ -27,6 +27,9 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// The list that the question is, where it is one list: a table sent to it is
     /// then that list, a row an entry.
     const LIST: Option<&'static str> = None;
+    /// The list of the answer that a table of the question's list is answered with, a row an entry;
+    /// without one it is answered with every value by its path.
+    const ANSWER_LIST: Option<&'static str> = None;
     /// Whether a short question is answered in microseconds, so that nobody has to
     /// wait behind it.
     const IS_QUICK: bool = false;

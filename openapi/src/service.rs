@@ -54,6 +54,7 @@ pub struct Service {
     sheet: Option<ByTree<SheetToDraw>>,
     by_row: ByRow,
     list: Option<&'static str>,
+    answer_list: Option<&'static str>,
     is_quick: bool,
 }
 
@@ -142,6 +143,7 @@ impl Visitor for Collector<'_> {
             thorough: ways::thorough::<C>,
             by_row: ways::by_row::<C>,
             list: C::LIST,
+            answer_list: C::ANSWER_LIST,
             is_quick: C::IS_QUICK,
             pictures: C::PICTURES.map(|_| ways::pictures::<C> as _),
             sheet: C::SHEET.map(|_| ways::sheet::<C> as _),
@@ -244,6 +246,12 @@ impl Service {
     #[must_use]
     pub fn list(&self) -> Option<&'static str> {
         self.list
+    }
+
+    /// The list of its answer that a table is answered with, if there is one.
+    #[must_use]
+    pub fn answer_list(&self) -> Option<&'static str> {
+        self.answer_list
     }
 
     /// Whether its answers have pictures.

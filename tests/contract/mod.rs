@@ -9,6 +9,7 @@ mod document;
 mod documents;
 mod laws;
 mod lines;
+mod losses;
 mod network;
 mod page;
 mod page_away;

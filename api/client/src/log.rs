@@ -19,6 +19,18 @@ pub struct LogAnswer {
     pub decimal_comma: bool,
 }
 
+/// The values of a list of the answer by their paths, from its table with a row an entry.
+fn entries_by_path(list: &str, headings: &[String], rows: &[Vec<String>]) -> Vec<(String, String)> {
+    // A unit may stand behind a name.
+    let name = |heading: &str| heading.split(' ').next().unwrap_or_default().to_owned();
+    let names: Vec<String> = headings.iter().map(|heading| name(heading)).collect();
+    let entries = rows.iter().enumerate().flat_map(|(i, row)| {
+        let cells = names.iter().zip(row).filter(|(_, value)| !value.is_empty());
+        cells.map(move |(name, value)| (format!("answer.{list}.{i}.{name}"), value.clone()))
+    });
+    entries.collect()
+}
+
 /// Asks the rows of `sheet` as the calculation's one list, called `list`.
 ///
 /// # Errors
@@ -54,7 +66,7 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
         Error::Problem(problem) if !problem.errors.is_empty() => Error::Sheet(told(&problem, list)),
         error => error,
     })?;
-    let (_, rows) = of_service(&answered, b',');
+    let (headings, rows) = of_service(&answered, b',');
     let wanted = |name: &str| match &how.columns {
         None => true,
         Some(paths) => paths.iter().any(|path| {
@@ -62,8 +74,14 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
         }),
     };
-    let values = rows.into_iter().filter_map(|row| <[String; 2]>::try_from(row).ok());
-    let values = values.filter(|[name, _]| wanted(name)).map(|[name, value]| {
+    let values = match service.answer_list() {
+        Some(list) => entries_by_path(list, &headings, &rows),
+        None => {
+            let pairs = rows.into_iter().filter_map(|row| <[String; 2]>::try_from(row).ok());
+            pairs.map(|[name, value]| (name, value)).collect()
+        }
+    };
+    let values = values.into_iter().filter(|(name, _)| wanted(name)).map(|(name, value)| {
         let is_number = !service.record.quantities_at(&name).is_empty();
         let digits = how.digits.filter(|_| is_number);
         let value =
@@ -71,7 +89,8 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
         (name, value)
     });
     let values: Vec<(String, String)> = values.collect();
-    if values.is_empty() {
+    // A list may have nothing in it; a value that was asked for by name is there or is not.
+    if values.is_empty() && (service.answer_list().is_none() || how.columns.is_some()) {
         let names = how.columns.as_deref().unwrap_or_default().join(", ");
         return Err(Error::Sheet(format!("The answer has no member {names}.")));
     }

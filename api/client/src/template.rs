@@ -83,7 +83,9 @@ impl SheetToFillIn {
             }
             // The local time of a moment such as 2026-03-02T06:30:00+01:00.
             Some(Value::String(text)) if column.kind == ColumnKind::Moment => {
-                Cell::Moment(text.chars().take(19).collect::<String>().replace('T', " "))
+                let moment = text.chars().take(19).collect::<String>().replace('T', " ");
+                let is_day = moment.len() == "2026-11-30".len();
+                Cell::Moment(if is_day { moment + " 00:00:00" } else { moment })
             }
             Some(leaf) => Cell::Text(flat::leaf_text(leaf)),
         }

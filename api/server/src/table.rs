@@ -126,6 +126,7 @@ async fn one_list(
     let work = move || {
         let asked = as_list(&service, list, &table, &options)?;
         shown.decimal_comma = asked.decimal_comma;
+        shown.from_table = true;
         let answered = render::of_members(&service, asked.pairs(), &shown);
         answered.map_err(|problem| asked.told(problem))
     };

@@ -15,6 +15,8 @@ pub enum Shape {
     Text(Lengths),
     /// Text that is a moment, as RFC 3339 writes it.
     Moment,
+    /// Text that is a day of the calendar.
+    Day,
     /// Text that names a property of a fluid.
     PropertyName,
     /// One of a few words.
@@ -179,6 +181,7 @@ impl Shape {
             Self::Number(_)
             | Self::Text(_)
             | Self::Moment
+            | Self::Day
             | Self::PropertyName
             | Self::Word(_)
             | Self::Truth => {}

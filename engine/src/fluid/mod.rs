@@ -4,12 +4,15 @@
 pub mod balance;
 pub mod band;
 pub mod batch;
+pub mod hardness;
 pub mod loss_rates;
 pub mod measuring;
 mod mixture;
+pub mod oil;
 pub mod practice;
 pub mod properties;
 pub mod reading;
+pub mod sheet;
 pub mod stock;
 pub mod sump;
 pub mod supply;

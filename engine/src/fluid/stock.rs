@@ -1,5 +1,6 @@
 //! What there is to mix from.
 
+use crate::fluid::hardness::{self, HardnessMeasured};
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL, spoken};
 use crate::fluid::{Fluid, practice};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -10,6 +11,7 @@ use crate::text::names::check_unique;
 use crate::text::{Assumption, Faults, Finding, Name};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use utoipa::ToSchema;
 
@@ -46,6 +48,10 @@ pub struct Stock {
     /// What else it carries: tramp oil, hardness, chloride, whatever the shop follows.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
+    /// # Hardness
+    ///
+    /// Hardness of a water with its unit, in place of one among what it carries.
+    pub hardness: Option<HardnessMeasured>,
 }
 
 impl Stock {
@@ -59,6 +65,7 @@ impl Stock {
             unit_cost: None,
             density: None,
             properties: Properties::default(),
+            hardness: None,
         }
     }
 
@@ -76,7 +83,24 @@ impl Stock {
     #[must_use]
     pub fn fluid(&self, litres: f64) -> Fluid {
         let density = self.density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get);
-        Fluid::of(litres, self.concentration.get(), density, &self.properties)
+        Fluid::of(litres, self.concentration.get(), density, &self.carries())
+    }
+
+    /// What it carries, its hardness included.
+    #[must_use]
+    pub fn carries(&self) -> Cow<'_, Properties> {
+        hardness::carried(&self.properties, self.hardness)
+    }
+
+    /// The names of what it carries.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        hardness::names(&self.properties, self.hardness)
+    }
+
+    /// How much it carries of what is dissolved or suspended, mg/L.
+    #[must_use]
+    pub fn content(&self, name: &str) -> f64 {
+        self.carries().matter.get(name).map_or(0.0, |content| content.get())
     }
 
     /// How much of it there is, L: without end when nobody said.
@@ -90,12 +114,9 @@ impl Stock {
 pub(crate) fn check(stocks: &[Stock], faults: &mut Faults) {
     check_unique(stocks.iter().map(|stock| stock.name.as_str()), "stocks", "/stocks", faults);
     for (i, stock) in stocks.iter().enumerate() {
-        check_volume_shares(
-            stock.concentration,
-            &stock.properties,
-            &format!("/stocks/{i}"),
-            faults,
-        );
+        let pointer = format!("/stocks/{i}");
+        check_volume_shares(stock.concentration, &stock.properties, &pointer, faults);
+        hardness::check(&stock.properties, stock.hardness, &pointer, faults);
     }
 }
 
@@ -120,8 +141,7 @@ pub(crate) fn check_volume_shares(
 /// What is taken for granted of the stocks that are used.
 pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
     let mut assumptions = vec![Assumption::volumes_add()];
-    let followed: BTreeSet<&str> =
-        stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
+    let followed: BTreeSet<&str> = stocks.iter().flat_map(Stock::names).collect();
     for (i, stock) in stocks.iter().enumerate() {
         look();
         if stock.density.is_none() {
@@ -129,7 +149,7 @@ pub(crate) fn assumptions(stocks: &[Stock]) -> Vec<Assumption> {
             assumptions.push(Assumption::weighs_like_water(pointer, &stock.name));
         }
         for name in &followed {
-            if !stock.properties.has(name) {
+            if !stock.names().any(|own| own == *name) {
                 let pointer = format!("/stocks/{i}/properties/{name}");
                 assumptions.push(Assumption::carries_none(pointer, &stock.name, &spoken(name)));
             }

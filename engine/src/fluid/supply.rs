@@ -1,14 +1,18 @@
 //! What a sump is fed with: make-up water and concentrate.
 
+use crate::fluid::hardness::{self, HardnessMeasured};
 use crate::fluid::properties::{Limits, Properties, PropertyName, TRAMP_OIL};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Faults, with_nearest};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use utoipa::ToSchema;
 
 /// The water that a sump is fed with.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MakeUpWater {
@@ -17,6 +21,29 @@ pub struct MakeUpWater {
     /// What the water carries.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
+    /// # Hardness of the water
+    ///
+    /// Hardness of the water with its unit, in place of one among what it carries.
+    pub hardness: Option<HardnessMeasured>,
+}
+
+impl MakeUpWater {
+    /// What it carries, its hardness included.
+    #[must_use]
+    pub fn carries(&self) -> Cow<'_, Properties> {
+        hardness::carried(&self.properties, self.hardness)
+    }
+
+    /// The names of what it carries.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        hardness::names(&self.properties, self.hardness)
+    }
+
+    /// Notes it where it is nothing but oil, or its hardness is given twice.
+    pub(crate) fn check(&self, pointer: &str, faults: &mut Faults) {
+        check_not_all_oil(&self.properties, pointer, faults);
+        hardness::check(&self.properties, self.hardness, pointer, faults);
+    }
 }
 
 /// The concentrate that a sump is fed with.

@@ -172,6 +172,8 @@ table! {
     Viscosity: VISCOSITY, above 0.0 to 1e6;
     /// How fast something sinks, rises or flows.
     Velocity: VELOCITY, from 0.0 to 1e12;
+    /// How fast air moves.
+    AirSpeed: AIR_SPEED, from 0.0 to 100.0;
     /// A surface.
     Area: AREA, from 0.0 to 1e12;
     /// Throughput over the surface of a tank (overflow rate).

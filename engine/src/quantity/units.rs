@@ -151,6 +151,11 @@ pub(super) const VELOCITY: Units = Units::new(
     Unit { code: "[ft_i]/h", symbol: "ft/h" },
     0.3048,
 );
+pub(super) const AIR_SPEED: Units = Units::new(
+    Unit { code: "m/s", symbol: "m/s" },
+    Unit { code: "[ft_i]/min", symbol: "ft/min" },
+    0.3048 / 60.0,
+);
 pub(super) const AREA: Units = Units::new(
     Unit { code: "m2", symbol: "m²" },
     Unit { code: "[ft_i]2", symbol: "ft²" },

@@ -49,15 +49,19 @@ pub(crate) fn of_calculation(drawn: &Drawn, record: &str) -> Content {
             "Pictures of the answer, each an `svg` of class `p-picture`.",
         ));
     }
-    content.extend(as_text(&drawn.answer));
+    content.extend(as_text(&drawn.answer, drawn.answer_list));
     content
 }
 
 /// What a record is as text: all its values by their paths, or one picked value.
-fn as_text(record: &Value) -> Content {
+fn as_text(record: &Value, list: Option<&'static str>) -> Content {
     let table = String::from_utf8(names_and_values(record, false)).unwrap_or_default();
     let begins: String = table.split_inclusive('\n').take(LINES_SHOWN).collect();
-    let mut content = described("text/csv", "Every value of the record by its path.");
+    let every_value = "Every value of the record by its path.".to_owned();
+    let said = list.map_or(every_value.clone(), |list| {
+        format!("{every_value} A table is answered by the list {list}, one row for each entry.")
+    });
+    let mut content = described("text/csv", &said);
     let example = json!({ "summary": "How it begins", "value": begins });
     content["text/csv"]["examples"] = json!({ "start": example });
     content.extend(described("text/plain", "One picked value, or one line per value."));

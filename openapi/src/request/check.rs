@@ -61,7 +61,7 @@ impl Found {
                     self.note(FaultCode::UnknownWord, wrong_word(word, words));
                 }
             }
-            (Shape::Moment, Value::String(_)) | (Shape::Truth, Value::Bool(_)) => {}
+            (Shape::Moment | Shape::Day, Value::String(_)) | (Shape::Truth, Value::Bool(_)) => {}
             (Shape::List(entry, lengths), Value::Array(entries)) => {
                 self.list(entries, entry, *lengths);
             }
@@ -228,7 +228,9 @@ fn wanted(shape: &Shape) -> &'static str {
     match shape {
         Shape::Record(..) | Shape::Choice { .. } => "an object",
         Shape::List(..) => "a list",
-        Shape::Text(_) | Shape::Moment | Shape::PropertyName | Shape::Word(_) => "text in quotes",
+        Shape::Text(_) | Shape::Moment | Shape::Day | Shape::PropertyName | Shape::Word(_) => {
+            "text in quotes"
+        }
         Shape::Truth => "true or false",
         Shape::Number(_) | Shape::Either(_) => NUMBER,
     }

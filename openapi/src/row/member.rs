@@ -27,6 +27,8 @@ pub(crate) enum CellKind {
     Truth,
     /// A moment, as a spreadsheet writes dates and times.
     Moment,
+    /// A day of the calendar, as a spreadsheet writes dates.
+    Day,
     /// Text, or one of a few words.
     Text,
 }
@@ -57,6 +59,7 @@ impl Member {
         match self.kind {
             CellKind::Number(_) if decimal_comma => grouped(text),
             CellKind::Moment => moments::read(text).err(),
+            CellKind::Day => moments::day(text).err(),
             _ => None,
         }
     }
@@ -79,6 +82,7 @@ impl Member {
         let row = match self.kind {
             CellKind::Number(row) => row,
             CellKind::Moment => return moments::read(text).map_or(text.into(), Cow::Owned),
+            CellKind::Day => return moments::day(text).map_or(text.into(), Cow::Owned),
             CellKind::Text => return self.word(text).into(),
             CellKind::Truth => return text.into(),
         };

@@ -17,6 +17,13 @@ pub(crate) fn read(typed: &str) -> Result<String, String> {
     Ok(format!("{year:04}-{month:02}-{day:02}T{time}"))
 }
 
+/// A day in a cell as ISO 8601 writes it; a spreadsheet may have put midnight behind it. What is no
+/// day stays as it is; one that can be read in two ways is a fault, in a sentence.
+pub(crate) fn day(typed: &str) -> Result<String, String> {
+    let moment = read(typed)?;
+    Ok(moment.strip_suffix("T00:00:00Z").map_or_else(|| typed.trim().to_owned(), str::to_owned))
+}
+
 /// Year, month and day; nothing where it is no date.
 fn date_of(date: &str) -> Result<Option<(u16, u16, u16)>, String> {
     let Some(mark) = date.chars().find(|letter| "-./".contains(*letter)) else { return Ok(None) };
@@ -92,6 +99,22 @@ mod tests {
         ] {
             assert_eq!(read(typed).as_deref(), Ok(moment), "{typed}");
         }
+    }
+
+    /// A day has no time of day, but for the midnight that a spreadsheet puts behind it.
+    #[test]
+    fn a_day_is_read_as_it_is_written() {
+        for (typed, read) in [
+            ("2026-11-30", "2026-11-30"),
+            ("30.11.2026", "2026-11-30"),
+            ("11/30/2026 12:00 AM", "2026-11-30"),
+            (" 2026-11-30 00:00:00", "2026-11-30"),
+            ("2026-11-30 06:30", "2026-11-30 06:30"),
+            ("Monday", "Monday"),
+        ] {
+            assert_eq!(day(typed).as_deref(), Ok(read), "{typed}");
+        }
+        assert!(day("3/2/2026").expect_err("it may be two").contains("2026-03-02 or 2026-02-03"));
     }
 
     #[test]

@@ -115,6 +115,7 @@ fn member_at(path: String, name: &str, question: &Shape) -> Result<Member, Refus
         Shape::Number(row) => CellKind::Number(*row),
         Shape::Truth => CellKind::Truth,
         Shape::Moment => CellKind::Moment,
+        Shape::Day => CellKind::Day,
         _ => CellKind::Text,
     });
     let Some(first) = kinds.clone().next() else {

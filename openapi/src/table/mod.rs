@@ -17,6 +17,7 @@
 //!   until it is read, so a caller that sends everything first is served too.
 //! - **A piece of a table yields its thread every second**, so that the time limit applies to a row, not to a piece.
 
+mod answered;
 mod columns;
 mod dialect;
 mod heading;
@@ -35,6 +36,7 @@ mod unit_words;
 mod whole;
 
 pub use crate::row::guard::harmless;
+pub use answered::answered;
 pub use columns::{PROBLEM_COLUMN, merge};
 pub use dialect::{Dialect, RowEnds, row_of_headings};
 pub use list::{ListTable, as_list};

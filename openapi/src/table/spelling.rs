@@ -39,6 +39,7 @@ pub(super) fn is_value(shape: &Shape) -> bool {
         Shape::Number(_)
         | Shape::Text(_)
         | Shape::Moment
+        | Shape::Day
         | Shape::PropertyName
         | Shape::Word(_)
         | Shape::Truth => true,
@@ -86,6 +87,7 @@ fn walk(shape: &Shape, written: &str, path: &str, found: &mut Vec<String>) {
         Shape::Number(_)
         | Shape::Text(_)
         | Shape::Moment
+        | Shape::Day
         | Shape::PropertyName
         | Shape::Word(_)
         | Shape::Truth => {}
@@ -108,6 +110,7 @@ fn each_within(shape: &Shape, path: &str, see: &mut impl FnMut(&NamedMember, &st
         | Shape::Number(_)
         | Shape::Text(_)
         | Shape::Moment
+        | Shape::Day
         | Shape::PropertyName
         | Shape::Word(_)
         | Shape::Truth => {}

@@ -138,7 +138,7 @@ fn kind_of(place: &Place<'_, '_>, question: &Shape) -> ColumnKind {
         }
         (_, Shape::Number(row)) => ColumnKind::Number(*row),
         (_, Shape::Truth) => ColumnKind::Truth,
-        (_, Shape::Moment) => ColumnKind::Moment,
+        (_, Shape::Moment | Shape::Day) => ColumnKind::Moment,
         (_, Shape::Text(lengths)) => ColumnKind::Text(lengths.most),
         _ => ColumnKind::Text(NAME_MOST),
     }

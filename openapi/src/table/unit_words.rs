@@ -20,6 +20,7 @@ const WORDS: &[(&str, &[&str])] = &[
     ("°c", &["cel", "c", "deg c", "celsius", "degrees celsius"]),
     ("°f", &["degf", "f", "deg f", "fahrenheit", "degrees fahrenheit"]),
     ("min", &["mins", "minute", "minutes"]),
+    ("s", &["sec", "secs", "second", "seconds"]),
     ("h", &["hr", "hrs", "hour", "hours"]),
     ("d", &["day", "days"]),
     ("wk", &["week", "weeks"]),

@@ -1,7 +1,6 @@
 //! Answers a whole table that is in memory.
 
-use super::{RowEnds, Table, TableOptions, as_list};
-use crate::flat::names_and_values;
+use super::{RowEnds, Table, TableOptions, answered, as_list};
 use crate::problem::Problem;
 use crate::service::Service;
 use std::sync::Arc;
@@ -15,7 +14,7 @@ pub fn answer_whole(
     if let Some(list) = service.list() {
         let asked = as_list(service, list, table, options)?;
         let record = service.answer_flat(asked.pairs()).map_err(|problem| asked.told(problem))?;
-        return Ok(names_and_values(&record, asked.decimal_comma));
+        return Ok(answered(service, &record, asked.decimal_comma));
     }
     let table = &table[RowEnds::above(table, options.rows_above()).unwrap_or(table.len())..];
     let first = RowEnds::first(table).unwrap_or(table.len());

@@ -45,6 +45,14 @@ fn every_decision_is_raised_and_said() {
             "Skim the oil off within a day, then read the strength again",
         ),
         (json!({ "foam": "over_the_edge" }), "Dose a defoamer today, by its label"),
+        (
+            json!({ "ph": { "now": 8.7, "at_first_fill": 9.4 } }),
+            "Dip a slide today, and do not correct the pH before it is read: pH 8.7, fallen by 0.7",
+        ),
+        (
+            json!({ "ph": { "now": 7.8 }, "bacteria": { "count": 1000 } }),
+            "Dose a pH adjuster within a day, by its label",
+        ),
         (json!({ "look": "darker" }), "Bring the fluid to the recycler within 14 days"),
         (json!({ "bacteria": { "count": 5e6 } }), "Clean it out and fill it anew within a day"),
         (json!({ "look": "split" }), "Drain it to waste (not to the recycler)"),
@@ -54,6 +62,32 @@ fn every_decision_is_raised_and_said() {
         let said = statement(observed);
         assert!(said.starts_with(words), "{said}");
     }
+}
+
+/// A pH that falls is first of all a sign of bacteria: what it leads to hangs on the slide, and one
+/// of last month tells nothing.
+#[test]
+fn a_fallen_ph_waits_for_the_slide() {
+    let decision = |bacteria: Value| {
+        let mut question = json!({
+            "units": "metric",
+            "ph": { "now": 8.5, "at_first_fill": 9.3 },
+            "rust": "on_machine",
+        });
+        question["bacteria"] = bacteria;
+        let answer = asked(&question)["answer"].take();
+        let dosed = answer["besides"].as_array().expect("a list").iter();
+        let dosed = dosed.filter(|one| one["action"] == "dose").count();
+        (answer["decision"].as_str().expect("a decision").to_owned(), dosed)
+    };
+    let is = |(decision, dosed): (String, usize), wanted: &str, doses: usize| {
+        assert_eq!((decision.as_str(), dosed), (wanted, doses));
+    };
+    // Nothing is dosed against it, the inhibitor that the rust asks for neither.
+    is(decision(Value::Null), "dip_slide", 0);
+    is(decision(json!({ "count": 500, "days_ago": 8 })), "dip_slide", 0);
+    is(decision(json!({ "count": 500, "days_ago": 2 })), "dose", 1);
+    is(decision(json!({ "count": 50_000, "days_ago": 2 })), "clean_out", 0);
 }
 
 /// Persons come before anything that is decided of the fluid.

@@ -94,16 +94,16 @@ fn conductivity_beyond_what_cycles_explain() {
 /// The fluid's own limits hold where they are stricter; where they are laxer that is said.
 #[test]
 fn own_limits_hold_where_they_are_stricter() {
-    let strict = verdict(json!({ "ph": { "now": 8.6 }, "limits": { "ph_low": 8.8 } }));
+    let strict = verdict(json!({ "ph": { "now": 8.6 }, "sheet": { "ph_low": 8.8 } }));
     assert_eq!(strict, "watch");
     let question = json!({
         "units": "metric",
         "nitrite": { "content": 25 },
-        "limits": { "nitrite": 100 },
+        "sheet": { "nitrite": 100 },
     });
     let record = solve("condition", &question).expect("an answer");
     assert_eq!(record["answer"]["decision"], "dispose");
     let findings = record["findings"].as_array().expect("findings");
     let laxer = findings.iter().find(|finding| finding["code"] == "laxer-limit").expect("said");
-    assert_eq!(laxer["pointer"], "/limits/nitrite");
+    assert_eq!(laxer["pointer"], "/sheet/nitrite");
 }

@@ -42,7 +42,7 @@ fn a_change_by_forecast_comes_when_the_forecast_says_so() {
                 "properties": { "chloride": 60 },
             },
             "losses": losses,
-            "oil_leak": leak,
+            "oil": { "leak": leak },
             "feeding": {
                 "when": "always",
                 "with": { "kind": "water_and_concentrate", "target": 0, "water": water },

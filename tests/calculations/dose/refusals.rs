@@ -45,3 +45,10 @@ fn what_the_label_forbids_is_refused_with_what_it_allows() {
     let detail = soon["errors"][0]["detail"].as_str().expect("a sentence");
     assert!(detail.ends_with("dose again in 2 days at the earliest."), "{detail}");
 }
+
+#[test]
+fn losses_that_nothing_says_are_asked_for() {
+    refused("not-identifiable", &["/losses/carry_off"], |q| {
+        q["losses"] = json!({ "evaporation": 6 });
+    });
+}

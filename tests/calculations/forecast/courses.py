@@ -39,8 +39,8 @@ class Sump:
         losses = q["losses"]
         self.e, self.d = losses["evaporation"], losses["carry_off"]
         self.k = losses.get("depletion_ratio", 1.0)
-        self.b, self.leak = q.get("discharge", 0.0), q.get("oil_leak", 0.0)
-        self.q = q.get("skimmer", 0.0)
+        self.b, self.leak = q.get("discharge", 0.0), q.get("oil", {}).get("leak", 0.0)
+        self.q = q.get("oil", {}).get("skimmer", 0.0)
         self.y = litre(q["sump"]["concentration"], q["sump"]["properties"]) * q["sump"]["volume"]
         self.floor = DRY * self.y[0]
         self.strongest = NO_WATER / (max(self.k, 1.0) if self.d > 0 else 1.0)
@@ -267,9 +267,9 @@ def draw(rng):
     if rng.random() < 0.3:
         question["discharge"] = number(0.001, 0.01) * capacity
     if rng.random() < 0.7:
-        question["oil_leak"] = number(0.0001, 0.003) * capacity
+        question["oil"] = {"leak": number(0.0001, 0.003) * capacity}
     if rng.random() < 0.6:
-        question["skimmer"] = number(0.01, 0.3) * capacity
+        question.setdefault("oil", {})["skimmer"] = number(0.01, 0.3) * capacity
     stock = {"kind": "premix", "concentration": number(0, 6), "properties": properties(80, 0.3)}
     habit = rng.choice(["none", "below", "below", "every", "every", "always"])
     if habit != "always" and rng.random() < 0.5:

@@ -14,7 +14,7 @@ pub(super) fn example(name: &str) -> Value {
 #[test]
 fn a_sump_that_nobody_feeds_runs_dry() {
     let mut question = example("forecast");
-    for member in ["feeding", "changes", "oil_leak", "skimmer", "limits"] {
+    for member in ["feeding", "changes", "oil", "limits"] {
         question.as_object_mut().unwrap().remove(member);
     }
     question["losses"] = json!({ "evaporation": 0, "carry_off": 4 });
@@ -38,7 +38,7 @@ fn what_goes_out_and_comes_back_between_two_days_is_found() {
         "sump": { "capacity": 101, "volume": 100, "concentration": 5,
                   "properties": { "tramp_oil": 0 } },
         "losses": { "evaporation": 2, "carry_off": 2 },
-        "oil_leak": 10, "skimmer": 1000,
+        "oil": { "leak": 10, "skimmer": 1000 },
         "levels": { "max": 100.2 },
         "days": 1,
     });

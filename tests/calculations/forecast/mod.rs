@@ -3,4 +3,5 @@
 mod laws;
 mod published;
 mod refusals;
+mod sheet;
 mod simulated;

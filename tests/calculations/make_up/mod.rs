@@ -1,6 +1,7 @@
 //! Make-up: what to feed so that a sump does not change.
 
 pub(super) mod laws;
+mod oil;
 mod published;
 mod refusals;
 mod remedies;

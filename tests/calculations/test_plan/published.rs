@@ -90,24 +90,34 @@ fn the_statement_says_how_much_and_where_to_begin() {
     assert_eq!(said, then);
 }
 
-/// A row a machine, with the day in the address.
+/// A row a machine with the day in the address, dates as a spreadsheet writes them: the answer is the
+/// list of the day, a row a test, as somebody prints it.
 #[test]
-fn a_table_of_machines_is_a_plan() {
-    let table =
-        "name,works,looked_at,ph_on\nlathe 1,every_day,2026-11-30,2026-11-01\nsaw,stands,,\n";
-    let answered = request("POST", "/v1/test-plan?units=metric&today=2026-11-30")
-        .header("content-type", "text/csv")
-        .body(table)
-        .send()
-        .and_then(Response::text)
-        .expect("a table");
-    assert!(answered.contains("answer.due_today,"), "{answered}");
-    let wrong = table.replace("2026-11-01", "01.11.2026");
-    let answered = request("POST", "/v1/test-plan?units=metric&today=2026-11-30")
-        .header("content-type", "text/csv")
-        .body(wrong)
-        .send()
-        .and_then(Response::text)
-        .expect("a problem");
-    assert!(answered.contains("such as 2026-11-30"), "{answered}");
+fn a_table_of_machines_is_answered_by_the_list_of_the_day() {
+    let sent = |table: &str, accept: &str| {
+        request("POST", "/v1/test-plan?units=metric&today=2026-11-30")
+            .header("content-type", "text/csv")
+            .header("accept", accept.to_owned())
+            .body(table.to_owned())
+            .send()
+            .and_then(Response::text)
+            .expect("a table")
+    };
+    let table = "name,works,looked_at,slide_on,cleaned_on\n\
+                 saw,stands,30.11.2026,11/20/2026,2026-03-02 00:00:00\n\
+                 mill,stands,2026-11-28,2026-11-29,\n";
+    let answered = sent(table, "text/csv");
+    let lines: Vec<&str> = answered.lines().collect();
+    assert_eq!(lines[0], "machine,test,due_on,overdue_days,minutes [min],text,source");
+    assert!(lines[1].starts_with("mill,clean_out,,,,"), "{answered}");
+    assert!(lines[2].starts_with("saw,dip_slide,2026-11-27,3,3.0,"), "{answered}");
+    assert!(lines[3].starts_with("mill,look,2026-11-29,1,1.0,"), "{answered}");
+    assert_eq!(lines.len(), 4, "{answered}");
+    let record: Value = serde_json::from_str(&sent(table, "application/json")).expect("a record");
+    assert_eq!(record["answer"]["due"].as_array().map(Vec::len), Some(3));
+    // Which day it is cannot be guessed, and what is no day is told with its row.
+    let asked = sent(&table.replace("11/20/2026", "3/2/2026"), "text/csv");
+    assert!(asked.contains("2026-03-02 or 2026-02-03"), "{asked}");
+    let wrong = sent(&table.replace("30.11.2026", "Monday"), "text/csv");
+    assert!(wrong.contains("Row 2, looked_at") && wrong.contains("such as 2026-11-30"), "{wrong}");
 }

@@ -1,4 +1,5 @@
 //! Waters: hardness, blends and what conducts.
 
+mod elsewhere;
 mod published;
 mod refusals;

@@ -26,6 +26,8 @@ pub struct AnswerOptions {
     pub width: u16,
     /// How much of the record is answered.
     pub extent: Extent,
+    /// Whether a table asked, which is answered with a list where the answer is one.
+    pub from_table: bool,
 }
 
 /// What `problems` is where a problem is to be told in text.
@@ -45,6 +47,7 @@ impl AnswerOptions {
             decimal_comma: false,
             width: picture_width::DEFAULT,
             extent: Extent::Record,
+            from_table: false,
         }
     }
 
@@ -86,6 +89,7 @@ impl AnswerOptions {
             digits: digits.map(read_digits).transpose()?,
             decimal_comma: one_of("decimal", decimal, ["point", "comma"])?,
             width: width.map(read_width).transpose()?.unwrap_or(picture_width::DEFAULT),
+            from_table: false,
         };
         Ok((options, question))
     }

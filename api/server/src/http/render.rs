@@ -10,6 +10,7 @@ use sumpwright_openapi::flat::{self, names_and_values};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem, RequestFault};
 use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
+use sumpwright_openapi::table::answered;
 use sumpwright_openapi::uncertain;
 use sumpwright_render::{Manner, sheet};
 
@@ -68,6 +69,9 @@ fn of_record(
         record = brief(record);
     }
     Ok(match options.format {
+        Format::Csv if options.from_table && options.picks.is_empty() => {
+            answered(service, &record, options.decimal_comma)
+        }
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         // Pages are drawn from their own data, and never come here.

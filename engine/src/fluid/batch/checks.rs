@@ -2,7 +2,7 @@
 
 use super::Goal;
 use crate::fluid::properties::{Limits, PropertyName, TRAMP_OIL};
-use crate::fluid::stock::{self, Stock, property_names};
+use crate::fluid::stock::{self, Stock};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Faults, with_nearest};
@@ -33,8 +33,7 @@ pub fn check_limits(limits: &Limits, faults: &mut Faults) {
 
 /// Notes the limits on what no stock says it carries.
 pub fn check_limits_are_about_something(stocks: &[Stock], limits: &Limits, faults: &mut Faults) {
-    let known: BTreeSet<&str> =
-        stocks.iter().flat_map(|stock| property_names(&stock.properties)).collect();
+    let known: BTreeSet<&str> = stocks.iter().flat_map(Stock::names).collect();
     let limited = limits.tramp_oil.iter().map(|_| TRAMP_OIL);
     let limited = limited.chain(limits.matter.keys().map(PropertyName::as_str));
     for name in limited.filter(|name| !known.contains(name)) {

@@ -27,9 +27,8 @@ pub(super) fn limit_constraints(
         ends(TRAMP_OIL, min, max, carried.collect())
     });
     let matter = limits.matter.iter().flat_map(move |(name, limit)| {
-        let of = |s: &Stock| s.properties.matter.get(name).copied().map_or(0.0, Quantity::get);
         let (min, max) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
-        ends(name, min, max, stocks.iter().map(of).collect())
+        ends(name, min, max, stocks.iter().map(|stock| stock.content(name)).collect())
     });
     oil.chain(matter)
 }

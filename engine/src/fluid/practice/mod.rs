@@ -11,9 +11,9 @@ mod salts;
 pub use microbes::{GOOD_BELOW, POOR_FROM, killed_stays, of_bands, poor_count};
 pub use oil::{OIL_DISTURBS_FROM, tramp_oil_in_reading};
 pub use salts::{
-    HARDNESS_AT_LEAST, NITRATE_OF_WATER_AT_MOST, NITRITE_AT_MOST, is_hardness, is_nitrate,
-    is_nitrite, nitrate_in_water, nitrate_of_water, nitrite, nitrite_in, nitrite_without_end,
-    of_hardness, soft_water,
+    HARDNESS_AT_LEAST, NITRATE_OF_WATER_AT_MOST, NITRITE_AT_MOST, is_chloride, is_hardness,
+    is_nitrate, is_nitrite, nitrate_in_water, nitrate_of_water, nitrite, nitrite_in,
+    nitrite_without_end, of_hardness, soft_water,
 };
 
 use crate::quantity::{Concentration, Quantity};

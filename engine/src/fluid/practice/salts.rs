@@ -37,6 +37,12 @@ pub fn is_nitrate(name: &str) -> bool {
     is_one_of(name, &["nitrate", "nitrates", "nitrat", "no3"])
 }
 
+/// Whether a property is chloride, in one of its usual spellings.
+#[must_use]
+pub fn is_chloride(name: &str) -> bool {
+    is_one_of(name, &["chloride", "chlorides", "chlorid", "cl"])
+}
+
 /// Whether a property is the whole hardness of the water.
 #[must_use]
 pub fn is_hardness(name: &str) -> bool {

@@ -3,7 +3,7 @@
 use super::Blend;
 use crate::fluid::Fluid;
 use crate::fluid::practice::{PREMIX_AT_MOST, names_biocide, names_nitrite};
-use crate::fluid::stock::{self, Stock};
+use crate::fluid::stock::Stock;
 use crate::quantity::Quantity;
 use crate::text::Caution;
 
@@ -14,7 +14,7 @@ impl Blend {
         let biocide = taken().any(|(stock, _)| names_biocide(&stock.name));
         let strong = |(stock, _): &(&Stock, &Fluid)| stock.concentration.get() > PREMIX_AT_MOST;
         let fluids = taken().filter(|(stock, _)| stock.concentration.get() > 0.0).count();
-        let carried = taken().flat_map(|(stock, _)| stock::property_names(&stock.properties));
+        let carried = taken().flat_map(|(stock, _)| stock.names());
         let mut cautions = Vec::new();
         let mut when = |told: bool, caution| {
             if told {

@@ -2,6 +2,8 @@
 
 use super::shop::LoopShop;
 use super::{FluidLoop, SumpGroup};
+use crate::fluid::hardness;
+use crate::fluid::loss_rates::assumptions_of_many;
 use crate::fluid::practice;
 use crate::fluid::properties::{PropertyName, spoken};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -44,6 +46,10 @@ impl FluidLoop {
         assumptions.extend(practice::of_hardness(shop.names.iter().map(PropertyName::as_str)));
         assumptions.extend(self.about_weights(shop));
         assumptions.extend(self.about_sources(shop));
+        let losses = self.groups.iter().map(|group| &group.losses).enumerate();
+        assumptions.extend(assumptions_of_many(losses, |g| format!("/groups/{g}/losses")));
+        let followed = self.followed();
+        assumptions.extend(self.sheet.iter().flat_map(|sheet| sheet.assumptions(&followed)));
         assumptions
     }
 
@@ -140,7 +146,8 @@ impl FluidLoop {
         let mut assumptions = Vec::new();
         let concentrate = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
         for name in &shop.names {
-            if !self.water.properties.matter.contains_key(name) {
+            if !hardness::names(&self.water.properties, self.water.hardness).any(|own| own == name)
+            {
                 let pointer = format!("/water/properties/{name}");
                 assumptions.push(Assumption::carries_none(pointer, "Water", &spoken(name)));
             }

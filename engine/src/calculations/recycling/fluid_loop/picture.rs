@@ -51,7 +51,8 @@ fn flows(year: &LoopYear) -> Flows {
 
 /// One panel for each limit; none where there is no limit or no second day.
 fn way(question: &FluidLoop, answer: &FluidLoopAnswer) -> Option<Picture> {
-    let limits = &question.limits;
+    let kept = question.kept();
+    let limits = &kept.limits;
     let oil = limits.tramp_oil.map(|limit| {
         let of = |day: &LoopDay, recycled: bool| {
             let properties = if recycled { &day.recycled } else { &day.highest };

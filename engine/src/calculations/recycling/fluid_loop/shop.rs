@@ -2,7 +2,9 @@
 //! equation, with properties by their place in one list.
 
 use super::{FluidLoop, RecycledUse, SumpGroup};
+use crate::fluid::hardness::{self, carried};
 use crate::fluid::properties::{ByProperty, Properties, PropertyName, TRAMP_OIL};
+use crate::fluid::sheet::{self, KeptLimits};
 use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Content, Quantity, Share};
@@ -75,6 +77,8 @@ pub(super) struct LoopShop {
     pub(super) purge: f64,
     /// By property: the least and the most, in its own unit.
     pub(super) limits: Vec<(Option<f64>, Option<f64>)>,
+    /// By property: where the least and the most stand in the request.
+    pub(super) limit_places: Vec<[String; 2]>,
     /// Density of concentrate and of oil, kg/L.
     pub(super) rho_c: f64,
     pub(super) rho_o: f64,
@@ -102,11 +106,12 @@ impl LoopShop {
         let oil_removed = removes.tramp_oil.map_or(0.0, Share::fraction);
         let deionised = question.water.deionised.as_ref();
         let concentrate = question.concentrate.as_ref();
-        let oil_limit = question.limits.tramp_oil.map_or((None, None), |limit| {
+        let kept = question.kept();
+        let oil_limit = kept.limits.tramp_oil.map_or((None, None), |limit| {
             (limit.min.map(Concentration::fraction), limit.max.map(Concentration::fraction))
         });
         let limit = |name: &PropertyName| {
-            let limit = question.limits.matter.get(name);
+            let limit = kept.of(name);
             limit.map_or((None, None), |l| (l.min.map(Quantity::get), l.max.map(Quantity::get)))
         };
         let groups: Vec<LoopGroup> = question.groups.iter().map(LoopGroup::of).collect();
@@ -126,14 +131,21 @@ impl LoopShop {
         Self {
             gains,
             f_c: by_place(concentrate.map_or(&Properties::default(), |c| &c.properties)),
-            f_tap: by_place(&question.water.properties),
-            f_deionised: by_place(deionised.map_or(&Properties::default(), |d| &d.properties)),
+            f_tap: by_place(&carried(&question.water.properties, question.water.hardness)),
+            f_deionised: deionised.map_or_else(
+                || by_place(&Properties::default()),
+                |pure| by_place(&carried(&pure.properties, pure.hardness)),
+            ),
             deionised: deionised.map_or(0.0, |d| d.share.fraction()),
             r: std::iter::once(oil_removed).chain(names.iter().map(removed)).collect(),
             r_c: recycler.and_then(|r| r.removes_concentrate).map_or(0.0, Share::fraction),
             lost: recycler.map_or(0.0, |r| r.lost.fraction()),
             fed: recycler.map_or(0.0, |r| r.share.map_or(1.0, Share::fraction)),
             purge: question.purge.map_or(0.0, Share::fraction),
+            limit_places: std::iter::once(TRAMP_OIL)
+                .chain(names.iter().map(PropertyName::as_str))
+                .map(|name| [kept.pointer(name, false), kept.pointer(name, true)])
+                .collect(),
             limits: std::iter::once(oil_limit).chain(names.iter().map(limit)).collect(),
             rho_c: concentrate.and_then(|c| c.density).map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
             rho_o: question.oil_density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get),
@@ -211,7 +223,7 @@ impl LoopShop {
 
 impl LoopGroup {
     fn of(group: &SumpGroup) -> Self {
-        let (e, d) = (group.losses.evaporation.get(), group.losses.carry_off.get());
+        let (e, d) = (group.losses.evaporates(), group.losses.carried_off());
         let c = group.concentration.fraction();
         let l = group.gains.tramp_oil.map_or(0.0, Quantity::get);
         let m_c = group.losses.depletion() * d * c;
@@ -249,24 +261,32 @@ impl SumpGroup {
 }
 
 impl FluidLoop {
-    /// What is mixed: water, deionised water and concentrate.
-    fn mixed(&self) -> impl Iterator<Item = &Properties> {
-        let deionised = self.water.deionised.as_ref().map(|deionised| &deionised.properties);
-        let concentrate = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
-        [Some(&self.water.properties), deionised, concentrate].into_iter().flatten()
+    /// The names of what water, deionised water and concentrate bring.
+    fn mixed(&self) -> impl Iterator<Item = &str> {
+        let water = hardness::names(&self.water.properties, self.water.hardness);
+        let pure = self.water.deionised.iter();
+        let pure = pure.flat_map(|pure| hardness::names(&pure.properties, pure.hardness));
+        let concentrate = self.concentrate.iter().flat_map(|own| own.properties.names());
+        water.chain(pure).chain(concentrate)
+    }
+
+    /// The limits that the fluid keeps to, the stricter of the question's and its sheet's.
+    pub(super) fn kept(&self) -> KeptLimits<'_> {
+        let followed = self.sheet.iter().flat_map(|_| self.followed());
+        sheet::kept(&self.limits, self.sheet.as_ref(), followed)
     }
 
     /// Whether the question says what brings a property, if only none of it.
     pub(super) fn comes_from_somewhere(&self, name: &str) -> bool {
         // Water and concentrate bring no oil.
-        let is_mixed = name != TRAMP_OIL && self.mixed().any(|fluid| fluid.has(name));
+        let is_mixed = name != TRAMP_OIL && self.mixed().any(|own| own == name);
         is_mixed || self.groups.iter().any(|group| group.gains.has(name))
     }
 
     /// The names of everything that any part of the question speaks of.
-    fn followed(&self) -> BTreeSet<&str> {
+    pub(super) fn followed(&self) -> BTreeSet<&str> {
         let mut names: BTreeSet<&str> = self.limits.names().collect();
-        names.extend(self.mixed().flat_map(ByProperty::names).filter(|name| *name != TRAMP_OIL));
+        names.extend(self.mixed().filter(|name| *name != TRAMP_OIL));
         // Most groups gain what the one before them gains.
         let mut gains: Vec<_> = self.groups.iter().map(|group| &group.gains).collect();
         gains.dedup_by(|a, b| a.names().eq(b.names()));

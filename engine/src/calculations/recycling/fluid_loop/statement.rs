@@ -8,7 +8,7 @@ use crate::text::Sentence;
 
 impl FluidLoop {
     pub(super) fn stated(&self, answer: &FluidLoopAnswer) -> Sentence {
-        let limited = self.limits.names().next().is_some();
+        let limited = self.kept().limits.names().next().is_some();
         let limit = &answer.recycling_limit;
         match (limit.verdict, &answer.held_by) {
             (RecyclingVerdict::Held, Some(by)) => self.held(limit.share, by),

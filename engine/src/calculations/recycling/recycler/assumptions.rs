@@ -3,7 +3,7 @@
 use super::{Recycler, RecyclerMode};
 use crate::fluid::practice;
 use crate::fluid::properties::TRAMP_OIL;
-use crate::fluid::stock::{self, Stock, property_names};
+use crate::fluid::stock::{self, Stock};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Count, Density, Quantity, Temperature};
 use crate::sentence;
@@ -42,7 +42,7 @@ impl Recycler {
         } else {
             assumptions.extend(stock::assumptions(&stocks[1..]).into_iter().skip(1));
         }
-        let stocks = self.stocks.iter().flatten().flat_map(|s| property_names(&s.properties));
+        let stocks = self.stocks.iter().flatten().flat_map(Stock::names);
         let told = stocks.into_iter().any(practice::is_hardness);
         assumptions.extend(practice::of_hardness(self.carried()).filter(|_| !told));
         if feed.dip_slide.is_some() {

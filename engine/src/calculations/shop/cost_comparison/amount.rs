@@ -1,9 +1,9 @@
 //! A number of any kind that a comparison's request holds, under the name of its kind.
 
 use crate::quantity::{
-    Capacity, Concentration, Count, DailyRate, Days, Frequency, Hours, Money, MoneyPerEnergy,
-    MoneyPerHour, MoneyPerVolume, Number, Power, Quantity, Ratio, Row, Share, Throughput, Volume,
-    Weeks,
+    AirSpeed, Area, Capacity, Concentration, Count, DailyRate, DayHours, Days, Density, Frequency,
+    Hours, Mass, Money, MoneyPerEnergy, MoneyPerHour, MoneyPerVolume, Number, Power, Quantity,
+    Ratio, Row, Share, Temperature, Throughput, Volume, Weeks,
 };
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
@@ -73,7 +73,7 @@ kinds! {
     /// # Hours
     ///
     /// A time in hours.
-    hours: Hours for Hours;
+    hours: Hours for Hours, DayHours;
     /// # Days
     ///
     /// A time in days.
@@ -94,4 +94,24 @@ kinds! {
     ///
     /// A volume in a day.
     daily_rate: DailyRate for DailyRate;
+    /// # Mass
+    ///
+    /// A mass.
+    mass: Mass for Mass;
+    /// # Density
+    ///
+    /// Mass by volume.
+    density: Density for Density;
+    /// # Temperature
+    ///
+    /// How warm something is.
+    temperature: Temperature for Temperature;
+    /// # Surface
+    ///
+    /// A surface.
+    area: Area for Area;
+    /// # Speed of air
+    ///
+    /// How fast air moves.
+    air_speed: AirSpeed for AirSpeed;
 }

@@ -2,6 +2,7 @@
 
 use super::checks::varied_by;
 use super::{CostComparison, CostComparisonAnswer, Purchase, WORKING_DAYS, WayOfWorking};
+use crate::fluid::loss_rates::assumptions_of_many;
 use crate::quantity::{Days, Quantity, Share, Weeks};
 use crate::sentence;
 use crate::text::{Assumption, Sentence};
@@ -34,6 +35,9 @@ impl CostComparison {
         self.note_inputs(&mut note);
         self.note_varied(answer, &mut note);
         self.note_ways(&mut note);
+        let losses = self.machines.iter().enumerate();
+        let losses = losses.filter_map(|(g, group)| Some((g, group.losses.as_ref()?)));
+        assumptions.extend(assumptions_of_many(losses, |g| format!("/machines/{g}/losses")));
         assumptions
     }
 

@@ -20,6 +20,11 @@ impl CostComparison {
         let mut faults = Faults::default();
         self.check_names(&mut faults);
         self.check_machines(&mut faults);
+        for (g, group) in self.machines.iter().enumerate() {
+            if let Some(losses) = &group.losses {
+                losses.note_faults(&|| format!("/machines/{g}/losses"), &mut faults);
+            }
+        }
         for (w, way) in self.ways.iter().enumerate() {
             for (p, purchase) in way.purchases.iter().flatten().enumerate() {
                 let pointer = format!("/ways/{w}/purchases/{p}");
@@ -28,6 +33,11 @@ impl CostComparison {
         }
         faults.or_refuse(Kind::Inconsistent)?;
         let mut faults = Faults::default();
+        for (g, group) in self.machines.iter().enumerate() {
+            if let Some(losses) = &group.losses {
+                losses.note_missing(&|| format!("/machines/{g}/losses"), &mut faults);
+            }
+        }
         self.ways.iter().for_each(|way| self.check_prices(way, &mut faults));
         faults.or_refuse(Kind::NotIdentifiable)
     }

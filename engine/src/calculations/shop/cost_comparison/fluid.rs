@@ -103,7 +103,7 @@ impl CostComparison {
             year.disposed = year.disposed + taken_out * (1.0 - r) + washed;
             year.bought = year.bought + Litres::of(clean_outs * v * (1.0 - r), c) + washed;
             if let Some(losses) = &group.losses {
-                let (e, w) = (losses.evaporation.get(), losses.carry_off.get());
+                let (e, w) = (losses.evaporates(), losses.carried_off());
                 let carried_c = losses.depletion() * c;
                 let air = Litres::of(n * days * e, 0.0);
                 let off = Litres::of(n * days * w, carried_c);

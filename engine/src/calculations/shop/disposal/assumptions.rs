@@ -1,6 +1,7 @@
 //! What a projection takes for granted.
 
 use super::{Disposal, OnSiteTreatment, WasteStream};
+use crate::fluid::loss_rates::assumptions_of_many;
 use crate::sentence;
 use crate::text::{Assumption, Sentence};
 
@@ -38,6 +39,8 @@ impl Disposal {
             );
             note("/sampling", text);
         }
+        let losses = self.groups.iter().map(|group| &group.losses).enumerate();
+        assumptions.extend(assumptions_of_many(losses, |g| format!("/groups/{g}/losses")));
         assumptions
     }
 

@@ -127,7 +127,7 @@ impl Machine {
         factors: &Factors,
     ) -> Self {
         let (v, c) = (group.volume.get(), group.concentration.fraction());
-        let carried = group.losses.carry_off.get() * factors.carry_off * DAYS_PER_MONTH;
+        let carried = group.losses.carried_off() * factors.carry_off * DAYS_PER_MONTH;
         let leak =
             group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * DAYS_PER_MONTH);
         let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, Share::fraction);
@@ -141,7 +141,7 @@ impl Machine {
             place,
             v,
             c,
-            evaporated: group.losses.evaporation.get() * factors.evaporation * DAYS_PER_MONTH,
+            evaporated: group.losses.evaporates() * factors.evaporation * DAYS_PER_MONTH,
             carried,
             carried_concentrate: carried * c * group.losses.depletion(),
             leak_kept: leak * (1.0 - skimmed),

@@ -37,6 +37,7 @@ impl Calculation for TestPlan {
                                    published rules and the shop's own";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/test-plan.json");
     const LIST: Option<&'static str> = Some("machines");
+    const ANSWER_LIST: Option<&'static str> = Some("due");
     const SHEET: Option<MakeSheet<Self, TestPlanAnswer>> = Some(Self::job_sheet);
     type Answer = TestPlanAnswer;
 

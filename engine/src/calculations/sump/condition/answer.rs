@@ -60,6 +60,8 @@ pub enum CareAction {
     Dose,
     /// Bring the fluid to the recycler: see `recycler`.
     Recycle,
+    /// Dip a slide first: what it shows decides between a dose and a clean-out.
+    DipSlide,
     /// Drain it, clean the sump and fill it anew: see `recharge`.
     CleanOut,
     /// The same, with the fluid to disposal and none of it to the recycler.

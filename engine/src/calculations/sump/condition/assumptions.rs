@@ -23,12 +23,15 @@ impl Condition {
         if self.hardness.is_some() {
             assumptions.extend(practice::of_hardness(["hardness"]));
         }
-        if self.limits.is_none() {
+        if let Some(losses) = &self.losses {
+            assumptions.extend(losses.assumptions("/losses"));
+        }
+        if self.sheet.is_none() {
             let text = sentence!(
                 "The published boundaries were used. The fluid's own sheet may be stricter, and its \
                  chloride, and how much it may conduct, are judged by that sheet alone."
             );
-            assumptions.push(Assumption::new("/limits", text));
+            assumptions.push(Assumption::new("/sheet", text));
         }
         assumptions
     }

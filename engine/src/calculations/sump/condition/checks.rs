@@ -4,11 +4,19 @@ use super::judging::Judged;
 use super::question::Condition;
 use crate::fluid::band::Band;
 use crate::sentence;
-use crate::text::{Kind, Refusal};
+use crate::text::{Faults, Kind, Refusal};
 
 impl Condition {
     pub(super) fn check(&self) -> Result<(), Refusal> {
         self.band.as_ref().map_or(Ok(()), Band::check)?;
+        if let Some(losses) = &self.losses {
+            losses.check("/losses")?;
+        }
+        if let Some(sheet) = &self.sheet {
+            let mut faults = Faults::default();
+            sheet.check("/sheet", &mut faults);
+            faults.or_refuse(Kind::Inconsistent)?;
+        }
         if self.reading.is_some() && self.concentration.is_some() {
             let text = sentence!(
                 "Both a reading and a strength are given. Leave out the strength, which the reading \

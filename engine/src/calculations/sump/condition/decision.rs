@@ -2,6 +2,7 @@
 
 use super::answer::{CareAction, Observation, Verdict};
 use super::rules::{Care, CareRow, TOGETHER, Together};
+use crate::calculations::sump::dose::ProductKind;
 
 /// Something of the table that applies.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,21 +74,24 @@ impl Decided {
     }
 
     /// What else there is to do: the first to be due of each thing. What is drained anyway is
-    /// not dosed, nor topped up; and where persons come first nobody is sent to the sump at all, to
-    /// stir up what is in it or to dose it.
+    /// not dosed, nor topped up; where a slide is to decide, nothing is dosed before it is read but
+    /// what keeps foam in the sump; and where persons come first nobody is sent to the sump at all,
+    /// to stir up what is in it or to dose it.
     pub(super) fn besides(&self) -> Vec<CareRule> {
         let mut besides: Vec<CareRule> = Vec::new();
         if self.care.action == CareAction::StopAndAsk {
             return besides;
         }
         let is_drained = matches!(self.care.action, CareAction::CleanOut | CareAction::Dispose);
+        let waits = self.care.action == CareAction::DipSlide;
         for rule in &self.rules {
             let care = rule.care();
-            let is_spared = is_drained
-                && matches!(
-                    care.action,
-                    CareAction::Dose | CareAction::TopUp | CareAction::Recycle
-                );
+            let is_spared = match care.action {
+                CareAction::TopUp | CareAction::Recycle => is_drained,
+                CareAction::Dose if care.product == Some(ProductKind::Defoamer) => is_drained,
+                CareAction::Dose => is_drained || waits,
+                _ => false,
+            };
             let is_known = besides.iter().any(|known| {
                 (known.care().action, known.care().product) == (care.action, care.product)
             });
@@ -106,7 +110,7 @@ impl Decided {
 #[cfg(test)]
 mod tests {
     use super::super::question::Condition;
-    use super::super::rules::{ROWS, called};
+    use super::super::rules::{self, ROWS, called};
     use super::*;
     use utoipa::PartialSchema;
 
@@ -183,9 +187,9 @@ mod tests {
     #[test]
     fn every_decision_can_be_raised() {
         use CareAction::*;
-        for action in
-            [CarryOn, TopUp, Circulate, Skim, Dose, Recycle, CleanOut, Dispose, StopAndAsk]
-        {
+        for action in [
+            CarryOn, TopUp, Circulate, Skim, Dose, Recycle, DipSlide, CleanOut, Dispose, StopAndAsk,
+        ] {
             let raises = ROWS.iter().any(|row| decide(&[row]).care.action == action);
             assert!(raises, "{action:?}");
         }
@@ -205,6 +209,17 @@ mod tests {
         let decided = decide(&drained);
         assert_eq!(decided.care.action, CareAction::Dispose);
         assert!(decided.besides().iter().all(|rule| rule.care().action != CareAction::Dose));
+    }
+
+    /// A pH that fell without a slide is not corrected, and nothing else is dosed against what the
+    /// slide may show; foam over the edge does not wait for it.
+    #[test]
+    fn before_the_slide_is_read_nothing_is_dosed() {
+        let decided = decide(&[rules::PH_FALLEN, rules::FUNGI, rules::RUSTS, rules::FOAMS_OVER]);
+        assert_eq!(decided.care.action, CareAction::DipSlide);
+        let dosed: Vec<_> =
+            decided.besides().iter().filter_map(|rule| rule.care().product).collect();
+        assert_eq!(dosed, [ProductKind::Defoamer]);
     }
 
     #[test]

@@ -22,6 +22,11 @@ fn is_fresh(days_ago: Option<Days>, most: f64) -> bool {
 }
 
 impl Condition {
+    /// Whether there is a dip slide of this week.
+    pub(super) fn slide_is_fresh(&self) -> bool {
+        self.bacteria.is_some_and(|slide| is_fresh(slide.days_ago, WEEKLY))
+    }
+
     pub(super) fn missing(&self) -> Vec<MissingTest> {
         let mut missing = Vec::new();
         let mut wants = |is_known: bool, observation: Observation, text: Sentence| {
@@ -58,7 +63,7 @@ impl Condition {
             sentence!("Dip a pH strip: a minute, every week."),
         );
         wants(
-            self.bacteria.is_some_and(|slide| is_fresh(slide.days_ago, WEEKLY)),
+            self.slide_is_fresh(),
             Observation::Bacteria,
             sentence!("Dip a slide and read it after one to two days, every week."),
         );

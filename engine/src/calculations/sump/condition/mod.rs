@@ -37,7 +37,7 @@ pub use answer::{
 };
 pub use question::{
     Condition, ConductivityObserved, ContentObserved, Foam, FungalGrowth, FungiObserved, Look,
-    OilObserved, OwnLimits, PhObserved, Rust, SlideObserved, Smell,
+    OilObserved, PhObserved, Rust, SlideObserved, Smell,
 };
 
 use crate::calculation::{Calculation, Outcome};

@@ -73,6 +73,7 @@ impl Care {
             }
             (CareAction::Dose, _) => "dose",
             (CareAction::Recycle, _) => "recycle",
+            (CareAction::DipSlide, _) => "dip a slide",
             (CareAction::CleanOut, _) => "clean out",
             (CareAction::Dispose, _) => "dispose",
             (CareAction::StopAndAsk, _) => "stop and ask",
@@ -104,7 +105,9 @@ macro_rules! rows {
     };
 }
 
-use CareAction::{CarryOn, Circulate, CleanOut, Dispose, Recycle, Skim, StopAndAsk, TopUp};
+use CareAction::{
+    CarryOn, Circulate, CleanOut, DipSlide, Dispose, Recycle, Skim, StopAndAsk, TopUp,
+};
 use ProductKind::{Biocide, CorrosionInhibitor, Defoamer, Fungicide, HardeningSalt, PhAdjuster};
 
 rows! {
@@ -114,7 +117,8 @@ rows! {
     OUT_OF_BAND: Strength, "out of its band", Watch, Care::of(TopUp, 1.0), "the caller's band";
     FAR_OUT_OF_BAND: Strength, "out of its band by more than a quarter", Act, Care::of(TopUp, 0.0), PRACTICE;
     PH_OFF: Ph, "outside 8.5 to 9.5, or fallen by more than 0.3", Watch, Care::of(Circulate, 7.0), "DGUV Regel 109-003 (range); common practice (0.3)";
-    PH_FALLEN: Ph, "fallen by more than 0.5, or below 8.0", Act, Care::dose(PhAdjuster, 1.0), "DGUV Regel 109-003 (0.5); common practice (8.0)";
+    PH_FALLEN_WITH_SLIDE: Ph, "fallen by more than 0.5, or below 8.0, with a dip slide of this week", Act, Care::dose(PhAdjuster, 1.0), "DGUV Regel 109-003 (0.5); common practice (8.0)";
+    PH_FALLEN: Ph, "fallen by more than 0.5, or below 8.0, without one", Act, Care::of(DipSlide, 0.0), "DGUV Regel 109-003 (0.5); common practice (8.0)";
     SALTY: Conductivity, "above twice the fresh mix, or above 80 % of the fluid's limit", Watch, Care::of(TopUp, 7.0), PRACTICE;
     TOO_SALTY: Conductivity, "above the fluid's limit, or above twice what cycles explain", Act, Care::of(CleanOut, 7.0), "the fluid's sheet; balance of salts";
     GROWN: Bacteria, "from 10,000 CFU/mL", Watch, Care::of(Circulate, 7.0), "UK HSE";

@@ -146,6 +146,9 @@ pub(super) fn decision(care: Care, top_up_for: TopUpFor) -> Sentence {
             sentence!("{} {}, by its label and its supplier's advice", capital(care.words()), by)
         }
         CareAction::Recycle => sentence!("Bring the fluid to the recycler {}", by),
+        CareAction::DipSlide => {
+            sentence!("Dip a slide {}, and do not correct the pH before it is read", by)
+        }
         CareAction::CleanOut => sentence!("Clean it out and fill it anew {}", by),
         CareAction::Dispose => sentence!(
             "Drain it to waste (not to the recycler), clean it out and fill it anew {}",

@@ -34,9 +34,12 @@ impl Dose {
                 "The sump was assumed to be kept at its level by make-up that brings none of it."
             );
             assumptions.push(Assumption::new("/losses", text));
-            if self.losses.is_none() {
-                let text = sentence!("Nothing was assumed to be carried off.");
-                assumptions.push(Assumption::new("/losses", text));
+            match &self.losses {
+                Some(losses) => assumptions.extend(losses.assumptions("/losses")),
+                None => {
+                    let text = sentence!("Nothing was assumed to be carried off.");
+                    assumptions.push(Assumption::new("/losses", text));
+                }
             }
             if self.product.half_life_days.is_none() {
                 let text = sentence!("None of it was assumed to be used up in the fluid.");

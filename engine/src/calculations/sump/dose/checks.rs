@@ -10,6 +10,7 @@ const ROUNDING: f64 = 1e-9;
 
 impl Dose {
     pub(super) fn check(&self) -> Result<(), Refusal> {
+        self.losses.map_or(Ok(()), |losses| losses.check("/losses"))?;
         let mut faults = Faults::default();
         if let Some(capacity) = self.sump.capacity.filter(|full| *full < self.sump.volume) {
             faults.add(

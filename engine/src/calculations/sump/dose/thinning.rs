@@ -6,7 +6,7 @@ use crate::quantity::Quantity;
 impl Dose {
     /// The share of it that goes in a day, k of equation 3.
     fn pace(&self) -> f64 {
-        let carried = self.losses.map_or(0.0, |losses| losses.carry_off.get());
+        let carried = self.losses.map_or(0.0, |losses| losses.carried_off());
         let half_life = self.product.half_life_days.map(Quantity::get);
         carried / self.sump.volume.get()
             + half_life.map_or(0.0, |days| std::f64::consts::LN_2 / days)

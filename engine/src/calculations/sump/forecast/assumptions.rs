@@ -2,6 +2,7 @@
 
 use super::plan::Planned;
 use super::{FeedStock, Feeding, Forecast};
+use crate::fluid::oil::{LEAKS_NONE, OIL_GOES_ALONG};
 use crate::fluid::practice::{self, read_with_pumps_off};
 use crate::fluid::properties::{PropertyName, TRAMP_OIL, spoken};
 use crate::text::Assumption;
@@ -18,13 +19,9 @@ impl Forecast {
         };
         note("/losses", "The losses were assumed to stay as they are, idle days included.");
         if planned.oil_followed {
-            note(
-                "/losses/carry_off",
-                "Carry-off was counted as water-mix fluid alone; tramp oil goes along with it in \
-                 proportion.",
-            );
-            if self.oil_leak.is_none() {
-                note("/oil_leak", "The machine was assumed to leak no oil.");
+            note("/losses/carry_off", OIL_GOES_ALONG);
+            if self.oil.is_none_or(|oil| oil.leak.is_none()) {
+                note("/oil/leak", LEAKS_NONE);
             }
         }
         if self.feeding.is_none() {
@@ -55,6 +52,8 @@ impl Forecast {
             assumptions.push(Assumption::weighs_like_water(pointer, "tramp oil"));
         }
         assumptions.extend(practice::of_hardness(planned.names.iter().map(PropertyName::as_str)));
+        assumptions.extend(self.losses.assumptions("/losses"));
+        assumptions.extend(self.sheet.iter().flat_map(|sheet| sheet.assumptions(&self.known())));
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));
         }

@@ -2,7 +2,7 @@
 
 use super::{FeedStock, Feeding, Forecast};
 use crate::dynamics::{CourseStop, FEEDINGS_MOST};
-use crate::fluid::batch::check_limits;
+use crate::fluid::hardness;
 use crate::fluid::properties::check_room;
 use crate::fluid::stock::check_volume_shares;
 use crate::fluid::supply::{
@@ -23,6 +23,7 @@ impl Forecast {
     /// The strength of the sump, once all checks are passed.
     pub(super) fn check(&self) -> Result<Concentration, Refusal> {
         self.check_days()?;
+        self.losses.check("/losses")?;
         let mut faults = Faults::default();
         self.sump.check(&mut faults);
         if self.sump.volume.get() == 0.0 {
@@ -33,7 +34,10 @@ impl Forecast {
         if let Some(band) = &self.band {
             band.note_faults(&mut faults);
         }
-        check_limits(&self.limits, &mut faults);
+        if let Some(sheet) = &self.sheet {
+            sheet.check("/sheet", &mut faults);
+        }
+        self.kept().check(&mut faults);
         self.check_levels(&mut faults);
         self.check_changes(&mut faults);
         self.check_feeding(&mut faults);
@@ -79,7 +83,7 @@ impl Forecast {
     }
 
     fn check_depletion(&self, c: Concentration, faults: &mut Faults) {
-        let (k, d) = (self.losses.depletion(), self.losses.carry_off.get());
+        let (k, d) = (self.losses.depletion(), self.losses.carried_off());
         if d > 0.0 && k * c.get() > 100.0 {
             let detail = sentence!(
                 "At {} and a depletion ratio of {}, what is carried off would hold more concentrate \
@@ -156,10 +160,11 @@ impl Forecast {
                 let pointer = "/feeding/with";
                 check_volume_shares(premix.concentration, &premix.properties, pointer, faults);
                 check_not_all_oil(&premix.properties, pointer, faults);
+                hardness::check(&premix.properties, premix.hardness, pointer, faults);
             }
             FeedStock::WaterAndConcentrate(mixed) => {
                 if let Some(water) = &mixed.water {
-                    check_not_all_oil(&water.properties, "/feeding/with/water", faults);
+                    water.check("/feeding/with/water", faults);
                 }
                 let concentrate = mixed.concentrate.as_ref();
                 check_concentrate(

@@ -3,6 +3,7 @@
 use super::{FeedStock, Feeding, Forecast, ForecastAnswer};
 use crate::fluid::band::Band;
 use crate::fluid::practice;
+use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::Quantity;
 use crate::text::{Finding, Refusal};
 
@@ -20,12 +21,18 @@ impl Forecast {
         }
         findings.extend(self.of_the_days(answer));
         findings.extend(self.of_the_water());
+        let known = self.known();
+        let used = |name: &str| match name {
+            "nitrite" => known.iter().any(|name| practice::is_nitrite(name)),
+            name => name == TRAMP_OIL && known.contains(name),
+        };
+        findings.extend(self.sheet.iter().flat_map(|sheet| sheet.laxer("/sheet", used)));
         Ok(findings)
     }
 
     /// What the sump comes to on its worst day.
     fn of_the_days(&self, answer: &ForecastAnswer) -> Vec<Finding> {
-        let mut findings = Vec::new();
+        let (mut findings, kept) = (Vec::new(), self.kept());
         for name in answer.after.properties.matter.keys() {
             if !practice::is_nitrite(name) && !practice::is_hardness(name) {
                 continue;
@@ -39,7 +46,7 @@ impl Forecast {
             };
             let pointer = format!("/sump/properties/{name}");
             findings.extend(practice::nitrite(name, *most, &pointer));
-            let limit = self.limits.matter.get(name);
+            let limit = kept.of(name);
             findings.extend(practice::soft_water(name, *least, limit, &pointer));
         }
         findings

@@ -73,15 +73,16 @@ impl Forecast {
     }
 
     fn oil(&self, points: &[(f64, Amounts)]) -> Option<Panel> {
-        let limit = self.limits.tramp_oil?;
+        let limit = self.kept().limits.tramp_oil?;
         let mut layers = limits(limit.min, limit.max);
         layers.push(line("tramp oil", points, Amounts::oil_share));
         Some(Panel::new(spoken(TRAMP_OIL), Concentration::ROW, layers).from_zero())
     }
 
     fn matter<'a>(&self, planned: &'a Planned, points: &[(f64, Amounts)]) -> Vec<(&'a str, Panel)> {
+        let kept = self.kept();
         let limited = planned.names.iter().enumerate().filter_map(|(i, name)| {
-            let limit = self.limits.matter.get(name)?;
+            let limit = kept.of(name)?;
             let content = |sump: &Amounts| sump.per_volume(sump.matter[i]);
             let mut layers = limits(limit.min, limit.max);
             layers.push(line(&spoken(name), points, content));

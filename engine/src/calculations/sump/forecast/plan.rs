@@ -7,7 +7,8 @@ use crate::dynamics::{
     SteadyFlow, SumpFeed, Watched,
 };
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
-use crate::fluid::stock::property_names;
+use crate::fluid::sheet::{self, KeptLimits};
+use crate::fluid::supply::MakeUpWater;
 use crate::numerics::order;
 use crate::quantity::{Concentration, Quantity, Volume};
 use crate::text::Refusal;
@@ -34,12 +35,12 @@ impl Forecast {
         let target = self.band.as_ref().map(|band| band.target);
         let feed = self.feeding.as_ref().map(|feeding| feeding.with().feed(target, &names));
         let mut flow = SteadyFlow {
-            evaporation: self.losses.evaporation.get(),
-            carry_off: self.losses.carry_off.get(),
+            evaporation: self.losses.evaporates(),
+            carry_off: self.losses.carried_off(),
             depletion: self.losses.depletion(),
             discharge: self.discharge.map_or(0.0, Quantity::get),
-            oil_leak: self.oil_leak.map_or(0.0, Quantity::get),
-            skimmed: self.skimmer.map_or(0.0, Quantity::get),
+            oil_leak: self.oil.map_or(0.0, |oil| oil.leaks()),
+            skimmed: self.oil.map_or(0.0, |oil| oil.skims()),
             fed: Amounts::nothing(names.len()),
         };
         let mut steady = Portion::default();
@@ -65,26 +66,27 @@ impl Forecast {
         Ok(Planned { plan, names, oil_followed, feed, steady, densities })
     }
 
-    /// Every set of properties that the question speaks of.
-    fn carried(&self) -> impl Iterator<Item = &Properties> {
-        let mut carried = vec![&self.sump.properties];
+    /// Everything that the question speaks of, limits aside.
+    pub(super) fn known(&self) -> BTreeSet<&str> {
+        let mut known: BTreeSet<&str> = self.sump.properties.names().collect();
         match self.feeding.as_ref().map(Feeding::with) {
-            Some(FeedStock::Premix(premix)) => carried.push(&premix.properties),
+            Some(FeedStock::Premix(premix)) => known.extend(premix.names()),
             Some(FeedStock::WaterAndConcentrate(mixed)) => {
-                carried.extend(mixed.water.as_ref().map(|water| &water.properties));
-                carried.extend(mixed.concentrate.as_ref().map(|own| &own.properties));
+                known.extend(mixed.water.iter().flat_map(MakeUpWater::names));
+                known.extend(mixed.concentrate.iter().flat_map(|own| own.properties.names()));
             }
             None => {}
         }
         let added = self.changes.iter().flatten().filter_map(|change| change.added.as_ref());
-        carried.extend(added.map(|added| &added.properties));
-        carried.into_iter()
+        known.extend(added.flat_map(|added| added.properties.names()));
+        known.extend(self.oil.and_then(|oil| oil.leak.or(oil.skimmer)).map(|_| TRAMP_OIL));
+        known
     }
 
-    /// Everything that the question speaks of, limits aside.
-    pub(super) fn known(&self) -> BTreeSet<&str> {
-        let oil = self.oil_leak.or(self.skimmer).map(|_| TRAMP_OIL);
-        self.carried().flat_map(property_names).chain(oil).collect()
+    /// The limits that the fluid is kept in, the stricter of the question's and its sheet's.
+    pub(super) fn kept(&self) -> KeptLimits<'_> {
+        let followed = self.sheet.iter().flat_map(|_| self.known());
+        sheet::kept(&self.limits, self.sheet.as_ref(), followed)
     }
 
     fn names(&self) -> Vec<PropertyName> {
@@ -100,11 +102,11 @@ impl Forecast {
             pointers.push(("/sump/properties".to_owned(), "sump"));
         }
         match self.feeding.as_ref().map(Feeding::with) {
-            Some(FeedStock::Premix(premix)) if silent(&premix.properties) => {
+            Some(FeedStock::Premix(premix)) if !premix.names().any(|own| own == name) => {
                 pointers.push(("/feeding/with/properties".to_owned(), "premix"));
             }
             Some(FeedStock::WaterAndConcentrate(mixed))
-                if mixed.water.as_ref().is_none_or(|water| silent(&water.properties)) =>
+                if !mixed.water.iter().flat_map(MakeUpWater::names).any(|own| own == name) =>
             {
                 pointers.push(("/feeding/with/water/properties".to_owned(), "water"));
             }
@@ -147,12 +149,13 @@ impl Forecast {
         }
         let (least, most) = self.levels();
         watch(Watched::Volume, least, Some(most));
-        if let Some(limit) = &self.limits.tramp_oil {
+        let kept = self.kept();
+        if let Some(limit) = &kept.limits.tramp_oil {
             let share = |c: Option<Concentration>| c.map(Concentration::fraction);
             watch(Watched::TrampOil, share(limit.min), share(limit.max));
         }
         for (i, name) in names.iter().enumerate() {
-            if let Some(limit) = self.limits.matter.get(name) {
+            if let Some(limit) = kept.of(name) {
                 let (low, high) = (limit.min.map(Quantity::get), limit.max.map(Quantity::get));
                 watch(Watched::Matter(i), low, high);
             }

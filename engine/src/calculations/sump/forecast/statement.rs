@@ -154,12 +154,12 @@ impl Forecast {
                 ("the level".to_owned(), level.map(|at| Volume::measure_of(at).rounded(3)))
             }
             TRAMP_OIL => {
-                let limit = self.limits.tramp_oil.as_ref();
+                let limit = self.kept().limits.tramp_oil;
                 let (min, max) = (limit.and_then(|l| l.min), limit.and_then(|l| l.max));
                 (spoken(what), end::<Concentration>(min, max, side))
             }
             name => {
-                let limit = self.limits.matter.get(name);
+                let limit = self.kept().of(name).copied();
                 let (min, max) = (limit.and_then(|l| l.min), limit.and_then(|l| l.max));
                 (spoken(name), end::<Content>(min, max, side))
             }

@@ -2,7 +2,7 @@
 
 use crate::dynamics::BandSide;
 use crate::fluid::properties::ByProperty;
-use crate::quantity::{Concentration, Content, DailyRate, Days, Ratio, Share};
+use crate::quantity::{Concentration, Content, DailyRate, Days, Ratio, Share, Throughput};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -63,10 +63,10 @@ pub struct DailyMakeUp {
     pub water: DailyRate,
 }
 
-/// Remedies that keep every property within all its limits, lower and upper: one or the
-/// other.
+/// Remedies that keep every property within all its limits, lower and upper: deionised water or
+/// draining off; and a skimmer for oil that leaks in, which is then not theirs.
 #[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Remedies {
     /// # Deionised share
     ///
@@ -82,9 +82,18 @@ pub struct Remedies {
     ///
     /// Make-up per day when that much is drained off.
     pub daily_with_discharge: Option<DailyMakeUp>,
+    /// # Skim per day
+    ///
+    /// Fluid that a skimmer would have to free of its oil per day, in all; absent where no oil
+    /// leaks in, or it keeps its limit.
+    pub skimmer: Option<DailyRate>,
+    /// # Skim per hour
+    ///
+    /// The same per hour, by a skimmer that runs day and night.
+    pub skimmer_per_hour: Option<Throughput>,
 }
 
-/// Tramp oil that comes with the make-up: its share now and in the end.
+/// Tramp oil that leaks in or comes with the make-up: its share now and in the end.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct OilSettling {

@@ -2,8 +2,9 @@
 
 use super::MakeUp;
 use super::rates::carried;
+use crate::fluid::oil::{LEAKS_NONE, OIL_GOES_ALONG};
 use crate::fluid::practice::{self, read_with_pumps_off};
-use crate::fluid::properties::{PropertyName, spoken};
+use crate::fluid::properties::{PropertyName, TRAMP_OIL, spoken};
 use crate::fluid::supply::MakeUpWater;
 use crate::sentence;
 use crate::text::Assumption;
@@ -22,7 +23,14 @@ impl MakeUp {
         if self.losses.depletion_ratio.is_none() {
             assumptions.push(Assumption::carried_off_as_it_is());
         }
+        assumptions.extend(self.losses.assumptions("/losses"));
         let names = self.names();
+        if names.iter().any(|name| name == TRAMP_OIL) {
+            assumptions.push(Assumption::new("/losses/carry_off", OIL_GOES_ALONG));
+            if self.oil.is_none_or(|oil| oil.leak.is_none()) {
+                assumptions.push(Assumption::new("/oil/leak", LEAKS_NONE));
+            }
+        }
         for name in &names {
             if carried(name, &self.sump.properties).is_none() {
                 let text = sentence!(
@@ -32,7 +40,7 @@ impl MakeUp {
                 assumptions.push(Assumption::new(format!("/sump/properties/{name}"), text));
             }
             let of = |water: &Option<MakeUpWater>| {
-                water.as_ref().and_then(|water| carried(name, &water.properties))
+                water.as_ref().and_then(|water| carried(name, &water.carries()))
             };
             let water = of(&self.water);
             if water.is_none() {

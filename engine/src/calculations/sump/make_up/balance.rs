@@ -17,14 +17,17 @@ impl MakeUp {
         rates: &MakeUpRates,
     ) -> Result<Balance, Refusal> {
         let (m, concentrate) = (rates.volume(), rates.concentrate());
-        let of = |volume: f64, concentrate: f64, content: &dyn Fn(&Followed) -> f64| {
-            amounts(volume, concentrate, followed, content)
+        let of = |mix: f64, concentrate: f64, content: &dyn Fn(&Followed) -> f64| {
+            amounts(mix, concentrate, followed, content)
         };
         let held = rates.v * rates.c;
-        let before = of(rates.v, held, &|property| rates.v * property.s_0);
-        let after = of(rates.v, held, &|property| {
+        let before = of(rates.w, held, &|property| {
+            let (_, pace) = property.course(rates);
+            pace.w_0 * property.s_0
+        });
+        let after = of(rates.w, held, &|property| {
             let (course, pace) = property.course(rates);
-            course.amount(pace, pace.tau(1.0), rates.v)
+            course.amount(pace, pace.tau(1.0), pace.w_0)
         });
         let taken = |property: &Followed| {
             let (course, pace) = property.course(rates);
@@ -43,9 +46,11 @@ impl MakeUp {
                 StreamDirection::In,
                 of(concentrate, concentrate, &|p| concentrate * p.s_k),
             ),
+            ("leaked oil", StreamDirection::In, of(0.0, 0.0, &|p| rates.leaks(p))),
             ("evaporated", StreamDirection::Out, of(rates.e, 0.0, &|_| 0.0)),
             ("carried off", StreamDirection::Out, of(d, rates.k * d * c, &|p| d * taken(p))),
             ("discharged", StreamDirection::Out, of(b, b * c, &|p| b * taken(p))),
+            ("skimmed oil", StreamDirection::Out, of(0.0, 0.0, &|p| rates.skims(p) * taken(p))),
             ("sump after", StreamDirection::Stays, after),
         ];
         let names: Vec<PropertyName> = followed
@@ -66,19 +71,18 @@ impl MakeUp {
     }
 }
 
-/// So many litres with so much concentrate, and of each property what `content`
-/// says: mg, or litres times % of tramp oil.
+/// So many litres besides oil with so much concentrate, and of each property what `content`
+/// says: mg, or a hundred times the litres of tramp oil.
 fn amounts(
-    volume: f64,
+    mix: f64,
     concentrate: f64,
     followed: &[Followed],
     content: &dyn Fn(&Followed) -> f64,
 ) -> Amounts {
-    let mut amounts = Amounts { mix: volume, concentrate, ..Amounts::default() };
+    let mut amounts = Amounts { mix, concentrate, ..Amounts::default() };
     for property in followed {
         if property.name == TRAMP_OIL {
             amounts.oil = content(property) / 100.0;
-            amounts.mix = volume - amounts.oil;
         } else {
             amounts.matter.push(content(property));
         }

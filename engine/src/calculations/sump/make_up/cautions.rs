@@ -1,4 +1,4 @@
-//! What can hurt in filling a sump up, and in draining some of it off.
+//! What can hurt in filling a sump up, in draining some of it off, and in skimming it.
 
 use super::rates::Followed;
 use super::{MakeUp, MakeUpAnswer};
@@ -18,6 +18,10 @@ impl MakeUp {
         let discharges = answer.remedies.is_some_and(|remedies| remedies.discharge.is_some());
         if discharges || self.discharge.is_some_and(|rate| rate.get() > 0.0) {
             cautions.push(Caution::DRAINED_FLUID);
+        }
+        let skims = answer.remedies.is_some_and(|remedies| remedies.skimmer.is_some());
+        if skims || self.oil.is_some_and(|oil| oil.skims() > 0.0) {
+            cautions.push(Caution::SKIMMINGS_AND_SLUDGE);
         }
         cautions
     }

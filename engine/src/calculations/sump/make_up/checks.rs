@@ -5,22 +5,24 @@ use super::rates::Followed;
 use crate::fluid::batch::check_limits;
 use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::fluid::stock::check_volume_shares;
-use crate::fluid::supply::{
-    check_concentrate, check_limits_are_about_something, check_not_all_oil,
-};
-use crate::quantity::{Concentration, Measure, Quantity};
+use crate::fluid::supply::{check_concentrate, check_limits_are_about_something};
+use crate::quantity::{Concentration, DailyRate, Measure, Quantity};
 use crate::sentence;
 use crate::text::{Faults, Kind, Reachable, Refusal, concentration_range};
 
+/// Tramp oil from which on a sump holds more of it than of fluid, % by volume.
+const MORE_OIL_THAN_FLUID: f64 = 50.0;
+
 impl MakeUp {
     pub(super) fn check(&self) -> Result<(), Refusal> {
+        self.losses.check("/losses")?;
         let mut faults = Faults::default();
         check_limits(&self.limits, &mut faults);
         let (c, properties) = (self.sump.concentration, &self.sump.properties);
         check_volume_shares(c, properties, "/sump", &mut faults);
         for (water, pointer) in [(&self.water, "/water"), (&self.deionised, "/deionised")] {
             if let Some(water) = water {
-                check_not_all_oil(&water.properties, pointer, &mut faults);
+                water.check(pointer, &mut faults);
             }
         }
         let own = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
@@ -38,7 +40,7 @@ impl MakeUp {
     /// above 100 %.
     fn check_depletion(&self) -> Result<(), Refusal> {
         let (k, d, c) =
-            (self.losses.depletion(), self.losses.carry_off.get(), self.sump.concentration.get());
+            (self.losses.depletion(), self.losses.carried_off(), self.sump.concentration.get());
         if d == 0.0 || k * c <= 100.0 {
             return Ok(());
         }
@@ -64,14 +66,25 @@ impl MakeUp {
         };
         let (course, pace) = oil.course(&rates);
         let a_day = course.at(pace, pace.tau(1.0));
-        let most = oil.settles_at(&rates).map_or(a_day, |end| end.max(a_day));
-        if most + self.sump.concentration.get() <= 100.0 {
+        let end = oil.settles_at(&rates).unwrap_or(a_day);
+        let most = oil.shown(end.max(a_day));
+        let is_fluid = oil.shown(end) <= MORE_OIL_THAN_FLUID;
+        if is_fluid && most + self.sump.concentration.get() <= 100.0 {
             return Ok(());
+        }
+        if rates.l > 0.0 {
+            let detail = sentence!(
+                "With {} of oil leaking in, the sump fills up with oil, and nothing holds it at {}. \
+                 See to the leak, or skim more.",
+                DailyRate::measure_of(rates.l),
+                self.sump.concentration
+            );
+            return Err(Refusal::new(Kind::Unreachable, "/oil/leak", detail));
         }
         let detail = sentence!(
             "With {} of oil in the water the sump fills up with oil, and nothing holds it at {}. \
              Use water without oil, or take the oil out of the sump.",
-            Concentration::measure_of(oil.s_w),
+            Concentration::measure_of(oil.shown(oil.s_w)),
             self.sump.concentration
         );
         let pointer = format!("/water/properties/{TRAMP_OIL}");

@@ -21,7 +21,10 @@
 //!    goes with the water = l·(d + b)/m
 //! 6. discharge: b = ((e + d)·s_w + k·d·c·(s_k − s_w) − l·d)/(l − s_w − c·(s_k − s_w))
 //!    ends on l, where l is above what the make-up itself carries
-//! 7. a remedy keeps every limit, the least and the most of each property: each
+//! 7. tramp oil x, in litres to a litre of the rest, of which l leaks in and a skimmer frees q litres
+//!    a day: W·dx/dt = a + l − (d + b + q)·x, W the sump without its oil; it is x/(1 + x) of the whole
+//! 8. a skimmer of q = (a + l)/x_l − (d + b) ends on the limit x_l
+//! 9. a remedy keeps every limit, the least and the most of each property: each
 //!    bounds f and b on one side by 5 and 6, and the least value within all bounds
 //!    is the remedy. Where none is, the two bounds that exclude each other are named.
 //!
@@ -31,7 +34,8 @@
 //! brings nothing lowers that by the share c_m; give it as 0 to have it so.
 //!
 //! Assumes that the sump is fed all the time, or so often that its level hardly
-//! falls, is well mixed, and that volumes add. Valid while what settles stays
+//! falls, is well mixed, and that volumes add; oil goes off in proportion with the fluid, and its
+//! leak raises the level until it settles. Valid while what settles stays
 //! dissolved, which hardness does not (the answer says so). Source: the cooling-tower
 //! balance, with the carry-off for windage and the discharge for blow-down (UFC
 //! 3-240-13FN).

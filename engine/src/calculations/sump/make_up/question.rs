@@ -3,6 +3,7 @@
 
 use crate::dynamics::MaterialDensities;
 use crate::fluid::loss_rates::LossRates;
+use crate::fluid::oil::OilRates;
 use crate::fluid::properties::{Limits, Properties};
 use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, DailyRate};
@@ -27,6 +28,10 @@ pub struct MakeUp {
     ///
     /// Fluid drained off on purpose per day, as it is in the sump. Default: 0.
     pub discharge: Option<DailyRate>,
+    /// # Tramp oil
+    ///
+    /// Oil that leaks into the sump, and a skimmer against it. Default: none.
+    pub oil: Option<OilRates>,
     /// # Water
     ///
     /// The water that the sump is filled up with. Default: pure water.

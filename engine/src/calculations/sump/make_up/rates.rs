@@ -2,7 +2,7 @@
 
 use super::{DailyMakeUp, MakeUp};
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
-use crate::fluid::stock::property_names;
+use crate::fluid::supply::MakeUpWater;
 use crate::quantity::{DailyRate, Quantity};
 use crate::text::Refusal;
 use std::collections::BTreeSet;
@@ -22,9 +22,15 @@ pub(super) struct MakeUpRates {
     pub(super) k: f64,
     /// Discharge.
     pub(super) b: f64,
+    /// Oil that leaks in.
+    pub(super) l: f64,
+    /// Fluid that a skimmer frees of its oil.
+    pub(super) q: f64,
+    /// The sump without the oil in it, L.
+    pub(super) w: f64,
 }
 
-/// A property, in mg/L or in % of tramp oil.
+/// A property, in mg/L; tramp oil in litres to a hundred litres of the rest.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Followed {
     pub(super) name: String,
@@ -59,10 +65,30 @@ impl MakeUpRates {
         self.d + self.b
     }
 
-    /// What the make-up brings of a property in a day, a.
+    /// What the make-up brings of a property in a day.
     pub(super) fn brought(&self, property: &Followed) -> f64 {
         let (m, concentrate) = (self.volume(), self.concentrate());
         m * property.s_w + concentrate * (property.s_k - property.s_w)
+    }
+
+    /// All that comes of a property in a day, a.
+    pub(super) fn comes(&self, property: &Followed) -> f64 {
+        self.brought(property) + self.leaks(property)
+    }
+
+    /// What leaks in of it besides the make-up.
+    pub(super) fn leaks(&self, property: &Followed) -> f64 {
+        if property.is_oil() { 100.0 * self.l } else { 0.0 }
+    }
+
+    /// How many litres a day are freed of it.
+    pub(super) fn freed(&self, property: &Followed) -> f64 {
+        self.out() + self.skims(property)
+    }
+
+    /// How many of them by a skimmer.
+    pub(super) fn skims(&self, property: &Followed) -> f64 {
+        if property.is_oil() { self.q } else { 0.0 }
     }
 
     pub(super) fn daily(&self) -> Result<DailyMakeUp, Refusal> {
@@ -72,6 +98,31 @@ impl MakeUpRates {
             concentrate: DailyRate::of(concentrate)?,
             water: DailyRate::of((m - concentrate).max(0.0))?,
         })
+    }
+}
+
+/// What is all oil has no rest; a billionth of one stands for none.
+const ALL_OIL: f64 = 100.0 * (1.0 - 1e-9);
+
+/// Litres of oil to a hundred litres of the rest, at so many per cent of the whole.
+pub(super) fn to_the_rest(share: f64) -> f64 {
+    let share = share.min(ALL_OIL);
+    share / (1.0 - share / 100.0)
+}
+
+/// Per cent of the whole, at so many litres of oil to a hundred litres of the rest.
+pub(super) fn of_the_whole(parts: f64) -> f64 {
+    parts / (1.0 + parts / 100.0)
+}
+
+impl Followed {
+    pub(super) fn is_oil(&self) -> bool {
+        self.name == TRAMP_OIL
+    }
+
+    /// A value of it as it crosses the wire.
+    pub(super) fn shown(&self, value: f64) -> f64 {
+        if self.is_oil() { of_the_whole(value) } else { value }
     }
 }
 
@@ -86,11 +137,16 @@ pub(super) fn carried(name: &str, properties: &Properties) -> Option<f64> {
 
 impl MakeUp {
     pub(super) fn rates(&self) -> MakeUpRates {
+        let (v, oil) = (self.sump.volume.get(), self.oil.unwrap_or_default());
+        let share = self.sump.properties.tramp_oil.map_or(0.0, |share| share.get().min(ALL_OIL));
         MakeUpRates {
-            v: self.sump.volume.get(),
+            v,
+            l: oil.leaks(),
+            q: oil.skims(),
+            w: v - v * share / 100.0,
             c: self.sump.concentration.fraction(),
-            e: self.losses.evaporation.get(),
-            d: self.losses.carry_off.get(),
+            e: self.losses.evaporates(),
+            d: self.losses.carried_off(),
             k: self.losses.depletion(),
             b: self.discharge.map_or(0.0, Quantity::get),
         }
@@ -99,11 +155,10 @@ impl MakeUp {
     /// The names of all that the question speaks of, limits aside, tramp oil first.
     pub(super) fn names(&self) -> Vec<PropertyName> {
         let water = [&self.water, &self.deionised].into_iter().flatten();
-        let mut carried: Vec<&Properties> = water.map(|water| &water.properties).collect();
-        carried.push(&self.sump.properties);
-        carried.extend(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
-        let mut names: BTreeSet<&str> = carried.into_iter().flat_map(property_names).collect();
-        let oil = names.take(TRAMP_OIL);
+        let mut names: BTreeSet<&str> = water.flat_map(MakeUpWater::names).collect();
+        names.extend(self.sump.properties.names());
+        names.extend(self.concentrate.iter().flat_map(|own| own.properties.names()));
+        let oil = names.take(TRAMP_OIL).or_else(|| self.oil.map(|_| TRAMP_OIL));
         oil.into_iter().chain(names).map(PropertyName::from).collect()
     }
 
@@ -113,11 +168,11 @@ impl MakeUp {
     }
 
     fn follow(&self, name: &str, rates: &MakeUpRates) -> Followed {
-        let of = |properties: Option<&Properties>| {
-            properties.and_then(|properties| carried(name, properties))
-        };
-        let s_w = of(self.water.as_ref().map(|water| &water.properties)).unwrap_or(0.0);
-        let own = of(self.concentrate.as_ref().map(|concentrate| &concentrate.properties));
+        let turned = |value: f64| if name == TRAMP_OIL { to_the_rest(value) } else { value };
+        let of = |properties: &Properties| carried(name, properties).map(turned);
+        let water = |water: &MakeUpWater| of(&water.carries());
+        let s_w = self.water.as_ref().and_then(water).unwrap_or(0.0);
+        let own = self.concentrate.as_ref().and_then(|concentrate| of(&concentrate.properties));
         // No oil comes with neat concentrate.
         let own = if name == TRAMP_OIL { Some(0.0) } else { own };
         let (least, most) = if name == TRAMP_OIL {
@@ -132,14 +187,14 @@ impl MakeUp {
             s_w,
             s_k: own.unwrap_or(s_w),
             own: own.is_some(),
-            s_i: of(self.deionised.as_ref().map(|water| &water.properties)).unwrap_or(0.0),
-            least,
-            most,
+            s_i: self.deionised.as_ref().and_then(water).unwrap_or(0.0),
+            least: least.map(turned),
+            most: most.map(turned),
             name: name.to_owned(),
         };
         let m = rates.volume();
         let fresh = if m > 0.0 { rates.brought(&followed) / m } else { s_w };
-        followed.s_0 = of(Some(&self.sump.properties)).unwrap_or(fresh);
+        followed.s_0 = of(&self.sump.properties).unwrap_or(fresh);
         followed
     }
 }

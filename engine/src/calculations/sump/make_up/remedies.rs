@@ -3,18 +3,24 @@
 //!
 //! With either, where a property ends is a limit that is kept on one side of a
 //! single value of the remedy (equations 5 and 6 of the calculation), so that all
-//! limits together leave a range of it, or none, and then two of them that conflict.
+//! limits together leave a range of it, or none, and then two of them that conflict. Oil against
+//! which there may be a skimmer is that one's affair (equation 8), and the rest is the others'.
 
 use super::Remedies;
 use super::rates::{Followed, MakeUpRates};
 use crate::dynamics::BandSide;
 use crate::fluid::properties::{TRAMP_OIL, spoken};
-use crate::quantity::{Concentration, Content, DailyRate, Measure, Quantity, Row, Share};
+use crate::quantity::{
+    Concentration, Content, DailyRate, Measure, Quantity, Row, Share, Throughput,
+};
 use crate::sentence;
 use crate::text::{Finding, Refusal, Sentence};
 
 /// A value this near to its limit, as a share of it, keeps to it.
 const ROUNDING: f64 = 1e-9;
+
+/// Hours of a day, all of which a skimmer is taken to run.
+const HOURS_PER_DAY: f64 = 24.0;
 
 /// A limit of a property.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,7 +53,19 @@ pub(super) fn remedies(
     if followed.iter().all(|property| property.too_much(rates).is_none()) {
         return Ok(FoundRemedies { remedies: None, conflicts: Vec::new() });
     }
-    let limits: Vec<Limit<'_>> = followed.iter().flat_map(limits).collect();
+    let skimmer = skimmer(followed, rates);
+    let hourly = skimmer.map(|a_day| Throughput::of(a_day / HOURS_PER_DAY));
+    let mut remedies = Remedies {
+        skimmer: skimmer.map(DailyRate::of).transpose()?,
+        skimmer_per_hour: hourly.transpose()?,
+        ..Remedies::default()
+    };
+    let is_left = |property: &&Followed| skimmer.is_none() || !property.is_oil();
+    let left: Vec<&Followed> = followed.iter().filter(is_left).collect();
+    if left.iter().all(|property| property.too_much(rates).is_none()) {
+        return Ok(FoundRemedies { remedies: Some(remedies), conflicts: Vec::new() });
+    }
+    let limits: Vec<Limit<'_>> = left.into_iter().flat_map(limits).collect();
     let mut shares = Range::between(0.0, 1.0);
     let mut discharges = Range::between(rates.b, DailyRate::ROW.most);
     for limit in &limits {
@@ -56,11 +74,9 @@ pub(super) fn remedies(
     }
     let (share, b) = (shares.least_that_does(), discharges.least_that_does());
     let daily = b.map(|b| MakeUpRates { b, ..*rates }.daily());
-    let remedies = Remedies {
-        deionised_share: share.map(Share::of_fraction).transpose()?,
-        discharge: b.map(DailyRate::of).transpose()?,
-        daily_with_discharge: daily.transpose()?,
-    };
+    remedies.deionised_share = share.map(Share::of_fraction).transpose()?;
+    remedies.discharge = b.map(DailyRate::of).transpose()?;
+    remedies.daily_with_discharge = daily.transpose()?;
     let mut conflicts = Vec::new();
     if share.is_none() {
         conflicts.extend(shares.conflict(
@@ -79,6 +95,15 @@ pub(super) fn remedies(
     Ok(FoundRemedies { remedies: Some(remedies), conflicts })
 }
 
+/// Litres a day that a skimmer has to free of oil, in all, for oil that leaks in to end on its most,
+/// equation 8; none where it keeps to it, or no skimmer does.
+fn skimmer(followed: &[Followed], rates: &MakeUpRates) -> Option<f64> {
+    let oil = followed.iter().find(|property| property.is_oil())?;
+    let most = oil.too_much(rates).filter(|most| rates.l > 0.0 && *most > 0.0)?;
+    let freed = rates.comes(oil) / most - rates.out();
+    Some(freed).filter(|freed| *freed > 0.0 && *freed <= DailyRate::ROW.most)
+}
+
 fn limits(property: &Followed) -> impl Iterator<Item = Limit<'_>> {
     let least = property.least.map(|at| Limit { property, side: BandSide::Below, at });
     let most = property.most.map(|at| Limit { property, side: BandSide::Above, at });
@@ -94,7 +119,8 @@ impl Limit<'_> {
         let (water, by_concentrate) =
             if own { (m - concentrate, concentrate * s_k) } else { (m, 0.0) };
         let slope = water * (s_i - s_w);
-        self.turned(slope, self.at * rates.out() - water * s_w - by_concentrate)
+        let (freed, leaks) = (rates.freed(self.property), rates.leaks(self.property));
+        self.turned(slope, self.at * freed - leaks - water * s_w - by_concentrate)
     }
 
     /// The same for a discharge x in a day.
@@ -103,7 +129,9 @@ impl Limit<'_> {
         let Followed { s_w, s_k, .. } = *self.property;
         let by_concentrate = s_k - s_w;
         let slope = s_w + c * by_concentrate - self.at;
-        self.turned(slope, self.at * d - (e + d) * s_w - k * d * c * by_concentrate)
+        let (skims, leaks) = (rates.skims(self.property), rates.leaks(self.property));
+        let rest = self.at * (d + skims) - leaks - (e + d) * s_w - k * d * c * by_concentrate;
+        self.turned(slope, rest)
     }
 
     fn turned(&self, slope: f64, rest: f64) -> (f64, f64) {
@@ -119,7 +147,8 @@ impl Limit<'_> {
 
     /// "hardness at most 300 mg/L".
     fn words(&self) -> Sentence {
-        let (name, at) = (spoken(&self.property.name), Measure::of(self.row(), self.at));
+        let (name, at) =
+            (spoken(&self.property.name), Measure::of(self.row(), self.property.shown(self.at)));
         match self.side {
             BandSide::Above => sentence!("{} at most {}", name, at),
             BandSide::Below => sentence!("{} at least {}", name, at),

@@ -13,13 +13,13 @@ const ON_THE_LIMIT: f64 = 1e-9;
 
 impl Followed {
     pub(super) fn course(&self, rates: &MakeUpRates) -> (Constituent, Pace) {
-        let course = Constituent { x_0: self.s_0, a: rates.brought(self), kappa: rates.out() };
-        (course, Pace { w_0: rates.v, r: 0.0 })
+        let course = Constituent { x_0: self.s_0, a: rates.comes(self), kappa: rates.freed(self) };
+        (course, Pace { w_0: if self.is_oil() { rates.w } else { rates.v }, r: 0.0 })
     }
 
     /// What it comes to in the end, if it has one.
     pub(super) fn settles_at(&self, rates: &MakeUpRates) -> Option<f64> {
-        let (a, out) = (rates.brought(self), rates.out());
+        let (a, out) = (rates.comes(self), rates.freed(self));
         match (out > 0.0, a > 0.0) {
             (true, _) => Some(a / out),
             (false, true) => None,
@@ -55,11 +55,11 @@ impl Followed {
 type Settled<Q> = (Q, Option<Q>, Option<Days>, Option<BandSide>);
 
 fn settled<Q: Quantity>(property: &Followed, rates: &MakeUpRates) -> Result<Settled<Q>, Refusal> {
-    let end = property.settles_at(rates).and_then(|end| Q::of(end).ok());
+    let end = property.settles_at(rates).and_then(|end| Q::of(property.shown(end)).ok());
     let passes = property.passes(rates);
     let passes = passes.and_then(|(day, side)| Some((Days::of(day).ok()?, side)));
     let (day, side) = passes.unzip();
-    Ok((Q::of(property.s_0)?, end, day, side))
+    Ok((Q::of(property.shown(property.s_0))?, end, day, side))
 }
 
 pub(super) fn settlings(

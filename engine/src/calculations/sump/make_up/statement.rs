@@ -86,7 +86,10 @@ fn passes(day: Days, side: BandSide, name: &str, at: Measure) -> Sentence {
 /// What keeps every limit, where something does.
 fn remedy(remedies: &Remedies) -> Option<Sentence> {
     let discharge = remedies.discharge.map(|rate| Volume::measure_of(rate.get()).rounded(3));
-    match (remedies.deionised_share, discharge) {
+    let skimmed = remedies
+        .skimmer_per_hour
+        .map(|rate| sentence!("let a skimmer free {} of its oil, day and night", rate.roughly()));
+    let water = match (remedies.deionised_share, discharge) {
         (Some(share), Some(discharge)) => Some(sentence!(
             "deionise {} of the water, or drain off {} a day in all",
             share.roughly(),
@@ -95,6 +98,10 @@ fn remedy(remedies: &Remedies) -> Option<Sentence> {
         (Some(share), None) => Some(sentence!("deionise {} of the water", share.roughly())),
         (None, Some(discharge)) => Some(sentence!("drain off {} a day in all", discharge)),
         (None, None) => None,
+    };
+    match (skimmed, water) {
+        (Some(skimmed), Some(water)) => Some(sentence!("{}; against the rest {}", skimmed, water)),
+        (skimmed, water) => skimmed.or(water),
     }
 }
 

@@ -24,6 +24,9 @@ impl TopUp {
         if let Some(reading) = &self.sump.reading {
             assumptions.extend(reading.assumptions("/sump/reading"));
         }
+        if let Some(losses) = &self.losses {
+            assumptions.extend(losses.assumptions("/losses"));
+        }
         if self.target.volume.is_none() {
             let text = sentence!("The sump was assumed to be filled to its capacity.");
             assumptions.push(Assumption::new("/target/volume", text));
@@ -45,7 +48,7 @@ impl TopUp {
             }
         }
         let sump = self.sump.properties.names();
-        let stocks = stocks.iter().flat_map(|stock| stock.properties.names());
+        let stocks = stocks.iter().flat_map(Stock::names);
         assumptions.extend(practice::of_hardness(sump.chain(stocks)));
         if self.stocks.is_some() {
             let text = sentence!(

@@ -9,6 +9,7 @@ use crate::text::{Faults, Kind, Refusal};
 
 impl TopUp {
     pub(super) fn check(&self, stocks: &[Stock]) -> Result<(), Refusal> {
+        self.losses.map_or(Ok(()), |losses| losses.check("/losses"))?;
         let mut faults = Faults::default();
         if self.stocks.is_some() {
             stock::check(stocks, &mut faults);

@@ -34,7 +34,7 @@ impl TooRich {
         let Some(losses) = losses else {
             return Ok(WeakMakeUp { concentration, at_most: None, back_in_days: None });
         };
-        let (e, w) = (losses.evaporation.get(), losses.carry_off.get());
+        let (e, w) = (losses.evaporates(), losses.carried_off());
         let k_w = losses.depletion() * w;
         if e + w <= 0.0 {
             return Ok(WeakMakeUp { concentration, at_most: None, back_in_days: None });

@@ -7,14 +7,13 @@ use super::question::WaterSource;
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::fluid::batch::{Binding, recipe};
+use crate::fluid::hardness::HARDNESS;
 use crate::fluid::properties::{ContentLimit, Limits, PropertyName};
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Content, Money, Quantity, Share, Volume};
 use crate::sentence;
 use crate::text::Refusal;
 
-/// What hardness is called among the properties.
-const HARDNESS: &str = "hardness";
 /// Litres that are made where limits are given and no volume.
 pub(super) const LITRES: f64 = 100.0;
 
@@ -122,6 +121,7 @@ impl WaterSource {
             volume: self.volume,
             unit_cost: self.unit_cost,
             density: None,
+            hardness: None,
             properties,
         })
     }

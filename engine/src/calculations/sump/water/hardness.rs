@@ -1,44 +1,10 @@
 //! Hardness between its units, equation 1.
 
 use super::answer::{HardnessClass, HardnessInUnits};
-use super::question::{HardnessMeasured, HardnessUnit, WaterSource};
-use crate::handbook::water::hardness::{
-    CLASSES, ENGLISH_DEGREE, FRENCH_DEGREE, GERMAN_DEGREE, GRAIN_PER_US_GALLON, MILLIMOLE,
-    OF_CALCIUM, OF_MAGNESIUM,
-};
+use super::question::WaterSource;
+use crate::fluid::hardness::{HardnessMeasured, HardnessUnit};
+use crate::handbook::water::hardness::{CLASSES, OF_CALCIUM, OF_MAGNESIUM};
 use crate::quantity::{Content, Number, OutOfRange, Quantity};
-
-impl HardnessUnit {
-    /// mg/L of calcium carbonate in one of the unit.
-    pub(super) const fn mg_per_litre(self) -> f64 {
-        match self {
-            Self::MgPerLitre => 1.0,
-            Self::GermanDegrees => GERMAN_DEGREE,
-            Self::FrenchDegrees => FRENCH_DEGREE,
-            Self::EnglishDegrees => ENGLISH_DEGREE,
-            Self::GrainsPerUsGallon => GRAIN_PER_US_GALLON,
-            Self::MillimolesPerLitre => MILLIMOLE,
-        }
-    }
-
-    /// How people write it.
-    pub(super) const fn symbol(self) -> &'static str {
-        match self {
-            Self::MgPerLitre => "mg/L",
-            Self::GermanDegrees => "°dH",
-            Self::FrenchDegrees => "°fH",
-            Self::EnglishDegrees => "°e",
-            Self::GrainsPerUsGallon => "gpg",
-            Self::MillimolesPerLitre => "mmol/L",
-        }
-    }
-}
-
-impl HardnessMeasured {
-    pub(super) fn mg_per_litre(self) -> f64 {
-        self.value.get() * self.unit.mg_per_litre()
-    }
-}
 
 impl WaterSource {
     /// The hardness of calcium and magnesium, mg/L as CaCO₃, where both are known.

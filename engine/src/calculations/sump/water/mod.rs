@@ -26,7 +26,7 @@ mod statement;
 pub use answer::{
     BlendedWater, HardnessClass, HardnessInUnits, JudgedWater, SaltConducts, WaterAnswer, WaterTake,
 };
-pub use question::{HardnessMeasured, HardnessUnit, HardnessWindow, Water, WaterSource};
+pub use question::{HardnessWindow, Water, WaterSource};
 
 use crate::calculation::{Calculation, Outcome};
 use crate::handbook::water::ions::conductivity_of;

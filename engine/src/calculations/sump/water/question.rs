@@ -1,5 +1,6 @@
 //! The question: the waters that there are, and the water that is wanted.
 
+use crate::fluid::hardness::{HardnessMeasured, HardnessUnit};
 use crate::fluid::properties::{Limits, Properties};
 use crate::quantity::{Capacity, Conductivity, Content, DailyRate, MoneyPerVolume, Number, Volume};
 use crate::text::Name;
@@ -89,21 +90,6 @@ pub struct WaterSource {
     pub unit_cost: Option<MoneyPerVolume>,
 }
 
-/// A hardness with its unit.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct HardnessMeasured {
-    /// # Hardness in its unit
-    ///
-    /// The hardness, in the unit named beside it.
-    #[schema(example = 14.0)]
-    pub value: Number,
-    /// # Unit of the hardness
-    ///
-    /// Its unit.
-    pub unit: HardnessUnit,
-}
-
 /// The least and the most hardness, or one of them, with their unit.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -121,22 +107,4 @@ pub struct HardnessWindow {
     ///
     /// Their unit.
     pub unit: HardnessUnit,
-}
-
-/// The units of hardness in use.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum HardnessUnit {
-    /// mg/L, or ppm, as calcium carbonate.
-    MgPerLitre,
-    /// German degrees, °dH.
-    GermanDegrees,
-    /// French degrees, °fH.
-    FrenchDegrees,
-    /// English degrees, °e or Clark.
-    EnglishDegrees,
-    /// Grains per US gallon, gpg.
-    GrainsPerUsGallon,
-    /// Millimoles per litre, mmol/L.
-    MillimolesPerLitre,
 }

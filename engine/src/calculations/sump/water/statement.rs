@@ -1,8 +1,8 @@
 //! The statement: what to take of each water and how hard it is then, or how hard each is.
 
 use super::hardness::class;
-use super::question::HardnessUnit;
 use super::{BlendedWater, HardnessInUnits, Water, WaterAnswer};
+use crate::fluid::hardness::HardnessUnit;
 use crate::fluid::measuring::MeasuringStep;
 use crate::quantity::{Content, Measure, Quantity, Volume};
 use crate::sentence;

@@ -12,13 +12,18 @@ impl SumpGroup {
         let mut add = |member: &str, detail: Sentence| {
             faults.add(format!("/groups/{i}/{member}"), detail);
         };
-        if self.clean_out.is_none() && self.losses.carry_off.get() == 0.0 {
+        if self.clean_out.is_none() && self.losses.carried_off() == 0.0 && !self.losses.is_silent()
+        {
             let detail = sentence!(
                 "Nothing ever leaves these sumps but water, so what comes in piles up without \
                  end. Give what is carried off, or when they are drained."
             );
             add("losses/carry_off", detail);
         }
+        self.losses.note_missing(&|| format!("/groups/{i}/losses"), faults);
+        let mut add = |member: &str, detail: Sentence| {
+            faults.add(format!("/groups/{i}/{member}"), detail);
+        };
         let silent = self.clean_out.as_ref();
         if silent.is_some_and(|c| c.every_days.is_none() && c.every_months.is_none()) {
             let detail = sentence!(
@@ -98,7 +103,7 @@ impl SumpGroup {
     }
 
     fn check_losses(&self, add: &mut impl FnMut(&str, Sentence)) {
-        let (e, d) = (self.losses.evaporation.get(), self.losses.carry_off.get());
+        let (e, d) = (self.losses.evaporates(), self.losses.carried_off());
         let off = self.losses.depletion() * self.concentration.get();
         let l = self.gains.tramp_oil.map_or(0.0, Quantity::get);
         if off > 100.0 {

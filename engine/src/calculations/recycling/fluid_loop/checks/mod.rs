@@ -5,6 +5,7 @@ mod groups;
 use super::FluidLoop;
 use super::shop::{LoopShop, OIL};
 use super::steady::SteadyLoop;
+use crate::fluid::hardness;
 use crate::fluid::properties::{Properties, TRAMP_OIL, spoken};
 use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -28,9 +29,13 @@ impl FluidLoop {
         check_unique(names, "groups", "/groups", &mut faults);
         for (i, group) in self.groups.iter().enumerate() {
             group.check(i, &mut faults);
+            group.losses.note_faults(&|| format!("/groups/{i}/losses"), &mut faults);
         }
         self.check_fluids(&mut faults);
         self.check_tank_levels(&mut faults);
+        if let Some(sheet) = &self.sheet {
+            sheet.check("/sheet", &mut faults);
+        }
         self.check_limits(&mut faults);
         faults.or_refuse(Kind::Inconsistent)
     }
@@ -63,6 +68,10 @@ impl FluidLoop {
         let deionised = self.water.deionised.as_ref().map(|d| &d.properties);
         let concentrate = self.concentrate.as_ref();
         let none = Properties::default();
+        hardness::check(&self.water.properties, self.water.hardness, "/water", faults);
+        if let Some(pure) = &self.water.deionised {
+            hardness::check(&pure.properties, pure.hardness, "/water/deionised", faults);
+        }
         let water = (&self.water.properties, "/water/properties", None);
         let pure = (deionised.unwrap_or(&none), "/water/deionised/properties", None);
         let density = concentrate.map(|c| c.density.map_or(DENSITY_AT_20_CELSIUS, Quantity::get));
@@ -114,10 +123,11 @@ impl FluidLoop {
                 faults.add(format!("/limits/{name}/min"), detail);
             }
         };
-        let oil = self.limits.tramp_oil.and_then(|l| Some((l.min?, l.max?)));
+        let kept = self.kept();
+        let oil = kept.limits.tramp_oil.and_then(|l| Some((l.min?, l.max?)));
         let oil = oil.filter(|(min, max)| min > max);
         check(TRAMP_OIL, oil.map(|(min, max)| (min.measure(), max.measure())));
-        for (name, limit) in &self.limits.matter {
+        for (name, limit) in &kept.limits.matter {
             let ends = limit.min.zip(limit.max).filter(|(min, max)| min > max);
             check(name, ends.map(|(min, max)| (min.measure(), max.measure())));
         }

@@ -9,8 +9,9 @@ use super::limit::{DeionisedReach, LeverReaches};
 use super::shop::LoopShop;
 use super::steady::SteadyLoop;
 use super::{FluidLoop, FluidLoopAnswer, LimitSide};
+use crate::fluid::hardness::HARDNESS;
 use crate::fluid::practice;
-use crate::fluid::properties::spoken;
+use crate::fluid::properties::{TRAMP_OIL, spoken};
 use crate::sentence;
 use crate::text::{Finding, Sentence};
 
@@ -29,10 +30,13 @@ impl FluidLoop {
         findings.push(recycling::limit(steady, &reaches.back, &answer.recycling_limit));
         findings.extend(remedies::life(steady, reaches.life.as_ref()));
         findings.extend(conflict(steady.shop, &reaches.deionised));
+        let kept = self.kept();
         for (name, settles) in &answer.settles_at.matter {
-            let limit = self.limits.matter.get(name);
-            let pointer = if limit.is_some() {
+            let limit = kept.of(name);
+            let pointer = if self.limits.matter.contains_key(name) {
                 format!("/limits/{name}")
+            } else if name == HARDNESS && self.water.hardness.is_some() {
+                "/water/hardness".to_owned()
             } else {
                 format!("/water/properties/{name}")
             };
@@ -41,6 +45,12 @@ impl FluidLoop {
         }
         let water = &self.water;
         findings.extend(practice::nitrate_in_water(&water.properties, "/water/properties"));
+        let used = |name: &str| match name {
+            "nitrite" => steady.shop.names.iter().any(|name| practice::is_nitrite(name)),
+            TRAMP_OIL => steady.shop.oil,
+            _ => false,
+        };
+        findings.extend(self.sheet.iter().flat_map(|sheet| sheet.laxer("/sheet", used)));
         findings.extend(remedies::surplus(answer.per_year.surplus));
         findings.extend(recycling::removal(steady, &reaches.back));
         findings.extend(remedies::purge(answer, &reaches.back));
@@ -61,8 +71,8 @@ fn limit_in_words(shop: &LoopShop, of: &Excess) -> Sentence {
 
 /// Where a limit stands in the request.
 fn at_limit(shop: &LoopShop, of: &Excess) -> String {
-    let end = if of.side == LimitSide::Max { "max" } else { "min" };
-    format!("/limits/{}/{end}", shop.name(of.p))
+    let [min, max] = &shop.limit_places[of.p];
+    if of.side == LimitSide::Max { max.clone() } else { min.clone() }
 }
 
 /// Two limits that no share of deionised water keeps together.

@@ -10,6 +10,7 @@ pub use plant::{
 };
 
 use crate::fluid::properties::Limits;
+use crate::fluid::sheet::SheetLimits;
 use crate::quantity::{Count, Density, Share};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -56,6 +57,11 @@ pub struct FluidLoop {
     /// Limits that the fluid in every sump has to keep on every day between two clean-outs.
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
+    /// # The fluid's sheet
+    ///
+    /// Limits of the fluid's own sheet. What is followed of nitrite, chloride, hardness and tramp
+    /// oil also has to keep the boundaries that `condition` acts on by it.
+    pub sheet: Option<SheetLimits>,
     /// # Days to follow
     ///
     /// Number of days to follow from today's state towards steady state. Default: 365, or as

@@ -1,5 +1,6 @@
 //! The recycler, its tanks, and the water and concentrate that are bought.
 
+use crate::fluid::hardness::HardnessMeasured;
 use crate::fluid::properties::{ByProperty, Properties};
 use crate::quantity::{Capacity, Density, Share, Volume};
 use serde::{Deserialize, Serialize};
@@ -87,6 +88,10 @@ pub struct LoopWater {
     /// not named.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
+    /// # Hardness of the water
+    ///
+    /// Hardness of the water with its unit, in place of one among its content.
+    pub hardness: Option<HardnessMeasured>,
     /// # Deionised water
     ///
     /// Deionised water that replaces a share of it. Default: none.
@@ -94,6 +99,7 @@ pub struct LoopWater {
 }
 
 /// Deionised water in place of some of the water.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DeionisedShare {
@@ -107,6 +113,10 @@ pub struct DeionisedShare {
     /// Content of the deionised water. Default: 0 for every property that is not named.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
+    /// # Hardness left in it
+    ///
+    /// Hardness of the deionised water with its unit, in place of one among its content.
+    pub hardness: Option<HardnessMeasured>,
 }
 
 /// The concentrate as it is bought.

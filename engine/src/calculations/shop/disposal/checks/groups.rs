@@ -92,6 +92,7 @@ impl WasteGroup {
             );
             faults.add(format!("{at}/residue"), detail);
         }
+        self.losses.note_faults(&|| format!("{at}/losses"), faults);
         let carried = self.concentration.get() * self.losses.depletion();
         if carried > 100.0 {
             let detail = sentence!(

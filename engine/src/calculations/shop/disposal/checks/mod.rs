@@ -39,6 +39,9 @@ impl Disposal {
         faults.or_refuse(Kind::Inconsistent)?;
 
         let mut faults = Faults::default();
+        for (i, group) in self.groups.iter().enumerate() {
+            group.losses.note_missing(&|| format!("/groups/{i}/losses"), &mut faults);
+        }
         self.check_what_is_missing(&mut faults);
         faults.or_refuse(Kind::NotIdentifiable)?;
         self.check_work()

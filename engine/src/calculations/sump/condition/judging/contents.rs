@@ -1,10 +1,11 @@
 //! What is dissolved, mixed or swims in the fluid, against its boundaries.
 
 use super::super::answer::Observation;
-use super::super::bounds::{Boundary, Bounds, seen};
+use super::super::bounds::{Bounds, seen};
 use super::super::question::Condition;
 use super::super::rules::{self, CareRow};
 use super::Judged;
+use crate::fluid::sheet::Boundary;
 use crate::quantity::{Concentration, Conductivity, Content, Quantity};
 use crate::sentence;
 
@@ -43,7 +44,7 @@ impl Condition {
     }
 
     pub(super) fn judged_chloride(&self) -> Option<Judged> {
-        let (is, limit) = (self.chloride?.content, self.limits?.chloride?.get());
+        let (is, limit) = (self.chloride?.content, self.sheet?.chloride?.get());
         let rows = (rules::CHLORIDE, rules::TOO_MUCH_CHLORIDE);
         Some(Self::content(Observation::Chloride, is, (seen(limit), limit), rows, "chloride"))
     }
@@ -64,7 +65,7 @@ impl Condition {
 
     pub(super) fn judged_hardness(&self, bounds: &Bounds) -> Option<Judged> {
         let is = self.hardness?.content;
-        let most = self.limits.and_then(|limits| limits.hardness_high);
+        let most = self.sheet.and_then(|sheet| sheet.hardness_high);
         let (shown, least) = (is.roughly(), Content::measure_of(bounds.hardness_low.at).rounded(3));
         let judged = |row, text| Judged::new(Observation::Hardness, row, text, rules::SOFT.source);
         Some(if is.get() < bounds.hardness_low.at {
@@ -107,14 +108,14 @@ impl Condition {
     fn explained(&self) -> Option<f64> {
         let observed = self.conductivity?;
         let (fresh, water) = (observed.fresh_mix?.get(), observed.water?.get());
-        let losses = self.losses.filter(|losses| losses.carry_off.get() > 0.0)?;
-        let (e, d) = (losses.evaporation.get(), losses.carry_off.get());
+        let losses = self.losses.filter(|losses| losses.carried_off() > 0.0)?;
+        let (e, d) = (losses.evaporates(), losses.carried_off());
         Some((fresh - water).max(0.0) + water * (e + d) / d)
     }
 
     pub(super) fn judged_conductivity(&self) -> Option<Judged> {
         let observed = self.conductivity?;
-        let own = self.limits.and_then(|limits| limits.conductivity).map(Quantity::get);
+        let own = self.sheet.and_then(|sheet| sheet.conductivity).map(Quantity::get);
         let fresh = observed.fresh_mix.map(|fresh| MUCH * fresh.get());
         let explained = self.explained().map(|explained| MUCH * explained);
         // With nothing to hold it against it says nothing.

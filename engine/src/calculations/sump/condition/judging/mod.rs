@@ -4,10 +4,11 @@ mod contents;
 mod senses;
 
 use super::answer::{JudgedObservation, Observation, Verdict};
-use super::bounds::{Boundary, Bounds, far_below};
+use super::bounds::{Bounds, far_below};
 use super::question::Condition;
 use super::rules::{self, CareRow, SHEET};
 use crate::fluid::band::Standing;
+use crate::fluid::sheet::Boundary;
 use crate::quantity::{BacterialCount, Concentration, Ph, Quantity};
 use crate::sentence;
 use crate::text::{Refusal, Sentence};
@@ -124,6 +125,9 @@ impl Condition {
         let judged = |row, text| Judged::new(Observation::Ph, row, text, source);
         // Binary fractions: 9.2 − 8.7 is a little more than 0.5.
         let beyond = |fall: f64, bound: f64| fall > bound + 1e-9;
+        // Bacteria eat a pH up first of all: without a slide it is not known whether alkali helps.
+        let low_row =
+            if self.slide_is_fresh() { rules::PH_FALLEN_WITH_SLIDE } else { rules::PH_FALLEN };
         Some(if beyond(fallen, bounds.ph_fall.at) {
             let text = sentence!(
                 "pH {}, fallen by {} since first fill, more than {}",
@@ -131,10 +135,10 @@ impl Condition {
                 seen(fallen),
                 seen(bounds.ph_fall.at)
             );
-            judged(Some(rules::PH_FALLEN), text).by(bounds.ph_fall)
+            judged(Some(low_row), text).by(bounds.ph_fall)
         } else if now < far_below(low) {
             let text = sentence!("pH {}, below {}", ph, seen(far_below(low)));
-            judged(Some(rules::PH_FALLEN), text).by(bounds.ph_low)
+            judged(Some(low_row), text).by(bounds.ph_low)
         } else if now < low {
             let text = sentence!("pH {}, below {}", ph, seen(low));
             judged(Some(rules::PH_OFF), text).by(bounds.ph_low)

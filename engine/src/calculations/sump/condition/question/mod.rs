@@ -1,10 +1,8 @@
 //! The question: what was seen, smelled and measured of one sump, and the limits of its fluid.
 
-mod limits;
 mod observed;
 mod words;
 
-pub use limits::OwnLimits;
 pub use observed::{
     ConductivityObserved, ContentObserved, FungiObserved, OilObserved, PhObserved, SlideObserved,
 };
@@ -13,6 +11,7 @@ pub use words::{Foam, FungalGrowth, Look, Rust, Smell};
 use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::reading::Reading;
+use crate::fluid::sheet::SheetLimits;
 use crate::quantity::{Concentration, Content, Days, Temperature};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -22,7 +21,8 @@ use utoipa::ToSchema;
 /// decide is named in the answer.
 ///
 /// Each observation is held against these boundaries, and against the fluid's own limits where they
-/// are stricter. What is worst decides.
+/// are stricter. What is worst decides. A pH that falls is first of all a sign of bacteria, which
+/// no alkali stops: without a dip slide of this week one is dipped before the pH is corrected.
 ///
 /// | observation | boundary | verdict | leads to | source |
 /// | --- | --- | --- | --- | --- |
@@ -32,7 +32,8 @@ use utoipa::ToSchema;
 /// | strength | out of its band | watch | top up within 1 day | the caller's band |
 /// | strength | out of its band by more than a quarter | act | top up today | common practice, no source |
 /// | pH | outside 8.5 to 9.5, or fallen by more than 0.3 | watch | circulate within 7 days | DGUV Regel 109-003 (range); common practice (0.3) |
-/// | pH | fallen by more than 0.5, or below 8.0 | act | dose a pH adjuster within 1 day | DGUV Regel 109-003 (0.5); common practice (8.0) |
+/// | pH | fallen by more than 0.5, or below 8.0, with a dip slide of this week | act | dose a pH adjuster within 1 day | DGUV Regel 109-003 (0.5); common practice (8.0) |
+/// | pH | fallen by more than 0.5, or below 8.0, without one | act | dip a slide today | DGUV Regel 109-003 (0.5); common practice (8.0) |
 /// | conductivity | above twice the fresh mix, or above 80 % of the fluid's limit | watch | top up within 7 days | common practice, no source |
 /// | conductivity | above the fluid's limit, or above twice what cycles explain | act | clean out within 7 days | the fluid's sheet; balance of salts |
 /// | bacteria | from 10,000 CFU/mL | watch | circulate within 7 days | UK HSE |
@@ -156,8 +157,8 @@ pub struct Condition {
     ///
     /// Losses of the sump per day, for what cycles of concentration explain of its conductivity.
     pub losses: Option<LossRates>,
-    /// # The fluid's own limits
+    /// # The fluid's sheet
     ///
     /// Limits of the fluid's own sheet. They hold where they are stricter than the published ones.
-    pub limits: Option<OwnLimits>,
+    pub sheet: Option<SheetLimits>,
 }

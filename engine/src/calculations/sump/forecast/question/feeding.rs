@@ -1,11 +1,13 @@
 //! When and with what a sump is fed.
 
 use crate::dynamics::{Amounts, FeedingHabit, SumpFeed};
+use crate::fluid::hardness::{self, HardnessMeasured};
 use crate::fluid::properties::{ByProperty, Properties, PropertyName};
 use crate::fluid::supply::{MakeUpWater, NeatConcentrate};
 use crate::quantity::{Capacity, Concentration, DailyRate, Days, Quantity};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
+use std::borrow::Cow;
 use utoipa::ToSchema;
 
 /// Time and way in which a sump is fed.
@@ -100,6 +102,7 @@ pub enum FeedStock {
 }
 
 /// A premix whose strength stays the same.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PremixFeed {
@@ -113,6 +116,17 @@ pub struct PremixFeed {
     /// What else the premix carries, the concentrate's share included.
     #[serde(skip_serializing_if = "Properties::is_empty", default)]
     pub properties: Properties,
+    /// # Hardness
+    ///
+    /// Hardness of the premix or the water with its unit, in place of one among what it carries.
+    pub hardness: Option<HardnessMeasured>,
+}
+
+impl PremixFeed {
+    /// The names of what it carries.
+    pub(in super::super) fn names(&self) -> impl Iterator<Item = &str> {
+        hardness::names(&self.properties, self.hardness)
+    }
 }
 
 /// Water and neat concentrate, mixed to bring a sump to a target.
@@ -181,12 +195,17 @@ impl FeedStock {
     ) -> SumpFeed {
         match self {
             Self::Premix(premix) => SumpFeed {
-                weak: Amounts::of(1.0, premix.concentration.get(), &premix.properties, names),
+                weak: Amounts::of(
+                    1.0,
+                    premix.concentration.get(),
+                    &hardness::carried(&premix.properties, premix.hardness),
+                    names,
+                ),
                 strong: Amounts::nothing(names.len()),
                 target: None,
             },
             Self::WaterAndConcentrate(mixed) => SumpFeed {
-                weak: Amounts::of(1.0, 0.0, mixed.water(), names),
+                weak: Amounts::of(1.0, 0.0, &mixed.water(), names),
                 strong: Amounts::of(1.0, 100.0, &mixed.brought(), names),
                 target: mixed.target.or(target).map(Concentration::fraction),
             },
@@ -195,16 +214,14 @@ impl FeedStock {
 }
 
 impl MixedFeed {
-    fn water(&self) -> &Properties {
-        const NOTHING: &Properties =
-            &Properties { tramp_oil: None, matter: std::collections::BTreeMap::new() };
-        self.water.as_ref().map_or(NOTHING, |water| &water.properties)
+    fn water(&self) -> Cow<'_, Properties> {
+        self.water.as_ref().map_or_else(Cow::default, MakeUpWater::carries)
     }
 
     /// What the concentrate brings.
     fn brought(&self) -> Properties {
         let own = self.concentrate.as_ref().map(|concentrate| &concentrate.properties);
-        brought_by_concentrate(own, self.water())
+        brought_by_concentrate(own, &self.water())
     }
 }
 

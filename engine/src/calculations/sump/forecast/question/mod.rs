@@ -3,7 +3,9 @@
 use crate::dynamics::MaterialDensities;
 use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
+use crate::fluid::oil::OilRates;
 use crate::fluid::properties::Limits;
+use crate::fluid::sheet::SheetLimits;
 use crate::fluid::sump::Sump;
 use crate::quantity::{Capacity, DailyRate, Days, Volume};
 use serde::{Deserialize, Serialize};
@@ -33,18 +35,10 @@ pub struct Forecast {
     ///
     /// Fluid drained off on purpose per day, as it is in the sump. Default: 0.
     pub discharge: Option<DailyRate>,
-    /// # Oil leak
+    /// # Tramp oil
     ///
-    /// Oil that the machine leaks into the sump per day. Default: 0.
-    #[schema(example = 0.2)]
-    pub oil_leak: Option<DailyRate>,
-    /// # Skimmer
-    ///
-    /// Fluid that a skimmer frees of its oil per day: the oil that it collects in a day,
-    /// divided by the share of oil in the sump. The less oil there is, the less it collects.
-    /// Default: 0.
-    #[schema(example = 20.0)]
-    pub skimmer: Option<DailyRate>,
+    /// Oil that leaks into the sump, and a skimmer against it. Default: none.
+    pub oil: Option<OilRates>,
     /// # Feeding
     ///
     /// When and with what the sump is filled up. Default: never.
@@ -66,6 +60,11 @@ pub struct Forecast {
     /// Limits that the fluid must keep to.
     #[serde(skip_serializing_if = "Limits::is_empty", default)]
     pub limits: Limits,
+    /// # The fluid's sheet
+    ///
+    /// Limits of the fluid's own sheet. What is followed of nitrite, chloride, hardness and tramp
+    /// oil also has to keep the boundaries that `condition` acts on by it.
+    pub sheet: Option<SheetLimits>,
     /// # Densities
     ///
     /// Densities of concentrate and tramp oil; they change only the masses of

@@ -1,4 +1,14 @@
-//! The limits of a fluid's own sheet.
+//! The limits of a fluid's own sheet, and the published ones that they are held against.
+//!
+//! One sheet serves every question: `condition` judges by it, and what a calculation follows over
+//! time is held against the same boundaries.
+
+mod bounds;
+mod kept;
+
+pub use bounds::Boundary;
+pub use kept::KeptLimits;
+pub(crate) use kept::kept;
 
 use crate::quantity::{
     BacterialCount, Concentration, Conductivity, Content, Days, Ph, Temperature,
@@ -7,11 +17,12 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// Limits of a fluid's own sheet. Default of each: the published one, where there is one.
+/// Limits of a fluid's own sheet, as `condition` judges by them. Default of each: the published
+/// one, where there is one. They hold where they are stricter than it.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub struct OwnLimits {
+pub struct SheetLimits {
     /// # Lowest pH
     ///
     /// The lowest pH.
