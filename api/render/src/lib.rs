@@ -37,6 +37,7 @@ mod ticks;
 mod trips;
 mod vessels;
 mod waterfall;
+mod year;
 
 pub use manner::Manner;
 pub use shell::shell;
@@ -183,6 +184,7 @@ fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: Manner) -> Piece {
         Shows::Trips(own) => trips::draw(own, &mut place),
         Shows::Flows(own) => flows::draw(own, &mut place),
         Shows::Pickups(own) => pickups::draw(own, &mut place),
+        Shows::Year(own) => year::draw(own, &mut place),
         Shows::Ruler(own) => ruler::draw(own, &mut place),
     }
     let height = (place.top + EDGE).ceil();
