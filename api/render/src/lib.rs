@@ -1,5 +1,6 @@
 //! Draws the pictures of an answer as SVG, for the page and for callers that ask for
-//! `image/svg+xml`, and its job sheet as a page to print ([`sheet`]).
+//! `image/svg+xml`, its job sheet as a page to print ([`sheet`]), and what it dates as a calendar
+//! ([`icalendar`]).
 //!
 //! One drawer serves every calculation: a picture is data (`sumpwright_engine::picture`), and
 //! what it looks like stands here alone, a file for each kind. There are no files, fonts, threads
@@ -20,6 +21,7 @@ mod canvas;
 mod dates;
 mod figures;
 mod flows;
+pub mod icalendar;
 mod legend;
 pub mod letters;
 mod limits;

@@ -76,6 +76,7 @@ impl Visitor for Drawing {
             answer,
             has_pictures: C::PICTURES.is_some(),
             has_sheet: C::SHEET.is_some(),
+            has_events: C::EVENTS.is_some(),
         };
         self.calculation(drawn, &answer_name, &C::schema(), named);
     }

@@ -11,4 +11,5 @@ pub(crate) struct Drawn {
     pub(crate) answer: Value,
     pub(crate) has_pictures: bool,
     pub(crate) has_sheet: bool,
+    pub(crate) has_events: bool,
 }

@@ -14,6 +14,8 @@ use crate::numerics::cut_off::look;
 const PATIENCE: usize = 10;
 /// By how much they become shorter.
 const SHORTER: f64 = 0.75;
+/// Where they are as short as that they end.
+const SHORTEST: f64 = 1e-3;
 /// How much of the direction before is kept: the way zigzags less.
 const KEPT: f64 = 0.6;
 /// Where no plan is known, one is guessed to cost this share more than the bound.
@@ -154,6 +156,9 @@ impl<'a> Prices<'a> {
     /// Moves the prices so many steps. `known` is what the best plan so far costs.
     pub(super) fn step(&mut self, walk: &mut Walk, known: Option<f64>, steps: usize) {
         for _ in 0..steps {
+            if self.length < SHORTEST {
+                return;
+            }
             look();
             let (value, passed) = self.shared.priced(walk, &self.now);
             if value > self.at_least + 1e-6 * value.abs() {

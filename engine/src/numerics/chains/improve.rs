@@ -12,6 +12,8 @@ use rand_pcg::Pcg64Mcg;
 const ROUNDS: usize = 20;
 /// The most chains that are taken out together.
 pub(super) const TOGETHER: usize = 6;
+/// Tries for each chain without a cheaper plan after which it ends.
+const PATIENCE_A_CHAIN: usize = 60;
 /// By this share of its cost a plan may become dearer on the way, at first.
 const DEARER: f64 = 0.002;
 /// The same plan is made from the same chains.
@@ -61,8 +63,13 @@ impl Laid<'_> {
         if all < 2 {
             return;
         }
+        let mut waited = 0;
         for done in 0..tries {
             look();
+            waited += 1;
+            if waited > PATIENCE_A_CHAIN * all {
+                break;
+            }
             let before = self.cost();
             let share = 1.0 - super::path::count(done) / super::path::count(tries);
             let dearer = DEARER * share * share * before.abs();
@@ -89,6 +96,7 @@ impl Laid<'_> {
                 }
             } else if self.cost() < best_cost - ROUNDING * best_cost.abs() {
                 best_cost = self.cost();
+                waited = 0;
                 best.clone_from(&self.slots);
             }
         }

@@ -169,9 +169,14 @@ pub struct Effort {
     pub orders: usize,
 }
 
+/// More steps of the prices than this win little.
+const PRICES_MOST: usize = 400;
+/// More other orders than this for each chain win little.
+const ORDERS_A_CHAIN: usize = 120;
+
 impl Effort {
     /// So many slots are looked at for the prices, and as many for other orders, of a plan of any size.
-    pub const SLOTS_LOOKED_AT: usize = 10_000_000;
+    pub const SLOTS_LOOKED_AT: usize = 20_000_000;
 
     /// As hard as that many slots allow.
     #[must_use]
@@ -179,8 +184,9 @@ impl Effort {
         let a_path = chains.slots.len().max(chains.days).max(1);
         let a_step = a_path * chains.chains.len().max(1);
         Self {
-            prices: (Self::SLOTS_LOOKED_AT / a_step).clamp(40, 2_000),
-            orders: (Self::SLOTS_LOOKED_AT / (8 * a_path)).clamp(50, 8_000),
+            prices: (Self::SLOTS_LOOKED_AT / a_step).clamp(40, PRICES_MOST),
+            orders: (Self::SLOTS_LOOKED_AT / (8 * a_path))
+                .min(ORDERS_A_CHAIN * chains.chains.len()),
         }
     }
 

@@ -36,6 +36,7 @@ mod assumptions;
 mod cautions;
 mod checks;
 mod diary;
+mod events;
 mod findings;
 mod habit;
 mod job_sheet;
@@ -58,6 +59,7 @@ pub use question::{
 };
 
 use crate::calculation::{Calculation, DrawPictures, Outcome};
+use crate::dated::ListEvents;
 use crate::job_sheet::MakeSheet;
 use crate::numerics::chains::Effort;
 use crate::quantity::Quantity;
@@ -75,6 +77,7 @@ impl Calculation for Calendar {
     const LIST: Option<&'static str> = Some("sumps");
     const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
     const SHEET: Option<MakeSheet<Self, CalendarAnswer>> = Some(Self::job_sheet);
+    const EVENTS: Option<ListEvents<Self, CalendarAnswer>> = Some(Self::events);
     type Answer = CalendarAnswer;
 
     fn calculate(&self) -> Result<Outcome<CalendarAnswer>, Refusal> {
