@@ -83,11 +83,13 @@ class Programme:
         for crew in q["crews"]:
             on = crew.get("works_on", DAYS[:5])
             away = within(crew.get("away"))
-            crew_days.append([
-                d
-                for d in range(days)
-                if DAYS[dates[d].weekday()] in on and d not in away and d not in closed
-            ])
+            crew_days.append(
+                [
+                    d
+                    for d in range(days)
+                    if DAYS[dates[d].weekday()] in on and d not in away and d not in closed
+                ]
+            )
         at = {}  # (sump, crew, day) to column
         masses = []
         for i, sump in enumerate(q["sumps"]):
@@ -116,8 +118,8 @@ class Programme:
             dearest = base + sump.get("downtime_price", 0) + max(work)
             moving = q.get("moving_price", dearest)
             by_day = [[] for _ in range(days)]
-            for c, crew in enumerate(q["crews"]):
-                for d in crew_days[c]:
+            for c, own_days in enumerate(crew_days):
+                for d in own_days:
                     if d < earliest or (sump.get("only_standing") and d not in stands):
                         continue
                     cost = base + work[c] + (0 if d in stands else sump.get("downtime_price", 0))
@@ -298,9 +300,7 @@ def changed(q, week=False, categories=False, agreed=False, month=False, shutdown
         q["sumps"][0]["longest_days"] = 90
         q["sumps"][0]["shortest_days"] = 10
     if month:
-        arising = sum(
-            (s["sludge"] + 0.3 * s["volume"]) * 30 / s["longest_days"] for s in q["sumps"]
-        )
+        arising = sum((s["sludge"] + 0.3 * s["volume"]) * 30 / s["longest_days"] for s in q["sumps"])
         q["waste"]["most_per_month"] = round(1.35 * arising + 31)
     if shutdown:
         q["standing"] = [{"from": "2027-03-15", "to": "2027-03-27"}]

@@ -181,13 +181,24 @@ impl Effort {
     /// As hard as that many slots allow.
     #[must_use]
     pub fn of(chains: &Chains) -> Self {
-        let a_path = chains.slots.len().max(chains.days).max(1);
-        let a_step = a_path * chains.chains.len().max(1);
+        Self::of_size(chains.slots.len().max(chains.days), chains.chains.len())
+    }
+
+    /// The same for so many slots or days and chains.
+    #[must_use]
+    pub fn of_size(slots: usize, chains: usize) -> Self {
+        let a_path = slots.max(1);
+        let a_step = a_path * chains.max(1);
         Self {
             prices: (Self::SLOTS_LOOKED_AT / a_step).clamp(40, PRICES_MOST),
-            orders: (Self::SLOTS_LOOKED_AT / (8 * a_path))
-                .min(ORDERS_A_CHAIN * chains.chains.len()),
+            orders: (Self::SLOTS_LOOKED_AT / (8 * a_path)).min(ORDERS_A_CHAIN * chains),
         }
+    }
+
+    /// How many slots are then looked at.
+    #[must_use]
+    pub const fn looks_at(self, slots: usize, chains: usize) -> usize {
+        slots * (chains * self.prices + 8 * self.orders)
     }
 
     /// The share of it with which a plan that is there already is looked at again.

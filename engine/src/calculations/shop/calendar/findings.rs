@@ -118,10 +118,14 @@ fn tight(answer: &CalendarAnswer) -> Option<Finding> {
     if tight == 0 {
         return None;
     }
+    let which = match tight {
+        1 => sentence!("1 of the clean-outs is on the last day of its interval."),
+        many => sentence!("{} of the clean-outs are on the last day of their interval.", many),
+    };
     let text = sentence!(
-        "{} of the clean-outs are on the last day of their interval. Where a day may be lost to \
-         sickness or a rush order, give a longest interval that has that day in hand.",
-        Measure::bare(super::count(tight))
+        "{} Where a day may be lost to sickness or a rush order, give a longest interval that has \
+         that day in hand.",
+        which
     );
     Some(Finding::note("no-day-in-hand", "/sumps", text))
 }

@@ -54,23 +54,28 @@ impl Calendar {
     fn limit_said(&self, limit: HeldBy, saved: Money, reached: Count) -> Sentence {
         let amount = Measure::bare(saved.get()).rounded(3);
         let what = limit.words();
-        let times = Measure::bare(reached.get());
+        let times = times(reached.whole());
         match &self.currency {
             _ if saved.get() <= 0.0 => {
-                sentence!("{}: reached {} times; a tenth more saves nothing.", what, times)
+                sentence!("{}: reached {}; a tenth more saves nothing.", what, times)
             }
             Some(currency) => sentence!(
-                "{}: reached {} times; a tenth more would save {} {}.",
+                "{}: reached {}; a tenth more would save {} {}.",
                 what,
                 times,
                 amount,
                 currency
             ),
             None => {
-                sentence!("{}: reached {} times; a tenth more would save {}.", what, times, amount)
+                sentence!("{}: reached {}; a tenth more would save {}.", what, times, amount)
             }
         }
     }
+}
+
+/// "once" or "3 times".
+pub(super) fn times(many: usize) -> String {
+    if many == 1 { "once".to_owned() } else { format!("{many} times") }
 }
 
 /// How often there is no room in a limit for half of the smallest clean-out.

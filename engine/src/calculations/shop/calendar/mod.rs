@@ -64,6 +64,7 @@ use crate::job_sheet::MakeSheet;
 use crate::numerics::chains::Effort;
 use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence, filed, said};
+use diary::DAYS_A_WEEK;
 use model::Relaxed;
 
 /// So many slots are looked at in the time that a number is handled in.
@@ -100,8 +101,10 @@ impl Calculation for Calendar {
     }
 
     /// The search is a plan's work, whatever comes of it.
-    fn work(&self, _: &CalendarAnswer) -> usize {
-        Effort::SLOTS_LOOKED_AT / SLOTS_A_NUMBER
+    fn work(&self, answer: &CalendarAnswer) -> usize {
+        let slots = DAYS_A_WEEK * answer.weeks.len() * self.crews.len();
+        let sumps = self.sumps.len();
+        Effort::of_size(slots, sumps).looks_at(slots, sumps) / SLOTS_A_NUMBER
     }
 
     fn statement(&self, answer: &CalendarAnswer) -> Sentence {

@@ -146,10 +146,10 @@ impl Calendar {
             let Some(first) = own.iter().map(|own| held(own).1).min() else { continue };
             let by: f64 = own.iter().map(|own| own.by).sum();
             let text = sentence!(
-                "{} {} is passed {} times in the nearest one, by {} in all, first from {} on. {}",
+                "{} {} is passed {} in the nearest one, by {} in all, first from {} on. {}",
                 sure.clone(),
                 kind.words(),
-                own.len(),
+                super::limits::times(own.len()),
                 kind.measure(by).rounded(3),
                 diary.date(first).said(),
                 kind.remedy()

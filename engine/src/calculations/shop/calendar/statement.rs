@@ -61,6 +61,6 @@ impl Calendar {
         } else {
             sentence!("No plan is cheaper by more than {}.", answer.gap.measure().rounded(2))
         };
-        sentence!("They cost {}, {}. {}", amount(answer.cost.total.get()), than_habit, near)
+        sentence!("The plan costs {}, {}. {}", amount(answer.cost.total.get()), than_habit, near)
     }
 }
