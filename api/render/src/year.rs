@@ -3,7 +3,7 @@
 
 use crate::Place;
 use crate::canvas::Area;
-use crate::letters::{Letters, wrapped};
+use crate::letters::{Letters, fitted, wrapped};
 use crate::looks::{FLUID, FLUID_MIDDLE, FLUID_PALE, Hatching, Look, RULE, Shade, TINT};
 use sumpwright_engine::picture::{CalendarYear, DayDrawn, WeekDrawn};
 
@@ -19,6 +19,8 @@ const DATE: f64 = 84.0;
 const GAP: f64 = 10.0;
 /// More weeks than these are in the answer alone.
 const WEEKS_MOST: usize = 60;
+/// The share of a line that a name may take.
+const NAME: f64 = 0.6;
 /// Names of the days, counted from 0 on Monday.
 const DAYS: [&str; 7] = ["Mo", "Tu", "We", "Th", "Fr", "Sa", "Su"];
 
@@ -77,7 +79,7 @@ fn one(week: &WeekDrawn, place: &mut Place<'_>) {
     let beside = place.is_wide();
     let left = if beside { x + GAP } else { place.left + DATE };
     let mut base = if beside { top + 12.0 } else { top + DAY + 13.0 };
-    let text = named(week);
+    let text = named(week, place.right - left);
     let mut bottom = top + DAY;
     for line in wrapped(&text, place.right - left, Letters::PLAIN) {
         place.canvas.text(left, base, &line, Letters::PLAIN);
@@ -88,10 +90,11 @@ fn one(week: &WeekDrawn, place: &mut Place<'_>) {
 }
 
 /// "Fr lathe 1, mill 2; Sa saw".
-fn named(week: &WeekDrawn) -> String {
+fn named(week: &WeekDrawn, room: f64) -> String {
     let days = DAYS.iter().enumerate().filter_map(|(day, called)| {
         let names = week.names.iter().filter(|(own, _)| *own == day);
-        let names: Vec<&str> = names.map(|(_, name)| name.as_ref()).collect();
+        let names: Vec<String> =
+            names.map(|(_, name)| fitted(name, NAME * room, Letters::PLAIN)).collect();
         (!names.is_empty()).then(|| format!("{called}\u{a0}{}", names.join(", ")))
     });
     days.collect::<Vec<_>>().join("; ")

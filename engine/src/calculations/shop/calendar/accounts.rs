@@ -85,20 +85,23 @@ impl Calendar {
             }
             accounts.months.push((mass, category));
         }
-        if let Some(first) = by_day.first_mut() {
-            first.arising += waste.on_site.map_or(0.0, Quantity::get);
-        }
+        let Some(first) = by_day.first().copied() else { return };
         if !self.limits_pickups() {
             return;
         }
+        // What is there already arose before the first day, and stays as long as what arises on it.
+        let there = waste.on_site.map_or(0.0, Quantity::get);
+        let stay = first.stay.saturating_add(1);
+        by_day.insert(0, DayOfWaste { arising: there, stay, ..first });
         let schedule = schedule(&by_day);
         let mut from = 0;
-        for day in schedule.pickups {
-            let mass = by_day[from..day].iter().map(|own| own.arising).sum();
-            accounts.pickups.push((day - 1, mass));
-            from = day;
+        for number in schedule.pickups {
+            let mass = by_day[from..number].iter().map(|own| own.arising).sum();
+            accounts.pickups.push((number.saturating_sub(2), mass));
+            from = number;
         }
-        accounts.days_above = schedule.above.into_iter().map(|day| day - 1).collect();
+        accounts.days_above =
+            schedule.above.into_iter().map(|number| number.saturating_sub(2)).collect();
         accounts.pickup_price = waste.pickup_price.map_or(0.0, Quantity::get);
     }
 

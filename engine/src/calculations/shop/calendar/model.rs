@@ -6,6 +6,7 @@ use super::question::{Calendar, SumpInCalendar, WasteInCalendar};
 use super::unit::Unit;
 use crate::calculations::shop::disposal::{LARGE_LEAST, VERY_SMALL_MOST};
 use crate::numerics::chains::{Buffer, Chain, ChainSlot, Chains, LimitStep, SharedLimit};
+use crate::numerics::digits::round_to;
 use crate::quantity::Quantity;
 use crate::text::DayText;
 
@@ -59,8 +60,17 @@ struct Limits {
     held: Vec<(HeldBy, usize)>,
 }
 
+/// Digits that the search sees: rounding of the last bits, as units bring it along, must not turn
+/// one of two equal plans into the cheaper one.
+const DIGITS: i32 = 12;
+
+fn seen(number: f64) -> f64 {
+    if number.is_finite() { round_to(number, DIGITS) } else { number }
+}
+
 impl Limits {
-    fn add(&mut self, held: HeldBy, day: usize, limit: SharedLimit) -> usize {
+    fn add(&mut self, held: HeldBy, day: usize, mut limit: SharedLimit) -> usize {
+        (limit.base, limit.most) = (seen(limit.base), seen(limit.most));
         self.limits.push(limit);
         self.held.push((held, day));
         self.limits.len() - 1
@@ -160,12 +170,13 @@ impl Calendar {
         let recycler = self.recycler.as_ref()?;
         let hours = recycler.hours_a_day.map_or(HOURS_A_DAY, Quantity::get);
         let a_day = recycler.throughput.get() * hours * relaxed.factor(HeldBy::Throughput);
-        let drains = (0..diary.days)
-            .map(|day| if diary.runs(day, recycler.runs_on.as_deref()) { a_day } else { 0.0 });
+        let drains = (0..diary.days).map(|day| {
+            if diary.runs(day, recycler.runs_on.as_deref()) { seen(a_day) } else { 0.0 }
+        });
         Some(Buffer {
             kind: FLUID,
-            most: recycler.tank.get() * relaxed.factor(HeldBy::DirtyTank),
-            start: recycler.level.map_or(0.0, Quantity::get),
+            most: seen(recycler.tank.get() * relaxed.factor(HeldBy::DirtyTank)),
+            start: seen(recycler.level.map_or(0.0, Quantity::get)),
             drains: drains.collect(),
         })
     }
@@ -263,17 +274,17 @@ impl Calendar {
                 return f64::INFINITY;
             }
             let kept = unit.agreed.iter().any(|agreed| *agreed == slot.day);
-            unit.cost(*crew, stands[slot.day]) + unit.waste * pickup_share
-                - if kept { unit.moving } else { 0.0 }
+            let own = unit.cost(*crew, stands[slot.day]) + unit.waste * pickup_share;
+            seen(own - if kept { unit.moving } else { 0.0 })
         });
         Chain {
             earliest: unit.earliest,
             first_by: unit.first_by,
             shortest: unit.shortest,
             longest: unit.longest_days(),
-            amounts: unit.amounts().to_vec(),
+            amounts: unit.amounts().map(seen).to_vec(),
             costs: costs.collect(),
-            left: unit.left,
+            left: seen(unit.left),
             age: unit.worn,
             fixed: unit.fixed.clone(),
         }
