@@ -116,7 +116,7 @@ class Programme:
             own = [(day_of(a["day"]) - start).days for a in agreed if not a.get("fixed")]
             fixed = [(day_of(a["day"]) - start).days for a in agreed if a.get("fixed")]
             dearest = base + sump.get("downtime_price", 0) + max(work)
-            moving = q.get("moving_price", dearest)
+            moving = q.get("moving_price", dearest / 2)
             by_day = [[] for _ in range(days)]
             for c, own_days in enumerate(crew_days):
                 for d in own_days:

@@ -97,7 +97,7 @@ proptest! {
         question["moving_price"] = 1000.into();
         let again = planned(&question);
         prop_assert_eq!(&again["answer"]["moved"], &json!([]));
-        assert_near(total(&again), total(&first), 1e-6);
+        prop_assert!(total(&again) <= total(&first) + 1e-6);
         let which = which % question["sumps"].as_array().expect("sumps").len();
         question["sumps"][which]["due_by"] = "2027-01-15".into();
         let Ok(sooner) = solve("calendar", &question) else { return Ok(()) };

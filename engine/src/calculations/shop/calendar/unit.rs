@@ -19,6 +19,10 @@ use crate::text::DayText;
 /// in Annex 5: at least yearly).
 pub(super) const YEARLY: f64 = 365.0;
 
+/// What it is worth to leave an agreed clean-out on its day, as a share of what it costs at its
+/// dearest: as much as all of it, and a sump would be cleaned out twice only to keep a day.
+const LEFT_ALONE: f64 = 0.5;
+
 /// A sump in the numbers of the plan.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {
@@ -98,7 +102,7 @@ impl Calendar {
             first_by,
             overdue: due < 0,
             agreed: days(false).collect(),
-            moving: self.moving_price.map_or(dearest, Quantity::get),
+            moving: self.moving_price.map_or(LEFT_ALONE * dearest, Quantity::get),
             fixed: days(true).collect(),
         }
     }

@@ -72,8 +72,8 @@ pub struct Calendar {
     pub agreed: Option<Vec<AgreedCleanOut>>,
     /// # Price of moving
     ///
-    /// What it is worth to leave an agreed clean-out on its day. Default: as much as that
-    /// clean-out itself costs.
+    /// What it is worth to leave an agreed clean-out on its day. Default: half of what that
+    /// clean-out itself costs at its dearest.
     #[schema(example = 200.0)]
     pub moving_price: Option<Money>,
     /// # Overdue ones within
