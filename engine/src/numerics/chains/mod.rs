@@ -162,7 +162,7 @@ pub struct Passed {
 
 /// How hard to look: numbers of steps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Effort {
+pub struct SearchEffort {
     /// Steps of the prices.
     pub prices: usize,
     /// Orders in which a few chains are laid anew.
@@ -174,7 +174,7 @@ const PRICES_MOST: usize = 400;
 /// More other orders than this for each chain win little.
 const ORDERS_A_CHAIN: usize = 120;
 
-impl Effort {
+impl SearchEffort {
     /// So many slots are looked at for the prices, and as many for other orders, of a plan of any size.
     pub const SLOTS_LOOKED_AT: usize = 20_000_000;
 
@@ -211,7 +211,11 @@ impl Effort {
 impl Chains {
     /// The best plan found and the number that none can go below. A plan that keeps everything
     /// may be handed in: what is found costs no more.
-    pub fn plan(&self, from: Option<&[Vec<usize>]>, effort: Effort) -> Result<ChainPlan, NoPlan> {
+    pub fn plan(
+        &self,
+        from: Option<&[Vec<usize>]>,
+        effort: SearchEffort,
+    ) -> Result<ChainPlan, NoPlan> {
         let mut walk = Walk::of(self);
         let alone = self.without_path();
         if !alone.is_empty() {

@@ -4,14 +4,14 @@ use super::answer::{CalendarCost, CalendarMonth, CalendarPickup};
 use super::diary::Diary;
 use super::model::CalendarModel;
 use super::question::Calendar;
-use super::unit::Unit;
+use super::unit::PlannedSump;
 use crate::calculations::shop::disposal::{DayOfWaste, GeneratorCategory, schedule};
 use crate::quantity::{Mass, Money, Quantity};
 use crate::text::Refusal;
 
 /// What a plan leaves and costs.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Accounts {
+pub(super) struct PlanAccounts {
     fluid: f64,
     work: f64,
     downtime: f64,
@@ -32,11 +32,11 @@ impl Calendar {
     pub(super) fn accounts(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         slots: &[Vec<usize>],
-    ) -> Accounts {
-        let mut accounts = Accounts::default();
+    ) -> PlanAccounts {
+        let mut accounts = PlanAccounts::default();
         let other = self.waste.map_or(0.0, |waste| waste.other_a_day());
         let mut arising = vec![other; diary.days];
         for ((sump, unit), slots) in self.sumps.iter().zip(units).zip(slots) {
@@ -61,7 +61,7 @@ impl Calendar {
     }
 
     /// The months and the pickups of what arises on each day.
-    fn leave(&self, diary: &Diary, arising: &[f64], accounts: &mut Accounts) {
+    fn leave(&self, diary: &Diary, arising: &[f64], accounts: &mut PlanAccounts) {
         let Some(waste) = &self.waste else { return };
         let mut by_day = Vec::with_capacity(diary.days);
         for (from, to) in diary.months() {
@@ -113,7 +113,7 @@ impl Calendar {
     }
 }
 
-impl Accounts {
+impl PlanAccounts {
     fn categories(&self) -> f64 {
         self.months.iter().filter_map(|(_, category)| Some(category.as_ref()?.1)).sum()
     }

@@ -1,10 +1,10 @@
 //! What to look at before a calendar is followed.
 
-use super::accounts::Accounts;
+use super::accounts::PlanAccounts;
 use super::answer::CalendarAnswer;
 use super::diary::Diary;
 use super::question::Calendar;
-use super::unit::{Unit, YEARLY};
+use super::unit::{PlannedSump, YEARLY};
 use crate::quantity::{Days, Measure, Quantity};
 use crate::sentence;
 use crate::text::{Finding, Sentence, listed};
@@ -16,8 +16,8 @@ impl Calendar {
     pub(super) fn findings(
         &self,
         diary: &Diary,
-        units: &[Unit],
-        accounts: &Accounts,
+        units: &[PlannedSump],
+        accounts: &PlanAccounts,
         answer: &CalendarAnswer,
     ) -> Vec<Finding> {
         let mut findings: Vec<Finding> = self.overdue(units).into_iter().collect();
@@ -30,7 +30,7 @@ impl Calendar {
         findings
     }
 
-    fn overdue(&self, units: &[Unit]) -> Option<Finding> {
+    fn overdue(&self, units: &[PlannedSump]) -> Option<Finding> {
         let late: Vec<usize> = (0..units.len()).filter(|i| units[*i].overdue).collect();
         let first = *late.first()?;
         let text = sentence!(
@@ -78,7 +78,7 @@ impl Calendar {
 }
 
 /// Days whose waste alone is more than may be on site.
-fn above(diary: &Diary, accounts: &Accounts) -> Option<Finding> {
+fn above(diary: &Diary, accounts: &PlanAccounts) -> Option<Finding> {
     let first = *accounts.days_above.first()?;
     let text = sentence!(
         "On {} of the days more waste arises than its month's generator category may have on site, \

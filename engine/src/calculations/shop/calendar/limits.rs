@@ -4,8 +4,8 @@ use super::answer::{HeldBy, LimitWorth};
 use super::diary::Diary;
 use super::model::{CalendarModel, FLUID, HOURS, Relaxed};
 use super::question::Calendar;
-use super::unit::Unit;
-use crate::numerics::chains::{ChainPlan, Effort};
+use super::unit::PlannedSump;
+use crate::numerics::chains::{ChainPlan, SearchEffort};
 use crate::numerics::order::greatest_first;
 use crate::quantity::{Count, Measure, Money, Quantity};
 use crate::sentence;
@@ -28,7 +28,7 @@ impl Calendar {
     pub(super) fn limits(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
     ) -> Result<Vec<LimitWorth>, Refusal> {
@@ -40,7 +40,7 @@ impl Calendar {
             }
             let relaxed = Relaxed { limit: Some(limit), factor: MORE };
             let relaxed = self.model(diary, units, relaxed).chains;
-            let effort = Effort::of(&relaxed).again();
+            let effort = SearchEffort::of(&relaxed).again();
             let cost = relaxed.plan(Some(&plan.slots), effort).map_or(plan.cost, |own| own.cost);
             let saved = Money::of((plan.cost - cost).max(0.0))?;
             let reached = Count::from_usize(reached)?;
@@ -79,8 +79,8 @@ pub(super) fn times(many: usize) -> String {
 }
 
 /// How often there is no room in a limit for half of the smallest clean-out.
-fn reached(limit: HeldBy, units: &[Unit], model: &CalendarModel, plan: &ChainPlan) -> usize {
-    let smallest = |of: fn(&Unit) -> f64| units.iter().map(of).fold(f64::INFINITY, f64::min);
+fn reached(limit: HeldBy, units: &[PlannedSump], model: &CalendarModel, plan: &ChainPlan) -> usize {
+    let smallest = |of: fn(&PlannedSump) -> f64| units.iter().map(of).fold(f64::INFINITY, f64::min);
     let half = match limit {
         HeldBy::HoursADay | HeldBy::HoursAWeek => smallest(|unit| unit.amounts()[HOURS]) / 2.0,
         HeldBy::FluidADay | HeldBy::DirtyTank | HeldBy::Throughput => {

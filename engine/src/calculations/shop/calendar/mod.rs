@@ -61,7 +61,7 @@ pub use question::{
 use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::dated::ListEvents;
 use crate::job_sheet::MakeSheet;
-use crate::numerics::chains::Effort;
+use crate::numerics::chains::SearchEffort;
 use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence, filed, said};
 use diary::DAYS_A_WEEK;
@@ -87,7 +87,7 @@ impl Calculation for Calendar {
         let model = self.model(&diary, &units, Relaxed::NOTHING);
         let plan = model
             .chains
-            .plan(None, Effort::of(&model.chains))
+            .plan(None, SearchEffort::of(&model.chains))
             .map_err(|none| self.no_plan(&diary, &units, &model, none))?;
         let accounts = self.accounts(&diary, &units, &model, &plan.slots);
         let answer = self.planned(&diary, &units, &model, &plan, &accounts)?;
@@ -104,7 +104,7 @@ impl Calculation for Calendar {
     fn work(&self, answer: &CalendarAnswer) -> usize {
         let slots = DAYS_A_WEEK * answer.weeks.len() * self.crews.len();
         let sumps = self.sumps.len();
-        Effort::of_size(slots, sumps).looks_at(slots, sumps) / SLOTS_A_NUMBER
+        SearchEffort::of_size(slots, sumps).looks_at(slots, sumps) / SLOTS_A_NUMBER
     }
 
     fn statement(&self, answer: &CalendarAnswer) -> Sentence {

@@ -3,7 +3,7 @@
 use super::answer::HeldBy;
 use super::diary::{DAYS_A_WEEK, Diary};
 use super::question::{Calendar, SumpInCalendar, WasteInCalendar};
-use super::unit::Unit;
+use super::unit::PlannedSump;
 use crate::calculations::shop::disposal::{LARGE_LEAST, VERY_SMALL_MOST};
 use crate::numerics::chains::{Buffer, Chain, ChainSlot, Chains, LimitStep, SharedLimit};
 use crate::numerics::digits::round_to;
@@ -82,7 +82,12 @@ impl Limits {
 }
 
 impl Calendar {
-    pub(super) fn model(&self, diary: &Diary, units: &[Unit], relaxed: Relaxed) -> CalendarModel {
+    pub(super) fn model(
+        &self,
+        diary: &Diary,
+        units: &[PlannedSump],
+        relaxed: Relaxed,
+    ) -> CalendarModel {
         let mut limits = Limits { limits: Vec::new(), held: Vec::new() };
         let buffer = self.buffer(diary, relaxed);
         let months = self.month_limits(diary, relaxed, &mut limits);
@@ -231,7 +236,7 @@ impl Calendar {
     /// The share of a pickup that a kilogram of waste costs, and what pickups cost at least beside
     /// it. Each takes no more than may be on site, so Σ waste ≤ (pickups + 1)·most; where other
     /// waste arises every day, none is further from the next than the longest stay.
-    fn pickup_share(&self, diary: &Diary, units: &[Unit]) -> (f64, f64) {
+    fn pickup_share(&self, diary: &Diary, units: &[PlannedSump]) -> (f64, f64) {
         let Some(waste) = &self.waste else { return (0.0, 0.0) };
         let price = waste.pickup_price.map_or(0.0, Quantity::get);
         let days = super::count(diary.days);
@@ -243,11 +248,14 @@ impl Calendar {
         };
         let anyway = waste.on_site.map_or(0.0, Quantity::get) + waste.other_a_day() * days;
         let expected: f64 = units.iter().map(|unit| unit.waste * days / unit.longest).sum();
-        let by_mass = |mass: f64| price * (mass / most - 1.0);
-        if by_mass(anyway + expected) > by_stay {
-            (price / most, by_mass(anyway))
+        let at_least: f64 = units.iter().map(|unit| unit.waste * unit.times_at_least(diary)).sum();
+        let by_mass = |mass: f64| mass / most - 1.0;
+        let whole = price * (by_mass(anyway + at_least) - 1e-9).ceil().max(0.0);
+        let always = whole.max(by_stay);
+        if price * by_mass(anyway + expected) > always {
+            (price / most, price * by_mass(anyway))
         } else {
-            (0.0, by_stay)
+            (0.0, always)
         }
     }
 
@@ -255,7 +263,7 @@ impl Calendar {
         &self,
         diary: &Diary,
         sump: &SumpInCalendar,
-        unit: &Unit,
+        unit: &PlannedSump,
         (chains, crews): (&Chains, &[usize]),
         pickup_share: f64,
     ) -> Chain {

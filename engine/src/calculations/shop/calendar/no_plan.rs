@@ -4,7 +4,7 @@ use super::answer::HeldBy;
 use super::diary::Diary;
 use super::model::CalendarModel;
 use super::question::Calendar;
-use super::unit::Unit;
+use super::unit::PlannedSump;
 use crate::numerics::chains::{NoPlan, Passed};
 use crate::quantity::{Hours, Mass, Measure, Quantity, Volume};
 use crate::sentence;
@@ -14,7 +14,7 @@ impl Calendar {
     pub(super) fn no_plan(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         none: NoPlan,
     ) -> Refusal {
@@ -46,7 +46,7 @@ impl Calendar {
     fn no_day(
         &self,
         diary: &Diary,
-        unit: &Unit,
+        unit: &PlannedSump,
         model: &CalendarModel,
         i: usize,
     ) -> (&'static str, Sentence) {

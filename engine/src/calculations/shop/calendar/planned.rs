@@ -1,13 +1,13 @@
 //! The answer, made of a plan.
 
-use super::accounts::Accounts;
+use super::accounts::PlanAccounts;
 use super::answer::{
     CalendarAnswer, CalendarWeek, HabitCost, MovedCleanOut, PlannedCleanOut, SumpAhead,
 };
 use super::diary::Diary;
 use super::model::CalendarModel;
 use super::question::Calendar;
-use super::unit::Unit;
+use super::unit::PlannedSump;
 use crate::numerics::chains::ChainPlan;
 use crate::quantity::{Count, Days, Hours, Money, Quantity, Share, Volume};
 use crate::text::Refusal;
@@ -19,10 +19,10 @@ impl Calendar {
     pub(super) fn planned(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
-        accounts: &Accounts,
+        accounts: &PlanAccounts,
     ) -> Result<CalendarAnswer, Refusal> {
         let total = accounts.total();
         let at_least = (plan.at_least + model.always_at_least).min(total);
@@ -55,7 +55,7 @@ impl Calendar {
     fn clean_outs(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
     ) -> Result<Vec<PlannedCleanOut>, Refusal> {
@@ -99,7 +99,7 @@ impl Calendar {
     fn weeks(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
     ) -> Result<Vec<CalendarWeek>, Refusal> {
@@ -153,7 +153,7 @@ impl Calendar {
     fn moved(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
     ) -> Result<Vec<MovedCleanOut>, Refusal> {
@@ -179,7 +179,7 @@ impl Calendar {
     fn ahead(
         &self,
         diary: &Diary,
-        units: &[Unit],
+        units: &[PlannedSump],
         model: &CalendarModel,
         plan: &ChainPlan,
     ) -> Result<Vec<SumpAhead>, Refusal> {

@@ -25,7 +25,7 @@ const LEFT_ALONE: f64 = 0.5;
 
 /// A sump in the numbers of the plan.
 #[derive(Debug, Clone)]
-pub(super) struct Unit {
+pub(super) struct PlannedSump {
     pub(super) volume: f64,
     pub(super) hours: f64,
     /// Waste of a clean-out, kg.
@@ -53,11 +53,11 @@ pub(super) struct Unit {
 }
 
 impl Calendar {
-    pub(super) fn units(&self, diary: &Diary) -> Vec<Unit> {
+    pub(super) fn units(&self, diary: &Diary) -> Vec<PlannedSump> {
         self.sumps.iter().map(|sump| self.unit(diary, sump)).collect()
     }
 
-    fn unit(&self, diary: &Diary, sump: &SumpInCalendar) -> Unit {
+    fn unit(&self, diary: &Diary, sump: &SumpInCalendar) -> PlannedSump {
         let volume = sump.volume.get();
         let recovered = self.recycler.as_ref().map_or(0.0, |own| own.recovered.fraction());
         let price =
@@ -86,7 +86,7 @@ impl Calendar {
         let dearest = fluid_cost + waste_cost + downtime + work.iter().copied().fold(0.0, f64::max);
         let agreed = self.agreed_days(diary, &sump.name);
         let days = |fixed| agreed.iter().filter(move |own| own.1 == fixed).map(|own| own.0);
-        Unit {
+        PlannedSump {
             volume,
             hours,
             waste,
@@ -108,7 +108,7 @@ impl Calendar {
     }
 }
 
-impl Unit {
+impl PlannedSump {
     /// What a clean-out takes of each kind.
     pub(super) const fn amounts(&self) -> [f64; 3] {
         let mut amounts = [0.0; 3];
@@ -127,6 +127,12 @@ impl Unit {
     /// What moving all its agreed clean-outs would cost.
     pub(super) fn kept(&self) -> f64 {
         self.moving * super::count(self.agreed.len())
+    }
+
+    /// Clean-outs in the plan, at least: each as late as can be.
+    pub(super) fn times_at_least(&self, diary: &Diary) -> f64 {
+        let dues = (self.first_by..diary.days).step_by(self.longest_days());
+        super::count(dues.count())
     }
 
     /// Whole days of the longest interval; what is left of a day does not put a clean-out off.
