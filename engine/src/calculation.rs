@@ -4,6 +4,7 @@
 //! docs and their quantities are read by generic code into the route, the flat
 //! form, the schema, the error pointers and the tests.
 
+use crate::dated::ListEvents;
 use crate::fluid::balance::Balance;
 use crate::job_sheet::MakeSheet;
 use crate::picture::Picture;
@@ -37,6 +38,8 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     const PICTURES: Option<DrawPictures<Self>> = None;
     /// How the job sheet of its answer is made, where somebody does what it says.
     const SHEET: Option<MakeSheet<Self, Self::Answer>> = None;
+    /// How what its answer dates is listed, where something is to be done on certain days.
+    const EVENTS: Option<ListEvents<Self, Self::Answer>> = None;
 
     /// Answers the question or says why it has no answer.
     fn calculate(&self) -> Result<Outcome<Self::Answer>, Refusal>;

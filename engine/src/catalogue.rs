@@ -28,6 +28,7 @@ impl Catalogue for Everything {
         visitor.visit::<sump::dose::Dose>();
         visitor.visit::<sump::water::Water>();
         visitor.visit::<shop::test_plan::TestPlan>();
+        visitor.visit::<shop::calendar::Calendar>();
         visitor.visit::<shop::recharge::Recharge>();
         visitor.visit::<sump::make_up::MakeUp>();
         visitor.visit::<sump::losses::Losses>();

@@ -16,12 +16,14 @@
 //! - [`dynamics`]: a sump over time, in closed form from event to event
 //! - [`uncertainty`]: how sure an answer is, for any calculation
 //! - [`picture`]: pictures of an answer, as data
+//! - [`dated`]: what happens on days, as data
 //! - [`handbook`]: published figures
 //! - [`numerics`]: solvers that prove their answers
 
 pub mod calculation;
 pub mod calculations;
 pub mod catalogue;
+pub mod dated;
 pub mod document;
 pub mod dynamics;
 pub mod fluid;

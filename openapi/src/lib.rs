@@ -38,6 +38,7 @@
 //! - **`null` means "not given"** in a request, because many callers cannot leave a member out. An answer
 //!   leaves members out and never contains `null`. In the flat form a blank text also means "not given".
 
+pub mod dated;
 pub mod document;
 mod extent;
 pub mod flat;

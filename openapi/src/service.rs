@@ -3,6 +3,7 @@
 
 pub use crate::extent::{Extent, brief};
 
+use crate::dated::EventsToList;
 use crate::document::index::Index;
 use crate::document::{self, Published};
 use crate::flat;
@@ -52,6 +53,7 @@ pub struct Service {
     thorough: ByTree<Ready>,
     pictures: Option<ByTree<(Vec<Picture>, String)>>,
     sheet: Option<ByTree<SheetToDraw>>,
+    pub(crate) events: Option<ByTree<EventsToList>>,
     by_row: ByRow,
     list: Option<&'static str>,
     answer_list: Option<&'static str>,
@@ -147,6 +149,7 @@ impl Visitor for Collector<'_> {
             is_quick: C::IS_QUICK,
             pictures: C::PICTURES.map(|_| ways::pictures::<C> as _),
             sheet: C::SHEET.map(|_| ways::sheet::<C> as _),
+            events: C::EVENTS.map(|_| ways::events::<C> as _),
         }));
     }
 }
@@ -312,7 +315,7 @@ impl Service {
 
     /// Checks a document, converts it to the engine's units and answers it in the
     /// given way.
-    fn by_tree<Answer>(
+    pub(crate) fn by_tree<Answer>(
         &self,
         mut document: Value,
         answer: ByTree<Answer>,
@@ -352,7 +355,7 @@ impl Service {
 }
 
 /// A document that has been read and not yet answered.
-struct Checked {
+pub(crate) struct Checked {
     units: UnitSystem,
     asked: Option<Asked>,
 }

@@ -1,5 +1,6 @@
 //! The ways from a document to its answer, written once for every calculation.
 
+use crate::dated::EventsToList;
 use crate::extent::Extent;
 use crate::request::envelope::{REFERENCE, Record, Request, UNITS, units_of};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
@@ -179,6 +180,27 @@ pub(crate) fn sheet<C: Calculation>(
         pictures,
         reference: request.reference,
     }))
+}
+
+/// The thorough way to what an answer dates instead of the answer.
+pub(crate) fn events<C: Calculation>(
+    document: &Value,
+    _: Option<&Asked>,
+) -> Result<Answered<EventsToList>, RequestFault> {
+    let units = units_of(document).unwrap_or(UnitSystem::Metric);
+    let request: Request<C> = read(document)?;
+    let outcome = match telling(Telling::Answer, || calculate(&request.question, units)) {
+        Ok(outcome) => outcome,
+        Err(refusal) => return Ok(Err(refused(&refusal, units, request.reference))),
+    };
+    let dated =
+        C::EVENTS.and_then(|list| measured_in(units, || list(&request.question, &outcome.answer)));
+    let Some(dated) = dated.filter(|dated| !dated.events.is_empty()) else {
+        let detail = "This answer dates nothing. Ask for it as JSON, CSV or text.";
+        return Ok(Err(Problem::plain(ProblemKind::NotAcceptable, detail)));
+    };
+    let calculation = C::NAME;
+    Ok(Ok(EventsToList { calculation, reference: request.reference, units, dated }))
 }
 
 /// The straight way for a row.

@@ -2,6 +2,7 @@
 //! that recorded them, properties that always hold, and every kind of refusal.
 
 mod blend;
+mod calendar;
 mod concentration;
 mod condition;
 mod cost_comparison;

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
-const AT_MACHINES: [&str; 10] = [
+const AT_MACHINES: [&str; 11] = [
     "top-up",
     "recharge",
     "make-up",
@@ -20,6 +20,7 @@ const AT_MACHINES: [&str; 10] = [
     "condition",
     "dose",
     "test-plan",
+    "calendar",
 ];
 
 /// Whether a name or value of the document contains one of these words.
@@ -78,6 +79,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
         "bad-air-from-a-dead-sump" => {
             speaks_of(answer, &["microbes", "sludge", "smells musty", "rotten eggs", "stood still"])
                 || (name == "test-plan" && speaks_of(answer, &["look"]))
+                || name == "calendar"
         }
         "asthma-and-alveolitis" => AT_MACHINES.contains(&name) || speaks_of(answer, &["microbes"]),
         "machine-may-start" => AT_MACHINES.contains(&name),
@@ -91,9 +93,14 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 .into_iter()
                 .flatten()
                 .any(|group| group["volume"].as_f64() >= Some(1000.0)),
+            "calendar" => question["sumps"]
+                .as_array()
+                .into_iter()
+                .flatten()
+                .any(|sump| sump["volume"].as_f64() >= Some(1000.0)),
             _ => name == "recharge",
         },
-        "overfilling" => name == "recharge" || some("/tanks"),
+        "overfilling" => name == "recharge" || some("/tanks") || some("/recycler"),
         "heavy-load" => name == "recharge",
         "spinning-machinery" => speaks_of(question, &["centrifuge"]),
         "permit-before-the-sewer" => speaks_of(answer, &["permeate", "wash_water"]),

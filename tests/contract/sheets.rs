@@ -30,6 +30,7 @@ fn what_is_done_by_hand_has_a_job_sheet_and_nothing_else_has() {
         "condition",
         "dose",
         "test-plan",
+        "calendar",
     ];
     let mut found: Vec<&str> = with_sheets().map(|service| service.name).collect();
     let mut expected = expected.to_vec();

@@ -12,7 +12,7 @@ const FLOORS: [&[&str]; 9] = [
     &["numerics"],
     &["handbook"],
     &["quantity", "document", "text"],
-    &["picture", "fluid", "job_sheet"],
+    &["picture", "fluid", "job_sheet", "dated"],
     &["dynamics"],
     &["calculation"],
     &["uncertainty"],

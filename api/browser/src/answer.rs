@@ -5,7 +5,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
-use sumpwright_render::{Manner, sheet, svg};
+use sumpwright_render::{Manner, icalendar, sheet, svg};
 
 static SERVICES: LazyLock<Services> = LazyLock::new(Services::new);
 
@@ -17,11 +17,12 @@ pub(crate) fn answer(calculation: &str, document: &[u8], form: &str) -> Result<V
     match form {
         "application/json" => service.answer(document),
         "text/html" => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
+        "text/calendar" => Ok(icalendar::text(&service.events(document)?).into_bytes()),
         "image/svg+xml" => Ok(svg(&service.pictures(document)?, manner(options)).into_bytes()),
         _ => Err(Problem::plain(
             ProblemKind::NotAcceptable,
             format!(
-                "Without the service this device answers as JSON, as a picture and as a job sheet, and no {form}."
+                "Without the service this device answers as JSON, as a picture, as a calendar and as a job sheet, and no {form}."
             ),
         )),
     }

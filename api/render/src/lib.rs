@@ -1,5 +1,6 @@
 //! Draws the pictures of an answer as SVG, for the page and for callers that ask for
-//! `image/svg+xml`, and its job sheet as a page to print ([`sheet`]).
+//! `image/svg+xml`, its job sheet as a page to print ([`sheet`]), and what it dates as a calendar
+//! ([`icalendar`]).
 //!
 //! One drawer serves every calculation: a picture is data (`sumpwright_engine::picture`), and
 //! what it looks like stands here alone, a file for each kind. There are no files, fonts, threads
@@ -20,6 +21,7 @@ mod canvas;
 mod dates;
 mod figures;
 mod flows;
+pub mod icalendar;
 mod legend;
 pub mod letters;
 mod limits;
@@ -37,6 +39,7 @@ mod ticks;
 mod trips;
 mod vessels;
 mod waterfall;
+mod year;
 
 pub use manner::Manner;
 pub use shell::shell;
@@ -183,6 +186,7 @@ fn draw(picture: &Picture, to_draw: &PicturesToDraw, manner: Manner) -> Piece {
         Shows::Trips(own) => trips::draw(own, &mut place),
         Shows::Flows(own) => flows::draw(own, &mut place),
         Shows::Pickups(own) => pickups::draw(own, &mut place),
+        Shows::Year(own) => year::draw(own, &mut place),
         Shows::Ruler(own) => ruler::draw(own, &mut place),
     }
     let height = (place.top + EDGE).ceil();

@@ -8,6 +8,7 @@ export const ADDRESS_MOST = 30000; // longer documents do not go into an address
 const KINDS = [
   { has: "sheet", text: "Job sheet to print", type: "text/html", options: [] },
   { has: "chart", text: "Picture to print", type: "image/svg+xml", options: [["format", "svg"]] },
+  { has: "events", text: "Events for a calendar", type: "text/calendar", options: [["format", "ics"]] },
 ];
 
 /** What opens the sheet and the chart of an answer, where a calculation has them. */

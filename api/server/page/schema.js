@@ -76,6 +76,7 @@ export class Spec {
         record: post.responses["200"].content["application/json"].schema,
         sheet: "text/html" in post.responses["200"].content,
         chart: "image/svg+xml" in post.responses["200"].content,
+        events: "text/calendar" in post.responses["200"].content,
       }));
   }
 

@@ -16,6 +16,7 @@ const TITLES = {
   condition: "Fluid condition",
   dose: "Dose a product",
   "test-plan": "Tests due",
+  calendar: "Year of clean-outs",
   recharge: "Recharge round",
   recycler: "Recycler plan",
   forecast: "Forecast",

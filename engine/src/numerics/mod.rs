@@ -1,5 +1,6 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod chains;
 pub mod cut_off;
 pub mod digits;
 pub mod distribution;

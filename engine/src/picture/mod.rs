@@ -14,6 +14,7 @@ mod scale;
 mod trips;
 mod vessels;
 mod waterfall;
+mod year;
 
 pub use calendar::{MonthDrawn, PickupDrawn, PickupYear};
 pub use flows::{Flow, FlowNode, Flows};
@@ -25,6 +26,7 @@ pub use scale::{Scale, ScaleMark};
 pub use trips::{TripDrawn, Trips};
 pub use vessels::{ContentKind, VesselContent, VesselDrawn, Vessels};
 pub use waterfall::{Change, ChangeKind, Waterfall};
+pub use year::{CalendarYear, DayDrawn, WeekDrawn};
 
 use std::borrow::Cow;
 
@@ -65,6 +67,8 @@ pub enum Shows {
     Flows(Flows),
     /// Months with the days on which something is taken away.
     Pickups(PickupYear),
+    /// Weeks with what is done on each of their days.
+    Year(CalendarYear),
     /// A ruler to print in its true size.
     Ruler(DipRuler),
 }

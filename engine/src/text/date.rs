@@ -29,6 +29,18 @@ impl CalendarDate {
         i64::from((self.0 - earlier.0).get_days())
     }
 
+    /// The day of the week, counted from 0 on Monday.
+    #[must_use]
+    pub fn weekday(self) -> usize {
+        usize::from(self.0.weekday().to_monday_zero_offset().unsigned_abs())
+    }
+
+    /// The year and the month that it lies in.
+    #[must_use]
+    pub fn month(self) -> (i16, i8) {
+        (self.0.year(), self.0.month())
+    }
+
     /// The day with its weekday, as people say it: "Monday 2026-11-30".
     #[must_use]
     pub fn said(self) -> String {
@@ -136,6 +148,9 @@ mod tests {
         assert_eq!(date("2026-11-30").days_since(date("2026-12-02")), -2);
         assert_eq!(date("2026-12-30").later(3), Some(date("2027-01-02")));
         assert_eq!(date("2026-11-30").said(), "Monday 2026-11-30");
+        assert_eq!(date("2026-11-30").weekday(), 0);
+        assert_eq!(date("2027-01-03").weekday(), 6);
+        assert_eq!(date("2027-01-03").month(), (2027, 1));
     }
 
     #[test]

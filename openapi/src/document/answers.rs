@@ -49,6 +49,12 @@ pub(crate) fn of_calculation(drawn: &Drawn, record: &str) -> Content {
             "Pictures of the answer, each an `svg` of class `p-picture`.",
         ));
     }
+    if drawn.has_events {
+        content.extend(described(
+            "text/calendar",
+            "What is to be done on which day, as events of iCalendar (RFC 5545).",
+        ));
+    }
     content.extend(as_text(&drawn.answer, drawn.answer_list));
     content
 }

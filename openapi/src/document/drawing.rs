@@ -77,6 +77,7 @@ impl Visitor for Drawing {
             has_pictures: C::PICTURES.is_some(),
             has_sheet: C::SHEET.is_some(),
             answer_list: C::ANSWER_LIST,
+            has_events: C::EVENTS.is_some(),
         };
         self.calculation(drawn, &answer_name, &C::schema(), named);
     }

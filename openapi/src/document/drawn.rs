@@ -12,4 +12,5 @@ pub(crate) struct Drawn {
     pub(crate) has_pictures: bool,
     pub(crate) has_sheet: bool,
     pub(crate) answer_list: Option<&'static str>,
+    pub(crate) has_events: bool,
 }

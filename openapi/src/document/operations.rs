@@ -16,7 +16,7 @@ use serde_json::{Map, Value, json};
 pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let id = pascal_case(drawn.name);
     let question = question_name(drawn.name);
-    let options = query_options(drawn.has_pictures).into_iter().chain([headers::preference()]);
+    let options = query_options(drawn).into_iter().chain([headers::preference()]);
     let options = options.chain(headers::sent());
     let mut parameters = parameters::of_question(&components[&question], components);
     parameters.extend(options.clone());
@@ -72,10 +72,13 @@ others. Members with names of your own (in `properties`, `limits`) are given the
 and no dots, \
 `uncertainty.inputs./sump/volume.u=10`. A blank value counts as not given.";
 
-fn query_options(has_pictures: bool) -> [Value; QUERY_OPTIONS.len()] {
+fn query_options(drawn: &Drawn) -> [Value; QUERY_OPTIONS.len()] {
     let mut formats = vec!["json", "csv", "text"];
-    if has_pictures {
+    if drawn.has_pictures {
         formats.push("svg");
+    }
+    if drawn.has_events {
+        formats.push("ics");
     }
     let option = |name: &str, description: &str, schema: Value| {
         json!({

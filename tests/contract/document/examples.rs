@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use sumpwright_openapi::flat;
 
 /// Media types whose content is too long for an example.
-const PAGES: [&str; 2] = ["text/html", "image/svg+xml"];
+const PAGES: [&str; 3] = ["text/html", "image/svg+xml", "text/calendar"];
 
 /// The members of a long answer are shown instead of the whole.
 const ANSWERS_SHOWN: [&str; 11] = [

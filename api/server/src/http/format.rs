@@ -21,6 +21,8 @@ pub enum Format {
     JobSheet,
     /// Pictures, for a page or a notice board.
     Pictures,
+    /// Events of days, for a calendar.
+    Events,
     /// JSON documents, a line each.
     Ndjson,
     /// The same under its other name.
@@ -29,8 +31,13 @@ pub enum Format {
 
 impl Format {
     /// The formats that a query and the command line can ask for, with their names there.
-    pub(crate) const NAMED: [(&str, Self); 4] =
-        [("json", Self::Json), ("csv", Self::Csv), ("text", Self::Text), ("svg", Self::Pictures)];
+    pub(crate) const NAMED: [(&str, Self); 5] = [
+        ("json", Self::Json),
+        ("csv", Self::Csv),
+        ("text", Self::Text),
+        ("svg", Self::Pictures),
+        ("ics", Self::Events),
+    ];
 
     /// The formats of an answer, the most likely first.
     #[must_use]
@@ -42,7 +49,27 @@ impl Format {
         if service.has_pictures() {
             offered.push(Self::Pictures);
         }
+        if service.has_events() {
+            offered.push(Self::Events);
+        }
         offered
+    }
+
+    /// Whether a calculation answers in it.
+    #[must_use]
+    pub fn is_of(self, service: &Service) -> bool {
+        match self {
+            Self::JobSheet => service.has_sheet(),
+            Self::Pictures => service.has_pictures(),
+            Self::Events => service.has_events(),
+            _ => true,
+        }
+    }
+
+    /// Whether it is made of a whole answer, and never of a value of it.
+    #[must_use]
+    pub const fn is_whole(self) -> bool {
+        matches!(self, Self::JobSheet | Self::Pictures | Self::Events)
     }
 
     /// The formats of the answer to documents with these headers, theirs first.
@@ -64,6 +91,7 @@ impl Format {
             Self::Text => "text/plain",
             Self::JobSheet => "text/html",
             Self::Pictures => "image/svg+xml",
+            Self::Events => "text/calendar",
             Self::Ndjson => lines::NDJSON,
             Self::JsonLines => lines::JSON_LINES,
         }
@@ -78,6 +106,7 @@ impl Format {
             Self::Text => "text/plain; charset=utf-8",
             Self::JobSheet => "text/html; charset=utf-8",
             Self::Pictures => "image/svg+xml",
+            Self::Events => "text/calendar; charset=utf-8",
             Self::Ndjson => lines::NDJSON,
             Self::JsonLines => lines::JSON_LINES,
         }

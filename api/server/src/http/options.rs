@@ -101,14 +101,16 @@ impl AnswerOptions {
         one_value: bool,
     ) -> Result<Format, Problem> {
         if let Some(named) = named {
-            if one_value && named == "svg" && service.has_pictures() {
-                let detail =
-                    "A picked value has no picture. Leave out pick or ask for a different format.";
+            let of_service = || Format::NAMED.iter().filter(|(_, format)| format.is_of(service));
+            let whole = of_service().find(|(name, format)| *name == named && format.is_whole());
+            if let Some((_, format)) = whole.filter(|_| one_value) {
+                let what = if *format == Format::Pictures { "picture" } else { "calendar" };
+                let detail = format!(
+                    "A picked value has no {what}. Leave out pick or ask for a different format."
+                );
                 return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
             }
-            let known = Format::NAMED.iter().filter(|(_, format)| {
-                *format != Format::Pictures || service.has_pictures() && !one_value
-            });
+            let known = of_service().filter(|(_, format)| !one_value || !format.is_whole());
             let found = known.clone().find(|(name, _)| *name == named);
             let names: Vec<&str> = known.map(|(name, _)| *name).collect();
             return found.map(|(_, format)| *format).ok_or_else(|| wrong("format", named, &names));

@@ -12,7 +12,7 @@ use sumpwright_openapi::problem::{FaultCode, Problem, RequestFault};
 use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
 use sumpwright_openapi::table::answered;
 use sumpwright_openapi::uncertain;
-use sumpwright_render::{Manner, sheet};
+use sumpwright_render::{Manner, icalendar, sheet};
 
 /// The answer to a document, in the format its query asks for.
 pub fn of_document(
@@ -22,6 +22,7 @@ pub fn of_document(
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
         Format::Pictures => Ok(drawn(&service.pictures(document)?, options)),
+        Format::Events => Ok(icalendar::text(&service.events(document)?).into_bytes()),
         Format::JobSheet => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
         Format::Json if options.picks.is_empty() && options.digits.is_none() => {
             service.answer_to(document, options.extent)
@@ -41,6 +42,7 @@ pub fn of_members<'a>(
 ) -> Result<Vec<u8>, Problem> {
     guarded(|| match options.format {
         Format::Pictures => Ok(drawn(&service.pictures_flat(members)?, options)),
+        Format::Events => Ok(icalendar::text(&service.events_flat(members)?).into_bytes()),
         Format::JobSheet => Ok(sheet::page(&service.sheet_flat(members)?).into_bytes()),
         _ => of_record(service.answer_flat(members)?, service, options),
     })
@@ -75,9 +77,12 @@ fn of_record(
         Format::Csv => names_and_values(&record, options.decimal_comma),
         Format::Text => plain(&record, service, options.decimal_comma).into_bytes(),
         // Pages are drawn from their own data, and never come here.
-        Format::Json | Format::Ndjson | Format::JsonLines | Format::Pictures | Format::JobSheet => {
-            record.to_string().into_bytes()
-        }
+        Format::Json
+        | Format::Ndjson
+        | Format::JsonLines
+        | Format::Pictures
+        | Format::JobSheet
+        | Format::Events => record.to_string().into_bytes(),
     })
 }
 

@@ -9,6 +9,11 @@
 //!   same bytes. `proven` speaks of trips; how near the minutes are, `crew_hours_at_least` says (the trips
 //!   are packed first, and the dirty tank's emptyings over them afterwards, so that a plan with as few
 //!   trips and one emptying less can be missed).
+//! - **A year of clean-outs is found and bounded.** `calendar` prices the shared limits, so that each sump is a
+//!   shortest path by itself: what these cost is a number that no plan goes below, proven by weak duality without
+//!   a linear programme. Plans are laid sump by sump at these prices and improved by a counted number of tries;
+//!   `gap` says how near they are. What the fluid's life is worth at the end is part of the cost, so that
+//!   a plan wins nothing by putting off, and the clean-outs of a year need no rounding at its ends.
 //! - **A comparison is asked again, not differentiated.** Break-even and what a choice hangs on change
 //!   a number of the request at its JSON pointer and calculate the whole again; the kind and range of
 //!   that number come from the published schema (`cost_comparison/levers.rs`). An input that enters in a
@@ -32,6 +37,7 @@
 //! - **A change by forecast falls on a month's end**, the last within its limits. Where the fluid does not
 //!   hold a month, it is changed every month, and `past_limits` counts the sumps that are past all the same.
 
+pub mod calendar;
 pub mod cost_comparison;
 pub mod disposal;
 pub mod recharge;

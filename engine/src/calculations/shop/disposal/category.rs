@@ -86,7 +86,7 @@ impl GeneratorRules {
 
 /// What pickups have to keep.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct StorageLimits {
+pub(in crate::calculations::shop) struct StorageLimits {
     /// The most that may be on site, kg.
     pub mass: Option<f64>,
     /// The longest that any of it may stay, days.
@@ -95,7 +95,7 @@ pub(super) struct StorageLimits {
 
 impl StorageLimits {
     /// The tighter of each.
-    pub(super) fn and(self, other: Self) -> Self {
+    pub(in crate::calculations::shop) fn and(self, other: Self) -> Self {
         let tighter = |one: Option<f64>, other: Option<f64>| match (one, other) {
             (Some(one), Some(other)) => Some(one.min(other)),
             (one, other) => one.or(other),
@@ -109,7 +109,7 @@ const LESS_THAN: f64 = 1.0 - 1e-8;
 
 impl GeneratorCategory {
     /// What the category may keep on site.
-    pub(super) const fn limits(self, far_away: bool) -> StorageLimits {
+    pub(in crate::calculations::shop) const fn limits(self, far_away: bool) -> StorageLimits {
         let (mass, days) = match self {
             // From 1000 kg on, more of the rules apply (262.14(a)(4)).
             Self::VerySmall => (Some(1000.0 * LESS_THAN), None),
@@ -121,7 +121,7 @@ impl GeneratorCategory {
     }
 
     /// Where its rules stand.
-    pub(super) const fn section(self) -> &'static str {
+    pub(in crate::calculations::shop) const fn section(self) -> &'static str {
         match self {
             Self::VerySmall => "40 CFR 262.14",
             Self::Small => "40 CFR 262.16",
@@ -130,7 +130,7 @@ impl GeneratorCategory {
     }
 
     /// What a person calls it.
-    pub(super) const fn words(self) -> &'static str {
+    pub(in crate::calculations::shop) const fn words(self) -> &'static str {
         match self {
             Self::VerySmall => "very small quantity generator",
             Self::Small => "small quantity generator",

@@ -78,6 +78,7 @@ pub use answer::{
     StorageHeld, StorageLimit, StreamInMonth, StreamOverall, TreatedOnSite, WastePickup,
 };
 pub use category::{GeneratorCategory, GeneratorRules, LARGE_LEAST, VERY_SMALL_MOST};
+pub(in crate::calculations::shop) use pickups::{Day as DayOfWaste, schedule};
 pub use question::{
     ByCalendar, ByForecast, ByRunningHours, ChangeHabit, ChangesFall, ConcentrateBought,
     ConcentrateDrum, Disposal, EvaporatorTreatment, MembraneTreatment, MetalCut, OnSiteTreatment,

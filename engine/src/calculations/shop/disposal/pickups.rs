@@ -22,7 +22,7 @@ const ROUNDING: f64 = 1e-9;
 
 /// What arises on a day, and what it has to keep.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Day {
+pub(in crate::calculations::shop) struct Day {
     /// What arises, kg.
     pub arising: f64,
     /// The most that may be on site on it and while its waste is there, kg.
@@ -33,7 +33,7 @@ pub(super) struct Day {
 
 /// When to pick up.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(super) struct Schedule {
+pub(in crate::calculations::shop) struct Schedule {
     /// The days of the pickups, counted from 1.
     pub pickups: Vec<usize>,
     /// Days whose waste alone is more than may be on site.
@@ -50,7 +50,7 @@ struct OnSite {
 
 const EMPTY: OnSite = OnSite { mass: 0.0, most: f64::INFINITY, gone_by: usize::MAX };
 
-pub(super) fn schedule(days: &[Day]) -> Schedule {
+pub(in crate::calculations::shop) fn schedule(days: &[Day]) -> Schedule {
     let mut schedule = Schedule::default();
     let mut there = EMPTY;
     for (day, number) in days.iter().zip(1..) {

@@ -17,6 +17,7 @@ mod answer;
 mod cautions;
 mod checks;
 mod due;
+mod events;
 mod findings;
 mod job_sheet;
 mod question;
@@ -27,6 +28,7 @@ pub use answer::{ComingTest, DueTest, FluidTest, TestPlanAnswer};
 pub use question::{MachineUse, TestIntervals, TestMinutes, TestPlan, TestedMachine};
 
 use crate::calculation::{Calculation, Outcome};
+use crate::dated::ListEvents;
 use crate::job_sheet::MakeSheet;
 use crate::sentence;
 use crate::text::{Assumption, Refusal, Sentence, filed, said};
@@ -39,6 +41,7 @@ impl Calculation for TestPlan {
     const LIST: Option<&'static str> = Some("machines");
     const ANSWER_LIST: Option<&'static str> = Some("due");
     const SHEET: Option<MakeSheet<Self, TestPlanAnswer>> = Some(Self::job_sheet);
+    const EVENTS: Option<ListEvents<Self, TestPlanAnswer>> = Some(Self::events);
     type Answer = TestPlanAnswer;
 
     fn calculate(&self) -> Result<Outcome<TestPlanAnswer>, Refusal> {
