@@ -8,6 +8,7 @@ pub mod loss_rates;
 pub mod measuring;
 mod mixture;
 pub mod practice;
+pub mod product_stock;
 pub mod properties;
 pub mod reading;
 pub mod stock;

@@ -1,5 +1,7 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod assignment;
+pub mod choosing;
 pub mod cut_off;
 pub mod digits;
 pub mod distribution;
