@@ -9,8 +9,9 @@ use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
-const AT_MACHINES: [&str; 10] = [
+const AT_MACHINES: [&str; 11] = [
     "top-up",
+    "top-up-round",
     "recharge",
     "make-up",
     "losses",
@@ -57,7 +58,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
             "condition" => speaks_of(answer, &["top_up"]),
-            "top-up" | "recharge" | "refractometer-factor" => true,
+            "top-up" | "top-up-round" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },
         "metal-fines" => question.pointer("/facts/metal") != Some(&json!("ferrous")),
@@ -93,7 +94,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 .any(|group| group["volume"].as_f64() >= Some(1000.0)),
             _ => name == "recharge",
         },
-        "overfilling" => name == "recharge" || some("/tanks"),
+        "overfilling" => ["recharge", "top-up-round"].contains(&name) || some("/tanks"),
         "heavy-load" => name == "recharge",
         "spinning-machinery" => speaks_of(question, &["centrifuge"]),
         "permit-before-the-sewer" => speaks_of(answer, &["permeate", "wash_water"]),

@@ -98,7 +98,12 @@ fn moving_never_raises_what_is_bought() {
         Ok(())
     });
     result.unwrap_or_else(|error| panic!("{error}"));
-    assert!(moved.get() > 60 && helped.get() > 20, "{} moved, {} helped", moved.get(), helped.get());
+    assert!(
+        moved.get() > 60 && helped.get() > 20,
+        "{} moved, {} helped",
+        moved.get(),
+        helped.get()
+    );
 }
 
 /// What is in its band and at its level gets nothing, whoever stands beside it.
@@ -108,7 +113,8 @@ fn a_sump_in_order_gets_nothing() {
     let result = held(300, any_round().boxed(), |round| {
         let found = answer(round.clone()).expect("an answer").answer;
         for (sump, own) in found.sumps.iter().zip(round["sumps"].as_array().expect("sumps")) {
-            let at = |pointer: &str| own.pointer(pointer).and_then(Value::as_f64).unwrap_or(f64::NAN);
+            let at =
+                |pointer: &str| own.pointer(pointer).and_then(Value::as_f64).unwrap_or(f64::NAN);
             let (v, c) = (at("/sump/volume"), at("/sump/concentration"));
             let in_band = c >= at("/band/low") && c <= at("/band/high");
             let full = v >= at("/fill_to") || v == at("/sump/capacity");

@@ -19,11 +19,14 @@ fn a_table_is_the_list_of_sumps() {
     assert_eq!(answered.status(), 200);
     let text = answered.text().expect("text");
     assert!(text.contains("Mix 90 L at 7 % by volume"), "{text}");
-    let asked = request("GET", &format!(
-        "{query}&pick=statement&sumps.0.name=x&sumps.0.product=A&sumps.0.sump.capacity=200\
+    let asked = request(
+        "GET",
+        &format!(
+            "{query}&pick=statement&sumps.0.name=x&sumps.0.product=A&sumps.0.sump.capacity=200\
          &sumps.0.sump.volume=150&sumps.0.sump.concentration=5&sumps.0.band.low=5.5\
          &sumps.0.band.target=6&sumps.0.band.high=7"
-    ));
+        ),
+    );
     let text = asked.send().expect("an answer").text().expect("text");
     assert!(text.starts_with("Mix 50 L at 7 %"), "{text}");
 }

@@ -30,7 +30,10 @@ fn rounds_take_the_strengths_and_the_concentrate_that_the_exact_solver_finds() {
         with_moves += usize::from(!found.moves.is_empty());
         assert_eq!((in_band, strengths), (number("served"), number("strengths")), "{name}");
         // What thins a sump that stays too strong is no part of the plan.
-        let thinned = found.sumps.iter().filter(|sump| sump.after.concentration > sump_high(&round, &sump.name));
+        let thinned = found
+            .sumps
+            .iter()
+            .filter(|sump| sump.after.concentration > sump_high(&round, &sump.name));
         let thinning: f64 = thinned
             .filter_map(|sump| {
                 let premix = &found.premixes[sump.premix?.whole() - 1];
@@ -39,7 +42,10 @@ fn rounds_take_the_strengths_and_the_concentrate_that_the_exact_solver_finds() {
             .sum();
         let (own, least) = (found.concentrate.get() - thinning, number("concentrate"));
         assert!((own - least).abs() <= 2e-5 * (1.0 + least), "{name}: {own} for {least}");
-        assert!(found.concentrate_at_least.get() - thinning <= least + 2e-5 * (1.0 + least), "{name}");
+        assert!(
+            found.concentrate_at_least.get() - thinning <= least + 2e-5 * (1.0 + least),
+            "{name}"
+        );
     }
     assert!(compared >= 30 && with_moves >= 5, "{compared} compared, {with_moves} with moves");
 }

@@ -63,7 +63,10 @@ fn what_is_missing_is_named() {
     let expected = ["/sumps/0/sump/concentration", "/stocks/0/product", "/sumps/1/product"];
     assert_eq!(pointers(&refusal), expected);
     let refusal = refused(&[("/sumps/1/product", json!("product B"))]);
-    assert_eq!((refusal.kind, pointers(&refusal)), (Kind::NotIdentifiable, vec!["/sumps/1/product"]));
+    assert_eq!(
+        (refusal.kind, pointers(&refusal)),
+        (Kind::NotIdentifiable, vec!["/sumps/1/product"])
+    );
     // A proportioner draws neat concentrate.
     let refusal = refused(&[
         ("/stocks/0/concentration", json!(30)),
@@ -76,12 +79,8 @@ fn what_is_missing_is_named() {
 fn what_no_premix_can_be_made_of_is_refused() {
     let refusal = refused(&[("/stocks/1/concentration", json!(40))]);
     assert_eq!((refusal.kind, pointers(&refusal)), (Kind::Unreachable, vec!["/stocks"]));
-    let refusal =
-        refused(&[("/mixing", json!({ "by": "proportioner", "settings": [25, 30] }))]);
-    assert_eq!(
-        (refusal.kind, pointers(&refusal)),
-        (Kind::Unreachable, vec!["/mixing/settings"])
-    );
+    let refusal = refused(&[("/mixing", json!({ "by": "proportioner", "settings": [25, 30] }))]);
+    assert_eq!((refusal.kind, pointers(&refusal)), (Kind::Unreachable, vec!["/mixing/settings"]));
     // Too little is on hand.
     let refusal = refused(&[("/stocks/0/volume", json!(0.5))]);
     assert_eq!((refusal.kind, pointers(&refusal)), (Kind::Unreachable, vec!["/stocks"]));

@@ -1,10 +1,10 @@
 //! Small rounds against going through all that could be done, in code of their own.
 
 use super::{answer, round, walk};
+use crate::draws::held;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use sumpwright_engine::quantity::Quantity;
-use crate::draws::held;
 
 /// A sump in plain numbers: volume, strength, what it holds, its band, its level.
 #[derive(Debug, Clone)]
@@ -40,7 +40,8 @@ impl Plain {
 }
 
 fn drawn() -> impl Strategy<Value = Vec<Plain>> {
-    let one = (60.0..400.0_f64, 0.5..1.0_f64, 3.0..9.5_f64, 4.5..6.5_f64, 0.4..2.0_f64, any::<bool>());
+    let one =
+        (60.0..400.0_f64, 0.5..1.0_f64, 3.0..9.5_f64, 4.5..6.5_f64, 0.4..2.0_f64, any::<bool>());
     let one = one.prop_map(|(cap, filled, c, low, wide, free)| {
         let v = cap * filled;
         Plain { v, c, cap, low, high: low + wide, floor: if free { v } else { cap } }
@@ -112,9 +113,10 @@ fn no_fewer_strengths_and_no_cheaper_ones_are_found_by_trying() {
             prop_assert!(best.is_none_or(|best| own <= best + 1e-7), "{own} {best:?}");
         }
         if strengths == 2 && wanting.len() >= 2 {
-            let pairs = tenths.iter().enumerate().flat_map(|(i, s)| {
-                tenths[i + 1..].iter().map(move |t| [*s, *t])
-            });
+            let pairs = tenths
+                .iter()
+                .enumerate()
+                .flat_map(|(i, s)| tenths[i + 1..].iter().map(move |t| [*s, *t]));
             let best = pairs.filter_map(|set| paid(&wanting, &set)).reduce(f64::min);
             prop_assert!(best.is_none_or(|best| own <= best + 1e-7), "{own} {best:?}");
         }

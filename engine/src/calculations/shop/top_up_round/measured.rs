@@ -6,6 +6,7 @@
 
 use super::TopUpRound;
 use super::answer::SumpOnRound;
+use super::premixes::PremixMade;
 use crate::fluid::measuring::MeasuringStep;
 use crate::quantity::{Concentration, Measure, Quantity};
 use crate::sentence;
@@ -24,21 +25,40 @@ impl TopUpRound {
         self.rounded(litres, f64::INFINITY).1
     }
 
+    /// How strong a premix comes out of what is measured out for it, % by volume.
+    pub(super) fn measured_premix(&self, premix: &PremixMade) -> f64 {
+        let mixes = self.mixes(premix);
+        let takes = self.stocks.iter().zip(&premix.stocks).filter(|(_, litres)| **litres > 0.0);
+        let measured = takes.map(|(stock, litres)| {
+            (stock.concentration.get(), self.rounded(litres / mixes, f64::INFINITY).0)
+        });
+        let (brought, all) =
+            measured.fold((0.0, 0.0), |(sum, all), (c, litres)| (sum + c * litres, all + litres));
+        if self.has_proportioner() || all <= 0.0 { premix.strength } else { brought / all }
+    }
+
     /// The strength that a sump comes to by the amounts as they are measured out.
-    fn measured_strength(&self, sump: &SumpOnRound, i: usize, premix: f64) -> Concentration {
+    fn measured_strength(
+        &self,
+        sump: &SumpOnRound,
+        i: usize,
+        premix: &PremixMade,
+    ) -> Concentration {
         let (add, after) = (sump.add.get(), sump.after.volume.get());
         let before = after - add;
         let room = self.sumps[i].sump.capacity.get() - before;
         let (measured, _) = self.rounded(add, room.max(add));
-        let concentrate = sump.after.concentration.get() * after + premix * (measured - add);
+        let concentrate = sump.after.concentration.get() * after
+            + self.measured_premix(premix) * measured
+            - premix.strength * add;
         let c = concentrate / (before + measured);
         // Within bounds but for rounding.
         Concentration::of(c.clamp(0.0, 100.0)).unwrap_or(sump.after.concentration)
     }
 
-    /// What the instrument must read then, or how strong the fluid is then; `premix` is what was
-    /// poured in, % by volume.
-    pub(super) fn comes_to(&self, sump: &SumpOnRound, i: usize, premix: f64) -> Sentence {
+    /// What the instrument must read then, or how strong the fluid is then, with so much of
+    /// `premix` poured in.
+    pub(super) fn comes_to(&self, sump: &SumpOnRound, i: usize, premix: &PremixMade) -> Sentence {
         let strength = self.measured_strength(sump, i, premix);
         let reading = self.sumps[i].sump.reading.as_ref();
         reading

@@ -2,9 +2,7 @@
 
 use super::moving::{Moved, cheapest};
 use super::need::Need;
-use super::plan::{
-    ProductPlan, best_move, fewest_fixed, is_better, of_set, thin_the_rich,
-};
+use super::plan::{ProductPlan, best_move, fewest_fixed, is_better, of_set, thin_the_rich};
 use super::strengths::{self, Makeable};
 use crate::numerics::assignment::most_gained;
 use crate::numerics::cut_off::look;

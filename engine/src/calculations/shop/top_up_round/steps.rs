@@ -193,6 +193,7 @@ impl TopUpRound {
         }
         let stocks = self.plain_stocks();
         let takes = premix.takes(&stocks);
+        let comes_out = Concentration::measure_of(self.measured_premix(premix)).rounded(3);
         let steps = takes.iter().enumerate().map(|(at, (s, litres))| {
             let stock = &stocks[*s];
             let measure = self.said_litres(litres / mixes);
@@ -225,7 +226,7 @@ impl TopUpRound {
                         measure,
                         &stock.name,
                         place + 1,
-                        strength.rounded(3)
+                        comes_out
                     ),
                 ),
                 _ => (
@@ -275,7 +276,7 @@ impl TopUpRound {
                 "Pour {} of premix {} in slowly, where the fluid returns; once it is mixed, {}.",
                 measure,
                 place + 1,
-                self.comes_to(sump, i, premix.strength)
+                self.comes_to(sump, i, premix)
             )
         } else {
             sentence!("Pour {} of premix {} in slowly; more of it comes.", measure, place + 1)
