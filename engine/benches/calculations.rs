@@ -9,6 +9,7 @@ use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::calculations::recycling::blend::Blend;
 use sumpwright_engine::calculations::recycling::fluid_loop::FluidLoop;
 use sumpwright_engine::calculations::shop::recharge::Recharge;
+use sumpwright_engine::calculations::shop::top_up_round::TopUpRound;
 use sumpwright_engine::calculations::sump::forecast::Forecast;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::fluid::stock::Stock;
@@ -41,6 +42,26 @@ fn large_round() -> Recharge {
     let many = sumps.iter().cycle().take(200).zip(1..).map(|(sump, number)| {
         let mut sump = sump.clone();
         sump["name"] = format!("machine {number}").into();
+        sump
+    });
+    document["sumps"] = many.collect();
+    for stock in document["stocks"].as_array_mut().expect("it has stocks") {
+        stock.as_object_mut().expect("a stock").remove("volume");
+    }
+    let members = document.as_object_mut().expect("an example is an object");
+    members.retain(|name, _| name != "units" && name != "reference");
+    serde_json::from_value(document).expect("a question")
+}
+
+/// The demo round of top-ups with its sumps over and over, 40 of them and no two alike.
+fn large_walk() -> TopUpRound {
+    let mut document: Value = serde_json::from_str(TopUpRound::EXAMPLE).expect("an example");
+    let sumps = document["sumps"].as_array().expect("it has sumps").clone();
+    let many = sumps.iter().cycle().take(40).zip(1_u32..).map(|(sump, number)| {
+        let mut sump = sump.clone();
+        let volume = sump["sump"]["volume"].as_f64().expect("a volume");
+        sump["name"] = format!("machine {number}").into();
+        sump["sump"]["volume"] = (volume * (1.0 - 0.002 * f64::from(number % 17))).into();
         sump
     });
     document["sumps"] = many.collect();
@@ -188,6 +209,13 @@ fn main() {
         bench.iter(|| Forecast::PICTURES.map(|draw| draw(black_box(&year), &answer)));
     });
     years.finish();
+    let walk = large_walk();
+    assert!(walk.calculate().is_ok(), "the large round of top-ups has no answer");
+    let mut walks = bench.0.benchmark_group("top-up-round");
+    walks.sample_size(20).bench_function("40 sumps, fluid moved", |bench| {
+        bench.iter(|| black_box(&walk).calculate());
+    });
+    walks.finish();
     let mut loops = bench.0.benchmark_group("fluid-loop");
     for days in [0, 365] {
         let shop = large_loop(days);

@@ -24,6 +24,7 @@ impl Catalogue for Everything {
         visitor.visit::<sump::concentration::ConcentrationOfReading>();
         visitor.visit::<recycling::blend::Blend>();
         visitor.visit::<sump::top_up::TopUp>();
+        visitor.visit::<shop::top_up_round::TopUpRound>();
         visitor.visit::<sump::condition::Condition>();
         visitor.visit::<sump::dose::Dose>();
         visitor.visit::<sump::water::Water>();

@@ -19,4 +19,5 @@ mod separation;
 mod sump_volume;
 mod test_plan;
 mod top_up;
+mod top_up_round;
 mod water;

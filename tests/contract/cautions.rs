@@ -11,6 +11,7 @@ use sumpwright_openapi::document::question_name;
 /// Calculations whose work is done at running machines.
 const AT_MACHINES: [&str; 11] = [
     "top-up",
+    "top-up-round",
     "recharge",
     "make-up",
     "losses",
@@ -58,7 +59,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
             "condition" => speaks_of(answer, &["top_up"]),
-            "top-up" | "recharge" | "refractometer-factor" => true,
+            "top-up" | "top-up-round" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },
         "metal-fines" => question.pointer("/facts/metal") != Some(&json!("ferrous")),
@@ -100,7 +101,11 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 .any(|sump| sump["volume"].as_f64() >= Some(1000.0)),
             _ => name == "recharge",
         },
+<<<<<<< HEAD
         "overfilling" => name == "recharge" || some("/tanks") || some("/recycler"),
+=======
+        "overfilling" => ["recharge", "top-up-round"].contains(&name) || some("/tanks"),
+>>>>>>> round10
         "heavy-load" => name == "recharge",
         "spinning-machinery" => speaks_of(question, &["centrifuge"]),
         "permit-before-the-sewer" => speaks_of(answer, &["permeate", "wash_water"]),

@@ -22,6 +22,7 @@ fn what_is_done_by_hand_has_a_job_sheet_and_nothing_else_has() {
     let expected = [
         "concentration",
         "top-up",
+        "top-up-round",
         "make-up",
         "forecast",
         "blend",

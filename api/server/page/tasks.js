@@ -13,6 +13,7 @@ const FIRST = ["top-up", "condition", "recharge", "recycler", "forecast", "dispo
 /** What this page calls a task; any other calculation is called by its own name. */
 const TITLES = {
   "top-up": "Sump top-up",
+  "top-up-round": "Top-up round",
   condition: "Fluid condition",
   dose: "Dose a product",
   "test-plan": "Tests due",

@@ -10,6 +10,7 @@ pub mod measuring;
 mod mixture;
 pub mod oil;
 pub mod practice;
+pub mod product_stock;
 pub mod properties;
 pub mod reading;
 pub mod sheet;

@@ -1,6 +1,8 @@
 //! Solvers that prove their answers or say they cannot.
 
+pub mod assignment;
 pub mod chains;
+pub mod choosing;
 pub mod cut_off;
 pub mod digits;
 pub mod distribution;

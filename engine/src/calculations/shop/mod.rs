@@ -42,3 +42,4 @@ pub mod cost_comparison;
 pub mod disposal;
 pub mod recharge;
 pub mod test_plan;
+pub mod top_up_round;

@@ -70,8 +70,8 @@ pub use answer::{
     OtherWayTakes, RechargeAnswer, RoundBatch, RoundTrip, SharesLeft, SumpRecharged, SumpRefill,
 };
 pub use question::{
-    AnotherWay, FluidNow, ProductStock, Recharge, Rinse, RoundTimes, SumpToClean, SystemCleaner,
-    Vessel, VesselUse,
+    AnotherWay, FluidNow, Recharge, Rinse, RoundTimes, SumpToClean, SystemCleaner, Vessel,
+    VesselUse,
 };
 pub use sheet::{SheetAction, SheetStep};
 

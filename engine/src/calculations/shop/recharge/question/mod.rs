@@ -4,12 +4,12 @@ mod stocks;
 mod sumps;
 mod vessels;
 
-pub use stocks::ProductStock;
 pub use sumps::{FluidNow, Rinse, SumpToClean, SystemCleaner};
 pub use vessels::{AnotherWay, RoundTimes, Vessel, VesselUse};
 
 use crate::fluid::batch::Goal;
 use crate::fluid::practice::PREMIX_AT_MOST;
+use crate::fluid::product_stock::ProductStock;
 use crate::fluid::properties::Limits;
 use crate::quantity::{Capacity, Concentration, Density, Hours, Quantity, Share};
 use serde::{Deserialize, Serialize};
