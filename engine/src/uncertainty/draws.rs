@@ -2,9 +2,9 @@
 //! draws, and the texts of what goes beyond them.
 
 use super::{DRAWS, DRAWS_LEAST, DRAWS_MOST};
-use crate::quantity::{Count, Measure};
+use crate::quantity::Measure;
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::text::{Kind, Refusal};
 
 /// What the draws begin from by default.
 pub(super) const SEED: usize = 1;
@@ -71,24 +71,6 @@ impl Effort {
             }
         }
     }
-}
-
-/// Notes where fewer or more draws are asked for than there can ever be.
-pub(crate) fn check_range(draws: Option<Count>, pointer: &str, faults: &mut Faults) {
-    if let Some(detail) = draws.and_then(|draws| out_of_range(draws.whole())) {
-        faults.add(format!("{pointer}/draws"), detail);
-    }
-}
-
-fn out_of_range(draws: usize) -> Option<Sentence> {
-    let range = DRAWS_LEAST..=DRAWS_MOST;
-    (!range.contains(&draws)).then(|| {
-        sentence!(
-            "The number of draws must be from {} to {}.",
-            count(DRAWS_LEAST),
-            count(DRAWS_MOST)
-        )
-    })
 }
 
 /// A count in a sentence.

@@ -7,6 +7,7 @@ use super::envelope::{record_of, with_envelope};
 use super::headers;
 use super::index::Index;
 use super::lists::bound_lists;
+use super::not_given::null_is_not_given;
 use super::names::{ADDRESS_KEY, question_name, record_name};
 use super::operations;
 use super::parameters;
@@ -128,12 +129,13 @@ impl Drawing {
         components::publish(&mut self.components);
         self.components.values_mut().for_each(entitle);
         // The derives have no word for how many members a map may have.
-        self.components["Uncertainty"]["properties"]["inputs"]["maxProperties"] =
+        self.components["RequestUncertainty"]["properties"]["inputs"]["maxProperties"] =
             INPUTS_MOST.into();
         let questions: Vec<String> =
             self.calculations.iter().map(|drawn| question_name(drawn.name)).collect();
         let asked = components::asked(&self.components, &questions);
         components::never_null_in_answers(&mut self.components, &asked);
+        null_is_not_given(&mut self.components, &asked);
         bound_lists(&mut self.components, &asked);
         for drawn in &self.calculations {
             components::exemplify(&mut self.components, &question_name(drawn.name), &drawn.example);
@@ -202,7 +204,9 @@ impl Drawing {
 
 /// A tag for each calculation, and one for what the service says of itself.
 fn tags(calculations: &[Drawn]) -> Value {
-    let calculations = calculations.iter().map(|drawn| json!({ "name": drawn.name }));
+    let calculations = calculations
+        .iter()
+        .map(|drawn| json!({ "name": drawn.name, "description": format!("{}.", drawn.summary) }));
     let words = "Index, problems and state of the service.";
     calculations.chain([json!({ "name": "service", "description": words })]).collect()
 }

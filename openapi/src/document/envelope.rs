@@ -15,7 +15,7 @@ pub(super) fn with_envelope(mut question: Value) -> Value {
     });
     members.insert(REFERENCE.to_owned(), reference);
     let uncertainty = json!({
-        "oneOf": [{ "$ref": refer("Uncertainty") }, { "type": "null" }],
+        "oneOf": [{ "$ref": refer("RequestUncertainty") }, { "type": "null" }],
         "description": "Uncertainty of numbers in this request. The answer then has the \
                         uncertainty of its own numbers.",
     });
@@ -57,14 +57,14 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
             "findings": {
                 "type": "array",
-                "items": { "$ref": refer("Finding") },
+                "items": { "$ref": refer("RecordFinding") },
                 "description": "What to look at first, most urgent first; absent when there is \
                                 nothing.",
             },
             "answer": { "$ref": refer(answer), "description": "Result of the calculation, at \
                                                                full precision." },
             "balance": {
-                "$ref": refer("Balance"),
+                "$ref": refer("MaterialBalance"),
                 "description": "Material balance of the answer; absent where no material moves.",
             },
             "uncertainty": {
@@ -74,12 +74,12 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
             "assumptions": {
                 "type": "array",
-                "items": { "$ref": refer("Assumption") },
+                "items": { "$ref": refer("RecordAssumption") },
                 "description": "Assumptions made where the request does not say.",
             },
             "cautions": {
                 "type": "array",
-                "items": { "$ref": refer("Caution") },
+                "items": { "$ref": refer("RecordCaution") },
                 "description":
                     "Hazards to people, machines and the environment in doing what the answer \
                      says.",

@@ -25,6 +25,7 @@ mod headings;
 pub mod index;
 mod lists;
 mod names;
+mod not_given;
 mod operations;
 pub mod parameters;
 mod published;

@@ -171,7 +171,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
     }
     let index = Index::listing(calculations.iter().map(|drawn| (drawn.name, drawn.summary)));
     let (alive, ready) = (answers::text("alive"), answers::text("ready"));
-    let index = answers::json(&refer("Index"), &json!(index));
+    let index = answers::json(&refer("CalculationIndex"), &json!(index));
     Map::from_iter([
         ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", alive)),
         ("/readyz".to_owned(), get("isReady", "Whether to send it requests", ready)),

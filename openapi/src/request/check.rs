@@ -7,6 +7,8 @@
 //!   with what is wrong in it.
 //! - **Reading ignores the cut-off flag**; calculating and writing check it. Reading is bounded (8 MiB, 500,000 values,
 //!   lists and maps by the schema).
+//! - **Null is "not given"** for every member, as for programs that write all members of a type; of one that is
+//!   required it is a member that is missing. In a list there is nothing that could be left out.
 //! - **Only the tests use a library that checks schemas**, to compare its verdict with that of this walk.
 
 use crate::request::envelope::{UNITS, units_of};
@@ -71,7 +73,10 @@ impl Found {
             (Shape::Choice { tag, branches }, Value::Object(members)) => {
                 match shape.fitting(value) {
                     Some(branch) => self.check(value, branch),
-                    None => self.no_branch(members.get(tag), tag, branches),
+                    None => {
+                        let word = members.get(tag).filter(|word| !word.is_null());
+                        self.no_branch(word, tag, branches);
+                    }
                 }
             }
             (Shape::Either(shapes), value) => match (shape.fitting(value), shapes.first()) {
@@ -112,7 +117,7 @@ impl Found {
                 return;
             }
             self.pointer.push_place(place);
-            self.inside(value, entry, false);
+            self.inside(value, entry);
         }
     }
 
@@ -124,12 +129,12 @@ impl Found {
             self.pointer.push(name);
             let own = named.iter().find(|member| member.name == *name);
             match (own, others) {
-                (Some(own), _) => self.inside(value, &own.shape, own.may_be_null),
+                (Some(own), _) => self.member(value, &own.shape),
                 (None, Some(others)) if others.are_properties && !is_property_name(name) => {
                     self.note(FaultCode::WrongName, no_property_name(name));
                     self.pointer.pop();
                 }
-                (None, Some(others)) => self.inside(value, &others.shape, false),
+                (None, Some(others)) => self.member(value, &others.shape),
                 (None, None) => {
                     self.unknown(name, named);
                     self.pointer.pop();
@@ -137,7 +142,7 @@ impl Found {
             }
         }
         for NamedMember { name, .. } in named.iter().filter(|member| member.is_required) {
-            if !members.contains_key(name) {
+            if members.get(name).is_none_or(Value::is_null) {
                 self.note_at(name, FaultCode::Missing, missing(name));
             }
         }
@@ -156,11 +161,18 @@ impl Found {
     }
 
     /// Checks what lies at the pointer and goes one step back from it.
-    fn inside(&mut self, value: &Value, shape: &Shape, may_be_null: bool) {
-        if !(may_be_null && value.is_null()) {
-            self.check(value, shape);
-        }
+    fn inside(&mut self, value: &Value, shape: &Shape) {
+        self.check(value, shape);
         self.pointer.pop();
+    }
+
+    /// The same of a member, which is not given where it is null.
+    fn member(&mut self, value: &Value, shape: &Shape) {
+        if value.is_null() {
+            self.pointer.pop();
+        } else {
+            self.inside(value, shape);
+        }
     }
 
     /// Whether there are more faults than are listed, so that no more are looked for.

@@ -67,6 +67,7 @@ pub struct DailyMakeUp {
 /// other.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MakeUpRemedies)]
 pub struct Remedies {
     /// # Deionised share
     ///

@@ -5,7 +5,7 @@ use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::properties::Limits;
 use crate::fluid::sump::Sump;
-use crate::quantity::{Capacity, DailyRate, Days, Volume};
+use crate::quantity::{Capacity, DailyRate, DaysAhead, Volume};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -81,7 +81,7 @@ pub struct Forecast {
     ///
     /// Number of days to look ahead, up to 3660.
     #[schema(example = 30.0)]
-    pub days: Days,
+    pub days: DaysAhead,
 }
 
 /// The levels that a sump is to be kept between, as volumes.
