@@ -9,7 +9,7 @@ use crate::text::{Kind, Refusal};
 /// What the draws begin from by default.
 pub(super) const SEED: usize = 1;
 /// Numbers kept at once, of all draws together: 80 MB of them.
-const NUMBERS_KEPT: usize = 10_000_000;
+pub(super) const NUMBERS_KEPT: usize = 10_000_000;
 /// What the draws may come to by default, in handled numbers: a few seconds on two cores.
 const WORK_BY_DEFAULT: usize = 10_000_000;
 /// And when somebody says how many there are to be.

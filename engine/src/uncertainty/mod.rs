@@ -70,6 +70,8 @@ pub const DRAWS_LEAST: usize = 100;
 pub const DRAWS_MOST: usize = 1_000_000;
 /// The most uncertain inputs.
 pub const INPUTS_MOST: usize = 100;
+/// The most numbers of an answer: of more there is no room for the fewest draws.
+pub const NUMBERS_MOST: usize = draws::NUMBERS_KEPT / DRAWS_LEAST;
 
 /// Uncertainty of numbers of the request. Every number of the answer then has its
 /// standard uncertainty, its 95 % interval and its budget.

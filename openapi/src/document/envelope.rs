@@ -1,6 +1,6 @@
 //! The schemas of what stands around a question and around an answer.
 
-use super::components::refer;
+use super::components::{Components, refer};
 use crate::request::envelope::{REFERENCE, REFERENCE_MOST, UNCERTAINTY, UNITS};
 use serde_json::{Map, Value, json};
 
@@ -77,6 +77,17 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
                 "items": { "$ref": refer("RecordAssumption") },
                 "description": "Assumptions made where the request does not say.",
             },
+            "unit_codes": {
+                "type": "object",
+                "description": "Only where the query has `include=units`: the units of the record's \
+                                numbers, by their JSON pointers.",
+                "additionalProperties": { "$ref": refer("UnitCodes") },
+                "maxProperties": UNIT_CODES_MOST,
+            },
+            "digests": {
+                "$ref": refer("RecordDigests"),
+                "description": "Only where the query has `include=digests`.",
+            },
             "cautions": {
                 "type": "array",
                 "items": { "$ref": refer("RecordCaution") },
@@ -86,4 +97,42 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
         },
     })
+}
+
+/// Numbers of a record that have a unit: of an answer of 16 MiB there cannot be more.
+const UNIT_CODES_MOST: usize = 4_000_000;
+
+/// What the members of a record refer to that are only there on request.
+pub(super) fn on_request() -> Components {
+    let text = |description: &str, example: &str| {
+        json!({ "type": "string", "description": description, "examples": [example] })
+    };
+    let codes = json!({
+        "type": "object",
+        "description": "The codes of a number's unit, and its kind.",
+        "properties": {
+            "ucum": text("Code of UCUM, if it has one.", "L"),
+            "rec20": text("Code of UN/ECE Recommendation 20, if it has one.", "LTR"),
+            "quantity": text("Kind of quantity, as in `x-quantities`.", "Volume"),
+        },
+    });
+    let digests = json!({
+        "type": "object",
+        "description": "What a record is filed by, beside the digest of its bytes in Content-Digest (RFC 9530).",
+        "required": ["question", "service"],
+        "properties": {
+            "question": text(
+                "SHA-256 of the question's canonical form (RFC 8785), as RFC 9530 writes a digest.",
+                "sha-256=:RK/0qy18MlBSVnWgjwz6lZEWjP/lF5HF9bvEF8FabDg=:",
+            ),
+            "service": text(
+                "Version of the service that answered, with the commit it was built from where that is known.",
+                "0.2.0+c7b8e5b",
+            ),
+        },
+    });
+    Components::from_iter([
+        ("UnitCodes".to_owned(), codes),
+        ("RecordDigests".to_owned(), digests),
+    ])
 }

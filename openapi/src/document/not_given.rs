@@ -39,10 +39,10 @@ fn names(list: &Value) -> BTreeSet<String> {
 
 /// Lets null stand where `schema` does; what is said of the value stays said of both.
 fn or_null(schema: &mut Value) {
-    let null = json!({ "type": "null" });
+    let nothing = json!({ "type": "null" });
     if let Some(branches) = schema.get_mut("oneOf").and_then(Value::as_array_mut) {
-        if !branches.contains(&null) {
-            branches.push(null);
+        if !branches.contains(&nothing) {
+            branches.push(nothing);
         }
         return;
     }
@@ -62,7 +62,7 @@ fn or_null(schema: &mut Value) {
         None => {
             if let Some(reference) = keywords.shift_remove("$ref") {
                 let rest = std::mem::take(keywords);
-                keywords.insert("oneOf".to_owned(), json!([{ "$ref": reference }, null]));
+                keywords.insert("oneOf".to_owned(), json!([{ "$ref": reference }, nothing]));
                 keywords.extend(rest);
             }
         }

@@ -18,6 +18,7 @@ use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 use sumpwright_engine::document::{Lengths, Members, NamedMember, Others, Pointer, Shape};
 use sumpwright_engine::fluid::properties::is_property_name;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
@@ -205,8 +206,23 @@ impl Found {
 
 /// The message for a number outside the range of its quantity.
 pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
-    let given = Measure::bare(given);
+    let given = in_words(row, given, units);
     format!("{given} is out of range: it must be {}.", row.range_in_words(units))
+}
+
+/// A number that is out of range, as shortly as it can be told from one that is not.
+fn in_words(row: &Row, given: f64, units: UnitSystem) -> String {
+    /// From here on a number is longer than a person counts.
+    const LONG: f64 = 1e15;
+    /// As many digits as are shown of any number.
+    const SHOWN: i32 = 6;
+    if given.abs() >= LONG {
+        format!("{given:e}")
+    } else if row.admits(row.units.to_metric(round_to(given, SHOWN), units)) {
+        given.to_string()
+    } else {
+        Measure::bare(given).to_string()
+    }
 }
 
 fn no_property_name(name: &str) -> String {

@@ -2,6 +2,7 @@
 //! once to a browser that keeps them.
 
 use super::html;
+use super::packing::{is_known, takes_gzip};
 use super::respond::{self, reading};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -79,10 +80,7 @@ impl BuiltInFile {
 
     /// The whole file, or a word that the browser has it already.
     pub(crate) fn answer(&self, request: &HttpRequest, policy: &'static str) -> HttpResponse {
-        let said = |name: header::HeaderName| {
-            request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
-        };
-        let known = said(header::IF_NONE_MATCH).split(',').any(|tag| tag.trim() == self.tag);
+        let known = is_known(request, &self.tag);
         let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
         response
             .insert_header((header::ETAG, self.tag.as_str()))
@@ -95,12 +93,7 @@ impl BuiltInFile {
             return response.finish();
         }
         response.content_type(self.media_type);
-        let takes = |coding: &str| {
-            let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
-            let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
-            name.trim().eq_ignore_ascii_case("gzip") && !refused
-        };
-        if said(header::ACCEPT_ENCODING).split(',').any(takes) {
+        if takes_gzip(request.headers()) {
             response.insert_header((header::CONTENT_ENCODING, "gzip"));
             return response.body(self.packed.clone());
         }
