@@ -116,7 +116,7 @@ fn codes(code: &'static str, row: &Row) -> Option<Value> {
     let mut codes = Map::new();
     match code {
         // UCUM has no unit for it; Recommendation 20 has.
-        "°Brix" => return Some(json!({ "rec20": "J14" })),
+        "°Brix" => return Some(json!({ "rec20": "J18" })),
         // Money, and numbers whose unit is that of another one.
         code if code.contains("currency") || code.contains(' ') => return None,
         code => codes.insert("ucum".to_owned(), code.into()),
