@@ -1,7 +1,8 @@
 //! What a record is filed by: digests of question and answer, and the codes of its units.
 
 use crate::server::{get, header, post, request};
-use crate::{SERVICES, example};
+use crate::SERVICES;
+use crate::support::example;
 use serde_json::{Value, json};
 use sumpwright_openapi::flat;
 
@@ -22,7 +23,8 @@ fn a_question_has_the_digest_that_was_recorded() {
         let record = filed(name, document);
         assert_eq!(record["digests"]["question"], question["digest"], "{name}");
         // In another order, and otherwise spaced.
-        let turned: Value = document.as_object().expect("members").clone().into_iter().rev().collect();
+        let turned: Value =
+            document.as_object().expect("members").clone().into_iter().rev().collect();
         let text = serde_json::to_string_pretty(&turned).expect("JSON");
         let asked = request("POST", &format!("/v1/{name}?include=digests")).body(text);
         let asked = asked.header("content-type", "application/json").send().expect("an answer");
@@ -51,7 +53,11 @@ fn an_answer_has_the_digest_of_its_bytes_and_is_otherwise_as_it_was() {
         };
         let answer = ask("?include=digests");
         let digest = header(&answer, "content-digest").to_owned();
-        assert_eq!(header(&answer, "content-encoding"), "", "the digest is of the bytes as they are");
+        assert_eq!(
+            header(&answer, "content-encoding"),
+            "",
+            "the digest is of the bytes as they are"
+        );
         let bytes = answer.bytes().expect("bytes");
         assert_eq!(digest, sumpwright_server::filing::digest_of(&bytes), "{}", service.name);
         let again = ask("?include=digests");
@@ -64,8 +70,11 @@ fn an_answer_has_the_digest_of_its_bytes_and_is_otherwise_as_it_was() {
         assert_eq!(record, plain, "{}", service.name);
     }
     // Without the record's own members, by the header of the standard alone.
-    let asked = request("GET", "/v1/top-up?units=metric&sump.capacity=200&sump.volume=140\
-                                &sump.concentration=7&target.concentration=8");
+    let asked = request(
+        "GET",
+        "/v1/top-up?units=metric&sump.capacity=200&sump.volume=140\
+                                &sump.concentration=7&target.concentration=8",
+    );
     let answer = asked.header("want-content-digest", "sha-512=3, sha-256=10").send().expect("it");
     let digest = header(&answer, "content-digest").to_owned();
     assert_eq!(digest, sumpwright_server::filing::digest_of(&answer.bytes().expect("bytes")));
@@ -78,8 +87,7 @@ fn units_come_as_codes_of_both_standards() {
         "sump": { "capacity": 50, "volume": 40, "concentration": 5 },
         "target": { "concentration": 8 },
     });
-    let record: Value =
-        post("/v1/top-up?include=units", &document).json().expect("a record");
+    let record: Value = post("/v1/top-up?include=units", &document).json().expect("a record");
     let code = |pointer: &str| &record["unit_codes"][pointer];
     let gallon = json!({ "ucum": "[gal_us]", "quantity": "Volume", "rec20": "GLL" });
     assert_eq!(*code("/answer/add/0/volume"), gallon);

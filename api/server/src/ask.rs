@@ -5,8 +5,8 @@ use crate::filing;
 use crate::http::door::{Address, Arrival, at};
 use crate::http::format::{is_encoded, is_json, is_lines, is_table};
 use crate::http::options::AnswerOptions;
-use crate::http::{query, render};
 use crate::http::respond::{self, Handled, allow, named};
+use crate::http::{query, render};
 use crate::shared::Shared;
 use crate::table;
 use actix_web::http::Method;
@@ -78,7 +78,10 @@ async fn post(
         Ok(body) if service.takes_long(&body) => {
             let (service, options) = (Arc::clone(service), options.clone());
             let caller = Arrival::counted(request);
-            shared.queue.answer(&caller, move || render::of_document(&service, &body, &options)).await
+            shared
+                .queue
+                .answer(&caller, move || render::of_document(&service, &body, &options))
+                .await
         }
         Ok(body) => render::of_document(service, &body, &options),
     };

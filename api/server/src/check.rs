@@ -141,7 +141,8 @@ fn can_be_read_by_everybody(_: &std::path::Path) -> bool {
 /// Whether something listens at an address of plain HTTP.
 fn is_there(endpoint: &str) -> bool {
     let host = endpoint.strip_prefix("http://").and_then(|rest| rest.split('/').next());
-    let host = host.map(|host| if host.contains(':') { host.to_owned() } else { format!("{host}:80") });
+    let host =
+        host.map(|host| if host.contains(':') { host.to_owned() } else { format!("{host}:80") });
     let mut addresses = host.and_then(|host| host.to_socket_addrs().ok()).into_iter().flatten();
     addresses.any(|address| TcpStream::connect_timeout(&address, Duration::from_secs(1)).is_ok())
 }

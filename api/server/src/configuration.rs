@@ -91,7 +91,12 @@ pub struct Configuration {
     pub waiting_each: Option<usize>,
     /// Addresses of proxies in front of the service, separated by commas. Whom they name in
     /// X-Forwarded-For is counted as the caller. Default: none, and a proxy is one caller.
-    #[arg(long, env = "SUMPWRIGHT_TRUSTED_PROXIES", value_name = "ADDRESSES", value_delimiter = ',')]
+    #[arg(
+        long,
+        env = "SUMPWRIGHT_TRUSTED_PROXIES",
+        value_name = "ADDRESSES",
+        value_delimiter = ','
+    )]
     pub trusted_proxies: Vec<IpAddr>,
     /// Maximum number of open connections.
     #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER", default_value = "16384", value_parser = at_least_one::<NonZeroUsize>)]

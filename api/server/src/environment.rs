@@ -26,8 +26,10 @@ pub(crate) fn check() -> Result<(), String> {
         let setting = rest.to_ascii_lowercase();
         let is_known = known.contains(&setting) || OTHERS.contains(&setting.as_str());
         if !is_known && !is_of_an_orchestrator(rest, &value.to_string_lossy()) {
-            let spelt: Vec<String> =
-                known.iter().map(|known| format!("{PREFIX}{}", known.to_ascii_uppercase())).collect();
+            let spelt: Vec<String> = known
+                .iter()
+                .map(|known| format!("{PREFIX}{}", known.to_ascii_uppercase()))
+                .collect();
             let detail = format!("There is no setting {name} (in the environment).");
             return Err(text_with_nearest(detail, name, spelt.iter().map(String::as_str)));
         }
@@ -38,7 +40,8 @@ pub(crate) fn check() -> Result<(), String> {
 /// Whether it is one of those by which Kubernetes tells every pod of a service.
 fn is_of_an_orchestrator(rest: &str, value: &str) -> bool {
     let of_a_port = rest.split_once("PORT_").is_some_and(|(_, port)| {
-        port.starts_with(|c: char| c.is_ascii_digit()) && (port.contains("TCP") || port.contains("UDP"))
+        port.starts_with(|c: char| c.is_ascii_digit())
+            && (port.contains("TCP") || port.contains("UDP"))
     });
     let is_address = ["tcp://", "udp://"].iter().any(|scheme| value.starts_with(scheme));
     rest.ends_with("SERVICE_HOST") || rest.contains("SERVICE_PORT") || of_a_port || is_address

@@ -151,7 +151,9 @@ mod tests {
     fn every_code_is_of_a_unit_that_there_is_and_stands_once() {
         let units: BTreeSet<&str> = TABLE
             .iter()
-            .flat_map(|row| [UnitSystem::Metric, UnitSystem::Us].map(|of| row.units.in_system(of).code))
+            .flat_map(|row| {
+                [UnitSystem::Metric, UnitSystem::Us].map(|of| row.units.in_system(of).code)
+            })
             .collect();
         let mut seen = BTreeSet::new();
         for (ucum, code) in RECOMMENDATION_20 {

@@ -3,8 +3,8 @@
 use std::io::{self, Write};
 use std::process::ExitCode;
 use sumpwright_openapi::service::Services;
-use sumpwright_server::command_line::{Command, CommandLine, key, serve};
 use sumpwright_server::check::check;
+use sumpwright_server::command_line::{Command, CommandLine, key, serve};
 use sumpwright_server::solve::solve;
 
 fn main() -> ExitCode {

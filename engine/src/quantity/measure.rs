@@ -42,7 +42,8 @@ impl Measure {
         };
         let reads = self.show(system);
         let alike = others.iter().filter(|other| {
-            other.metric != self.metric && other.row.is_some() == self.row.is_some()
+            other.metric != self.metric
+                && other.row.is_some() == self.row.is_some()
                 && other.show(system) == reads
         });
         let apart = alike.map(|other| digits_apart(number(&self), number(other))).max();

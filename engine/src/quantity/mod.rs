@@ -66,7 +66,6 @@ impl Count {
     pub fn from_usize(things: usize) -> Result<Self, OutOfRange> {
         Self::of(things as f64)
     }
-
 }
 
 /// Counts as a program counts.

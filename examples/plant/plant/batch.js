@@ -22,11 +22,7 @@ function batchOf(jobs, id, batchID) {
 /** Whether actuals say what was filed. */
 const isSame = ({ PersonnelActuals, MaterialActuals, reading }, actuals) =>
   JSON.stringify([PersonnelActuals, MaterialActuals, reading]) ===
-  JSON.stringify([
-    actuals.PersonnelActuals ?? [],
-    actuals.MaterialActuals ?? [],
-    readingIn(actuals)?.Value,
-  ]);
+  JSON.stringify([actuals.PersonnelActuals ?? [], actuals.MaterialActuals ?? [], readingIn(actuals)?.Value]);
 
 /**
  * Files an operator's actuals: `{ job, batch }`, or `{ problem }`. A message that comes again, because its answer
@@ -84,7 +80,10 @@ function faultsOf(actuals, job, batch, fluid, units) {
   const errors = [];
   const fault = (pointer, detail) => errors.push({ pointer, detail });
   if (typeof actuals.message !== "string" || actuals.message === "") {
-    fault("/message", "The identity of the message is missing: without it, one sent again would count twice.");
+    fault(
+      "/message",
+      "The identity of the message is missing: without it, one sent again would count twice.",
+    );
   }
   list(actuals, "PersonnelActuals", fault).forEach((person, place) => {
     if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID is expected here.");

@@ -104,9 +104,7 @@ const UNIT_CODES_MOST: usize = 4_000_000;
 
 /// What the members of a record refer to that are only there on request.
 pub(super) fn on_request() -> Components {
-    let text = |description: &str, example: &str| {
-        json!({ "type": "string", "description": description, "examples": [example] })
-    };
+    let text = |description: &str, example: &str| json!({ "type": "string", "description": description, "examples": [example] });
     let codes = json!({
         "type": "object",
         "description": "The codes of a number's unit, and its kind.",
@@ -131,8 +129,5 @@ pub(super) fn on_request() -> Components {
             ),
         },
     });
-    Components::from_iter([
-        ("UnitCodes".to_owned(), codes),
-        ("RecordDigests".to_owned(), digests),
-    ])
+    Components::from_iter([("UnitCodes".to_owned(), codes), ("RecordDigests".to_owned(), digests)])
 }

@@ -36,9 +36,7 @@ fn text(component: &str) -> Value {
 
 /// The options of a table, beside those of every answer.
 pub(super) fn table_options() -> [Value; 2] {
-    let option = |name: &str, description: &str, schema: Value| {
-        json!({ "name": name, "in": "query", "description": description, "schema": schema })
-    };
+    let option = |name: &str, description: &str, schema: Value| json!({ "name": name, "in": "query", "description": description, "schema": schema });
     [
         option(
             "columns",
@@ -69,9 +67,7 @@ pub(super) fn uncertain_inputs() -> Value {
 
 /// The schemas that all of these refer to.
 pub(super) fn components() -> Components {
-    let schema = |description: &str, example: &str| {
-        json!({ "type": "string", "description": description, "examples": [example] })
-    };
+    let schema = |description: &str, example: &str| json!({ "type": "string", "description": description, "examples": [example] });
     let table = "units,sump.capacity [L],sump.volume [L],sump.concentration,target.concentration\n\
                  metric,200,140,7,8\n";
     let line = "{\"units\":\"metric\",\"sump\":{\"capacity\":200,\"volume\":140,\"concentration\":7},\

@@ -188,10 +188,7 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
     let (alive, ready) = (answers::text("alive"), answers::text("ready"));
     let index = answers::json(&refer("CalculationIndex"), &json!(index));
     Map::from_iter([
-        (
-            "/livez".to_owned(),
-            get("isAlive", "Whether the process answers at all", ALIVE, alive),
-        ),
+        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", ALIVE, alive)),
         ("/readyz".to_owned(), get("isReady", "Whether to send it requests", READY, ready)),
         (
             "/metrics".to_owned(),

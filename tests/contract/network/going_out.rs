@@ -1,7 +1,8 @@
 //! What goes out beside the answer: packed where that is taken, with a tag, and with what caches go by.
 
 use crate::server::{get, header, post, request};
-use crate::{SERVICES, example};
+use crate::SERVICES;
+use crate::support::example;
 use flate2::read::GzDecoder;
 use reqwest::blocking::Response;
 use std::io::Read;
@@ -49,7 +50,8 @@ fn what_is_long_is_packed_for_whoever_takes_it() {
 /// A table goes out while it comes in, packed or not.
 #[test]
 fn a_table_is_packed_too() {
-    let mut table = "units,sump.capacity,sump.volume,sump.concentration,target.concentration\n".to_owned();
+    let mut table =
+        "units,sump.capacity,sump.volume,sump.concentration,target.concentration\n".to_owned();
     table.push_str(&"metric,200,140,7,8\n".repeat(2000));
     let ask = |coding: &str| {
         let asked = request("POST", "/v1/top-up?columns=answer.add.0.volume").body(table.clone());

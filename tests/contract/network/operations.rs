@@ -110,7 +110,10 @@ fn the_last_key_can_be_withdrawn_and_one_can_take_the_others_place() {
     assert_eq!((status(&old), status(&new)), (200, 200), "both hold under one name");
     let text = metrics(&service, Some(&new));
     assert_eq!(sample(&text, "sumpwright_keys"), Some(2.0), "{text}");
-    assert!(sample(&text, "sumpwright_caller_requests_total{caller=\"mes\"}") >= Some(2.0), "{text}");
+    assert!(
+        sample(&text, "sumpwright_caller_requests_total{caller=\"mes\"}") >= Some(2.0),
+        "{text}"
+    );
     assert!(!text.contains("certificate"), "there is none: {text}");
 
     // A line with a fault is no key, and the others hold.
@@ -152,8 +155,12 @@ fn metrics_tell_of_the_process_and_of_what_it_was_built_from() {
     }
     // Each counter is declared by the name of its samples, as readers of the older format want it.
     assert!(text.contains("# TYPE sumpwright_requests_total counter\n"), "{text}");
-    assert!(!text.contains("sumpwright_certificate") && !text.contains("sumpwright_reloads"), "{text}");
-    let request = client().get(service.at("/metrics")).header("accept", "application/openmetrics-text");
+    assert!(
+        !text.contains("sumpwright_certificate") && !text.contains("sumpwright_reloads"),
+        "{text}"
+    );
+    let request =
+        client().get(service.at("/metrics")).header("accept", "application/openmetrics-text");
     let open = request.send().expect("an answer").text().expect("text");
     assert!(open.contains("# TYPE sumpwright_requests counter\n"), "{open}");
 }

@@ -1,6 +1,6 @@
 //! One caller's study never stops the others.
 
-use crate::example;
+use crate::support::example;
 use crate::server::{client, start};
 use serde_json::{Value, json};
 use std::num::{NonZeroU32, NonZeroUsize};
@@ -38,8 +38,8 @@ fn a_caller_has_so_many_slots_and_places_and_another_one_is_answered_beside_them
         began.elapsed()
     };
     // One is answered and two wait: half of the places. What comes then is beyond the planner's share.
+    let study = slow();
     std::thread::scope(|scope| {
-        let study = slow();
         let of_planner = || post(&address, "198.51.100.7", "cost-comparison", &study).status();
         let three: Vec<_> = (0..3).map(|_| scope.spawn(of_planner)).collect();
         std::thread::sleep(Duration::from_millis(700));

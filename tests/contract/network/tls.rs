@@ -5,8 +5,8 @@ use super::{Program, refuses};
 use crate::server::{client, header};
 use rcgen::{CertificateParams, KeyPair, date_time_ymd};
 use reqwest::blocking::Client;
-use rustls::pki_types::pem::PemObject;
 use rustls::pki_types::ServerName;
+use rustls::pki_types::pem::PemObject;
 use rustls::{ClientConnection, StreamOwned};
 use std::io::{Read, Write};
 use std::net::TcpStream;
@@ -125,7 +125,8 @@ fn it_speaks_http_2_and_asks_to_be_called_by_tls_alone() {
         let mut frame = [0; 9];
         line.read_exact(&mut frame).expect("a frame");
         let [high, middle, low, kind, ..] = frame;
-        let mut body = vec![0; usize::from(high) << 16 | usize::from(middle) << 8 | usize::from(low)];
+        let mut body =
+            vec![0; usize::from(high) << 16 | usize::from(middle) << 8 | usize::from(low)];
         line.read_exact(&mut body).expect("its body");
         if kind == 1 {
             // The table's own entry for :status 200.

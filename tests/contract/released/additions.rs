@@ -40,7 +40,10 @@ fn a_request_may_say_more_than_it_could() {
     assert_keeps(|spec| member(spec, "MachineSump", "volume")["maximum"] = 1e300.into());
     assert_keeps(|spec| member(spec, "MachineSump", "volume")["type"] = json!(["number", "null"]));
     assert_keeps(|spec| {
-        schema(spec, "TopUpDraining")["enum"].as_array_mut().expect("words").push("at night".into());
+        schema(spec, "TopUpDraining")["enum"]
+            .as_array_mut()
+            .expect("words")
+            .push("at night".into());
     });
     assert_keeps(|spec| {
         let by_eye = json!({

@@ -137,7 +137,7 @@ def names_of_the_callers_own_go_there_and_back() -> None:
 
 
 def every_example_goes_there_and_back() -> None:
-    """Every number to its last bit: what is read of a question is what was written, and so with its answer."""
+    """Every number to its last bit, of each question and of its answer."""
     headers = {"authorization": f"Bearer {key}"} if key else {}
     with httpx.Client(base_url=address, headers=headers, timeout=60) as plain:
         for path, item in document["paths"].items():

@@ -1,4 +1,4 @@
-"""Writes every question of a document and its answer as TypeScript, for the compiler to hold against the types.
+"""Writes every question of a document and its answer as TypeScript, for the compiler to check.
 
 Run by tests/tools/clients/run with the address of the service and its document.
 """
@@ -8,8 +8,8 @@ import os
 import sys
 import urllib.request
 
-# The generated type of a map with a member of another kind beside it fits no value of it: there `tramp_oil` is
-# a number and every other name an object.
+# The generated type of a map with a member of another kind beside it fits no value of it: there
+# `tramp_oil` is a number and every other name an object.
 NOT_TYPED = {"FluidLoopQuestion"}
 
 address, file = sys.argv[1:]

@@ -235,7 +235,11 @@ test("a message that comes again is answered as before, and not filed again", ()
   assert.deepEqual(plant.batchReply(again.job, again.batch, again.repeated), first);
   // What was filed since then changes nothing of it.
   const corrected = plant.fileActuals(example("actuals-batch-2-corrected.json"), jobs, "later");
-  plant.fileStanding(corrected.batch, { record: { answer: { concentration: 7.9, standing: "in_band" } } }, "later");
+  plant.fileStanding(
+    corrected.batch,
+    { record: { answer: { concentration: 7.9, standing: "in_band" } } },
+    "later",
+  );
   const late = plant.fileActuals(structuredClone(actuals), jobs, "latest");
   assert.deepEqual(plant.batchReply(late.job, late.batch, late.repeated), first);
   assert.equal(batch.confirmations.length, 2);

@@ -13,7 +13,11 @@ const FORWARDED_FOR: HeaderName = HeaderName::from_static("x-forwarded-for");
 const BY_ADDRESS: char = '@';
 
 /// The name that a caller without a key is counted by.
-pub(crate) fn by_address(peer: Option<IpAddr>, headers: &HeaderMap, proxies: &[IpAddr]) -> Arc<str> {
+pub(crate) fn by_address(
+    peer: Option<IpAddr>,
+    headers: &HeaderMap,
+    proxies: &[IpAddr],
+) -> Arc<str> {
     match peer.map(|peer| address(peer, headers, proxies)) {
         Some(address) => format!("{BY_ADDRESS}{address}").into(),
         None => String::from(BY_ADDRESS).into(),
@@ -30,7 +34,8 @@ fn address(peer: IpAddr, headers: &HeaderMap, proxies: &[IpAddr]) -> IpAddr {
     if !is_proxy(&peer) {
         return peer.to_canonical();
     }
-    let said: Vec<&str> = headers.get_all(FORWARDED_FOR).filter_map(|said| said.to_str().ok()).collect();
+    let said: Vec<&str> =
+        headers.get_all(FORWARDED_FOR).filter_map(|said| said.to_str().ok()).collect();
     let mut last = peer;
     for text in said.iter().flat_map(|said| said.split(',')).collect::<Vec<_>>().into_iter().rev() {
         // What cannot be read was not written by a proxy of ours.
@@ -50,7 +55,8 @@ mod tests {
 
     #[test]
     fn a_header_counts_only_where_the_proxy_is_ours() {
-        let proxies: Vec<IpAddr> = ["10.0.0.1", "10.0.0.2"].map(|ip| ip.parse().expect("it")).into();
+        let proxies: Vec<IpAddr> =
+            ["10.0.0.1", "10.0.0.2"].map(|ip| ip.parse().expect("it")).into();
         for (peer, said, expected) in [
             ("192.0.2.7", "198.51.100.1", "@192.0.2.7"),
             ("10.0.0.1", "198.51.100.1", "@198.51.100.1"),

@@ -139,7 +139,10 @@ impl Keys {
                 Ok(entry) => match entries.iter().find(|other| other.hash == entry.hash) {
                     None => entries.push(entry),
                     Some(other) => {
-                        wrong.push(format!("{place}: this is the key of {} already.", other.holder.name));
+                        wrong.push(format!(
+                            "{place}: this is the key of {} already.",
+                            other.holder.name
+                        ));
                     }
                 },
                 Err(why) => wrong.push(format!("{place}: {why}")),

@@ -60,7 +60,11 @@ impl Tls {
         let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |now| now.as_secs());
         let left = self.not_after().saturating_sub_unsigned(now);
         (left < i64::try_from(SOON.as_secs()).unwrap_or(i64::MAX)).then(|| {
-            format!("the certificate in {} expires in {} days.", self.chain.display(), left / 86_400)
+            format!(
+                "the certificate in {} expires in {} days.",
+                self.chain.display(),
+                left / 86_400
+            )
         })
     }
 

@@ -2,11 +2,11 @@
 
 use super::respond;
 use actix_cors::{Cors, CorsError};
+use actix_web::Error;
 use actix_web::body::{EitherBody, MessageBody};
 use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::http::{Method, header};
 use actix_web::middleware::Next;
-use actix_web::Error;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 
 /// Seconds for which a browser may cache the rules for other sites.

@@ -91,7 +91,10 @@ impl AnswerOptions {
                 (Format::Json, None) => extent(request.headers()),
                 _ => Extent::Record,
             },
-            besides: include.map(|said| read_besides(said, format, pick)).transpose()?.unwrap_or_default(),
+            besides: include
+                .map(|said| read_besides(said, format, pick))
+                .transpose()?
+                .unwrap_or_default(),
             picks: pick.map(read_paths).unwrap_or_default(),
             format,
             digits: digits.map(read_digits).transpose()?,

@@ -46,7 +46,9 @@ mod tests {
         for sound in ["", "a=1&b", "reference=Fr%C3%A4se%207", "a=%25", "a+b=c+d", "a=ä"] {
             assert_eq!(check(sound), Ok(()), "{sound}");
         }
-        for wrong in ["a=%ff%fe", "a=Fr%E4se", "a=%c0%af", "a=%ed%a0%80", "a=%zz", "a=%4", "a=5%", "a=%+1"] {
+        for wrong in
+            ["a=%ff%fe", "a=Fr%E4se", "a=%c0%af", "a=%ed%a0%80", "a=%zz", "a=%4", "a=5%", "a=%+1"]
+        {
             let problem = check(wrong).expect_err(wrong);
             assert_eq!(problem.status, 400);
             assert!(problem.detail.contains("\"a\""), "{}", problem.detail);

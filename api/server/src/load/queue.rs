@@ -66,11 +66,16 @@ impl Queue {
     pub fn of(configuration: &Configuration) -> Self {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
         let at_once = configuration.at_once.map_or_else(|| cores() + 1, usize::from);
-        let each = |most: Option<usize>, default: usize, all: usize| most.unwrap_or(default).min(all);
+        let each =
+            |most: Option<usize>, default: usize, all: usize| most.unwrap_or(default).min(all);
         let at_once_each = configuration.at_once_each.map(usize::from);
         let shares = Shares::new(
             each(at_once_each, at_once.saturating_sub(1).max(1), at_once),
-            each(configuration.waiting_each, configuration.waiting.div_ceil(2), configuration.waiting),
+            each(
+                configuration.waiting_each,
+                configuration.waiting.div_ceil(2),
+                configuration.waiting,
+            ),
         );
         Self {
             slots: Arc::new(Semaphore::new(at_once)),
@@ -136,7 +141,8 @@ impl Queue {
         if let Ok((own, slot)) = free {
             return Ok(Slot { _own: own, _slot: slot, _share: share });
         }
-        let _own_place = place(&share.waiting, self.shares.waiting).ok_or_else(|| self.beyond_its_share())?;
+        let _own_place =
+            place(&share.waiting, self.shares.waiting).ok_or_else(|| self.beyond_its_share())?;
         let _place = place(&self.waiting, self.waiting_most).ok_or_else(|| self.too_busy())?;
         match timeout(self.within, self.wait(Arc::clone(&share))).await {
             Ok(slot) => slot,

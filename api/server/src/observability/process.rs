@@ -26,7 +26,12 @@ impl Collector for Process {
         let total = ConstCounter::new(processor);
         let help = "Processor time used, of all threads";
         let unit = Some(&Unit::Seconds);
-        total.encode(encoder.encode_descriptor("process_cpu", help, unit, MetricType::Counter)?)?;
+        total.encode(encoder.encode_descriptor(
+            "process_cpu",
+            help,
+            unit,
+            MetricType::Counter,
+        )?)?;
         let mut gauge = |name: &str, help: &str, unit: Option<&Unit>, number: Option<f64>| {
             let Some(number) = number else { return Ok(()) };
             let gauge = ConstGauge::new(number);

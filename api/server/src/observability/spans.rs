@@ -9,9 +9,7 @@ use opentelemetry::{Context, KeyValue};
 use opentelemetry_otlp::{Protocol, SpanExporter, WithExportConfig, WithHttpConfig};
 use opentelemetry_sdk::Resource;
 use opentelemetry_sdk::error::OTelSdkResult;
-use opentelemetry_sdk::trace::{
-    SdkTracer, SdkTracerProvider, Span as SdkSpan, SpanData,
-};
+use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan, SpanData};
 use reqwest::blocking::Client;
 use std::fmt::Display;
 use std::str::FromStr;

@@ -33,7 +33,11 @@ impl Piece {
     }
 
     /// The answers to the parts so far, and the reason if there will be no more.
-    pub(super) async fn answer(self, queue: &Queue, caller: &Arc<str>) -> (Vec<u8>, Option<Problem>) {
+    pub(super) async fn answer(
+        self,
+        queue: &Queue,
+        caller: &Arc<str>,
+    ) -> (Vec<u8>, Option<Problem>) {
         let mut careful = false;
         let ended = loop {
             let before = self.read();

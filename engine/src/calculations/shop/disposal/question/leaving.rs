@@ -3,7 +3,8 @@
 use super::super::category::GeneratorRules;
 use super::super::stream::WasteStream;
 use crate::quantity::{
-    Capacity, Count, Days, Density, DrawCount, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio, Share,
+    Capacity, Count, Days, Density, DrawCount, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio,
+    Share,
 };
 use crate::text::Name;
 use serde::{Deserialize, Serialize};
