@@ -243,7 +243,9 @@ the caller's columns first, then `statement`, the answer's values and `problem`,
 row has no answer.\n\n**Many documents** can be posted as application/x-ndjson or \
 application/jsonl, one per line: each is answered in its place, with a record or a problem. One longer \
 than 8 MiB, or that takes too long, ends the answers and is the last.\n\n**Not given.** A member that may be left out may \
-be null, and a list that may be left out may be empty: both are as good as left out.\n\nA problem is told by its `type`, and each \
+be null, and a list that may be left out may be empty: both are as good as left out.\n\nAnswers to a GET have an `ETag`, by \
+which what has not changed need not be sent again; `Content-Digest` (RFC 9530) comes where `Want-Content-Digest` or \
+`include=digests` asks for it.\n\nA problem is told by its `type`, and each \
 fault in it by its `code`; their words may change at any time. What is no HTTP is refused before the service sees it, without a \
 body and without an ID: 400 where the request cannot be read (broken framing, an address longer than 65,535 bytes), 431 \
 where its head is too large, and the connection is closed.\n\nAnswers are calculations, not \

@@ -77,17 +77,8 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
                 "items": { "$ref": refer("RecordAssumption") },
                 "description": "Assumptions made where the request does not say.",
             },
-            "unit_codes": {
-                "type": "object",
-                "description": "Only where the query has `include=units`: the units of the record's \
-                                numbers, by their JSON pointers.",
-                "additionalProperties": { "$ref": refer("UnitCodes") },
-                "maxProperties": UNIT_CODES_MOST,
-            },
-            "digests": {
-                "$ref": refer("RecordDigests"),
-                "description": "Only where the query has `include=digests`.",
-            },
+            "unit_codes": { "$ref": refer("UnitCodesByPointer") },
+            "digests": { "$ref": refer("RecordDigests") },
             "cautions": {
                 "type": "array",
                 "items": { "$ref": refer("RecordCaution") },
@@ -114,9 +105,16 @@ pub(super) fn on_request() -> Components {
             "quantity": text("Kind of quantity, as in `x-quantities`.", "Volume"),
         },
     });
+    let by_pointer = json!({
+        "type": "object",
+        "description": "Only where the query has `include=units`: the units of the record's numbers, by their \
+                        JSON pointers.",
+        "additionalProperties": { "$ref": refer("UnitCodes") },
+        "maxProperties": UNIT_CODES_MOST,
+    });
     let digests = json!({
         "type": "object",
-        "description": "What a record is filed by, beside the digest of its bytes in Content-Digest (RFC 9530).",
+        "description": "Only where the query has `include=digests`: what a record is filed by, beside the digest of its bytes in Content-Digest (RFC 9530).",
         "required": ["question", "service"],
         "properties": {
             "question": text(

@@ -68,7 +68,7 @@ pub(crate) enum GoesOut {
     Problem(u16),
 }
 
-const HEADERS: [Header; 10] = [
+const HEADERS: [Header; 8] = [
     Header {
         name: REQUEST_ID,
         description: "ID of the request: the caller's own, or one that the service made. Quote \
@@ -128,24 +128,6 @@ const HEADERS: [Header; 10] = [
         schema: || json!({ "type": "integer", "minimum": 1 }),
         example: || 2.into(),
         goes_with: |out| matches!(out, GoesOut::Problem(429 | 503)),
-    },
-    Header {
-        name: "ETag",
-        description: "Of a GET: changes when the answer does. Sent again as If-None-Match it is answered \
-                      by 304 where nothing has changed.",
-        always: false,
-        schema: text,
-        example: || "W/\"7f3c9a2b\"".into(),
-        goes_with: |out| !matches!(out, GoesOut::Problem(_)),
-    },
-    Header {
-        name: "Content-Digest",
-        description: "SHA-256 of the bytes that are sent (RFC 9530), where `include=digests` or \
-                      Want-Content-Digest asks for it.",
-        always: false,
-        schema: text,
-        example: || "sha-256=:RK/0qy18MlBSVnWgjwz6lZEWjP/lF5HF9bvEF8FabDg=:".into(),
-        goes_with: |out| out == GoesOut::Record,
     },
     Header {
         name: "Preference-Applied",

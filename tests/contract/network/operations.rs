@@ -168,8 +168,9 @@ fn metrics_tell_of_the_process_and_of_what_it_was_built_from() {
 #[test]
 fn a_page_of_another_site_is_refused_by_a_problem_with_an_id() {
     let service = Program::start(&["--cors-origins", "https://planning.example"]);
-    let asked = client().get(service.at("/v1")).header("origin", "https://elsewhere.example");
-    let refused = asked.send().expect("an answer");
+    let asked = client().request(reqwest::Method::OPTIONS, service.at("/v1/top-up"));
+    let asked = asked.header("origin", "https://elsewhere.example");
+    let refused = asked.header("access-control-request-method", "POST").send().expect("an answer");
     assert_eq!(refused.status(), 400);
     let id = header(&refused, "x-request-id").to_owned();
     assert_eq!(id.len(), 32);
