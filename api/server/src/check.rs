@@ -3,8 +3,7 @@
 use crate::access::keys::Keys;
 use crate::access::tls::Tls;
 use crate::address;
-use crate::command_line::CommandLine;
-use crate::configuration::Configuration;
+use crate::configuration::{Configuration, Settings};
 use crate::environment;
 use crate::load::receive::HELD_MOST;
 use crate::observability::spans::Spans;
@@ -12,6 +11,7 @@ use crate::operator_page::engine::Engine;
 use crate::shared::Shared;
 use std::io::{self, Write};
 use std::net::{TcpStream, ToSocketAddrs};
+use std::path::Path;
 use std::process::ExitCode;
 use std::time::Duration;
 use sumpwright_openapi::service::Services;
@@ -26,15 +26,14 @@ struct Found {
 }
 
 /// Checks all of it, and says all of it at once.
-pub fn check(services: Services, command_line: &CommandLine) -> io::Result<ExitCode> {
+pub fn check(services: &Services, given: Settings, file: Option<&Path>) -> io::Result<ExitCode> {
     let mut found = Found::default();
     found.wrong.extend(environment::check().err());
-    let file = command_line.configuration.as_deref();
-    match Configuration::of(command_line.given.clone(), file) {
+    match Configuration::of(given, file) {
         Err(wrong) => found.wrong.push(wrong),
         Ok(configuration) => {
             io::stdout().write_all(written(&configuration)?.as_bytes())?;
-            found.look(&configuration, &services);
+            found.look(&configuration, services);
         }
     }
     let mut out = io::stdout().lock();
@@ -128,13 +127,13 @@ impl Found {
 }
 
 #[cfg(unix)]
-fn can_be_read_by_everybody(file: &std::path::Path) -> bool {
+fn can_be_read_by_everybody(file: &Path) -> bool {
     use std::os::unix::fs::PermissionsExt;
     file.metadata().is_ok_and(|metadata| metadata.permissions().mode() & 0o004 != 0)
 }
 
 #[cfg(not(unix))]
-fn can_be_read_by_everybody(_: &std::path::Path) -> bool {
+fn can_be_read_by_everybody(_: &Path) -> bool {
     false
 }
 

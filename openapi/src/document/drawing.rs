@@ -129,6 +129,7 @@ impl Drawing {
 
     fn finish(mut self) -> Published {
         components::publish(&mut self.components);
+        self.components.extend(on_request());
         self.components.values_mut().for_each(entitle);
         // The derives have no word for how many members a map may have.
         for (component, map, most) in [
@@ -149,7 +150,6 @@ impl Drawing {
             components::exemplify(&mut self.components, &record_name(drawn.name), &drawn.answer);
         }
         self.components.extend(many::components());
-        self.components.extend(on_request());
         self.components.sort_keys();
         let mut paths = Map::new();
         for drawn in &self.calculations {

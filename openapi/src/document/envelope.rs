@@ -77,8 +77,11 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
                 "items": { "$ref": refer("RecordAssumption") },
                 "description": "Assumptions made where the request does not say.",
             },
-            "unit_codes": { "$ref": refer("UnitCodesByPointer") },
-            "digests": { "$ref": refer("RecordDigests") },
+            "unit_codes": {
+                "$ref": refer("UnitCodesByPointer"),
+                "description": "Codes of the units, on request.",
+            },
+            "digests": { "$ref": refer("RecordDigests"), "description": "Digests, on request." },
             "cautions": {
                 "type": "array",
                 "items": { "$ref": refer("RecordCaution") },
@@ -127,5 +130,8 @@ pub(super) fn on_request() -> Components {
             ),
         },
     });
-    Components::from_iter([("UnitCodes".to_owned(), codes), ("RecordDigests".to_owned(), digests)])
+    Components::from_iter([
+        ("UnitCodes".to_owned(), codes),
+        ("UnitCodesByPointer".to_owned(), by_pointer),
+        ("RecordDigests".to_owned(), digests)])
 }

@@ -150,7 +150,7 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
 const ALIVE: &str = "For a supervisor that starts the process anew where it does not answer.";
 const READY: &str = "For what spreads requests over several services: 503 from the moment on that one is told to stop.";
 const MEASURED: &str = "In OpenMetrics for callers that accept it, else in the older text format.";
-const LISTED: &str = "In the order of a shop's work, a line each.";
+const LISTED: &str = "In the order of a shop's work.";
 const DESCRIBED: &str = "The same bytes as the file that the release comes with.";
 
 /// What the service says of itself.

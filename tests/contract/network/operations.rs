@@ -138,6 +138,7 @@ fn the_last_key_can_be_withdrawn_and_one_can_take_the_others_place() {
 #[test]
 fn metrics_tell_of_the_process_and_of_what_it_was_built_from() {
     let service = Program::start(&[]);
+    assert_eq!(client().get(service.at("/v1")).send().expect("an answer").status(), 200);
     let text = metrics(&service, None);
     let build = text.lines().find(|line| line.starts_with("sumpwright_build_info{"));
     let build = build.expect("it says its version");

@@ -95,6 +95,7 @@ fn of_callers(sent: &mut Sent) {
     let before = before.header("access-control-request-method", "POST");
     keep(sent, before.send().expect("an answer"));
     let stopping = Program::start(&["--drain-seconds", "5"]);
+    assert_eq!(client().get(stopping.at("/readyz")).send().expect("an answer").status(), 200);
     stopping.signal("TERM");
     stopping.logs("told to stop");
     keep(sent, client().get(stopping.at("/readyz")).send().expect("it still answers"));

@@ -2,13 +2,12 @@
 //! once to a browser that keeps them.
 
 use super::html;
-use super::packing::{is_known, takes_gzip};
+use super::kept::{is_known, tag_of, takes_gzip};
 use super::respond::{self, reading};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use flate2::Compression;
 use flate2::write::GzEncoder;
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::Write;
 
 /// A file ready to send.
@@ -19,13 +18,6 @@ pub(crate) struct BuiltInFile {
     tag: String,
     plain: web::Bytes,
     packed: web::Bytes,
-}
-
-/// The tag of what is made of `parts`: it changes whenever one of them does.
-pub(crate) fn tag_of<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> String {
-    let mut hasher = DefaultHasher::new();
-    parts.into_iter().for_each(|part| part.hash(&mut hasher));
-    format!("W/\"{:x}\"", hasher.finish())
 }
 
 /// The file of a page at the address that was asked for, under the page's `policy`.

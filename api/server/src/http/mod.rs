@@ -8,6 +8,7 @@
 //! - [`render`]: an answer as bytes in a format
 //! - [`respond`]: answers and problems as responses
 //! - `cell`, `person`: problems told to a spreadsheet's cell, and to a person in a browser
+//! - `kept`: what a caller has kept and takes packed
 //! - `packing`: what goes out packed, and what caches are told; `cors`: pages of other sites
 //! - [`built_in`]: files that are part of the program
 //! - [`html`]: the policy for pages in a browser
@@ -20,6 +21,7 @@ pub mod door;
 pub mod format;
 pub mod gate;
 pub mod html;
+pub(crate) mod kept;
 pub mod options;
 mod packing;
 mod person;

@@ -9,29 +9,19 @@
 //! - **An answer has a tag, and no time for which it is good**: the same question has the same answer until the
 //!   next release, which nobody can tell beforehand.
 
-use super::built_in::tag_of;
 use super::door::{Address, Arrival};
+use super::kept::{is_known, tag_of, takes_gzip};
 use actix_http::ContentEncoding;
 use actix_http::encoding::Encoder;
 use actix_web::body::{BodySize, EitherBody, MessageBody};
 use actix_web::dev::ServiceResponse;
-use actix_web::http::header::{self, HeaderMap, HeaderValue};
+use actix_web::http::header::{self, HeaderValue};
 use actix_web::http::{Method, StatusCode};
 use actix_web::web::Bytes;
-use actix_web::{HttpRequest, HttpResponse};
+use actix_web::HttpResponse;
 
 /// So many bytes make it worth while.
 const LEAST: u64 = 1024;
-
-/// Whether the caller takes what is packed by gzip.
-pub(crate) fn takes_gzip(headers: &HeaderMap) -> bool {
-    let accepted = headers.get_all(header::ACCEPT_ENCODING).filter_map(|value| value.to_str().ok());
-    accepted.flat_map(|value| value.split(',')).any(|coding| {
-        let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
-        let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
-        name.trim().eq_ignore_ascii_case("gzip") && !refused
-    })
-}
 
 /// Packs a response where that is worth while, and says what a cache has to know.
 pub(crate) fn pack<B: MessageBody + 'static>(
@@ -122,10 +112,4 @@ fn tagged<B: MessageBody + 'static>(
         response.headers_mut().insert(header::ETAG, tag);
     }
     ServiceResponse::new(request, HttpResponse::map_into_right_body(response))
-}
-
-/// Whether the caller has what goes by this tag.
-pub(crate) fn is_known(request: &HttpRequest, tag: &str) -> bool {
-    let said = request.headers().get(header::IF_NONE_MATCH).and_then(|said| said.to_str().ok());
-    said.unwrap_or_default().split(',').any(|one| one.trim() == tag)
 }
