@@ -175,6 +175,10 @@ impl Node {
     ) -> Result<&mut Self, RequestFault> {
         let place = step.parse::<usize>().ok().filter(|place| *place < most);
         let Some(place) = place else {
+            if step.parse::<usize>().is_ok() {
+                let detail = format!("This list is too long: the maximum is {most} entries.");
+                return Err(RequestFault::new(FaultCode::TooMany, pointer.clone(), detail));
+            }
             let detail = format!(
                 "Entries of this list are numbered from 0 to {}; {step:?} is not one of these \
                  numbers.",

@@ -11,6 +11,7 @@ use crate::plain::Plain;
 use crate::request::check::{self, out_of_range};
 use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
 use crate::request::names;
+use crate::request::not_given;
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use crate::request::tree;
 use crate::request::uncertain;
@@ -335,6 +336,7 @@ impl Service {
     /// units and takes out the member `uncertainty`.
     fn checked(&self, document: &mut Value) -> Result<Checked, Problem> {
         check::check(document, &self.question)?;
+        not_given::take_out(document);
         names::check(document, &self.question)?;
         let units = units_of(document).unwrap_or(UnitSystem::Metric);
         let uncertainty = uncertain::take(document);

@@ -6,6 +6,7 @@ use crate::{SERVICES, solve};
 use serde_json::{Value, json};
 use sumpwright_engine::calculation::Calculation;
 use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
+use sumpwright_engine::document::Shape;
 use sumpwright_openapi::document::{ADDRESS_KEY, QUERY_OPTIONS, question_name};
 use sumpwright_openapi::envelope::{Record, Request};
 use sumpwright_openapi::flat;
@@ -44,6 +45,77 @@ fn the_flat_form_gets_the_same_answer() {
         let pairs = leaves.iter().map(|(path, text)| (path.as_str(), text.as_str()));
         assert_eq!(service.answer_flat(pairs).expect("the flat form is answered"), answer);
     }
+}
+
+/// Programs that write all members of a type write null for what they leave out, and some an empty
+/// list. Both are as good as nothing, for every member that may be left out, a name of the caller's own among them.
+#[test]
+fn null_and_an_empty_list_are_what_is_not_given() {
+    for service in SERVICES.iter() {
+        let example = example(service.name);
+        let question = validator(&question_name(service.name));
+        let answer = solve(service.name, &example).expect("an example is answered");
+        for empty in [false, true] {
+            let (mut document, mut added) = (example.clone(), 0);
+            write_all(&mut document, &service.question, empty, &mut added);
+            assert!(added > 1 || empty, "{}: {added} members were added", service.name);
+            let faults: Vec<String> =
+                question.iter_errors(&document).map(|fault| fault.to_string()).collect();
+            assert!(faults.is_empty(), "{}: {faults:?}", service.name);
+            assert_eq!(solve(service.name, &document).as_ref(), Ok(&answer), "{document}");
+        }
+    }
+}
+
+/// Adds null, or a list of nothing, for every member that `value` leaves out.
+fn write_all(value: &mut Value, shape: &Shape, empty: bool, added: &mut usize) {
+    let Some(shape) = shape.fitting(value) else { return };
+    match (shape, value) {
+        (Shape::List(entry, _), Value::Array(entries)) => {
+            entries.iter_mut().for_each(|value| write_all(value, entry, empty, added));
+        }
+        (shape @ Shape::Record(named, others), Value::Object(members)) => {
+            for (name, value) in members.iter_mut() {
+                if let Some(member) = shape.member(name) {
+                    write_all(value, member, empty, added);
+                }
+            }
+            let nothing = |shape: &Shape| match shape {
+                Shape::List(..) if empty => Some(json!([])),
+                _ if empty => None,
+                _ => Some(Value::Null),
+            };
+            for member in named.iter().filter(|member| !member.is_required) {
+                if !members.contains_key(&member.name)
+                    && let Some(nothing) = nothing(&member.shape)
+                {
+                    members.insert(member.name.clone(), nothing);
+                    *added += 1;
+                }
+            }
+            if others.is_some() && !empty {
+                members.insert("not_measured".to_owned(), Value::Null);
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn what_is_required_is_missing_where_it_is_null() {
+    let mut document = example("top-up");
+    document["units"] = Value::Null;
+    document["sump"]["capacity"] = Value::Null;
+    document["sump"]["reading"]["method"] = Value::Null;
+    let problem = solve("top-up", &document).expect_err("much is missing");
+    let missing: Vec<&str> = problem
+        .errors
+        .iter()
+        .filter(|fault| fault.code == FaultCode::Missing)
+        .map(|fault| fault.pointer.as_str())
+        .collect();
+    assert_eq!(missing, ["/sump/reading/method", "/sump/capacity", "/units"], "{problem:?}");
+    assert_eq!(problem.errors.len(), 3, "{problem:?}");
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod cells;
 mod client;
 mod document;
 mod documents;
+mod filing;
 mod laws;
 mod lines;
 mod losses;

@@ -91,7 +91,7 @@ function refuse({ asked: all = [], problem }) {
     rest.map((text) => h("p", null, text)),
     problem.reachable && [
       h("h2", null, "What could be reached"),
-      figures().value({ $ref: "#/components/schemas/Reachable" }, problem.reachable, 3),
+      figures().value({ $ref: "#/components/schemas/ReachableRanges" }, problem.reachable, 3),
     ],
     exchanges(all),
   );

@@ -1,11 +1,12 @@
 //! The one handler that serves every calculation, by POST and by GET.
 
 use crate::documents;
-use crate::http::door::{Address, at};
+use crate::filing;
+use crate::http::door::{Address, Arrival, at};
 use crate::http::format::{is_encoded, is_json, is_lines, is_table};
 use crate::http::options::AnswerOptions;
-use crate::http::render;
 use crate::http::respond::{self, Handled, allow, named};
+use crate::http::{query, render};
 use crate::shared::Shared;
 use crate::table;
 use actix_web::http::Method;
@@ -76,7 +77,11 @@ async fn post(
         Err(problem) => Err(problem),
         Ok(body) if service.takes_long(&body) => {
             let (service, options) = (Arc::clone(service), options.clone());
-            shared.queue.answer(move || render::of_document(&service, &body, &options)).await
+            let caller = Arrival::counted(request);
+            shared
+                .queue
+                .answer(&caller, move || render::of_document(&service, &body, &options))
+                .await
         }
         Ok(body) => render::of_document(service, &body, &options),
     };
@@ -86,7 +91,7 @@ async fn post(
 /// The options in the query of a POST: the document is in the body, and members of it in
 /// the query are refused like unknown members.
 fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptions, Problem> {
-    let pairs = pairs(request);
+    let pairs = pairs(request)?;
     let (options, question) = AnswerOptions::take(request, service, &pairs)?;
     let Some((name, _)) = question.first() else { return Ok(options) };
     let remedy = if service.question.has_path(name) {
@@ -101,8 +106,9 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptio
 }
 
 /// The names and texts of a query.
-fn pairs(request: &HttpRequest) -> Vec<(Cow<'_, str>, Cow<'_, str>)> {
-    form_urlencoded::parse(request.query_string().as_bytes()).collect()
+fn pairs(request: &HttpRequest) -> Result<Vec<(Cow<'_, str>, Cow<'_, str>)>, Problem> {
+    query::check(request.query_string())?;
+    Ok(form_urlencoded::parse(request.query_string().as_bytes()).collect())
 }
 
 fn respond_to(
@@ -112,10 +118,23 @@ fn respond_to(
 ) -> Handled {
     match answered.map_err(|problem| named(request, problem)) {
         Ok(body) => {
-            Ok(respond::saying_the_extent(respond::written(options.format, body), options.extent))
+            let digest = wants_a_digest(request, options).then(|| filing::digest_of(&body));
+            let response = respond::written(options.format, body);
+            let response = respond::with_digest(response, digest.as_deref());
+            Ok(respond::saying_the_extent(response, options.extent))
         }
         Err(problem) => Err(problem.into()),
     }
+}
+
+/// Whether the bytes of an answer are to be told by their digest (RFC 9530, section 4).
+fn wants_a_digest(request: &HttpRequest, options: &AnswerOptions) -> bool {
+    let wanted = request.headers().get("want-content-digest").and_then(|said| said.to_str().ok());
+    let wanted = wanted.unwrap_or_default().split(',').any(|algorithm| {
+        let (name, weight) = algorithm.split_once('=').unwrap_or((algorithm, ""));
+        name.trim().eq_ignore_ascii_case("sha-256") && weight.trim() != "0"
+    });
+    wanted || options.besides.digests
 }
 
 /// Refuses a body whose type is not that of a document.
@@ -130,7 +149,7 @@ fn check_type(request: &HttpRequest) -> Result<(), Problem> {
 }
 
 async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> Handled {
-    let pairs = pairs(request);
+    let pairs = pairs(request)?;
     let (options, question) = AnswerOptions::take(request, service, &pairs)?;
     let answered = if service.paths_take_long(question.iter().map(|(path, _)| *path)) {
         let owned = question.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned()));
@@ -140,7 +159,7 @@ async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> 
             let members = question.iter().map(|(path, text)| (path.as_str(), text.as_str()));
             render::of_members(&service, members, &options)
         };
-        shared.queue.answer(work).await
+        shared.queue.answer(&Arrival::counted(request), work).await
     } else {
         render::of_members(service, question, &options)
     };

@@ -1,13 +1,16 @@
 //! The command line of the program.
 
-use crate::access::keys::{self, Keys};
+use crate::access::keys;
 use crate::address;
 use crate::browser::{self, Browser};
+use crate::check;
 use crate::configuration::{Configuration, Settings};
+use crate::environment;
 use crate::invitation::invitation;
 use crate::observability::logs;
 use crate::shared::Shared;
 use crate::solve::Solve;
+use clap::builder::Resettable;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 use std::ffi::OsString;
@@ -36,6 +39,9 @@ pub struct CommandLine {
     /// and exit.
     #[arg(long)]
     pub check_config: bool,
+    /// The word `check`, which takes the flags of the program.
+    #[arg(long, hide = true)]
+    pub check: bool,
     /// Whether the page is opened in a browser.
     #[command(flatten)]
     pub browser: Browser,
@@ -56,16 +62,27 @@ impl CommandLine {
 
     /// Reads the words of a command line, the program's name first.
     fn of(mut words: Vec<OsString>) -> Result<Self, clap::Error> {
-        // The flags of `serve` are the program's own.
+        // The flags of `serve` and of `check` are the program's own.
         if words.get(1).is_some_and(|word| word == "serve") {
             words.remove(1);
         }
-        let matches = Self::command().try_get_matches_from(&words).map_err(|error| {
+        if let Some(word) = words.get_mut(1).filter(|word| *word == "check") {
+            *word = "--check".into();
+        }
+        // A variable that is blank counts as not given, as a blank line of a file does.
+        let command = Self::command().mut_args(|flag| match flag.get_env() {
+            Some(name) if environment::is_blank(name) => flag.env(Resettable::Reset),
+            _ => flag,
+        });
+        let matches = command.try_get_matches_from(&words).map_err(|error| {
             let numbers = words.iter().filter_map(|word| word.to_str());
             let mut numbers = numbers.flat_map(|word| word.split(['=', ':']));
             with_bind(error, numbers.find_map(|word| word.parse().ok()))
         })?;
         let mut read = Self::from_arg_matches(&matches)?;
+        if read.check {
+            read.command = Some(Command::Check);
+        }
         read.given = read.settings.given(&matches).expect("every setting has a name in a file");
         Ok(read)
     }
@@ -94,7 +111,7 @@ Examples:
   sumpwright key mes >> keys                    make a key for a caller
   sumpwright key cells --in-address top-up >> keys    one for cells of a spreadsheet
   sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
-  sumpwright --configuration s.toml --check-config
+  sumpwright check --configuration s.toml       what would keep it from starting
   sumpwright solve top-up request.json          answer one document without a server
   sumpwright solve top-up sumps.csv             answer every row of a table
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
@@ -109,6 +126,11 @@ codes and licensed practice come first.";
 pub enum Command {
     /// Start the service, as without a command.
     Serve,
+    /// Check everything that would keep the service from starting, or from going on, and exit.
+    ///
+    /// The settings, the keys, the certificate, the page's engine and the address. Prints the settings in
+    /// effect, then what is wrong and what will be. The exit status is 1 if the service would not start.
+    Check,
     /// Answer a document or a table in the terminal, with the same code as the server.
     ///
     /// The answer goes to standard output. If there is a problem, it goes to standard
@@ -151,6 +173,7 @@ in the logs of what stands between. Whoever reads it can ask what this key asks.
 
 /// Serves until the process is told to stop, or only checks the settings.
 pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
+    environment::check().map_err(io::Error::other)?;
     let file = command_line.configuration.as_deref();
     let configuration =
         Configuration::of(command_line.given.clone(), file).map_err(io::Error::other)?;
@@ -158,10 +181,7 @@ pub fn serve(services: Services, command_line: &CommandLine) -> io::Result<()> {
     let services = Arc::new(services);
     let shared = Shared::of(Arc::clone(&services), &configuration).map_err(io::Error::other)?;
     if command_line.check_config {
-        let table = toml::to_string(&configuration).map_err(io::Error::other)?;
-        io::stdout().write_all(table.as_bytes())?;
-        let mut keys = shared.keys.iter().flat_map(Keys::in_words);
-        return keys.try_for_each(|words| writeln!(io::stdout(), "# {words}"));
+        return check::print_settings(&configuration, &shared);
     }
     // Every connection is a file; a system that gives fewer is served as it is. The largest
     // number stands for no limit, and for a system that knows none.
@@ -195,6 +215,10 @@ mod tests {
             assert!(matches!(read.command, None | Some(Command::Serve)), "{words}");
             let bind = read.given.get("bind").and_then(|bind| bind.as_str());
             assert_eq!(bind, words.contains("9000").then_some("127.0.0.1:9000"), "{words}");
+        }
+        for words in ["check", "check --bind :9000", "--bind :9000 check"] {
+            let read = read(words).expect("it is taken");
+            assert!(matches!(read.command, Some(Command::Check)), "{words}");
         }
         let solve = read("solve top-up serve").expect("it is taken");
         assert!(matches!(solve.command, Some(Command::Solve(_))));

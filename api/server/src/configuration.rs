@@ -8,7 +8,7 @@ use clap::builder::Resettable;
 use clap::parser::ValueSource;
 use clap::{ArgAction, ArgMatches, Args, Command, FromArgMatches, ValueEnum};
 use serde::{Deserialize, Serialize};
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::num::{IntErrorKind, NonZeroU32, NonZeroUsize, ParseIntError};
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
@@ -74,13 +74,30 @@ pub struct Configuration {
     /// be reached. Default: `engine.wasm` beside the program, if it is there.
     #[arg(long, env = "SUMPWRIGHT_PAGE_ENGINE", value_name = "FILE")]
     pub page_engine: Option<PathBuf>,
-    /// Number of long calculations that run at the same time. Default: one per core.
+    /// Number of long calculations that run at the same time. Default: one more than cores.
     #[arg(long, env = "SUMPWRIGHT_AT_ONCE", value_name = "NUMBER", value_parser = at_least_one::<NonZeroUsize>)]
     pub at_once: Option<NonZeroUsize>,
     /// Number of long calculations that may wait for their turn. Further ones are answered
     /// with status 503.
     #[arg(long, env = "SUMPWRIGHT_WAITING", value_name = "NUMBER", default_value_t = 64)]
     pub waiting: usize,
+    /// Number of those that run at the same time for one caller (a key, or an address without
+    /// one). Default: one fewer than run at all, so that a slot is left for others.
+    #[arg(long, env = "SUMPWRIGHT_AT_ONCE_EACH", value_name = "NUMBER", value_parser = at_least_one::<NonZeroUsize>)]
+    pub at_once_each: Option<NonZeroUsize>,
+    /// Number of long calculations of one caller that may wait. Default: half of those that may
+    /// wait at all.
+    #[arg(long, env = "SUMPWRIGHT_WAITING_EACH", value_name = "NUMBER")]
+    pub waiting_each: Option<usize>,
+    /// Addresses of proxies in front of the service, separated by commas. Whom they name in
+    /// X-Forwarded-For is counted as the caller. Default: none, and a proxy is one caller.
+    #[arg(
+        long,
+        env = "SUMPWRIGHT_TRUSTED_PROXIES",
+        value_name = "ADDRESSES",
+        value_delimiter = ','
+    )]
+    pub trusted_proxies: Vec<IpAddr>,
     /// Maximum number of open connections.
     #[arg(long, env = "SUMPWRIGHT_CONNECTIONS", value_name = "NUMBER", default_value = "16384", value_parser = at_least_one::<NonZeroUsize>)]
     pub connections: NonZeroUsize,
@@ -289,6 +306,8 @@ mod tests {
             requests_per_minute: NonZeroU32::new(1),
             page_engine: Some("engine.wasm".into()),
             at_once: NonZeroUsize::new(1),
+            at_once_each: NonZeroUsize::new(1),
+            waiting_each: Some(1),
             otlp_endpoint: Some("http://127.0.0.1:4318/v1/traces".to_owned()),
             ..Configuration::default()
         };

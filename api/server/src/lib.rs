@@ -1,8 +1,11 @@
 //! HTTP around the engine, without any chemistry.
 //!
 //! - [`configuration`], [`command_line`]: the settings of the service and the program
+//! - `environment`: the variables that are settings
 //! - `address`: the address that the service listens at
 //! - `invitation`: the text that a person reads who starts the service
+//! - [`check`]: what would keep the service from starting
+//! - [`filing`]: digests and unit codes of a record, on request
 //! - [`solve`]: a document or a table answered in the terminal
 //! - [`browser`]: opening the page in a browser
 //! - [`shared`]: the state that all requests share
@@ -18,12 +21,10 @@
 //! - [`observability`]: the log, traces, metrics and the probes of a supervisor
 
 use access::tls::Tls;
-use actix_cors::Cors;
-use actix_web::http::{Method, header};
 use actix_web::middleware::{Condition, from_fn};
 use actix_web::{App, HttpServer, web};
 use configuration::Configuration;
-use http::{door, gate};
+use http::{cors, door, gate};
 use observability::health;
 use shared::Shared;
 use std::io;
@@ -35,10 +36,13 @@ pub mod access;
 mod address;
 pub mod ask;
 pub mod browser;
+pub mod check;
 pub mod command_line;
 pub mod configuration;
 pub mod documentation_page;
 pub mod documents;
+mod environment;
+pub mod filing;
 pub mod http;
 mod invitation;
 pub mod load;
@@ -51,11 +55,12 @@ mod stream;
 pub mod table;
 mod watch;
 
+/// The commit that this program was built from, where whoever built it has said so in `SUMPWRIGHT_COMMIT`.
+pub const COMMIT: Option<&str> = option_env!("SUMPWRIGHT_COMMIT");
+
 /// Idle time after which a connection is closed: longer than that of load balancers
 /// in front of the service, so that they close it first.
 const IDLE: Duration = Duration::from_secs(75);
-/// Seconds for which a browser may cache the rules for other sites.
-const CORS_AGE: usize = 3600;
 
 /// Serves on a listener that is already bound, until the process is told to stop.
 pub fn serve(
@@ -67,6 +72,7 @@ pub fn serve(
     let services = web::Data::from(Arc::clone(&shared.services));
     let page = web::Data::new(operator_page::OperatorPage::default());
     let documentation = web::Data::new(documentation_page::DocumentationPage::default());
+    let openapi = web::Data::new(reference_pages::OpenApiFile::default());
     let tls = shared.tls.as_ref().map(Tls::server).transpose().map_err(io::Error::other)?;
     let (origins, within) = (configuration.cors_origins.clone(), configuration.receive_within());
     let of_worker = shared.clone();
@@ -78,6 +84,7 @@ pub fn serve(
         App::new()
             .app_data(of_worker.clone())
             .app_data(services.clone())
+            .app_data(openapi.clone())
             .app_data(page.clone())
             .app_data(documentation.clone())
             .configure(|config| ask::configure(config, &services))
@@ -87,8 +94,9 @@ pub fn serve(
             .configure(health::configure)
             .default_service(door::elsewhere(web::to(reference_pages::nothing_here)))
             .wrap(let_out)
+            .wrap(Condition::new(!origins.is_empty(), cors::rules(&origins)))
+            .wrap(from_fn(cors::refusals))
             .wrap(observe)
-            .wrap(Condition::new(!origins.is_empty(), cors(&origins)))
     });
     let cores = || std::thread::available_parallelism().map_or(1, usize::from);
     let workers = configuration.workers.map_or_else(cores, usize::from);
@@ -111,15 +119,4 @@ pub fn serve(
         shared.spans.end();
         served
     })
-}
-
-/// The rules for pages of other sites: they may ask and read the answers.
-fn cors(origins: &[String]) -> Cors {
-    let cors = Cors::default()
-        .allowed_methods([Method::GET, Method::POST])
-        .allowed_headers([header::AUTHORIZATION, header::CONTENT_TYPE, header::ACCEPT])
-        .allowed_headers(["x-request-id", "traceparent"])
-        .expose_headers(["x-request-id", "traceparent", "retry-after", "ratelimit"])
-        .max_age(CORS_AGE);
-    origins.iter().fold(cors, |cors, origin| cors.allowed_origin(origin))
 }

@@ -43,7 +43,8 @@
 //!   of one version. A page that comes from a service of another version gets none of them, so that no two
 //!   versions mix. Browsers do so over https, and on the machine itself.
 
-use crate::http::built_in::{self, BuiltInFile, tag_of};
+use crate::http::built_in::{self, BuiltInFile};
+use crate::http::kept::tag_of;
 use crate::http::door::{Address, at};
 use crate::http::respond::{self, reading};
 use crate::shared::Shared;

@@ -1,9 +1,12 @@
 //! The list of calculations, their examples, the OpenAPI document, and a page for each type of problem.
 
+use crate::http::built_in::BuiltInFile;
 use crate::http::door::{Address, at};
+use crate::http::html::STILL;
 use crate::http::respond::{self, reading};
 use actix_web::{HttpRequest, HttpResponse, Responder, web};
 use maud::html;
+use std::sync::OnceLock;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use sumpwright_openapi::service::Services;
 use sumpwright_render::shell;
@@ -26,8 +29,20 @@ async fn index(request: HttpRequest, services: web::Data<Services>) -> HttpRespo
     reading(&request, || HttpResponse::Ok().json(services.index()))
 }
 
-async fn openapi(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {
-    reading(&request, || respond::json(services.openapi.clone().into_bytes()))
+/// The OpenAPI document as it is sent: packed once, when it is first asked for.
+#[derive(Default)]
+pub(crate) struct OpenApiFile(OnceLock<BuiltInFile>);
+
+async fn openapi(
+    request: HttpRequest,
+    services: web::Data<Services>,
+    file: web::Data<OpenApiFile>,
+) -> HttpResponse {
+    let file = file.0.get_or_init(|| {
+        let document = services.openapi.clone().into_bytes();
+        BuiltInFile::new("/openapi.json", "application/json", document)
+    });
+    reading(&request, || file.answer(&request, STILL))
 }
 
 async fn example(request: HttpRequest, services: web::Data<Services>) -> HttpResponse {

@@ -9,6 +9,7 @@ use crate::load::receive::Receiving;
 use crate::observability::metrics::Metrics;
 use crate::observability::spans::Spans;
 use crate::operator_page::engine::Engine;
+use std::net::IpAddr;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use sumpwright_openapi::service::Services;
@@ -20,6 +21,8 @@ pub struct Shared {
     pub(crate) receiving: Receiving,
     pub(crate) keys: Option<Keys>,
     pub(crate) rates: Option<RateLimits>,
+    /// The proxies whose word for a caller's address is taken.
+    pub(crate) trusted_proxies: Vec<IpAddr>,
     pub(crate) tls: Option<Arc<Tls>>,
     pub(crate) engine: Option<Engine>,
     pub(crate) metrics: Metrics,
@@ -37,7 +40,7 @@ impl Shared {
             (Some(chain), Some(key)) => Some(Arc::new(Tls::of(chain, key)?)),
             _ => None,
         };
-        let metrics = Metrics::default();
+        let metrics = Metrics::new(tls.is_some(), configuration.has_keys());
         if let Some(tls) = &tls {
             metrics.expires(tls.not_after());
         }
@@ -47,6 +50,7 @@ impl Shared {
             queue: Queue::of(configuration),
             receiving: Receiving::of(configuration),
             rates: RateLimits::of(configuration),
+            trusted_proxies: configuration.trusted_proxies.clone(),
             tls,
             engine: Engine::of(configuration)?,
             metrics,

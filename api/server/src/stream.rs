@@ -11,6 +11,7 @@
 mod piece;
 mod spool;
 
+use crate::http::door::Arrival;
 use crate::load::receive::DOCUMENT_MOST;
 use crate::shared::Shared;
 use actix_web::http::header;
@@ -73,6 +74,7 @@ pub(crate) enum Ended {
 /// What of the parts is coming in.
 pub(crate) struct Incoming {
     pub(crate) shared: web::Data<Shared>,
+    pub(crate) caller: Arc<str>,
     payload: web::Payload,
     pub(crate) waiting: Vec<u8>,
     taken: u64,
@@ -91,7 +93,8 @@ impl Incoming {
         if length.is_some_and(|length| length > STREAM_MOST) {
             return Err(too_long());
         }
-        Ok(Self { shared, payload, waiting: Vec::new(), taken: 0, ended: false })
+        let caller = Arrival::counted(request);
+        Ok(Self { shared, caller, payload, waiting: Vec::new(), taken: 0, ended: false })
     }
 
     /// Waits until this many bytes have arrived or all have.
@@ -179,8 +182,8 @@ async fn answer_parts(
         looked_at -= piece.len();
         if !piece.is_empty() {
             let piece = Piece::new(Arc::clone(&parts), piece);
-            let shared = source.shared.clone();
-            on_the_way.push_back(async move { piece.answer(&shared.queue).await });
+            let (shared, caller) = (source.shared.clone(), Arc::clone(&source.caller));
+            on_the_way.push_back(async move { piece.answer(&shared.queue, &caller).await });
         }
         while on_the_way.len() >= AT_ONCE || source.ended {
             let Some((answers, ended)) = on_the_way.next().await else { break };

@@ -2,7 +2,8 @@
 
 mod query;
 
-use crate::http::format::Format;
+use crate::http::door::Arrival;
+use crate::http::format::{Format, is_encoded};
 use crate::http::options::AnswerOptions;
 use crate::http::render;
 use crate::http::respond;
@@ -23,6 +24,10 @@ pub async fn post(
     service: Arc<Service>,
     payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
+    if is_encoded(request.headers()) {
+        let detail = "Send the table as text/csv and without content encoding.";
+        return Err(Problem::plain(ProblemKind::UnsupportedMediaType, detail));
+    }
     let options = options(request)?;
     if let Some(list) = service.list() {
         return one_list(request, &shared, service, list, payload, options).await;
@@ -54,7 +59,7 @@ pub async fn post(
         if source.ended { source.waiting.len() } else { seen.last(&source.waiting).unwrap_or(0) };
     let sample = source.waiting[..whole].to_vec();
     let opened = move || Table::open(service, &headings, &sample, &options);
-    let table = source.shared.queue.answer(opened).await?;
+    let table = source.shared.queue.answer(&source.caller, opened).await?;
     let heading = table.heading();
     let media_type = "text/csv; charset=utf-8; header=present";
     stream::respond(Arc::new(table), ends, source, &heading, media_type)
@@ -130,5 +135,5 @@ async fn one_list(
         let answered = render::of_members(&service, asked.pairs(), &shown);
         answered.map_err(|problem| asked.told(problem))
     };
-    Ok(respond::written(format, shared.queue.answer(work).await?))
+    Ok(respond::written(format, shared.queue.answer(&Arrival::counted(request), work).await?))
 }

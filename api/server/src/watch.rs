@@ -1,7 +1,10 @@
 //! Background tasks: stops the service when it is told to, and reads keys and
 //! certificate again when they change.
 
+use crate::access::keys::{Keys, Reloaded};
+use crate::access::tls::Tls;
 use crate::configuration::Configuration;
+use crate::observability::metrics::Reload;
 use crate::shared::Shared;
 use actix_web::dev::ServerHandle;
 use actix_web::web;
@@ -11,7 +14,7 @@ use tokio::signal;
 use tokio::time::{Instant, sleep};
 
 /// Interval at which the files are checked.
-const LOOK: Duration = Duration::from_secs(2);
+const LOOK: Duration = Duration::from_secs(1);
 /// Time for a written answer to leave the machine.
 const TO_LEAVE: Duration = Duration::from_millis(200);
 
@@ -75,7 +78,8 @@ async fn word_to_stop() -> &'static str {
     "interrupt"
 }
 
-/// Reads keys and certificate again whenever their files change.
+/// Reads keys and certificate again whenever their files have changed and are as they were a look before: a
+/// file that is being written is not read half.
 pub(crate) async fn reload(shared: web::Data<Shared>) {
     let keys: Vec<PathBuf> = shared.keys.iter().filter_map(|keys| keys.file()).cloned().collect();
     let certificate: Vec<PathBuf> =
@@ -83,40 +87,87 @@ pub(crate) async fn reload(shared: web::Data<Shared>) {
     if keys.is_empty() && certificate.is_empty() {
         return;
     }
-    let mut before = (stamps(&keys), stamps(&certificate));
+    let (mut keys, mut certificate) = (Watched::new(keys), Watched::new(certificate));
     loop {
         sleep(LOOK).await;
-        let now = (stamps(&keys), stamps(&certificate));
-        if now.0 != before.0
+        if keys.has_changed()
             && let Some(keys) = &shared.keys
         {
-            match keys.reload() {
-                Ok(count) => tracing::info!(count, "keys read again"),
-                Err(wrong) => {
-                    tracing::error!(wrong, "the new keys are invalid; the old ones stay in force");
-                }
-            }
+            reload_keys(&shared, keys);
         }
-        if now.1 != before.1
+        if certificate.has_changed()
             && let Some(tls) = &shared.tls
         {
-            match tls.reload() {
-                Ok(()) => {
-                    shared.metrics.expires(tls.not_after());
-                    tracing::info!("certificate read again");
-                }
-                Err(wrong) => tracing::error!(
-                    wrong,
-                    "the new certificate is invalid; the old one stays in use"
-                ),
-            }
+            reload_certificate(&shared, tls);
         }
-        before = now;
+    }
+}
+
+fn reload_keys(shared: &Shared, keys: &Keys) {
+    match keys.reload() {
+        Ok(Reloaded { keys: count, wrong }) => {
+            tracing::info!(count, "keys read again");
+            if count == 0 {
+                tracing::warn!("no key is left: nobody is answered any more");
+            }
+            for wrong in &wrong {
+                tracing::error!(wrong, "a line of the new keys is invalid and is no key");
+            }
+            shared.metrics.reloaded(Reload::Keys, wrong.is_empty());
+        }
+        Err(wrong) => {
+            tracing::error!(wrong, "the new keys cannot be read; the old ones stay in force");
+            shared.metrics.reloaded(Reload::Keys, false);
+        }
+    }
+}
+
+fn reload_certificate(shared: &Shared, tls: &Tls) {
+    let reloaded = tls.reload();
+    shared.metrics.reloaded(Reload::Certificate, reloaded.is_ok());
+    match reloaded {
+        Ok(()) => {
+            shared.metrics.expires(tls.not_after());
+            tracing::info!("certificate read again");
+        }
+        Err(wrong) => {
+            tracing::error!(wrong, "the new certificate is invalid; the old one stays in use");
+        }
+    }
+}
+
+/// When a file was last changed, and its length; nothing where it is not there.
+type Stamp = Option<(SystemTime, u64)>;
+
+/// Files that are looked at.
+struct Watched {
+    files: Vec<PathBuf>,
+    /// As they were when they were read, and as they were at the last look.
+    read: Vec<Stamp>,
+    seen: Vec<Stamp>,
+}
+
+impl Watched {
+    fn new(files: Vec<PathBuf>) -> Self {
+        let seen = stamps(&files);
+        Self { files, read: seen.clone(), seen }
+    }
+
+    /// Whether they are others than those that were read, and no longer change.
+    fn has_changed(&mut self) -> bool {
+        let now = stamps(&self.files);
+        let is_settled = now == self.seen;
+        let changed = is_settled && now != self.read;
+        if changed {
+            self.read.clone_from(&now);
+        }
+        self.seen = now;
+        changed
     }
 }
 
 /// The times of last change and the lengths of the files.
-fn stamps(files: &[PathBuf]) -> Vec<Option<(SystemTime, u64)>> {
+fn stamps(files: &[PathBuf]) -> Vec<Stamp> {
     let stamp = |file: &PathBuf| {
         let metadata = std::fs::metadata(file).ok()?;
         Some((metadata.modified().ok()?, metadata.len()))

@@ -20,6 +20,7 @@ pub const CLOSES_TO: f64 = 1e-9;
 
 /// The material balance behind an answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MaterialBalance)]
 pub struct Balance {
     /// # Streams
     ///
@@ -45,6 +46,7 @@ pub enum StreamDirection {
 
 /// One stream and the materials it carries.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = BalanceStream)]
 pub struct Stream {
     /// # Stream
     ///
@@ -80,6 +82,7 @@ pub struct Stream {
 
 /// What is left over of each material.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = BalanceResidual)]
 pub struct Residual {
     /// # Volume left over
     ///

@@ -11,6 +11,7 @@ use utoipa::ToSchema;
 /// The range of strength that a fluid is kept in.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = StrengthBand)]
 pub struct Band {
     /// # Weakest allowed
     ///
@@ -32,6 +33,7 @@ pub struct Band {
 /// Where the strength of a fluid lies against its band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = BandStanding)]
 pub enum Standing {
     /// Weaker than the band.
     Below,
@@ -44,6 +46,7 @@ pub enum Standing {
 /// A band on the instrument's own scale: °Brix, refractive index, millilitres
 /// of titrant or millilitres of split oil, as the reading was.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = BandMarks)]
 pub struct Marks {
     /// # Lowest mark
     ///

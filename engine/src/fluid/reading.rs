@@ -14,6 +14,7 @@ use utoipa::ToSchema;
 /// A reading of the fluid's strength, by one of four methods.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "method", rename_all = "snake_case")]
+#[schema(as = StrengthReading)]
 pub enum Reading {
     /// By refractometer.
     Refractometer(RefractometerReading),

@@ -19,6 +19,7 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = FluidStock)]
 pub struct Stock {
     /// # Stock
     ///

@@ -14,6 +14,7 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = MachineSump)]
 pub struct Sump {
     /// # Sump holds
     ///

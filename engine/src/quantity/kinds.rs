@@ -196,6 +196,12 @@ table! {
     Correlation: BARE, from -1.0 to 1.0;
     /// How many there are of something.
     Count: BARE, whole 0.0 to 1e9;
+    /// How many Monte Carlo draws are asked for.
+    DrawCount: BARE, whole 100.0 to 1e6;
+    /// How many months ahead a projection looks.
+    MonthsAhead: BARE, whole 1.0 to 240.0;
+    /// How many days ahead a forecast looks: ten years at most.
+    DaysAhead: DAY, above 0.0 to 3660.0;
     /// What a scale reads where there is no concentrate; a little below nothing when its zero
     /// is off.
     BrixOffset: BRIX, from -5.0 to 95.0;

@@ -2,7 +2,7 @@
 
 use super::row::DIGITS;
 use super::{Row, UnitSystem};
-use crate::numerics::digits::write_rounded;
+use crate::numerics::digits::{digits_apart, write_rounded};
 use std::fmt;
 
 /// A number with its kind, to be shown in either system of units.
@@ -30,6 +30,24 @@ impl Measure {
     #[must_use]
     pub const fn rounded(self, digits: i32) -> Self {
         Self { digits, ..self }
+    }
+
+    /// The same to as many digits as tell it from those of `others` that it is not equal to, where it reads
+    /// as they do.
+    #[must_use]
+    pub fn apart_from(self, others: &[Self], system: UnitSystem) -> Self {
+        let number = |of: &Self| match of.row {
+            Some(row) => row.units.from_metric(of.metric, system),
+            None => of.metric,
+        };
+        let reads = self.show(system);
+        let alike = others.iter().filter(|other| {
+            other.metric != self.metric
+                && other.row.is_some() == self.row.is_some()
+                && other.show(system) == reads
+        });
+        let apart = alike.map(|other| digits_apart(number(&self), number(other))).max();
+        Self { digits: apart.unwrap_or(self.digits).max(self.digits), ..self }
     }
 
     /// The number and its unit as a person in `system` writes them.

@@ -66,18 +66,27 @@ impl Count {
     pub fn from_usize(things: usize) -> Result<Self, OutOfRange> {
         Self::of(things as f64)
     }
-
-    /// As many as that, to count with.
-    #[must_use]
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "whole, not negative and at most 1e9 by its row"
-    )]
-    pub fn whole(self) -> usize {
-        self.get() as usize
-    }
 }
+
+/// Counts as a program counts.
+macro_rules! counted {
+    ($($name:ident),*) => {$(
+        impl $name {
+            /// As many as that, to count with.
+            #[must_use]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "whole, not negative and at most 1e9 by its row"
+            )]
+            pub fn whole(self) -> usize {
+                self.get() as usize
+            }
+        }
+    )*};
+}
+
+counted!(Count, DrawCount, MonthsAhead);
 
 /// Per cent as a fraction of one, and back.
 macro_rules! per_cent {

@@ -10,6 +10,7 @@ use utoipa::ToSchema;
 
 /// Something assumed because the request did not say.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = RecordAssumption)]
 pub struct Assumption {
     /// # About
     ///

@@ -9,6 +9,7 @@ use utoipa::ToSchema;
 
 /// Something that can hurt a person, a machine or the environment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = RecordCaution)]
 pub struct Caution {
     /// # Code
     ///

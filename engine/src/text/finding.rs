@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 /// Something about the fluid, the reading or the request that somebody has to know
 /// before following the answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = RecordFinding)]
 pub struct Finding {
     /// # Urgency
     ///
@@ -34,6 +35,7 @@ pub struct Finding {
 /// How urgent a finding is, the most urgent first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = FindingSeverity)]
 pub enum Severity {
     /// Do something about it before the answer is followed.
     Act,

@@ -39,6 +39,7 @@ pub struct Fault {
 /// What could be reached instead, for a caller that wants to ask again.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = ReachableRanges)]
 pub struct Reachable {
     /// # Strengths within reach
     ///

@@ -121,6 +121,23 @@ impl Sentence {
         text
     }
 
+    /// The same where no two numbers may read alike that are not equal, as in a refusal: "200.00001 L in a
+    /// capacity of 200 L".
+    #[must_use]
+    pub fn show_apart(&self, system: UnitSystem) -> String {
+        let measures = self.measures();
+        self.apart(&measures, system).show(system)
+    }
+
+    fn apart(&self, measures: &[Measure], system: UnitSystem) -> Self {
+        let parts = self.parts.iter().map(|part| match part {
+            Part::Measure(measure) => Part::Measure(measure.apart_from(measures, system)),
+            Part::Sentence(own) => Part::Sentence(own.apart(measures, system)),
+            words @ Part::Words(_) => words.clone(),
+        });
+        Self { template: self.template, parts: parts.collect() }
+    }
+
     /// The sentence as a person in `system` reads it, its measured numbers apart from its
     /// words, so that they can be made to stand out.
     #[must_use]

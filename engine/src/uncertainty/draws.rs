@@ -2,14 +2,14 @@
 //! draws, and the texts of what goes beyond them.
 
 use super::{DRAWS, DRAWS_LEAST, DRAWS_MOST};
-use crate::quantity::{Count, Measure};
+use crate::quantity::Measure;
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, Sentence};
+use crate::text::{Kind, Refusal};
 
 /// What the draws begin from by default.
 pub(super) const SEED: usize = 1;
 /// Numbers kept at once, of all draws together: 80 MB of them.
-const NUMBERS_KEPT: usize = 10_000_000;
+pub(super) const NUMBERS_KEPT: usize = 10_000_000;
 /// What the draws may come to by default, in handled numbers: a few seconds on two cores.
 const WORK_BY_DEFAULT: usize = 10_000_000;
 /// And when somebody says how many there are to be.
@@ -71,24 +71,6 @@ impl Effort {
             }
         }
     }
-}
-
-/// Notes where fewer or more draws are asked for than there can ever be.
-pub(crate) fn check_range(draws: Option<Count>, pointer: &str, faults: &mut Faults) {
-    if let Some(detail) = draws.and_then(|draws| out_of_range(draws.whole())) {
-        faults.add(format!("{pointer}/draws"), detail);
-    }
-}
-
-fn out_of_range(draws: usize) -> Option<Sentence> {
-    let range = DRAWS_LEAST..=DRAWS_MOST;
-    (!range.contains(&draws)).then(|| {
-        sentence!(
-            "The number of draws must be from {} to {}.",
-            count(DRAWS_LEAST),
-            count(DRAWS_MOST)
-        )
-    })
 }
 
 /// A count in a sentence.

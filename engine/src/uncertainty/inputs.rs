@@ -1,10 +1,10 @@
 //! What of a request is uncertain, checked and ready to be drawn.
 
-use super::draws::{SEED, check_range, count};
+use super::draws::{SEED, count};
 use super::{INPUTS_MOST, InputCorrelation, InputUncertainty, POINTER, Uncertainty};
 use crate::document::{Pointer, Shape};
 use crate::numerics::distribution::{Distribution, DistributionShape, Joint};
-use crate::quantity::{Count, Quantity, Row, UnitSystem};
+use crate::quantity::{Count, DrawCount, Quantity, Row, UnitSystem};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, Sentence, did_you_mean};
 use nalgebra::DMatrix;
@@ -42,7 +42,6 @@ impl Asked {
             );
             faults.add(format!("{POINTER}/inputs"), detail);
         }
-        check_range(uncertainty.draws, POINTER, &mut faults);
         faults.or_refuse(Kind::OutOfRange)?;
         check_each(uncertainty)?;
 
@@ -56,7 +55,7 @@ impl Asked {
             joint: joint(distributions.collect(), correlations, &pointers)?,
             rows: inputs.into_iter().map(|(row, _)| row).collect(),
             pointers,
-            draws: uncertainty.draws.map(Count::whole),
+            draws: uncertainty.draws.map(DrawCount::whole),
             seed: uncertainty.seed.map_or(SEED, Count::whole),
         })
     }

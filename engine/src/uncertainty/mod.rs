@@ -37,7 +37,7 @@
 //! - **The interval is the probabilistically symmetric one**; the shortest is not offered.
 
 use crate::numerics::distribution::DistributionShape;
-use crate::quantity::{CorrelationCoefficient, Count, Deviation};
+use crate::quantity::{CorrelationCoefficient, Count, Deviation, DrawCount};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use std::collections::BTreeMap;
@@ -70,6 +70,8 @@ pub const DRAWS_LEAST: usize = 100;
 pub const DRAWS_MOST: usize = 1_000_000;
 /// The most uncertain inputs.
 pub const INPUTS_MOST: usize = 100;
+/// The most numbers of an answer: of more there is no room for the fewest draws.
+pub const NUMBERS_MOST: usize = draws::NUMBERS_KEPT / DRAWS_LEAST;
 
 /// Uncertainty of numbers of the request. Every number of the answer then has its
 /// standard uncertainty, its 95 % interval and its budget.
@@ -83,6 +85,7 @@ pub const INPUTS_MOST: usize = 100;
     },
     "draws": 10000,
 }))]
+#[schema(as = RequestUncertainty)]
 pub struct Uncertainty {
     /// Uncertainty of each uncertain number, by the JSON pointer of the number in this
     /// request, such as `/sump/volume`; 100 at most. A count has no uncertainty.
@@ -93,7 +96,7 @@ pub struct Uncertainty {
     /// Number of Monte Carlo draws, from 100 to 1,000,000. Default: 10,000, or as many as
     /// can be made in a few seconds. The longer the request and its answer, and the more
     /// work lies between, the fewer are allowed; the answer says how many were made.
-    pub draws: Option<Count>,
+    pub draws: Option<DrawCount>,
     /// Seed of the random numbers: the same seed gives the same answer. Default: 1.
     pub seed: Option<Count>,
 }

@@ -8,7 +8,7 @@
 use super::draws::{Effort, SEED};
 use crate::numerics::distribution::{Distribution, Joint};
 use crate::numerics::monte_carlo::{self, Drawn};
-use crate::quantity::Count;
+use crate::quantity::{Count, DrawCount};
 use crate::text::Refusal;
 
 /// How often is drawn, and from which seed.
@@ -25,13 +25,13 @@ impl Sampler {
     /// handles `each` numbers and comes to `width` of them. `pointer` is where the
     /// member `draws` stands.
     pub(crate) fn new(
-        (draws, seed): (Option<Count>, Option<Count>),
+        (draws, seed): (Option<DrawCount>, Option<Count>),
         (each, width): (usize, usize),
         pointer: &str,
     ) -> Result<Self, Refusal> {
         let effort = Effort { each, beside: 0, kept: width };
         Ok(Self {
-            draws: effort.draws(draws.map(Count::whole), effort.most(), pointer)?,
+            draws: effort.draws(draws.map(DrawCount::whole), effort.most(), pointer)?,
             seed: seed.map_or(SEED, Count::whole),
             width,
         })

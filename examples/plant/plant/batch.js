@@ -19,13 +19,30 @@ function batchOf(jobs, id, batchID) {
   return { job, batch: job.batches.find((batch) => batch.BatchID === batchID) };
 }
 
-/** Files an operator's actuals: `{ job, batch }`, or `{ problem }`. */
+/** Whether actuals say what was filed. */
+const isSame = ({ PersonnelActuals, MaterialActuals, reading }, actuals) =>
+  JSON.stringify([PersonnelActuals, MaterialActuals, reading]) ===
+  JSON.stringify([actuals.PersonnelActuals ?? [], actuals.MaterialActuals ?? [], readingIn(actuals)?.Value]);
+
+/**
+ * Files an operator's actuals: `{ job, batch }`, or `{ problem }`. A message that comes again, because its answer
+ * was lost, is not filed again: `{ job, batch, repeated }`.
+ */
 function fileActuals(actuals, jobs, now) {
   const job = find(jobs, String(actuals.JobOrderID));
   const batch = job?.batches.find((one) => one.BatchID === actuals.BatchID);
   if (!batch) {
     const detail = `There is no batch ${JSON.stringify(actuals.BatchID)} of a job order ${JSON.stringify(actuals.JobOrderID)}.`;
     return { problem: refusal(404, "No such batch", detail) };
+  }
+  const before = job.batches.flatMap((one) =>
+    one.confirmations.filter(({ message }) => message === actuals.message).map((filed) => [one, filed]),
+  )[0];
+  if (before && actuals.message !== undefined) {
+    const [of, repeated] = before;
+    if (of === batch && isSame(repeated, actuals)) return { job, batch, repeated };
+    const detail = `The message ${JSON.stringify(actuals.message)} came before, of ${of.BatchID}, and said something else. Give what is new a message of its own.`;
+    return { problem: refusal(409, "The message came before", detail) };
   }
   if (batch.status === CONFIRMED || batch.status === UNREAD) {
     const why =
@@ -46,6 +63,7 @@ function fileActuals(actuals, jobs, now) {
   }
   const { PersonnelActuals = [], MaterialActuals = [] } = actuals;
   batch.confirmations.push({
+    message: actuals.message,
     filed: now,
     PersonnelActuals,
     MaterialActuals,
@@ -61,6 +79,12 @@ const readingIn = (actuals) => actuals.JobResponseData?.find?.((entry) => entry?
 function faultsOf(actuals, job, batch, fluid, units) {
   const errors = [];
   const fault = (pointer, detail) => errors.push({ pointer, detail });
+  if (typeof actuals.message !== "string" || actuals.message === "") {
+    fault(
+      "/message",
+      "The identity of the message is missing: without it, one sent again would count twice.",
+    );
+  }
   list(actuals, "PersonnelActuals", fault).forEach((person, place) => {
     if (typeof person?.ID !== "string") fault(`/PersonnelActuals/${place}`, "An ID is expected here.");
   });
@@ -131,11 +155,12 @@ function fileStanding(batch, outcome, now) {
   forgetWaiting(confirmation);
   if (outcome.problem) {
     batch.status = HELD;
-    return Object.assign(confirmation, { problem: outcome.problem });
+    return Object.assign(confirmation, { status: HELD, problem: outcome.problem });
   }
   const { concentration, standing } = outcome.record.answer;
   batch.status = standing === "in_band" ? CONFIRMED : HELD;
   return Object.assign(confirmation, {
+    status: batch.status,
     concentration,
     standing,
     record: filed(outcome.record, now),

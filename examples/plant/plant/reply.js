@@ -18,17 +18,14 @@ function orderReply(job) {
   return { status, headers: { location }, body: jobView(job) };
 }
 
-/** The response to the operator: the status of the batch, and the correction if it is held. */
-function batchReply(job, batch) {
-  const { reason } = batch.confirmations.at(-1);
-  const { BatchID, status, acceptance, confirmations } = batch;
-  const body = {
-    JobOrderID: job.order.JobOrderID,
-    BatchID,
-    status,
-    acceptance,
-    ...confirmations.at(-1),
-  };
+/**
+ * The response to the operator: the status of the batch, and the correction if it is held; to a message that came
+ * before, what was answered then.
+ */
+function batchReply(job, batch, confirmation = batch.confirmations.at(-1)) {
+  const { reason } = confirmation;
+  const { BatchID, status, acceptance } = batch;
+  const body = { JobOrderID: job.order.JobOrderID, BatchID, status, acceptance, ...confirmation };
   return { status: reason ? 202 : 200, headers: {}, body };
 }
 

@@ -74,7 +74,10 @@ fn name_the_branches(components: &mut Components) {
             members.append(own);
         }
         schema["properties"] = members.into();
-        schema["allOf"] = json!([{ "required": [branch.tag] }]);
+        // Linters want what is required to be a member where it is required.
+        let tagged = json!({ (branch.tag.clone()): { "type": "string" } });
+        schema["allOf"] =
+            json!([{ "type": "object", "properties": tagged, "required": [branch.tag] }]);
     }
 }
 

@@ -3,13 +3,16 @@
 use super::components::{self, Components};
 use super::descriptions::paragraphs;
 use super::drawn::Drawn;
-use super::envelope::{record_of, with_envelope};
+use super::envelope::{on_request, record_of, with_envelope};
 use super::headers;
 use super::index::Index;
 use super::lists::bound_lists;
+use super::many;
 use super::names::{ADDRESS_KEY, question_name, record_name};
+use super::not_given::null_is_not_given;
 use super::operations;
 use super::parameters;
+use super::problems;
 use super::published::Published;
 use super::quantities;
 use super::titles::entitle;
@@ -22,7 +25,7 @@ use sumpwright_engine::catalogue::{Catalogue, Visitor};
 use sumpwright_engine::fluid::balance::Balance;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_engine::text::{Assumption, Caution, Finding};
-use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, Uncertainty};
+use sumpwright_engine::uncertainty::{AnswerUncertainty, INPUTS_MOST, NUMBERS_MOST, Uncertainty};
 use utoipa::openapi::{RefOr, Schema};
 use utoipa::{PartialSchema, ToSchema};
 
@@ -128,19 +131,27 @@ impl Drawing {
 
     fn finish(mut self) -> Published {
         components::publish(&mut self.components);
+        self.components.extend(on_request());
         self.components.values_mut().for_each(entitle);
         // The derives have no word for how many members a map may have.
-        self.components["Uncertainty"]["properties"]["inputs"]["maxProperties"] =
-            INPUTS_MOST.into();
+        for (component, map, most) in [
+            ("RequestUncertainty", "inputs", INPUTS_MOST),
+            ("FirstOrder", "budget", INPUTS_MOST),
+            ("AnswerUncertainty", "numbers", NUMBERS_MOST),
+        ] {
+            self.components[component]["properties"][map]["maxProperties"] = most.into();
+        }
         let questions: Vec<String> =
             self.calculations.iter().map(|drawn| question_name(drawn.name)).collect();
         let asked = components::asked(&self.components, &questions);
         components::never_null_in_answers(&mut self.components, &asked);
+        null_is_not_given(&mut self.components, &asked);
         bound_lists(&mut self.components, &asked);
         for drawn in &self.calculations {
             components::exemplify(&mut self.components, &question_name(drawn.name), &drawn.example);
             components::exemplify(&mut self.components, &record_name(drawn.name), &drawn.answer);
         }
+        self.components.extend(many::components());
         self.components.sort_keys();
         let mut paths = Map::new();
         for drawn in &self.calculations {
@@ -154,7 +165,7 @@ impl Drawing {
         let answers = self.calculations.iter();
         let answers = answers.map(operations::answers_of);
         let mut responses: Map<String, Value> = answers.collect();
-        responses.extend(operations::problems());
+        responses.extend(problems::responses());
         let mut parameters = headers::parameters();
         parameters.extend(parameters::shared(&mut paths));
         let paths = Value::Object(paths);
@@ -167,6 +178,7 @@ impl Drawing {
                 "version": VERSION,
                 "summary": "Mass balance of water-mix cutting fluid",
                 "description": INTRODUCTION,
+                "contact": { "name": "Whoever runs this service", "url": "/" },
                 "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
             },
             "servers": [{ "url": "/", "description": "This server" }],
@@ -204,7 +216,9 @@ impl Drawing {
 
 /// A tag for each calculation, and one for what the service says of itself.
 fn tags(calculations: &[Drawn]) -> Value {
-    let calculations = calculations.iter().map(|drawn| json!({ "name": drawn.name }));
+    let calculations = calculations
+        .iter()
+        .map(|drawn| json!({ "name": drawn.name, "description": format!("{}.", drawn.summary) }));
     let words = "Index, problems and state of the service.";
     calculations.chain([json!({ "name": "service", "description": words })]).collect()
 }
@@ -230,6 +244,11 @@ where others stand above it, and `columns` which values to answer with. The answ
 the caller's columns first, then `statement`, the answer's values and `problem`, which says why a \
 row has no answer.\n\n**Many documents** can be posted as application/x-ndjson or \
 application/jsonl, one per line: each is answered in its place, with a record or a problem. One longer \
-than 8 MiB, or that takes too long, ends the answers and is the last.\n\nA problem is told by its `type`, and each \
-fault in it by its `code`; their words may change at any time.\n\nAnswers are calculations, not \
+than 8 MiB, or that takes too long, ends the answers and is the last.\n\n**Not given.** A member that may be left out may \
+be null, and a list that may be left out may be empty: both are as good as left out.\n\nAnswers to a GET have an `ETag`, by \
+which what has not changed need not be sent again; `Content-Digest` (RFC 9530) comes where `Want-Content-Digest` or \
+`include=digests` asks for it.\n\nA problem is told by its `type`, and each \
+fault in it by its `code`; their words may change at any time. What is no HTTP is refused before the service sees it, without a \
+body and without an ID: 400 where the request cannot be read (broken framing, an address longer than 65,535 bytes), 431 \
+where its head is too large, and the connection is closed.\n\nAnswers are calculations, not \
 permissions: the fluid's safety data sheet, local codes and licensed practice come first.";

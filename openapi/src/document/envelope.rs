@@ -1,6 +1,6 @@
 //! The schemas of what stands around a question and around an answer.
 
-use super::components::refer;
+use super::components::{Components, refer};
 use crate::request::envelope::{REFERENCE, REFERENCE_MOST, UNCERTAINTY, UNITS};
 use serde_json::{Map, Value, json};
 
@@ -15,7 +15,7 @@ pub(super) fn with_envelope(mut question: Value) -> Value {
     });
     members.insert(REFERENCE.to_owned(), reference);
     let uncertainty = json!({
-        "oneOf": [{ "$ref": refer("Uncertainty") }, { "type": "null" }],
+        "oneOf": [{ "$ref": refer("RequestUncertainty") }, { "type": "null" }],
         "description": "Uncertainty of numbers in this request. The answer then has the \
                         uncertainty of its own numbers.",
     });
@@ -57,14 +57,14 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
             "findings": {
                 "type": "array",
-                "items": { "$ref": refer("Finding") },
+                "items": { "$ref": refer("RecordFinding") },
                 "description": "What to look at first, most urgent first; absent when there is \
                                 nothing.",
             },
             "answer": { "$ref": refer(answer), "description": "Result of the calculation, at \
                                                                full precision." },
             "balance": {
-                "$ref": refer("Balance"),
+                "$ref": refer("MaterialBalance"),
                 "description": "Material balance of the answer; absent where no material moves.",
             },
             "uncertainty": {
@@ -74,16 +74,64 @@ pub(super) fn record_of(summary: &str, answer: &str) -> Value {
             },
             "assumptions": {
                 "type": "array",
-                "items": { "$ref": refer("Assumption") },
+                "items": { "$ref": refer("RecordAssumption") },
                 "description": "Assumptions made where the request does not say.",
             },
+            "unit_codes": {
+                "$ref": refer("UnitCodesByPointer"),
+                "description": "Codes of the units, on request.",
+            },
+            "digests": { "$ref": refer("RecordDigests"), "description": "Digests, on request." },
             "cautions": {
                 "type": "array",
-                "items": { "$ref": refer("Caution") },
+                "items": { "$ref": refer("RecordCaution") },
                 "description":
                     "Hazards to people, machines and the environment in doing what the answer \
                      says.",
             },
         },
     })
+}
+
+/// Numbers of a record that have a unit: of an answer of 16 MiB there cannot be more.
+const UNIT_CODES_MOST: usize = 4_000_000;
+
+/// What the members of a record refer to that are only there on request.
+pub(super) fn on_request() -> Components {
+    let text = |description: &str, example: &str| json!({ "type": "string", "description": description, "examples": [example] });
+    let codes = json!({
+        "type": "object",
+        "description": "The codes of a number's unit, and its kind.",
+        "properties": {
+            "ucum": text("Code of UCUM, if it has one.", "L"),
+            "rec20": text("Code of UN/ECE Recommendation 20, if it has one.", "LTR"),
+            "quantity": text("Kind of quantity, as in `x-quantities`.", "Volume"),
+        },
+    });
+    let by_pointer = json!({
+        "type": "object",
+        "description": "Only where the query has `include=units`: the units of the record's numbers, by their \
+                        JSON pointers.",
+        "additionalProperties": { "$ref": refer("UnitCodes") },
+        "maxProperties": UNIT_CODES_MOST,
+    });
+    let digests = json!({
+        "type": "object",
+        "description": "Only where the query has `include=digests`: what a record is filed by, beside the digest of its bytes in Content-Digest (RFC 9530).",
+        "required": ["question", "service"],
+        "properties": {
+            "question": text(
+                "SHA-256 of the question's canonical form (RFC 8785), as RFC 9530 writes a digest.",
+                "sha-256=:RK/0qy18MlBSVnWgjwz6lZEWjP/lF5HF9bvEF8FabDg=:",
+            ),
+            "service": text(
+                "Version of the service that answered, with the commit it was built from where that is known.",
+                "0.2.0+c7b8e5b",
+            ),
+        },
+    });
+    Components::from_iter([
+        ("UnitCodes".to_owned(), codes),
+        ("UnitCodesByPointer".to_owned(), by_pointer),
+        ("RecordDigests".to_owned(), digests)])
 }

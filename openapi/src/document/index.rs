@@ -6,6 +6,7 @@ use utoipa::ToSchema;
 
 /// The calculations of the service, and their addresses.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[schema(as = CalculationIndex)]
 pub struct Index {
     /// Version of the service.
     #[schema(example = "0.2.0")]

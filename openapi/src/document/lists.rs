@@ -5,8 +5,9 @@ use serde_json::Value;
 use std::collections::BTreeSet;
 use sumpwright_engine::document::{ENTRIES_MOST, type_of};
 
-/// Bounds each list in the components that are asked: it has an entry at least, since a list
-/// of nothing is left out, and as many as any list may have unless its member says fewer.
+/// Bounds each list in the components that are asked: as many entries as any list may have, unless its
+/// member says fewer, and at least one where it is needed. (One that may be null is not: a list of nothing is left
+/// out then.)
 pub(super) fn bound_lists(components: &mut Components, asked: &BTreeSet<String>) {
     let asked = components.iter_mut().filter(|(name, _)| asked.contains(*name));
     asked.for_each(|(_, schema)| bound(schema));
@@ -14,6 +15,7 @@ pub(super) fn bound_lists(components: &mut Components, asked: &BTreeSet<String>)
 
 fn bound(schema: &mut Value) {
     let is_list = type_of(schema) == "array";
+    let is_needed = schema["type"] == "array";
     match schema {
         Value::Object(keywords) => {
             if is_list {
@@ -21,7 +23,9 @@ fn bound(schema: &mut Value) {
                     keywords.entry(keyword).or_insert_with(|| bound.into());
                 };
                 say("maxItems", ENTRIES_MOST);
-                say("minItems", 1);
+                if is_needed {
+                    say("minItems", 1);
+                }
             }
             keywords.values_mut().for_each(bound);
         }
@@ -48,7 +52,7 @@ mod tests {
             let list = components["Asked"].pointer(pointer).expect("a list");
             (list["minItems"].as_u64(), list["maxItems"].as_u64())
         };
-        assert_eq!(bounds("/properties/logs"), (Some(1), Some(20_000)));
+        assert_eq!(bounds("/properties/logs"), (None, Some(20_000)));
         assert_eq!(bounds("/properties/days"), (Some(1), Some(7)));
         assert_eq!(bounds("/properties/days/items"), (Some(1), Some(20_000)));
         assert_eq!(components["Answered"], own);

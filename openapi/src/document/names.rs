@@ -7,7 +7,8 @@ pub const PROBLEM: &str = "Problem";
 pub const ADDRESS_KEY: &str = "key";
 
 /// Parameters of a query that are not part of the question.
-pub const QUERY_OPTIONS: [&str; 6] = ["pick", "format", "digits", "problems", "decimal", "width"];
+pub const QUERY_OPTIONS: [&str; 7] =
+    ["pick", "format", "digits", "problems", "decimal", "width", "include"];
 
 /// The name of the component that describes requests for a calculation.
 #[must_use]

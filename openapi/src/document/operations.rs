@@ -5,10 +5,12 @@ use super::components::{Components, refer};
 use super::drawn::Drawn;
 use super::headers::{self, GoesOut};
 use super::index::Index;
-use super::names::{PROBLEM, QUERY_OPTIONS, pascal_case, question_name, record_name};
+use super::many;
+use super::names::{QUERY_OPTIONS, pascal_case, question_name, record_name};
 use super::parameters;
+use super::problems::with_problems;
 use crate::picture_width;
-use crate::request::problem::{self, Problem, ProblemKind};
+use crate::request::problem::ProblemKind;
 use serde_json::{Map, Value, json};
 
 /// Asking a calculation by POST and by GET, both of which have the same answers: those of
@@ -19,6 +21,7 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
     let options = query_options(drawn).into_iter().chain([headers::preference()]);
     let options = options.chain(headers::sent());
     let mut parameters = parameters::of_question(&components[&question], components);
+    parameters.push(many::uncertain_inputs());
     parameters.extend(options.clone());
     let answered = json!({ "$ref": format!("#/components/responses/{}", answers_name(drawn)) });
     json!({
@@ -27,16 +30,8 @@ pub(crate) fn of_calculation(drawn: &Drawn, components: &Components) -> Value {
             "tags": [drawn.name],
             "summary": drawn.summary,
             "description": format!("{} {MANY}", drawn.description),
-            "parameters": options.collect::<Vec<_>>(),
-            "requestBody": {
-                "required": true,
-                "content": {
-                    "application/json": {
-                        "schema": { "$ref": refer(&question) },
-                        "example": drawn.example,
-                    },
-                },
-            },
+            "parameters": many::table_options().into_iter().chain(options).collect::<Vec<_>>(),
+            "requestBody": many::posted(drawn, &refer(&question)),
             "responses": with_problems(answered.clone()),
         },
         "get": {
@@ -58,7 +53,8 @@ fn answers_name(drawn: &Drawn) -> String {
 /// The answers of a calculation by the name of their component.
 pub(crate) fn answers_of(drawn: &Drawn) -> (String, Value) {
     let record = refer(&record_name(drawn.name));
-    let content = answers::of_calculation(drawn, &record);
+    let mut content = answers::of_calculation(drawn, &record);
+    content.extend(many::answered());
     (answers_name(drawn), answer("Answered.", &content, GoesOut::Record))
 }
 
@@ -129,6 +125,12 @@ fn query_options(drawn: &Drawn) -> [Value; QUERY_OPTIONS.len()] {
                 "default": picture_width::DEFAULT,
             }),
         ),
+        option(
+            QUERY_OPTIONS[6],
+            "Of a record in JSON: `units` adds `unit_codes`, `digests` adds `digests` and the header \
+             Content-Digest; both, separated by a comma.",
+            json!({ "type": "string", "pattern": "^(units|digests)(,(units|digests))?$" }),
+        ),
     ]
 }
 
@@ -141,26 +143,39 @@ pub(crate) fn of_example(drawn: &Drawn) -> Value {
             "operationId": format!("exampleOf{}", pascal_case(drawn.name)),
             "tags": [drawn.name],
             "summary": format!("A complete request for {} that works as it stands", drawn.name),
+            "description": "A scenario of this project's own, marked as an invented example.",
             "parameters": headers::sent(),
             "responses": with_problems(answer(&description, &answers::example_of(&question), GoesOut::Answer)),
         },
     })
 }
 
+const ALIVE: &str = "For a supervisor that starts the process anew where it does not answer.";
+const READY: &str = "For what spreads requests over several services: 503 from the moment on that one is told to stop.";
+const MEASURED: &str = "In OpenMetrics for callers that accept it, else in the older text format.";
+const LISTED: &str = "In the order of a shop's work.";
+const DESCRIBED: &str = "The same bytes as the file that the release comes with.";
+
 /// What the service says of itself.
 pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
-    let get = |id: &str, summary: &str, content: Map<String, Value>| {
+    let get = |id: &str, summary: &str, description: &str, content: Map<String, Value>| {
         json!({
             "get": {
                 "operationId": id,
                 "tags": ["service"],
                 "summary": summary,
+                "description": description,
                 "parameters": headers::sent(),
                 "responses": with_problems(answer(summary, &content, GoesOut::Answer)),
             },
         })
     };
-    let mut page = get("explainProblem", "What a type of problem means", answers::page());
+    let mut page = get(
+        "explainProblem",
+        "What a type of problem means",
+        "The page that the `type` of a problem is the address of.",
+        answers::page(),
+    );
     let slugs: Vec<&str> = ProblemKind::ALL.iter().map(|kind| kind.row().slug).collect();
     let slug = json!({
         "name": "problem",
@@ -174,13 +189,19 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
     }
     let index = Index::listing(calculations.iter().map(|drawn| (drawn.name, drawn.summary)));
     let (alive, ready) = (answers::text("alive"), answers::text("ready"));
-    let index = answers::json(&refer("Index"), &json!(index));
+    let index = answers::json(&refer("CalculationIndex"), &json!(index));
     Map::from_iter([
-        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", alive)),
-        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", ready)),
-        ("/metrics".to_owned(), get("measure", "Metrics for Prometheus", answers::metrics())),
-        ("/v1".to_owned(), get("listCalculations", "The calculations, with links", index)),
-        ("/openapi.json".to_owned(), get("describeService", "This document", answers::document())),
+        ("/livez".to_owned(), get("isAlive", "Whether the process answers at all", ALIVE, alive)),
+        ("/readyz".to_owned(), get("isReady", "Whether to send it requests", READY, ready)),
+        (
+            "/metrics".to_owned(),
+            get("measure", "Metrics for Prometheus", MEASURED, answers::metrics()),
+        ),
+        ("/v1".to_owned(), get("listCalculations", "The calculations, with links", LISTED, index)),
+        (
+            "/openapi.json".to_owned(),
+            get("describeService", "This document", DESCRIBED, answers::document()),
+        ),
         ("/problems/{problem}".to_owned(), page),
     ])
 }
@@ -188,43 +209,4 @@ pub(crate) fn of_service(calculations: &[Drawn]) -> Map<String, Value> {
 /// A response that answers.
 fn answer(description: &str, content: &Map<String, Value>, goes_out: GoesOut) -> Value {
     json!({ "description": description, "headers": headers::of(goes_out), "content": content })
-}
-
-/// An answer and every problem there may be instead, each status once.
-fn with_problems(answer: Value) -> Value {
-    let mut all = Map::from_iter([("200".to_owned(), answer)]);
-    for status in statuses() {
-        let response = format!("#/components/responses/Problem{status}");
-        all.insert(status.to_string(), json!({ "$ref": response }));
-    }
-    all.into()
-}
-
-fn statuses() -> Vec<u16> {
-    let mut statuses: Vec<u16> = ProblemKind::ALL.iter().map(|kind| kind.row().status).collect();
-    statuses.dedup();
-    statuses
-}
-
-/// A response for each status that a problem may have.
-pub(crate) fn problems() -> Map<String, Value> {
-    let all = statuses().into_iter().map(|status| {
-        let kinds = ProblemKind::ALL.iter().filter(|kind| kind.row().status == status);
-        let examples: Map<String, Value> = kinds
-            .clone()
-            .map(|kind| {
-                let example = json!({ "value": Problem::plain(*kind, kind.row().page) });
-                (kind.row().slug.to_owned(), example)
-            })
-            .collect();
-        let titles: Vec<&str> = kinds.map(|kind| kind.row().title).collect();
-        let content = json!({ "schema": { "$ref": refer(PROBLEM) }, "examples": examples });
-        let response = json!({
-            "description": format!("{}.", titles.join(". ")),
-            "headers": headers::of(GoesOut::Problem(status)),
-            "content": { problem::MEDIA_TYPE: content },
-        });
-        (format!("Problem{status}"), response)
-    });
-    all.collect()
 }

@@ -140,7 +140,7 @@ impl Leaves<'_> {
 /// The type of two schemas, the wider of their bounds, and their unit if it is one.
 fn what_holds_for_both(one: &Value, other: &Value) -> Value {
     let mut both = json!({ "type": type_of(other) });
-    for name in ["x-quantity", "exclusiveMinimum"] {
+    for name in ["x-quantity", "format", "exclusiveMinimum"] {
         if one.get(name).is_some() && one.get(name) == other.get(name) {
             both[name] = one[name].clone();
         }

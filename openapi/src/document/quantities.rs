@@ -4,13 +4,20 @@ use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use sumpwright_engine::quantity::{Row, TABLE, Units};
 
-/// Writes the codes of its units to each number in `schema` that names its kind.
+/// The format of a number that need not be whole.
+pub(super) const DOUBLE: &str = "double";
+
+/// Writes the codes of its units to each number in `schema` that names its kind, and that it has the digits of a
+/// `double`: without that word some languages take it for half as many.
 pub(super) fn note_units(schema: &mut Value) {
     match schema {
         Value::Object(members) => {
             let kind = members.get("x-quantity").and_then(Value::as_str);
             if let Some(row) = TABLE.iter().find(|row| Some(row.name) == kind) {
                 let Units { metric, us, .. } = row.units;
+                if !row.whole {
+                    members.insert("format".to_owned(), DOUBLE.into());
+                }
                 let codes = json!({ "metric": metric.code, "us": us.code });
                 members.insert("x-unit".to_owned(), codes);
             }

@@ -7,6 +7,8 @@
 //!   with what is wrong in it.
 //! - **Reading ignores the cut-off flag**; calculating and writing check it. Reading is bounded (8 MiB, 500,000 values,
 //!   lists and maps by the schema).
+//! - **Null is "not given"** for every member, as for programs that write all members of a type; of one that is
+//!   required it is a member that is missing. In a list there is nothing that could be left out.
 //! - **Only the tests use a library that checks schemas**, to compare its verdict with that of this walk.
 
 use crate::request::envelope::{UNITS, units_of};
@@ -16,6 +18,7 @@ use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 use sumpwright_engine::document::{Lengths, Members, NamedMember, Others, Pointer, Shape};
 use sumpwright_engine::fluid::properties::is_property_name;
+use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_engine::quantity::{Measure, Row, UnitSystem};
 use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, text_with_nearest};
 
@@ -71,7 +74,10 @@ impl Found {
             (Shape::Choice { tag, branches }, Value::Object(members)) => {
                 match shape.fitting(value) {
                     Some(branch) => self.check(value, branch),
-                    None => self.no_branch(members.get(tag), tag, branches),
+                    None => {
+                        let word = members.get(tag).filter(|word| !word.is_null());
+                        self.no_branch(word, tag, branches);
+                    }
                 }
             }
             (Shape::Either(shapes), value) => match (shape.fitting(value), shapes.first()) {
@@ -112,7 +118,7 @@ impl Found {
                 return;
             }
             self.pointer.push_place(place);
-            self.inside(value, entry, false);
+            self.inside(value, entry);
         }
     }
 
@@ -124,12 +130,12 @@ impl Found {
             self.pointer.push(name);
             let own = named.iter().find(|member| member.name == *name);
             match (own, others) {
-                (Some(own), _) => self.inside(value, &own.shape, own.may_be_null),
+                (Some(own), _) => self.member(value, &own.shape),
                 (None, Some(others)) if others.are_properties && !is_property_name(name) => {
                     self.note(FaultCode::WrongName, no_property_name(name));
                     self.pointer.pop();
                 }
-                (None, Some(others)) => self.inside(value, &others.shape, false),
+                (None, Some(others)) => self.member(value, &others.shape),
                 (None, None) => {
                     self.unknown(name, named);
                     self.pointer.pop();
@@ -137,7 +143,7 @@ impl Found {
             }
         }
         for NamedMember { name, .. } in named.iter().filter(|member| member.is_required) {
-            if !members.contains_key(name) {
+            if members.get(name).is_none_or(Value::is_null) {
                 self.note_at(name, FaultCode::Missing, missing(name));
             }
         }
@@ -156,11 +162,18 @@ impl Found {
     }
 
     /// Checks what lies at the pointer and goes one step back from it.
-    fn inside(&mut self, value: &Value, shape: &Shape, may_be_null: bool) {
-        if !(may_be_null && value.is_null()) {
-            self.check(value, shape);
-        }
+    fn inside(&mut self, value: &Value, shape: &Shape) {
+        self.check(value, shape);
         self.pointer.pop();
+    }
+
+    /// The same of a member, which is not given where it is null.
+    fn member(&mut self, value: &Value, shape: &Shape) {
+        if value.is_null() {
+            self.pointer.pop();
+        } else {
+            self.inside(value, shape);
+        }
     }
 
     /// Whether there are more faults than are listed, so that no more are looked for.
@@ -193,8 +206,23 @@ impl Found {
 
 /// The message for a number outside the range of its quantity.
 pub(crate) fn out_of_range(row: &Row, given: f64, units: UnitSystem) -> String {
-    let given = Measure::bare(given);
+    let given = in_words(row, given, units);
     format!("{given} is out of range: it must be {}.", row.range_in_words(units))
+}
+
+/// A number that is out of range, as shortly as it can be told from one that is not.
+fn in_words(row: &Row, given: f64, units: UnitSystem) -> String {
+    /// From here on a number is longer than a person counts.
+    const LONG: f64 = 1e15;
+    /// As many digits as are shown of any number.
+    const SHOWN: i32 = 6;
+    if given.abs() >= LONG {
+        format!("{given:e}")
+    } else if row.admits(row.units.to_metric(round_to(given, SHOWN), units)) {
+        given.to_string()
+    } else {
+        Measure::bare(given).to_string()
+    }
 }
 
 fn no_property_name(name: &str) -> String {

@@ -6,6 +6,7 @@ pub mod envelope;
 mod fault;
 pub(crate) mod lengths;
 pub(crate) mod names;
+pub(crate) mod not_given;
 mod not_json;
 pub mod problem;
 mod problem_kind;

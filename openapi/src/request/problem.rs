@@ -106,7 +106,7 @@ impl Problem {
         let faults = refusal
             .faults
             .iter()
-            .map(|f| RequestFault::new(code, f.pointer.as_str(), f.detail.show(units)));
+            .map(|f| RequestFault::new(code, f.pointer.as_str(), f.detail.show_apart(units)));
         let mut problem = Self::with_faults(faults.collect());
         let written = |reachable| in_units(units, || serde_json::to_value(reachable).ok());
         problem.reachable = refusal.reachable.and_then(written);

@@ -44,6 +44,11 @@ problems! {
         "The document is not JSON, or a member is missing, misspelt, given twice or of the wrong \
          type. Each entry of errors gives the place and says what is expected there. The example \
          of the calculation is a correct document.";
+    /// A page of another site may not ask.
+    OtherSite "other-site" 400 "Pages of this site may not ask"
+        "A page of another site asked in a browser, and whoever runs the service has not listed that \
+         site in cors_origins, or it asked by a method or with a header that such pages may not use. \
+         Programs that are no pages are not concerned.";
     /// The caller has no valid key.
     NoKey "no-key" 401 "A key is needed"
         "This service needs a key. Send it in the header Authorization: Bearer KEY. The operator \

@@ -1,6 +1,7 @@
 //! The OpenAPI document.
 
 mod examples;
+mod generators;
 mod size;
 mod titles;
 

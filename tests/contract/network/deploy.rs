@@ -32,6 +32,9 @@ fn the_file_of_settings_lists_every_one_with_what_holds_without_it() {
         "cors_origins",
         "page_engine",
         "at_once",
+        "at_once_each",
+        "waiting_each",
+        "trusted_proxies",
         "otlp_endpoint",
     ];
     let file = NamedTempFile::new().expect("room for a file");

@@ -95,7 +95,7 @@ impl Calculation for Endless {
 }
 
 /// Both of them.
-struct Both;
+pub(super) struct Both;
 
 impl Catalogue for Both {
     fn show(&self, visitor: &mut impl Visitor) {
@@ -111,6 +111,7 @@ static ADDRESS: LazyLock<String> = LazyLock::new(|| {
         answer_seconds: const { NonZeroU32::new(3).unwrap() },
         receive_seconds: NonZeroU32::MIN,
         at_once: NonZeroUsize::new(2),
+        at_once_each: NonZeroUsize::new(2),
         waiting: 1,
         ..Configuration::default()
     };

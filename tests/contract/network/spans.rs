@@ -32,7 +32,8 @@ fn a_span_goes_to_the_collector_under_the_callers_trace() {
     let service = Program::start(&["--otlp-endpoint", &endpoint]);
     let request = client().get(service.at("/v1/top-up/example"));
     let given = "00-4bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7-01";
-    let answer = request.header("traceparent", given).send().expect("an answer");
+    let request = request.header("traceparent", given).header("tracestate", "shop=opaque-4711");
+    let answer = request.header("x-request-id", "order-27").send().expect("an answer");
     let place = crate::server::header(&answer, "traceparent").to_owned();
     let (trace, span) = (&place[3..35], &place[36..52]);
     assert_eq!(trace, "4bf92f3577b34da6a3ce929d0e0e4736");
@@ -51,7 +52,15 @@ fn a_span_goes_to_the_collector_under_the_callers_trace() {
     for part in [trace, span, "00f067aa0ba902b7"] {
         assert!(holds(&bytes(part)), "{part} is not in what arrived");
     }
-    for word in ["sumpwright", "GET /v1/top-up/example", "http.response.status_code"] {
+    for word in [
+        "sumpwright",
+        "GET /v1/{calculation}/example",
+        "/v1/top-up/example",
+        "http.route",
+        "http.response.status_code",
+        "shop=opaque-4711",
+        "order-27",
+    ] {
         assert!(holds(word.as_bytes()), "{word} is not in what arrived");
     }
 }

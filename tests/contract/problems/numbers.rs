@@ -3,6 +3,7 @@
 use super::{posted, top_up};
 use crate::assert_problem;
 use crate::server::{get, post};
+use serde_json::Value;
 
 #[test]
 fn two_faults_come_back_as_two() {
@@ -40,4 +41,24 @@ fn a_number_that_cannot_be_is_out_of_range() {
     let problem =
         assert_problem(post("/v1/top-up", &too_big), 422, "out-of-range", &["/sump/capacity"]);
     assert!(problem["detail"].as_str().unwrap().contains("US gal"), "{problem}");
+}
+
+/// A transmitter's float32 is a little more than full: what is refused must not read as what is right.
+#[test]
+fn a_number_that_is_refused_does_not_read_as_one_that_is_not() {
+    for (volume, concentration, words) in [
+        (200.00001, 7.0, "200.00001 L in a capacity of 200 L"),
+        (140.0, 100.0000001, "100.0000001 is out of range"),
+        (1_000_000_001.0, 7.0, "1000000001 is out of range"),
+        (1e308, 7.0, "1e308 is out of range"),
+        (240.0, 7.0, "240 L in a capacity of 200 L"),
+    ] {
+        let question = top_up(|question| {
+            question["sump"]["volume"] = volume.into();
+            question["sump"]["concentration"] = concentration.into();
+        });
+        let problem: Value = post("/v1/top-up", &question).json().expect("a problem");
+        let detail = problem["detail"].as_str().expect("a sentence");
+        assert!(detail.contains(words), "{detail}");
+    }
 }

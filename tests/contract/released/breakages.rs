@@ -66,13 +66,13 @@ fn a_parameter_is_gone_or_newly_required_or_narrower() {
 #[test]
 fn a_member_of_a_request_is_gone_or_newly_required() {
     assert_breaks(&format!("{SUMP}/reading"), "the member is gone", |spec| {
-        remove(at(spec, "/components/schemas/Sump/properties"), "reading");
+        remove(at(spec, "/components/schemas/MachineSump/properties"), "reading");
     });
     assert_breaks(&format!("{SUMP}/reading"), "it is newly required", |spec| {
-        require(schema(spec, "Sump"), "reading");
+        require(schema(spec, "MachineSump"), "reading");
     });
     assert_breaks(&format!("{SUMP}/shift"), "it is newly required", |spec| {
-        let sump = schema(spec, "Sump");
+        let sump = schema(spec, "MachineSump");
         sump["properties"]["shift"] = json!({ "type": "string" });
         require(sump, "shift");
     });
@@ -81,10 +81,10 @@ fn a_member_of_a_request_is_gone_or_newly_required() {
 #[test]
 fn a_request_takes_fewer_types_or_words() {
     assert_breaks(&format!("{SUMP}/volume"), "number is no longer taken", |spec| {
-        member(spec, "Sump", "volume")["type"] = "integer".into();
+        member(spec, "MachineSump", "volume")["type"] = "integer".into();
     });
     assert_breaks(&format!("{SUMP}/concentration"), "null is no longer taken", |spec| {
-        member(spec, "Sump", "concentration")["type"] = "number".into();
+        member(spec, "MachineSump", "concentration")["type"] = "number".into();
     });
     let us = "the word \"us\" is no longer taken";
     assert_breaks("POST /v1/top-up, request application/json/units", us, |spec| {
@@ -99,7 +99,7 @@ fn a_request_takes_fewer_types_or_words() {
         member(spec, "RefractometerReading", "method")["enum"] = json!(["brix"]);
     });
     assert_breaks(&format!("{SUMP}/reading"), refractometer, |spec| {
-        schema(spec, "Reading")["oneOf"].as_array_mut().expect("branches").remove(0);
+        schema(spec, "StrengthReading")["oneOf"].as_array_mut().expect("branches").remove(0);
     });
 }
 
@@ -107,13 +107,13 @@ fn a_request_takes_fewer_types_or_words() {
 fn a_request_takes_a_narrower_range_or_a_shorter_text_or_list() {
     let volume = format!("{SUMP}/volume");
     assert_breaks(&volume, "maximum is narrower", |spec| {
-        member(spec, "Sump", "volume")["maximum"] = 1000.into();
+        member(spec, "MachineSump", "volume")["maximum"] = 1000.into();
     });
     assert_breaks(&volume, "minimum is narrower", |spec| {
-        member(spec, "Sump", "volume")["minimum"] = 1.into();
+        member(spec, "MachineSump", "volume")["minimum"] = 1.into();
     });
     assert_breaks(&volume, "minimum is narrower", |spec| {
-        let volume = member(spec, "Sump", "volume");
+        let volume = member(spec, "MachineSump", "volume");
         remove(volume, "minimum");
         volume["exclusiveMinimum"] = 0.into();
     });
@@ -122,7 +122,7 @@ fn a_request_takes_a_narrower_range_or_a_shorter_text_or_list() {
         member(spec, "TopUpQuestion", "reference")["maxLength"] = 127.into();
     });
     assert_breaks(&format!("{request}/stocks[]/name"), "minLength is narrower", |spec| {
-        member(spec, "Stock", "name")["minLength"] = 2.into();
+        member(spec, "FluidStock", "name")["minLength"] = 2.into();
     });
     assert_breaks(&format!("{request}/stocks"), "maxItems is narrower", |spec| {
         member(spec, "TopUpQuestion", "stocks")["maxItems"] = 100.into();
@@ -151,7 +151,7 @@ fn a_unit_is_another() {
         at(spec, "/x-quantities/Volume")["us"] = "[gal_br]".into();
     });
     assert_breaks(&format!("{SUMP}/volume"), "x-quantity is not what it was", |spec| {
-        remove(member(spec, "Sump", "volume"), "x-quantity");
+        remove(member(spec, "MachineSump", "volume"), "x-quantity");
     });
     assert_breaks(&format!("{ANSWER}/drain"), "x-quantity is not what it was", |spec| {
         member(spec, "TopUpAnswer", "drain")["x-quantity"] = "Mass".into();
@@ -205,7 +205,7 @@ fn an_answer_holds_what_was_not_promised() {
     let bound = "POST /v1/blend, 200 application/json/answer/binding[]";
     assert_breaks(bound, "object with worth_in \"tank\" may come now", |spec| {
         let tank = json!({ "type": "object", "properties": { "worth_in": { "enum": ["tank"] } } });
-        schema(spec, "Binding")["oneOf"].as_array_mut().expect("branches").push(tank);
+        schema(spec, "BindingConstraint")["oneOf"].as_array_mut().expect("branches").push(tank);
     });
 }
 

@@ -5,12 +5,14 @@ document, and against a mass balance worked out here: litres (or gallons) of
 concentrate in what is there and in what is wanted.
 """
 
+import importlib
 import json
 import math
 import os
 import sys
 
-from sumpwright_client import AuthenticatedClient, Client
+import httpx
+from sumpwright_client import AuthenticatedClient, Client, models
 from sumpwright_client.api.blend import solve_blend
 from sumpwright_client.api.service import list_calculations
 from sumpwright_client.api.top_up import ask_top_up, solve_top_up
@@ -19,15 +21,15 @@ from sumpwright_client.models import (
     BatchTarget,
     BlendQuestion,
     BlendRecord,
+    CalculationIndex,
     ContentByProperty,
     ContentLimitByProperty,
-    Index,
+    FluidStock,
+    MachineSump,
     OilLimit,
     Problem,
     RefractometerReading,
-    Stock,
     StockCost,
-    Sump,
     SumpTarget,
     TopUpQuestion,
     TopUpRecord,
@@ -64,7 +66,7 @@ def the_example_is_answered_as_the_document_says() -> None:
 
 def a_top_up_of_its_own(volume: float) -> TopUpQuestion:
     reading = RefractometerReading(brix=4, factor=1.25)
-    sump = Sump(capacity=50, volume=volume, reading=reading)
+    sump = MachineSump(capacity=50, volume=volume, reading=reading)
     return TopUpQuestion(units=UnitSystem.US, sump=sump, target=SumpTarget(concentration=8))
 
 
@@ -93,7 +95,7 @@ def a_problem_is_a_problem() -> None:
 
 
 def a_blend_of_its_own() -> BlendQuestion:
-    recycled = Stock(
+    recycled = FluidStock(
         name="recycled",
         concentration=4.2,
         volume=500,
@@ -106,8 +108,8 @@ def a_blend_of_its_own() -> BlendQuestion:
         target=BatchTarget(volume=800, concentration=6),
         stocks=[
             recycled,
-            Stock(name="concentrate", concentration=100, unit_cost=6.4),
-            Stock(name="water", concentration=0, unit_cost=0.004),
+            FluidStock(name="concentrate", concentration=100, unit_cost=6.4),
+            FluidStock(name="water", concentration=0, unit_cost=0.004),
         ],
         limits=ContentLimitByProperty(tramp_oil=OilLimit(max_=0.5)),
     )
@@ -134,9 +136,27 @@ def names_of_the_callers_own_go_there_and_back() -> None:
     assert isinstance(record, BlendRecord) and record.to_dict() == answer
 
 
+def every_example_goes_there_and_back() -> None:
+    """Every number to its last bit, of each question and of its answer."""
+    headers = {"authorization": f"Bearer {key}"} if key else {}
+    with httpx.Client(base_url=address, headers=headers, timeout=60) as plain:
+        for path, item in document["paths"].items():
+            if "post" not in item:
+                continue
+            name = path.removeprefix("/v1/").replace("-", "_")
+            pascal = "".join(word.capitalize() for word in name.split("_"))
+            question = item["post"]["requestBody"]["content"]["application/json"]["example"]
+            typed = getattr(models, f"{pascal}Question").from_dict(question)
+            assert typed.to_dict() == question, name
+            solve = importlib.import_module(f"sumpwright_client.api.{name}.solve_{name}")
+            record = solve.sync(client=client, body=typed)
+            answer = plain.post(path, json=question).json()
+            assert record.to_dict() == answer, name
+
+
 def the_index_lists_what_there_is() -> None:
     index = list_calculations.sync(client=client)
-    assert isinstance(index, Index)
+    assert isinstance(index, CalculationIndex)
     assert all(line.address in document["paths"] for line in index.calculations)
 
 
@@ -145,11 +165,13 @@ with open(sys.argv[2], encoding="utf-8") as file:
     document = json.load(file)
 key = os.environ.get("KEY")
 client = AuthenticatedClient(base_url=address, token=key) if key else Client(base_url=address)
+client = client.with_timeout(httpx.Timeout(60))
 
 the_example_is_answered_as_the_document_says()
 a_question_of_its_own_is_answered_by_post_and_by_get()
 a_problem_is_a_problem()
 a_list_and_a_choice_are_read()
 names_of_the_callers_own_go_there_and_back()
+every_example_goes_there_and_back()
 the_index_lists_what_there_is()
 print("the Python client was answered")

@@ -7,8 +7,8 @@
 use generated::apis::configuration::Configuration;
 use generated::apis::{Error, blend_api as blend, service_api as service, top_up_api as top_up};
 use generated::models::{
-    BatchTarget, Binding, BlendQuestion, ContentByProperty, ContentLimitByProperty, OilLimit,
-    Reading, RefractometerReading, Stock, Sump, SumpTarget, TopUpQuestion, TopUpRecord, UnitSystem,
+    BatchTarget, BindingConstraint, BlendQuestion, ContentByProperty, ContentLimitByProperty, OilLimit,
+    StrengthReading, RefractometerReading, FluidStock, MachineSump, SumpTarget, TopUpQuestion, TopUpRecord, UnitSystem,
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -61,6 +61,9 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
         None,
         None,
         None,
+        None,
+        None,
+        None,
         id,
         None,
     )
@@ -69,7 +72,7 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     assert_eq!(record, answer);
 
     let (sump, target) = (question.sump, question.target);
-    let Some(Some(Reading::Refractometer(reading))) = sump.reading.map(|one| one.map(|one| *one))
+    let Some(Some(StrengthReading::Refractometer(reading))) = sump.reading.map(|one| one.map(|one| *one))
     else {
         panic!("the example has a refractometer's reading");
     };
@@ -84,8 +87,8 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
 }
 
 fn a_top_up_of_its_own(volume: f64) -> TopUpQuestion {
-    let mut sump = Sump::new(50.0, volume);
-    let reading = Reading::Refractometer(Box::new(RefractometerReading::new(4.0, 1.25)));
+    let mut sump = MachineSump::new(50.0, volume);
+    let reading = StrengthReading::Refractometer(Box::new(RefractometerReading::new(4.0, 1.25)));
     sump.reading = Some(Some(Box::new(reading)));
     TopUpQuestion::new(UnitSystem::Us, sump, SumpTarget::new(8.0))
 }
@@ -94,6 +97,9 @@ async fn a_question_of_its_own_is_answered(to: &Configuration) {
     let record = top_up::solve_top_up(
         to,
         a_top_up_of_its_own(40.0),
+        None,
+        None,
+        None,
         None,
         None,
         None,
@@ -124,6 +130,9 @@ async fn a_problem_is_a_problem(to: &Configuration) {
         None,
         None,
         None,
+        None,
+        None,
+        None,
     )
     .await;
     let Err(Error::ResponseError(response)) = refused else { panic!("{refused:?} is no problem") };
@@ -139,7 +148,7 @@ async fn a_problem_is_a_problem(to: &Configuration) {
 
 async fn a_list_and_a_choice_are_read(to: &Configuration) {
     let stock = |name: &str, concentration: f64, cost: f64| {
-        let mut stock = Stock::new(name.to_owned(), concentration);
+        let mut stock = FluidStock::new(name.to_owned(), concentration);
         stock.unit_cost = Some(Some(cost));
         stock
     };
@@ -154,15 +163,17 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
 
     let record =
-        blend::solve_blend(to, question, None, None, None, None, None, None, None, None, None)
-            .await
+        blend::solve_blend(
+            to, question, None, None, None, None, None, None, None, None, None, None, None, None,
+        )
+        .await
             .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {
         assert_near(take.volume, volume);
     }
-    let [Binding::MoneyPerVolume(stock)] = record.answer.binding.as_slice() else {
+    let [BindingConstraint::MoneyPerVolume(stock)] = record.answer.binding.as_slice() else {
         panic!("{:?} hold it back", record.answer.binding);
     };
     assert_eq!(stock.what, "/stocks/0/volume");

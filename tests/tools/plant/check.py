@@ -25,13 +25,14 @@ def confirmed(plant: PlantSystem) -> None:
     expect(status == 200 and batch["status"] == "confirmed", "the first batch is confirmed", batch)
     near(batch["concentration"], 1.25 * (5.0 - 0.2), "its reading stands for this")
     expect(states(plant.response("RC-1001")) == ["Running"], "the job runs")
-    expect(
-        plant.actuals(actuals("actuals-batch-1.json", "RC-1001"))[0] == 409,
-        "a confirmed batch stays as it is",
-    )
+    again = plant.actuals(actuals("actuals-batch-1.json", "RC-1001"))
+    expect((again[0], again[2]) == (status, batch), "what comes again is answered as before", again[2])
+    another = {**actuals("actuals-batch-1.json", "RC-1001"), "message": "another"}
+    expect(plant.actuals(another)[0] == 409, "a confirmed batch stays as it is")
 
     weak = actuals("actuals-batch-2-weak.json", "RC-1001")
     _, _, batch = plant.actuals(weak)
+    expect(plant.actuals(weak)[2] == batch, "a held batch is counted once, and corrected as before")
     expect(batch["status"] == "held" and batch["standing"] == "below", "the second is held", batch)
     near(batch["concentration"], 1.5 * (5.2 - 0.2), "for this strength")
     target = batch["acceptance"]["target"]
@@ -98,7 +99,7 @@ def too_strong(plant: PlantSystem) -> None:
     left = (246 - out) * 1.5 * (6.7 - 0.2)
     near(left / 246, batch["acceptance"]["target"], "which brings the batch to its target")
 
-    follow = {**strong, "MaterialActuals": batch["correction"]["MaterialRequirements"]}
+    follow = {**strong, "message": "follow", "MaterialActuals": batch["correction"]["MaterialRequirements"]}
     follow["JobResponseData"] = [
         {"ID": "reading", "Value": round(batch["correction"]["after"]["mark"], 1), "EngineeringUnits": "J18"}
     ]

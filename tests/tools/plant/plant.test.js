@@ -224,6 +224,34 @@ test("actuals of another product, without a unit or without a reading are refuse
   assert.deepEqual(jobs["RC-1001"], planned());
 });
 
+test("a message that comes again is answered as before, and not filed again", () => {
+  const jobs = { "RC-1001": planned() };
+  const actuals = example("actuals-batch-2-weak.json");
+  const { job, batch } = plant.fileActuals(actuals, jobs, "now");
+  plant.fileStanding(batch, { record: { answer: { concentration: 7.5, standing: "below" } } }, "now");
+  const first = plant.batchReply(job, batch);
+  const poured = plant.poured(batch);
+  const again = plant.fileActuals(structuredClone(actuals), jobs, "later");
+  assert.deepEqual(plant.batchReply(again.job, again.batch, again.repeated), first);
+  // What was filed since then changes nothing of it.
+  const corrected = plant.fileActuals(example("actuals-batch-2-corrected.json"), jobs, "later");
+  plant.fileStanding(
+    corrected.batch,
+    { record: { answer: { concentration: 7.9, standing: "in_band" } } },
+    "later",
+  );
+  const late = plant.fileActuals(structuredClone(actuals), jobs, "latest");
+  assert.deepEqual(plant.batchReply(late.job, late.batch, late.repeated), first);
+  assert.equal(batch.confirmations.length, 2);
+  assert.notEqual(plant.poured(batch), poured);
+  // The same identity with other contents is a fault of the sender, and none at all is refused.
+  const other = example("actuals-batch-2-weak.json");
+  other.MaterialActuals[0].Quantity += 1;
+  assert.equal(plant.fileActuals(other, jobs, "latest").problem.status, 409);
+  const { message: _, ...nameless } = example("actuals-batch-1.json");
+  assert.equal(plant.fileActuals(nameless, jobs, "latest").problem.errors[0].pointer, "/message");
+});
+
 test("nobody's name, and more taken out than is in, are refused", () => {
   const jobs = { "RC-1001": planned() };
   const actuals = example("actuals-batch-2-weak.json");

@@ -9,6 +9,7 @@
 
 use crate::configuration::Configuration;
 use sha2::{Digest, Sha256};
+use std::io::ErrorKind;
 use std::path::PathBuf;
 use std::sync::{Arc, PoisonError, RwLock};
 use subtle::{Choice, ConditionallySelectable, ConstantTimeEq};
@@ -40,6 +41,22 @@ struct KnownKey {
     hash: Hash,
 }
 
+/// What the lines of the keys say.
+struct ReadKeys {
+    entries: Vec<KnownKey>,
+    /// What is wrong with each line that is no key.
+    wrong: Vec<String>,
+}
+
+/// What came of reading the keys again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reloaded {
+    /// The number of keys in force.
+    pub keys: usize,
+    /// What is wrong with each line that is no key.
+    pub wrong: Vec<String>,
+}
+
 /// The keys that the service accepts.
 pub struct Keys {
     file: Option<PathBuf>,
@@ -63,19 +80,50 @@ impl Keys {
         let calculations = services.iter().map(|service| service.name).collect();
         let lines = configuration.key_hashes.clone();
         let keys = Self { file, lines, calculations, entries: RwLock::default() };
-        keys.reload()?;
+        let mut read = keys.read()?;
+        if !read.wrong.is_empty() {
+            return Err(read.wrong.swap_remove(0));
+        }
+        if read.entries.is_empty() {
+            return Err("There are no keys, so nobody could use the service.".to_owned());
+        }
+        keys.hold(read.entries);
         Ok(Some(keys))
     }
 
-    /// Reads the keys again and returns their number. If there is an error, the old
-    /// keys stay in force.
-    pub fn reload(&self) -> Result<usize, String> {
+    /// Reads the keys again. Whoever stands in no line any more has no key, even if no line is left; a line with a
+    /// fault is no key. If the file cannot be read at all, the old keys stay in force.
+    pub fn reload(&self) -> Result<Reloaded, String> {
+        let read = self.read()?;
+        let reloaded = Reloaded { keys: read.entries.len(), wrong: read.wrong };
+        self.hold(read.entries);
+        Ok(reloaded)
+    }
+
+    /// The number of keys in force.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.entries().len()
+    }
+
+    fn hold(&self, entries: Vec<KnownKey>) {
+        *self.entries.write().unwrap_or_else(PoisonError::into_inner) = entries.into();
+    }
+
+    /// The keys of all lines, and the lines that are none. A file that is gone has no lines.
+    fn read(&self) -> Result<ReadKeys, String> {
         let text = match &self.file {
-            Some(file) => std::fs::read_to_string(file)
-                .map_err(|error| format!("{} cannot be read: {error}", file.display()))?,
+            Some(file) => match std::fs::read_to_string(file) {
+                Err(error) if error.kind() == ErrorKind::NotFound && self.count() > 0 => {
+                    String::new()
+                }
+                read => {
+                    read.map_err(|error| format!("{} cannot be read: {error}", file.display()))?
+                }
+            },
             None => String::new(),
         };
-        let mut entries: Vec<KnownKey> = Vec::new();
+        let (mut entries, mut wrong): (Vec<KnownKey>, Vec<String>) = (Vec::new(), Vec::new());
         let of_file = text.lines().enumerate().map(|(i, line)| {
             let file = self.file.as_ref().map(|file| file.display().to_string());
             (format!("{}, line {}", file.unwrap_or_default(), i + 1), line)
@@ -86,22 +134,21 @@ impl Keys {
             if line.is_empty() || line.starts_with('#') {
                 continue;
             }
-            let entry =
-                read(line, &self.calculations).map_err(|wrong| format!("{place}: {wrong}"))?;
-            if entries.iter().any(|other| other.holder.name == entry.holder.name) {
-                return Err(format!(
-                    "{place}: there is already a key named {}.",
-                    entry.holder.name
-                ));
+            match read(line, &self.calculations) {
+                // Two keys of one name are good while one takes the other's place.
+                Ok(entry) => match entries.iter().find(|other| other.hash == entry.hash) {
+                    None => entries.push(entry),
+                    Some(other) => {
+                        wrong.push(format!(
+                            "{place}: this is the key of {} already.",
+                            other.holder.name
+                        ));
+                    }
+                },
+                Err(why) => wrong.push(format!("{place}: {why}")),
             }
-            entries.push(entry);
         }
-        if entries.is_empty() {
-            return Err("There are no keys, so nobody could use the service.".to_owned());
-        }
-        let count = entries.len();
-        *self.entries.write().unwrap_or_else(PoisonError::into_inner) = entries.into();
-        Ok(count)
+        Ok(ReadKeys { entries, wrong })
     }
 
     /// The holder of the key in an `Authorization` header.
@@ -278,6 +325,16 @@ mod tests {
         assert!(wrong.ends_with("Did you mean \"top-up\"?"), "{wrong}");
     }
 
+    /// While one key takes another's place, both are good under one name.
+    #[test]
+    fn a_name_may_have_two_keys() {
+        let made = [new_key("mes").expect("a key"), new_key("mes").expect("a key")];
+        let keys = keys(&[&made[0].1, &made[1].1]).expect("they are sound");
+        for (key, _) in made {
+            assert_eq!(&*keys.holder(key.as_bytes()).expect("a holder").name, "mes");
+        }
+    }
+
     #[test]
     fn what_is_wrong_with_a_line_is_said() {
         let zero = "0".repeat(64);
@@ -286,7 +343,7 @@ mod tests {
             (vec!["a md5:00".to_owned()], "does not begin with sha256:"),
             (vec!["a sha256:00".to_owned()], "not 64 hexadecimal digits"),
             (vec![format!("a/b sha256:{zero}")], "is not a valid name"),
-            (vec![format!("a sha256:{zero}"); 2], "already a key named a"),
+            (vec![format!("a sha256:{zero}"), format!("b sha256:{zero}")], "the key of a already"),
             (vec!["# nobody".to_owned()], "nobody could use"),
             (vec![format!("a sha256:{zero} in_address")], "for no calculation"),
             (vec![format!("a sha256:{zero} in_address topup")], "Did you mean \"top-up\"?"),

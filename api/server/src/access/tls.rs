@@ -54,6 +54,20 @@ impl Tls {
         self.certificate().not_after
     }
 
+    /// A sentence where the certificate expires soon.
+    #[must_use]
+    pub fn expires_soon(&self) -> Option<String> {
+        let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |now| now.as_secs());
+        let left = self.not_after().saturating_sub_unsigned(now);
+        (left < i64::try_from(SOON.as_secs()).unwrap_or(i64::MAX)).then(|| {
+            format!(
+                "the certificate in {} expires in {} days.",
+                self.chain.display(),
+                left / 86_400
+            )
+        })
+    }
+
     fn certificate(&self) -> Arc<Certificate> {
         Arc::clone(&self.current.read().unwrap_or_else(PoisonError::into_inner))
     }

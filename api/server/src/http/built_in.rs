@@ -2,12 +2,12 @@
 //! once to a browser that keeps them.
 
 use super::html;
+use super::kept::{is_known, tag_of, takes_gzip};
 use super::respond::{self, reading};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use flate2::Compression;
 use flate2::write::GzEncoder;
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::Write;
 
 /// A file ready to send.
@@ -18,13 +18,6 @@ pub(crate) struct BuiltInFile {
     tag: String,
     plain: web::Bytes,
     packed: web::Bytes,
-}
-
-/// The tag of what is made of `parts`: it changes whenever one of them does.
-pub(crate) fn tag_of<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> String {
-    let mut hasher = DefaultHasher::new();
-    parts.into_iter().for_each(|part| part.hash(&mut hasher));
-    format!("W/\"{:x}\"", hasher.finish())
 }
 
 /// The file of a page at the address that was asked for, under the page's `policy`.
@@ -79,10 +72,7 @@ impl BuiltInFile {
 
     /// The whole file, or a word that the browser has it already.
     pub(crate) fn answer(&self, request: &HttpRequest, policy: &'static str) -> HttpResponse {
-        let said = |name: header::HeaderName| {
-            request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default()
-        };
-        let known = said(header::IF_NONE_MATCH).split(',').any(|tag| tag.trim() == self.tag);
+        let known = is_known(request, &self.tag);
         let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
         response
             .insert_header((header::ETAG, self.tag.as_str()))
@@ -95,12 +85,7 @@ impl BuiltInFile {
             return response.finish();
         }
         response.content_type(self.media_type);
-        let takes = |coding: &str| {
-            let (name, weight) = coding.split_once(';').unwrap_or((coding, ""));
-            let refused = weight.trim().trim_start_matches("q=").parse() == Ok(0.0);
-            name.trim().eq_ignore_ascii_case("gzip") && !refused
-        };
-        if said(header::ACCEPT_ENCODING).split(',').any(takes) {
+        if takes_gzip(request.headers()) {
             response.insert_header((header::CONTENT_ENCODING, "gzip"));
             return response.body(self.packed.clone());
         }

@@ -12,6 +12,7 @@
 
 use super::address_key;
 use super::respond;
+use crate::access::caller::by_address;
 use crate::access::keys::{Holder, Keys};
 use crate::access::rates::RateStanding;
 use crate::shared::Shared;
@@ -67,10 +68,18 @@ impl Address {
 #[derive(Debug, Clone)]
 pub(crate) struct Arrival {
     pub(crate) address: Address,
+    /// The name of the caller's key, if it has one.
     pub(crate) caller: Option<Arc<str>>,
+    /// Whom it is counted as: the name of its key, else its address.
+    pub(crate) counted: Arc<str>,
 }
 
 impl Arrival {
+    /// Whom a request behind a door is counted as.
+    pub(crate) fn counted(request: &HttpRequest) -> Arc<str> {
+        Self::of(request).map_or_else(|| "".into(), |arrival| arrival.counted)
+    }
+
     /// The arrival of a request, if it passed a door.
     pub(crate) fn of(request: &HttpRequest) -> Option<Self> {
         request.extensions().get::<Self>().cloned()
@@ -117,11 +126,15 @@ pub(crate) async fn admit<B: MessageBody + 'static>(
         Ok(caller) => (caller, None),
         Err(Refusal { caller, response }) => (caller, Some(response)),
     };
+    let counted = caller.clone().unwrap_or_else(|| {
+        let peer = request.peer_addr().map(|peer| peer.ip());
+        by_address(peer, request.headers(), &shared.trusted_proxies)
+    });
     let standing = match &unknown {
-        None if address.is_guarded() => count(&shared, caller.as_ref(), &request),
+        None if address.is_guarded() => shared.rates.as_ref().map(|rates| rates.count(&counted)),
         _ => None,
     };
-    request.extensions_mut().insert(Arrival { address, caller });
+    request.extensions_mut().insert(Arrival { address, caller, counted });
     let refusal = unknown.or_else(|| standing.and_then(too_many));
     let mut response = match refusal {
         None => next.call(request).await?.map_into_left_body(),
@@ -191,19 +204,6 @@ fn holder_by_address(keys: &Keys, key: &str) -> Result<Holder, Refusal> {
         "a key that is not for addresses was sent in one, where others may read it: change it"
     );
     Err(Refusal { caller: Some(holder.name), response: no_key(NOT_FOR_ADDRESSES, INVALID) })
-}
-
-/// Counts a request against its caller's limit, if there is one.
-fn count(
-    shared: &Shared,
-    caller: Option<&Arc<str>>,
-    request: &ServiceRequest,
-) -> Option<RateStanding> {
-    let rates = shared.rates.as_ref()?;
-    let counted = caller.cloned().unwrap_or_else(|| {
-        request.peer_addr().map_or_else(String::new, |peer| peer.ip().to_string()).into()
-    });
-    Some(rates.count(&counted))
 }
 
 fn too_many(standing: RateStanding) -> Option<HttpResponse> {

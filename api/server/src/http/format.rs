@@ -128,17 +128,22 @@ impl Format {
             return offered.first().copied();
         }
         let Ok(accept) = Accept::parse(request) else { return offered.first().copied() };
-        let refused = |range: &str| {
-            let refused = accept.iter().filter(|entry| entry.quality == Quality::ZERO);
-            refused.into_iter().any(|entry| entry.item.essence_str() == range)
+        // Of several ranges that a kind is in, the most specific one holds (RFC 9110, 12.5.1).
+        let refused = |kind: &str, all: &str| {
+            let quality = |range: &str| {
+                let said = accept.iter().find(|entry| entry.item.essence_str() == range);
+                said.map(|entry| entry.quality)
+            };
+            let said = quality(kind).or_else(|| quality(all)).or_else(|| quality("*/*"));
+            said == Some(Quality::ZERO)
         };
         accept.ranked().iter().find_map(|range| {
             offered.iter().copied().find(|format| {
                 let kind = format.media_type();
                 let (top, _) = kind.split_once('/').unwrap_or((kind, ""));
                 let range = range.essence_str();
-                let fits = range == kind || range == "*/*" || range == format!("{top}/*");
-                fits && !refused(kind)
+                let all = format!("{top}/*");
+                (range == kind || range == "*/*" || range == all) && !refused(kind, &all)
             })
         })
     }
@@ -167,7 +172,10 @@ fn essence(headers: &HeaderMap) -> &str {
 /// Whether the body with these headers is packed.
 #[must_use]
 pub fn is_encoded(headers: &HeaderMap) -> bool {
-    headers.get(CONTENT_ENCODING).is_some_and(|encoding| encoding.as_bytes() != b"identity")
+    headers.get(CONTENT_ENCODING).is_some_and(|encoding| {
+        let encoding = encoding.as_bytes().trim_ascii();
+        !encoding.is_empty() && !encoding.eq_ignore_ascii_case(b"identity")
+    })
 }
 
 /// Whether the body with these headers is JSON. A document without a type is taken

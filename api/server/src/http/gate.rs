@@ -7,14 +7,16 @@
 //! other's data, and a stack of layers would cost more per request than the work itself.
 
 use super::door::{Address, Arrival, no_door};
-use super::{cell, person};
+use super::{cell, packing, person};
 use crate::observability::metrics::RequestOutcome;
-use crate::observability::trace::{RequestId, TracePlace};
+use crate::observability::trace::{RequestEnd, RequestId, TracePlace};
 use crate::shared::Shared;
 use actix_http::ConnectionType;
-use actix_web::body::{EitherBody, MessageBody};
+use actix_web::body::MessageBody;
 use actix_web::dev::{ServiceRequest, ServiceResponse};
-use actix_web::http::header::{HeaderMap, HeaderName, HeaderValue, X_CONTENT_TYPE_OPTIONS};
+use actix_web::http::header::{
+    HeaderMap, HeaderName, HeaderValue, STRICT_TRANSPORT_SECURITY, X_CONTENT_TYPE_OPTIONS,
+};
 use actix_web::http::{Method, StatusCode};
 use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage, web};
@@ -23,12 +25,12 @@ use std::time::{Duration, Instant};
 use sumpwright_openapi::problem::ProblemKind;
 
 /// Lets a response out if its request passed a door, and closes the connection
-/// after it once the service is about to stop.
+/// after it once the service is about to stop. Over TLS it tells browsers to come by TLS only from then on.
 pub async fn let_out<B: MessageBody + 'static>(
     shared: web::Data<Shared>,
     request: ServiceRequest,
     next: Next<B>,
-) -> Result<ServiceResponse<EitherBody<B>>, Error> {
+) -> Result<ServiceResponse<impl MessageBody + use<B>>, Error> {
     let _under_way = shared.under_way();
     let response = next.call(request).await?;
     let mut response = match Arrival::of(response.request()) {
@@ -38,6 +40,11 @@ pub async fn let_out<B: MessageBody + 'static>(
         None => response.into_response(no_door()).map_into_right_body(),
     };
     response.headers_mut().insert(X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    if shared.tls.is_some() {
+        let a_year = HeaderValue::from_static("max-age=31536000");
+        response.headers_mut().insert(STRICT_TRANSPORT_SECURITY, a_year);
+    }
+    let mut response = packing::pack(response);
     if shared.is_stopping() {
         response.response_mut().head_mut().set_connection_type(ConnectionType::Close);
     }
@@ -54,25 +61,27 @@ pub async fn observe<B: MessageBody + 'static>(
     let began = Instant::now();
     let (method, path) = (request.method().clone(), request.path().to_owned());
     let caller_place = TracePlace::of_caller(request.headers());
-    let span = shared.spans.begin(method.as_str(), &path, caller_place);
+    let state = request.headers().get("tracestate").and_then(|state| state.to_str().ok());
+    let span = shared.spans.begin(method.as_str(), caller_place, state);
     let id = RequestId::new(request.headers(), &span.place);
     request.extensions_mut().insert(id.clone());
 
     let mut response = next.call(request).await?;
 
     let (address, caller) = match Arrival::of(response.request()) {
-        Some(arrival) => (arrival.address, arrival.caller),
+        Some(Arrival { address, caller, .. }) => (address, caller),
         None => (Address::Guarded, None),
     };
     let (outcome, took) = (outcome(&response), began.elapsed());
     if !address.is_probe() {
-        shared.metrics.count(address.calculation(), outcome, took);
+        shared.metrics.count(address.calculation(), outcome, took, caller.as_deref());
     }
     let (place, status) = (span.place, response.status().as_u16());
+    let route = response.request().match_pattern();
     LogLine {
         id: &id,
         place,
-        caller,
+        caller: caller.clone(),
         method: &method,
         path: &path,
         address,
@@ -81,7 +90,16 @@ pub async fn observe<B: MessageBody + 'static>(
         took,
     }
     .write();
-    span.end(method.as_str(), &path, status, outcome.word());
+    span.end(&RequestEnd {
+        method: method.as_str(),
+        path: &path,
+        route: route.as_deref(),
+        calculation: address.calculation(),
+        caller: caller.as_deref(),
+        id: id.as_str(),
+        status,
+        outcome: outcome.word(),
+    });
     name(response.headers_mut(), &id, place);
     Ok(response)
 }

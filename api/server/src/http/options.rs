@@ -1,6 +1,7 @@
 //! The options of a query besides the question: the values to pick and the format.
 
 use super::format::{Format, is_table};
+use crate::filing::{Besides, WORDS};
 use actix_web::HttpRequest;
 use actix_web::http::Method;
 use actix_web::http::header::HeaderMap;
@@ -28,6 +29,8 @@ pub struct AnswerOptions {
     pub extent: Extent,
     /// Whether a table asked, which is answered with a list where the answer is one.
     pub from_table: bool,
+    /// What the record is given besides.
+    pub besides: Besides,
 }
 
 /// What `problems` is where a problem is to be told in text.
@@ -48,7 +51,14 @@ impl AnswerOptions {
             width: picture_width::DEFAULT,
             extent: Extent::Record,
             from_table: false,
+            besides: Besides { units: false, digests: false },
         }
+    }
+
+    /// Whether a record goes out as it is, so that no tree is made of it.
+    #[must_use]
+    pub const fn is_plain(&self) -> bool {
+        self.picks.is_empty() && self.digits.is_none() && !self.besides.any()
     }
 
     /// Splits a query into its options and the question.
@@ -75,7 +85,7 @@ impl AnswerOptions {
                 None => question.push((name.as_ref(), as_given.as_ref())),
             }
         }
-        let [pick, format, digits, problems, decimal, width] = said;
+        let [pick, format, digits, problems, decimal, width, include] = said;
         let format = Self::format(request, service, format, pick.is_some())?;
         // Heeded where a problem goes out: see `http/cell.rs`.
         one_of("problems", problems, ["as_problem", AS_TEXT])?;
@@ -84,6 +94,10 @@ impl AnswerOptions {
                 (Format::Json, None) => extent(request.headers()),
                 _ => Extent::Record,
             },
+            besides: include
+                .map(|said| read_besides(said, format, pick))
+                .transpose()?
+                .unwrap_or_default(),
             picks: pick.map(read_paths).unwrap_or_default(),
             format,
             digits: digits.map(read_digits).transpose()?,
@@ -155,6 +169,22 @@ fn one_of(option: &str, said: Option<&str>, words: [&str; 2]) -> Result<bool, Pr
 
 fn read_paths(text: &str) -> Vec<String> {
     text.split(',').map(|path| path.trim().to_owned()).collect()
+}
+
+fn read_besides(text: &str, format: Format, pick: Option<&str>) -> Result<Besides, Problem> {
+    let mut besides = Besides::default();
+    for word in text.split(',').map(str::trim) {
+        match WORDS.iter().position(|known| *known == word) {
+            Some(0) => besides.units = true,
+            Some(_) => besides.digests = true,
+            None => return Err(wrong("include", word, &WORDS)),
+        }
+    }
+    if format != Format::Json || pick.is_some() {
+        let detail = "include= adds to a whole record in JSON. Leave out pick, and ask for JSON.";
+        return Err(Problem::of_whole(FaultCode::Inconsistent, detail));
+    }
+    Ok(besides)
 }
 
 fn read_digits(text: &str) -> Result<i32, Problem> {

@@ -11,7 +11,7 @@ use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{FaultCode, Problem, RequestFault};
 use sumpwright_openapi::service::{Extent, PicturesToDraw, Service, brief};
 use sumpwright_openapi::table::answered;
-use sumpwright_openapi::uncertain;
+use sumpwright_openapi::{tree, uncertain};
 use sumpwright_render::{Manner, icalendar, sheet};
 
 /// The answer to a document, in the format its query asks for.
@@ -24,8 +24,10 @@ pub fn of_document(
         Format::Pictures => Ok(drawn(&service.pictures(document)?, options)),
         Format::Events => Ok(icalendar::text(&service.events(document)?).into_bytes()),
         Format::JobSheet => Ok(sheet::page(&service.sheet(document)?).into_bytes()),
-        Format::Json if options.picks.is_empty() && options.digits.is_none() => {
-            service.answer_to(document, options.extent)
+        Format::Json if options.is_plain() => service.answer_to(document, options.extent),
+        Format::Json if options.besides.any() => {
+            let question = tree::parse(document)?;
+            with_besides(service, question, options)
         }
         _ => {
             let record = serde_json::from_slice(&service.answer(document)?).unwrap_or_default();
@@ -44,8 +46,35 @@ pub fn of_members<'a>(
         Format::Pictures => Ok(drawn(&service.pictures_flat(members)?, options)),
         Format::Events => Ok(icalendar::text(&service.events_flat(members)?).into_bytes()),
         Format::JobSheet => Ok(sheet::page(&service.sheet_flat(members)?).into_bytes()),
+        Format::Json if options.besides.any() => {
+            with_besides(service, flat::unflatten(members, &service.question)?, options)
+        }
         _ => of_record(service.answer_flat(members)?, service, options),
     })
+}
+
+/// The record of a question, with what it is given besides.
+fn with_besides(
+    service: &Service,
+    question: Value,
+    options: &AnswerOptions,
+) -> Result<Vec<u8>, Problem> {
+    let mut record = service.answer_tree(question.clone())?;
+    if let Some(digits) = options.digits {
+        round(&mut record, digits);
+    }
+    let mut coded = record.clone();
+    options.besides.add(&mut coded, &question, service);
+    if options.extent == Extent::Minimal {
+        let mut brief = brief(record);
+        for member in ["unit_codes", "digests"] {
+            if let Some(value) = coded.get(member) {
+                brief[member] = value.clone();
+            }
+        }
+        coded = brief;
+    }
+    Ok(coded.to_string().into_bytes())
 }
 
 /// The pictures of an answer, drawn as its query asks.

@@ -60,6 +60,15 @@ pub fn saying_the_extent(mut response: HttpResponse, extent: Extent) -> HttpResp
     response
 }
 
+/// The response with the digest of its bytes.
+#[must_use]
+pub fn with_digest(mut response: HttpResponse, digest: Option<&str>) -> HttpResponse {
+    if let Some(digest) = digest.and_then(|digest| header::HeaderValue::from_str(digest).ok()) {
+        response.headers_mut().insert(HeaderName::from_static("content-digest"), digest);
+    }
+    response
+}
+
 /// A self-contained page.
 #[must_use]
 pub fn page(page: String) -> HttpResponse {

@@ -5,9 +5,13 @@
 //! that takes too long is cut off. A slot is held until its thread is free, not until
 //! the caller has been answered.
 //!
+//! **Everybody has a share** (`shares.rs`): a caller beyond it waits behind its own, and not before others.
+//!
 //! **Quick questions never queue.** `IS_QUICK` says that a short document is answered in microseconds,
 //! in the thread where it arrives. Everything else goes through this queue.
 
+use super::shares::{Share, Shares};
+use crate::access::caller::has_key;
 use crate::configuration::Configuration;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -26,8 +30,16 @@ pub struct Queue {
     waiting: AtomicUsize,
     waiting_most: usize,
     within: Duration,
+    shares: Shares,
     /// Number of calculations that were cut off and still run.
     runs_on: Arc<AtomicUsize>,
+}
+
+/// A slot, and its part of the caller's share; held until the thread is free.
+struct Slot {
+    _own: OwnedSemaphorePermit,
+    _slot: OwnedSemaphorePermit,
+    _share: Arc<Share>,
 }
 
 /// Raises its flag when dropped.
@@ -53,23 +65,36 @@ impl Queue {
     #[must_use]
     pub fn of(configuration: &Configuration) -> Self {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-        let at_once = configuration.at_once.map_or_else(cores, usize::from);
+        let at_once = configuration.at_once.map_or_else(|| cores() + 1, usize::from);
+        let each =
+            |most: Option<usize>, default: usize, all: usize| most.unwrap_or(default).min(all);
+        let at_once_each = configuration.at_once_each.map(usize::from);
+        let shares = Shares::new(
+            each(at_once_each, at_once.saturating_sub(1).max(1), at_once),
+            each(
+                configuration.waiting_each,
+                configuration.waiting.div_ceil(2),
+                configuration.waiting,
+            ),
+        );
         Self {
             slots: Arc::new(Semaphore::new(at_once)),
             at_once,
             waiting: AtomicUsize::new(0),
             waiting_most: configuration.waiting,
             within: configuration.answer_within(),
+            shares,
             runs_on: Arc::default(),
         }
     }
 
-    /// Does `work` when a slot is free.
+    /// Does `work` of a caller when a slot is free.
     pub async fn answer<Answer: Send + 'static>(
         &self,
+        caller: &Arc<str>,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
     ) -> Result<Answer, Problem> {
-        let slot = self.slot().await?;
+        let slot = self.slot(caller).await?;
         self.work(slot, work).await
     }
 
@@ -77,10 +102,20 @@ impl Queue {
     /// refused.
     pub async fn answer_part<Answer: Send + 'static>(
         &self,
+        caller: &Arc<str>,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
     ) -> Result<Answer, Problem> {
-        let slot = Arc::clone(&self.slots).acquire_owned().await.map_err(|_| stopping())?;
+        let slot = self.wait(self.shares.of(caller)).await?;
         self.work(slot, work).await
+    }
+
+    /// The callers who are known by a key and hold something: how many calculations of theirs are being answered, and
+    /// how many wait.
+    #[must_use]
+    pub fn callers(&self) -> Vec<(Arc<str>, usize, usize)> {
+        let mut held = self.shares.held();
+        held.retain(|(caller, ..)| has_key(caller));
+        held
     }
 
     /// The numbers of calculations being answered and waiting.
@@ -97,24 +132,34 @@ impl Queue {
         self.runs_on.load(Ordering::Relaxed)
     }
 
-    async fn slot(&self) -> Result<OwnedSemaphorePermit, Problem> {
-        if let Ok(slot) = Arc::clone(&self.slots).try_acquire_owned() {
-            return Ok(slot);
+    async fn slot(&self, caller: &Arc<str>) -> Result<Slot, Problem> {
+        let share = self.shares.of(caller);
+        let free = Arc::clone(&share.slots).try_acquire_owned().and_then(|own| {
+            let slot = Arc::clone(&self.slots).try_acquire_owned()?;
+            Ok((own, slot))
+        });
+        if let Ok((own, slot)) = free {
+            return Ok(Slot { _own: own, _slot: slot, _share: share });
         }
-        let before = self.waiting.fetch_add(1, Ordering::Relaxed);
-        let _waiting = Waiting(&self.waiting);
-        if before >= self.waiting_most {
-            return Err(self.too_busy());
-        }
-        match timeout(self.within, Arc::clone(&self.slots).acquire_owned()).await {
-            Ok(slot) => slot.map_err(|_| stopping()),
+        let _own_place =
+            place(&share.waiting, self.shares.waiting).ok_or_else(|| self.beyond_its_share())?;
+        let _place = place(&self.waiting, self.waiting_most).ok_or_else(|| self.too_busy())?;
+        match timeout(self.within, self.wait(Arc::clone(&share))).await {
+            Ok(slot) => slot,
             Err(_) => Err(self.too_busy()),
         }
     }
 
+    /// Waits for a slot of the caller's share, and then for one of all.
+    async fn wait(&self, share: Arc<Share>) -> Result<Slot, Problem> {
+        let own = Arc::clone(&share.slots).acquire_owned().await.map_err(|_| stopping())?;
+        let slot = Arc::clone(&self.slots).acquire_owned().await.map_err(|_| stopping())?;
+        Ok(Slot { _own: own, _slot: slot, _share: share })
+    }
+
     async fn work<Answer: Send + 'static>(
         &self,
-        slot: OwnedSemaphorePermit,
+        slot: Slot,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
     ) -> Result<Answer, Problem> {
         let flag = Flag::default();
@@ -150,6 +195,15 @@ impl Queue {
         Problem::plain(ProblemKind::TooBusy, detail)
     }
 
+    fn beyond_its_share(&self) -> Problem {
+        let detail = format!(
+            "{} of your calculations are being answered and {} more are waiting, the maximum for one \
+             caller of this service. Send the request again in a moment.",
+            self.shares.at_once, self.shares.waiting
+        );
+        Problem::plain(ProblemKind::TooBusy, detail)
+    }
+
     fn too_long(&self) -> Problem {
         let detail = format!(
             "The calculation was cut off after {} s, the maximum for this service. Ask for less \
@@ -158,6 +212,13 @@ impl Queue {
         );
         Problem::plain(ProblemKind::TooLong, detail)
     }
+}
+
+/// A place to wait in, if fewer than `most` are taken.
+fn place(taken: &AtomicUsize, most: usize) -> Option<Waiting<'_>> {
+    let before = taken.fetch_add(1, Ordering::Relaxed);
+    let place = Waiting(taken);
+    (before < most).then_some(place)
 }
 
 fn stopping() -> Problem {

@@ -14,7 +14,7 @@ use tokio::time::timeout;
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
 /// Maximum number of bytes held of documents that are still arriving, for all
 /// callers together.
-const HELD_MOST: usize = 256 * 1024 * 1024;
+pub(crate) const HELD_MOST: usize = 256 * 1024 * 1024;
 
 /// The documents that are arriving.
 pub struct Receiving {

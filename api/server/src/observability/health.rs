@@ -38,7 +38,7 @@ async fn counts(request: HttpRequest, shared: web::Data<Shared>) -> HttpResponse
         let accepted = request.headers().get(header::ACCEPT).and_then(|kinds| kinds.to_str().ok());
         let open = accepted.is_some_and(|kinds| kinds.contains("application/openmetrics-text"));
         let media_type = if open { metrics::OPEN_METRICS } else { metrics::PLAIN };
-        let text = shared.metrics.text(&shared.queue);
+        let text = shared.metrics.text(&shared.queue, shared.keys.as_ref(), open);
         HttpResponse::Ok().content_type(media_type).body(text)
     })
 }

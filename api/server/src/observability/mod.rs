@@ -5,6 +5,7 @@
 pub mod health;
 pub mod logs;
 pub mod metrics;
+mod process;
 #[cfg_attr(not(feature = "otlp"), path = "no_spans.rs")]
 pub mod spans;
 pub mod trace;

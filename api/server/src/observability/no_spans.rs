@@ -1,7 +1,7 @@
 //! Replaces `spans` in a program built without OTLP: a request has a place in its
 //! trace, but nothing is sent.
 
-use super::trace::TracePlace;
+use super::trace::{RequestEnd, TracePlace};
 
 /// Sends nothing.
 pub struct Spans;
@@ -25,7 +25,7 @@ impl Spans {
     }
 
     /// A place below the caller's span, or in a new trace.
-    pub fn begin(&self, _: &str, _: &str, caller: Option<TracePlace>) -> RequestSpan {
+    pub fn begin(&self, _: &str, caller: Option<TracePlace>, _: Option<&str>) -> RequestSpan {
         RequestSpan { place: TracePlace::below(caller) }
     }
 
@@ -35,5 +35,5 @@ impl Spans {
 
 impl RequestSpan {
     /// Does nothing.
-    pub fn end(self, _: &str, _: &str, _: u16, _: &'static str) {}
+    pub fn end(self, _: &RequestEnd<'_>) {}
 }

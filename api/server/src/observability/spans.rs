@@ -1,6 +1,6 @@
 //! Spans for a collector, by OTLP.
 
-use super::trace::TracePlace;
+use super::trace::{RequestEnd, TracePlace};
 use opentelemetry::trace::{
     Span, SpanContext, SpanId, SpanKind, Status, TraceContextExt, TraceFlags, TraceId, TraceState,
     Tracer, TracerProvider,
@@ -8,9 +8,12 @@ use opentelemetry::trace::{
 use opentelemetry::{Context, KeyValue};
 use opentelemetry_otlp::{Protocol, SpanExporter, WithExportConfig, WithHttpConfig};
 use opentelemetry_sdk::Resource;
-use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan};
+use opentelemetry_sdk::error::OTelSdkResult;
+use opentelemetry_sdk::trace::{SdkTracer, SdkTracerProvider, Span as SdkSpan, SpanData};
 use reqwest::blocking::Client;
 use std::fmt::Display;
+use std::str::FromStr;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 use sumpwright_engine::VERSION;
 
@@ -56,26 +59,32 @@ impl Spans {
             .with_attribute(KeyValue::new("service.version", VERSION))
             .build();
         let provider = SdkTracerProvider::builder()
-            .with_batch_exporter(exporter)
+            .with_batch_exporter(Telling { exporter, told: AtomicBool::new(false) })
             .with_resource(resource)
             .build();
         let tracer = provider.tracer("sumpwright");
         Ok(Self(Some(Collector { provider, tracer })))
     }
 
-    /// Begins the span of a request, below the caller's span if there is one.
-    pub fn begin(&self, method: &str, path: &str, caller: Option<TracePlace>) -> RequestSpan {
+    /// Begins the span of a request, below the caller's span if there is one, with the state that the caller's
+    /// own tools keep in `tracestate`.
+    pub fn begin(
+        &self,
+        method: &str,
+        caller: Option<TracePlace>,
+        state: Option<&str>,
+    ) -> RequestSpan {
         let Some(Collector { tracer, .. }) = &self.0 else {
             return RequestSpan { place: TracePlace::below(caller), span: None };
         };
-        let builder = tracer.span_builder(format!("{method} {path}")).with_kind(SpanKind::Server);
+        let builder = tracer.span_builder(method.to_owned()).with_kind(SpanKind::Server);
         let parent = caller.map_or_else(Context::new, |caller| {
             Context::new().with_remote_span_context(SpanContext::new(
                 TraceId::from(caller.trace),
                 SpanId::from(caller.span),
                 TraceFlags::new(caller.flags),
                 true,
-                TraceState::default(),
+                state.and_then(|state| TraceState::from_str(state).ok()).unwrap_or_default(),
             ))
         });
         let span = tracer.build_with_context(builder, &parent);
@@ -101,15 +110,63 @@ impl Spans {
 impl RequestSpan {
     /// Ends the span with the outcome of the request, named by the semantic conventions
     /// for HTTP.
-    pub fn end(self, method: &str, path: &str, status: u16, outcome: &'static str) {
+    pub fn end(self, end: &RequestEnd<'_>) {
         let Some(mut span) = self.span else { return };
-        span.set_attribute(KeyValue::new("http.request.method", method.to_owned()));
-        span.set_attribute(KeyValue::new("url.path", path.to_owned()));
-        span.set_attribute(KeyValue::new("http.response.status_code", i64::from(status)));
-        span.set_attribute(KeyValue::new("sumpwright.outcome", outcome));
-        if status >= 500 {
-            span.set_status(Status::error(outcome));
+        // By the route: names of spans are few, whatever is asked.
+        span.update_name(match end.route {
+            Some(route) => format!("{} {route}", end.method),
+            None => end.method.to_owned(),
+        });
+        let mut note = |name: &'static str, text: &str| {
+            span.set_attribute(KeyValue::new(name, text.to_owned()));
+        };
+        note("http.request.method", end.method);
+        note("url.path", end.path);
+        note("sumpwright.request_id", end.id);
+        note("sumpwright.outcome", end.outcome);
+        end.route.iter().for_each(|route| note("http.route", route));
+        end.calculation.iter().for_each(|name| note("sumpwright.calculation", name));
+        end.caller.iter().for_each(|name| note("sumpwright.caller", name));
+        span.set_attribute(KeyValue::new("http.response.status_code", i64::from(end.status)));
+        if end.status >= 500 {
+            span.set_status(Status::error(end.outcome));
         }
         span.end();
+    }
+}
+
+/// An exporter that says in the log when spans are lost, and when they arrive again.
+#[derive(Debug)]
+struct Telling {
+    exporter: SpanExporter,
+    /// Whether the last spans were lost, which is said once.
+    told: AtomicBool,
+}
+
+impl opentelemetry_sdk::trace::SpanExporter for Telling {
+    async fn export(&self, batch: Vec<SpanData>) -> OTelSdkResult {
+        let spans = batch.len();
+        let exported = self.exporter.export(batch).await;
+        match &exported {
+            Err(error) => {
+                if !self.told.swap(true, Ordering::Relaxed) {
+                    tracing::warn!(spans, %error, "spans are lost: the collector did not take them");
+                }
+            }
+            Ok(()) => {
+                if self.told.swap(false, Ordering::Relaxed) {
+                    tracing::info!("the collector takes spans again");
+                }
+            }
+        }
+        exported
+    }
+
+    fn shutdown_with_timeout(&self, timeout: Duration) -> OTelSdkResult {
+        opentelemetry_sdk::trace::SpanExporter::shutdown_with_timeout(&self.exporter, timeout)
+    }
+
+    fn set_resource(&mut self, resource: &Resource) {
+        opentelemetry_sdk::trace::SpanExporter::set_resource(&mut self.exporter, resource);
     }
 }

@@ -55,6 +55,26 @@ impl TracePlace {
     }
 }
 
+/// What of a request a span is named and described by once it has been answered.
+pub struct RequestEnd<'a> {
+    /// The method.
+    pub method: &'a str,
+    /// The path as sent, without its query.
+    pub path: &'a str,
+    /// The address by which the router knows it, if it is one.
+    pub route: Option<&'a str>,
+    /// The calculation, if it is one.
+    pub calculation: Option<&'static str>,
+    /// The name of the caller's key, if it has one.
+    pub caller: Option<&'a str>,
+    /// The id of the request.
+    pub id: &'a str,
+    /// The status of the answer.
+    pub status: u16,
+    /// What came of it, in a word.
+    pub outcome: &'static str,
+}
+
 impl fmt::Display for TracePlace {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "00-{:032x}-{:016x}-{:02x}", self.trace, self.span, self.flags)

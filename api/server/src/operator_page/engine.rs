@@ -1,7 +1,8 @@
 //! The engine for browsers: a file beside the program, which the page takes where no service answers.
 
 use crate::configuration::Configuration;
-use crate::http::built_in::{BuiltInFile, tag_of};
+use crate::http::built_in::BuiltInFile;
+use crate::http::kept::tag_of;
 use actix_web::web;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
-use sumpwright_engine::document::in_words;
+use sumpwright_engine::document::{in_words, type_of};
 use sumpwright_openapi::document::components::unit_in_words;
 
 /// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
@@ -31,6 +31,9 @@ pub(super) fn forms(openapi: &str) -> Value {
         described_by_themselves(schema, false, &mut shown);
     }
     for (name, schema) in schemas.as_object_mut().into_iter().flatten() {
+        if let Some(members) = schema.get_mut("properties").and_then(Value::as_object_mut) {
+            members.retain(|member, _| !ON_REQUEST.contains(&member.as_str()));
+        }
         without_what_no_form_shows(schema);
         if !shown.contains(name.as_str())
             && let Some(members) = schema.as_object_mut()
@@ -88,6 +91,9 @@ fn described_by_themselves<'a>(
     }
 }
 
+/// Members of a record that the page does not ask for.
+const ON_REQUEST: [&str; 2] = ["unit_codes", "digests"];
+
 /// What a schema says that no form and no answer shows.
 const NOT_SHOWN: [&str; 3] = ["example", "examples", "x-unit"];
 
@@ -95,7 +101,13 @@ const NOT_SHOWN: [&str; 3] = ["example", "examples", "x-unit"];
 fn without_what_no_form_shows(schema: &mut Value) {
     match schema {
         Value::Object(members) => {
-            members.retain(|name, _| !NOT_SHOWN.contains(&name.as_str()));
+            members.retain(|name, value| {
+                !NOT_SHOWN.contains(&name.as_str()) && !(name == "format" && value == "double")
+            });
+            // What may be left out is left out of what the page sends, and never null.
+            if let Some(kind) = members.get_mut("type").filter(|kind| kind.is_array()) {
+                *kind = type_of(&json!({ "type": kind.clone() })).into();
+            }
             for (name, inner) in members {
                 // The names of properties are the caller's words.
                 match (name.as_str(), inner) {

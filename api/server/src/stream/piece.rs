@@ -33,7 +33,11 @@ impl Piece {
     }
 
     /// The answers to the parts so far, and the reason if there will be no more.
-    pub(super) async fn answer(self, queue: &Queue) -> (Vec<u8>, Option<Problem>) {
+    pub(super) async fn answer(
+        self,
+        queue: &Queue,
+        caller: &Arc<str>,
+    ) -> (Vec<u8>, Option<Problem>) {
         let mut careful = false;
         let ended = loop {
             let before = self.read();
@@ -41,7 +45,7 @@ impl Piece {
                 break None;
             }
             let turn = self.turn(before, careful);
-            match queue.answer_part(turn).await {
+            match queue.answer_part(caller, turn).await {
                 Ok(()) if self.read() > before => {}
                 // Only the end of the last part was left.
                 Ok(()) => break None,

@@ -1,5 +1,6 @@
 //! The options of a table in its query and its media type.
 
+use crate::http::query;
 use actix_web::HttpRequest;
 use actix_web::http::header;
 use std::ops::RangeInclusive;
@@ -14,6 +15,7 @@ const HEADINGS_IN: RangeInclusive<usize> = 1..=100;
 pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
     let wrong = |detail: String| Problem::of_whole(FaultCode::UnknownWord, detail);
     let mut options = TableOptions::default();
+    query::check(request.query_string())?;
     for (name, text) in form_urlencoded::parse(request.query_string().as_bytes()) {
         match (name.as_ref(), text.trim()) {
             (_, "") => {}

@@ -11,6 +11,7 @@ use utoipa::ToSchema;
 /// it would be worth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "worth_in", rename_all = "snake_case")]
+#[schema(as = BindingConstraint)]
 pub enum Binding {
     /// A limit that costs money.
     Money(LimitCost),

@@ -33,6 +33,7 @@ use utoipa::ToSchema;
 /// What to prefer where several batches would do.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(untagged)]
+#[schema(as = BatchGoal)]
 pub enum Goal {
     /// Spend as little as possible.
     Cost(CostGoal),
@@ -63,6 +64,7 @@ pub struct UseGoal {
 /// What to take of a stock.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = StockTaken)]
 pub struct Take {
     /// # Stock
     ///
@@ -90,6 +92,7 @@ pub struct Take {
 /// A mix.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = BatchMix)]
 pub struct Mix {
     /// # Volume
     ///
@@ -118,6 +121,7 @@ pub(crate) fn any_cost(stocks: &[Stock]) -> bool {
 /// What goes into a sump, mixed beforehand.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = SumpPremix)]
 pub struct Premix {
     /// # Premix to prepare
     ///

@@ -14,6 +14,7 @@ macro_rules! kinds {
         /// A number under the name of its kind, in the caller's units: exactly one
         /// member is there.
         #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+        #[schema(as = AmountByKind)]
         pub struct Amount {
             $(
                 $(#[$doc])*

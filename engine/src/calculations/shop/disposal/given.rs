@@ -3,7 +3,7 @@
 use super::stream::WasteStream;
 use super::{ChangeHabit, ChangesFall, ConcentrateDrum, Disposal, StreamTerms, WasteGroup};
 use crate::fluid::properties::PropertyName;
-use crate::quantity::{Count, Quantity};
+use crate::quantity::{MonthsAhead, Quantity};
 use std::collections::BTreeSet;
 
 /// Months when the request does not say how many.
@@ -22,7 +22,7 @@ impl WasteGroup {
 
 impl Disposal {
     pub(super) fn horizon(&self) -> usize {
-        self.months.map_or(MONTHS, Count::whole)
+        self.months.map_or(MONTHS, MonthsAhead::whole)
     }
 
     /// The names of all that is dissolved anywhere.

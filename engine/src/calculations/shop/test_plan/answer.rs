@@ -37,6 +37,7 @@ pub struct TestPlanAnswer {
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, ToSchema,
 )]
 #[serde(rename_all = "snake_case")]
+#[schema(as = TestOfFluid)]
 pub enum FluidTest {
     /// Look at it and smell it.
     Look,
@@ -55,6 +56,7 @@ pub enum FluidTest {
 /// A test that is due.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = TestDue)]
 pub struct DueTest {
     /// # At
     ///
@@ -91,6 +93,7 @@ pub struct DueTest {
 
 /// A test that comes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = TestComing)]
 pub struct ComingTest {
     /// # At
     ///

@@ -75,6 +75,7 @@ pub enum CareAction {
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, ToSchema,
 )]
 #[serde(rename_all = "snake_case")]
+#[schema(as = SumpObservation)]
 pub enum Observation {
     /// Complaints of skin or breathing.
     Skin,
@@ -119,6 +120,7 @@ pub enum Observation {
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, ToSchema,
 )]
 #[serde(rename_all = "snake_case")]
+#[schema(as = ObservationVerdict)]
 pub enum Verdict {
     /// As it should be.
     Good,
@@ -130,6 +132,7 @@ pub enum Verdict {
 
 /// Why something is decided.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = DecisionReason)]
 pub struct Reason {
     /// # Observation
     ///
@@ -190,6 +193,7 @@ pub struct JudgedObservation {
 
 /// A test that would tell what is not known.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = TestMissing)]
 pub struct MissingTest {
     /// # Not known
     ///

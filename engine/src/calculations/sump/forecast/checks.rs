@@ -13,9 +13,6 @@ use crate::quantity::{Capacity, Concentration, Days, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal};
 
-/// The farthest that a forecast looks, in days: ten years.
-const DAYS_MOST: f64 = 3660.0;
-
 /// The shortest time between two feedings by the calendar, in days: an hour.
 const DAYS_LEAST: f64 = 1.0 / 24.0;
 
@@ -59,14 +56,6 @@ impl Forecast {
 
     fn check_days(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
-        if !(self.days.get() > 0.0 && self.days.get() <= DAYS_MOST) {
-            let detail = sentence!(
-                "A forecast cannot look ahead by {}. Ask for more than 0 and up to {}.",
-                self.days,
-                Days::measure_of(DAYS_MOST)
-            );
-            faults.add("/days", detail);
-        }
         if let Some(Feeding::Every(every)) = &self.feeding
             && every.days.get() < DAYS_LEAST
         {
@@ -78,7 +67,7 @@ impl Forecast {
             );
             faults.add("/feeding/days", detail);
         }
-        check_room("/days", self.days, self.known().len(), &mut faults);
+        check_room("/days", Days::of(self.days.get())?, self.known().len(), &mut faults);
         faults.or_refuse(Kind::OutOfRange)
     }
 
@@ -113,7 +102,7 @@ impl Forecast {
 
     fn check_changes(&self, faults: &mut Faults) {
         for (i, change) in self.changes.iter().flatten().enumerate() {
-            if change.day > self.days {
+            if change.day.get() > self.days.get() {
                 let detail = sentence!(
                     "The change after {} lies beyond the end of the forecast, {}.",
                     change.day,

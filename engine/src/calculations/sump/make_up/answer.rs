@@ -67,6 +67,7 @@ pub struct DailyMakeUp {
 /// draining off; and a skimmer for oil that leaks in, which is then not theirs.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MakeUpRemedies)]
 pub struct Remedies {
     /// # Deionised share
     ///

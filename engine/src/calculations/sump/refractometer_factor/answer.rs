@@ -74,6 +74,7 @@ pub struct RefractometerFactorAnswer {
 
 /// The F-test of a line with an offset against one through the origin.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = OffsetTestResult)]
 pub struct OffsetTest {
     /// # F
     ///

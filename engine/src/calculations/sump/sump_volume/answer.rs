@@ -59,6 +59,7 @@ pub struct VolumeEstimate {
 /// Whether two estimates agree.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = EstimatesAgreement)]
 pub struct Agreement {
     /// # Agree
     ///

@@ -103,6 +103,7 @@ pub struct SumpTarget {
 /// Whether fluid may be drained to make room.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = TopUpDraining)]
 pub enum Draining {
     /// Only what no addition and no weak make-up brings into its band: fluid that is
     /// too weak in a sump that is too full.

@@ -13,7 +13,6 @@ use crate::handbook::conversions::HOURS_PER_DAY;
 use crate::quantity::{Count, Quantity};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal};
-use crate::uncertainty::draws::check_range;
 use std::collections::BTreeSet;
 
 impl Recycler {
@@ -75,8 +74,6 @@ impl Recycler {
                 faults.add(pointer, detail);
             }
         }
-        let draws = self.feed.spread.as_ref().and_then(|spread| spread.draws);
-        check_range(draws, "/feed/spread", faults);
     }
 
     fn check_feed(&self, faults: &mut Faults) {

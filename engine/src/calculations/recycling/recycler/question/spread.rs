@@ -1,6 +1,6 @@
 //! How uncertain deliveries of dirty fluid are.
 
-use crate::quantity::{Count, Share};
+use crate::quantity::{Count, DrawCount, Share};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -28,7 +28,7 @@ pub struct DeliverySpread {
     ///
     /// Number of Monte Carlo draws, 100 to 1,000,000. Default: 10,000, or fewer where the
     /// plan is long.
-    pub draws: Option<Count>,
+    pub draws: Option<DrawCount>,
 }
 
 /// Distribution of the factor of an uncertain delivery.

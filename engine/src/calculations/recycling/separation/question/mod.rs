@@ -66,6 +66,7 @@ pub struct SeparationFeed {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = TankRecirculation)]
 pub struct Recirculation {
     /// # Hours
     ///

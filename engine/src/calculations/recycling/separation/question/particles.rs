@@ -9,6 +9,7 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = ParticlesByProperty)]
 pub struct Particles {
     /// # Property
     ///

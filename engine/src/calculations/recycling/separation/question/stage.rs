@@ -13,6 +13,7 @@ use utoipa::ToSchema;
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = SeparatorStage)]
 pub struct Separator {
     /// # Stage
     ///
@@ -233,6 +234,7 @@ pub struct SizeGrade {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = UltrafiltrationStage)]
 pub struct Ultrafiltration {
     /// # Volume concentration factor
     ///

@@ -42,6 +42,7 @@ pub struct CrewLabour {
 /// Something that is paid to others.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = FeePaid)]
 pub struct Fee {
     /// # Service
     ///
@@ -72,6 +73,7 @@ pub enum PurchaseServes {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = WayPurchase)]
 pub struct Purchase {
     /// # Purchase
     ///

@@ -13,10 +13,7 @@ use crate::quantity::{Measure, Quantity, Share};
 use crate::sentence;
 use crate::text::names::check_unique;
 use crate::text::{Faults, Kind, Refusal};
-use crate::uncertainty::draws::check_range;
 
-/// The longest horizon, months.
-const MONTHS_MOST: usize = 240;
 /// The most work in one projection: sumps that are changed together, times months.
 const STEPS_MOST: usize = 20_000_000;
 
@@ -48,15 +45,6 @@ impl Disposal {
     }
 
     fn check_ranges(&self, faults: &mut Faults) {
-        if !(1..=MONTHS_MOST).contains(&self.horizon()) {
-            let detail = sentence!(
-                "A projection looks {} to {} months ahead.",
-                Measure::bare(1.0),
-                Measure::bare(count(MONTHS_MOST))
-            );
-            faults.add("/months", detail);
-        }
-        check_range(self.sampling.and_then(|sampling| sampling.draws), SAMPLING, faults);
         for (i, group) in self.groups.iter().enumerate() {
             group.check_ranges(&format!("/groups/{i}"), faults);
         }

@@ -3,7 +3,8 @@
 use super::super::category::GeneratorRules;
 use super::super::stream::WasteStream;
 use crate::quantity::{
-    Capacity, Count, Days, Density, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio, Share,
+    Capacity, Count, Days, Density, DrawCount, Mass, Money, MoneyPerMass, MoneyPerVolume, Ratio,
+    Share,
 };
 use crate::text::Name;
 use serde::{Deserialize, Serialize};
@@ -177,5 +178,5 @@ pub struct SpreadSampling {
     /// Number of Monte Carlo draws, 100 to 1,000,000. Default: 10,000, or fewer where the
     /// projection is long.
     #[schema(example = 1000)]
-    pub draws: Option<Count>,
+    pub draws: Option<DrawCount>,
 }

@@ -16,7 +16,7 @@ pub use supply::{
     RecyclerYields, WaterBought,
 };
 
-use crate::quantity::{Count, Density, Money, Volume};
+use crate::quantity::{Density, Money, MonthsAhead, Volume};
 use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -31,7 +31,7 @@ pub struct Disposal {
     ///
     /// Number of months to look ahead, 1 to 240. Default: 12.
     #[schema(example = 12)]
-    pub months: Option<Count>,
+    pub months: Option<MonthsAhead>,
     /// # Groups of sumps
     ///
     /// The sumps, in groups that are alike.

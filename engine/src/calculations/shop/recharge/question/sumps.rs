@@ -93,6 +93,7 @@ pub struct SystemCleaner {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = RinseOfSump)]
 pub struct Rinse {
     /// # Volume at a time
     ///

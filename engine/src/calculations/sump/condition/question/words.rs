@@ -6,6 +6,7 @@ use utoipa::ToSchema;
 /// How fluid smells, the worst last.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = FluidSmell)]
 pub enum Smell {
     /// As it did when it was fresh.
     Fresh,
@@ -18,6 +19,7 @@ pub enum Smell {
 /// How fluid looks, the worst last.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = FluidLook)]
 pub enum Look {
     /// As it did when it was fresh.
     AsNew,
@@ -34,6 +36,7 @@ pub enum Look {
 /// Whether fluid foams.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = FoamSeen)]
 pub enum Foam {
     /// None that stays.
     None,
@@ -46,6 +49,7 @@ pub enum Foam {
 /// Whether something rusts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = RustSeen)]
 pub enum Rust {
     /// Nothing.
     None,

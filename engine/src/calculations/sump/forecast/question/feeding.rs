@@ -13,6 +13,7 @@ use utoipa::ToSchema;
 /// Time and way in which a sump is fed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "when", rename_all = "snake_case")]
+#[schema(as = WayOfFeeding)]
 pub enum Feeding {
     /// As soon as it is low.
     Below(FeedBelow),

@@ -7,7 +7,7 @@ use crate::fluid::oil::OilRates;
 use crate::fluid::properties::Limits;
 use crate::fluid::sheet::SheetLimits;
 use crate::fluid::sump::Sump;
-use crate::quantity::{Capacity, DailyRate, Days, Volume};
+use crate::quantity::{Capacity, DailyRate, DaysAhead, Volume};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -80,7 +80,7 @@ pub struct Forecast {
     ///
     /// Number of days to look ahead, up to 3660.
     #[schema(example = 30.0)]
-    pub days: Days,
+    pub days: DaysAhead,
 }
 
 /// The levels that a sump is to be kept between, as volumes.

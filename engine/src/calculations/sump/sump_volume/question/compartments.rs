@@ -9,6 +9,7 @@ use utoipa::ToSchema;
 /// A part of a sump.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "form", rename_all = "snake_case")]
+#[schema(as = SumpCompartment)]
 pub enum Compartment {
     /// A box.
     Box(BoxCompartment),
@@ -134,6 +135,7 @@ pub struct RoundBottom {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = DisplacedRoom)]
 pub struct Displaced {
     /// # What stands there
     ///

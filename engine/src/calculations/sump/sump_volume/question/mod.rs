@@ -64,6 +64,7 @@ pub struct SumpShape {
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
+#[schema(as = SumpDilution)]
 pub struct Dilution {
     /// # Strength before
     ///

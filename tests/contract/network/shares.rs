@@ -1,0 +1,64 @@
+//! One caller's study never stops the others.
+
+use crate::support::example;
+use crate::server::{client, start};
+use serde_json::{Value, json};
+use std::num::{NonZeroU32, NonZeroUsize};
+use std::time::{Duration, Instant};
+use sumpwright_openapi::service::Services;
+use sumpwright_server::configuration::Configuration;
+
+/// A document that takes long: as many draws as there may be of a round.
+fn slow() -> Value {
+    let mut question = example("cost-comparison");
+    question["uncertainty"] =
+        json!({ "inputs": { "/prices/disposal": { "u": 0.1 } }, "draws": 2000 });
+    question
+}
+
+fn post(address: &str, caller: &str, name: &str, document: &Value) -> reqwest::blocking::Response {
+    let asked = client().post(format!("{address}/v1/{name}")).json(document);
+    asked.header("x-forwarded-for", caller).send().expect("an answer")
+}
+
+#[test]
+fn a_caller_has_so_many_slots_and_places_and_another_one_is_answered_beside_them() {
+    let configuration = Configuration {
+        at_once: NonZeroUsize::new(2),
+        waiting: 4,
+        answer_seconds: const { NonZeroU32::new(8).unwrap() },
+        trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
+        ..Configuration::default()
+    };
+    let address = start(Services::new(), configuration);
+    let round = example("recharge");
+    let alone = {
+        let began = Instant::now();
+        assert_eq!(post(&address, "192.0.2.1", "recharge", &round).status(), 200);
+        began.elapsed()
+    };
+    // One is answered and two wait: half of the places. What comes then is beyond the planner's share.
+    let study = slow();
+    std::thread::scope(|scope| {
+        let of_planner = || post(&address, "198.51.100.7", "cost-comparison", &study).status();
+        let three: Vec<_> = (0..3).map(|_| scope.spawn(of_planner)).collect();
+        std::thread::sleep(Duration::from_millis(700));
+        let refused = post(&address, "198.51.100.7", "recharge", &round);
+        assert_eq!(refused.status(), 503);
+        let problem: Value = refused.json().expect("a problem");
+        let detail = problem["detail"].as_str().expect("a sentence");
+        assert!(detail.contains("1 of your calculations") && detail.contains("2 more"), "{detail}");
+        // Whoever the proxy does not name is another caller, and so is whoever writes the header themselves.
+        let began = Instant::now();
+        assert_eq!(post(&address, "198.51.100.7, 192.0.2.1", "recharge", &round).status(), 200);
+        let beside = began.elapsed();
+        assert!(three.iter().any(|one| !one.is_finished()), "the study is still under way");
+        // Of two slots one was free; the cores are shared, and other tests run here as well.
+        let most = 8 * alone + Duration::from_secs(2);
+        assert!(beside < most, "{beside:?} beside the study, {alone:?} alone");
+        for one in three {
+            let status = one.join().expect("an answer");
+            assert!(status == 200 || status == 503, "{status}");
+        }
+    });
+}
