@@ -101,11 +101,9 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 .any(|sump| sump["volume"].as_f64() >= Some(1000.0)),
             _ => name == "recharge",
         },
-<<<<<<< HEAD
-        "overfilling" => name == "recharge" || some("/tanks") || some("/recycler"),
-=======
-        "overfilling" => ["recharge", "top-up-round"].contains(&name) || some("/tanks"),
->>>>>>> round10
+        "overfilling" => {
+            ["recharge", "top-up-round"].contains(&name) || some("/tanks") || some("/recycler")
+        }
         "heavy-load" => name == "recharge",
         "spinning-machinery" => speaks_of(question, &["centrifuge"]),
         "permit-before-the-sewer" => speaks_of(answer, &["permeate", "wash_water"]),

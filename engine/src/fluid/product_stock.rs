@@ -57,6 +57,7 @@ impl ProductStock {
             unit_cost: self.unit_cost,
             density: self.density,
             properties: self.properties.clone(),
+            hardness: None,
         }
     }
 
