@@ -38,6 +38,7 @@ impl Catalogue for Everything {
         visitor.visit::<recycling::recycler::Recycler>();
         visitor.visit::<recycling::fluid_loop::FluidLoop>();
         visitor.visit::<shop::disposal::Disposal>();
+        visitor.visit::<shop::supplies::Supplies>();
         visitor.visit::<shop::cost_comparison::CostComparison>();
         visitor.visit::<sump::refractometer_factor::RefractometerCalibration>();
         visitor.visit::<sump::sump_volume::SumpVolume>();

@@ -17,6 +17,7 @@ mod recycler;
 mod refractometer_factor;
 mod separation;
 mod sump_volume;
+mod supplies;
 mod test_plan;
 mod top_up;
 mod top_up_round;

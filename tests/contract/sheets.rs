@@ -28,6 +28,7 @@ fn what_is_done_by_hand_has_a_job_sheet_and_nothing_else_has() {
         "blend",
         "recycler",
         "recharge",
+        "supplies",
         "condition",
         "dose",
         "test-plan",

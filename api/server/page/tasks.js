@@ -23,6 +23,7 @@ const TITLES = {
   forecast: "Forecast",
   disposal: "Waste over a year",
   "make-up": "Make-up supply",
+  supplies: "Orders and stock",
 };
 
 /** Every task: those with a name of their own first, then whatever else there is. */

@@ -50,7 +50,8 @@ impl DistributionShape {
     }
 
     /// The quantile at `p` of the distribution of mean 0 and standard deviation 1.
-    fn quantile(self, p: f64) -> f64 {
+    #[must_use]
+    pub fn quantile(self, p: f64) -> f64 {
         match self {
             Self::Normal => SQRT_2 * erf_inv(2.0 * p - 1.0),
             Self::Rectangular => 3_f64.sqrt() * (2.0 * p - 1.0),

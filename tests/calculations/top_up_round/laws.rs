@@ -81,7 +81,7 @@ prop_compose! {
 #[test]
 fn moving_never_raises_what_is_bought() {
     let (moved, helped) = (Cell::new(0), Cell::new(0));
-    let result = held(500, any_round().boxed(), |round| {
+    let result = held(150, any_round(), |round| {
         let with = answer(round.clone()).expect("an answer").answer;
         walk::holds(&question(round.clone()), &with);
         let mut apart = round;
@@ -99,7 +99,7 @@ fn moving_never_raises_what_is_bought() {
     });
     result.unwrap_or_else(|error| panic!("{error}"));
     assert!(
-        moved.get() > 60 && helped.get() > 20,
+        moved.get() > 20 && helped.get() > 8,
         "{} moved, {} helped",
         moved.get(),
         helped.get()
@@ -110,7 +110,7 @@ fn moving_never_raises_what_is_bought() {
 #[test]
 fn a_sump_in_order_gets_nothing() {
     let seen = Cell::new(0);
-    let result = held(300, any_round().boxed(), |round| {
+    let result = held(120, any_round(), |round| {
         let found = answer(round.clone()).expect("an answer").answer;
         for (sump, own) in found.sumps.iter().zip(round["sumps"].as_array().expect("sumps")) {
             let at =
@@ -127,14 +127,14 @@ fn a_sump_in_order_gets_nothing() {
         Ok(())
     });
     result.unwrap_or_else(|error| panic!("{error}"));
-    assert!(seen.get() > 100, "{}", seen.get());
+    assert!(seen.get() > 40, "{}", seen.get());
 }
 
 /// A vessel twice as large takes no more trips; a premix that may be stronger leaves no more
 /// sumps out.
 #[test]
 fn what_allows_more_never_does_less() {
-    let result = held(200, any_round().boxed(), |round| {
+    let result = held(60, any_round(), |round| {
         let found = answer(round.clone()).expect("an answer").answer;
         let mut larger = round.clone();
         if let Some(capacity) = round.pointer("/vessels/0/capacity").and_then(Value::as_f64) {

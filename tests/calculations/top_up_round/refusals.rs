@@ -93,6 +93,11 @@ fn a_reading_that_cannot_be_is_refused_at_its_place() {
         refused(&[("/sumps/1/sump", json!({ "capacity": 200, "volume": 9, "reading": reading }))]);
     assert_eq!(refusal.kind, Kind::Inconsistent);
     assert_eq!(pointers(&refusal), ["/sumps/1/sump/reading"]);
+    let hot = json!({ "method": "refractometer", "brix": 4, "factor": 1.2, "temperature": 60 });
+    let refusal =
+        refused(&[("/sumps/0/sump", json!({ "capacity": 200, "volume": 9, "reading": hot }))]);
+    assert_eq!(refusal.kind, Kind::OutOfRange);
+    assert_eq!(pointers(&refusal), ["/sumps/0/sump/reading/temperature"]);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Rounds of top-ups with the best that an exact solver finds for them: rounds.json.
 
-    python rounds.py > rounds.json        (numpy and scipy; a few minutes)
+    python rounds.py        (numpy and scipy; a minute or two)
 
 Each round has one product and a proportioner with notches, and with scipy.optimize.milp
 (HiGHS) it is solved three times, each time with what was found before held: as many sumps in
@@ -13,6 +13,7 @@ or takes from one other, and gets nothing where it is not brought into its band.
 import json
 import sys
 from itertools import product as pairs_of
+from pathlib import Path
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
@@ -120,18 +121,14 @@ def solve(question, moving, held=None):
                 level.append((litres, way))
                 strong.append((litres, way * own[giver][1]))
         p.row(level, -np.inf, cap - v)
-        p.row([*level, (served[i], -(floor - v))], 0 if floor == v else -cap, np.inf)
+        p.row([*level, (served[i], -(floor - v))], 0, np.inf)
         # K − l·V ≥ 0 and h·V − K ≥ 0 where it is served.
         most = 100.0 * cap
         lows = strong + [(variable, -l * w) for variable, w in level]
         highs = strong + [(variable, -h * w) for variable, w in level]
         p.row([*lows, (served[i], -most)], l * v - c * v - most - SLACK, np.inf)
         p.row([*highs, (served[i], most)], -np.inf, h * v - c * v + most + SLACK)
-    poured = [
-        (pour, setting / 100.0)
-        for row in pours
-        for pour, setting in zip(row, settings, strict=True)
-    ]
+    poured = [(pour, setting / 100.0) for row in pours for pour, setting in zip(row, settings, strict=True)]
     if held is not None:
         p.row(poured, -np.inf, held + 1e-6)
     count = round(-p.least([(variable, -1) for variable in served]))
@@ -199,13 +196,15 @@ def main():
                 continue
             served, strengths, concentrate = found
         print(number, sumps, notches, with_moving, served, strengths, concentrate, file=sys.stderr)
-        rounds.append({
-            "question": question,
-            "served": served,
-            "strengths": strengths,
-            "concentrate": round(concentrate, 6),
-        })
-    print(json.dumps(rounds, indent=1))
+        rounds.append(
+            {
+                "question": question,
+                "served": served,
+                "strengths": strengths,
+                "concentrate": round(concentrate, 6),
+            }
+        )
+    Path(__file__).with_name("rounds.json").write_text(json.dumps(rounds, indent=1) + "\n")
 
 
 if __name__ == "__main__":

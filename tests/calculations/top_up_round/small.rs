@@ -2,6 +2,7 @@
 
 use super::{answer, round, walk};
 use crate::draws::held;
+use crate::number;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use sumpwright_engine::quantity::Quantity;
@@ -39,14 +40,31 @@ impl Plain {
     }
 }
 
-fn drawn() -> impl Strategy<Value = Vec<Plain>> {
+fn drawn() -> impl Strategy<Value = Value> {
     let one =
         (60.0..400.0_f64, 0.5..1.0_f64, 3.0..9.5_f64, 4.5..6.5_f64, 0.4..2.0_f64, any::<bool>());
     let one = one.prop_map(|(cap, filled, c, low, wide, free)| {
         let v = cap * filled;
         Plain { v, c, cap, low, high: low + wide, floor: if free { v } else { cap } }
     });
-    proptest::collection::vec(one, 1..7)
+    proptest::collection::vec(one, 1..7).prop_map(|sumps| asked(&sumps))
+}
+
+/// The sumps of a question.
+fn plain(round: &Value) -> Vec<Plain> {
+    let sumps = round["sumps"].as_array().expect("sumps").iter();
+    let own = sumps.map(|own| {
+        let at = |pointer: &str| number(own, pointer);
+        Plain {
+            v: at("/sump/volume"),
+            c: at("/sump/concentration"),
+            cap: at("/sump/capacity"),
+            low: at("/band/low"),
+            high: at("/band/high"),
+            floor: at("/fill_to"),
+        }
+    });
+    own.collect()
 }
 
 fn asked(sumps: &[Plain]) -> Value {
@@ -73,9 +91,10 @@ fn paid(sumps: &[Plain], set: &[f64]) -> Option<f64> {
 fn no_fewer_strengths_and_no_cheaper_ones_are_found_by_trying() {
     let tenths: Vec<f64> = (0..=200).map(|t| f64::from(t) / 10.0).collect();
     let seen = std::cell::RefCell::new([0; 3]);
-    let result = held(400, drawn().boxed(), |sumps| {
-        let found = answer(asked(&sumps)).expect("an answer").answer;
-        walk::holds(&super::question(asked(&sumps)), &found);
+    let result = held(200, drawn(), |round| {
+        let sumps = plain(&round);
+        let found = answer(round.clone()).expect("an answer").answer;
+        walk::holds(&super::question(round), &found);
         prop_assert!(found.proven);
         let wanting: Vec<Plain> = sumps
             .iter()
@@ -125,5 +144,5 @@ fn no_fewer_strengths_and_no_cheaper_ones_are_found_by_trying() {
     });
     result.unwrap_or_else(|error| panic!("{error}"));
     let seen = seen.into_inner();
-    assert!(seen[1] > 50 && seen[2] > 50, "{seen:?}");
+    assert!(seen[1] > 30 && seen[2] > 30, "{seen:?}");
 }

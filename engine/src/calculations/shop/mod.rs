@@ -41,5 +41,6 @@ pub mod calendar;
 pub mod cost_comparison;
 pub mod disposal;
 pub mod recharge;
+pub mod supplies;
 pub mod test_plan;
 pub mod top_up_round;

@@ -1,6 +1,6 @@
 //! What a round of top-ups is answered with.
 
-use super::steps::TopUpRoundStep;
+use super::step::TopUpRoundStep;
 use crate::fluid::band::Standing;
 use crate::fluid::sump::SumpAfter;
 use crate::quantity::{Concentration, Count, Mark, Minutes, Money, Ratio, Volume};

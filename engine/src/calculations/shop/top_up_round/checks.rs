@@ -26,6 +26,7 @@ impl TopUpRound {
         self.check_premix(&mut faults);
         self.check_settings(&mut faults);
         faults.or_refuse(Kind::Inconsistent)?;
+        self.check_readings()?;
 
         let mut faults = Faults::default();
         for (i, found) in self.sumps.iter().enumerate() {
@@ -55,6 +56,19 @@ impl TopUpRound {
             }
         }
         products
+    }
+
+    /// A reading that cannot be is refused as it is where one sump is asked about.
+    fn check_readings(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        let mut kind = None;
+        for (i, found) in self.sumps.iter().enumerate() {
+            if let Err(refusal) = found.sump.strength() {
+                kind = kind.or(Some(refusal.kind));
+                placed(Err(refusal), i, &mut faults);
+            }
+        }
+        faults.or_refuse(kind.unwrap_or(Kind::Inconsistent))
     }
 
     fn check_premix(&self, faults: &mut Faults) {
@@ -194,12 +208,6 @@ fn check_sump(found: &SumpFound, i: usize, faults: &mut Faults) {
             found.sump.capacity
         );
         faults.add(format!("/sumps/{i}/fill_to"), detail);
-    }
-    if let Err(refusal) = found.sump.strength() {
-        // A reading that cannot be is refused as it is where one sump is asked about.
-        for fault in refusal.faults {
-            faults.add(format!("/sumps/{i}{}", fault.pointer), fault.detail);
-        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! The round on paper: what is moved first, how each premix is made, and where it goes.
 
 use super::answer::TopUpRoundAnswer;
-use super::steps::{TopUpRoundAction, TopUpRoundStep};
+use super::step::{TopUpRoundAction, TopUpRoundStep};
 use super::{PremixToMake, TopUpRound};
 use crate::job_sheet::{JobSheet, SheetPart, SheetRecords, SheetTask};
 use crate::quantity::{Count, Quantity};

@@ -46,9 +46,11 @@ mod outcome;
 mod picture;
 mod plan;
 mod premixes;
+mod product_plan;
 mod question;
 mod search;
 mod statement;
+mod step;
 mod steps;
 mod strengths;
 mod trips;
@@ -58,7 +60,7 @@ pub use answer::{
     TopUpRoundAnswer, TripStop,
 };
 pub use question::{MovingFluid, PremixMaker, PremixMaking, PremixVessel, SumpFound, TopUpRound};
-pub use steps::{TopUpRoundAction, TopUpRoundStep};
+pub use step::{TopUpRoundAction, TopUpRoundStep};
 
 use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::fluid::practice::{OIL_DISTURBS_FROM, nitrite_in};
@@ -67,6 +69,7 @@ use crate::quantity::{Concentration, Count, Minutes, Quantity, Volume};
 use crate::text::{Refusal, Sentence, filed, said};
 use need::Need;
 use premixes::Planned;
+use product_plan::ProductPlan;
 
 impl Calculation for TopUpRound {
     const NAME: &'static str = "top-up-round";
@@ -97,7 +100,7 @@ impl Calculation for TopUpRound {
         let at_least: usize = plans().map(|plan| plan.strengths_at_least).sum();
         let concentrate: f64 = made.iter().map(|premix| premix.fluid.concentrate).sum();
         // What thins a sump that stays too strong is none of the plan.
-        let thinning = concentrate - plans().map(plan::ProductPlan::concentrate).sum::<f64>();
+        let thinning = concentrate - plans().map(ProductPlan::concentrate).sum::<f64>();
         let bound: f64 = plans().map(|plan| plan.concentrate_at_least).sum();
         let minutes = self.minutes(&made, &packed.trips, moves.len());
         let trips = packed.trips.iter().map(|loaded| self.trip(loaded));

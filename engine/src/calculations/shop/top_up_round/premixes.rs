@@ -2,7 +2,7 @@
 
 use super::TopUpRound;
 use super::answer::{PremixShare, PremixToMake, RoundStockUse};
-use super::plan::ProductPlan;
+use super::product_plan::ProductPlan;
 use crate::fluid::batch::{self, Wanted};
 use crate::fluid::properties::Limits;
 use crate::fluid::stock::Stock;

@@ -2,15 +2,15 @@
 
 use super::moving::{Moved, cheapest};
 use super::need::Need;
-use super::plan::{ProductPlan, best_move, fewest_fixed, is_better, of_set, thin_the_rich};
+use super::product_plan::{ProductPlan, best_move, fewest_fixed, is_better, of_set, thin_the_rich};
 use super::strengths::{self, Makeable};
 use crate::numerics::assignment::most_gained;
 use crate::numerics::cut_off::look;
 
 /// The most moves that are worked out beforehand, for all pairs of strengths.
-const MOVES_MOST: usize = 200_000;
+const MOVES_MOST: usize = 120_000;
 /// The most steps in going through the sets of one number of strengths.
-const STEPS_MOST: usize = 8_000_000;
+const STEPS_MOST: usize = 3_000_000;
 /// No more strengths than this are gone through.
 const STRENGTHS_MOST: usize = 6;
 

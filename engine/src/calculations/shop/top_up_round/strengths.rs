@@ -91,7 +91,7 @@ impl Makeable {
         let from = stretches.iter().map(|own| own.0).fold(f64::INFINITY, f64::min);
         let to = stretches.iter().map(|own| own.1).fold(f64::NEG_INFINITY, f64::max);
         let (from, to) = (from.max(self.weakest), to.min(self.strongest));
-        let mut all = vec![from, to, self.weakest, self.strongest];
+        let mut all = vec![self.weakest, self.strongest];
         all.extend(&self.ready);
         let mut step = (from * STEPS_PER_POINT).ceil();
         while step <= to * STEPS_PER_POINT {
