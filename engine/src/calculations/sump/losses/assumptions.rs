@@ -1,13 +1,40 @@
 //! What is taken for granted in reading a log.
 
 use super::bounds::Explained;
+use super::throughout::{SUPPOSED, WrongThroughout};
 use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE};
 use super::question::{AlsoEstimated, Losses, ReadingUncertainty};
 use crate::fluid::practice::read_with_pumps_off;
-use crate::quantity::{Concentration, Quantity, Share, UnitSystem};
+use crate::quantity::{Concentration, DailyRate, Quantity, Share, UnitSystem};
 use crate::sentence;
 use crate::text::Assumption;
 use std::collections::BTreeSet;
+
+/// What the log cannot tell of a factor that is wrong throughout.
+fn of_factor(off: WrongThroughout) -> Assumption {
+    let carry_off = DailyRate::measure_of(off.carry_off).rounded(3);
+    let tenth = Share::measure_of_fraction(SUPPOSED);
+    let text = match off.told_from {
+        Some(share) => sentence!(
+            "All strengths were taken to be read with the right factor, and what was added to be \
+             as strong as written. A factor that is wrong throughout shows in this log only from \
+             {} on: had all strengths been read {} too high, the carry-off would be {}. Check the \
+             factor once, with a premix that was measured out.",
+            Share::measure_of_fraction(share).rounded(2),
+            tenth,
+            carry_off
+        ),
+        None => sentence!(
+            "All strengths were taken to be read with the right factor, and what was added to be \
+             as strong as written. A factor that is wrong throughout leaves no trace in this log: \
+             had all strengths been read {} too high, the carry-off would be {}. Check the factor \
+             once, with a premix that was measured out.",
+            tenth,
+            carry_off
+        ),
+    };
+    Assumption::new("/log", text)
+}
 
 impl Losses {
     pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
@@ -22,6 +49,7 @@ impl Losses {
             read_with_pumps_off("/log"),
             self.of_time(),
         ];
+        assumptions.extend(explained.throughout.map(of_factor));
         self.of_uncertainties(explained, &mut assumptions);
         let known = self.known.unwrap_or_default();
         if known.depletion_ratio.is_none() && !self.asks(AlsoEstimated::DepletionRatio) {

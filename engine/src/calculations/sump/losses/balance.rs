@@ -36,6 +36,9 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
         added.c += event.added * event.strength / 100.0 * richer(log, fitted, i);
         removed.v += course.taken[i];
         removed.c += course.taken[i] * before.c / before.v;
+        let missing = missing(fitted, i);
+        added.v -= event.added * missing;
+        added.c -= event.added * event.strength / 100.0 * missing;
         carried += carried_off(log, fitted, i);
         let rates = rates(&fitted.theta, &fitted.suspects, i);
         ingress += rates.ingress * log.stretch(i).days;
@@ -91,6 +94,15 @@ fn richer(log: &Log, fitted: &Fitted, i: usize) -> f64 {
         _ => 0.0,
     });
     1.0 + off.sum::<f64>()
+}
+
+/// The share of an addition written down that never went in.
+fn missing(fitted: &Fitted, i: usize) -> f64 {
+    let off = fitted.suspects.iter().enumerate().map(|(s, suspect)| match suspect {
+        Suspect::Missing { at } if *at == i => fitted.amount(s),
+        _ => 0.0,
+    });
+    off.sum()
 }
 
 /// Concentrate carried off from entry `i` to the next: the integral of

@@ -154,6 +154,9 @@ impl LoggedCourse {
             }
             let factors = suspects.iter().enumerate().map(|(s, suspect)| match suspect {
                 Suspect::Factor { from } if *from <= i => theta[FIRST_SUSPECT + s],
+                Suspect::Drift { from } if *from <= i => {
+                    theta[FIRST_SUSPECT + s] * log.days_between(*from, i)
+                }
                 _ => 0.0,
             });
             run.scaled.push(factors.sum::<f64>().exp());
@@ -222,6 +225,9 @@ impl LoggedCourse {
                     (Suspect::Factor { from }, Seen::Strength(_)) if *from <= i => {
                         row[place] += 100.0 * scaled * c / v;
                     }
+                    (Suspect::Drift { from }, Seen::Strength(_)) if *from <= i => {
+                        row[place] += 100.0 * scaled * c / v * log.days_between(*from, i);
+                    }
                     (Suspect::Volume { at }, Seen::Volume(_))
                     | (Suspect::Strength { at }, Seen::Strength(_))
                         if *at == i =>
@@ -289,6 +295,12 @@ impl LoggedCourse {
                     state.c += amount(s) * strength / 100.0;
                     v_by[place] += 1.0;
                     c_by[place] += strength / 100.0;
+                }
+                Suspect::Missing { at } if *at == i => {
+                    state.v -= amount(s) * event.added;
+                    state.c -= amount(s) * poured;
+                    v_by[place] -= event.added;
+                    c_by[place] -= poured;
                 }
                 Suspect::Concentrate { after } if *after == i => {
                     state.c += amount(s);

@@ -2,7 +2,7 @@
 //! down.
 
 use super::answer::{
-    FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition, VolumeMisread,
+    AdditionMissing, FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition, VolumeMisread,
     WaterIngress,
 };
 use super::log::{Log, Seen};
@@ -18,10 +18,16 @@ const WATER_WITHIN: f64 = 2.0;
 
 impl Losses {
     /// The findings, of which the suspects come in the order of the answer.
-    pub(super) fn findings(&self, log: &Log, answer: &LossesAnswer) -> Vec<Finding> {
+    pub(super) fn findings(
+        &self,
+        log: &Log,
+        answer: &LossesAnswer,
+        unexplained: Option<usize>,
+    ) -> Vec<Finding> {
         let named = Named { question: self, log, coverage: answer.coverage_factor.get() };
         let suspects = answer.suspects.iter().map(|suspect| named.finding(suspect));
-        suspects.chain(self.unusual_strengths()).collect()
+        let unexplained = unexplained.map(|after| named.unexplained(after));
+        unexplained.into_iter().chain(suspects).chain(self.unusual_strengths()).collect()
     }
 
     /// Asks back about strengths that no working sump has.
@@ -65,6 +71,9 @@ impl Named<'_> {
                 );
                 ("unrecorded-removal", text, found.from, &found.or_else)
             }
+            LogSuspect::AdditionMissing(found) => {
+                ("addition-missing", self.missing(found), found.from, &found.or_else)
+            }
             LogSuspect::WaterIngress(found) => {
                 ("water-ingress", self.ingress(found), found.from, &found.or_else)
             }
@@ -80,6 +89,16 @@ impl Named<'_> {
             }
             LogSuspect::FactorOff(found) => {
                 ("factor-off", self.factor(found), found.from, &found.or_else)
+            }
+            LogSuspect::InstrumentDrift(found) => {
+                let text = sentence!(
+                    "From about {} on, the strengths drift: the last reads {} times what the \
+                     rest of the log makes it. Clean the prism, set the instrument to zero on \
+                     clean water, and read the sump again; skim tramp oil off first.",
+                    self.moment(found.from),
+                    found.size.value.roughly()
+                );
+                ("instrument-drift", text, found.from, &found.or_else)
             }
             LogSuspect::VolumeMisread(found) => {
                 ("volume-misread", self.misread_level(found), found.from, &found.or_else)
@@ -100,6 +119,18 @@ impl Named<'_> {
             _ => Severity::Act,
         };
         Finding::new(severity, code, format!("/log/{entry}"), or_else_too(text, or_else))
+    }
+
+    /// A step that no fault explains.
+    fn unexplained(&self, after: usize) -> Finding {
+        let text = sentence!(
+            "Between {} and {}, level and strength jump in a way that nothing in the log explains. Do not plan by \
+             these losses yet: compare the two entries with what was done in between, and correct \
+             them. Their intervals were widened.",
+            self.at_entry(after),
+            self.at_entry(after + 1)
+        );
+        Finding::new(Severity::Act, "unexplained-step", format!("/log/{}", after + 1), text)
     }
 
     fn addition(&self, found: &UnrecordedAddition) -> Sentence {
@@ -124,6 +155,28 @@ impl Named<'_> {
                 strength.roughly()
             )
         }
+    }
+
+    /// Half of it was written down by two people; all of it was forgotten.
+    fn missing(&self, found: &AdditionMissing) -> Sentence {
+        let (value, u) = (found.size.value.get(), self.coverage * found.size.u.get());
+        let claimed = found.claimed.get();
+        if (value - claimed / 2.0).abs() <= u && (value - claimed).abs() > u {
+            return sentence!(
+                "Of the {} written down as added on {}, {} never went in: it looks as if one \
+                 addition was written down twice. Ask who topped up, and strike one of them.",
+                found.claimed,
+                self.moment(found.from),
+                self.volume(value, found.size.u.get())
+            );
+        }
+        sentence!(
+            "Of the {} written down as added on {}, {} never went in. Ask who topped up, and \
+             correct the entry.",
+            found.claimed,
+            self.moment(found.from),
+            self.volume(value, found.size.u.get())
+        )
     }
 
     fn ingress(&self, found: &WaterIngress) -> Sentence {
@@ -188,16 +241,20 @@ impl Named<'_> {
         }
     }
 
-    /// A moment as the log writes it: its date and time of day, or its day.
     fn moment(&self, day: Days) -> Sentence {
+        let entry = self.log.events.iter().position(|event| event.day >= day.get());
+        self.at_entry(entry.unwrap_or(self.log.events.len() - 1))
+    }
+
+    /// The moment of an entry as the log writes it: its date and time of day, or its day.
+    fn at_entry(&self, i: usize) -> Sentence {
         /// Characters of a moment of RFC 3339 up to its minutes.
         const TO_THE_MINUTE: usize = 16;
-        let entry = self.log.events.iter().position(|event| event.day >= day.get());
-        let at = entry.and_then(|i| self.question.log[i].at.as_deref());
+        let at = self.question.log[i].at.as_deref();
         if let Some(at) = at.and_then(|at| at.get(..TO_THE_MINUTE)) {
             sentence!("{}", at.replace('T', " "))
         } else {
-            sentence!("day {}", Measure::bare(day.get()))
+            sentence!("day {}", Measure::bare(self.log.events[i].day))
         }
     }
 

@@ -62,6 +62,16 @@ impl Fitted {
         self.theta[FIRST_SUSPECT + suspect]
     }
 
+    /// How far two suspects together are from nothing: the square of their distance in
+    /// standard uncertainties, their correlation counted.
+    pub(super) fn together(&self, a: usize, b: usize) -> f64 {
+        let (x, y) = (self.amount(a), self.amount(b));
+        let (i, j) = (FIRST_SUSPECT + a, FIRST_SUSPECT + b);
+        let cov = &self.covariance;
+        let determinant = cov[(i, i)] * cov[(j, j)] - cov[(i, j)] * cov[(i, j)];
+        (x * x * cov[(j, j)] - 2.0 * x * y * cov[(i, j)] + y * y * cov[(i, i)]) / determinant
+    }
+
     /// Mean square of residual/σ.
     pub(super) fn mean_square(&self) -> f64 {
         self.chi_squared / degrees(self.degrees).max(1.0)

@@ -14,7 +14,7 @@ pub(super) const ASSUMED_VOLUME_SHARE: f64 = 0.02;
 pub(super) const ASSUMED_POINTS: f64 = 0.2;
 
 /// A log in the engine's numbers.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Log {
     pub(super) events: Vec<Event>,
     pub(super) observations: Vec<LogObservation>,
@@ -82,6 +82,11 @@ impl Log {
     /// The losses' time from the first entry to the last.
     pub(super) fn worked(&self) -> f64 {
         self.events.last().map_or(0.0, |event| event.worked)
+    }
+
+    /// By the calendar, from an entry to a later one.
+    pub(super) fn days_between(&self, from: usize, to: usize) -> f64 {
+        self.events[to].day - self.events[from].day
     }
 
     pub(super) fn values(&self) -> DVector<f64> {

@@ -59,9 +59,10 @@ mod search;
 mod significance;
 mod statement;
 mod suspect;
+mod throughout;
 
 pub use answer::{
-    ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate, EstimatedHourlyRate,
+    AdditionMissing, ConcentrationMisread, InstrumentDrift, EstimatedConcentration, EstimatedDailyRate, EstimatedHourlyRate,
     EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates, IntervalResidual,
     LeftOver, LogInterval, LogSuspect, LossCorrelations, LossesAnswer, PremixOff, ReadingScatter,
     SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
@@ -88,7 +89,7 @@ impl Calculation for Losses {
         let log = self.read()?;
         let explained = search::explain(&log)?;
         let answer = estimates::answer(self, &log, &explained)?;
-        let findings = said(|| self.findings(&log, &answer));
+        let findings = said(|| self.findings(&log, &answer, explained.unexplained));
         Ok(Outcome {
             findings,
             answer,

@@ -88,6 +88,14 @@ fn not_in_the_log(suspect: &LogSuspect) -> Sentence {
             "Not in the log: {} that went missing.",
             Volume::measure_of(found.size.value.get()).rounded(3)
         ),
+        LogSuspect::AdditionMissing(found) => sentence!(
+            "In the log but not in the sump: {}.",
+            Volume::measure_of(found.size.value.get()).rounded(3)
+        ),
+        LogSuspect::InstrumentDrift(found) => sentence!(
+            "The strengths drift to {} times what they should be: check the instrument.",
+            found.size.value.roughly()
+        ),
         LogSuspect::WaterIngress(found) => sentence!(
             "Not in the log: {} of water a day that run in.",
             Volume::measure_of(found.size.value.get()).rounded(3)

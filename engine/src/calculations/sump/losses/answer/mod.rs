@@ -8,7 +8,7 @@ pub use estimates::{
     EstimatedVolume, LeftOver, LossCorrelations, ReadingScatter,
 };
 pub use suspects::{
-    ConcentrationMisread, FactorOff, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
+    AdditionMissing, ConcentrationMisread, FactorOff, InstrumentDrift, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
     UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 
