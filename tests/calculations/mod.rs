@@ -15,6 +15,7 @@ mod recharge;
 mod recycler;
 mod refractometer_factor;
 mod separation;
+mod sump_state;
 mod sump_volume;
 mod test_plan;
 mod top_up;

@@ -9,7 +9,8 @@ use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
-const AT_MACHINES: [&str; 10] = [
+const AT_MACHINES: [&str; 11] = [
+    "sump-state",
     "top-up",
     "recharge",
     "make-up",
@@ -57,6 +58,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
             "condition" => speaks_of(answer, &["top_up"]),
+            "sump-state" => speaks_of(answer, &["top_up"]),
             "top-up" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },

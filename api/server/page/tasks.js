@@ -18,6 +18,7 @@ const TITLES = {
   "test-plan": "Tests due",
   recharge: "Recharge round",
   recycler: "Recycler plan",
+  "sump-state": "State of a sump",
   forecast: "Forecast",
   disposal: "Waste over a year",
   "make-up": "Make-up supply",

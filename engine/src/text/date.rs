@@ -29,6 +29,11 @@ impl CalendarDate {
         i64::from((self.0 - earlier.0).get_days())
     }
 
+    /// The day as the calendar's own arithmetic has it.
+    pub(crate) const fn civil(self) -> Date {
+        self.0
+    }
+
     /// The day with its weekday, as people say it: "Monday 2026-11-30".
     #[must_use]
     pub fn said(self) -> String {

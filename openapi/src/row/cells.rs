@@ -112,8 +112,6 @@ impl LeafSource for Cells<'_> {
             },
             CellKind::Number(_) => LeafValue::Number(self.number(member)?),
             CellKind::Truth => LeafValue::Truth(truth(text).ok_or("neither true nor false")?),
-            // Read the thorough way, in the spelling of a document.
-            CellKind::Moment => return Err("a moment"),
             CellKind::Text => LeafValue::Text(self.members[member].word(text)),
         })
     }

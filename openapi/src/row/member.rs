@@ -1,7 +1,7 @@
 //! A column that is a member of the question, and the numbers in its cells: with a
 //! decimal point or comma, in the unit of the heading; its words, as people type them.
 
-use super::{moments, words};
+use super::words;
 use std::borrow::Cow;
 use sumpwright_engine::quantity::{Row, UnitSystem};
 
@@ -25,8 +25,6 @@ pub(crate) enum CellKind {
     Number(Option<&'static Row>),
     /// True or false.
     Truth,
-    /// A moment, as a spreadsheet writes dates and times.
-    Moment,
     /// Text, or one of a few words.
     Text,
 }
@@ -56,7 +54,6 @@ impl Member {
     pub(crate) fn ambiguity(&self, text: &str, decimal_comma: bool) -> Option<String> {
         match self.kind {
             CellKind::Number(_) if decimal_comma => grouped(text),
-            CellKind::Moment => moments::read(text).err(),
             _ => None,
         }
     }
@@ -78,7 +75,6 @@ impl Member {
     ) -> Cow<'t, str> {
         let row = match self.kind {
             CellKind::Number(row) => row,
-            CellKind::Moment => return moments::read(text).map_or(text.into(), Cow::Owned),
             CellKind::Text => return self.word(text).into(),
             CellKind::Truth => return text.into(),
         };

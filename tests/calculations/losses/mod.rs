@@ -1,5 +1,6 @@
 //! Losses: what is found in the log of a sump.
 
+mod kept_logs;
 mod known_logs;
 mod published;
 mod refusals;

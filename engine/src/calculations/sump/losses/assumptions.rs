@@ -2,10 +2,12 @@
 
 use super::bounds::Explained;
 use super::throughout::{SUPPOSED, WrongThroughout};
-use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE};
-use super::question::{AlsoEstimated, Losses, ReadingUncertainty};
+use super::course::STANDING;
+use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE, Log};
+use super::question::{AlsoEstimated, Losses};
+use crate::dynamics::log::{ReadingUncertainty, usual_morning};
 use crate::fluid::practice::read_with_pumps_off;
-use crate::quantity::{Concentration, DailyRate, Quantity, Share, UnitSystem};
+use crate::quantity::{Concentration, DailyRate, Measure, Quantity, Share, UnitSystem};
 use crate::sentence;
 use crate::text::Assumption;
 use std::collections::BTreeSet;
@@ -37,7 +39,7 @@ fn of_factor(off: WrongThroughout) -> Assumption {
 }
 
 impl Losses {
-    pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
+    pub(super) fn assumptions(&self, log: &Log, explained: &Explained) -> Vec<Assumption> {
         let mut assumptions = vec![
             Assumption::volumes_add(),
             Assumption::new(
@@ -47,8 +49,8 @@ impl Losses {
             ),
             Assumption::weighs_like_water("/log", "all fluid"),
             read_with_pumps_off("/log"),
-            self.of_time(),
         ];
+        assumptions.extend(self.of_time(log, explained));
         assumptions.extend(explained.throughout.map(of_factor));
         self.of_uncertainties(explained, &mut assumptions);
         let known = self.known.unwrap_or_default();
@@ -71,15 +73,55 @@ impl Losses {
         assumptions
     }
 
-    fn of_time(&self) -> Assumption {
+    /// What was taken for granted of the time between the entries.
+    fn of_time(&self, log: &Log, explained: &Explained) -> Vec<Assumption> {
+        let mut assumptions = vec![self.of_work(log)];
+        let mut note = |pointer, text| assumptions.push(Assumption::new(pointer, text));
+        if log.has_standing && !explained.fitted.free.contains(&STANDING) {
+            note(
+                "/known/standing",
+                sentence!(
+                    "The log does not tell what evaporates while the machine stands; it was taken \
+                     as none, and what did is counted to the days of work. Read the level on the \
+                     last day before the machine stands and on the first day after."
+                ),
+            );
+        }
+        if log.times.dates_alone {
+            note(
+                "/log",
+                sentence!(
+                    "An entry with a date alone was taken to be read at {} o'clock in the morning.",
+                    Measure::bare(usual_morning(self.calendar.as_ref()))
+                ),
+            );
+        }
+        if log.times.clock_anywhere {
+            note(
+                "/time_zone",
+                sentence!(
+                    "The clock of the log was taken to go evenly; with the time zone the hour is \
+                     counted by which clocks change twice a year."
+                ),
+            );
+        }
+        assumptions
+    }
+
+    fn of_work(&self, log: &Log) -> Assumption {
         if self.log.iter().any(|entry| entry.running_hours.is_some()) {
             let text = "The losses were assumed to be the same in every running hour, and none while the \
                         machine is idle; water that leaks in does so at all hours.";
             return Assumption::new("/log", text);
         }
+        if self.calendar.is_some() || log.has_standing {
+            let text = "The losses were assumed to be the same on every day of work, and spread \
+                        evenly over it; fluid is carried off on days of work alone.";
+            return Assumption::new("/calendar", text);
+        }
         let text =
             "The losses were assumed to be the same on every day of the log, idle days included.";
-        Assumption::new("/log/0/running_hours", text)
+        Assumption::new("/calendar", text)
     }
 
     fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {

@@ -1,7 +1,7 @@
 //! The fit in which no rate and no addition is less than 0.
 
 use super::answer::SuspectKind;
-use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT};
+use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT, STANDING};
 use super::fit::{EXACT, Fitted, LogUnfit, NEAR, degrees, fit, free_with};
 use super::log::Log;
 use super::scores;
@@ -18,7 +18,7 @@ pub(super) struct Explained {
     /// The fit, in which no rate is less than 0.
     pub(super) fitted: Fitted,
     /// The rates' uncertainties where a rate stands at its bound.
-    pub(super) bound_u: [Option<f64>; 2],
+    pub(super) bound_u: [Option<f64>; 3],
     /// What all standard uncertainties are to be multiplied by.
     pub(super) inflation: f64,
     /// Number of u to either side that hold the truth in 95 of 100 logs.
@@ -45,6 +45,7 @@ impl Explained {
         let at_bound = match place {
             EVAPORATION => self.bound_u[0],
             CARRY_OFF => self.bound_u[1],
+            STANDING => self.bound_u[2],
             _ => None,
         };
         let besides = self.besides.get(place).copied().unwrap_or(0.0);
@@ -56,7 +57,7 @@ impl Explained {
 pub(super) fn bounded(log: &Log, found: FoundSuspects) -> Result<Explained, LogUnfit> {
     let FoundSuspects { fitted, weights, rivals } = found;
     let mut explained = Explained {
-        bound_u: [None; 2],
+        bound_u: [None; 3],
         inflation: 1.0,
         coverage_factor: quantile(0.975, weights.mended),
         scatter: weights.scatter,
@@ -77,7 +78,7 @@ pub(super) fn bounded(log: &Log, found: FoundSuspects) -> Result<Explained, LogU
     }
     explained.besides = by_beginning(log, &explained.fitted, &weights);
     left_step(log, &mut explained, &weights);
-    for (which, place) in [EVAPORATION, CARRY_OFF].into_iter().enumerate() {
+    for (which, place) in [EVAPORATION, CARRY_OFF, STANDING].into_iter().enumerate() {
         let fitted = &explained.fitted;
         if fitted.theta[place] >= 0.0 {
             continue;

@@ -248,11 +248,8 @@ impl Named<'_> {
 
     /// The moment of an entry as the log writes it: its date and time of day, or its day.
     fn at_entry(&self, i: usize) -> Sentence {
-        /// Characters of a moment of RFC 3339 up to its minutes.
-        const TO_THE_MINUTE: usize = 16;
-        let at = self.question.log[i].at.as_deref();
-        if let Some(at) = at.and_then(|at| at.get(..TO_THE_MINUTE)) {
-            sentence!("{}", at.replace('T', " "))
+        if let Some(at) = &self.question.log[i].at {
+            sentence!("{}", at.said())
         } else {
             sentence!("day {}", Measure::bare(self.log.events[i].day))
         }

@@ -51,7 +51,7 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             or_else,
         }),
         Suspect::Missing { at } => {
-            let claimed = log.events[at].added;
+            let claimed = log.events[at].added();
             LogSuspect::AdditionMissing(AdditionMissing {
                 from: day(at)?,
                 to: day(at + 1)?,
@@ -70,7 +70,7 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             or_else,
         }),
         Suspect::Premix { from, to } => {
-            let claimed = log.events[from].strength;
+            let claimed = log.events[from].poured.strength;
             LogSuspect::PremixOff(PremixOff {
                 from: day(from)?,
                 to: day(to)?,

@@ -10,6 +10,7 @@ use super::course::{LoggedCourse, SCALE};
 use super::fit::Fitted;
 use super::log::{Log, Seen};
 use super::suspect::Suspect;
+use crate::dynamics::log::TakenOut;
 use nalgebra::{DMatrix, DVector, Matrix6xX, SMatrix, SVector};
 
 /// What a suspect would explain.
@@ -148,12 +149,15 @@ impl<'a> Scores<'a> {
             self.note(Suspect::Addition { after: i, strength }, &push, trace);
         }
         let before = self.fitted.course.before[i];
-        let share = before.c / before.v;
-        let push = -unit(0) - unit(1) * share;
-        self.note(Suspect::Removal { after: i }, &push, trace);
         let event = self.log.events[i];
-        if event.added > 0.0 {
-            let push = -(unit(0) + unit(1) * (event.strength / 100.0)) * event.added;
+        // What is filled up or emptied holds what it holds, whatever left it before.
+        if event.poured.unwritten_up_to().is_none() && event.taken != TakenOut::All {
+            let push = -unit(0) - unit(1) * (before.c / before.v);
+            self.note(Suspect::Removal { after: i }, &push, trace);
+        }
+        let strength = event.poured.strength;
+        if event.added() > 0.0 {
+            let push = -(unit(0) + unit(1) * (strength / 100.0)) * event.added();
             self.note(Suspect::Missing { at: i }, &push, trace);
         }
         // From the first entry on an ingress is the same as less evaporation, and
@@ -162,7 +166,7 @@ impl<'a> Scores<'a> {
             self.note(Suspect::Ingress { from: i }, &unit(INGRESS), trace);
         }
         if let Some(to) = run {
-            let push = unit(1) * (event.added * event.strength / 100.0);
+            let push = unit(1) * (self.fitted.course.poured[i] * strength / 100.0);
             self.note(Suspect::Premix { from: i, to: i }, &push, trace);
             if to > i {
                 // The push is on the additions at this entry and after it.
@@ -204,7 +208,7 @@ impl<'a> Scores<'a> {
 fn is_at(seen: Seen) -> Option<usize> {
     match seen {
         Seen::Volume(at) | Seen::Strength(at) => Some(at),
-        Seen::Evaporation | Seen::CarryOff => None,
+        Seen::Evaporation | Seen::CarryOff | Seen::Standing => None,
     }
 }
 
@@ -231,10 +235,18 @@ fn event_matrix(log: &Log, course: &LoggedCourse, i: usize) -> Square {
     let (before, event) = (course.before[i], &log.events[i]);
     let taken = course.taken[i];
     let mut by = Square::identity();
+    let strength = event.poured.strength / 100.0;
     by[(1, 0)] = before.c * taken / (before.v * before.v);
     by[(1, 1)] = 1.0 - taken / before.v;
+    if event.taken == TakenOut::All {
+        (by[(0, 0)], by[(1, 0)], by[(1, 1)]) = (0.0, 0.0, 0.0);
+    }
+    if event.poured.unwritten_up_to().is_some() {
+        by[(1, 0)] -= strength * by[(0, 0)];
+        by[(0, 0)] = 0.0;
+    }
     if log.is_premix(i) {
-        by[(1, PREMIX)] = event.added * event.strength / 100.0;
+        by[(1, PREMIX)] = course.poured[i] * strength;
     }
     by
 }
@@ -250,7 +262,7 @@ fn reading_push(course: &LoggedCourse, fitted: &Fitted, log: &Log, row: usize) -
             push[1] = 100.0 * scaled / state.v;
             push[FACTOR] = 100.0 * scaled * state.c / state.v;
         }
-        Seen::Evaporation | Seen::CarryOff => {}
+        Seen::Evaporation | Seen::CarryOff | Seen::Standing => {}
     }
     push / fitted.sigma[row]
 }
@@ -261,7 +273,7 @@ fn strengths(log: &Log) -> Vec<f64> {
     const USUAL: usize = 2;
     let mut counted: Vec<(f64, usize)> = Vec::new();
     for i in (0..log.events.len()).filter(|i| log.is_premix(*i)) {
-        let strength = log.events[i].strength;
+        let strength = log.events[i].poured.strength;
         match counted.iter_mut().find(|(known, _)| *known == strength) {
             Some((_, times)) => *times += 1,
             None => counted.push((strength, 1)),

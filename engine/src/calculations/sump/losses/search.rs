@@ -3,8 +3,8 @@
 
 use super::answer::SuspectKind;
 use super::bounds::{Explained, bounded};
-use super::course::FIRST_SUSPECT;
-use super::fit::{self, EXACT, Fitted, LogUnfit, NEAR, fit, free_with};
+use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT, STANDING};
+use super::fit::{self, EXACT, Fitted, LogUnfit, NEAR, fit, free_with, start};
 use super::log::Log;
 use super::refusal::refusal;
 use super::scores::{self, Scored};
@@ -30,8 +30,14 @@ const OF_EACH_KIND: usize = 2;
 /// Fits the log and finds what it does not say.
 pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     let refused = |unfit| refusal(log, unfit);
-    let (fitted, weights) =
-        weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
+    let told = first_fit(log);
+    let without = Log { tells_standing: false, ..log.clone() };
+    // Where the log does not tell what evaporates while the machine stands, it is taken as none.
+    let (log, first) = match told {
+        Some(first) => (log, first),
+        None => (&without, weighed(&without, start(&without).map_err(refused)?, &[]).map_err(refused)?),
+    };
+    let (fitted, weights) = first;
     let mut found = FoundSuspects { fitted, weights, rivals: Vec::new() };
     for _ in 0..MOST_SUSPECTS {
         look();
@@ -45,10 +51,21 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     bounded(log, found).map_err(refused)
 }
 
+/// The plain fit, with what evaporates while the machine stands where the log tells that.
+fn first_fit(log: &Log) -> Option<(Fitted, Weights)> {
+    /// A rate of which this share of the loss is uncertain is not told.
+    const UNTOLD: f64 = 0.25;
+    let first = weighed(log, start(log).ok()?, &[]).ok()?;
+    let theta = &first.0.theta;
+    let loss = theta[EVAPORATION] + theta[CARRY_OFF];
+    let is_told = !log.tells_standing || first.0.u(STANDING) <= UNTOLD * loss.abs();
+    is_told.then_some(first)
+}
+
 /// A fit whose assumed uncertainties agree with the scatter about it.
 fn weighed(
     log: &Log,
-    start: DVector<f64>,
+    begin: DVector<f64>,
     suspects: &[Suspect],
 ) -> Result<(Fitted, Weights), LogUnfit> {
     const ROUNDS: usize = 20;
@@ -61,7 +78,7 @@ fn weighed(
     );
     let free = free_with(log, suspects);
     let mut weights = Weights { sigma: usual.clone(), mended: None, scatter: [None; 2] };
-    let mut fitted = fit(log, &weights.sigma, start, &free, suspects, NEAR)?;
+    let mut fitted = fit(log, &weights.sigma, begin, &free, suspects, NEAR)?;
     for _ in 0..ROUNDS {
         let spreads = [true, false].map(|volumes| fit::spread(log, &fitted, volumes));
         let change = spreads.iter().flatten().map(|spread| (spread.times - 1.0).abs());

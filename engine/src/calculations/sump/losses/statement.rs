@@ -1,7 +1,7 @@
 //! The answer in two sentences: what the sump loses and the make-up that keeps it, and
 //! what was not written down.
 
-use super::answer::{EstimatedDailyRate, LogSuspect, LossesAnswer};
+use super::answer::{DayOfRates, EstimatedDailyRate, LogSuspect, LossesAnswer};
 use super::question::Losses;
 use crate::quantity::{Quantity, Volume};
 use crate::sentence;
@@ -46,6 +46,18 @@ fn loses(answer: &LossesAnswer) -> Sentence {
     }
     let water = amount(water, coverage, "water");
     let fluid = amount(fluid, coverage, "fluid");
+    if answer.of_a_day == DayOfRates::DayOfWork {
+        let stands = answer.standing.filter(|standing| !is_none(standing.value, standing.u));
+        return match stands {
+            Some(standing) => sentence!(
+                "The sump loses {} and {} on a day of work, and {} on a day on which it stands",
+                water,
+                fluid,
+                amount(standing, coverage, "water")
+            ),
+            None => sentence!("The sump loses {} and {} on a day of work", water, fluid),
+        };
+    }
     if let Some(hourly) = &answer.per_running_hour {
         sentence!(
             "The sump loses {} and {} on a day of {} at work",
