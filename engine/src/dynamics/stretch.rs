@@ -46,8 +46,11 @@ pub struct CourseRates {
 /// A stretch without events: where it leads, and how that depends on what.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StretchFlow {
+    /// What it leads to.
     pub to: Held,
+    /// Concentrate at the end by the volume at the beginning.
     pub c_by_v: f64,
+    /// Concentrate at the end by the concentrate at the beginning.
     pub c_by_c: f64,
     /// Volume and concentrate by the loss.
     pub by_loss: [f64; 2],

@@ -1,5 +1,6 @@
 //! Logs as people keep them: dates alone, filled up, by the dipstick, weekends; and what they hide.
 
+use crate::support::findings;
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
@@ -143,8 +144,7 @@ fn unwritten_concentrate_is_named_and_does_not_bend_the_rates() {
         let (mut v, mut c) = (190.0_f64, 15.2_f64);
         let mut log = Vec::new();
         for day in 0..22 {
-            let mut entry =
-                json!({ "day": day, "volume": v, "concentration": 100.0 * c / v });
+            let mut entry = json!({ "day": day, "volume": v, "concentration": 100.0 * c / v });
             if day % 5 == 3 {
                 entry["added"] = json!({ "volume": 40, "concentration": 4 });
                 (v, c) = (v + 40.0, c + 1.6);
@@ -206,6 +206,25 @@ fn levels_marks_and_clean_outs_are_understood() {
     let record = solve("losses", &question).expect("it is answered");
     assert_near(number(&record, "/answer/evaporation/value"), 10.0, 1e-6);
     assert_near(number(&record, "/answer/carry_off/value"), 5.0, 1e-6);
+}
+
+/// Twelve litres of water a day leave no sump of a third of a square metre through its surface:
+/// 15.4 L/day a square metre at 35 °C by the handbook, three times that at most.
+#[test]
+fn what_cannot_evaporate_leaks() {
+    let asked = |surface: f64| {
+        let entries = (0..12).map(|day| {
+            let v = 200.0 - 12.0 * f64::from(day);
+            json!({ "day": day, "volume": v, "concentration": 1600.0 / v })
+        });
+        json!({
+            "units": "metric", "sump": { "capacity": 200, "surface": surface },
+            "log": entries.collect::<Vec<_>>(),
+            "reading_uncertainty": { "volume": 1, "concentration": 0.1 },
+        })
+    };
+    assert_eq!(findings("losses", &asked(0.2), "more-than-evaporates").len(), 1);
+    assert!(findings("losses", &asked(0.35), "more-than-evaporates").is_empty());
 }
 
 /// What a wrong factor throughout would do is said where the carry-off hangs on it.

@@ -193,9 +193,9 @@ fn a_slow_leak_is_told() {
         let record = solve("sump-state", &asked).expect("it is answered");
         let alarms = record["answer"]["alarms"].as_array().expect("alarms");
         let high = alarms.iter().find(|own| own["what"] == "volume" && own["way"] == "high");
-        told += i32::from(high.is_some_and(|own| {
-            (20.0..=32.0).contains(&own["began"].as_f64().expect("a day"))
-        }));
+        told += i32::from(
+            high.is_some_and(|own| (20.0..=32.0).contains(&own["began"].as_f64().expect("a day"))),
+        );
     }
     assert!(told >= 16, "told in {told} of 20");
 }

@@ -18,9 +18,8 @@ fn states_are_those_of_statsmodels() {
             assert_near(found / recorded, 1.0, 1e-8);
         };
         let entries = case["found"]["entries"].as_array().expect("entries").len();
-        let places = (0..entries).map(|i| {
-            (format!("/answer/entries/{i}"), format!("/found/entries/{i}"))
-        });
+        let places =
+            (0..entries).map(|i| (format!("/answer/entries/{i}"), format!("/found/entries/{i}")));
         for (found, recorded) in places.chain([("/answer/now".to_owned(), "/found/now".to_owned())])
         {
             near(&format!("{found}/volume/value"), &format!("{recorded}/volume"));

@@ -20,7 +20,8 @@ fn moments_that_are_none_or_out_of_order_are_refused() {
         q["log"][2]["at"] = "3/2/2026".into();
         q["now"] = "soon".into();
     });
-    let problem = refused("out-of-range", &["/time_zone"], |q| q["time_zone"] = "Europe/Berln".into());
+    let problem =
+        refused("out-of-range", &["/time_zone"], |q| q["time_zone"] = "Europe/Berln".into());
     assert!(problem["detail"].as_str().unwrap().contains("Europe/Berlin"), "{problem}");
     refused("inconsistent", &["/now"], |q| q["now"] = "2026-03-05".into());
     refused("inconsistent", &["/log/4"], |q| q["log"][4]["at"] = "2026-03-02".into());

@@ -1,7 +1,7 @@
 //! The entries of a log in numbers: what each read, took out and poured in.
 
-use super::entry::{LogAddition, LogEntry, LogHappening};
 use super::LogKeeping;
+use super::entry::{LogAddition, LogEntry, LogHappening};
 use crate::quantity::{Capacity, Concentration, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, Sentence, with_nearest};
@@ -96,7 +96,8 @@ impl LogKeeping<'_> {
         let mut faults = Faults::default();
         self.sump.check(&mut faults);
         let entries = self.log.iter().zip(strengths).enumerate();
-        let entries = entries.map(|(i, (entry, strength))| self.entry(i, entry, strength, &mut faults));
+        let entries =
+            entries.map(|(i, (entry, strength))| self.entry(i, entry, strength, &mut faults));
         let entries = entries.collect();
         faults.or_refuse(Kind::Inconsistent)?;
         Ok(entries)
@@ -158,7 +159,10 @@ impl LogKeeping<'_> {
                 Some(volume) => (volume, "level"),
                 None => {
                     let detail = if self.sump.dip_table.is_some() {
-                        sentence!("{} lies outside the dip table. Check the level and the table.", level)
+                        sentence!(
+                            "{} lies outside the dip table. Check the level and the table.",
+                            level
+                        )
                     } else {
                         sentence!(
                             "A level is a volume only by a dip table. Give the sump's dip table \
@@ -180,7 +184,8 @@ impl LogKeeping<'_> {
             );
             faults.add(pointer, detail);
         } else if value == 0.0 {
-            let detail = sentence!("An empty sump loses no fluid. Begin the log after it is filled.");
+            let detail =
+                sentence!("An empty sump loses no fluid. Begin the log after it is filled.");
             faults.add(pointer, detail);
         }
         Some(value)

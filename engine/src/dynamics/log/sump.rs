@@ -1,7 +1,7 @@
 //! The sump that a log is about, and the fluids that it names.
 
 use crate::fluid::properties::Properties;
-use crate::quantity::{Capacity, Concentration, Length, Quantity, Volume};
+use crate::quantity::{Area, Capacity, Concentration, Length, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Faults, Name, names};
 use serde::{Deserialize, Serialize};
@@ -26,6 +26,11 @@ pub struct LoggedSump {
     ///
     /// Concentration to hold, for the make-up. Default: that of the log's last entry.
     pub concentration: Option<Concentration>,
+    /// # Open surface
+    ///
+    /// Surface of the fluid that is open to the air, to tell what evaporates from what leaks.
+    #[schema(example = 0.8)]
+    pub surface: Option<Area>,
     /// # Dip table
     ///
     /// Volumes by the height of the fluid, from low to high; between two heights a straight
@@ -96,7 +101,8 @@ impl LoggedSump {
     pub fn by_dip(&self, level: Length) -> Option<f64> {
         let table = self.dip_table.as_ref()?;
         let at = level.get();
-        let pair = table.windows(2).find(|pair| pair[0].level <= level && level <= pair[1].level)?;
+        let pair =
+            table.windows(2).find(|pair| pair[0].level <= level && level <= pair[1].level)?;
         let (low, high) = (pair[0], pair[1]);
         let span = high.level.get() - low.level.get();
         let share = if span > 0.0 { (at - low.level.get()) / span } else { 0.0 };

@@ -39,7 +39,11 @@ pub(super) fn zone(name: &str) -> Result<TimeZone, Sentence> {
 
 /// The instant at which a clock shows a time. Where the clock was set back and shows it
 /// twice, the later is taken only where the earlier lies before the entry before.
-pub(super) fn instant(zone: &TimeZone, clock: DateTime, before: Option<Timestamp>) -> Option<Timestamp> {
+pub(super) fn instant(
+    zone: &TimeZone,
+    clock: DateTime,
+    before: Option<Timestamp>,
+) -> Option<Timestamp> {
     let shown = zone.to_ambiguous_zoned(clock);
     let of = |way| shown.clone().disambiguate(way).ok().map(|zoned| zoned.timestamp());
     let first = of(Disambiguation::Compatible)?;
@@ -111,7 +115,11 @@ impl LogKeeping<'_> {
     }
 
     /// A log with moments.
-    fn dated(&self, written: &[WrittenMoment], zone: Option<&TimeZone>) -> Result<LogTimes, Refusal> {
+    fn dated(
+        &self,
+        written: &[WrittenMoment],
+        zone: Option<&TimeZone>,
+    ) -> Result<LogTimes, Refusal> {
         let morning = morning(self.calendar);
         let mut times = LogTimes { clock_anywhere: zone.is_none(), ..LogTimes::default() };
         let mut clocks = Vec::with_capacity(written.len());

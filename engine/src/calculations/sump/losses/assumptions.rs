@@ -1,10 +1,10 @@
 //! What is taken for granted in reading a log.
 
 use super::bounds::Explained;
-use super::throughout::{SUPPOSED, WrongThroughout};
 use super::course::STANDING;
 use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE, Log};
 use super::question::{AlsoEstimated, Losses};
+use super::throughout::{SUPPOSED, WrongThroughout};
 use crate::dynamics::log::{ReadingUncertainty, usual_morning};
 use crate::fluid::practice::read_with_pumps_off;
 use crate::quantity::{Concentration, DailyRate, Measure, Quantity, Share, UnitSystem};

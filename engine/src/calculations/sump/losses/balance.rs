@@ -6,10 +6,10 @@
 //! rate and time. So the residual checks the course and not itself.
 
 use super::course::{CARRY_OFF, EVAPORATION, STANDING, rates, richer};
-use crate::dynamics::stretch::{Held, Stretch, flow};
 use super::fit::Fitted;
 use super::log::Log;
 use super::suspect::Suspect;
+use crate::dynamics::stretch::{Held, Stretch, flow};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;

@@ -122,7 +122,8 @@ fn by_beginning(log: &Log, fitted: &Fitted, weights: &Weights) -> DVector<f64> {
                 let Ok(other) = fit(log, sigma, theta, &fitted.free, &suspects, NEAR) else {
                     break;
                 };
-                let worse = (other.chi_squared - fitted.chi_squared) / scatter.max(f64::MIN_POSITIVE);
+                let worse =
+                    (other.chi_squared - fitted.chi_squared) / scatter.max(f64::MIN_POSITIVE);
                 if worse > UNLIKELY {
                     break;
                 }

@@ -2,13 +2,15 @@
 //! down.
 
 use super::answer::{
-    AdditionMissing, FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition, VolumeMisread,
-    WaterIngress,
+    AdditionMissing, FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition,
+    VolumeMisread, WaterIngress,
 };
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::fluid::practice;
-use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Volume};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::handbook::water::evaporation::{RoomAir, open_surface};
+use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Temperature, Volume};
 use crate::sentence;
 use crate::text::{Finding, Sentence, Severity, listed};
 
@@ -27,7 +29,38 @@ impl Losses {
         let named = Named { question: self, log, coverage: answer.coverage_factor.get() };
         let suspects = answer.suspects.iter().map(|suspect| named.finding(suspect));
         let unexplained = unexplained.map(|after| named.unexplained(after));
-        unexplained.into_iter().chain(suspects).chain(self.unusual_strengths()).collect()
+        let leaks = self.leak(answer);
+        unexplained
+            .into_iter()
+            .chain(leaks)
+            .chain(suspects)
+            .chain(self.unusual_strengths())
+            .collect()
+    }
+
+    /// More water goes missing than the open surface can lose, by far.
+    fn leak(&self, answer: &LossesAnswer) -> Option<Finding> {
+        /// A warm shop that moves its air, and fluid as warm as a hard day makes it.
+        const WARM: f64 = 35.0;
+        const AIR: RoomAir = RoomAir { celsius: 20.0, humidity: 0.5, velocity: 0.1 };
+        /// Hot chips and mist take more than a still surface does, but not so much more.
+        const TIMES: f64 = 3.0;
+        let surface = self.sump.surface?;
+        let most = open_surface(surface.get(), WARM, AIR) / DENSITY_AT_20_CELSIUS;
+        let (lost, u) = (answer.evaporation.value.get(), answer.evaporation.u.get());
+        if lost - answer.coverage_factor.get() * u <= TIMES * most {
+            return None;
+        }
+        let text = sentence!(
+            "The log loses {} of water, and an open surface of {} loses some {} at {}. So much does \
+             not evaporate: look for fluid under the machine and in the next tank, for premix that \
+             was stronger than written, and check the factor of the readings.",
+            DailyRate::measure_of(lost).rounded(2),
+            surface,
+            DailyRate::measure_of(most).rounded(2),
+            Temperature::measure_of(WARM)
+        );
+        Some(Finding::new(Severity::Act, "more-than-evaporates", "/sump/surface", text))
     }
 
     /// Asks back about strengths that no working sump has.

@@ -3,10 +3,10 @@
 use super::answer::{IntervalResidual, LeftOver, LogInterval};
 use super::bounds::Explained;
 use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE, STANDING};
-use crate::dynamics::stretch::{CourseRates, Held, flow};
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::dynamics::log::TakenOut;
+use crate::dynamics::stretch::{CourseRates, Held, flow};
 use crate::quantity::{Days, Quantity, Volume, VolumeDifference};
 use crate::text::Refusal;
 use nalgebra::DVector;

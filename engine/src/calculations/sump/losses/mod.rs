@@ -72,10 +72,11 @@ mod suspect;
 mod throughout;
 
 pub use answer::{
-    AdditionMissing, ConcentrationMisread, DayOfRates, InstrumentDrift, EstimatedConcentration, EstimatedDailyRate, EstimatedHourlyRate,
-    EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates, IntervalResidual,
-    LeftOver, LogInterval, LogSuspect, LossCorrelations, LossesAnswer, PremixOff, ReadingScatter,
-    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, DayOfRates, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates,
+    InstrumentDrift, IntervalResidual, LeftOver, LogInterval, LogSuspect, LossCorrelations,
+    LossesAnswer, PremixOff, ReadingScatter, SuspectKind, UnrecordedAddition, UnrecordedRemoval,
+    VolumeMisread, WaterIngress,
 };
 pub use question::{AlsoEstimated, KnownLosses, Losses};
 

@@ -1,9 +1,9 @@
 //! The suspects of a log that was explained, each with its numbers.
 
 use super::answer::{
-    AdditionMissing, ConcentrationMisread, EstimatedConcentration, InstrumentDrift, EstimatedDailyRate, EstimatedRatio,
-    EstimatedVolume, FactorOff, LeftOver, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
-    UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedRatio, EstimatedVolume, FactorOff, InstrumentDrift, LeftOver, LogSuspect, PremixOff,
+    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 use super::bounds::Explained;
 use super::course::FIRST_SUSPECT;
@@ -96,10 +96,7 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             LogSuspect::InstrumentDrift(InstrumentDrift {
                 from: day(from)?,
                 to: day(last_read)?,
-                size: EstimatedRatio {
-                    value: Ratio::of(times)?,
-                    u: Ratio::of(times * u * days)?,
-                },
+                size: EstimatedRatio { value: Ratio::of(times)?, u: Ratio::of(times * u * days)? },
                 or_else,
             })
         }

@@ -38,7 +38,8 @@ pub(super) fn pictures(question: &Losses, _: &LossesAnswer) -> Vec<Picture> {
     let stretches: Vec<Layer> = fitted.suspects.iter().filter_map(|s| stretch(&log, s)).collect();
     let events = log.events.iter().flat_map(|event| {
         let added = (event.poured.litres != Some(0.0)).then(|| Layer::event("added", event.day));
-        let removed = (event.taken != TakenOut::Nothing).then(|| Layer::event("removed", event.day));
+        let removed =
+            (event.taken != TakenOut::Nothing).then(|| Layer::event("removed", event.day));
         [added, removed].into_iter().flatten()
     });
     let mut volume = stretches.clone();

@@ -131,7 +131,8 @@ impl<'a> Scores<'a> {
         const OWN: f64 = 1e-6;
         let along = trace.along.fixed_rows::<2>(0);
         let with_x = along.columns_range(1..);
-        let own = trace.size.fixed_view::<2, 2>(0, 0) - with_x * &self.covariance * with_x.transpose();
+        let own =
+            trace.size.fixed_view::<2, 2>(0, 0) - with_x * &self.covariance * with_x.transpose();
         let size = trace.size[(0, 0)] * trace.size[(1, 1)];
         if own.determinant() > OWN * size
             && let Some(inverse) = own.try_inverse()

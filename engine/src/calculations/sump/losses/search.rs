@@ -35,7 +35,9 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     // Where the log does not tell what evaporates while the machine stands, it is taken as none.
     let (log, first) = match told {
         Some(first) => (log, first),
-        None => (&without, weighed(&without, start(&without).map_err(refused)?, &[]).map_err(refused)?),
+        None => {
+            (&without, weighed(&without, start(&without).map_err(refused)?, &[]).map_err(refused)?)
+        }
     };
     let (fitted, weights) = first;
     let mut found = FoundSuspects { fitted, weights, rivals: Vec::new() };

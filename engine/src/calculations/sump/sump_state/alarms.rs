@@ -1,7 +1,5 @@
 //! Sums of innovations that tell a slow fault before the band is left.
 
-use super::filter::Innovation;
-use super::run::Run;
 use crate::quantity::{Days, Number, Quantity};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
@@ -176,37 +174,21 @@ impl KeptSum {
     }
 }
 
-impl Run {
-    /// Sums the innovations of an entry up. A sump that is emptied begins anew.
-    pub(super) fn watch(
+impl KeptSums {
+    /// Adds an innovation; the alarm where it becomes one.
+    pub(super) fn add(
         &mut self,
+        what: WatchedReading,
+        z: f64,
         day: f64,
-        volume: Option<Innovation>,
-        strength: Option<Innovation>,
-        is_emptied: bool,
-    ) -> Result<(), Refusal> {
-        for (what, innovation) in
-            [(WatchedReading::Volume, volume), (WatchedReading::Strength, strength)]
-        {
-            let Some(innovation) = innovation else { continue };
-            let (own, other) = match what {
-                WatchedReading::Volume => (&mut self.sums.volume, self.sums.strength),
-                WatchedReading::Strength => (&mut self.sums.strength, self.sums.volume),
-            };
-            let Some((way, began)) = own.add(innovation.z.clamp(-MOST, MOST), day)? else { continue };
-            let raised = Days::of(day)?;
-            let causes = causes(what, way, other.leans());
-            let same = self.alarms.iter_mut().find(|own| own.what == what && own.way == way);
-            match same {
-                Some(alarm) => (alarm.raised, alarm.causes) = (raised, causes),
-                None => self.alarms.push(StateAlarm { what, way, began, raised, causes }),
-            }
-        }
-        if is_emptied {
-            self.sums = KeptSums::nothing(day)?;
-            self.alarms.clear();
-        }
-        Ok(())
+    ) -> Result<Option<StateAlarm>, Refusal> {
+        let (own, other) = match what {
+            WatchedReading::Volume => (&mut self.volume, self.strength),
+            WatchedReading::Strength => (&mut self.strength, self.volume),
+        };
+        let Some((way, began)) = own.add(z.clamp(-MOST, MOST), day)? else { return Ok(None) };
+        let causes = causes(what, way, other.leans());
+        Ok(Some(StateAlarm { what, way, began, raised: Days::of(day)?, causes }))
     }
 }
 

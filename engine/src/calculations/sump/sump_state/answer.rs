@@ -1,20 +1,11 @@
 //! The answer: what is in the sump now, what looks wrong, what to do, and the state to go on from.
 
-use super::alarms::{StateAlarm, WatchedReading};
-use super::filter::{
-    Belief, CARRY_OFF, CONCENTRATE, EVAPORATION, MATTER, STANDING, VOLUME,
-};
-use super::kept::KeptState;
-use super::outlook;
-use super::question::SumpState;
-use super::run::Run;
-use super::smooth;
 use super::super::losses::EstimatedDailyRate;
 use super::super::top_up::TopUpAnswer;
-use crate::quantity::{
-    Concentration, Content, DailyRate, Days, Mark, Number, Quantity, Volume, VolumeDifference,
-};
-use crate::text::{Name, Refusal};
+use super::alarms::{StateAlarm, WatchedReading};
+use super::kept::KeptState;
+use crate::quantity::{Concentration, Content, Days, Mark, Number, Volume, VolumeDifference};
+use crate::text::Name;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -239,98 +230,4 @@ pub struct EntryEstimate {
     /// What was read less what was to be read, without its sign, in its own standard
     /// uncertainties.
     pub strength_surprise: Option<Number>,
-}
-
-/// The answer to a log that was followed.
-pub(super) fn answer(question: &SumpState, run: &Run) -> Result<SumpStateAnswer, Refusal> {
-    let now = now(run)?;
-    let smoothed = smooth::smoothed(&run.steps);
-    let entries = run.steps.iter().zip(&smoothed).map(|(step, belief)| {
-        let surprise = |own: Option<super::filter::Innovation>| {
-            own.map(|own| Number::of(own.z.abs())).transpose()
-        };
-        Ok(EntryEstimate {
-            day: Days::of(step.day)?,
-            at: question.log[step.entry].at.as_ref().map(|at| at.as_str().to_owned()),
-            volume: volume(belief)?,
-            concentration: strength(belief)?,
-            volume_off: step.volume.map(|own| VolumeDifference::of(own.off)).transpose()?,
-            volume_surprise: surprise(step.volume)?,
-            strength_surprise: surprise(step.strength)?,
-        })
-    });
-    let rate = |place: usize| -> Result<EstimatedDailyRate, Refusal> {
-        let (value, u) = (run.last.x[place], run.last.u(place));
-        Ok(EstimatedDailyRate { value: DailyRate::of(value)?, u: DailyRate::of(u)? })
-    };
-    let losses = StateRates {
-        evaporation: rate(EVAPORATION)?,
-        carry_off: rate(CARRY_OFF)?,
-        standing: question.calendar.is_some().then(|| rate(STANDING)).transpose()?,
-    };
-    let to_do = question.to_do(run, &now);
-    let top_up = match to_do {
-        Some(ToDoToday::TopUp) => question.top_up(&now, &losses),
-        _ => None,
-    };
-    Ok(SumpStateAnswer {
-        to_do,
-        top_up,
-        next_reading: outlook::next_reading(question, run)?,
-        losses,
-        alarms: run.alarms.clone(),
-        entries: entries.collect::<Result<_, Refusal>>()?,
-        state: KeptState::of(question, run)?,
-        now,
-    })
-}
-
-fn now(run: &Run) -> Result<StateNow, Refusal> {
-    /// A content less sure than this was never read, mg/L.
-    const UNREAD: f64 = 500.0;
-    let concentration = strength(&run.now)?;
-    let reading = run.instrument.as_ref();
-    let mark = reading.and_then(|reading| reading.mark(concentration.value, "/log").ok());
-    let contents = run.names.iter().enumerate().filter_map(|(i, name)| {
-        let (value, u, _) = run.now.per_litre(MATTER + i);
-        (u < UNREAD).then(|| -> Result<IntervalOfContent, Refusal> {
-            let of = |content: f64| Content::of(content.clamp(0.0, Content::ROW.most));
-            Ok(IntervalOfContent {
-                name: Name::of(name),
-                value: of(value)?,
-                u: of(u)?,
-                low: of(value - COVERAGE * u)?,
-                high: of(value + COVERAGE * u)?,
-            })
-        })
-    });
-    Ok(StateNow {
-        day: Days::of(run.now_day)?,
-        volume: volume(&run.now)?,
-        concentration,
-        mark,
-        properties: contents.collect::<Result<_, _>>()?,
-    })
-}
-
-fn volume(belief: &Belief) -> Result<IntervalOfVolume, Refusal> {
-    let (value, u) = (belief.x[VOLUME], belief.u(VOLUME));
-    let of = |volume: f64| Volume::of(volume.max(0.0));
-    Ok(IntervalOfVolume {
-        value: of(value)?,
-        u: of(u)?,
-        low: of(value - COVERAGE * u)?,
-        high: of(value + COVERAGE * u)?,
-    })
-}
-
-fn strength(belief: &Belief) -> Result<IntervalOfStrength, Refusal> {
-    let (value, u, _) = belief.per_litre(CONCENTRATE);
-    let of = |share: f64| Concentration::of((100.0 * share).clamp(0.0, 100.0));
-    Ok(IntervalOfStrength {
-        value: of(value)?,
-        u: of(u)?,
-        low: of(value - COVERAGE * u)?,
-        high: of(value + COVERAGE * u)?,
-    })
 }

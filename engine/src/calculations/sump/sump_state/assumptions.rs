@@ -1,7 +1,8 @@
 //! What is taken for granted in following a log.
 
+use super::estimate::{CONTENT_SHARE, POINTS, VOLUME_SHARE};
 use super::question::SumpState;
-use super::run::{CONTENT_SHARE, POINTS, Run, VOLUME_SHARE};
+use super::run::Run;
 use crate::dynamics::log::usual_morning;
 use crate::fluid::practice::read_with_pumps_off;
 use crate::quantity::{Concentration, Measure, Quantity, Share};
@@ -11,7 +12,8 @@ use crate::text::Assumption;
 impl SumpState {
     pub(super) fn assumptions(&self, run: &Run) -> Vec<Assumption> {
         let mut assumptions = vec![Assumption::volumes_add(), read_with_pumps_off("/log")];
-        let mut note = |pointer: &'static str, text| assumptions.push(Assumption::new(pointer, text));
+        let mut note =
+            |pointer: &'static str, text| assumptions.push(Assumption::new(pointer, text));
         note(
             "/log",
             sentence!(
@@ -67,7 +69,9 @@ impl SumpState {
         if run.assumed_level {
             note(
                 "/log",
-                sentence!("The first entry has no level: the sump was taken to be nearly full then."),
+                sentence!(
+                    "The first entry has no level: the sump was taken to be nearly full then."
+                ),
             );
         }
         if run.passed_over > 0 {

@@ -60,7 +60,8 @@ impl SumpState {
             }
         }
         if self.losses.and_then(|losses| losses.depletion_ratio).is_some_and(|k| k.get() == 0.0) {
-            let detail = sentence!("With a depletion ratio of nothing no concentrate is ever lost.");
+            let detail =
+                sentence!("With a depletion ratio of nothing no concentrate is ever lost.");
             faults.add("/losses/depletion_ratio", detail);
         }
         faults.or_refuse(Kind::Inconsistent)?;
@@ -138,7 +139,8 @@ impl SumpState {
 /// A fault of a moment at its place in the question.
 fn placed(fault: Fault, before: usize, end: usize) -> Fault {
     let Some(rest) = fault.pointer.strip_prefix("/log/") else { return fault };
-    let (place, member) = rest.split_once('/').map_or((rest, ""), |(place, member)| (place, member));
+    let (place, member) =
+        rest.split_once('/').map_or((rest, ""), |(place, member)| (place, member));
     let Ok(place) = place.parse::<usize>() else { return fault };
     let pointer = if place < before {
         format!("/state/{member}")

@@ -1,12 +1,11 @@
 //! What is known at first, and what is done at an entry.
 
+use super::super::losses::EstimatedDailyRate;
 use super::alarms::{KeptSums, StateAlarm};
 use super::filter::{
     Belief, CARRY_OFF, CONCENTRATE, EVAPORATION, MATTER, STANDING, VOLUME, Wandering,
 };
 use super::question::{StateLosses, SumpState};
-use super::run::{CONTENT_SHARE, POINTS, VOLUME_SHARE};
-use super::super::losses::EstimatedDailyRate;
 use crate::dynamics::log::{LogTimes, ReadEntry, TakenOut};
 use crate::dynamics::stretch::Stretch;
 use crate::fluid::properties::{Properties, PropertyName};
@@ -17,6 +16,12 @@ use crate::text::{Kind, Refusal};
 use jiff::civil::DateTime;
 use nalgebra::DMatrix;
 
+/// A volume reading whose uncertainty is not said is taken to be this uncertain, as a share of the
+/// capacity, and a strength by so many points. Common practice, no source.
+pub(super) const VOLUME_SHARE: f64 = 0.02;
+pub(super) const POINTS: f64 = 0.2;
+/// What is read of anything else is taken to be this uncertain, as a share of what is read.
+pub(super) const CONTENT_SHARE: f64 = 0.05;
 /// Losses of which nothing is known, as shares of the capacity in a day: the mean, and how far
 /// it may be off. So wide that a few readings decide.
 const LOSS: (f64, f64) = (0.03, 0.2);
@@ -86,9 +91,7 @@ impl SumpState {
                 entries_before: state.entries.get(),
             });
         }
-        let is_known = |entry: &ReadEntry| {
-            entry.strength.is_some() || entry.taken == TakenOut::All
-        };
+        let is_known = |entry: &ReadEntry| entry.strength.is_some() || entry.taken == TakenOut::All;
         let Some(from) = entries.iter().position(is_known) else {
             let detail = sentence!(
                 "The log has no strength, so what is in the sump cannot be told. Read the strength \
@@ -235,7 +238,10 @@ impl SumpState {
             // Nobody fills up to a mark more exactly than it is read.
             let mut by = nalgebra::DVector::zeros(n);
             by[VOLUME] = filling;
-            litre.iter().enumerate().for_each(|(place, holds)| by[CONCENTRATE + place] = holds * filling);
+            litre
+                .iter()
+                .enumerate()
+                .for_each(|(place, holds)| by[CONCENTRATE + place] = holds * filling);
             p += &by * by.transpose();
         }
         Some((Belief { x, p }, slope))
@@ -244,7 +250,8 @@ impl SumpState {
     /// What a litre of what was poured in holds: concentrate, and what else is followed.
     fn litre(&self, i: usize, entry: &ReadEntry, names: &[PropertyName]) -> Vec<f64> {
         let of = self.log[i].added.as_ref().and_then(|added| added.of.as_ref());
-        let fluid = self.fluids.iter().flatten().find(|fluid| of.is_some_and(|of| *of == fluid.name));
+        let fluid =
+            self.fluids.iter().flatten().find(|fluid| of.is_some_and(|of| *of == fluid.name));
         let none = Properties::default();
         let carries = fluid.map_or(&none, |fluid| &fluid.properties);
         let contents = names.iter().map(|name| carries.matter.get(name).map_or(0.0, |c| c.get()));

@@ -58,7 +58,11 @@ impl Belief {
     }
 
     /// Equations 1, 2 and 4; none where the sump would run dry.
-    pub(super) fn through(&self, stretch: Stretch, wandering: Wandering) -> Option<(Self, DMatrix<f64>)> {
+    pub(super) fn through(
+        &self,
+        stretch: Stretch,
+        wandering: Wandering,
+    ) -> Option<(Self, DMatrix<f64>)> {
         let n = self.x.len();
         let (e, d, s) = (self.x[EVAPORATION], self.x[CARRY_OFF], self.x[STANDING]);
         let mut f = DMatrix::identity(n, n);

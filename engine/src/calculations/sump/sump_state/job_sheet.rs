@@ -20,7 +20,9 @@ impl SumpState {
         let reading = answer.state.reading.as_ref();
         let shown = now.mark.zip(reading).map(|(mark, reading)| reading.shown(mark));
         tasks.push(match shown {
-            Some(shown) => SheetTask::of(sentence!("Read the strength: it should read {}.", shown)).read(),
+            Some(shown) => {
+                SheetTask::of(sentence!("Read the strength: it should read {}.", shown)).read()
+            }
             None => SheetTask::of(sentence!(
                 "Read the strength: by the log it is between {} and {}.",
                 now.concentration.low.roughly(),

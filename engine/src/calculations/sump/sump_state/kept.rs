@@ -1,14 +1,12 @@
 //! The state that an answer hands on: what the next entry needs, and nothing more.
 
-use super::alarms::{KeptSums, StateAlarm};
-use super::filter::{Belief, CARRY_OFF, CONCENTRATE, EVAPORATION, MATTER, STANDING, VOLUME};
-use super::question::SumpState;
-use super::run::Run;
 use super::super::losses::{EstimatedDailyRate, EstimatedVolume};
+use super::alarms::{KeptSums, StateAlarm};
+use super::filter::{Belief, MATTER};
 use crate::fluid::properties::PropertyName;
 use crate::fluid::reading::Reading;
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
-use crate::quantity::{Correlation, Count, DailyRate, Days, Mass, Quantity, Volume};
+use crate::quantity::{Correlation, Count, Days, Mass, Quantity};
 use crate::sentence;
 use crate::text::{Kind, MomentText, Name, Refusal};
 use serde::{Deserialize, Serialize};
@@ -102,48 +100,6 @@ pub struct KeptProperty {
 }
 
 impl KeptState {
-    /// The state after the last entry of a run.
-    pub(super) fn of(question: &SumpState, run: &Run) -> Result<Self, Refusal> {
-        let last = &run.last;
-        let volume = |place: usize| -> Result<EstimatedVolume, Refusal> {
-            Ok(EstimatedVolume { value: Volume::of(last.x[place])?, u: Volume::of(last.u(place))? })
-        };
-        let rate = |place: usize| -> Result<EstimatedDailyRate, Refusal> {
-            let (value, u) = (DailyRate::of(last.x[place])?, DailyRate::of(last.u(place))?);
-            Ok(EstimatedDailyRate { value, u })
-        };
-        let named = run.names.iter().enumerate().map(|(i, name)| {
-            let kilograms = |milligrams: f64| Mass::of(milligrams * KILOGRAMS_PER_MILLIGRAM);
-            let place = MATTER + i;
-            let (mass, u) = (kilograms(last.x[place].max(0.0))?, kilograms(last.u(place))?);
-            Ok(KeptProperty { name: Name::of(name), mass, u })
-        });
-        let mut correlations = Vec::new();
-        for a in 1..last.x.len() {
-            for b in 0..a {
-                let whole = last.u(a) * last.u(b);
-                let share = if whole > 0.0 { last.p[(a, b)] / whole } else { 0.0 };
-                correlations.push(Correlation::of(share.clamp(-1.0, 1.0))?);
-            }
-        }
-        Ok(Self {
-            day: Days::of(run.last_day)?,
-            at: question.log.last().and_then(|entry| entry.at.clone()),
-            entries: Count::of(run.entries_before + Count::from_usize(run.steps.len())?.get())?,
-            volume: volume(VOLUME)?,
-            concentrate: volume(CONCENTRATE)?,
-            evaporation: rate(EVAPORATION)?,
-            carry_off: rate(CARRY_OFF)?,
-            standing: rate(STANDING)?,
-            properties: named.collect::<Result<_, Refusal>>()?,
-            correlations,
-            stands: run.stands,
-            reading: run.instrument.clone(),
-            sums: run.sums,
-            alarms: run.alarms.clone(),
-        })
-    }
-
     /// The estimate that it stands for, with room for what is followed from now on.
     pub(super) fn belief(&self, names: &[PropertyName]) -> Result<Belief, Refusal> {
         let places = MATTER + names.len();

@@ -52,6 +52,8 @@ mod checks;
 mod estimate;
 mod filter;
 mod findings;
+mod from_run;
+mod handed_on;
 mod job_sheet;
 mod kept;
 mod outlook;
@@ -64,8 +66,8 @@ mod today;
 
 pub use alarms::{AlarmCause, AlarmWay, KeptSum, KeptSums, StateAlarm, WatchedReading};
 pub use answer::{
-    EntryEstimate, IntervalOfContent, IntervalOfStrength, IntervalOfVolume, NextReading,
-    StateNow, StateRates, SumpStateAnswer, ToDoToday,
+    EntryEstimate, IntervalOfContent, IntervalOfStrength, IntervalOfVolume, NextReading, StateNow,
+    StateRates, SumpStateAnswer, ToDoToday,
 };
 pub use kept::{KeptProperty, KeptState};
 pub use question::{StateLosses, SumpState};
@@ -85,7 +87,7 @@ impl Calculation for SumpState {
 
     fn calculate(&self) -> Result<Outcome<SumpStateAnswer>, Refusal> {
         let run = run::run(self)?;
-        let answer = answer::answer(self, &run)?;
+        let answer = from_run::answer(self, &run)?;
         Ok(Outcome {
             findings: said(|| self.findings(&run, &answer)),
             balance: None,

@@ -16,7 +16,10 @@ const FARTHEST: u32 = 90;
 
 /// The first moment at which the interval of 95 % is no longer within the band, or within the
 /// levels, to a hundredth of a day.
-pub(super) fn next_reading(question: &SumpState, run: &Run) -> Result<Option<NextReading>, Refusal> {
+pub(super) fn next_reading(
+    question: &SumpState,
+    run: &Run,
+) -> Result<Option<NextReading>, Refusal> {
     if question.band.is_none() && question.lowest.is_none() {
         return Ok(None);
     }

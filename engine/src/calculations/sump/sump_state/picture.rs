@@ -76,10 +76,7 @@ pub(super) fn pictures(question: &SumpState, answer: &SumpStateAnswer) -> Vec<Pi
         |entry| (entry.concentration.low.get(), entry.concentration.high.get()),
         (now.concentration.low.get(), now.concentration.high.get()),
     ));
-    strength.push(line(
-        |entry| entry.concentration.value.get(),
-        now.concentration.value.get(),
-    ));
+    strength.push(line(|entry| entry.concentration.value.get(), now.concentration.value.get()));
     strength.push(read(false));
     let day_zero = run.times.clocks.as_ref().and_then(|clocks| clocks.first()).map(|first| {
         days_between(DateTime::constant(1970, 1, 1, 0, 0, 0, 0), *first) - run.times.days[0]

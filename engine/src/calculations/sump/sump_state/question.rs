@@ -1,7 +1,7 @@
 //! The question: a sump, its log, what is known of its losses, and the moment that is asked about.
 
-use super::kept::KeptState;
 use super::super::losses::EstimatedDailyRate;
+use super::kept::KeptState;
 use crate::dynamics::log::{LogEntry, LoggedSump, NamedFluid, ReadingUncertainty};
 use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::fluid::band::Band;

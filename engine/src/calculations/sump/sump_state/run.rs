@@ -1,9 +1,9 @@
 //! From the first entry, or from the state, through the log to now.
 
-use super::alarms::{KeptSums, StateAlarm};
-use super::filter::{Belief, CONCENTRATE, Innovation, Wandering};
+use super::alarms::{KeptSums, StateAlarm, WatchedReading};
 use super::checks::Taken;
 use super::estimate::moment;
+use super::filter::{Belief, CONCENTRATE, Innovation, Wandering};
 use super::question::SumpState;
 use crate::dynamics::log::{LogTimes, TakenOut};
 use crate::fluid::properties::PropertyName;
@@ -13,12 +13,6 @@ use crate::sentence;
 use crate::text::{Kind, Refusal};
 use nalgebra::DMatrix;
 
-/// A volume reading whose uncertainty is not said is taken to be this uncertain, as a share of the
-/// capacity, and a strength by so many points. Common practice, no source.
-pub(super) const VOLUME_SHARE: f64 = 0.02;
-pub(super) const POINTS: f64 = 0.2;
-/// What is read of anything else is taken to be this uncertain, as a share of what is read.
-pub(super) const CONTENT_SHARE: f64 = 0.05;
 /// What came of the log.
 #[derive(Debug)]
 pub(super) struct Run {
@@ -91,8 +85,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         let is_first = i == begun.from && question.state.is_none();
         let (day, to) = (run.times.days[i + before], moment(&run.times, i + before));
         let stretch = question.stretch((run.last_day, day), (clock, to), run.stands);
-        let (expected, led) =
-            run.last.through(stretch, wandering).ok_or_else(|| dry_by(i))?;
+        let (expected, led) = run.last.through(stretch, wandering).ok_or_else(|| dry_by(i))?;
         let led_here = match run.steps.last() {
             Some(step) => led * &step.event_slope,
             None => led,
@@ -100,9 +93,9 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         let mut read = expected.clone();
         let (mut volume, mut strength) = (None, None);
         if !is_first {
-            volume = entry.volume.map(|level| {
-                read.read_volume(level.value, level.u.unwrap_or(question.volume_u()))
-            });
+            volume = entry
+                .volume
+                .map(|level| read.read_volume(level.value, level.u.unwrap_or(question.volume_u())));
             strength = entry.strength.map(|strength| {
                 let u = entry.strength_u.unwrap_or(question.points());
                 read.read_per_litre(CONCENTRATE, strength / 100.0, u / 100.0)
@@ -114,7 +107,16 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         let (after, event_slope) = done.ok_or_else(|| dry_by(i))?;
         run.last = after.clone();
         (run.last_day, clock, run.stands) = (day, to, entry.stood);
-        run.steps.push(Step { entry: i, day, expected, read, led_here, volume, strength, event_slope });
+        run.steps.push(Step {
+            entry: i,
+            day,
+            expected,
+            read,
+            led_here,
+            volume,
+            strength,
+            event_slope,
+        });
         if let Some(reading) = &question.log[i].reading {
             run.instrument = Some(reading.clone());
         }
@@ -134,4 +136,32 @@ fn dry_by(entry: usize) -> Refusal {
          volume was misread."
     );
     Refusal::new(Kind::Inconsistent, format!("/log/{entry}"), detail)
+}
+
+impl Run {
+    /// Sums the innovations of an entry up. A sump that is emptied begins anew.
+    fn watch(
+        &mut self,
+        day: f64,
+        volume: Option<Innovation>,
+        strength: Option<Innovation>,
+        is_emptied: bool,
+    ) -> Result<(), Refusal> {
+        for (what, innovation) in
+            [(WatchedReading::Volume, volume), (WatchedReading::Strength, strength)]
+        {
+            let Some(innovation) = innovation else { continue };
+            let Some(new) = self.sums.add(what, innovation.z, day)? else { continue };
+            let is_same = |own: &&mut StateAlarm| own.what == new.what && own.way == new.way;
+            match self.alarms.iter_mut().find(is_same) {
+                Some(alarm) => (alarm.raised, alarm.causes) = (new.raised, new.causes),
+                None => self.alarms.push(new),
+            }
+        }
+        if is_emptied {
+            self.sums = KeptSums::nothing(day)?;
+            self.alarms.clear();
+        }
+        Ok(())
+    }
 }

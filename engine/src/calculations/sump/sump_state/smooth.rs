@@ -47,7 +47,9 @@ fn inverse(p: &DMatrix<f64>) -> Option<DMatrix<f64>> {
     const NOTHING: f64 = 1e-12;
     let scale = DVector::from_iterator(
         p.nrows(),
-        p.diagonal().iter().map(|variance| if *variance > 0.0 { variance.sqrt().recip() } else { 0.0 }),
+        p.diagonal()
+            .iter()
+            .map(|variance| if *variance > 0.0 { variance.sqrt().recip() } else { 0.0 }),
     );
     let scale = DMatrix::from_diagonal(&scale);
     let inner = (&scale * p * &scale).pseudo_inverse(NOTHING).ok()?;

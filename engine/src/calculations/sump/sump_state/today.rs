@@ -1,11 +1,11 @@
 //! What to do today.
 
+use super::super::top_up::{KeptBand, SumpTarget, TopUp, TopUpAnswer};
 use super::alarms::WatchedReading;
 use super::answer::{StateNow, StateRates, ToDoToday};
 use super::filter::STEP;
 use super::question::SumpState;
 use super::run::Run;
-use super::super::top_up::{KeptBand, SumpTarget, TopUp, TopUpAnswer};
 use crate::calculation::Calculation;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::properties::Properties;
@@ -16,7 +16,8 @@ impl Run {
     /// What the last entry handed in read that the log cannot make anything of.
     pub(super) fn last_step(&self) -> Option<WatchedReading> {
         let last = self.steps.last()?;
-        let is_step = |own: Option<super::filter::Innovation>| own.is_some_and(|own| own.z.abs() > STEP);
+        let is_step =
+            |own: Option<super::filter::Innovation>| own.is_some_and(|own| own.z.abs() > STEP);
         if is_step(last.volume) {
             return Some(WatchedReading::Volume);
         }

@@ -8,8 +8,8 @@ pub use estimates::{
     EstimatedVolume, LeftOver, LossCorrelations, ReadingScatter,
 };
 pub use suspects::{
-    AdditionMissing, ConcentrationMisread, FactorOff, InstrumentDrift, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
-    UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, FactorOff, InstrumentDrift, LogSuspect, PremixOff,
+    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 
 use crate::quantity::{Concentration, Days, Hours, Ratio};
