@@ -192,9 +192,7 @@ def follow(question):
         "now": shown(found.predicted_state[:, -1], found.predicted_state_cov[:, :, -1]),
         "evaporation": [last[E], float(np.sqrt(last_cov[E, E]))],
         "carry_off": [last[D], float(np.sqrt(last_cov[D, D]))],
-        "entries": [
-            shown(found.smoothed_state[:, i], found.smoothed_state_cov[:, :, i]) for i in range(n)
-        ],
+        "entries": [shown(found.smoothed_state[:, i], found.smoothed_state_cov[:, :, i]) for i in range(n)],
     }
 
 

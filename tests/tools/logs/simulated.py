@@ -73,11 +73,7 @@ def log(seed, fault=None, size=0.0):
             "concentration": strength + rng.gauss(0, U_STRENGTH),
         }
         added = top_up(rng, v, day)
-        if (
-            fault == "addition written twice (L)"
-            and day >= start
-            and not twice_done
-        ):
+        if fault == "addition written twice (L)" and day >= start and not twice_done:
             # The other of two that came by wrote down what the first had poured in.
             poured, of = size, rng.choice(PREMIXES)
             entry["added"] = {"volume": 2 * poured, "concentration": of}

@@ -100,7 +100,7 @@ pub struct LogAddition {
     /// Concentration: 0 for water, 100 for neat concentrate. Give this or the name.
     #[schema(example = 5.0)]
     pub concentration: Option<Concentration>,
-    /// # Of
+    /// # Fluid
     ///
     /// Name of what was poured in: "water", "concentrate", or one of the fluids named in the
     /// question, such as a premix or a batch from the recycler.

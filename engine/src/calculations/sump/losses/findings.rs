@@ -5,6 +5,7 @@ use super::answer::{
     AdditionMissing, FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition,
     VolumeMisread, WaterIngress,
 };
+use super::fit::degrees;
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::fluid::practice;
@@ -279,12 +280,14 @@ impl Named<'_> {
         self.at_entry(entry.unwrap_or(self.log.events.len() - 1))
     }
 
-    /// The moment of an entry as the log writes it: its date and time of day, or its day.
+    /// An entry by its moment as the log writes it, its date and time of day or its day, and by
+    /// its place in the log.
     fn at_entry(&self, i: usize) -> Sentence {
+        let place = Measure::bare(degrees(i + 1));
         if let Some(at) = &self.question.log[i].at {
-            sentence!("{}", at.said())
+            sentence!("{} (entry {})", at.said(), place)
         } else {
-            sentence!("day {}", Measure::bare(self.log.events[i].day))
+            sentence!("day {} (entry {})", Measure::bare(self.log.events[i].day), place)
         }
     }
 

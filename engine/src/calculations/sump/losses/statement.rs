@@ -162,9 +162,11 @@ mod tests {
         );
         assert_eq!(
             findings,
-            ["Between 2026-03-19 06:30 and 2026-03-20 06:30, 19.4 L (± 3.1 L) of water went in \
-              that is not in the log. Ask who topped up, and write it in. If nobody did, the \
-              machine was idle and lost less: give the running hours."]
+            [
+                "Between 2026-03-19 06:30 (entry 14) and 2026-03-20 06:30 (entry 15), 19.4 L (± 3.1 L) of \
+              water went in that is not in the log. Ask who topped up, and write it in. If nobody did, the \
+              machine was idle and lost less: give the running hours."
+            ]
         );
         let (statement, findings) = says(&example(), UnitSystem::Us);
         assert!(statement.starts_with("The sump loses 1.71 US gal (± 0.054 US gal) of water"));

@@ -54,11 +54,11 @@ pub struct KeptSum {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StateAlarm {
-    /// # Of
+    /// # Readings
     ///
     /// The readings that show it.
     pub what: WatchedReading,
-    /// # Way
+    /// # Side
     ///
     /// Whether they are too high or too low for what the log makes of them.
     pub way: AlarmWay,

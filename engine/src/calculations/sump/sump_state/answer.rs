@@ -169,11 +169,11 @@ pub struct NextReading {
     ///
     /// The day, as the log counts.
     pub day: Days,
-    /// # In
+    /// # Days from now
     ///
     /// Days from now.
     pub in_days: Days,
-    /// # Because of
+    /// # What may be out
     ///
     /// What may then be out of bounds.
     pub what: WatchedReading,

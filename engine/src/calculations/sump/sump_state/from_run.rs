@@ -22,7 +22,9 @@ pub(super) fn answer(question: &SumpState, run: &Run) -> Result<SumpStateAnswer,
     let now = now(run)?;
     let smoothed = smooth::smoothed(&run.steps);
     let entries = run.steps.iter().zip(&smoothed).map(|(step, belief)| {
-        let surprise = |own: Option<Innovation>| own.map(|own| Number::of(own.z.abs())).transpose();
+        let surprise = |own: Option<Innovation>| {
+            own.map(|own| Number::of(own.z.abs().min(Number::ROW.most))).transpose()
+        };
         Ok(EntryEstimate {
             day: Days::of(step.day)?,
             at: question.log[step.entry].at.as_ref().map(|at| at.as_str().to_owned()),
