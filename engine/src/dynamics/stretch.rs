@@ -23,7 +23,7 @@ pub struct Stretch {
 
 /// What a sump holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Held {
+pub struct HeldFluid {
     /// Volume, L.
     pub v: f64,
     /// Concentrate in it, L.
@@ -47,7 +47,7 @@ pub struct CourseRates {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StretchFlow {
     /// What it leads to.
-    pub to: Held,
+    pub to: HeldFluid,
     /// Concentrate at the end by the volume at the beginning.
     pub c_by_v: f64,
     /// Concentrate at the end by the concentrate at the beginning.
@@ -68,7 +68,7 @@ pub struct StretchFlow {
 /// stretch, which is (V₁/V₀)^(k·d/(e + d)) where no water runs in, and whole at
 /// constant V.
 #[must_use]
-pub fn flow(from: Held, rates: CourseRates, stretch: Stretch) -> Option<StretchFlow> {
+pub fn flow(from: HeldFluid, rates: CourseRates, stretch: Stretch) -> Option<StretchFlow> {
     let v_1 = from.v - rates.loss * stretch.worked - rates.standing * stretch.stood
         + rates.ingress * stretch.days;
     if !(from.v > 0.0 && v_1 > 0.0) {
@@ -79,7 +79,7 @@ pub fn flow(from: Held, rates: CourseRates, stretch: Stretch) -> Option<StretchF
     let kept = (-cleared * phi).exp();
     let c_1 = from.c * kept;
     Some(StretchFlow {
-        to: Held { v: v_1, c: c_1 },
+        to: HeldFluid { v: v_1, c: c_1 },
         c_by_v: -cleared * c_1 * (phi_0 + phi_1),
         c_by_c: kept,
         by_loss: [-stretch.worked, cleared * c_1 * phi_1 * stretch.worked],
@@ -116,7 +116,7 @@ mod tests {
     /// Equation 2 as it is printed, and its limit at constant volume.
     #[test]
     fn the_closed_form_is_the_printed_one() {
-        let from = Held { v: 200.0, c: 16.0 };
+        let from = HeldFluid { v: 200.0, c: 16.0 };
         let stretch = Stretch { days: 3.0, worked: 3.0, stood: 0.0 };
         let (e, d, k) = (9.0, 6.0, 1.2);
         let rates = CourseRates { loss: e + d, clearance: k * d, ingress: 0.0, standing: 0.0 };

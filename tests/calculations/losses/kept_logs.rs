@@ -208,6 +208,37 @@ fn levels_marks_and_clean_outs_are_understood() {
     assert_near(number(&record, "/answer/carry_off/value"), 5.0, 1e-6);
 }
 
+/// Drained on one day and filled on another, it loses nothing in between.
+#[test]
+fn a_sump_stands_empty_until_it_is_filled() {
+    let after = |from: (f64, f64), days: f64| {
+        let v = from.0 - 15.0 * days;
+        (v, from.1 * (v / from.0).powf(1.0 / 3.0))
+    };
+    let read = |day: i32, (v, c): (f64, f64)| json!({ "day": day, "volume": v, "concentration": 100.0 * c / v });
+    let (first, second) = ((200.0, 16.0), (190.0, 11.4));
+    let mut drained = read(4, after(first, 4.0));
+    drained["happened"] = "drained".into();
+    let filled = json!({ "day": 7, "added": { "volume": 190, "concentration": 6 } });
+    let log = json!([
+        read(0, first),
+        read(2, after(first, 2.0)),
+        drained,
+        filled,
+        read(9, after(second, 2.0)),
+        read(12, after(second, 5.0)),
+    ]);
+    let question = json!({
+        "units": "metric", "log": log, "sump": { "capacity": 200 },
+        "reading_uncertainty": { "volume": 2, "concentration": 0.12 },
+    });
+    let record = solve("losses", &question).expect("it is answered");
+    assert_near(number(&record, "/answer/evaporation/value"), 10.0, 1e-5);
+    assert_near(number(&record, "/answer/carry_off/value"), 5.0, 1e-5);
+    let record = solve("sump-state", &question).expect("it is answered");
+    assert_near(number(&record, "/answer/now/volume/value"), 115.0, 3.0);
+}
+
 /// Twelve litres of water a day leave no sump of a third of a square metre through its surface:
 /// 15.4 L/day a square metre at 35 °C by the handbook, three times that at most.
 #[test]

@@ -83,7 +83,7 @@ def make(rng, case):
         step = float(rng.choice([0.5, 1.0, 1.0, 2.0]))
         x = through(x, step, 0.0, k)
         day += step
-    question = {
+    return {
         "units": "metric",
         "sump": {"capacity": capacity},
         "reading_uncertainty": {"volume": u_v, "concentration": u_c},
@@ -97,7 +97,6 @@ def make(rng, case):
         "now_day": round(day, 3),
         "log": log,
     }
-    return question
 
 
 def follow(question):

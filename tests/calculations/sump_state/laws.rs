@@ -130,8 +130,8 @@ fn where_no_loss_wanders_it_is_the_fit_of_the_whole_log() {
         most
     };
     let (whole, tenth) = (off(1.0), off(0.1));
-    assert!(whole < 0.1, "{whole} u");
-    assert!(tenth < 0.5 * whole, "{tenth} u at a tenth of the errors, {whole} u before");
+    assert!(whole < 0.2, "{whole} u");
+    assert!(tenth < 0.2 * whole, "{tenth} u at a tenth of the errors, {whole} u before");
 }
 
 /// With losses and a first reading that are as good as exact it is the straight calculation.

@@ -100,7 +100,7 @@ impl LogKeeping<'_> {
             entries.map(|(i, (entry, strength))| self.entry(i, entry, strength, &mut faults));
         let entries = entries.collect();
         faults.or_refuse(Kind::Inconsistent)?;
-        Ok(entries)
+        Ok(empty_until_filled(entries))
     }
 
     fn entry(
@@ -305,4 +305,25 @@ impl LogKeeping<'_> {
         }
         Some(before)
     }
+}
+
+/// A sump that is emptied at one entry and filled at a later one stands empty in between and loses
+/// nothing: it is taken to be emptied just before it is filled, by a machine that stands.
+fn empty_until_filled(mut entries: Vec<ReadEntry>) -> Vec<ReadEntry> {
+    let fills = |entry: &ReadEntry| entry.poured.litres != Some(0.0);
+    let mut i = 0;
+    while i < entries.len() {
+        let is_left_empty = entries[i].taken == TakenOut::All && !fills(&entries[i]);
+        let filled = (i + 1..entries.len()).find(|later| fills(&entries[*later]));
+        if let Some(filled) = filled.filter(|_| is_left_empty) {
+            let is_idle = |entry: &ReadEntry| entry.volume.is_none() && entry.strength.is_none();
+            if entries[i + 1..=filled].iter().all(is_idle) {
+                entries[i].taken = TakenOut::Nothing;
+                entries[filled].taken = TakenOut::All;
+                entries[i..filled].iter_mut().for_each(|entry| entry.stood = true);
+            }
+        }
+        i += 1;
+    }
+    entries
 }

@@ -9,7 +9,7 @@ use super::course::{CARRY_OFF, EVAPORATION, STANDING, rates, richer};
 use super::fit::Fitted;
 use super::log::Log;
 use super::suspect::Suspect;
-use crate::dynamics::stretch::{Held, Stretch, flow};
+use crate::dynamics::stretch::{HeldFluid, Stretch, flow};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -29,8 +29,8 @@ const RULE: [(f64, f64); 5] = [
 pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
     let course = &fitted.course;
     let last = log.events.len() - 1;
-    let (mut added, mut removed) = (Held { v: 0.0, c: 0.0 }, Held { v: 0.0, c: 0.0 });
-    let (mut unsaid, mut ingress, mut carried) = (Held { v: 0.0, c: 0.0 }, 0.0, 0.0);
+    let (mut added, mut removed) = (HeldFluid { v: 0.0, c: 0.0 }, HeldFluid { v: 0.0, c: 0.0 });
+    let (mut unsaid, mut ingress, mut carried) = (HeldFluid { v: 0.0, c: 0.0 }, 0.0, 0.0);
     for i in 0..last {
         let (event, before) = (&log.events[i], course.before[i]);
         let (poured, strength) = (course.poured[i], event.poured.strength / 100.0);
@@ -56,10 +56,10 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
         }
     }
     let (worked, stood) = log.passed();
-    let standing = Held { v: fitted.theta[STANDING] * stood, c: 0.0 };
-    let evaporated = Held { v: fitted.theta[EVAPORATION] * worked, c: 0.0 };
-    let carried = Held { v: fitted.theta[CARRY_OFF] * worked, c: carried };
-    let ingress = Held { v: ingress, c: 0.0 };
+    let standing = HeldFluid { v: fitted.theta[STANDING] * stood, c: 0.0 };
+    let evaporated = HeldFluid { v: fitted.theta[EVAPORATION] * worked, c: 0.0 };
+    let carried = HeldFluid { v: fitted.theta[CARRY_OFF] * worked, c: carried };
+    let ingress = HeldFluid { v: ingress, c: 0.0 };
     let (first, stays) = (course.before[0], course.before[last]);
     let streams = [
         ("sump at the first entry", StreamDirection::In, first),
@@ -80,7 +80,7 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
     Balance::close(&rows)
 }
 
-fn fluid(state: Held) -> Fluid {
+fn fluid(state: HeldFluid) -> Fluid {
     Fluid {
         volume: state.v,
         concentrate: state.c,

@@ -147,11 +147,12 @@ fn by_beginning(log: &Log, fitted: &Fitted, weights: &Weights) -> DVector<f64> {
 /// A step that the search left, for want of a fault that makes one or because there are more
 /// faults than it takes: the rates are as unsure as leaving the step free makes them.
 fn left_step(log: &Log, explained: &mut Explained, weights: &Weights) {
-    let fitted = &explained.fitted;
-    let steps = scores::steps(log, fitted);
-    if fitted.degrees < 3 {
-        return;
-    }
+    let taken = &explained.fitted;
+    let (sigma, suspects) = (&weights.sigma, &taken.suspects);
+    // The covariance that is answered may have more unknowns than the fit.
+    let fitted = fit(log, sigma, taken.theta.clone(), &taken.free, suspects, NEAR);
+    let Some(fitted) = fitted.ok().filter(|fitted| fitted.degrees > 2) else { return };
+    let steps = scores::steps(log, &fitted);
     let critical = critical_step(steps.len(), weights, fitted.degrees - 2);
     let Some((after, falls)) = steps.into_iter().max_by(|a, b| a.1.total_cmp(&b.1)) else { return };
     let left = (fitted.chi_squared - falls).max(0.0) / degrees(fitted.degrees - 2);

@@ -4,7 +4,7 @@
 use super::log::{Log, Seen};
 use super::suspect::Suspect;
 use crate::dynamics::log::TakenOut;
-use crate::dynamics::stretch::{CourseRates, Held, StretchFlow, flow};
+use crate::dynamics::stretch::{CourseRates, HeldFluid, StretchFlow, flow};
 use nalgebra::{DMatrix, DVector};
 
 /// Unknowns by their place: volume and concentrate at the first entry, the rates,
@@ -23,9 +23,9 @@ pub(super) const FIRST_SUSPECT: usize = 7;
 #[derive(Debug, Clone)]
 pub(super) struct LoggedCourse {
     /// The sump as each entry reads it.
-    pub(super) before: Vec<Held>,
+    pub(super) before: Vec<HeldFluid>,
     /// The sump as each entry but the last leaves it.
-    pub(super) after: Vec<Held>,
+    pub(super) after: Vec<HeldFluid>,
     /// What each entry but the last takes out, written down or not.
     pub(super) taken: Vec<f64>,
     /// What each entry but the last pours in by the log, L: where it fills up, what that took.
@@ -87,7 +87,7 @@ impl LoggedCourse {
         // How volume and concentrate depend on each unknown.
         let (mut v_by, mut c_by) = (vec![0.0; p], vec![0.0; p]);
         (v_by[V_0], c_by[C_0]) = (1.0, 1.0);
-        let mut state = Held { v: theta[V_0], c: theta[C_0] };
+        let mut state = HeldFluid { v: theta[V_0], c: theta[C_0] };
         let mut next_observation = 0;
         for i in 0..=last {
             if state.v.is_nan() || state.v <= 0.0 {
@@ -143,7 +143,7 @@ impl LoggedCourse {
         next: &mut usize,
         (v_by, c_by): (&[f64], &[f64]),
     ) {
-        let Held { v, c } = self.before[i];
+        let HeldFluid { v, c } = self.before[i];
         let (scale, scaled) = (theta[SCALE], self.scaled[i]);
         while let Some(observation) = log.observations.get(*next) {
             let mut row = self.jacobian.row_mut(*next);
@@ -207,8 +207,8 @@ impl LoggedCourse {
         suspects: &[Suspect],
         i: usize,
         (v_by, c_by): (&mut [f64], &mut [f64]),
-    ) -> Option<Held> {
-        let Held { v, c } = self.before[i];
+    ) -> Option<HeldFluid> {
+        let HeldFluid { v, c } = self.before[i];
         let event = &log.events[i];
         let amount = |s: usize| theta[FIRST_SUSPECT + s];
         let unsaid = suspects.iter().enumerate().filter_map(|(s, suspect)| match suspect {
@@ -252,7 +252,7 @@ impl LoggedCourse {
         };
         self.poured.push(added);
         let poured = added * event.poured.strength / 100.0;
-        let mut state = Held { v: v * share + added, c: c * share + poured };
+        let mut state = HeldFluid { v: v * share + added, c: c * share + poured };
         for (s, suspect) in suspects.iter().enumerate() {
             let place = FIRST_SUSPECT + s;
             match suspect {

@@ -6,7 +6,7 @@ use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE, STANDING};
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::dynamics::log::TakenOut;
-use crate::dynamics::stretch::{CourseRates, Held, flow};
+use crate::dynamics::stretch::{CourseRates, HeldFluid, flow};
 use crate::quantity::{Days, Quantity, Volume, VolumeDifference};
 use crate::text::Refusal;
 use nalgebra::DVector;
@@ -104,7 +104,7 @@ impl Between<'_> {
         let [(c_0, u_0), (c_1, u_1)] = self.readings();
         let before = &self.explained.fitted.course.before;
         let v_0 = before[self.from].v;
-        let mut state = Held { v: v_0, c: v_0 * c_0 / 100.0 };
+        let mut state = HeldFluid { v: v_0, c: v_0 * c_0 / 100.0 };
         let mut kept = 1.0;
         for i in self.from..self.to {
             let event = &self.log.events[i];

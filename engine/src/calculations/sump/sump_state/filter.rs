@@ -1,6 +1,6 @@
 //! The estimate, its covariance, and what a stretch, an event and a reading do to them.
 
-use crate::dynamics::stretch::{CourseRates, Held, Stretch, flow};
+use crate::dynamics::stretch::{CourseRates, HeldFluid, Stretch, flow};
 use nalgebra::{DMatrix, DVector, RowDVector};
 
 /// Places in the estimate: volume, evaporation, carry-off, evaporation at rest, concentrate, and
@@ -70,7 +70,7 @@ impl Belief {
         for place in CONCENTRATE..n {
             let k = if place == CONCENTRATE { wandering.depletion } else { 1.0 };
             let rates = CourseRates { loss: e + d, clearance: k * d, ingress: 0.0, standing: s };
-            let from = Held { v: self.x[VOLUME], c: self.x[place] };
+            let from = HeldFluid { v: self.x[VOLUME], c: self.x[place] };
             let leads = flow(from, rates, stretch)?;
             (x[VOLUME], x[place]) = (leads.to.v, leads.to.c);
             f[(place, VOLUME)] = leads.c_by_v;
@@ -119,9 +119,6 @@ impl Belief {
             self.x += &ph * (off / s);
             self.p -= &ph * ph.transpose() / s;
             self.p = symmetric(std::mem::take(&mut self.p));
-        }
-        for place in [EVAPORATION, CARRY_OFF, STANDING] {
-            self.x[place] = self.x[place].max(0.0);
         }
         Innovation { off, z }
     }

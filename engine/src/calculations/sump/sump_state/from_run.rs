@@ -36,7 +36,7 @@ pub(super) fn answer(question: &SumpState, run: &Run) -> Result<SumpStateAnswer,
         })
     });
     let rate = |place: usize| -> Result<EstimatedDailyRate, Refusal> {
-        let (value, u) = (run.last.x[place], run.last.u(place));
+        let (value, u) = (run.last.x[place].max(0.0), run.last.u(place));
         Ok(EstimatedDailyRate { value: DailyRate::of(value)?, u: DailyRate::of(u)? })
     };
     let losses = StateRates {

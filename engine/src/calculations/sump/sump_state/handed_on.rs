@@ -1,12 +1,14 @@
 //! From a log that was followed to the state that its answer hands on.
 
-use super::super::losses::{EstimatedDailyRate, EstimatedVolume};
+use super::super::losses::EstimatedVolume;
 use super::filter::{CARRY_OFF, CONCENTRATE, EVAPORATION, MATTER, STANDING, VOLUME};
-use super::kept::{KeptProperty, KeptState};
+use super::kept::{KeptProperty, KeptRate, KeptState};
 use super::question::SumpState;
 use super::run::Run;
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
-use crate::quantity::{Correlation, Count, DailyRate, Days, Mass, Quantity, Volume};
+use crate::quantity::{
+    Correlation, Count, DailyRate, DailyRateDifference, Days, Mass, Quantity, Volume,
+};
 use crate::text::{Name, Refusal};
 
 impl SumpState {
@@ -16,9 +18,10 @@ impl SumpState {
         let volume = |place: usize| -> Result<EstimatedVolume, Refusal> {
             Ok(EstimatedVolume { value: Volume::of(last.x[place])?, u: Volume::of(last.u(place))? })
         };
-        let rate = |place: usize| -> Result<EstimatedDailyRate, Refusal> {
-            let (value, u) = (DailyRate::of(last.x[place])?, DailyRate::of(last.u(place))?);
-            Ok(EstimatedDailyRate { value, u })
+        let rate = |place: usize| -> Result<KeptRate, Refusal> {
+            let (value, u) =
+                (DailyRateDifference::of(last.x[place])?, DailyRate::of(last.u(place))?);
+            Ok(KeptRate { value, u })
         };
         let named = run.names.iter().enumerate().map(|(i, name)| {
             let kilograms = |milligrams: f64| Mass::of(milligrams * KILOGRAMS_PER_MILLIGRAM);

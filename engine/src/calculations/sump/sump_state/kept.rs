@@ -1,12 +1,12 @@
 //! The state that an answer hands on: what the next entry needs, and nothing more.
 
-use super::super::losses::{EstimatedDailyRate, EstimatedVolume};
+use super::super::losses::EstimatedVolume;
 use super::alarms::{KeptSums, StateAlarm};
 use super::filter::{Belief, MATTER};
 use crate::fluid::properties::PropertyName;
 use crate::fluid::reading::Reading;
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
-use crate::quantity::{Correlation, Count, Days, Mass, Quantity};
+use crate::quantity::{Correlation, Count, DailyRate, DailyRateDifference, Days, Mass, Quantity};
 use crate::sentence;
 use crate::text::{Kind, MomentText, Name, Refusal};
 use serde::{Deserialize, Serialize};
@@ -41,15 +41,15 @@ pub struct KeptState {
     /// # Lost to evaporation
     ///
     /// Evaporation on a day of work.
-    pub evaporation: EstimatedDailyRate,
+    pub evaporation: KeptRate,
     /// # Lost on chips and parts
     ///
     /// Carry-off on a day of work.
-    pub carry_off: EstimatedDailyRate,
+    pub carry_off: KeptRate,
     /// # Lost while it stands
     ///
     /// Evaporation on a day on which the machine stands.
-    pub standing: EstimatedDailyRate,
+    pub standing: KeptRate,
     /// # Carried
     ///
     /// What else is followed.
@@ -79,6 +79,20 @@ pub struct KeptState {
     #[schema(max_items = 4)]
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub alarms: Vec<StateAlarm>,
+}
+
+/// A daily rate as the readings show it by now, and its standard uncertainty.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KeptRate {
+    /// # Rate
+    ///
+    /// The rate; errors of the readings may carry it below 0.
+    pub value: DailyRateDifference,
+    /// # Standard uncertainty
+    ///
+    /// Its standard uncertainty.
+    pub u: DailyRate,
 }
 
 /// How much of something a sump holds.

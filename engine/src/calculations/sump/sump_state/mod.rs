@@ -69,7 +69,7 @@ pub use answer::{
     EntryEstimate, IntervalOfContent, IntervalOfStrength, IntervalOfVolume, NextReading, StateNow,
     StateRates, SumpStateAnswer, ToDoToday,
 };
-pub use kept::{KeptProperty, KeptState};
+pub use kept::{KeptProperty, KeptRate, KeptState};
 pub use question::{StateLosses, SumpState};
 
 /// Work of an entry, in handled numbers.
