@@ -33,6 +33,7 @@ impl Catalogue for Everything {
         visitor.visit::<shop::recharge::Recharge>();
         visitor.visit::<sump::make_up::MakeUp>();
         visitor.visit::<sump::losses::Losses>();
+        visitor.visit::<sump::sump_state::SumpState>();
         visitor.visit::<sump::forecast::Forecast>();
         visitor.visit::<recycling::separation::Separation>();
         visitor.visit::<recycling::recycler::Recycler>();

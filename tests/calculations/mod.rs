@@ -16,6 +16,7 @@ mod recharge;
 mod recycler;
 mod refractometer_factor;
 mod separation;
+mod sump_state;
 mod sump_volume;
 mod supplies;
 mod test_plan;

@@ -10,6 +10,7 @@ use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
 const AT_MACHINES: [&str; 11] = [
+    "sump-state",
     "top-up",
     "top-up-round",
     "recharge",
@@ -59,6 +60,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
             "condition" => speaks_of(answer, &["top_up"]),
+            "sump-state" => speaks_of(answer, &["top_up"]),
             "top-up" | "top-up-round" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },

@@ -25,6 +25,7 @@ fn what_is_done_by_hand_has_a_job_sheet_and_nothing_else_has() {
         "top-up-round",
         "make-up",
         "forecast",
+        "sump-state",
         "blend",
         "recycler",
         "recharge",

@@ -19,7 +19,7 @@ const FLAGS = new Map([
 /** What a place holds: a number, a text, one of several words, yes or no, or a moment. */
 export function held(spec, schema) {
   const kind = spec.kind(schema);
-  return kind === "text" && schema.format === "date-time" ? "moment" : kind;
+  return kind === "text" && schema.format === "moment" ? "moment" : kind;
 }
 
 /** What somebody wrote, as the value of a place; the text itself when it cannot be that. */

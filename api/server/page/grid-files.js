@@ -144,7 +144,7 @@ export async function savedAsWorkbook(grid) {
 /** A value as a workbook has it: a date without its offset, unless this device's clock shows two moments so. */
 function valueIn(grid, schema, value) {
   if (typeof value === "number") return value;
-  const moment = schema.format === "date-time" && isMoment(value ?? "") && local(value);
+  const moment = schema.format === "moment" && isMoment(value ?? "") && local(value);
   const same = moment && Date.parse(readMoment(moment)) === Date.parse(value);
   return same ? { date: moment } : exact(grid.spec, schema, value);
 }

@@ -20,6 +20,7 @@ const TITLES = {
   calendar: "Year of clean-outs",
   recharge: "Recharge round",
   recycler: "Recycler plan",
+  "sump-state": "State of a sump",
   forecast: "Forecast",
   disposal: "Waste over a year",
   "make-up": "Make-up supply",

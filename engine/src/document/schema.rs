@@ -56,7 +56,7 @@ impl Shape {
                 Some(words) => Self::Word(words),
                 // The names of properties are the only texts that have a pattern.
                 None if schema.get("pattern").is_some() => Self::PropertyName,
-                None if schema["format"] == "date-time" => Self::Moment,
+                None if schema["format"] == "moment" => Self::Moment,
                 None if schema["format"] == "date" => Self::Day,
                 None => Self::Text(Lengths::of(schema, "Length")),
             },

@@ -13,7 +13,7 @@ pub enum Shape {
     Number(Option<&'static Row>),
     /// Text, and how many characters it may have.
     Text(Lengths),
-    /// Text that is a moment, as RFC 3339 writes it.
+    /// Text that is a moment.
     Moment,
     /// Text that is a day of the calendar.
     Day,

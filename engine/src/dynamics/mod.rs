@@ -13,6 +13,9 @@
 //! 4. tramp oil: dO/dt = ℓ + m·o_m − (d + b + q)·O/W, with ℓ the leak (L/day) and
 //!    q the litres a day that a skimmer frees of oil
 //!
+//! With a [working calendar](working_calendar) the rates are those of days of work and of days of
+//! rest in turn, each steady from one turn to the next.
+//!
 //! [`pace`] has their closed form. An event (a feeding, a visit, an addition, a
 //! level or the end of a band reached) lies where a closed form says, or where a
 //! bracketed root of one does; nothing is stepped through or sampled.
@@ -35,14 +38,17 @@
 mod amounts;
 mod edge;
 mod feeding;
+pub mod log;
 pub mod pace;
 mod run;
 mod segment;
+pub mod stretch;
 mod tally;
+pub mod working_calendar;
 
 pub use amounts::{Amounts, MaterialDensities};
 pub use edge::{BandSide, Edge, EdgeCrossing, Watched};
 pub use feeding::{FeedingHabit, Portion, SumpFeed};
-pub use run::{Course, CourseAddition, CoursePlan, CourseStop, FEEDINGS_MOST, Fed, Leg};
+pub use run::{Course, CourseAddition, CoursePlan, CourseStop, FEEDINGS_MOST, Fed, Leg, RestDays};
 pub use segment::{Segment, SteadyFlow};
 pub use tally::Tally;

@@ -5,6 +5,7 @@ use super::edge::{Edge, EdgeCrossing};
 use super::feeding::{FeedingHabit, Portion, SumpFeed};
 use super::segment::{Segment, SteadyFlow};
 use super::tally::Tally;
+use super::working_calendar::WorkTurn;
 use crate::numerics::cut_off::look;
 
 /// More feedings than anybody does in the time that a course may last.
@@ -21,6 +22,9 @@ pub struct CoursePlan {
     pub start: Amounts,
     /// What comes and goes all the time, what is fed all the time included.
     pub flow: SteadyFlow,
+    /// What comes and goes on days on which the shop does not work; none where every day is
+    /// like any other.
+    pub rest: Option<RestDays>,
     /// How it is fed at set times.
     pub habit: FeedingHabit,
     /// What else is done to it, by day.
@@ -29,6 +33,26 @@ pub struct CoursePlan {
     pub edges: Vec<Edge>,
     /// The last day.
     pub days: f64,
+}
+
+/// Days on which the shop does not work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RestDays {
+    /// What then comes and goes all the time.
+    pub flow: SteadyFlow,
+    /// When work begins and ends; the first is of day 0.
+    pub turns: Vec<WorkTurn>,
+}
+
+impl RestDays {
+    /// Days of work and of rest from day 0 to `day`.
+    #[must_use]
+    pub fn split(&self, day: f64) -> (f64, f64) {
+        let ends = self.turns.iter().skip(1).map(|turn| turn.day).chain([f64::INFINITY]);
+        let worked = self.turns.iter().zip(ends).filter(|(turn, _)| turn.works);
+        let worked: f64 = worked.map(|(turn, end)| (end.min(day) - turn.day).max(0.0)).sum();
+        (worked, (day - worked).max(0.0))
+    }
 }
 
 /// Something done to the sump on a day: first taken out, then put in.
@@ -87,6 +111,8 @@ pub struct Course<'a> {
     low: bool,
     visits: u32,
     done: usize,
+    /// Which turn of work and rest it has come to.
+    turn: usize,
     /// The day it has come to.
     pub day: f64,
     /// What is in it.
@@ -112,6 +138,7 @@ impl<'a> Course<'a> {
             low: false,
             visits: 0,
             done: 0,
+            turn: 0,
             day: 0.0,
             sump: plan.start.clone(),
             tally: Tally::nothing(plan.start.matter.len()),
@@ -136,8 +163,9 @@ impl<'a> Course<'a> {
             self.dry = Some(self.day);
             return Ok(None);
         }
-        let segment = Segment::new(&self.sump, &self.plan.flow);
-        let dry = segment.runs_dry(floor, self.plan.flow.strongest());
+        let flow = self.flow();
+        let segment = Segment::new(&self.sump, flow);
+        let dry = segment.runs_dry(floor, flow.strongest());
         if dry == Some(0.0) {
             self.dry = Some(self.day);
             return Ok(None);
@@ -156,7 +184,7 @@ impl<'a> Course<'a> {
             to = from + t;
             (self.dry, self.low) = (None, true);
         }
-        segment.tally(&self.plan.flow, t, &mut self.tally);
+        segment.tally(flow, t, &mut self.tally);
         self.sump = segment.after(t);
         let end = (segment.pace.tau(t), &self.sump);
         for edge in &mut self.edges {
@@ -174,7 +202,17 @@ impl<'a> Course<'a> {
             FeedingHabit::Every { first, days, .. } => first + f64::from(self.visits) * days,
             FeedingHabit::None | FeedingHabit::Below { .. } => f64::INFINITY,
         };
-        self.plan.days.min(addition).min(visit)
+        let turn = self.plan.rest.as_ref().and_then(|rest| rest.turns.get(self.turn + 1));
+        let turn = turn.map_or(f64::INFINITY, |turn| turn.day);
+        self.plan.days.min(addition).min(visit).min(turn)
+    }
+
+    /// What comes and goes today.
+    fn flow(&self) -> &'a SteadyFlow {
+        match &self.plan.rest {
+            Some(rest) if rest.turns.get(self.turn).is_some_and(|turn| !turn.works) => &rest.flow,
+            _ => &self.plan.flow,
+        }
     }
 
     /// Does what is to be done today; nothing any more to a sump that is dry.
@@ -183,6 +221,8 @@ impl<'a> Course<'a> {
         if self.dry.is_some() {
             return Ok(());
         }
+        let turns = self.plan.rest.iter().flat_map(|rest| &rest.turns).skip(1);
+        self.turn = turns.take_while(|turn| turn.day <= self.day).count();
         while let Some(addition) = self.plan.additions.get(self.done) {
             if addition.day > self.day {
                 break;

@@ -156,6 +156,8 @@ table! {
     Conductivity: MICROSIEMENS_PER_CENTIMETRE, from 0.0 to 1e6;
     /// What is lost or fed in a day.
     DailyRate: DAILY_RATE, from 0.0 to 1e7;
+    /// A daily rate as readings show it, which their errors may carry below nothing.
+    DailyRateDifference: DAILY_RATE, from -1e7 to 1e7;
     /// A length: a level, a depth, a size.
     Length: LENGTH, from 0.0 to 1e6;
     /// A length of a vessel or a part: more than nothing.

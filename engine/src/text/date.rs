@@ -41,6 +41,11 @@ impl CalendarDate {
         (self.0.year(), self.0.month())
     }
 
+    /// The day as the calendar's own arithmetic has it.
+    pub(crate) const fn civil(self) -> Date {
+        self.0
+    }
+
     /// The day with its weekday, as people say it: "Monday 2026-11-30".
     #[must_use]
     pub fn said(self) -> String {

@@ -113,7 +113,7 @@ impl LeafSource for Cells<'_> {
             CellKind::Number(_) => LeafValue::Number(self.number(member)?),
             CellKind::Truth => LeafValue::Truth(truth(text).ok_or("neither true nor false")?),
             // Read the thorough way, in the spelling of a document.
-            CellKind::Moment | CellKind::Day => return Err("a moment"),
+            CellKind::Day => return Err("a day"),
             CellKind::Text => LeafValue::Text(self.members[member].word(text)),
         })
     }

@@ -1,9 +1,10 @@
 //! A column that is a member of the question, and the numbers in its cells: with a
 //! decimal point or comma, in the unit of the heading; its words, as people type them.
 
-use super::{moments, words};
+use super::words;
 use std::borrow::Cow;
 use sumpwright_engine::quantity::{Row, UnitSystem};
+use sumpwright_engine::text::day_in_cell;
 
 /// A column that is a member of the question.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,8 +26,6 @@ pub(crate) enum CellKind {
     Number(Option<&'static Row>),
     /// True or false.
     Truth,
-    /// A moment, as a spreadsheet writes dates and times.
-    Moment,
     /// A day of the calendar, as a spreadsheet writes dates.
     Day,
     /// Text, or one of a few words.
@@ -58,8 +57,7 @@ impl Member {
     pub(crate) fn ambiguity(&self, text: &str, decimal_comma: bool) -> Option<String> {
         match self.kind {
             CellKind::Number(_) if decimal_comma => grouped(text),
-            CellKind::Moment => moments::read(text).err(),
-            CellKind::Day => moments::day(text).err(),
+            CellKind::Day => day_in_cell(text).err().map(|said| said.show(UnitSystem::Metric)),
             _ => None,
         }
     }
@@ -81,8 +79,7 @@ impl Member {
     ) -> Cow<'t, str> {
         let row = match self.kind {
             CellKind::Number(row) => row,
-            CellKind::Moment => return moments::read(text).map_or(text.into(), Cow::Owned),
-            CellKind::Day => return moments::day(text).map_or(text.into(), Cow::Owned),
+            CellKind::Day => return day_in_cell(text).ok().flatten().map_or(text.into(), Cow::Owned),
             CellKind::Text => return self.word(text).into(),
             CellKind::Truth => return text.into(),
         };

@@ -4,5 +4,4 @@ pub(crate) mod cells;
 pub(crate) mod guard;
 pub(crate) mod leaves;
 pub(crate) mod member;
-pub(crate) mod moments;
 pub(crate) mod words;

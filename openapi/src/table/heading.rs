@@ -114,7 +114,6 @@ fn member_at(path: String, name: &str, question: &Shape) -> Result<Member, Refus
     let kinds = shapes.iter().map(|shape| match shape {
         Shape::Number(row) => CellKind::Number(*row),
         Shape::Truth => CellKind::Truth,
-        Shape::Moment => CellKind::Moment,
         Shape::Day => CellKind::Day,
         _ => CellKind::Text,
     });

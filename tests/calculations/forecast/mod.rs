@@ -1,5 +1,6 @@
 //! Forecast: a sump over time.
 
+mod calendar;
 mod laws;
 mod published;
 mod refusals;

@@ -1,5 +1,6 @@
 //! Losses: what is found in the log of a sump.
 
+mod kept_logs;
 mod known_logs;
 mod published;
 mod refusals;
@@ -112,7 +113,7 @@ fn a_leak_is_said_to_begin_where_it_begins() {
         told[0]["text"].as_str().expect("a text").to_owned()
     };
     let later = said(9);
-    assert!(later.starts_with("From about day 9 on, 8 L/day"), "{later}");
+    assert!(later.starts_with("From about day 9 (entry 10) on, 8 L/day"), "{later}");
     assert!(later.ends_with("The losses do not include it."), "{later}");
     let always = said(0);
     assert!(always.starts_with("From the first entry on, 3 L/day"), "{always}");

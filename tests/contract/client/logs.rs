@@ -6,10 +6,10 @@ use sumpwright_client::sheet::Cell;
 
 const LOG: &str = "at;volume;concentration;remark\n\
                    2026-03-02;200;7;filled\n\
-                   2026-03-04 12:00;176;7,3;\n\
+                   2026-03-04 18:00;176;7,3;\n\
                    \n\
                    07.03.2026;152;7,7;\n\
-                   2026-03-10T00:00:00Z;128;8,1;\n";
+                   2026-03-10 06:00;128;8,1;\n";
 
 fn answered(log: &str, more: &str) -> Result<Shown, String> {
     let folder = tempfile::tempdir().expect("a folder");
@@ -28,9 +28,9 @@ fn dates_of_a_log_are_written_as_people_write_them() {
     let days = LOG
         .replace("at;", "day;")
         .replace("2026-03-02;", "0;")
-        .replace("2026-03-04 12:00", "2,5")
+        .replace("2026-03-04 18:00", "2,5")
         .replace("07.03.2026", "5")
-        .replace("2026-03-10T00:00:00Z", "8");
+        .replace("2026-03-10 06:00", "8");
     let by_days = answered(&days, " --set sump.capacity=200").expect("an answer");
     assert!(here.rows.len() > 20, "{here:?}");
     let losses = |shown: &Shown| {

@@ -32,6 +32,7 @@ pub mod forecast;
 pub mod losses;
 pub mod make_up;
 pub mod refractometer_factor;
+pub mod sump_state;
 pub mod sump_volume;
 pub mod top_up;
 pub mod water;

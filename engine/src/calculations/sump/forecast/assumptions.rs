@@ -17,7 +17,21 @@ impl Forecast {
         let mut note = |pointer, text: &'static str| {
             assumptions.push(Assumption::new(pointer, text));
         };
-        note("/losses", "The losses were assumed to stay as they are, idle days included.");
+        if self.calendar.is_some() {
+            note(
+                "/losses",
+                "The losses were assumed to be the same on every day of work, and spread evenly \
+                 over it.",
+            );
+            if self.standing.is_none() {
+                note(
+                    "/standing",
+                    "Nothing was assumed to evaporate on days on which the shop does not work.",
+                );
+            }
+        } else {
+            note("/losses", "The losses were assumed to stay as they are, idle days included.");
+        }
         if planned.oil_followed {
             note("/losses/carry_off", OIL_GOES_ALONG);
             if self.oil.is_none_or(|oil| oil.leak.is_none()) {

@@ -17,9 +17,9 @@ pub(super) fn balance(planned: &Planned, course: &Course) -> Result<Balance, Ref
             amounts
         };
         let weak = if feed.target.is_some() { "water" } else { "premix" };
-        let days = course.day;
-        let weak_litres = tally.weak + planned.steady.weak * days;
-        let strong_litres = tally.strong + planned.steady.strong * days;
+        let steadily = planned.steadily(course.day);
+        let weak_litres = tally.weak + steadily.weak;
+        let strong_litres = tally.strong + steadily.strong;
         streams.push((weak, StreamDirection::In, poured(&feed.weak, weak_litres)));
         streams.push(("concentrate", StreamDirection::In, poured(&feed.strong, strong_litres)));
     }

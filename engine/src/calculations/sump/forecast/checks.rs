@@ -38,6 +38,7 @@ impl Forecast {
         self.check_levels(&mut faults);
         self.check_changes(&mut faults);
         self.check_feeding(&mut faults);
+        self.check_calendar(&mut faults);
         let strength = self.sump.strength();
         if let Ok(Some(c)) = strength {
             self.check_depletion(c, &mut faults);
@@ -54,6 +55,23 @@ impl Forecast {
         })
     }
 
+    fn check_calendar(&self, faults: &mut Faults) {
+        if self.calendar.as_ref().is_some_and(|calendar| calendar.day_zero.is_none()) {
+            let detail = sentence!(
+                "A calendar says which days are days of work only from a date on. Give the date of \
+                 day 0 (calendar.day_zero)."
+            );
+            faults.add("/calendar/day_zero", detail);
+        }
+        if self.standing.is_some() && self.calendar.is_none() {
+            let detail = sentence!(
+                "What evaporates while the machine stands counts only with a working calendar, \
+                 which says when it stands. Give one, or leave this out."
+            );
+            faults.add("/standing", detail);
+        }
+    }
+
     fn check_days(&self) -> Result<(), Refusal> {
         let mut faults = Faults::default();
         if let Some(Feeding::Every(every)) = &self.feeding
@@ -68,6 +86,9 @@ impl Forecast {
             faults.add("/feeding/days", detail);
         }
         check_room("/days", Days::of(self.days.get())?, self.known().len(), &mut faults);
+        if let Some(calendar) = &self.calendar {
+            calendar.check("/calendar", &mut faults);
+        }
         faults.or_refuse(Kind::OutOfRange)
     }
 

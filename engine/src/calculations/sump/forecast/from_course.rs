@@ -87,7 +87,7 @@ impl Planned {
 
     fn to_prepare(&self, course: &Course, days: f64) -> Result<FeedToPrepare, Refusal> {
         let fed = || course.fed.iter().take_while(|fed| fed.day <= days);
-        let mut all = Portion { weak: self.steady.weak * days, strong: self.steady.strong * days };
+        let mut all = self.steadily(days);
         for fed in fed() {
             all.weak += fed.portion.weak;
             all.strong += fed.portion.strong;

@@ -1,10 +1,10 @@
 //! From the question to the plan of a course: litres, fractions and milligrams.
 
 use super::Forecast;
-use super::{FeedStock, Feeding};
+use super::{FeedAlways, FeedStock, Feeding};
 use crate::dynamics::{
     Amounts, BandSide, CourseAddition, CoursePlan, Edge, FeedingHabit, MaterialDensities, Portion,
-    SteadyFlow, SumpFeed, Watched,
+    RestDays, SteadyFlow, SumpFeed, Watched,
 };
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::sheet::{self, KeptLimits};
@@ -25,6 +25,8 @@ pub(super) struct Planned {
     pub(super) feed: Option<SumpFeed>,
     /// What is fed all the time, L/day.
     pub(super) steady: Portion,
+    /// The same on days on which the shop does not work.
+    pub(super) steady_at_rest: Portion,
     pub(super) densities: MaterialDensities,
 }
 
@@ -48,6 +50,7 @@ impl Forecast {
             steady = feed.steady(&flow, always.rate.map(Quantity::get));
             flow.fed = feed.amounts(steady);
         }
+        let (rest, steady_at_rest) = self.rest(&flow, feed.as_ref(), names.len()).unzip();
         let full = self.sump.capacity.get();
         let habit = match (&self.feeding, &feed) {
             (Some(feeding), Some(feed)) => feeding.habit(feed, full),
@@ -56,6 +59,7 @@ impl Forecast {
         let plan = CoursePlan {
             start: Amounts::of(self.sump.volume.get(), c_0.get(), &self.sump.properties, &names),
             flow,
+            rest,
             habit,
             additions: self.additions(&names),
             edges: self.edges(&names),
@@ -63,7 +67,37 @@ impl Forecast {
         };
         let densities = self.densities.unwrap_or_default();
         let oil_followed = self.known().contains(TRAMP_OIL);
-        Ok(Planned { plan, names, oil_followed, feed, steady, densities })
+        let steady_at_rest = steady_at_rest.unwrap_or_default();
+        Ok(Planned { plan, names, oil_followed, feed, steady, steady_at_rest, densities })
+    }
+
+    /// What comes and goes on days on which the shop does not work, and what of it is fed. What
+    /// holds the level is fed then too; what is metered runs with the machine.
+    fn rest(
+        &self,
+        flow: &SteadyFlow,
+        feed: Option<&SumpFeed>,
+        followed: usize,
+    ) -> Option<(RestDays, Portion)> {
+        let calendar = self.calendar.as_ref()?;
+        let mut at_rest = SteadyFlow {
+            evaporation: self.standing.map_or(0.0, Quantity::get),
+            carry_off: 0.0,
+            depletion: flow.depletion,
+            discharge: 0.0,
+            oil_leak: 0.0,
+            skimmed: 0.0,
+            fed: Amounts::nothing(followed),
+        };
+        let mut steady = Portion::default();
+        if let (Some(Feeding::Always(FeedAlways { rate: None, .. })), Some(feed)) =
+            (&self.feeding, feed)
+        {
+            steady = feed.steady(&at_rest, None);
+            at_rest.fed = feed.amounts(steady);
+        }
+        let turns = calendar.turns(calendar.zero()?, self.days.get());
+        Some((RestDays { flow: at_rest, turns }, steady))
     }
 
     /// Everything that the question speaks of, limits aside.
@@ -170,5 +204,17 @@ impl Forecast {
         };
         let most = level(|levels| levels.max).unwrap_or(self.sump.capacity.get());
         (level(|levels| levels.min), most)
+    }
+}
+
+impl Planned {
+    /// What is fed all the time, from day 0 to `day`.
+    pub(super) fn steadily(&self, day: f64) -> Portion {
+        let split = self.plan.rest.as_ref().map(|rest| rest.split(day));
+        let (worked, rested) = split.unwrap_or((day, 0.0));
+        Portion {
+            weak: self.steady.weak * worked + self.steady_at_rest.weak * rested,
+            strong: self.steady.strong * worked + self.steady_at_rest.strong * rested,
+        }
     }
 }

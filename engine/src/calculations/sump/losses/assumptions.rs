@@ -1,16 +1,45 @@
 //! What is taken for granted in reading a log.
 
 use super::bounds::Explained;
-use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE};
-use super::question::{AlsoEstimated, Losses, ReadingUncertainty};
+use super::course::STANDING;
+use super::log::{ASSUMED_POINTS, ASSUMED_VOLUME_SHARE, Log};
+use super::question::{AlsoEstimated, Losses};
+use super::throughout::{SUPPOSED, WrongThroughout};
+use crate::dynamics::log::{ReadingUncertainty, usual_morning};
 use crate::fluid::practice::read_with_pumps_off;
-use crate::quantity::{Concentration, Quantity, Share, UnitSystem};
+use crate::quantity::{Concentration, DailyRate, Measure, Quantity, Share, UnitSystem};
 use crate::sentence;
 use crate::text::Assumption;
 use std::collections::BTreeSet;
 
+/// What the log cannot tell of a factor that is wrong throughout.
+fn of_factor(off: WrongThroughout) -> Assumption {
+    let carry_off = DailyRate::measure_of(off.carry_off).rounded(3);
+    let tenth = Share::measure_of_fraction(SUPPOSED);
+    let text = match off.told_from {
+        Some(share) => sentence!(
+            "All strengths were taken to be read with the right factor, and what was added to be \
+             as strong as written. A factor that is wrong throughout shows in this log only from \
+             {} on: had all strengths been read {} too high, the carry-off would be {}. Check the \
+             factor once, with a premix that was measured out.",
+            Share::measure_of_fraction(share).rounded(2),
+            tenth,
+            carry_off
+        ),
+        None => sentence!(
+            "All strengths were taken to be read with the right factor, and what was added to be \
+             as strong as written. A factor that is wrong throughout leaves no trace in this log: \
+             had all strengths been read {} too high, the carry-off would be {}. Check the factor \
+             once, with a premix that was measured out.",
+            tenth,
+            carry_off
+        ),
+    };
+    Assumption::new("/log", text)
+}
+
 impl Losses {
-    pub(super) fn assumptions(&self, explained: &Explained) -> Vec<Assumption> {
+    pub(super) fn assumptions(&self, log: &Log, explained: &Explained) -> Vec<Assumption> {
         let mut assumptions = vec![
             Assumption::volumes_add(),
             Assumption::new(
@@ -20,8 +49,9 @@ impl Losses {
             ),
             Assumption::weighs_like_water("/log", "all fluid"),
             read_with_pumps_off("/log"),
-            self.of_time(),
         ];
+        assumptions.extend(self.of_time(log, explained));
+        assumptions.extend(explained.throughout.map(of_factor));
         self.of_uncertainties(explained, &mut assumptions);
         let known = self.known.unwrap_or_default();
         if known.depletion_ratio.is_none() && !self.asks(AlsoEstimated::DepletionRatio) {
@@ -43,15 +73,55 @@ impl Losses {
         assumptions
     }
 
-    fn of_time(&self) -> Assumption {
+    /// What was taken for granted of the time between the entries.
+    fn of_time(&self, log: &Log, explained: &Explained) -> Vec<Assumption> {
+        let mut assumptions = vec![self.of_work(log)];
+        let mut note = |pointer, text| assumptions.push(Assumption::new(pointer, text));
+        if log.has_standing && !explained.fitted.free.contains(&STANDING) {
+            note(
+                "/known/standing",
+                sentence!(
+                    "The log does not tell what evaporates while the machine stands; it was taken \
+                     as none, and what did is counted to the days of work. Read the level on the \
+                     last day before the machine stands and on the first day after."
+                ),
+            );
+        }
+        if log.times.dates_alone {
+            note(
+                "/log",
+                sentence!(
+                    "An entry with a date alone was taken to be read at {} o'clock in the morning.",
+                    Measure::bare(usual_morning(self.calendar.as_ref()))
+                ),
+            );
+        }
+        if log.times.clock_anywhere {
+            note(
+                "/time_zone",
+                sentence!(
+                    "The clock of the log was taken to go evenly; with the time zone the hour is \
+                     counted by which clocks change twice a year."
+                ),
+            );
+        }
+        assumptions
+    }
+
+    fn of_work(&self, log: &Log) -> Assumption {
         if self.log.iter().any(|entry| entry.running_hours.is_some()) {
             let text = "The losses were assumed to be the same in every running hour, and none while the \
                         machine is idle; water that leaks in does so at all hours.";
             return Assumption::new("/log", text);
         }
+        if self.calendar.is_some() || log.has_standing {
+            let text = "The losses were assumed to be the same on every day of work, and spread \
+                        evenly over it; fluid is carried off on days of work alone.";
+            return Assumption::new("/calendar", text);
+        }
         let text =
             "The losses were assumed to be the same on every day of the log, idle days included.";
-        Assumption::new("/log/0/running_hours", text)
+        Assumption::new("/calendar", text)
     }
 
     fn of_uncertainties(&self, explained: &Explained, assumptions: &mut Vec<Assumption>) {

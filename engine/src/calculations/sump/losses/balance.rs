@@ -5,10 +5,11 @@
 //! left on the chips is summed up by quadrature along the way, and the volumes by
 //! rate and time. So the residual checks the course and not itself.
 
-use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT, State, rates};
+use super::course::{CARRY_OFF, EVAPORATION, STANDING, rates, richer};
 use super::fit::Fitted;
 use super::log::Log;
 use super::suspect::Suspect;
+use crate::dynamics::stretch::{HeldFluid, Stretch, flow};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -28,14 +29,18 @@ const RULE: [(f64, f64); 5] = [
 pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
     let course = &fitted.course;
     let last = log.events.len() - 1;
-    let (mut added, mut removed) = (State { v: 0.0, c: 0.0 }, State { v: 0.0, c: 0.0 });
-    let (mut unsaid, mut ingress, mut carried) = (State { v: 0.0, c: 0.0 }, 0.0, 0.0);
+    let (mut added, mut removed) = (HeldFluid { v: 0.0, c: 0.0 }, HeldFluid { v: 0.0, c: 0.0 });
+    let (mut unsaid, mut ingress, mut carried) = (HeldFluid { v: 0.0, c: 0.0 }, 0.0, 0.0);
     for i in 0..last {
         let (event, before) = (&log.events[i], course.before[i]);
-        added.v += event.added;
-        added.c += event.added * event.strength / 100.0 * richer(log, fitted, i);
+        let (poured, strength) = (course.poured[i], event.poured.strength / 100.0);
+        added.v += poured;
+        added.c += poured * strength * richer(log, &fitted.theta, &fitted.suspects, i);
         removed.v += course.taken[i];
         removed.c += course.taken[i] * before.c / before.v;
+        let missing = missing(fitted, i);
+        added.v -= poured * missing;
+        added.c -= poured * strength * missing;
         carried += carried_off(log, fitted, i);
         let rates = rates(&fitted.theta, &fitted.suspects, i);
         ingress += rates.ingress * log.stretch(i).days;
@@ -50,10 +55,11 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
             _ => {}
         }
     }
-    let worked = log.worked();
-    let evaporated = State { v: fitted.theta[EVAPORATION] * worked, c: 0.0 };
-    let carried = State { v: fitted.theta[CARRY_OFF] * worked, c: carried };
-    let ingress = State { v: ingress, c: 0.0 };
+    let (worked, stood) = log.passed();
+    let standing = HeldFluid { v: fitted.theta[STANDING] * stood, c: 0.0 };
+    let evaporated = HeldFluid { v: fitted.theta[EVAPORATION] * worked, c: 0.0 };
+    let carried = HeldFluid { v: fitted.theta[CARRY_OFF] * worked, c: carried };
+    let ingress = HeldFluid { v: ingress, c: 0.0 };
     let (first, stays) = (course.before[0], course.before[last]);
     let streams = [
         ("sump at the first entry", StreamDirection::In, first),
@@ -61,6 +67,7 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
         ("added and not written down", StreamDirection::In, unsaid),
         ("water leaked in", StreamDirection::In, ingress),
         ("evaporated", StreamDirection::Out, evaporated),
+        ("evaporated while it stood", StreamDirection::Out, standing),
         ("carried off", StreamDirection::Out, carried),
         ("removed", StreamDirection::Out, removed),
         ("sump at the last entry", StreamDirection::Stays, stays),
@@ -73,7 +80,7 @@ pub(super) fn balance(log: &Log, fitted: &Fitted) -> Result<Balance, Refusal> {
     Balance::close(&rows)
 }
 
-fn fluid(state: State) -> Fluid {
+fn fluid(state: HeldFluid) -> Fluid {
     Fluid {
         volume: state.v,
         concentrate: state.c,
@@ -82,15 +89,13 @@ fn fluid(state: State) -> Fluid {
     }
 }
 
-/// How much of the concentrate written down an addition really had.
-fn richer(log: &Log, fitted: &Fitted, i: usize) -> f64 {
+/// The share of an addition written down that never went in.
+fn missing(fitted: &Fitted, i: usize) -> f64 {
     let off = fitted.suspects.iter().enumerate().map(|(s, suspect)| match suspect {
-        Suspect::Premix { from, to } if (*from..=*to).contains(&i) && log.is_premix(i) => {
-            fitted.theta[FIRST_SUSPECT + s]
-        }
+        Suspect::Missing { at } if *at == i => fitted.amount(s),
         _ => 0.0,
     });
-    1.0 + off.sum::<f64>()
+    off.sum()
 }
 
 /// Concentrate carried off from entry `i` to the next: the integral of
@@ -107,16 +112,17 @@ fn carried_off(log: &Log, fitted: &Fitted, i: usize) -> f64 {
     let least = from.v.min(to.v);
     let change = ((from.v - to.v).abs() + rates.clearance.abs() * stretch.worked) / least;
     let pieces = (change / SHORT).ceil().clamp(1.0, MOST_PIECES);
-    let part = |share: f64| super::log::Stretch {
+    let part = |share: f64| Stretch {
         days: stretch.days * share,
         worked: stretch.worked * share,
+        stood: stretch.stood * share,
     };
     let mut carried = 0.0;
     let mut piece = 0.0;
     while piece < pieces {
         for (node, weight) in RULE {
             let share = (piece + 0.5 + node / 2.0) / pieces;
-            let at = super::course::flow(from, rates, part(share));
+            let at = flow(from, rates, part(share));
             let leaving = at.map_or(0.0, |flow| rates.clearance * flow.to.c / flow.to.v);
             carried += leaving * weight / 2.0 * stretch.worked / pieces;
         }

@@ -2,95 +2,16 @@
 
 use super::log::{Log, Seen};
 use super::question::{AlsoEstimated, Losses};
-use crate::quantity::{Measure, Quantity, Volume};
+use crate::dynamics::log::LogTimes;
+use crate::quantity::{Measure, Quantity};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal};
-use jiff::Timestamp;
-
-/// A sump may be filled past its working level, by no more than this.
-const OVERFULL: f64 = 1.25;
-const SECONDS_IN_A_DAY: f64 = 86_400.0;
-/// A moment as RFC 3339 writes it.
-const EXAMPLE_MOMENT: &str = "2026-03-02T06:30:00+01:00";
+use crate::text::{Faults, Kind, Refusal, names};
 
 impl Losses {
-    /// The day of each entry.
-    pub(super) fn days(&self) -> Result<Vec<f64>, Refusal> {
-        let mut faults = Faults::default();
-        for (i, entry) in self.log.iter().enumerate() {
-            match (&entry.at, entry.day) {
-                (Some(_), Some(_)) => {
-                    let detail = sentence!(
-                        "The time of this entry is given twice, as a moment and as a day. Give one of \
-                 them."
-                    );
-                    faults.add(format!("/log/{i}/day"), detail);
-                }
-                (None, None) => {
-                    let detail = sentence!(
-                        "The time of this entry is missing. Give the moment (at) or the day."
-                    );
-                    faults.add(format!("/log/{i}"), detail);
-                }
-                (Some(_), None) if self.log[0].at.is_none() => {
-                    let detail = sentence!("The log begins with days; go on with days.");
-                    faults.add(format!("/log/{i}/at"), detail);
-                }
-                (None, Some(_)) if self.log[0].at.is_some() => {
-                    let detail = sentence!("The log begins with moments; go on with moments.");
-                    faults.add(format!("/log/{i}/day"), detail);
-                }
-                _ => {}
-            }
-        }
-        faults.or_refuse(Kind::Inconsistent)?;
-        let mut faults = Faults::default();
-        let mut first = None;
-        let mut days = Vec::with_capacity(self.log.len());
-        for (i, entry) in self.log.iter().enumerate() {
-            let Some(at) = &entry.at else {
-                days.push(entry.day.map_or(0.0, Quantity::get));
-                continue;
-            };
-            if let Ok(moment) = at.parse::<Timestamp>() {
-                let since = moment.duration_since(*first.get_or_insert(moment));
-                days.push(since.as_secs_f64() / SECONDS_IN_A_DAY);
-            } else {
-                let detail = sentence!(
-                    "This is not a moment in the form of RFC 3339 with the offset from UTC, as \"{}\" is.",
-                    EXAMPLE_MOMENT
-                );
-                faults.add(format!("/log/{i}/at"), detail);
-            }
-        }
-        faults.or_refuse(Kind::OutOfRange)?;
-        Ok(days)
-    }
-
-    /// The strength read at each entry.
-    pub(super) fn strengths(&self) -> Result<Vec<Option<f64>>, Refusal> {
-        let mut first: Option<Refusal> = None;
-        let mut strengths = Vec::with_capacity(self.log.len());
-        for (i, entry) in self.log.iter().enumerate() {
-            let read =
-                entry.reading.as_ref().map(|r| r.concentration(&format!("/log/{i}/reading")));
-            match (entry.concentration, read) {
-                (Some(given), _) => strengths.push(Some(given.get())),
-                (None, None) => strengths.push(None),
-                (None, Some(Ok(read))) => strengths.push(Some(read.get())),
-                (None, Some(Err(refusal))) => match &mut first {
-                    Some(first) => first.faults.extend(refusal.faults),
-                    None => first = Some(refusal),
-                },
-            }
-        }
-        first.map_or(Ok(strengths), Err)
-    }
-
     /// Members that contradict each other.
-    pub(super) fn check(&self, days: &[f64]) -> Result<(), Refusal> {
+    pub(super) fn check(&self, times: &LogTimes) -> Result<(), Refusal> {
         let mut faults = Faults::default();
-        for (i, pair) in days.windows(2).enumerate() {
+        for (i, pair) in times.days.windows(2).enumerate() {
             if pair[1] < pair[0] {
                 let detail = sentence!(
                     "This entry is older than the one before it. Put the log in order of time."
@@ -98,7 +19,7 @@ impl Losses {
                 faults.add(format!("/log/{}", i + 1), detail);
             }
         }
-        self.check_readings(&mut faults);
+        self.check_calendar(times, &mut faults);
         self.check_hours(&mut faults);
         self.check_uncertainties(&mut faults);
         let known = self.known.unwrap_or_default();
@@ -120,39 +41,20 @@ impl Losses {
         faults.or_refuse(Kind::Inconsistent)
     }
 
-    fn check_readings(&self, faults: &mut Faults) {
-        let most = self.sump.capacity.get() * OVERFULL;
-        for (i, entry) in self.log.iter().enumerate() {
-            if entry.concentration.is_some() && entry.reading.is_some() {
-                let detail = sentence!(
-                    "The strength of the fluid is given twice, as a concentration and as a \
-                 reading. Give one of them."
-                );
-                faults.add(format!("/log/{i}/reading"), detail);
-            }
-            let Some(volume) = entry.volume else { continue };
-            let pointer = format!("/log/{i}/volume");
-            if volume.get() > most {
-                let detail = sentence!(
-                    "{} in a sump of {} is more than overfull. Check the reading and the capacity.",
-                    volume,
-                    self.sump.capacity
-                );
-                faults.add(pointer, detail);
-            } else if volume.get() == 0.0 {
-                let detail =
-                    sentence!("An empty sump loses no fluid. Begin the log after it is filled.");
-                faults.add(pointer, detail);
-            }
-            let removed = entry.removed.map_or(0.0, |removed| removed.volume.get());
-            if removed > most {
-                let detail = sentence!(
-                    "{} were removed from a sump that holds {}.",
-                    Volume::measure_of(removed),
-                    self.sump.capacity
-                );
-                faults.add(format!("/log/{i}/removed/volume"), detail);
-            }
+    fn check_calendar(&self, times: &LogTimes, faults: &mut Faults) {
+        let fluids = self.fluids.iter().flatten().map(|fluid| fluid.name.as_str());
+        names::check_unique(fluids, "fluids", "/fluids", faults);
+        let Some(calendar) = &self.calendar else { return };
+        if times.clocks.is_none() {
+            let detail = sentence!(
+                "A log that counts days says not which of them are days of work. Give the date of \
+                 day 0 (calendar.day_zero), or dates in the log."
+            );
+            faults.add("/calendar/day_zero", detail);
+        }
+        if calendar.hours.is_some_and(|hours| hours.get() == 0.0) {
+            let detail = sentence!("A day of work without an hour of work is none.");
+            faults.add("/calendar/hours", detail);
         }
     }
 
@@ -200,7 +102,12 @@ impl Losses {
             }
         }
         let known = self.known.unwrap_or_default();
-        for (member, rate) in [("evaporation", known.evaporation), ("carry_off", known.carry_off)] {
+        let rates = [
+            ("evaporation", known.evaporation),
+            ("carry_off", known.carry_off),
+            ("standing", known.standing),
+        ];
+        for (member, rate) in rates {
             if rate.is_some_and(|rate| rate.u.get() == 0.0) {
                 nothing(format!("/known/{member}/u"));
             }
@@ -210,16 +117,12 @@ impl Losses {
     /// Whether the log holds enough, by counting; each fault says what to measure next.
     pub(super) fn check_identifiable(&self, log: &Log) -> Result<(), Refusal> {
         let mut faults = Faults::default();
-        let moments = |volumes: bool| {
-            let mut moments: Vec<f64> = Vec::new();
-            for observation in &log.observations {
-                let at = match observation.seen {
-                    Seen::Volume(at) if volumes => at,
-                    Seen::Strength(at) if !volumes => at,
-                    _ => continue,
-                };
-                moments.push(log.events[at].worked);
-            }
+        let strengths = || {
+            let read = log.observations.iter().filter_map(|observation| match observation.seen {
+                Seen::Strength(at) => Some(log.events[at].worked),
+                _ => None,
+            });
+            let mut moments: Vec<f64> = read.collect();
             moments.dedup();
             moments.len()
         };
@@ -231,17 +134,18 @@ impl Losses {
             );
             faults.add("/log", detail);
         } else {
-            if moments(true) < 2 {
+            if super::fit::Levels::of(log).over <= 0.0 {
                 let detail = sentence!(
-                    "At least two volume readings, some working days apart, are needed to work \
-                 out a loss. Read the level again after some days of work."
+                    "At least two levels, some working days apart, are needed to work out a loss. \
+                     Read the level again after some days of work; or fill the sump up to full \
+                     and write down the litres that it took, which costs nobody a reading."
                 );
                 faults.add("/log", detail);
             }
-            if moments(false) < 2 {
+            if strengths() < 2 {
                 let detail = sentence!(
                     "At least two strengths, some working days apart, are needed to separate \
-                 evaporation from carry-off. Read the strength again after some days of work."
+                     evaporation from carry-off. Read the strength again after some days of work."
                 );
                 faults.add("/log", detail);
             }

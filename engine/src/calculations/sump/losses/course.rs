@@ -1,107 +1,35 @@
 //! The course of a sump through its log, in closed form from entry to entry, with
 //! the derivative of every reading by every unknown.
 
-use super::log::{Log, Seen, Stretch};
+use super::log::{Log, Seen};
 use super::suspect::Suspect;
+use crate::dynamics::log::TakenOut;
+use crate::dynamics::stretch::{CourseRates, HeldFluid, StretchFlow, flow};
 use nalgebra::{DMatrix, DVector};
 
 /// Unknowns by their place: volume and concentrate at the first entry, the rates,
-/// the depletion ratio, litres for each litre read, and from here on the suspects.
+/// the depletion ratio, litres for each litre read, what evaporates on a day on which the
+/// machine stands, and from here on the suspects.
 pub(super) const V_0: usize = 0;
 pub(super) const C_0: usize = 1;
 pub(super) const EVAPORATION: usize = 2;
 pub(super) const CARRY_OFF: usize = 3;
 pub(super) const DEPLETION: usize = 4;
 pub(super) const SCALE: usize = 5;
-pub(super) const FIRST_SUSPECT: usize = 6;
-
-/// What is in the sump.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct State {
-    /// Volume, L.
-    pub(super) v: f64,
-    /// Concentrate in it, L.
-    pub(super) c: f64,
-}
-
-/// What the sump loses and what runs into it, in a day.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct CourseRates {
-    /// e + d, of the volume.
-    pub(super) loss: f64,
-    /// k·d, of fluid freed of its concentrate.
-    pub(super) clearance: f64,
-    /// Water that runs in.
-    pub(super) ingress: f64,
-}
-
-/// A stretch without events: where it leads, and how that depends on what.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct StretchFlow {
-    pub(super) to: State,
-    pub(super) c_by_v: f64,
-    pub(super) c_by_c: f64,
-    /// Volume and concentrate by the loss.
-    pub(super) by_loss: [f64; 2],
-    /// Concentrate by the clearance.
-    pub(super) c_by_clearance: f64,
-    /// Volume and concentrate by the ingress.
-    pub(super) by_ingress: [f64; 2],
-}
-
-/// Equations 1 and 2, with water running in; none where the sump would run dry.
-///
-/// The concentrate falls by exp(−k·d·t·φ) with φ the mean of 1/V along the
-/// stretch, which is (V₁/V₀)^(k·d/(e + d)) where no water runs in, and whole at
-/// constant V.
-pub(super) fn flow(from: State, rates: CourseRates, stretch: Stretch) -> Option<StretchFlow> {
-    let v_1 = from.v - rates.loss * stretch.worked + rates.ingress * stretch.days;
-    if !(from.v > 0.0 && v_1 > 0.0) {
-        return None;
-    }
-    let [phi, phi_0, phi_1] = mean_inverse(from.v, v_1);
-    let cleared = rates.clearance * stretch.worked;
-    let kept = (-cleared * phi).exp();
-    let c_1 = from.c * kept;
-    Some(StretchFlow {
-        to: State { v: v_1, c: c_1 },
-        c_by_v: -cleared * c_1 * (phi_0 + phi_1),
-        c_by_c: kept,
-        by_loss: [-stretch.worked, cleared * c_1 * phi_1 * stretch.worked],
-        c_by_clearance: -stretch.worked * phi * c_1,
-        by_ingress: [stretch.days, -cleared * c_1 * phi_1 * stretch.days],
-    })
-}
-
-/// The mean of 1/V where V runs evenly from `v_0` to `v_1`, ln(v_1/v_0)/(v_1 − v_0),
-/// and its derivatives by both.
-fn mean_inverse(v_0: f64, v_1: f64) -> [f64; 3] {
-    /// Below this change the logarithm is taken by its series, whose next term is
-    /// less than the last bit.
-    const SMALL: f64 = 1e-3;
-    let x = (v_1 - v_0) / v_0;
-    let (f, slope) = if x.abs() < SMALL {
-        let series = |terms: [f64; 6]| terms.iter().rev().fold(0.0, |sum, term| sum * x + term);
-        (
-            series([1.0, -1.0 / 2.0, 1.0 / 3.0, -1.0 / 4.0, 1.0 / 5.0, -1.0 / 6.0]),
-            series([-1.0 / 2.0, 2.0 / 3.0, -3.0 / 4.0, 4.0 / 5.0, -5.0 / 6.0, 6.0 / 7.0]),
-        )
-    } else {
-        let f = x.ln_1p() / x;
-        (f, (1.0 / (1.0 + x) - f) / x)
-    };
-    [f / v_0, -f / (v_0 * v_0) - slope * v_1 / v_0.powi(3), slope / (v_0 * v_0)]
-}
+pub(super) const STANDING: usize = 6;
+pub(super) const FIRST_SUSPECT: usize = 7;
 
 /// A sump through its log for given unknowns.
 #[derive(Debug, Clone)]
 pub(super) struct LoggedCourse {
     /// The sump as each entry reads it.
-    pub(super) before: Vec<State>,
+    pub(super) before: Vec<HeldFluid>,
     /// The sump as each entry but the last leaves it.
-    pub(super) after: Vec<State>,
+    pub(super) after: Vec<HeldFluid>,
     /// What each entry but the last takes out, written down or not.
     pub(super) taken: Vec<f64>,
+    /// What each entry but the last pours in by the log, L: where it fills up, what that took.
+    pub(super) poured: Vec<f64>,
     /// From each entry to the next.
     pub(super) flows: Vec<StretchFlow>,
     /// By how much the strengths read at each entry are scaled.
@@ -122,7 +50,19 @@ pub(super) fn rates(theta: &DVector<f64>, suspects: &[Suspect], entry: usize) ->
         loss: theta[EVAPORATION] + theta[CARRY_OFF],
         clearance: theta[DEPLETION] * theta[CARRY_OFF],
         ingress: ingress.sum(),
+        standing: theta[STANDING],
     }
+}
+
+/// How much of the concentrate written down an addition really had.
+pub(super) fn richer(log: &Log, theta: &DVector<f64>, suspects: &[Suspect], i: usize) -> f64 {
+    let off = suspects.iter().enumerate().map(|(s, suspect)| match suspect {
+        Suspect::Premix { from, to } if (*from..=*to).contains(&i) && log.is_premix(i) => {
+            theta[FIRST_SUSPECT + s]
+        }
+        _ => 0.0,
+    });
+    1.0 + off.sum::<f64>()
 }
 
 impl LoggedCourse {
@@ -138,6 +78,7 @@ impl LoggedCourse {
             before: Vec::with_capacity(last + 1),
             after: Vec::with_capacity(last),
             taken: Vec::with_capacity(last),
+            poured: Vec::with_capacity(last),
             flows: Vec::with_capacity(last),
             scaled: Vec::with_capacity(last + 1),
             predicted: DVector::zeros(n),
@@ -146,7 +87,7 @@ impl LoggedCourse {
         // How volume and concentrate depend on each unknown.
         let (mut v_by, mut c_by) = (vec![0.0; p], vec![0.0; p]);
         (v_by[V_0], c_by[C_0]) = (1.0, 1.0);
-        let mut state = State { v: theta[V_0], c: theta[C_0] };
+        let mut state = HeldFluid { v: theta[V_0], c: theta[C_0] };
         let mut next_observation = 0;
         for i in 0..=last {
             if state.v.is_nan() || state.v <= 0.0 {
@@ -154,6 +95,9 @@ impl LoggedCourse {
             }
             let factors = suspects.iter().enumerate().map(|(s, suspect)| match suspect {
                 Suspect::Factor { from } if *from <= i => theta[FIRST_SUSPECT + s],
+                Suspect::Drift { from } if *from <= i => {
+                    theta[FIRST_SUSPECT + s] * log.days_between(*from, i)
+                }
                 _ => 0.0,
             });
             run.scaled.push(factors.sum::<f64>().exp());
@@ -174,6 +118,8 @@ impl LoggedCourse {
             v_by[CARRY_OFF] += flow.by_loss[0];
             c_by[CARRY_OFF] += flow.by_loss[1] + theta[DEPLETION] * flow.c_by_clearance;
             c_by[DEPLETION] += theta[CARRY_OFF] * flow.c_by_clearance;
+            v_by[STANDING] += flow.by_standing[0];
+            c_by[STANDING] += flow.by_standing[1];
             for (s, suspect) in suspects.iter().enumerate() {
                 if matches!(suspect, Suspect::Ingress { from } if *from <= i) {
                     v_by[FIRST_SUSPECT + s] += flow.by_ingress[0];
@@ -197,7 +143,7 @@ impl LoggedCourse {
         next: &mut usize,
         (v_by, c_by): (&[f64], &[f64]),
     ) {
-        let State { v, c } = self.before[i];
+        let HeldFluid { v, c } = self.before[i];
         let (scale, scaled) = (theta[SCALE], self.scaled[i]);
         while let Some(observation) = log.observations.get(*next) {
             let mut row = self.jacobian.row_mut(*next);
@@ -222,6 +168,9 @@ impl LoggedCourse {
                     (Suspect::Factor { from }, Seen::Strength(_)) if *from <= i => {
                         row[place] += 100.0 * scaled * c / v;
                     }
+                    (Suspect::Drift { from }, Seen::Strength(_)) if *from <= i => {
+                        row[place] += 100.0 * scaled * c / v * log.days_between(*from, i);
+                    }
                     (Suspect::Volume { at }, Seen::Volume(_))
                     | (Suspect::Strength { at }, Seen::Strength(_))
                         if *at == i =>
@@ -241,6 +190,7 @@ impl LoggedCourse {
         for (row, observation) in log.observations.iter().enumerate().skip(next) {
             let place = match observation.seen {
                 Seen::Evaporation => EVAPORATION,
+                Seen::Standing => STANDING,
                 _ => CARRY_OFF,
             };
             self.predicted[row] = theta[place];
@@ -257,8 +207,8 @@ impl LoggedCourse {
         suspects: &[Suspect],
         i: usize,
         (v_by, c_by): (&mut [f64], &mut [f64]),
-    ) -> Option<State> {
-        let State { v, c } = self.before[i];
+    ) -> Option<HeldFluid> {
+        let HeldFluid { v, c } = self.before[i];
         let event = &log.events[i];
         let amount = |s: usize| theta[FIRST_SUSPECT + s];
         let unsaid = suspects.iter().enumerate().filter_map(|(s, suspect)| match suspect {
@@ -266,11 +216,20 @@ impl LoggedCourse {
             _ => None,
         });
         let unsaid: Vec<usize> = unsaid.collect();
-        let removed = event.removed + unsaid.iter().map(|s| amount(*s)).sum::<f64>();
+        let removed = match event.taken {
+            TakenOut::Nothing => 0.0,
+            TakenOut::Litres(litres) => litres,
+            TakenOut::All => v,
+        };
+        let removed = removed + unsaid.iter().map(|s| amount(*s)).sum::<f64>();
         self.taken.push(removed);
         let share = 1.0 - removed / v;
         if share < 0.0 {
             return None;
+        }
+        if event.taken == TakenOut::All {
+            v_by.fill(0.0);
+            c_by.fill(0.0);
         }
         for (v_by, c_by) in v_by.iter().zip(c_by.iter_mut()) {
             *c_by = share * *c_by + c * removed / (v * v) * v_by;
@@ -279,8 +238,21 @@ impl LoggedCourse {
             v_by[FIRST_SUSPECT + s] -= 1.0;
             c_by[FIRST_SUSPECT + s] -= c / v;
         }
-        let poured = event.added * event.strength / 100.0;
-        let mut state = State { v: v * share + event.added, c: c * share + poured };
+        let added = match event.poured.unwritten_up_to() {
+            Some(to) => {
+                // Less in the sump is more of what fills it up, and its level is the mark's.
+                let strength = event.poured.strength / 100.0 * richer(log, theta, suspects, i);
+                v_by.iter_mut().zip(c_by.iter_mut()).for_each(|(v_by, c_by)| {
+                    *c_by -= strength * *v_by;
+                    *v_by = 0.0;
+                });
+                to - v * share
+            }
+            None => event.added(),
+        };
+        self.poured.push(added);
+        let poured = added * event.poured.strength / 100.0;
+        let mut state = HeldFluid { v: v * share + added, c: c * share + poured };
         for (s, suspect) in suspects.iter().enumerate() {
             let place = FIRST_SUSPECT + s;
             match suspect {
@@ -289,6 +261,12 @@ impl LoggedCourse {
                     state.c += amount(s) * strength / 100.0;
                     v_by[place] += 1.0;
                     c_by[place] += strength / 100.0;
+                }
+                Suspect::Missing { at } if *at == i => {
+                    state.v -= amount(s) * added;
+                    state.c -= amount(s) * poured;
+                    v_by[place] -= added;
+                    c_by[place] -= poured;
                 }
                 Suspect::Concentrate { after } if *after == i => {
                     state.c += amount(s);
@@ -302,40 +280,5 @@ impl LoggedCourse {
             }
         }
         Some(state)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Equation 2 as it is printed, and its limit at constant volume.
-    #[test]
-    fn the_closed_form_is_the_printed_one() {
-        let from = State { v: 200.0, c: 16.0 };
-        let stretch = Stretch { days: 3.0, worked: 3.0 };
-        let (e, d, k) = (9.0, 6.0, 1.2);
-        let rates = CourseRates { loss: e + d, clearance: k * d, ingress: 0.0 };
-        let to = flow(from, rates, stretch).expect("it holds enough").to;
-        assert!((to.v - 155.0).abs() < 1e-12);
-        let printed = 16.0 * (155.0_f64 / 200.0).powf(k * d / (e + d));
-        assert!((to.c - printed).abs() < 1e-12, "{} is not {printed}", to.c);
-        let level = CourseRates { ingress: e + d, ..rates };
-        let to = flow(from, level, stretch).expect("it holds enough").to;
-        assert!((to.c - 16.0 * (-k * d * 3.0 / 200.0).exp()).abs() < 1e-12);
-    }
-
-    #[test]
-    fn the_mean_is_smooth_where_its_series_begins() {
-        for x in [0.999e-3, 1.001e-3, -0.999e-3, -1.001e-3] {
-            let [phi, by_0, by_1] = mean_inverse(100.0, 100.0 * (1.0 + x));
-            let step = 1e-3;
-            let numeric = |v_0: f64, v_1: f64| mean_inverse(v_0, v_1)[0];
-            let to = 100.0 * (1.0 + x);
-            let slope_0 = (numeric(100.0 + step, to) - numeric(100.0 - step, to)) / (2.0 * step);
-            let slope_1 = (numeric(100.0, to + step) - numeric(100.0, to - step)) / (2.0 * step);
-            assert!((phi * 100.0 - (1.0 - x / 2.0)).abs() < 1e-6);
-            assert!((by_0 - slope_0).abs() < 1e-9 && (by_1 - slope_1).abs() < 1e-9);
-        }
     }
 }

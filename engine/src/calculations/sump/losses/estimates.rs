@@ -1,11 +1,11 @@
 //! Estimates and their uncertainties, from the fit that explains a log.
 
 use super::answer::{
-    EstimatedDailyRate, EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, HoldingMakeUp,
-    HourlyRates, LossCorrelations, LossesAnswer, ReadingScatter,
+    DayOfRates, EstimatedDailyRate, EstimatedHourlyRate, EstimatedRatio, EstimatedVolume,
+    HoldingMakeUp, HourlyRates, LossCorrelations, LossesAnswer, ReadingScatter,
 };
 use super::bounds::Explained;
-use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE};
+use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE, STANDING};
 use super::intervals::intervals;
 use super::log::Log;
 use super::named::named;
@@ -29,6 +29,8 @@ pub(super) fn answer(
     Ok(LossesAnswer {
         evaporation: explained.daily(EVAPORATION)?,
         carry_off: explained.daily(CARRY_OFF)?,
+        standing: log.has_standing.then(|| explained.daily(STANDING)).transpose()?,
+        of_a_day: question.of_a_day(log),
         depletion_ratio: depletion,
         volume,
         correlation: explained.correlations()?,
@@ -45,6 +47,18 @@ pub(super) fn answer(
         intervals: intervals(question, log, theta, explained)?,
         suspects: named(log, explained)?,
     })
+}
+
+impl Losses {
+    /// What a day is of which the rates are answered.
+    fn of_a_day(&self, log: &Log) -> DayOfRates {
+        let has_hours = self.log.iter().any(|entry| entry.running_hours.is_some());
+        match (has_hours, log.has_standing || self.calendar.is_some()) {
+            (true, _) => DayOfRates::MeanDay,
+            (false, true) => DayOfRates::DayOfWork,
+            (false, false) => DayOfRates::AnyDay,
+        }
+    }
 }
 
 /// The strength that the make-up is to hold.
@@ -111,24 +125,29 @@ impl Explained {
         })
     }
 
-    /// c_m = k·d·c/(e + d), with its uncertainty by the first derivatives; none
+    /// c_m = k·d·c/(e + d), with what evaporates while the machine stands counted to e, with its uncertainty by the first derivatives; none
     /// where neat concentrate is not strong enough, or where the whole log loses no
     /// more than a balance may leave over.
     fn make_up(&self, holds: Concentration, log: &Log) -> Result<Option<HoldingMakeUp>, Refusal> {
         let theta = &self.fitted.theta;
         let (e, d, k, c) = (theta[EVAPORATION], theta[CARRY_OFF], theta[DEPLETION], holds.get());
-        let loss = e + d;
+        let (worked, stood) = log.passed();
+        // What a day of work has to make up for of the days on which the machine stands.
+        let stands = if worked > 0.0 { stood / worked } else { 0.0 };
+        let loss = e + d + theta[STANDING] * stands;
         let c_m = k * d * c / loss;
-        if loss * log.worked() <= log.capacity * CLOSES_TO || c_m > 100.0 {
+        if loss * worked <= log.capacity * CLOSES_TO || c_m > 100.0 {
             return Ok(None);
         }
         let by = [
             (EVAPORATION, -c_m / loss),
             (CARRY_OFF, (k * c - c_m) / loss),
             (DEPLETION, d * c / loss),
+            (STANDING, -c_m * stands / loss),
         ];
         let u = self.propagated(&by);
-        let u_loss = self.propagated(&[(EVAPORATION, 1.0), (CARRY_OFF, 1.0)]);
+        let by = [(EVAPORATION, 1.0), (CARRY_OFF, 1.0), (STANDING, stands)];
+        let u_loss = self.propagated(&by);
         Ok(Some(HoldingMakeUp {
             value: Concentration::of(c_m)?,
             u: Concentration::of(u.min(100.0))?,

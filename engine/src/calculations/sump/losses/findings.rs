@@ -2,13 +2,16 @@
 //! down.
 
 use super::answer::{
-    FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition, VolumeMisread,
-    WaterIngress,
+    AdditionMissing, FactorOff, LogSuspect, LossesAnswer, SuspectKind, UnrecordedAddition,
+    VolumeMisread, WaterIngress,
 };
+use super::fit::degrees;
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::fluid::practice;
-use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Volume};
+use crate::handbook::water::DENSITY_AT_20_CELSIUS;
+use crate::handbook::water::evaporation::{RoomAir, open_surface};
+use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Temperature, Volume};
 use crate::sentence;
 use crate::text::{Finding, Sentence, Severity, listed};
 
@@ -18,10 +21,47 @@ const WATER_WITHIN: f64 = 2.0;
 
 impl Losses {
     /// The findings, of which the suspects come in the order of the answer.
-    pub(super) fn findings(&self, log: &Log, answer: &LossesAnswer) -> Vec<Finding> {
+    pub(super) fn findings(
+        &self,
+        log: &Log,
+        answer: &LossesAnswer,
+        unexplained: Option<usize>,
+    ) -> Vec<Finding> {
         let named = Named { question: self, log, coverage: answer.coverage_factor.get() };
         let suspects = answer.suspects.iter().map(|suspect| named.finding(suspect));
-        suspects.chain(self.unusual_strengths()).collect()
+        let unexplained = unexplained.map(|after| named.unexplained(after));
+        let leaks = self.leak(answer);
+        unexplained
+            .into_iter()
+            .chain(leaks)
+            .chain(suspects)
+            .chain(self.unusual_strengths())
+            .collect()
+    }
+
+    /// More water goes missing than the open surface can lose, by far.
+    fn leak(&self, answer: &LossesAnswer) -> Option<Finding> {
+        /// A warm shop that moves its air, and fluid as warm as a hard day makes it.
+        const WARM: f64 = 35.0;
+        const AIR: RoomAir = RoomAir { celsius: 20.0, humidity: 0.5, velocity: 0.1 };
+        /// Hot chips and mist take more than a still surface does, but not so much more.
+        const TIMES: f64 = 3.0;
+        let surface = self.sump.surface?;
+        let most = open_surface(surface.get(), WARM, AIR) / DENSITY_AT_20_CELSIUS;
+        let (lost, u) = (answer.evaporation.value.get(), answer.evaporation.u.get());
+        if lost - answer.coverage_factor.get() * u <= TIMES * most {
+            return None;
+        }
+        let text = sentence!(
+            "The log loses {} of water, and an open surface of {} loses some {} at {}. So much does \
+             not evaporate: look for fluid under the machine and in the next tank, for premix that \
+             was stronger than written, and check the factor of the readings.",
+            DailyRate::measure_of(lost).rounded(2),
+            surface,
+            DailyRate::measure_of(most).rounded(2),
+            Temperature::measure_of(WARM)
+        );
+        Some(Finding::new(Severity::Act, "more-than-evaporates", "/sump/surface", text))
     }
 
     /// Asks back about strengths that no working sump has.
@@ -65,6 +105,9 @@ impl Named<'_> {
                 );
                 ("unrecorded-removal", text, found.from, &found.or_else)
             }
+            LogSuspect::AdditionMissing(found) => {
+                ("addition-missing", self.missing(found), found.from, &found.or_else)
+            }
             LogSuspect::WaterIngress(found) => {
                 ("water-ingress", self.ingress(found), found.from, &found.or_else)
             }
@@ -80,6 +123,16 @@ impl Named<'_> {
             }
             LogSuspect::FactorOff(found) => {
                 ("factor-off", self.factor(found), found.from, &found.or_else)
+            }
+            LogSuspect::InstrumentDrift(found) => {
+                let text = sentence!(
+                    "From about {} on, the strengths drift: the last reads {} times what the \
+                     rest of the log makes it. Clean the prism, set the instrument to zero on \
+                     clean water, and read the sump again; skim tramp oil off first.",
+                    self.moment(found.from),
+                    found.size.value.roughly()
+                );
+                ("instrument-drift", text, found.from, &found.or_else)
             }
             LogSuspect::VolumeMisread(found) => {
                 ("volume-misread", self.misread_level(found), found.from, &found.or_else)
@@ -100,6 +153,18 @@ impl Named<'_> {
             _ => Severity::Act,
         };
         Finding::new(severity, code, format!("/log/{entry}"), or_else_too(text, or_else))
+    }
+
+    /// A step that no fault explains.
+    fn unexplained(&self, after: usize) -> Finding {
+        let text = sentence!(
+            "Between {} and {}, level and strength jump in a way that nothing in the log explains. Do not plan by \
+             these losses yet: compare the two entries with what was done in between, and correct \
+             them. Their intervals were widened.",
+            self.at_entry(after),
+            self.at_entry(after + 1)
+        );
+        Finding::new(Severity::Act, "unexplained-step", format!("/log/{}", after + 1), text)
     }
 
     fn addition(&self, found: &UnrecordedAddition) -> Sentence {
@@ -124,6 +189,28 @@ impl Named<'_> {
                 strength.roughly()
             )
         }
+    }
+
+    /// Half of it was written down by two people; all of it was forgotten.
+    fn missing(&self, found: &AdditionMissing) -> Sentence {
+        let (value, u) = (found.size.value.get(), self.coverage * found.size.u.get());
+        let claimed = found.claimed.get();
+        if (value - claimed / 2.0).abs() <= u && (value - claimed).abs() > u {
+            return sentence!(
+                "Of the {} written down as added on {}, {} never went in: it looks as if one \
+                 addition was written down twice. Ask who topped up, and strike one of them.",
+                found.claimed,
+                self.moment(found.from),
+                self.volume(value, found.size.u.get())
+            );
+        }
+        sentence!(
+            "Of the {} written down as added on {}, {} never went in. Ask who topped up, and \
+             correct the entry.",
+            found.claimed,
+            self.moment(found.from),
+            self.volume(value, found.size.u.get())
+        )
     }
 
     fn ingress(&self, found: &WaterIngress) -> Sentence {
@@ -188,16 +275,19 @@ impl Named<'_> {
         }
     }
 
-    /// A moment as the log writes it: its date and time of day, or its day.
     fn moment(&self, day: Days) -> Sentence {
-        /// Characters of a moment of RFC 3339 up to its minutes.
-        const TO_THE_MINUTE: usize = 16;
         let entry = self.log.events.iter().position(|event| event.day >= day.get());
-        let at = entry.and_then(|i| self.question.log[i].at.as_deref());
-        if let Some(at) = at.and_then(|at| at.get(..TO_THE_MINUTE)) {
-            sentence!("{}", at.replace('T', " "))
+        self.at_entry(entry.unwrap_or(self.log.events.len() - 1))
+    }
+
+    /// An entry by its moment as the log writes it, its date and time of day or its day, and by
+    /// its place in the log.
+    fn at_entry(&self, i: usize) -> Sentence {
+        let place = Measure::bare(degrees(i + 1));
+        if let Some(at) = &self.question.log[i].at {
+            sentence!("{} (entry {})", at.said(), place)
         } else {
-            sentence!("day {}", Measure::bare(day.get()))
+            sentence!("day {} (entry {})", Measure::bare(self.log.events[i].day), place)
         }
     }
 

@@ -2,10 +2,11 @@
 //! least-squares problem solved by singular values.
 
 use super::course::{
-    C_0, CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, LoggedCourse, SCALE, V_0,
+    C_0, CARRY_OFF, DEPLETION, EVAPORATION, FIRST_SUSPECT, LoggedCourse, SCALE, STANDING, V_0,
 };
 use super::log::{Log, Seen};
 use super::suspect::Suspect;
+use crate::dynamics::log::TakenOut;
 use crate::numerics::cut_off::look;
 use crate::numerics::least_squares;
 use nalgebra::{DMatrix, DVector};
@@ -62,6 +63,16 @@ impl Fitted {
         self.theta[FIRST_SUSPECT + suspect]
     }
 
+    /// How far two suspects together are from nothing: the square of their distance in
+    /// standard uncertainties, their correlation counted.
+    pub(super) fn together(&self, a: usize, b: usize) -> f64 {
+        let (x, y) = (self.amount(a), self.amount(b));
+        let (i, j) = (FIRST_SUSPECT + a, FIRST_SUSPECT + b);
+        let cov = &self.covariance;
+        let determinant = cov[(i, i)] * cov[(j, j)] - cov[(i, j)] * cov[(i, j)];
+        (x * x * cov[(j, j)] - 2.0 * x * y * cov[(i, j)] + y * y * cov[(i, i)]) / determinant
+    }
+
     /// Mean square of residual/σ.
     pub(super) fn mean_square(&self) -> f64 {
         self.chi_squared / degrees(self.degrees).max(1.0)
@@ -77,9 +88,16 @@ pub(super) fn degrees(count: usize) -> f64 {
 
 /// The unknowns that a log is fitted with before anything is suspected.
 pub(super) fn free(log: &Log) -> Vec<usize> {
-    let mut free = vec![V_0, C_0, EVAPORATION, CARRY_OFF];
+    // What was there before a sump is emptied leaves no trace but in its own readings.
+    let is_seen = |wanted| log.observations.iter().any(|o| o.seen == wanted);
+    let is_emptied = log.events.first().is_some_and(|first| first.taken == TakenOut::All);
+    let mut free = Vec::with_capacity(FIRST_SUSPECT);
+    free.extend((!is_emptied || is_seen(Seen::Volume(0))).then_some(V_0));
+    free.extend((!is_emptied || is_seen(Seen::Strength(0))).then_some(C_0));
+    free.extend([EVAPORATION, CARRY_OFF]);
     free.extend(log.asks_depletion.then_some(DEPLETION));
     free.extend(log.asks_volume.then_some(SCALE));
+    free.extend(log.tells_standing.then_some(STANDING));
     free
 }
 
@@ -90,36 +108,77 @@ pub(super) fn free_with(log: &Log, suspects: &[Suspect]) -> Vec<usize> {
     free
 }
 
-/// Where to begin: the volumes' own straight line, half of the loss to each side.
+/// Where to begin: what went missing between levels that are known, half of it to each side.
 pub(super) fn start(log: &Log) -> Result<DVector<f64>, LogUnfit> {
-    let mut poured = vec![0.0];
-    for event in &log.events {
-        poured.push(poured[poured.len() - 1] + event.added - event.removed);
+    let levels = Levels::of(log);
+    if levels.over <= 0.0 {
+        return Err(LogUnfit::Undetermined);
     }
-    let volumes = log.observations.iter().filter_map(|o| match o.seen {
-        Seen::Volume(at) => Some((at, o.value, o.u)),
-        _ => None,
-    });
-    let volumes: Vec<(usize, f64, f64)> = volumes.collect();
-    let n = volumes.len();
-    let x =
-        DMatrix::from_fn(n, 2, |i, j| if j == 0 { 1.0 } else { -log.events[volumes[i].0].worked });
-    let y = DVector::from_fn(n, |i, _| volumes[i].1 - poured[volumes[i].0]);
-    let sigma = DVector::from_fn(n, |i, _| volumes[i].2);
-    let line = least_squares::fit(&x, &y, &sigma).map_err(|_| LogUnfit::Undetermined)?.parameters;
+    let loss = levels.lost / levels.over;
+    let v_0 = levels.first.map_or(log.capacity, |(worked, v)| v + loss * worked);
     let strength = log.observations.iter().find_map(|o| match o.seen {
         Seen::Strength(_) => Some(o.value),
         _ => None,
     });
     let known = |wanted| log.observations.iter().find(|o| o.seen == wanted).map(|o| o.value);
-    let (v_0, loss) = (line[0], line[1]);
     let d = match (known(Seen::CarryOff), known(Seen::Evaporation)) {
         (Some(d), _) => d,
         (None, Some(e)) => (loss - e).max(0.1 * loss),
         (None, None) => 0.5 * loss,
     };
     let c_0 = strength.ok_or(LogUnfit::Undetermined)? * v_0 / 100.0;
-    Ok(DVector::from_vec(vec![v_0, c_0, loss - d, d, log.depletion, 1.0]))
+    let standing = match (log.tells_standing, known(Seen::Standing)) {
+        (false, _) => 0.0,
+        (true, known) => known.unwrap_or(0.1 * loss),
+    };
+    Ok(DVector::from_vec(vec![v_0, c_0, loss - d, d, log.depletion, 1.0, standing]))
+}
+
+/// What levels that are known say of the loss alone.
+#[derive(Debug, Default)]
+pub(super) struct Levels {
+    /// What went missing between them, L.
+    lost: f64,
+    /// In how much of the losses' time.
+    pub(super) over: f64,
+    /// The first of them by what was poured in before it: the time and the volume that the sump
+    /// began with but for its losses until then.
+    first: Option<(f64, f64)>,
+}
+
+impl Levels {
+    pub(super) fn of(log: &Log) -> Self {
+        let mut levels = Self::default();
+        let mut known: Option<(f64, f64)> = None;
+        let (mut poured, mut is_whole) = (0.0, true);
+        for (i, event) in log.events.iter().enumerate() {
+            let mut seen = log.observations.iter().filter(|o| o.seen == Seen::Volume(i));
+            if let Some(seen) = seen.next() {
+                if let Some((since, v)) = known {
+                    levels.lost += v - seen.value;
+                    levels.over += event.worked - since;
+                }
+                if levels.first.is_none() && is_whole {
+                    levels.first = Some((event.worked, seen.value - poured));
+                }
+                known = Some((event.worked, seen.value));
+            }
+            let taken = match event.taken {
+                TakenOut::Nothing => 0.0,
+                TakenOut::Litres(litres) => litres,
+                TakenOut::All => {
+                    (known, is_whole) = (Some((event.worked, 0.0)), false);
+                    0.0
+                }
+            };
+            poured += event.added() - taken;
+            known = known.map(|(since, v)| (since, v - taken + event.added()));
+            if let Some(to) = event.poured.unwritten_up_to() {
+                (known, is_whole) = (Some((event.worked, to)), false);
+            }
+        }
+        levels
+    }
 }
 
 /// A step below this share of the uncertainties is none: for what is answered.

@@ -2,9 +2,11 @@
 
 use super::answer::{IntervalResidual, LeftOver, LogInterval};
 use super::bounds::Explained;
-use super::course::{CARRY_OFF, CourseRates, DEPLETION, EVAPORATION, SCALE, State, flow};
+use super::course::{CARRY_OFF, DEPLETION, EVAPORATION, SCALE, STANDING};
 use super::log::{Log, Seen};
 use super::question::Losses;
+use crate::dynamics::log::TakenOut;
+use crate::dynamics::stretch::{CourseRates, HeldFluid, flow};
 use crate::quantity::{Days, Quantity, Volume, VolumeDifference};
 use crate::text::Refusal;
 use nalgebra::DVector;
@@ -24,18 +26,18 @@ pub(super) fn intervals(
         let (kind, at) = match observation.seen {
             Seen::Volume(at) => (0, at),
             Seen::Strength(at) => (1, at),
-            Seen::Evaporation | Seen::CarryOff => continue,
+            Seen::Evaporation | Seen::CarryOff | Seen::Standing => continue,
         };
         if let Some((earlier, from)) = before[kind].replace((row, at)) {
             let residual = rows.entry((at, from)).or_default();
             let between = Between { log, theta, explained, from, to: at, rows: [earlier, row] };
             match kind {
-                0 => residual.volume = Some(between.volume()?),
+                0 => residual.volume = between.volume()?,
                 _ => residual.concentrate = between.concentrate()?,
             }
         }
     }
-    let written = |i: usize| question.log[i].at.clone();
+    let written = |i: usize| question.log[i].at.as_ref().map(|at| at.as_str().to_owned());
     let day = |i: usize| Days::of(log.events[i].day);
     rows.into_iter()
         .map(|((to, from), residual)| {
@@ -61,6 +63,7 @@ impl Between<'_> {
             loss: self.theta[EVAPORATION] + self.theta[CARRY_OFF],
             clearance: self.theta[DEPLETION] * self.theta[CARRY_OFF],
             ingress: 0.0,
+            standing: self.theta[STANDING],
         }
     }
 
@@ -70,14 +73,29 @@ impl Between<'_> {
     }
 
     /// Equation 1 over the interval.
-    fn volume(&self) -> Result<LeftOver, Refusal> {
+    /// Where it was emptied or filled up, from what it then held; none where that hangs on no
+    /// reading.
+    fn volume(&self) -> Result<Option<LeftOver>, Refusal> {
         let [(v_0, u_0), (v_1, u_1)] = self.readings();
         let scale = self.theta[SCALE];
         let events = &self.log.events;
-        let poured = events[self.from..self.to].iter().map(|event| event.added - event.removed);
-        let worked = events[self.to].worked - events[self.from].worked;
-        let left = scale * (v_1 - v_0) - poured.sum::<f64>() + self.rates().loss * worked;
-        left_over(left, scale * u_0.hypot(u_1))
+        let (mut from, mut v, mut u) = (self.from, scale * v_0, scale * u_0);
+        for (i, event) in events.iter().enumerate().take(self.to).skip(self.from) {
+            match event.taken {
+                TakenOut::Nothing => {}
+                TakenOut::Litres(litres) => v -= litres,
+                TakenOut::All => (from, v, u) = (i, 0.0, 0.0),
+            }
+            match event.poured.unwritten_up_to() {
+                Some(to) => (from, v, u) = (i, to, 0.0),
+                None => v += event.added(),
+            }
+        }
+        let rates = self.rates();
+        let worked = events[self.to].worked - events[from].worked;
+        let stood = events[self.to].stood - events[from].stood;
+        let left = scale * v_1 - v + rates.loss * worked + rates.standing * stood;
+        left_over(left, (scale * u_1).hypot(u)).map(Some)
     }
 
     /// Equation 2 over the interval, the strengths as read in the volumes as
@@ -86,13 +104,19 @@ impl Between<'_> {
         let [(c_0, u_0), (c_1, u_1)] = self.readings();
         let before = &self.explained.fitted.course.before;
         let v_0 = before[self.from].v;
-        let mut state = State { v: v_0, c: v_0 * c_0 / 100.0 };
+        let mut state = HeldFluid { v: v_0, c: v_0 * c_0 / 100.0 };
         let mut kept = 1.0;
         for i in self.from..self.to {
             let event = &self.log.events[i];
-            let share = 1.0 - event.removed / state.v;
-            state.v = state.v * share + event.added;
-            state.c = state.c * share + event.added * event.strength / 100.0;
+            let share = match event.taken {
+                TakenOut::Nothing => 1.0,
+                TakenOut::Litres(litres) => 1.0 - litres / state.v,
+                TakenOut::All => 0.0,
+            };
+            let stays = state.v * share;
+            let added = event.poured.unwritten_up_to().map_or(event.added(), |to| to - stays);
+            state.v = stays + added;
+            state.c = state.c * share + added * event.poured.strength / 100.0;
             let Some(flow) = flow(state, self.rates(), self.log.stretch(i)) else {
                 return Ok(None);
             };

@@ -8,7 +8,8 @@
 //! (% by volume), e the evaporation and d the carry-off (L/day), k the depletion
 //! ratio, t the time (days) from an entry to the next:
 //!
-//! 1. volume: V₁ = V₀ − (e + d)·t
+//! 1. volume: V₁ = V₀ − (e + d)·t − s·t_s, with s what evaporates on a day on which the machine
+//!    stands and t_s the days that it stood
 //! 2. concentrate: C₁ = C₀·(V₁/V₀)^(k·d/(e + d)), and C₀·exp(−k·d·t/V) at constant V
 //! 3. at an entry, after it is read: V rises by what is added, C by its concentrate;
 //!    what is removed takes its share of both
@@ -30,8 +31,17 @@
 //! explain as much in fewer than one log in a hundred, all trials counted
 //! (Bonferroni), and the search starts again, up to five suspects.
 //!
+//! A log that fills up to a level it knows and writes down the litres shows what was there
+//! before: the level less the litres. One that does not write them down begins anew there.
+//! With a working calendar t counts days of work, and s is an unknown of its own where the log
+//! tells it; else it is taken as none.
+//!
+//! A factor that is wrong throughout leaves no trace in most logs: what it would do to the
+//! carry-off is said. A fault that lasts is seldom known to the day; the rates are as unsure
+//! as fits in which it begins at other entries make them.
+//!
 //! Assumes constant rates over the log (per running hour where the hours are
-//! given), additions measured without error, and a sump that is well mixed when it
+//! given, per day of work with a calendar), additions measured without error, and a sump that is well mixed when it
 //! is read. Valid for any sump of one product. Source: the balance of
 //! cooling-tower handbooks for equations 1 and 2; GUM (JCGM 100:2008) for the
 //! uncertainties; the usual theory of the linear model for the rest.
@@ -59,17 +69,16 @@ mod search;
 mod significance;
 mod statement;
 mod suspect;
+mod throughout;
 
 pub use answer::{
-    ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate, EstimatedHourlyRate,
-    EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates, IntervalResidual,
-    LeftOver, LogInterval, LogSuspect, LossCorrelations, LossesAnswer, PremixOff, ReadingScatter,
-    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, DayOfRates, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedHourlyRate, EstimatedRatio, EstimatedVolume, FactorOff, HoldingMakeUp, HourlyRates,
+    InstrumentDrift, IntervalResidual, LeftOver, LogInterval, LogSuspect, LossCorrelations,
+    LossesAnswer, PremixOff, ReadingScatter, SuspectKind, UnrecordedAddition, UnrecordedRemoval,
+    VolumeMisread, WaterIngress,
 };
-pub use question::{
-    AlsoEstimated, KnownLosses, LogAddition, LogEntry, LogRemoval, LoggedSump, Losses,
-    ReadingUncertainty,
-};
+pub use question::{AlsoEstimated, KnownLosses, Losses};
 
 /// Work of an entry of a log, which is fitted with and without each thing that may have
 /// gone wrong, in handled numbers.
@@ -88,12 +97,12 @@ impl Calculation for Losses {
         let log = self.read()?;
         let explained = search::explain(&log)?;
         let answer = estimates::answer(self, &log, &explained)?;
-        let findings = said(|| self.findings(&log, &answer));
+        let findings = said(|| self.findings(&log, &answer, explained.unexplained));
         Ok(Outcome {
             findings,
             answer,
             balance: Some(balance::balance(&log, &explained.fitted)?),
-            assumptions: filed(|| self.assumptions(&explained)),
+            assumptions: filed(|| self.assumptions(&log, &explained)),
             cautions: vec![Caution::SKIN_AND_MIST, Caution::BREATHING],
         })
     }

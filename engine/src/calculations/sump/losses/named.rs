@@ -1,9 +1,9 @@
 //! The suspects of a log that was explained, each with its numbers.
 
 use super::answer::{
-    ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate, EstimatedRatio,
-    EstimatedVolume, FactorOff, LeftOver, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
-    UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, EstimatedConcentration, EstimatedDailyRate,
+    EstimatedRatio, EstimatedVolume, FactorOff, InstrumentDrift, LeftOver, LogSuspect, PremixOff,
+    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 use super::bounds::Explained;
 use super::course::FIRST_SUSPECT;
@@ -50,6 +50,19 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             size: volume()?,
             or_else,
         }),
+        Suspect::Missing { at } => {
+            let claimed = log.events[at].added();
+            LogSuspect::AdditionMissing(AdditionMissing {
+                from: day(at)?,
+                to: day(at + 1)?,
+                size: EstimatedVolume {
+                    value: Volume::of(size * claimed)?,
+                    u: Volume::of(u * claimed)?,
+                },
+                claimed: Volume::of(claimed)?,
+                or_else,
+            })
+        }
         Suspect::Ingress { from } => LogSuspect::WaterIngress(WaterIngress {
             from: day(from)?,
             to: day(last)?,
@@ -57,7 +70,7 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             or_else,
         }),
         Suspect::Premix { from, to } => {
-            let claimed = log.events[from].strength;
+            let claimed = log.events[from].poured.strength;
             LogSuspect::PremixOff(PremixOff {
                 from: day(from)?,
                 to: day(to)?,
@@ -67,16 +80,23 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             })
         }
         Suspect::Factor { from } => {
-            let read = log.observations.iter().filter_map(|o| match o.seen {
-                Seen::Strength(at) => Some(at),
-                _ => None,
-            });
-            let last_read = read.fold(0, usize::max);
+            let last_read = last_strength(log);
             let factor = size.exp();
             LogSuspect::FactorOff(FactorOff {
                 from: day(from)?,
                 to: day(last_read)?,
                 size: EstimatedRatio { value: Ratio::of(factor)?, u: Ratio::of(factor * u)? },
+                or_else,
+            })
+        }
+        Suspect::Drift { from } => {
+            let last_read = last_strength(log);
+            let days = log.days_between(from, last_read);
+            let times = (size * days).exp();
+            LogSuspect::InstrumentDrift(InstrumentDrift {
+                from: day(from)?,
+                to: day(last_read)?,
+                size: EstimatedRatio { value: Ratio::of(times)?, u: Ratio::of(times * u * days)? },
                 or_else,
             })
         }
@@ -97,6 +117,15 @@ fn numbers_of(log: &Log, explained: &Explained, s: usize) -> Result<LogSuspect, 
             })
         }
     })
+}
+
+/// The entry of the last strength that was read.
+fn last_strength(log: &Log) -> usize {
+    let read = log.observations.iter().filter_map(|o| match o.seen {
+        Seen::Strength(at) => Some(at),
+        _ => None,
+    });
+    read.fold(0, usize::max)
 }
 
 impl Explained {

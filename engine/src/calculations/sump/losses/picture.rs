@@ -6,12 +6,14 @@ use super::log::{Log, LogObservation, Seen};
 use super::question::Losses;
 use super::suspect::Suspect;
 use super::{balance, search};
+use crate::dynamics::log::TakenOut;
+use crate::dynamics::working_calendar::days_between;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::picture::{
     Across, Change, ChangeKind, Label, Layer, Panel, Panels, Picture, Shows, Waterfall,
 };
 use crate::quantity::{Concentration, Quantity, Volume};
-use jiff::civil::Date;
+use jiff::civil::DateTime;
 
 /// Both pictures are of the fit that the answer is of; a log that cannot be fitted has none.
 pub(super) fn pictures(question: &Losses, _: &LossesAnswer) -> Vec<Picture> {
@@ -35,8 +37,9 @@ pub(super) fn pictures(question: &Losses, _: &LossesAnswer) -> Vec<Picture> {
     };
     let stretches: Vec<Layer> = fitted.suspects.iter().filter_map(|s| stretch(&log, s)).collect();
     let events = log.events.iter().flat_map(|event| {
-        let added = (event.added > 0.0).then(|| Layer::event("added", event.day));
-        let removed = (event.removed > 0.0).then(|| Layer::event("removed", event.day));
+        let added = (event.poured.litres != Some(0.0)).then(|| Layer::event("added", event.day));
+        let removed =
+            (event.taken != TakenOut::Nothing).then(|| Layer::event("removed", event.day));
         [added, removed].into_iter().flatten()
     });
     let mut volume = stretches.clone();
@@ -48,7 +51,7 @@ pub(super) fn pictures(question: &Losses, _: &LossesAnswer) -> Vec<Picture> {
     let share = |v: f64, c: f64| if v > 0.0 { 100.0 * c / v } else { 0.0 };
     strength.push(Layer::line("by the fit", walked(share)));
     strength.push(read(&log, false));
-    let across = Across { day_zero: day_zero(question), ..Across::days() };
+    let across = Across { day_zero: day_zero(&log), ..Across::days() };
     let panels = vec![
         Panel::new("volume", Volume::ROW, volume).from_zero(),
         Panel::new("concentration", Concentration::ROW, strength),
@@ -110,7 +113,7 @@ fn litres(balance: &Balance, missing: f64) -> Waterfall {
         let mut by = sign * stream.volume.get();
         let kind = match stream.name.as_str() {
             "added" | "removed" => ChangeKind::Written,
-            "evaporated" | "carried off" => ChangeKind::WorkedOut,
+            "evaporated" | "evaporated while it stood" | "carried off" => ChangeKind::WorkedOut,
             _ => ChangeKind::Found,
         };
         if stream.name == "removed" {
@@ -133,15 +136,10 @@ fn litres(balance: &Balance, missing: f64) -> Waterfall {
     }
 }
 
-/// The date and time of the log's day 0, as its first entry writes it.
-fn day_zero(question: &Losses) -> Option<f64> {
-    let first = question.log.first()?;
-    let at = first.at.as_deref()?;
-    let date: Date = at.get(..10)?.parse().ok()?;
-    let hours: f64 = at.get(11..13)?.parse().ok()?;
-    let minutes: f64 = at.get(14..16)?.parse().ok()?;
-    let midnight = date.duration_since(Date::constant(1970, 1, 1)).as_secs_f64() / 86_400.0;
-    Some(midnight + hours / 24.0 + minutes / 1440.0)
+/// The date and time of the log's day 0, by its own clock.
+fn day_zero(log: &Log) -> Option<f64> {
+    let first = log.times.clocks.as_ref()?.first()?;
+    Some(days_between(DateTime::constant(1970, 1, 1, 0, 0, 0, 0), *first) - log.times.days[0])
 }
 
 #[cfg(test)]

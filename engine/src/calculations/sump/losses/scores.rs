@@ -10,7 +10,8 @@ use super::course::{LoggedCourse, SCALE};
 use super::fit::Fitted;
 use super::log::{Log, Seen};
 use super::suspect::Suspect;
-use nalgebra::{DMatrix, DVector, Matrix5xX, SMatrix, SVector};
+use crate::dynamics::log::TakenOut;
+use nalgebra::{DMatrix, DVector, Matrix6xX, SMatrix, SVector};
 
 /// What a suspect would explain.
 #[derive(Debug, Clone, Copy)]
@@ -23,11 +24,12 @@ pub(super) struct Scored {
 }
 
 /// What can be pushed: volume, concentrate, and from here on the ingress, the share
-/// of concentrate in premix, and the scale of the strengths.
-const PUSHES: usize = 5;
+/// of concentrate in premix, the scale of the strengths, and its drift in a day.
+const PUSHES: usize = 6;
 const INGRESS: usize = 2;
 const PREMIX: usize = 3;
 const FACTOR: usize = 4;
+const DRIFT: usize = 5;
 
 type Pushes = SVector<f64, PUSHES>;
 type Square = SMatrix<f64, PUSHES, PUSHES>;
@@ -36,7 +38,7 @@ type Square = SMatrix<f64, PUSHES, PUSHES>;
 #[derive(Clone)]
 struct Trace {
     /// g'r and g'X for each push, a column each.
-    along: Matrix5xX<f64>,
+    along: Matrix6xX<f64>,
     /// g'g of each pair of pushes.
     size: Square,
 }
@@ -50,7 +52,13 @@ impl Trace {
 
 /// Scores every suspect there can be.
 pub(super) fn score(log: &Log, fitted: &Fitted) -> Vec<Scored> {
-    Scores::new(log, fitted).all()
+    Scores::new(log, fitted).all().found
+}
+
+/// Every step of volume and concentrate together that a fit may have left: after which entry,
+/// and by how much the sum of squares would fall.
+pub(super) fn steps(log: &Log, fitted: &Fitted) -> Vec<(usize, f64)> {
+    Scores::new(log, fitted).all().steps
 }
 
 struct Scores<'a> {
@@ -61,6 +69,7 @@ struct Scores<'a> {
     covariance: DMatrix<f64>,
     strengths: Vec<f64>,
     found: Vec<Scored>,
+    steps: Vec<(usize, f64)>,
 }
 
 impl<'a> Scores<'a> {
@@ -74,20 +83,23 @@ impl<'a> Scores<'a> {
         });
         let free = &fitted.free;
         let covariance = fitted.covariance.select_columns(free).select_rows(free);
-        Self { log, fitted, design, covariance, strengths: strengths(log), found: Vec::new() }
+        let strengths = strengths(log);
+        Self { log, fitted, design, covariance, strengths, found: Vec::new(), steps: Vec::new() }
     }
 
-    fn all(mut self) -> Vec<Scored> {
+    fn all(mut self) -> Self {
         let last = self.log.events.len() - 1;
         let mut row = self.log.observations.iter().rposition(|o| is_at(o.seen).is_some());
         let columns = self.design.ncols();
-        let mut trace = Trace { along: Matrix5xX::zeros(columns), size: Square::zeros() };
+        let mut trace = Trace { along: Matrix6xX::zeros(columns), size: Square::zeros() };
         let mut strengths_read = 0;
         // The first later addition of the same strength, and the last of the run.
         let runs = same_premix(self.log);
         for i in (0..=last).rev() {
+            let mut drift = trace.clone();
             if i < last {
-                trace.back(&flow_matrix(&self.fitted.course, i));
+                drift.back(&flow_matrix(self.log, &self.fitted.course, i));
+                trace.back(&flow_matrix(self.log, &self.fitted.course, i));
                 self.after(i, last, &trace, runs[i]);
                 trace.back(&event_matrix(self.log, &self.fitted.course, i));
             }
@@ -100,32 +112,62 @@ impl<'a> Scores<'a> {
                 self.misread(at, i);
                 row = at.checked_sub(1);
             }
+            // Two strengths that drift are one that is scaled, and from the first entry on the
+            // carry-off drifts along.
+            if strengths_read > 2 && i > 0 && i < last {
+                self.note(Suspect::Drift { from: i }, &unit(DRIFT), &drift);
+            }
             // One scaled strength is a misread one.
             if strengths_read > 1 {
                 self.note(Suspect::Factor { from: i }, &unit(FACTOR), &trace);
             }
         }
-        self.found
+        self
+    }
+
+    /// A step of volume and concentrate after entry `i`, whatever its cause; none where the fit
+    /// absorbs it.
+    fn step(&mut self, i: usize, trace: &Trace) {
+        const OWN: f64 = 1e-6;
+        let along = trace.along.fixed_rows::<2>(0);
+        let with_x = along.columns_range(1..);
+        let own =
+            trace.size.fixed_view::<2, 2>(0, 0) - with_x * &self.covariance * with_x.transpose();
+        let size = trace.size[(0, 0)] * trace.size[(1, 1)];
+        if own.determinant() > OWN * size
+            && let Some(inverse) = own.try_inverse()
+        {
+            let with_r = along.column(0);
+            self.steps.push((i, (with_r.transpose() * inverse * with_r)[0]));
+        }
     }
 
     /// What may have happened after entry `i`.
     fn after(&mut self, i: usize, last: usize, trace: &Trace, run: Option<usize>) {
+        self.step(i, trace);
         for strength in self.strengths.clone() {
-            let push = Pushes::from_column_slice(&[1.0, strength / 100.0, 0.0, 0.0, 0.0]);
+            let push = unit(0) + unit(1) * (strength / 100.0);
             self.note(Suspect::Addition { after: i, strength }, &push, trace);
         }
         let before = self.fitted.course.before[i];
-        let share = before.c / before.v;
-        let push = Pushes::from_column_slice(&[-1.0, -share, 0.0, 0.0, 0.0]);
-        self.note(Suspect::Removal { after: i }, &push, trace);
+        let event = self.log.events[i];
+        // What is filled up or emptied holds what it holds, whatever left it before.
+        if event.poured.unwritten_up_to().is_none() && event.taken != TakenOut::All {
+            let push = -unit(0) - unit(1) * (before.c / before.v);
+            self.note(Suspect::Removal { after: i }, &push, trace);
+        }
+        let strength = event.poured.strength;
+        if event.added() > 0.0 {
+            let push = -(unit(0) + unit(1) * (strength / 100.0)) * event.added();
+            self.note(Suspect::Missing { at: i }, &push, trace);
+        }
         // From the first entry on an ingress is the same as less evaporation, and
         // in the last interval the same as an addition.
         if i > 0 && i + 1 < last {
             self.note(Suspect::Ingress { from: i }, &unit(INGRESS), trace);
         }
         if let Some(to) = run {
-            let event = &self.log.events[i];
-            let push = unit(1) * (event.added * event.strength / 100.0);
+            let push = unit(1) * (self.fitted.course.poured[i] * strength / 100.0);
             self.note(Suspect::Premix { from: i, to: i }, &push, trace);
             if to > i {
                 // The push is on the additions at this entry and after it.
@@ -167,7 +209,7 @@ impl<'a> Scores<'a> {
 fn is_at(seen: Seen) -> Option<usize> {
     match seen {
         Seen::Volume(at) | Seen::Strength(at) => Some(at),
-        Seen::Evaporation | Seen::CarryOff => None,
+        Seen::Evaporation | Seen::CarryOff | Seen::Standing => None,
     }
 }
 
@@ -178,13 +220,14 @@ fn unit(place: usize) -> Pushes {
 }
 
 /// How what is pushed after entry `i` stands at entry `i + 1`.
-fn flow_matrix(course: &LoggedCourse, i: usize) -> Square {
+fn flow_matrix(log: &Log, course: &LoggedCourse, i: usize) -> Square {
     let flow = &course.flows[i];
     let mut by = Square::identity();
     by[(1, 0)] = flow.c_by_v;
     by[(1, 1)] = flow.c_by_c;
     by[(0, INGRESS)] = flow.by_ingress[0];
     by[(1, INGRESS)] = flow.by_ingress[1];
+    by[(FACTOR, DRIFT)] = log.stretch(i).days;
     by
 }
 
@@ -193,10 +236,18 @@ fn event_matrix(log: &Log, course: &LoggedCourse, i: usize) -> Square {
     let (before, event) = (course.before[i], &log.events[i]);
     let taken = course.taken[i];
     let mut by = Square::identity();
+    let strength = event.poured.strength / 100.0;
     by[(1, 0)] = before.c * taken / (before.v * before.v);
     by[(1, 1)] = 1.0 - taken / before.v;
+    if event.taken == TakenOut::All {
+        (by[(0, 0)], by[(1, 0)], by[(1, 1)]) = (0.0, 0.0, 0.0);
+    }
+    if event.poured.unwritten_up_to().is_some() {
+        by[(1, 0)] -= strength * by[(0, 0)];
+        by[(0, 0)] = 0.0;
+    }
     if log.is_premix(i) {
-        by[(1, PREMIX)] = event.added * event.strength / 100.0;
+        by[(1, PREMIX)] = course.poured[i] * strength;
     }
     by
 }
@@ -212,7 +263,7 @@ fn reading_push(course: &LoggedCourse, fitted: &Fitted, log: &Log, row: usize) -
             push[1] = 100.0 * scaled / state.v;
             push[FACTOR] = 100.0 * scaled * state.c / state.v;
         }
-        Seen::Evaporation | Seen::CarryOff => {}
+        Seen::Evaporation | Seen::CarryOff | Seen::Standing => {}
     }
     push / fitted.sigma[row]
 }
@@ -223,7 +274,7 @@ fn strengths(log: &Log) -> Vec<f64> {
     const USUAL: usize = 2;
     let mut counted: Vec<(f64, usize)> = Vec::new();
     for i in (0..log.events.len()).filter(|i| log.is_premix(*i)) {
-        let strength = log.events[i].strength;
+        let strength = log.events[i].poured.strength;
         match counted.iter_mut().find(|(known, _)| *known == strength) {
             Some((_, times)) => *times += 1,
             None => counted.push((strength, 1)),
@@ -315,11 +366,13 @@ mod tests {
             Suspect::Ingress { from: 5 },
             Suspect::Premix { from: 0, to: 20 },
             Suspect::Factor { from: 9 },
+            Suspect::Missing { at: 3 },
+            Suspect::Drift { from: 8 },
             Suspect::Volume { at: 3 },
             Suspect::Strength { at: 11 },
         ];
         let base = fitted(&log).theta;
-        let amounts = [8.0, 0.3, 6.0, 2.0, 0.1, 0.2, 3.0, 0.4];
+        let amounts = [8.0, 0.3, 6.0, 2.0, 0.1, 0.2, 0.4, 0.02, 3.0, 0.4];
         let theta =
             DVector::from_iterator(base.len() + amounts.len(), base.iter().copied().chain(amounts));
         let run =

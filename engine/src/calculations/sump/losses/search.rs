@@ -3,13 +3,13 @@
 
 use super::answer::SuspectKind;
 use super::bounds::{Explained, bounded};
-use super::course::FIRST_SUSPECT;
-use super::fit::{self, EXACT, Fitted, LogUnfit, NEAR, fit, free_with};
+use super::course::{CARRY_OFF, EVAPORATION, FIRST_SUSPECT, STANDING};
+use super::fit::{self, EXACT, Fitted, LogUnfit, NEAR, fit, free_with, start};
 use super::log::Log;
 use super::refusal::refusal;
 use super::scores::{self, Scored};
 use super::significance::{FoundSuspects, Weights, critical};
-use super::suspect::{Suspect, kind, possible};
+use super::suspect::{Suspect, kind, possible, rarity};
 use crate::numerics::cut_off::look;
 use crate::numerics::order;
 use crate::text::Refusal;
@@ -30,8 +30,16 @@ const OF_EACH_KIND: usize = 2;
 /// Fits the log and finds what it does not say.
 pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     let refused = |unfit| refusal(log, unfit);
-    let (fitted, weights) =
-        weighed(log, fit::start(log).map_err(refused)?, &[]).map_err(refused)?;
+    let told = first_fit(log);
+    let without = Log { tells_standing: false, ..log.clone() };
+    // Where the log does not tell what evaporates while the machine stands, it is taken as none.
+    let (log, first) = match told {
+        Some(first) => (log, first),
+        None => {
+            (&without, weighed(&without, start(&without).map_err(refused)?, &[]).map_err(refused)?)
+        }
+    };
+    let (fitted, weights) = first;
     let mut found = FoundSuspects { fitted, weights, rivals: Vec::new() };
     for _ in 0..MOST_SUSPECTS {
         look();
@@ -45,10 +53,21 @@ pub(super) fn explain(log: &Log) -> Result<Explained, Refusal> {
     bounded(log, found).map_err(refused)
 }
 
+/// The plain fit, with what evaporates while the machine stands where the log tells that.
+fn first_fit(log: &Log) -> Option<(Fitted, Weights)> {
+    /// A rate of which this share of the loss is uncertain is not told.
+    const UNTOLD: f64 = 0.25;
+    let first = weighed(log, start(log).ok()?, &[]).ok()?;
+    let theta = &first.0.theta;
+    let loss = theta[EVAPORATION] + theta[CARRY_OFF];
+    let is_told = !log.tells_standing || first.0.u(STANDING) <= UNTOLD * loss.abs();
+    is_told.then_some(first)
+}
+
 /// A fit whose assumed uncertainties agree with the scatter about it.
 fn weighed(
     log: &Log,
-    start: DVector<f64>,
+    begin: DVector<f64>,
     suspects: &[Suspect],
 ) -> Result<(Fitted, Weights), LogUnfit> {
     const ROUNDS: usize = 20;
@@ -61,7 +80,7 @@ fn weighed(
     );
     let free = free_with(log, suspects);
     let mut weights = Weights { sigma: usual.clone(), mended: None, scatter: [None; 2] };
-    let mut fitted = fit(log, &weights.sigma, start, &free, suspects, NEAR)?;
+    let mut fitted = fit(log, &weights.sigma, begin, &free, suspects, NEAR)?;
     for _ in 0..ROUNDS {
         let spreads = [true, false].map(|volumes| fit::spread(log, &fitted, volumes));
         let change = spreads.iter().flatten().map(|spread| (spread.times - 1.0).abs());
@@ -104,7 +123,12 @@ fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
         possible(&scored.suspect, fitted.amount(suspects.len() - 1)).then_some(fitted)
     });
     let mut fits: Vec<Fitted> = fits.collect();
-    order::least_first(&mut fits, |fitted| fitted.chi_squared);
+    let newest = |fitted: &Fitted| fitted.suspects[base.suspects.len()];
+    // The scatter is that of the fit that fits best, whatever it is called.
+    let least = fits.iter().map(|fitted| fitted.mean_square()).fold(f64::INFINITY, f64::min);
+    let unit = if weights.mended.is_some() { least } else { least.max(1.0) };
+    let rated = |fitted: &Fitted| fitted.chi_squared + unit * rarity(&newest(fitted));
+    order::least_first(&mut fits, rated);
     let best = fits.first()?;
     let scatter = match weights.mended {
         // The base's own scatter has the fault in it; the best fit's has not.
@@ -115,7 +139,6 @@ fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
         return None;
     }
     let nearly = best.chi_squared + NEARLY * scatter;
-    let newest = |fitted: &Fitted| fitted.suspects[base.suspects.len()];
     let as_good = fits.iter().filter(|fitted| fitted.chi_squared <= nearly);
     let mut kinds: Vec<SuspectKind> = as_good.map(|fitted| kind(&newest(fitted))).collect();
     kinds.sort_unstable();
@@ -158,15 +181,8 @@ fn with_free_strength(fitted: &Fitted) -> (Vec<Suspect>, DVector<f64>) {
 
 /// Takes back what a later finding has made needless.
 fn sure_ones(log: &Log, found: FoundSuspects) -> FoundSuspects {
-    /// Well below what it took to be found, and well above what chance does alone.
-    const KEPT_ABOVE: f64 = 3.0;
     let FoundSuspects { fitted, weights, rivals } = found;
-    let sure = |s: usize| fitted.amount(s).abs() > KEPT_ABOVE * fitted.u(FIRST_SUSPECT + s);
-    let kept = (0..fitted.suspects.len()).filter(|s| match fitted.suspects[*s] {
-        // It stands and falls with its addition, the one before it.
-        Suspect::Concentrate { .. } => sure(s - 1),
-        _ => sure(*s),
-    });
+    let kept = (0..fitted.suspects.len()).filter(|s| is_sure(&fitted, *s));
     let kept: Vec<usize> = kept.collect();
     if kept.len() == fitted.suspects.len() {
         return FoundSuspects { fitted, weights, rivals };
@@ -176,6 +192,24 @@ fn sure_ones(log: &Log, found: FoundSuspects) -> FoundSuspects {
         Ok((fitted, weights)) => FoundSuspects { fitted, weights, rivals },
         Err(_) => FoundSuspects { fitted, weights, rivals },
     }
+}
+
+/// Whether a fault is still well above what chance does alone, though well below what it
+/// took to be found: three standard uncertainties or, where litres and their concentrate
+/// are two unknowns, as seldom by both together.
+fn is_sure(fitted: &Fitted, s: usize) -> bool {
+    /// Squares of normal errors that 27 in 10,000 pass, of one and the sum of two.
+    const KEPT_ABOVE: [f64; 2] = [9.0, 11.83];
+    let (litres, concentrate) = match (fitted.suspects[s], fitted.suspects.get(s + 1)) {
+        // It stands and falls with its addition, the one before it.
+        (Suspect::Concentrate { .. }, _) => (s - 1, s),
+        (Suspect::Addition { .. }, Some(Suspect::Concentrate { .. })) => (s, s + 1),
+        _ => {
+            let size = fitted.amount(s) / fitted.u(FIRST_SUSPECT + s);
+            return size * size > KEPT_ABOVE[0];
+        }
+    };
+    fitted.together(litres, concentrate) > KEPT_ABOVE[1]
 }
 
 /// Some of the suspects of a fit, and the unknowns that go with them.

@@ -33,6 +33,19 @@ pub(super) fn critical(tried: usize, weights: &Weights, left: usize) -> f64 {
     quantile(tail, weights.mended.map(|_| degrees(left)))
 }
 
+/// By how much a step of two unknowns must lower the sum of squares, in units of the scatter
+/// with so many degrees of freedom left, to be no chance in all but one log in a thousand, so
+/// many having been looked at: twice the quantile of F with 2 and those degrees.
+pub(super) fn critical_step(looked_at: usize, weights: &Weights, left: usize) -> f64 {
+    const NO_CHANCE: f64 = 0.001;
+    let share = NO_CHANCE / degrees(looked_at).max(1.0);
+    if weights.mended.is_none() {
+        return -2.0 * share.ln();
+    }
+    let left = degrees(left.max(1));
+    left * (share.powf(-2.0 / left) - 1.0)
+}
+
 /// Of the normal distribution, or of Student's with so many degrees of freedom.
 pub(super) fn quantile(share: f64, degrees: Option<f64>) -> f64 {
     let student = degrees.and_then(|degrees| StudentsT::new(0.0, 1.0, degrees.max(1.0)).ok());

@@ -1,7 +1,7 @@
 //! The answer in two sentences: what the sump loses and the make-up that keeps it, and
 //! what was not written down.
 
-use super::answer::{EstimatedDailyRate, LogSuspect, LossesAnswer};
+use super::answer::{DayOfRates, EstimatedDailyRate, LogSuspect, LossesAnswer};
 use super::question::Losses;
 use crate::quantity::{Quantity, Volume};
 use crate::sentence;
@@ -46,6 +46,18 @@ fn loses(answer: &LossesAnswer) -> Sentence {
     }
     let water = amount(water, coverage, "water");
     let fluid = amount(fluid, coverage, "fluid");
+    if answer.of_a_day == DayOfRates::DayOfWork {
+        let stands = answer.standing.filter(|standing| !is_none(standing.value, standing.u));
+        return match stands {
+            Some(standing) => sentence!(
+                "The sump loses {} and {} on a day of work, and {} on a day on which it stands",
+                water,
+                fluid,
+                amount(standing, coverage, "water")
+            ),
+            None => sentence!("The sump loses {} and {} on a day of work", water, fluid),
+        };
+    }
     if let Some(hourly) = &answer.per_running_hour {
         sentence!(
             "The sump loses {} and {} on a day of {} at work",
@@ -87,6 +99,14 @@ fn not_in_the_log(suspect: &LogSuspect) -> Sentence {
         LogSuspect::UnrecordedRemoval(found) => sentence!(
             "Not in the log: {} that went missing.",
             Volume::measure_of(found.size.value.get()).rounded(3)
+        ),
+        LogSuspect::AdditionMissing(found) => sentence!(
+            "In the log but not in the sump: {}.",
+            Volume::measure_of(found.size.value.get()).rounded(3)
+        ),
+        LogSuspect::InstrumentDrift(found) => sentence!(
+            "The strengths drift to {} times what they should be: check the instrument.",
+            found.size.value.roughly()
         ),
         LogSuspect::WaterIngress(found) => sentence!(
             "Not in the log: {} of water a day that run in.",
@@ -142,9 +162,11 @@ mod tests {
         );
         assert_eq!(
             findings,
-            ["Between 2026-03-19 06:30 and 2026-03-20 06:30, 19.4 L (± 3.1 L) of water went in \
-              that is not in the log. Ask who topped up, and write it in. If nobody did, the \
-              machine was idle and lost less: give the running hours."]
+            [
+                "Between 2026-03-19 06:30 (entry 14) and 2026-03-20 06:30 (entry 15), 19.4 L (± 3.1 L) of \
+              water went in that is not in the log. Ask who topped up, and write it in. If nobody did, the \
+              machine was idle and lost less: give the running hours."
+            ]
         );
         let (statement, findings) = says(&example(), UnitSystem::Us);
         assert!(statement.starts_with("The sump loses 1.71 US gal (± 0.054 US gal) of water"));

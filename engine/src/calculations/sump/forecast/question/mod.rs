@@ -1,6 +1,7 @@
 //! The question: a sump, what it loses and gains, and how it is fed.
 
 use crate::dynamics::MaterialDensities;
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::fluid::band::Band;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::oil::OilRates;
@@ -31,6 +32,17 @@ pub struct Forecast {
     ///
     /// Losses of the sump per day.
     pub losses: LossRates,
+    /// # Working calendar
+    ///
+    /// Days on which the shop works, with the date of day 0 (day 0 is). The losses, the oil and
+    /// what is drained off are then those of a day of work. Default: every day is like any
+    /// other.
+    pub calendar: Option<WorkingCalendar>,
+    /// # Lost while it stands
+    ///
+    /// Water lost to evaporation per day on which the shop does not work. Default: 0.
+    #[schema(example = 2.0)]
+    pub standing: Option<DailyRate>,
     /// # Drained off on purpose
     ///
     /// Fluid drained off on purpose per day, as it is in the sump. Default: 0.

@@ -8,8 +8,8 @@ pub use estimates::{
     EstimatedVolume, LeftOver, LossCorrelations, ReadingScatter,
 };
 pub use suspects::{
-    ConcentrationMisread, FactorOff, LogSuspect, PremixOff, SuspectKind, UnrecordedAddition,
-    UnrecordedRemoval, VolumeMisread, WaterIngress,
+    AdditionMissing, ConcentrationMisread, FactorOff, InstrumentDrift, LogSuspect, PremixOff,
+    SuspectKind, UnrecordedAddition, UnrecordedRemoval, VolumeMisread, WaterIngress,
 };
 
 use crate::quantity::{Concentration, Days, Hours, Ratio};
@@ -29,6 +29,15 @@ pub struct LossesAnswer {
     ///
     /// Fluid carried off per day on chips and parts and as mist.
     pub carry_off: EstimatedDailyRate,
+    /// # Lost while it stands
+    ///
+    /// Water lost to the air per day on which the machine stands; only where the log has such
+    /// days.
+    pub standing: Option<EstimatedDailyRate>,
+    /// # Rates are of
+    ///
+    /// The day that the rates are of.
+    pub of_a_day: DayOfRates,
     /// # Depletion ratio
     ///
     /// Strength of what is carried off, divided by that of the fluid; only when asked for.
@@ -52,7 +61,8 @@ pub struct LossesAnswer {
     pub scatter: Option<ReadingScatter>,
     /// # Per running hour
     ///
-    /// Losses per hour that the machine ran; only with running hours.
+    /// Losses per hour that the machine ran; only with running hours, or with a calendar that
+    /// says how many hours a day of work has.
     pub per_running_hour: Option<HourlyRates>,
     /// # Make-up
     ///
@@ -70,6 +80,18 @@ pub struct LossesAnswer {
     pub suspects: Vec<LogSuspect>,
 }
 
+/// The day that rates are of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum DayOfRates {
+    /// Any day of the calendar, since the log says nothing of work.
+    AnyDay,
+    /// A day of the calendar with the mean running hours of the log.
+    MeanDay,
+    /// A day on which the shop works.
+    DayOfWork,
+}
+
 /// Losses per hour that the machine runs.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct HourlyRates {
@@ -83,8 +105,8 @@ pub struct HourlyRates {
     pub carry_off: EstimatedHourlyRate,
     /// # Running hours per day
     ///
-    /// Mean number of hours per day that the machine ran over the log; the daily rates are for
-    /// such a day.
+    /// Mean number of hours per day that the machine ran over the log, or the hours of a day of
+    /// work by the calendar; the daily rates are for such a day.
     pub mean_hours_per_day: Hours,
 }
 

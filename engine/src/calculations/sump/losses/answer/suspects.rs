@@ -3,7 +3,7 @@
 use super::estimates::{
     EstimatedConcentration, EstimatedDailyRate, EstimatedRatio, EstimatedVolume, LeftOver,
 };
-use crate::quantity::{Concentration, Days};
+use crate::quantity::{Concentration, Days, Volume};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -16,12 +16,16 @@ pub enum LogSuspect {
     UnrecordedAddition(UnrecordedAddition),
     /// Something was taken out and not written down, or an addition never went in.
     UnrecordedRemoval(UnrecordedRemoval),
+    /// An addition in the log, or a part of it, never went in.
+    AdditionMissing(AdditionMissing),
     /// Water runs in from a day onwards.
     WaterIngress(WaterIngress),
     /// A premix was not as strong as written.
     PremixOff(PremixOff),
     /// Readings of the strength are scaled from an entry onwards, or all of them.
     FactorOff(FactorOff),
+    /// Readings of the strength drift from an entry onwards.
+    InstrumentDrift(InstrumentDrift),
     /// One level was read or written wrong.
     VolumeMisread(VolumeMisread),
     /// One strength was read or written wrong.
@@ -36,12 +40,16 @@ pub enum SuspectKind {
     UnrecordedAddition,
     /// Something was taken out and not written down, or an addition never went in.
     UnrecordedRemoval,
+    /// An addition in the log, or a part of it, never went in.
+    AdditionMissing,
     /// Water runs in from a day onwards.
     WaterIngress,
     /// A premix was not as strong as written.
     PremixOff,
     /// Readings of the strength are scaled.
     FactorOff,
+    /// Readings of the strength drift.
+    InstrumentDrift,
     /// One level was read or written wrong.
     VolumeMisread,
     /// One strength was read or written wrong.
@@ -54,9 +62,11 @@ impl SuspectKind {
         match self {
             Self::UnrecordedAddition => "an addition that was not written down",
             Self::UnrecordedRemoval => "a removal that was not written down",
+            Self::AdditionMissing => "an addition that never went in",
             Self::WaterIngress => "water that runs in",
             Self::PremixOff => "a premix of another strength",
             Self::FactorOff => "a wrong factor",
+            Self::InstrumentDrift => "an instrument that drifts",
             Self::VolumeMisread => "a misread level",
             Self::ConcentrationMisread => "a misread strength",
         }
@@ -104,6 +114,32 @@ pub struct UnrecordedRemoval {
     ///
     /// Its volume.
     pub size: EstimatedVolume,
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<SuspectKind>,
+}
+
+/// An addition in the log, or a part of it, never went in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct AdditionMissing {
+    /// # From day
+    ///
+    /// Day of the entry that says it was poured in.
+    pub from: Days,
+    /// # To day
+    ///
+    /// Day of the entry that found it missing.
+    pub to: Days,
+    /// # Volume
+    ///
+    /// Volume that never went in.
+    pub size: EstimatedVolume,
+    /// # By the log
+    ///
+    /// Volume added by the log.
+    pub claimed: Volume,
     /// # Nearly as likely
     ///
     /// Other kinds that would explain the log nearly as well.
@@ -174,6 +210,28 @@ pub struct FactorOff {
     ///
     /// The readings, divided by what they should be: 2 where a factor of 2 was applied twice
     /// over.
+    pub size: EstimatedRatio,
+    /// # Nearly as likely
+    ///
+    /// Other kinds that would explain the log nearly as well.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub or_else: Vec<SuspectKind>,
+}
+
+/// Readings of the strength drift from an entry onwards.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct InstrumentDrift {
+    /// # From day
+    ///
+    /// Day of the entry after which it began.
+    pub from: Days,
+    /// # To day
+    ///
+    /// Day of the last reading.
+    pub to: Days,
+    /// # Times too high at the end
+    ///
+    /// The last reading, divided by what it should be.
     pub size: EstimatedRatio,
     /// # Nearly as likely
     ///

@@ -1,14 +1,13 @@
 //! The question: a sump and its log.
 
 use super::answer::EstimatedDailyRate;
-use crate::quantity::{Capacity, Concentration, Quantity, Ratio};
+use crate::dynamics::log::{LogEntry, LogKeeping, LoggedSump, NamedFluid, ReadingUncertainty};
+use crate::dynamics::working_calendar::WorkingCalendar;
+use crate::quantity::{Quantity, Ratio};
+use crate::text::{DateOrder, Name};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
-
-mod entry;
-
-pub use entry::{LogAddition, LogEntry, LogRemoval};
 
 /// A sump's log, to be turned into what the sump loses.
 #[skip_serializing_none]
@@ -37,38 +36,27 @@ pub struct Losses {
     ///
     /// Losses that are known from elsewhere than the log.
     pub known: Option<KnownLosses>,
-}
-
-/// The sump that the log is about.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LoggedSump {
-    /// # Capacity
+    /// # Fluids
     ///
-    /// Fluid in the sump when full to its working level, by its plate or by the shop's
-    /// reckoning.
-    #[schema(example = 200.0)]
-    pub capacity: Capacity,
-    /// # Strength to hold
+    /// Fluids that the log names: premixes, batches from the recycler. "water" and
+    /// "concentrate" are known.
+    pub fluids: Option<Vec<NamedFluid>>,
+    /// # Time zone
     ///
-    /// Concentration to hold, for the make-up. Default: that of the log's last entry.
-    pub concentration: Option<Concentration>,
-}
-
-/// Standard uncertainties (one sigma) of readings.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ReadingUncertainty {
-    /// # Volume
+    /// Time zone of the shop by its IANA name, for moments without an offset from UTC.
+    /// Default: their clock is taken to go evenly.
+    #[schema(value_type = Option<Name>, example = "Europe/Berlin")]
+    pub time_zone: Option<Name>,
+    /// # Dates are written
     ///
-    /// Standard uncertainty of a volume read from the level.
-    pub volume: Option<Capacity>,
-    /// # Concentration
+    /// Order of day and month in dates that end with the year. Default: dates with points
+    /// begin with the day; any other that could be two is refused.
+    pub date_order: Option<DateOrder>,
+    /// # Working calendar
     ///
-    /// Standard uncertainty of a concentration.
-    pub concentration: Option<Concentration>,
+    /// Days on which the shop works. With it the losses are those of a day of work, and what
+    /// evaporates on other days is worked out by itself. Default: every day is like any other.
+    pub calendar: Option<WorkingCalendar>,
 }
 
 /// A figure that can be worked out besides the two rates.
@@ -96,6 +84,10 @@ pub struct KnownLosses {
     /// Carry-off per day, for instance from weighing chips before and after they are drained
     /// dry.
     pub carry_off: Option<EstimatedDailyRate>,
+    /// # Evaporation while it stands
+    ///
+    /// Evaporation per day on which the machine stands, by a measurement of its own.
+    pub standing: Option<EstimatedDailyRate>,
     /// # Depletion ratio
     ///
     /// Strength of what is carried off, divided by that of the fluid. Default: 1.
@@ -103,6 +95,19 @@ pub struct KnownLosses {
 }
 
 impl Losses {
+    /// The log, with what is needed to understand it.
+    pub(super) fn keeping(&self) -> LogKeeping<'_> {
+        LogKeeping {
+            sump: &self.sump,
+            log: &self.log,
+            fluids: self.fluids.as_deref().unwrap_or_default(),
+            time_zone: self.time_zone.as_deref(),
+            date_order: self.date_order,
+            calendar: self.calendar.as_ref(),
+            reading_uncertainty: self.reading_uncertainty,
+        }
+    }
+
     pub(super) fn asks(&self, extra: AlsoEstimated) -> bool {
         self.estimate.iter().flatten().any(|asked| *asked == extra)
     }

@@ -1,0 +1,78 @@
+//! What to look at first: slow faults, and readings that the log cannot make anything of.
+
+use super::alarms::{AlarmWay, READINGS_BETWEEN, StateAlarm, WatchedReading};
+use super::answer::SumpStateAnswer;
+use super::filter::STEP;
+use super::question::SumpState;
+use super::run::Run;
+use crate::quantity::{Concentration, Measure, Quantity, Volume};
+use crate::sentence;
+use crate::text::{Finding, Sentence, Severity, listed};
+
+impl SumpState {
+    pub(super) fn findings(&self, run: &Run, answer: &SumpStateAnswer) -> Vec<Finding> {
+        let mut findings: Vec<Finding> =
+            answer.alarms.iter().map(|alarm| self.alarm(run, alarm)).collect();
+        let steps = run.steps.iter().enumerate();
+        for (k, step) in steps {
+            let severity = if k + 1 == run.steps.len() { Severity::Act } else { Severity::Watch };
+            let mut off = |size: Sentence, what: &'static str, member: &str| {
+                let text = sentence!(
+                    "Entry {} ({}): the {} is {} for what the log makes of it. Read it again; if it is \
+                     right, something went in or out that is not written down: ask who was there.",
+                    Measure::bare(f64::from(u32::try_from(step.entry + 1).unwrap_or(u32::MAX))),
+                    self.at(run, step.day),
+                    what,
+                    size
+                );
+                let pointer = format!("/log/{}/{member}", step.entry);
+                findings.push(Finding::new(severity, "reading-off", pointer, text));
+            };
+            if let Some(own) = step.volume.filter(|own| own.z.abs() > STEP) {
+                let size = Volume::measure_of(own.off.abs()).rounded(2);
+                off(by(size, own.off), "level", "volume");
+            }
+            if let Some(own) = step.strength.filter(|own| own.z.abs() > STEP) {
+                let points = Concentration::measure_of((100.0 * own.off.abs()).min(100.0));
+                off(by(points.rounded(2), own.off), "strength", "concentration");
+            }
+        }
+        findings
+    }
+
+    fn alarm(&self, run: &Run, alarm: &StateAlarm) -> Finding {
+        let what = match alarm.what {
+            WatchedReading::Volume => "levels",
+            WatchedReading::Strength => "strengths",
+        };
+        let way = match alarm.way {
+            AlarmWay::High => "higher",
+            AlarmWay::Low => "lower",
+        };
+        let causes = alarm.causes.iter().map(|cause| Sentence::fixed(cause.words()));
+        let text = sentence!(
+            "Since about {} the {} are {} than the log makes them, reading after reading; chance \
+             does that once in {} readings. Likely, in this order: {}. Find the cause before the \
+             sump is topped up by this log, then hand the state back without this alarm.",
+            self.at(run, alarm.began.get()),
+            what,
+            way,
+            Measure::bare(READINGS_BETWEEN),
+            listed(causes)
+        );
+        Finding::new(Severity::Act, "slow-fault", "/log", text)
+    }
+
+    /// A day as the log writes it, where the log that was handed in has it.
+    pub(super) fn at(&self, run: &Run, day: f64) -> Sentence {
+        let step = run.steps.iter().find(|step| step.day >= day && step.day <= day + 1e-9);
+        match step.and_then(|step| self.log[step.entry].at.as_ref()) {
+            Some(at) => sentence!("{}", at.said()),
+            None => sentence!("day {}", Measure::bare(day).rounded(4)),
+        }
+    }
+}
+
+fn by(size: Measure, off: f64) -> Sentence {
+    if off > 0.0 { sentence!("{} too high", size) } else { sentence!("{} too low", size) }
+}

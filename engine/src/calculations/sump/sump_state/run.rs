@@ -1,0 +1,167 @@
+//! From the first entry, or from the state, through the log to now.
+
+use super::alarms::{KeptSums, StateAlarm, WatchedReading};
+use super::checks::Taken;
+use super::estimate::moment;
+use super::filter::{Belief, CONCENTRATE, Innovation, Wandering};
+use super::question::SumpState;
+use crate::dynamics::log::{LogTimes, TakenOut};
+use crate::fluid::properties::PropertyName;
+use crate::fluid::reading::Reading;
+use crate::numerics::cut_off::look;
+use crate::sentence;
+use crate::text::{Kind, Refusal};
+use nalgebra::DMatrix;
+
+/// What came of the log.
+#[derive(Debug)]
+pub(super) struct Run {
+    pub(super) steps: Vec<Step>,
+    /// What is in the sump after the last entry, and at the moment that is asked about.
+    pub(super) last: Belief,
+    pub(super) now: Belief,
+    /// The days of both.
+    pub(super) last_day: f64,
+    pub(super) now_day: f64,
+    pub(super) sums: KeptSums,
+    pub(super) alarms: Vec<StateAlarm>,
+    pub(super) names: Vec<PropertyName>,
+    pub(super) instrument: Option<Reading>,
+    pub(super) wandering: Wandering,
+    /// Whether the machine stands since the last entry.
+    pub(super) stands: bool,
+    pub(super) times: LogTimes,
+    /// Entries that were passed over, since no strength had been read yet.
+    pub(super) passed_over: usize,
+    /// Whether the level at the first entry was assumed.
+    pub(super) assumed_level: bool,
+    pub(super) entries_before: f64,
+}
+
+/// An entry on the way.
+#[derive(Debug)]
+pub(super) struct Step {
+    /// Its place in the log.
+    pub(super) entry: usize,
+    pub(super) day: f64,
+    /// Before it is read.
+    pub(super) expected: Belief,
+    /// After it is read, and before anything is done.
+    pub(super) read: Belief,
+    /// How what was read before leads to what is expected here.
+    pub(super) led_here: DMatrix<f64>,
+    pub(super) volume: Option<Innovation>,
+    pub(super) strength: Option<Innovation>,
+    /// How what is there after what is done hangs on what was read.
+    pub(super) event_slope: DMatrix<f64>,
+}
+
+/// Follows the log.
+pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
+    let Taken { times, entries, before } = question.taken()?;
+    let names = question.names();
+    let wandering = question.wandering();
+    let begun = question.begin(&entries, &names, &times)?;
+    let mut run = Run {
+        steps: Vec::with_capacity(entries.len()),
+        last: begun.belief.clone(),
+        now: begun.belief,
+        last_day: begun.day,
+        now_day: begun.day,
+        sums: begun.sums,
+        alarms: begun.alarms,
+        names,
+        instrument: begun.instrument,
+        wandering,
+        stands: begun.stands,
+        passed_over: begun.from,
+        assumed_level: begun.assumed_level,
+        entries_before: begun.entries_before,
+        times,
+    };
+    let mut clock = begun.clock;
+    for (i, entry) in entries.iter().enumerate().skip(begun.from) {
+        look();
+        let is_first = i == begun.from && question.state.is_none();
+        let (day, to) = (run.times.days[i + before], moment(&run.times, i + before));
+        let stretch = question.stretch((run.last_day, day), (clock, to), run.stands);
+        let (expected, led) = run.last.through(stretch, wandering).ok_or_else(|| dry_by(i))?;
+        let led_here = match run.steps.last() {
+            Some(step) => led * &step.event_slope,
+            None => led,
+        };
+        let mut read = expected.clone();
+        let (mut volume, mut strength) = (None, None);
+        if !is_first {
+            volume = entry
+                .volume
+                .map(|level| read.read_volume(level.value, level.u.unwrap_or(question.volume_u())));
+            strength = entry.strength.map(|strength| {
+                let u = entry.strength_u.unwrap_or(question.points());
+                read.read_per_litre(CONCENTRATE, strength / 100.0, u / 100.0)
+            });
+            question.read_contents(i, &run.names, &mut read);
+        }
+        run.watch(day, volume, strength, entry.taken == TakenOut::All)?;
+        let done = question.done(i, entry, &run.names, read.clone());
+        let (after, event_slope) = done.ok_or_else(|| dry_by(i))?;
+        run.last = after.clone();
+        (run.last_day, clock, run.stands) = (day, to, entry.stood);
+        run.steps.push(Step {
+            entry: i,
+            day,
+            expected,
+            read,
+            led_here,
+            volume,
+            strength,
+            event_slope,
+        });
+        if let Some(reading) = &question.log[i].reading {
+            run.instrument = Some(reading.clone());
+        }
+    }
+    let end = run.times.days.len() - 1;
+    run.now_day = run.times.days[end];
+    let clocks = (clock, moment(&run.times, end));
+    let stretch = question.stretch((run.last_day, run.now_day), clocks, run.stands);
+    let at_now = run.last.through(stretch, wandering);
+    run.now = at_now.ok_or_else(|| dry_by(entries.len().saturating_sub(1)))?.0;
+    Ok(run)
+}
+
+fn dry_by(entry: usize) -> Refusal {
+    let detail = sentence!(
+        "By the log, the sump would be dry by here or soon after. An addition is missing, or a \
+         volume was misread."
+    );
+    Refusal::new(Kind::Inconsistent, format!("/log/{entry}"), detail)
+}
+
+impl Run {
+    /// Sums the innovations of an entry up. A sump that is emptied begins anew.
+    fn watch(
+        &mut self,
+        day: f64,
+        volume: Option<Innovation>,
+        strength: Option<Innovation>,
+        is_emptied: bool,
+    ) -> Result<(), Refusal> {
+        for (what, innovation) in
+            [(WatchedReading::Volume, volume), (WatchedReading::Strength, strength)]
+        {
+            let Some(innovation) = innovation else { continue };
+            let Some(new) = self.sums.add(what, innovation.z, day)? else { continue };
+            let is_same = |own: &&mut StateAlarm| own.what == new.what && own.way == new.way;
+            match self.alarms.iter_mut().find(is_same) {
+                Some(alarm) => (alarm.raised, alarm.causes) = (new.raised, new.causes),
+                None => self.alarms.push(new),
+            }
+        }
+        if is_emptied {
+            self.sums = KeptSums::nothing(day)?;
+            self.alarms.clear();
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,71 @@
+//! What is in the sump now and what to do, in a sentence or two.
+
+use super::answer::{COVERAGE, StateNow, SumpStateAnswer, ToDoToday};
+use super::question::SumpState;
+use crate::calculation::Calculation;
+use crate::quantity::{Concentration, Quantity, Volume};
+use crate::sentence;
+use crate::text::Sentence;
+
+impl SumpState {
+    pub(super) fn in_short(&self, answer: &SumpStateAnswer) -> Sentence {
+        let holds = self.holds(answer);
+        match answer.to_do {
+            None => sentence!("{}", holds),
+            Some(ToDoToday::LookFirst) => sentence!(
+                "Look at the machine first, and read level and strength before anything is poured. \
+                 {}",
+                holds
+            ),
+            Some(ToDoToday::ReadFirst) => sentence!(
+                "Read it before anything is poured: whether it is in its band is not known well \
+                 enough. {}",
+                holds
+            ),
+            Some(ToDoToday::TopUp) => match self.tops_up(answer) {
+                Some(top_up) => sentence!("{} {}", holds, top_up),
+                None => sentence!("{} Top it up.", holds),
+            },
+            Some(ToDoToday::Nothing) => {
+                let until = answer.next_reading.map(|next| next.in_days.roughly());
+                match until {
+                    Some(days) => sentence!("{} Nothing to do; read it again in {}.", holds, days),
+                    None => sentence!("{} Nothing to do today.", holds),
+                }
+            }
+        }
+    }
+
+    /// "It now holds 172 L (± 4.1 L) at 8.1 % by volume (± 0.3 % by volume), and the refractometer
+    /// must then read 6.5 °Brix."
+    fn holds(&self, answer: &SumpStateAnswer) -> Sentence {
+        let StateNow { volume, concentration, mark, .. } = &answer.now;
+        let reading = answer.state.reading.as_ref();
+        let shows = mark.zip(reading).map(|(mark, reading)| reading.must_then_read(mark));
+        let volume_u = Volume::measure_of(COVERAGE * volume.u.get()).rounded(2);
+        let strength_u = Concentration::measure_of((COVERAGE * concentration.u.get()).min(100.0));
+        match shows {
+            Some(shows) => sentence!(
+                "The sump holds {} (± {}) at {} (± {}); {}.",
+                volume.value.measure().rounded(3),
+                volume_u,
+                concentration.value.roughly(),
+                strength_u.rounded(2),
+                shows
+            ),
+            None => sentence!(
+                "The sump holds {} (± {}) at {} (± {}).",
+                volume.value.measure().rounded(3),
+                volume_u,
+                concentration.value.roughly(),
+                strength_u.rounded(2)
+            ),
+        }
+    }
+
+    /// What the top-up itself says.
+    fn tops_up(&self, answer: &SumpStateAnswer) -> Option<Sentence> {
+        let question = self.topping_up(&answer.now, &answer.losses)?;
+        answer.top_up.as_ref().map(|top_up| question.statement(top_up))
+    }
+}

@@ -1,0 +1,12 @@
+//! The state of a sump: what is in it now, by its log.
+
+mod laws;
+mod published;
+mod refusals;
+
+use crate::service;
+use serde_json::Value;
+
+fn example() -> Value {
+    serde_json::from_str(service("sump-state").example).expect("an example is JSON")
+}
