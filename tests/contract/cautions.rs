@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use sumpwright_openapi::document::question_name;
 
 /// Calculations whose work is done at running machines.
-const AT_MACHINES: [&str; 11] = [
+const AT_MACHINES: [&str; 13] = [
     "sump-state",
     "top-up",
     "top-up-round",

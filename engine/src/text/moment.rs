@@ -100,7 +100,10 @@ pub fn day_in_cell(text: &str) -> Result<Option<String>, Sentence> {
         return Ok(None);
     }
     let two_ways = |_| {
-        sentence!("\"{}\" can be day or month first. Write the year first, then month and day.", date)
+        sentence!(
+            "\"{}\" can be day or month first. Write the year first, then month and day.",
+            date
+        )
     };
     Ok(date_of(date, None).map_err(two_ways)?.map(|day| day.to_string()))
 }

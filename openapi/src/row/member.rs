@@ -79,7 +79,9 @@ impl Member {
     ) -> Cow<'t, str> {
         let row = match self.kind {
             CellKind::Number(row) => row,
-            CellKind::Day => return day_in_cell(text).ok().flatten().map_or(text.into(), Cow::Owned),
+            CellKind::Day => {
+                return day_in_cell(text).ok().flatten().map_or(text.into(), Cow::Owned);
+            }
             CellKind::Text => return self.word(text).into(),
             CellKind::Truth => return text.into(),
         };

@@ -14,7 +14,6 @@
 //! **Water is computed, not tabulated**: density by IAPWS-95, viscosity by IAPWS R12-08
 //! (`handbook/water.rs`), because the published fits miss the last digit of the reference values.
 
-pub mod evaporation;
 pub mod hardness;
 pub mod ions;
 mod residual;

@@ -9,8 +9,8 @@ use super::fit::degrees;
 use super::log::{Log, Seen};
 use super::question::Losses;
 use crate::fluid::practice;
+use crate::handbook::evaporation::WaterSurface;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
-use crate::handbook::water::evaporation::{RoomAir, open_surface};
 use crate::quantity::{Concentration, DailyRate, Days, Measure, Quantity, Temperature, Volume};
 use crate::sentence;
 use crate::text::{Finding, Sentence, Severity, listed};
@@ -43,11 +43,21 @@ impl Losses {
     fn leak(&self, answer: &LossesAnswer) -> Option<Finding> {
         /// A warm shop that moves its air, and fluid as warm as a hard day makes it.
         const WARM: f64 = 35.0;
-        const AIR: RoomAir = RoomAir { celsius: 20.0, humidity: 0.5, velocity: 0.1 };
+        const AIR_CELSIUS: f64 = 20.0;
+        const HUMIDITY: f64 = 0.5;
+        const AIR_SPEED: f64 = 0.1; // m/s
+        const HOURS_PER_DAY: f64 = 24.0;
         /// Hot chips and mist take more than a still surface does, but not so much more.
         const TIMES: f64 = 3.0;
         let surface = self.sump.surface?;
-        let most = open_surface(surface.get(), WARM, AIR) / DENSITY_AT_20_CELSIUS;
+        let open = WaterSurface {
+            area: surface.get(),
+            celsius: WARM,
+            air_celsius: AIR_CELSIUS,
+            humidity: HUMIDITY,
+            air_speed: AIR_SPEED,
+        };
+        let most = open.evaporates() * HOURS_PER_DAY / DENSITY_AT_20_CELSIUS;
         let (lost, u) = (answer.evaporation.value.get(), answer.evaporation.u.get());
         if lost - answer.coverage_factor.get() * u <= TIMES * most {
             return None;
