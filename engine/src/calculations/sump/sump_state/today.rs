@@ -68,9 +68,11 @@ impl SumpState {
             vessel: None,
             premix_at_most: None,
             losses: Some(LossRates {
-                evaporation: losses.evaporation.value,
-                carry_off: losses.carry_off.value,
+                evaporation: Some(losses.evaporation.value),
+                carry_off: Some(losses.carry_off.value),
                 depletion_ratio: None,
+                chips: None,
+                surface: None,
             }),
             measures_to: None,
         })
