@@ -1,7 +1,7 @@
 //! What a record is filed by: digests of question and answer, and the codes of its units.
 
-use crate::server::{get, header, post, request};
 use crate::SERVICES;
+use crate::server::{get, header, post, request};
 use crate::support::example;
 use serde_json::{Value, json};
 use sumpwright_openapi::flat;

@@ -44,8 +44,8 @@
 //!   versions mix. Browsers do so over https, and on the machine itself.
 
 use crate::http::built_in::{self, BuiltInFile};
-use crate::http::kept::tag_of;
 use crate::http::door::{Address, at};
+use crate::http::kept::tag_of;
 use crate::http::respond::{self, reading};
 use crate::shared::Shared;
 use actix_web::{HttpRequest, HttpResponse, web};

@@ -133,5 +133,6 @@ pub(super) fn on_request() -> Components {
     Components::from_iter([
         ("UnitCodes".to_owned(), codes),
         ("UnitCodesByPointer".to_owned(), by_pointer),
-        ("RecordDigests".to_owned(), digests)])
+        ("RecordDigests".to_owned(), digests),
+    ])
 }

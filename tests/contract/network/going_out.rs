@@ -1,7 +1,7 @@
 //! What goes out beside the answer: packed where that is taken, with a tag, and with what caches go by.
 
-use crate::server::{get, header, post, request};
 use crate::SERVICES;
+use crate::server::{get, header, post, request};
 use crate::support::example;
 use flate2::read::GzDecoder;
 use reqwest::blocking::Response;

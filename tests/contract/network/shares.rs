@@ -1,7 +1,7 @@
 //! One caller's study never stops the others.
 
-use crate::support::example;
 use crate::server::{client, start};
+use crate::support::example;
 use serde_json::{Value, json};
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::time::{Duration, Instant};

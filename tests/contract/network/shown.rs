@@ -144,7 +144,9 @@ fn of_load(sent: &mut Sent) {
 /// A problem without the number of seconds to wait, which depends on when it is asked.
 fn without_seconds(problem: &Value) -> Value {
     let mut problem = problem.clone();
-    if let Some((told, _)) = problem["detail"].as_str().unwrap_or_default().split_once(" is answered in ") {
+    if let Some((told, _)) =
+        problem["detail"].as_str().unwrap_or_default().split_once(" is answered in ")
+    {
         problem["detail"] = told.to_owned().into();
     }
     problem

@@ -13,12 +13,12 @@ use super::door::{Address, Arrival};
 use super::kept::{is_known, tag_of, takes_gzip};
 use actix_http::ContentEncoding;
 use actix_http::encoding::Encoder;
+use actix_web::HttpResponse;
 use actix_web::body::{BodySize, EitherBody, MessageBody};
 use actix_web::dev::ServiceResponse;
 use actix_web::http::header::{self, HeaderValue};
 use actix_web::http::{Method, StatusCode};
 use actix_web::web::Bytes;
-use actix_web::HttpResponse;
 
 /// So many bytes make it worth while.
 const LEAST: u64 = 1024;
