@@ -2,6 +2,7 @@
 
 use super::components::{Components, refer};
 use super::drawn::Drawn;
+use crate::table::HEADINGS_IN;
 use serde_json::{Map, Value, json};
 
 const TABLE: &str = "TableOfDocuments";
@@ -46,7 +47,7 @@ pub(super) fn table_options() -> [Value; 2] {
         option(
             "headings_in_row",
             "Of a table: the row that has the headings, counted from 1. Default: the first.",
-            json!({ "type": "integer", "minimum": 1 }),
+            json!({ "type": "integer", "minimum": HEADINGS_IN.start(), "maximum": HEADINGS_IN.end() }),
         ),
     ]
 }

@@ -41,7 +41,7 @@ pub use columns::{PROBLEM_COLUMN, merge};
 pub use dialect::{Dialect, RowEnds, row_of_headings};
 pub use list::{ListTable, as_list};
 pub use meaning::{Meaning, meaning};
-pub use options::TableOptions;
+pub use options::{HEADINGS_IN, TableOptions};
 pub use refused::Refused;
 pub use state::Table;
 pub use template::{ColumnKind, Template, TemplateColumn};

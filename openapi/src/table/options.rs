@@ -1,5 +1,10 @@
 //! The options of a table in a query.
 
+use std::ops::RangeInclusive;
+
+/// The rows that may have the headings.
+pub const HEADINGS_IN: RangeInclusive<usize> = 1..=100;
+
 /// The options of a table in a query.
 #[derive(Debug, Clone, Default)]
 pub struct TableOptions {

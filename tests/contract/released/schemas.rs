@@ -311,6 +311,12 @@ fn both(mut one: Value, other: &Value) -> Value {
             (Some(Value::Array(own)), Value::Array(more)) if keyword == "required" => {
                 own.extend(more.iter().cloned());
             }
+            // A member that both know is that of the one that says the more of it.
+            (Some(Value::Object(own)), Value::Object(more)) if keyword == "properties" => {
+                for (name, member) in more {
+                    own.entry(name.clone()).or_insert_with(|| member.clone());
+                }
+            }
             (Some(own), demand) => {
                 assert_eq!(own, demand, "the comparison does not know two {keyword} at one place");
             }

@@ -3,13 +3,9 @@
 use crate::http::query;
 use actix_web::HttpRequest;
 use actix_web::http::header;
-use std::ops::RangeInclusive;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
-use sumpwright_openapi::table::TableOptions;
-
-/// The rows that may have the headings.
-const HEADINGS_IN: RangeInclusive<usize> = 1..=100;
+use sumpwright_openapi::table::{HEADINGS_IN, TableOptions};
 
 /// The options of a table in its query and its media type.
 pub(super) fn options(request: &HttpRequest) -> Result<TableOptions, Problem> {
