@@ -98,12 +98,7 @@ fn moving_never_raises_what_is_bought() {
         Ok(())
     });
     result.unwrap_or_else(|error| panic!("{error}"));
-    assert!(
-        moved.get() > 20 && helped.get() > 8,
-        "{} moved, {} helped",
-        moved.get(),
-        helped.get()
-    );
+    assert!(moved.get() > 20 && helped.get() > 8, "{} moved, {} helped", moved.get(), helped.get());
 }
 
 /// What is in its band and at its level gets nothing, whoever stands beside it.
