@@ -77,8 +77,25 @@ def needs(question):
         floor = max(floor, v)
         met = stands == "in" and floor - v <= 1e-9 * cap
         good = "against" not in found
+        inside = any(serves(s, v, c, cap, l, h, floor) for s in question["mixing"]["settings"])
+        if not met and not inside:
+            # Nothing brings it further inside than to an end.
+            l, h = min(l, low), max(h, high)
         own.append((v, c, cap, l, h, floor, stands, met, good))
     return own
+
+
+def serves(s, v, c, cap, l, h, floor):
+    """Whether some volume of premix of this strength does it."""
+    least, most = floor - v, cap - v
+    for by, lacks in ((s - l, (l - c) * v), (h - s, (c - h) * v)):
+        if by > 1e-9:
+            least = max(least, lacks / by)
+        elif by < -1e-9:
+            most = min(most, lacks / by)
+        elif lacks > 1e-7:
+            return False
+    return least <= most + 1e-9
 
 
 def solve(question, moving, held=None):

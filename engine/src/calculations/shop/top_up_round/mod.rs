@@ -83,8 +83,7 @@ impl Calculation for TopUpRound {
 
     fn calculate(&self) -> Result<Outcome<TopUpRoundAnswer>, Refusal> {
         self.check()?;
-        let needs: Vec<Need> =
-            self.sumps.iter().map(|found| Need::of(self, found)).collect::<Result<_, _>>()?;
+        let needs = self.needs()?;
         let planned = self.planned(&needs)?;
         let made = self.premixes(&planned)?;
         let packed = self.packed(&made)?;
@@ -147,6 +146,21 @@ impl Calculation for TopUpRound {
 }
 
 impl TopUpRound {
+    /// What each sump needs: to be brought inside its band, or to an end of it where no premix
+    /// brings it further.
+    fn needs(&self) -> Result<Vec<Need>, Refusal> {
+        let products = self.products();
+        let makeable: Vec<_> = products.iter().map(|product| self.makeable(product)).collect();
+        let needs = self.sumps.iter().map(|found| {
+            let need = Need::of(self, found)?;
+            let place = products.iter().position(|product| found.product == *product);
+            let own = place.and_then(|place| makeable[place].as_ref());
+            let is_served = own.is_none_or(|makeable| need.is_met() || makeable.serves(&need));
+            Ok(if is_served { need } else { need.to_the_ends() })
+        });
+        needs.collect()
+    }
+
     /// The plan of each product.
     fn planned(&self, needs: &[Need]) -> Result<Vec<Planned>, Refusal> {
         let products = self.products().into_iter().map(|product| {

@@ -103,7 +103,8 @@ mod tests {
     use crate::fluid::band::Standing;
 
     fn need(v: f64, c: f64, cap: f64, standing: Standing) -> Need {
-        Need { v, k: c * v, floor: cap, cap, low: 5.5, high: 7.0, standing }
+        let ends = (5.5, 7.0);
+        Need { v, k: c * v, floor: cap, cap, low: 5.5, high: 7.0, ends, standing }
     }
 
     /// The sump with so much moved.

@@ -37,6 +37,8 @@ pub(super) struct Need {
     /// The ends of the strengths that it is brought between, % by volume.
     pub(super) low: f64,
     pub(super) high: f64,
+    /// The ends of its band themselves, % by volume.
+    pub(super) ends: (f64, f64),
     /// Where it stands against its band now.
     pub(super) standing: Standing,
 }
@@ -87,6 +89,7 @@ impl Need {
             if v > 0.0 { found.band.standing(Concentration::of(c)?) } else { Standing::Below };
         let (low, high) = (found.band.low.get(), found.band.high.get());
         let margin = round.margin.map_or(USUAL_MARGIN, Quantity::get) / 100.0 * (high - low);
+        let ends = (low, high);
         let (mut low, mut high) = (low + margin, high - margin);
         if standing == Standing::InBand {
             low = low.min(c);
@@ -98,12 +101,18 @@ impl Need {
             None if hardly_lacks && standing == Standing::InBand => v,
             None => cap,
         };
-        Ok(Self { v, k: c * v, floor: floor.max(v), cap, low, high, standing })
+        Ok(Self { v, k: c * v, floor: floor.max(v), cap, low, high, ends, standing })
     }
 
     /// How strong it is, % by volume.
     pub(super) fn strength(&self) -> f64 {
         if self.v > 0.0 { self.k / self.v } else { 0.0 }
+    }
+
+    /// The same brought between the very ends of its band, for a sump that nothing brings
+    /// further inside.
+    pub(super) fn to_the_ends(self) -> Self {
+        Self { low: self.low.min(self.ends.0), high: self.high.max(self.ends.1), ..self }
     }
 
     fn slack(&self) -> f64 {
@@ -190,7 +199,7 @@ mod tests {
 
     fn need(v: f64, c: f64, cap: f64, (low, high): (f64, f64)) -> Need {
         let standing = if c < low { Standing::Below } else { Standing::Above };
-        Need { v, k: c * v, floor: cap, cap, low, high, standing }
+        Need { v, k: c * v, floor: cap, cap, low, high, ends: (low, high), standing }
     }
 
     #[test]

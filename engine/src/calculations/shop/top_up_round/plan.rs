@@ -42,13 +42,8 @@ fn places(needs: &[Need], may_move: &[bool], standing: Standing) -> Vec<usize> {
 
 /// The plan without moving.
 fn by_pouring(needs: &[Need], makeable: &Makeable) -> ProductPlan {
-    let (weakest, strongest) = (makeable.weakest, makeable.strongest);
-    let serves = |need: &Need| match &makeable.settings {
-        Some(settings) => settings.iter().any(|s| need.least(*s).is_some()),
-        None => need.strengths(weakest, strongest).is_some(),
-    };
     let wanting: Vec<usize> =
-        (0..needs.len()).filter(|i| !needs[*i].is_met() && serves(&needs[*i])).collect();
+        (0..needs.len()).filter(|i| !needs[*i].is_met() && makeable.serves(&needs[*i])).collect();
     let own: Vec<Need> = wanting.iter().map(|i| needs[*i]).collect();
     let (candidates, chosen) = strengths::fewest(makeable, &own);
     let mut plan = ProductPlan {

@@ -58,7 +58,7 @@ pub struct TopUpRound {
     /// # Kept off the ends
     ///
     /// Share of a band's width by which a sump is brought inside either end of it, so that
-    /// measuring out does not put it outside again. Default: 10.
+    /// measuring out does not put it outside again; less where no premix does that. Default: 10.
     #[schema(example = 10.0)]
     pub margin: Option<Share>,
     /// # Measured out to

@@ -82,6 +82,14 @@ pub(super) fn stabbed(stretches: &[(f64, f64)]) -> Vec<(f64, f64)> {
 }
 
 impl Makeable {
+    /// Whether some premix brings a sump into its band.
+    pub(super) fn serves(&self, need: &Need) -> bool {
+        match &self.settings {
+            Some(settings) => settings.iter().any(|s| need.least(*s).is_some()),
+            None => need.strengths(self.weakest, self.strongest).is_some(),
+        }
+    }
+
     /// The strengths to choose among for sumps that are served by these stretches, the
     /// weakest first.
     pub(super) fn candidates(&self, stretches: &[(f64, f64)]) -> Vec<f64> {
