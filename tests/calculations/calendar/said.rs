@@ -1,8 +1,9 @@
 //! What a calendar says.
 
 use super::{planned, small};
+use crate::number;
 use crate::server::request;
-use crate::{found, number};
+use crate::support::found;
 use reqwest::blocking::Response;
 use serde_json::json;
 
