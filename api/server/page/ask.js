@@ -162,8 +162,12 @@ export async function example(name) {
   return answered ?? json(computed.body);
 }
 
-/** The schemas that the forms and the answers are drawn from. */
+/** The schemas that the form and the answers of the first task are drawn from. */
 export const schemas = async () => (alone() ? JSON.parse(within("forms")) : reach("page/forms.json", whole));
+
+/** The schemas of all other tasks, which one file has among the first. */
+export const otherSchemas = async () =>
+  alone() ? { components: { schemas: {} } } : reach("page/other-forms.json", whole);
 
 /** A document as paths and texts, as the service takes it in an address. */
 export const flat = (value, path = "") =>

@@ -1,7 +1,7 @@
 // The page: what its address opens, the tasks, the units, and what the device keeps.
 
 import { askAgain, submit } from "./answering.js";
-import { ask, Lost, schemas, unoffered } from "./ask.js";
+import { ask, Lost, otherSchemas, schemas, unoffered } from "./ask.js";
 import { by, h } from "./dom.js";
 import { announce, clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
 import { listenForUndo } from "./kept/undo.js";
@@ -119,7 +119,8 @@ async function fromKept(id, filled, place) {
 const theKept = () => (kept ??= openKept());
 
 async function openKept() {
-  const { Kept } = await import("./kept/kept.js").catch(() => {
+  const parts = [import("./kept/kept.js"), now.spec.complete()];
+  const [{ Kept }] = await Promise.all(parts).catch(() => {
     // It is asked for anew the next time.
     kept = undefined;
     throw new Lost("No connection to the service, which has the program for what is kept here.");
@@ -207,7 +208,7 @@ async function start() {
 
 async function load(again) {
   try {
-    now.spec = new Spec(await schemas());
+    now.spec = new Spec(await schemas(), otherSchemas);
   } catch (error) {
     by("title").textContent = "Not loaded";
     return unanswered(error, () => load(true));

@@ -61,11 +61,11 @@ export function unitAfter(title, schema, units) {
 }
 
 export class Spec {
-  constructor(document) {
-    this.schemas = document.components.schemas;
-    // A title that is the name in words is not sent.
-    for (const { properties } of Object.values(this.schemas))
-      for (const [name, member] of Object.entries(properties ?? {})) member.title ??= label(name);
+  /** The schemas of the first task; `others` fetches those of all the others. */
+  constructor(document, others) {
+    this.schemas = {};
+    this.others = others;
+    this.take(document);
     this.quantities = document["x-quantities"];
     this.calculations = Object.entries(document.paths)
       .filter(([path, { post }]) => post && path.startsWith("/v1/"))
@@ -78,6 +78,26 @@ export class Spec {
         chart: "image/svg+xml" in post.responses["200"].content,
         events: "text/calendar" in post.responses["200"].content,
       }));
+  }
+
+  take(document) {
+    const { schemas } = document.components;
+    // A title that is the name in words is not sent.
+    for (const { properties } of Object.values(schemas))
+      for (const [name, member] of Object.entries(properties ?? {})) member.title ??= label(name);
+    Object.assign(this.schemas, schemas);
+  }
+
+  /** Fetches the schemas of all tasks, once. */
+  complete() {
+    this.completed ??= this.others().then(
+      (document) => this.take(document),
+      (error) => {
+        this.completed = undefined;
+        throw error;
+      },
+    );
+    return this.completed;
   }
 
   /** A schema with its references followed, and its unit; the outermost description and title hold. */

@@ -35,6 +35,7 @@ export function everyTask(spec) {
     schema: calculation.question,
     title: TITLES[calculation.name] ?? label(calculation.name.replaceAll("-", " ")),
     example: () => example(calculation.name),
+    load: () => spec.complete(),
     answer: async (document) => {
       const outcome = await ask(calculation.name, document);
       return { ...outcome, asked: [{ name: calculation.name, ...outcome }] };
@@ -51,6 +52,7 @@ export function everyTask(spec) {
       schema: batch.schema(spec),
       asks: find("top-up").question,
       batch: true,
+      load: undefined,
       sheet: false,
       chart: false,
       summary:
@@ -68,7 +70,7 @@ export function everyTask(spec) {
     chart: false,
     summary: "What does each machine want today, and where do I begin?",
     load: async () => {
-      const { task } = await import("./morning.js");
+      const [{ task }] = await Promise.all([import("./morning.js"), spec.complete()]);
       Object.assign(round, task(spec, spec.resolve(find("condition").question)));
     },
   };

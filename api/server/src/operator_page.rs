@@ -18,7 +18,8 @@
 //!   Required members and those of the calculation's example are shown first; the others unfold. There is no
 //!   framework and no build step.
 //!   The page fetches the schemas as `/page/forms.json`, the OpenAPI document without its examples, which
-//!   make up most of its bytes. Job sheet and chart open at an address with the flat form. The
+//!   make up most of its bytes, and of the schemas only those of the first task; those of all others are
+//!   `/page/other-forms.json`, fetched with the first of these tasks. Job sheet and chart open at an address with the flat form. The
 //!   entries are in the address fragment, which is never sent to a server, and in the tab's own storage,
 //!   task by task. Entries of a wrong shape are refused as a whole; whole ones are answered at once.
 //! - **The statement first.** An answer stands above its question, the statement in the largest letters
@@ -177,8 +178,10 @@ fn media_type(address: &str) -> &'static str {
     }
 }
 
-/// Address of the schemas from which the forms are drawn.
+/// Address of the schemas from which the form and answer of the first task are drawn.
 const FORMS: &str = "/page/forms.json";
+/// Address of the schemas of all other tasks.
+const OTHER_FORMS: &str = "/page/other-forms.json";
 
 /// Address of the page itself.
 const PAGE: &str = "/";
@@ -235,8 +238,10 @@ fn files(services: &Services, engine: Option<&Engine>) -> Vec<BuiltInFile> {
     let new = |address, bytes| BuiltInFile::new(address, media_type(address), bytes);
     let written = FILES.iter().map(|(address, text)| new(address, text.as_bytes().to_vec()));
     let icons = ICONS.iter().map(|(address, bytes)| new(address, bytes.to_vec()));
-    let forms = new(FORMS, forms(&services.openapi).to_string().into_bytes());
-    let mut files: Vec<BuiltInFile> = written.chain(icons).chain([forms]).collect();
+    let forms = forms(&services.openapi);
+    let forms = [(FORMS, forms.first), (OTHER_FORMS, forms.others)]
+        .map(|(address, schemas)| new(address, schemas.to_string().into_bytes()));
+    let mut files: Vec<BuiltInFile> = written.chain(icons).chain(forms).collect();
     // By the page's tag a device sees whether anything of it has changed.
     let page = include_str!("../page/index.html");
     let tags = files.iter().map(BuiltInFile::tag).chain(engine.map(Engine::tag));

@@ -37,7 +37,9 @@ function differences(one, other) {
 async function examples(base) {
   const put = start();
   const { Spec } = await import(`${ROOT}/api/server/page/schema.js`);
-  const spec = new Spec(await (await fetch(`${base}/page/forms.json`)).json());
+  const forms = async (name) => (await fetch(`${base}/page/${name}.json`)).json();
+  const spec = new Spec(await forms("forms"), () => forms("other-forms"));
+  await spec.complete();
   let asked = 0;
   let same = 0;
   for (const { name, question } of spec.calculations) {

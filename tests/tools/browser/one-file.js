@@ -43,7 +43,9 @@ function taken(page, pattern) {
 }
 
 (async () => {
-  const forms = await (await fetch(new URL("page/forms.json", process.argv[2]))).json();
+  const fetched = async (name) => (await fetch(new URL(`page/${name}.json`, process.argv[2]))).json();
+  const [forms, others] = await Promise.all(["forms", "other-forms"].map(fetched));
+  Object.assign(forms.components.schemas, others.components.schemas);
   const engine = gzipSync(readFileSync(`${ROOT}/target/page/engine.wasm`), { level: 9 });
   const [withoutStyles, styles] = taken(
     text("index.html"),

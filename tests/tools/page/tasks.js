@@ -67,7 +67,9 @@ async function fromTheExample(browser, base, task, width, scheme, audited) {
   const apart = await page.evaluate(
     async ({ name, ours, theirs }) => {
       const { Spec } = await import("/page/schema.js");
-      const spec = new Spec(await (await fetch("/page/forms.json")).json());
+      const forms = async (name) => (await fetch(`/page/${name}.json`)).json();
+      const spec = new Spec(await forms("forms"), () => forms("other-forms"));
+      await spec.complete();
       const { record } = spec.calculations.find((one) => one.name === name);
       const turned = spec.convert(record, theirs, "metric");
       const apart = [];

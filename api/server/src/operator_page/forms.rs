@@ -5,9 +5,20 @@ use std::collections::BTreeSet;
 use sumpwright_engine::document::{in_words, type_of};
 use sumpwright_openapi::document::components::unit_in_words;
 
-/// The parts of the OpenAPI document that the page needs: the schemas, the units of each kind
-/// of quantity, and for each calculation its summary, its question and the formats of its answer.
-pub(super) fn forms(openapi: &str) -> Value {
+/// The calculations that the first task asks. What their forms and answers are drawn from is sent first.
+const FIRST_ASKED: [&str; 2] = ["/v1/concentration", "/v1/top-up"];
+
+/// The parts of the OpenAPI document that the page needs.
+pub(super) struct Forms {
+    /// The units of each kind of quantity, for each calculation its summary, its question and the
+    /// formats of its answer, and the schemas of those that are asked first.
+    pub(super) first: Value,
+    /// All other schemas.
+    pub(super) others: Value,
+}
+
+/// What the page draws its forms and answers from.
+pub(super) fn forms(openapi: &str) -> Forms {
     let document: Value = serde_json::from_str(openapi).unwrap_or_default();
     let paths = document["paths"].as_object().into_iter().flatten();
     let asked: Map<String, Value> = paths
@@ -41,11 +52,40 @@ pub(super) fn forms(openapi: &str) -> Value {
             members.retain(|member, _| member != "description");
         }
     }
-    json!({
-        "paths": asked,
-        "components": { "schemas": schemas },
-        "x-quantities": document["x-quantities"],
-    })
+    let mut wanted = BTreeSet::new();
+    for path in FIRST_ASKED {
+        referred_to(&asked[path], &schemas, &mut wanted);
+    }
+    let schemas = schemas.as_object().cloned().unwrap_or_default();
+    let (first, others): (Map<_, _>, Map<_, _>) =
+        schemas.into_iter().partition(|(name, _)| wanted.contains(name));
+    Forms {
+        first: json!({
+            "paths": asked,
+            "components": { "schemas": first },
+            "x-quantities": document["x-quantities"],
+        }),
+        others: json!({ "components": { "schemas": others } }),
+    }
+}
+
+/// Finds the names of all schemas that `value` refers to, and those that these refer to.
+fn referred_to(value: &Value, schemas: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(members) => {
+            let name = members.get("$ref").and_then(Value::as_str);
+            if let Some(name) = name.and_then(|at| at.rsplit('/').next())
+                && found.insert(name.to_owned())
+            {
+                referred_to(&schemas[name], schemas, found);
+            }
+            members.values().for_each(|inner| referred_to(inner, schemas, found));
+        }
+        Value::Array(entries) => {
+            entries.iter().for_each(|inner| referred_to(inner, schemas, found));
+        }
+        _ => {}
+    }
 }
 
 /// Finds the schemas whose own words are shown: something refers to them without a description beside
