@@ -39,6 +39,7 @@
 //!   leaves members out and never contains `null`. In the flat form a blank text also means "not given".
 
 pub mod dated;
+mod dates;
 pub mod document;
 mod extent;
 pub mod flat;

@@ -1,7 +1,7 @@
 //! Properties that hold for any question.
 
 use crate::contract::assert_closes;
-use crate::draws::{any_document, feasible_blend, feasible_top_up, held, near};
+use crate::draws::{any_document, feasible_blend, feasible_top_up, held, near, nearer};
 use crate::support::units::{assert_same_in_us_units, in_us_units};
 use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
@@ -21,8 +21,12 @@ fn any_question_is_answered_with_a_closed_balance_or_refused() {
     for service in SERVICES.iter() {
         let answered = Cell::new(0);
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
-        let questions =
-            prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
+        let questions = prop_oneof![
+            any_document(&question_name(service.name)),
+            near(&example),
+            nearer(&example)
+        ]
+        .boxed();
         let result = held(1000, questions, |question| {
             match solve(service.name, &question) {
                 Ok(record) => {

@@ -99,10 +99,19 @@ fn any_object(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
 /// Documents like `example` with every measured number changed by up to a
 /// tenth.
 pub(crate) fn near(example: &Value) -> BoxedStrategy<Value> {
+    within(example, 0.1)
+}
+
+/// The same within a fiftieth: what is nearly full stays so.
+pub(crate) fn nearer(example: &Value) -> BoxedStrategy<Value> {
+    within(example, 0.02)
+}
+
+fn within(example: &Value, share: f64) -> BoxedStrategy<Value> {
     let leaves = flat::flatten(example);
     let numbers = leaves.iter().filter(|(_, leaf)| leaf.is_number()).count();
     let example = example.clone();
-    vec(0.9..1.1_f64, numbers)
+    vec(1.0 - share..1.0 + share, numbers)
         .prop_map(move |factors| {
             let mut changed = example.clone();
             scale(&mut changed, &mut factors.into_iter());

@@ -163,13 +163,16 @@ impl SheetToFillIn {
     /// The command that answers the sheet when it is filled in.
     #[must_use]
     pub fn command(&self, file: &str, output: &str) -> String {
-        let quoted = if file.contains(' ') { format!("\"{file}\"") } else { file.to_owned() };
-        let mut command = format!("sumpwright-client rows {} {quoted} -o {output}", self.name);
+        let quoted =
+            |word: &str| if word.contains(' ') { format!("\"{word}\"") } else { word.to_owned() };
+        let mut command =
+            format!("sumpwright-client rows {} {} -o {output}", self.name, quoted(file));
         if !self.columns.iter().any(|column| column.path == UNITS) {
             command = command + " --units " + self.units_word();
         }
         for column in &self.around {
-            command = format!("{command} --set {}={}", column.path, self.cell(column, 0).text());
+            let set = format!("{}={}", column.path, self.cell(column, 0).text());
+            command = format!("{command} --set {}", quoted(&set));
         }
         command
     }

@@ -25,7 +25,7 @@ pub struct WorkingCalendar {
     /// # Days of work
     ///
     /// Days of the week on which the shop works. Default: Monday to Friday.
-    #[schema(min_items = 1, max_items = 7)]
+    #[schema(max_items = 7)]
     pub weekdays: Option<Vec<DayOfWeek>>,
     /// # Work begins at
     ///
@@ -90,6 +90,22 @@ pub enum DayOfWeek {
 }
 
 impl DayOfWeek {
+    /// Monday to Friday.
+    pub(crate) const WORKING: [Self; 5] =
+        [Self::Monday, Self::Tuesday, Self::Wednesday, Self::Thursday, Self::Friday];
+    /// The rest of the week.
+    pub(crate) const WEEKEND: [Self; 2] = [Self::Saturday, Self::Sunday];
+    /// All of it.
+    pub(crate) const ALL: [Self; 7] = [
+        Self::Monday,
+        Self::Tuesday,
+        Self::Wednesday,
+        Self::Thursday,
+        Self::Friday,
+        Self::Saturday,
+        Self::Sunday,
+    ];
+
     fn civil(self) -> Weekday {
         match self {
             Self::Monday => Weekday::Monday,

@@ -51,11 +51,13 @@ impl MeasuringStep {
         const ROUNDING: f64 = 1e-9;
         let mut rounded: Vec<f64> = litres.iter().map(|v| self.round(*v)).collect();
         let over = rounded.iter().sum::<f64>() - most;
-        let largest = rounded.iter_mut().max_by(|a, b| a.total_cmp(b));
+        let largest = (0..rounded.len()).max_by(|a, b| rounded[*a].total_cmp(&rounded[*b]));
         if let Some(largest) = largest.filter(|_| self.0 > 0.0 && over > ROUNDING * most) {
-            // Less of what there is most of changes the strength the least.
+            // Less of what there is most of changes the strength the least. What no step is
+            // small enough for stays as it is: without it the rest would stand alone.
             let steps = (over / self.0 - ROUNDING).ceil();
-            *largest = (*largest - steps * self.0).max(0.0);
+            let fewer = rounded[largest] - steps * self.0;
+            rounded[largest] = if fewer > self.0 / 2.0 { fewer } else { litres[largest] };
         }
         rounded
     }

@@ -3,6 +3,7 @@
 pub mod assignment;
 pub mod chains;
 pub mod choosing;
+pub mod cusum;
 pub mod cut_off;
 pub mod digits;
 pub mod distribution;

@@ -99,13 +99,19 @@ pub fn day_in_cell(text: &str) -> Result<Option<String>, Sentence> {
     if !time.is_empty() && time_of(time) != midnight {
         return Ok(None);
     }
-    let two_ways = |_| {
-        sentence!(
-            "\"{}\" can be day or month first. Write the year first, then month and day.",
-            date
-        )
+    let Ok(read) = date_of(date, None) else {
+        let day = |order| {
+            let read = date_of(date, Some(order))?;
+            Ok::<_, Sentence>(read.map_or(String::new(), |day| day.to_string()))
+        };
+        return Err(sentence!(
+            "\"{}\" can be {} or {}. Write the year first, then month and day.",
+            date,
+            day(DateOrder::MonthFirst)?,
+            day(DateOrder::DayFirst)?
+        ));
     };
-    Ok(date_of(date, None).map_err(two_ways)?.map(|day| day.to_string()))
+    Ok(read.map(|day| day.to_string()))
 }
 
 /// The date, and the time of day behind it.

@@ -234,8 +234,14 @@ mod tests {
         let mut by_default = ByDefault::default();
         Everything.show(&mut by_default);
         // The recycler's own risk is drawn ten thousand times within each of them.
-        let costly =
-            [("cost-comparison", 500), ("recycler", 200), ("disposal", 1_600), ("losses", 3_300)];
+        let costly = [
+            ("cost-comparison", 500),
+            ("recycler", 200),
+            ("disposal", 1_600),
+            ("losses", 3_300),
+            ("calendar", 400),
+            ("top-up-round", 400),
+        ];
         for (name, most) in costly {
             let draws = by_default.0.remove(name).expect("a calculation");
             assert!((most / 4..=most).contains(&draws), "{name}: {draws}");

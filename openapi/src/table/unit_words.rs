@@ -44,7 +44,8 @@ pub(super) fn is_known(written: &str) -> bool {
 
 /// A unit's text in one standard spelling, for comparison.
 fn plain(text: &str) -> String {
-    let text = text.trim().to_lowercase();
+    // The capital of the micro sign is a Greek letter, and the small one of that another.
+    let text = text.trim().to_lowercase().replace('\u{3bc}', "\u{b5}");
     if let Some(unit) = one(&text) {
         return unit.to_owned();
     }

@@ -98,8 +98,36 @@ def serves(s, v, c, cap, l, h, floor):
     return least <= most + 1e-9
 
 
+def thinned(p, own, settings, used, served):
+    """Concentrate in the weakest premix of the round that fills up whatever stays too strong."""
+    weakest = [p.variable(1, True) for _ in settings]
+    p.row([(weak, 1) for weak in weakest], 1, 1)
+    for s, weak in enumerate(weakest):
+        # The weakest in use, or the weakest there is where none is.
+        terms = [(weak, 1), (used[s], -1)]
+        if s == 0:
+            for other in used[1:]:
+                p.row([*terms, (other, 1)], -np.inf, 1)
+        else:
+            p.row(terms, -np.inf, 0)
+        for t in range(s):
+            p.row([(used[t], 1), (weak, 1)], -np.inf, 1)
+    terms = []
+    for i, (v, _, cap, _, h, floor, stands, _, _) in enumerate(own):
+        if stands != "above" or floor <= v:
+            continue
+        thin = p.variable(cap)
+        for s, weak in enumerate(weakest):
+            if settings[s] < h:
+                concentrate = (floor - v) * settings[s] / 100.0
+                p.row([(thin, 1), (weak, -concentrate), (served[i], concentrate)], 0, np.inf)
+        terms.append((thin, 1.0))
+    return terms
+
+
 def solve(question, moving, held=None):
-    """Sumps in their bands, notches and concentrate, each the best after the one before."""
+    """Sumps in their bands, notches, concentrate of the premixes, and what is bought: that and what
+    fills up the sumps that stay too strong. Each is the best after the one before."""
     settings, own = question["mixing"]["settings"], needs(question)
     p = Program()
     used = [p.variable(1, True) for _ in settings]
@@ -146,13 +174,16 @@ def solve(question, moving, held=None):
         p.row([*lows, (served[i], -most)], l * v - c * v - most - SLACK, np.inf)
         p.row([*highs, (served[i], most)], -np.inf, h * v - c * v + most + SLACK)
     poured = [(pour, setting / 100.0) for row in pours for pour, setting in zip(row, settings, strict=True)]
+    thin = thinned(p, own, settings, used, served)
     if held is not None:
-        p.row(poured, -np.inf, held + 1e-6)
+        p.row(poured + thin, -np.inf, held + 1e-6)
     count = round(-p.least([(variable, -1) for variable in served]))
     p.row([(variable, 1) for variable in served], count, np.inf)
     notches = round(p.least([(variable, 1) for variable in used]))
     p.row([(variable, 1) for variable in used], 0, notches)
-    return count, notches, p.least(poured)
+    concentrate = p.least(poured)
+    p.row(poured, -np.inf, concentrate + 1e-6)
+    return count, notches, concentrate, concentrate + p.least(thin or [(used[0], 0)])
 
 
 def drawn(rng, number, sumps, notches, with_moving):
@@ -204,14 +235,14 @@ def main():
     rounds = []
     for number, (sumps, notches, with_moving) in enumerate(sizes, 1):
         question = drawn(rng, number, sumps, notches, with_moving)
-        served, strengths, concentrate = solve(question, None)
+        served, strengths, concentrate, bought = solve(question, None)
         if with_moving:
             try:
-                found = solve(question, question["moving"], held=concentrate)
+                found = solve(question, question["moving"], held=bought)
             except RuntimeError as error:
                 print(number, sumps, notches, error, file=sys.stderr)
                 continue
-            served, strengths, concentrate = found
+            served, strengths, concentrate, _ = found
         print(number, sumps, notches, with_moving, served, strengths, concentrate, file=sys.stderr)
         rounds.append(
             {

@@ -25,11 +25,17 @@ pub(super) fn folder_of(sumps: usize) -> TempDir {
     folder
 }
 
-/// What the program ends with, words as somebody types them in a folder.
+/// What the program ends with, words as somebody types them in a folder: in quotation marks where
+/// there is a space in one.
 pub(super) fn run(folder: &Path, words: &str) -> Result<usize, String> {
     let words = words.replace('@', &format!("{}/", folder.display()));
     let words = format!("sumpwright-client {words}");
-    let read = ClientCommandLine::try_parse_from(words.split(' ')).expect("they are sound");
+    let pieces = words.split('"').enumerate();
+    let words = pieces.flat_map(|(place, piece)| match place % 2 {
+        0 => piece.split_whitespace().collect(),
+        _ => vec![piece],
+    });
+    let read = ClientCommandLine::try_parse_from(words).expect("they are sound");
     read.run().map_err(|error| error.to_string())
 }
 

@@ -9,7 +9,8 @@ use sumpwright_openapi::flat;
 const PAGES: [&str; 3] = ["text/html", "image/svg+xml", "text/calendar"];
 
 /// The members of a long answer are shown instead of the whole.
-const ANSWERS_SHOWN: [&str; 11] = [
+const ANSWERS_SHOWN: [&str; 12] = [
+    "supplies",
     "condition",
     "dose",
     "water",

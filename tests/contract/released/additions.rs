@@ -125,7 +125,7 @@ fn other_names_of_components_break_nothing_and_hide_nothing() {
     let mut other = renamed(&spec());
     assert!(other.to_string().contains("#/components/schemas/OtherMachineSump\""));
     assert_eq!(operations::breaks(&spec(), &other), []);
-    member(&mut other, "OtherSump", "volume")["maximum"] = 1.into();
+    member(&mut other, "OtherMachineSump", "volume")["maximum"] = 1.into();
     let breaks = operations::breaks(&spec(), &other);
     assert!(breaks.iter().all(|found| found.what == "maximum is narrower"), "{breaks:?}");
     assert!(!breaks.is_empty());

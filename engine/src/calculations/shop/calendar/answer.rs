@@ -1,7 +1,7 @@
 //! The answer: which sump on which day, what that loads week by week, and what it costs.
 
-use super::question::DayOfWeek;
 use crate::calculations::shop::disposal::GeneratorCategory;
+use crate::dynamics::working_calendar::DayOfWeek;
 use crate::quantity::{Count, Days, Hours, Mass, Money, Share, Volume};
 use crate::text::{CalendarDate, Name, Sentence};
 use serde::{Deserialize, Serialize};

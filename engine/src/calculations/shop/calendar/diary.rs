@@ -1,6 +1,7 @@
 //! The days of the plan: which day of the week each is, who works, and which machine stands.
 
-use super::question::{Calendar, CleaningCrew, DayOfWeek, DaySpan, SumpInCalendar};
+use super::question::{Calendar, CleaningCrew, DaySpan, SumpInCalendar};
+use crate::dynamics::working_calendar::DayOfWeek;
 use crate::quantity::Quantity;
 use crate::text::{CalendarDate, DayText};
 

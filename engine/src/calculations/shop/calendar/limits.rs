@@ -2,9 +2,10 @@
 
 use super::answer::{HeldBy, LimitWorth};
 use super::diary::Diary;
-use super::model::{CalendarModel, FLUID, HOURS, Relaxed};
+use super::model::{CalendarModel, Relaxed};
 use super::question::Calendar;
 use super::unit::PlannedSump;
+use super::unit::{FLUID, HOURS};
 use crate::numerics::chains::{ChainPlan, SearchEffort};
 use crate::numerics::order::greatest_first;
 use crate::quantity::{Count, Measure, Money, Quantity};

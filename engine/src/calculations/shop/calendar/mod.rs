@@ -54,7 +54,7 @@ pub use answer::{
     LimitWorth, MovedCleanOut, PlannedCleanOut, SumpAhead,
 };
 pub use question::{
-    AgreedCleanOut, Calendar, CategoryPrices, CleaningCrew, DayOfWeek, DaySpan, ProductPrice,
+    AgreedCleanOut, Calendar, CategoryPrices, CleaningCrew, DaySpan, ProductPrice,
     RecyclerInCalendar, SumpInCalendar, WasteInCalendar,
 };
 

@@ -3,7 +3,7 @@
 use super::answer::HeldBy;
 use super::diary::{DAYS_A_WEEK, Diary};
 use super::question::{Calendar, SumpInCalendar, WasteInCalendar};
-use super::unit::PlannedSump;
+use super::unit::{FLUID, HOURS, PlannedSump, WASTE};
 use crate::calculations::shop::disposal::{LARGE_LEAST, VERY_SMALL_MOST};
 use crate::numerics::chains::{Buffer, Chain, ChainSlot, Chains, LimitStep, SharedLimit};
 use crate::numerics::digits::round_to;
@@ -18,11 +18,6 @@ pub(super) const DAYS_A_MONTH: f64 = 30.0;
 const OVERDUE_WITHIN: f64 = 14.0;
 /// Least by which a large generator's boundary lies above what is still small.
 const BELOW: f64 = 1.0 - 2e-9;
-
-/// The kinds of amounts that a clean-out takes.
-pub(super) const HOURS: usize = 0;
-pub(super) const FLUID: usize = 1;
-pub(super) const WASTE: usize = 2;
 
 /// Lengths of the windows in which the bound knows what may come into the tank.
 const WINDOWS: [usize; 2] = [DAYS_A_WEEK, 4 * DAYS_A_WEEK];

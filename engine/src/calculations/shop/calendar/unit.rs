@@ -9,11 +9,15 @@
 //! - what a day of its fluid's life costs: the least of these without D, over the longest interval
 
 use super::diary::Diary;
-use super::model::{FLUID, HOURS, WASTE};
 use super::question::{Calendar, SumpInCalendar};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::Quantity;
 use crate::text::DayText;
+
+/// The kinds of amounts that a clean-out takes.
+pub(super) const HOURS: usize = 0;
+pub(super) const FLUID: usize = 1;
+pub(super) const WASTE: usize = 2;
 
 /// Days from one clean-out to the next at most, where nothing is said (DGUV Regel 109-003, example
 /// in Annex 5: at least yearly).

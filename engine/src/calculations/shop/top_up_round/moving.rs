@@ -115,14 +115,18 @@ mod tests {
     /// Against going through what may be moved in small steps.
     #[test]
     fn no_other_amount_is_cheaper() {
-        let giver = need(195.0, 9.0, 200.0, Standing::Above);
-        let taker = need(150.0, 4.0, 200.0, Standing::Below);
+        let giver = need(170.0, 8.5, 200.0, Standing::Above);
+        let lean = need(150.0, 4.0, 200.0, Standing::Below);
+        let nearly = need(185.0, 5.4, 200.0, Standing::Below);
         let mut moved = 0;
-        for (s, t) in [(0.0, Some(12.0)), (2.0, Some(8.0)), (2.0, None), (3.0, Some(0.0))] {
+        let strengths = [(0.0, Some(12.0)), (2.0, Some(12.0)), (0.0, None), (2.0, Some(8.0))];
+        for (taker, (s, t)) in
+            [&lean, &nearly].into_iter().flat_map(|own| strengths.map(|st| (own, st)))
+        {
             let strength = giver.strength();
             let cost = |g: f64| {
                 let a = after(&giver, g, Flowing { way: -1.0, strength }).least(s)?;
-                let taking = after(&taker, g, Flowing { way: 1.0, strength });
+                let taking = after(taker, g, Flowing { way: 1.0, strength });
                 let b = match t {
                     Some(t) => t * taking.least(t)?,
                     None => {
@@ -135,7 +139,7 @@ mod tests {
             };
             let steps = (20..=195_000).map(|i| f64::from(i) / 1000.0).filter(|g| *g >= 5.0);
             let least = steps.filter_map(cost).fold(f64::INFINITY, f64::min);
-            match cheapest(&giver, &taker, (s, t), 5.0) {
+            match cheapest(&giver, taker, (s, t), 5.0) {
                 Some(found) => {
                     moved += 1;
                     let own = s * found.into_giver + t.unwrap_or(0.0) * found.into_taker;

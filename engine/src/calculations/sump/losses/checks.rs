@@ -138,7 +138,7 @@ impl Losses {
                 let detail = sentence!(
                     "At least two levels, some working days apart, are needed to work out a loss. \
                      Read the level again after some days of work; or fill the sump up to full \
-                     and write down the litres that it took, which costs nobody a reading."
+                     and write down how much it took, which costs nobody a reading."
                 );
                 faults.add("/log", detail);
             }

@@ -1,14 +1,11 @@
 //! Sums of innovations that tell a slow fault before the band is left.
 
+use crate::numerics::cusum::{self, ALARM};
 use crate::quantity::{Days, Number, Quantity};
 use crate::text::Refusal;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-/// What an innovation has to exceed to be summed, and the sum that is an alarm, both in standard
-/// uncertainties (Page, 1954; run lengths by Brook and Evans, 1972).
-const ALLOWANCE: f64 = 0.5;
-const ALARM: f64 = 5.0;
 /// One reading counts for no more than this: a jump is no slow fault, and has a finding of its own.
 const MOST: f64 = 3.0;
 /// Readings between two false alarms of one chart, for both of its sums (reference: k = 0.5, h = 5).
@@ -150,7 +147,7 @@ impl KeptSum {
             (&mut self.up, &mut self.up_since, z, AlarmWay::High),
             (&mut self.down, &mut self.down_since, -z, AlarmWay::Low),
         ] {
-            let next = (sum.get() + z - ALLOWANCE).max(0.0);
+            let next = cusum::next(sum.get(), z);
             if next == 0.0 {
                 *since = Days::of(day)?;
             }
@@ -218,40 +215,6 @@ fn causes(what: WatchedReading, way: AlarmWay, other: Option<AlarmWay>) -> Vec<A
         }
         (WatchedReading::Strength, AlarmWay::Low, _) => {
             vec![InstrumentDrifts, PremixOff, MoreCarriedOff]
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rand::{RngExt, SeedableRng};
-    use rand_pcg::Pcg64;
-    use statrs::distribution::{ContinuousCDF, Normal};
-
-    /// Average run lengths of the two-sided sum with k = 0.5 and h = 5 by the shift in standard
-    /// deviations: Brook and Evans (1972), by a Markov chain of 800 states.
-    #[test]
-    fn run_lengths_are_those_that_are_published() {
-        const RUNS: u32 = 4000;
-        let mut random = Pcg64::seed_from_u64(13);
-        for (shift, published, near) in
-            [(0.0, 465.4, 0.05), (0.5, 38.0, 0.04), (1.0, 10.38, 0.03), (2.0, 4.009, 0.02)]
-        {
-            let mut readings = 0_u32;
-            for _ in 0..RUNS {
-                let mut sum = KeptSums::nothing(0.0).expect("a day").volume;
-                loop {
-                    readings += 1;
-                    let share: f64 = random.random();
-                    let z = shift + Normal::standard().inverse_cdf(share.clamp(1e-15, 1.0 - 1e-15));
-                    if sum.add(z, 1.0).expect("a day").is_some() {
-                        break;
-                    }
-                }
-            }
-            let mean = f64::from(readings) / f64::from(RUNS);
-            assert!((mean / published - 1.0).abs() < near, "shift {shift}: {mean}");
         }
     }
 }

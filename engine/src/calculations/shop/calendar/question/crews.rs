@@ -1,5 +1,6 @@
 //! Who cleans out, and spans of days.
 
+use crate::dynamics::working_calendar::DayOfWeek;
 use crate::quantity::{Capacity, Hours, MoneyPerHour};
 use crate::text::{DayText, Name};
 use serde::{Deserialize, Serialize};
@@ -63,42 +64,4 @@ pub struct DaySpan {
     /// The last day. Default: the first day.
     #[schema(example = "2027-03-29")]
     pub to: Option<DayText>,
-}
-
-/// A day of the week.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum DayOfWeek {
-    /// Monday.
-    Monday,
-    /// Tuesday.
-    Tuesday,
-    /// Wednesday.
-    Wednesday,
-    /// Thursday.
-    Thursday,
-    /// Friday.
-    Friday,
-    /// Saturday.
-    Saturday,
-    /// Sunday.
-    Sunday,
-}
-
-impl DayOfWeek {
-    /// Monday to Friday.
-    pub(crate) const WORKING: [Self; 5] =
-        [Self::Monday, Self::Tuesday, Self::Wednesday, Self::Thursday, Self::Friday];
-    /// The rest of the week.
-    pub(crate) const WEEKEND: [Self; 2] = [Self::Saturday, Self::Sunday];
-    /// All of it.
-    pub(crate) const ALL: [Self; 7] = [
-        Self::Monday,
-        Self::Tuesday,
-        Self::Wednesday,
-        Self::Thursday,
-        Self::Friday,
-        Self::Saturday,
-        Self::Sunday,
-    ];
 }

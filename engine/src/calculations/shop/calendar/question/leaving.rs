@@ -1,6 +1,6 @@
 //! Where drained fluid goes: the dirty tank with its recycler, and waste.
 
-use super::crews::DayOfWeek;
+use crate::dynamics::working_calendar::DayOfWeek;
 use crate::quantity::{
     Capacity, DayHours, Days, Density, Mass, Money, MoneyPerMass, Share, Throughput, Volume,
 };

@@ -4,7 +4,7 @@ mod crews;
 mod leaving;
 mod sumps;
 
-pub use crews::{CleaningCrew, DayOfWeek, DaySpan};
+pub use crews::{CleaningCrew, DaySpan};
 pub use leaving::{CategoryPrices, RecyclerInCalendar, WasteInCalendar};
 pub use sumps::{AgreedCleanOut, ProductPrice, SumpInCalendar};
 

@@ -1,7 +1,8 @@
 //! The sumps of a calendar: when each was cleaned out, how long its fluid lasts, and when its
 //! machine stands.
 
-use super::crews::{DayOfWeek, DaySpan};
+use super::crews::DaySpan;
+use crate::dynamics::working_calendar::DayOfWeek;
 use crate::quantity::{Capacity, Days, Hours, Mass, Money, MoneyPerVolume};
 use crate::text::{DayText, Name};
 use serde::{Deserialize, Serialize};
