@@ -1,7 +1,7 @@
 //! Job sheets: which answers have one, and what every one of them holds.
 
 use super::laws::{METRIC_WORDS, US_WORDS, foreign_words};
-use crate::draws::{any_document, held, near};
+use crate::draws::{any_document, held, near, nearer};
 use crate::server::request;
 use crate::{SERVICES, service, spec};
 use proptest::prelude::*;
@@ -70,8 +70,12 @@ fn texts(drawn: &SheetToDraw) -> Vec<String> {
 fn every_answer_makes_a_complete_sheet() {
     for service in with_sheets() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
-        let questions =
-            prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
+        let questions = prop_oneof![
+            any_document(&question_name(service.name)),
+            near(&example),
+            nearer(&example)
+        ]
+        .boxed();
         let answered = Cell::new(0);
         let result = held(300, questions, |question| {
             for (units, foreign) in [("metric", US_WORDS.as_slice()), ("us", &METRIC_WORDS)] {

@@ -121,8 +121,8 @@ fn within(example: &Value, share: f64) -> BoxedStrategy<Value> {
 }
 
 /// Multiplies the numbers of a document, except small whole numbers, which may be
-/// counts, the 100 of neat concentrate, and hour meters, which like a date only
-/// increase.
+/// counts, the 100 of neat concentrate, hour meters, which like a date only
+/// increase, and weeks, which are whole.
 fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
     match value {
         Value::Number(number) => {
@@ -136,7 +136,7 @@ fn scale(value: &mut Value, factors: &mut impl Iterator<Item = f64>) {
         Value::Array(entries) => entries.iter_mut().for_each(|entry| scale(entry, factors)),
         Value::Object(members) => members
             .iter_mut()
-            .filter(|(name, _)| *name != "running_hours")
+            .filter(|(name, _)| !["running_hours", "weeks"].contains(&name.as_str()))
             .for_each(|(_, member)| scale(member, factors)),
         _ => {}
     }

@@ -84,8 +84,10 @@ impl SheetToFillIn {
             // The local time of a moment such as 2026-03-02T06:30:00+01:00.
             Some(Value::String(text)) if column.kind == ColumnKind::Moment => {
                 let moment = text.chars().take(19).collect::<String>().replace('T', " ");
-                let is_day = moment.len() == "2026-11-30".len();
-                Cell::Moment(if is_day { moment + " 00:00:00" } else { moment })
+                // What a day or a minute leaves out, as cells have it.
+                let rest = [("2026-11-30", " 00:00:00"), ("2026-11-30 06:30", ":00")];
+                let rest = rest.into_iter().find(|(short, _)| short.len() == moment.len());
+                Cell::Moment(moment + rest.map_or("", |(_, rest)| rest))
             }
             Some(leaf) => Cell::Text(flat::leaf_text(leaf)),
         }

@@ -200,7 +200,7 @@ pub struct OperatorPage {
 pub fn configure(config: &mut web::ServiceConfig) {
     let written = FILES.iter().map(|(address, _)| *address);
     let icons = ICONS.iter().map(|(address, _)| *address);
-    for address in written.chain(icons).chain([PAGE, FORMS, KEEPER]) {
+    for address in written.chain(icons).chain([PAGE, FORMS, OTHER_FORMS, KEEPER]) {
         config.service(at(address, Address::Open).to(file));
     }
     config.service(at(engine::ADDRESS, Address::Open).to(engine_file));

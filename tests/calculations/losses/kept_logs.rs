@@ -97,7 +97,7 @@ fn a_log_that_only_says_filled_up_needs_a_level_now_and_then() {
     assert_near(number(&record, "/answer/carry_off/value"), 6.0, 0.05);
     let refused = solve("losses", &asked(filled(false))).expect_err("nothing shows the loss");
     let detail = serde_json::to_value(&refused).expect("a problem")["detail"].to_string();
-    assert!(detail.contains("write down the litres"), "{detail}");
+    assert!(detail.contains("write down how much it took"), "{detail}");
 }
 
 /// The same log with its dates as a spreadsheet writes them, and as moments with their offset; a

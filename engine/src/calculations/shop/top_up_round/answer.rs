@@ -55,9 +55,10 @@ pub struct TopUpRoundAnswer {
     ///
     /// The fewest with which any plan of this kind serves as many sumps.
     pub strengths_at_least: Count,
-    /// # Fewest strengths proven
+    /// # Best round proven
     ///
-    /// Whether it is proven that no plan of this kind does with fewer strengths.
+    /// Whether it is proven that no plan of this kind serves more sumps, or as many with fewer
+    /// strengths.
     pub proven: bool,
     /// # Concentrate
     ///

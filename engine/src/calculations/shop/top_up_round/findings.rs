@@ -103,12 +103,20 @@ fn water_alone(answer: &TopUpRoundAnswer) -> Option<Finding> {
 }
 
 fn not_proven(answer: &TopUpRoundAnswer) -> Option<Finding> {
-    (!answer.proven).then(|| {
+    if answer.proven {
+        return None;
+    }
+    if answer.strengths_at_least == answer.strengths {
         let text = sentence!(
-            "The round takes {} strengths, and it is proven only that none does with fewer than {}.",
-            answer.strengths,
-            answer.strengths_at_least
+            "Other moves may bring more of the sumps into their bands without more concentrate; \
+             that was not looked through to the end."
         );
-        Finding::note("fewest-strengths-not-proven", "/moving", text)
-    })
+        return Some(Finding::note("more-may-be-served", "/moving", text));
+    }
+    let text = sentence!(
+        "The round takes {} strengths, and it is proven only that none does with fewer than {}.",
+        answer.strengths,
+        answer.strengths_at_least
+    );
+    Some(Finding::note("fewest-strengths-not-proven", "/moving", text))
 }

@@ -115,7 +115,7 @@ impl Calculation for TopUpRound {
             out_of_reach: Count::from_usize(sumps.len() - served - in_order)?,
             strengths: Count::from_usize(strengths)?,
             strengths_at_least: Count::from_usize(at_least.min(strengths))?,
-            proven: at_least >= strengths,
+            proven: at_least >= strengths && !plans().any(|plan| plan.may_serve_more),
             concentrate: Volume::of(concentrate)?,
             concentrate_at_least: Volume::of((bound + thinning.max(0.0)).min(concentrate))?,
             used: self.stocks_used(&made)?,

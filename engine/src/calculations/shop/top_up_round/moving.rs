@@ -13,7 +13,7 @@ use super::need::{Flowing, Need, PremixBounds, Slope};
 
 /// What is moved, and what is poured afterwards.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Moved {
+pub(super) struct MovedBetween {
     /// What is moved, L.
     pub(super) g: f64,
     /// What the sump that gave gets of its premix, L.
@@ -30,7 +30,7 @@ pub(super) fn cheapest(
     taker: &Need,
     (s, t): (f64, Option<f64>),
     at_least: f64,
-) -> Option<Moved> {
+) -> Option<MovedBetween> {
     let strength = giver.strength();
     let out = giver.bounds(s, Flowing { way: -1.0, strength });
     let middle = (taker.low + taker.high) / 2.0;
@@ -64,7 +64,7 @@ pub(super) fn cheapest(
     }
     let g = best.1;
     let (into_giver, into_taker) = poured(g);
-    Some(Moved { g, into_giver, into_taker: if t.is_none() { 0.0 } else { into_taker } })
+    Some(MovedBetween { g, into_giver, into_taker: if t.is_none() { 0.0 } else { into_taker } })
 }
 
 /// What must not be above 0 for any premix to be right.

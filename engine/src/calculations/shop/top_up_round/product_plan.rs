@@ -1,6 +1,6 @@
 //! What is done to the sumps of a product, and how one plan is better than another.
 
-use super::moving::{Moved, cheapest};
+use super::moving::{MovedBetween, cheapest};
 use super::need::Need;
 use super::strengths::{Makeable, stabbed};
 use crate::fluid::band::Standing;
@@ -30,6 +30,8 @@ pub(super) struct ProductPlan {
     pub(super) moves: Vec<PlannedMove>,
     /// Whether each sump is then in its band and at its level.
     pub(super) served: Vec<bool>,
+    /// Whether some plan that buys no more may serve more sumps.
+    pub(super) may_serve_more: bool,
     /// The fewest strengths that any such plan has.
     pub(super) strengths_at_least: usize,
     /// The least concentrate that any such plan with as few takes, L.
@@ -59,7 +61,7 @@ impl ProductPlan {
         own
     }
 
-    fn unserved(&self) -> usize {
+    pub(super) fn unserved(&self) -> usize {
         self.served.iter().filter(|served| !**served).count()
     }
 }
@@ -100,7 +102,7 @@ pub(super) fn fewest_fixed(needs: &[Need], makeable: &Makeable, moving: &[usize]
 pub(super) fn of_set(
     needs: &[Need],
     strengths: &[f64],
-    moves: &[(usize, usize, Moved, f64, Option<f64>)],
+    moves: &[(usize, usize, MovedBetween, f64, Option<f64>)],
 ) -> ProductPlan {
     let mut plan = ProductPlan {
         pours: needs
@@ -140,11 +142,11 @@ pub(super) fn best_move(
     (giver, taker): (&Need, &Need),
     strengths: &[f64],
     at_least: f64,
-) -> Option<(Moved, f64, Option<f64>)> {
+) -> Option<(MovedBetween, f64, Option<f64>)> {
     let takers = || strengths.iter().map(|t| Some(*t)).chain([None]);
     let pairs = strengths.iter().flat_map(|s| takers().map(move |t| (*s, t)));
     let moves = pairs.filter_map(|(s, t)| Some((cheapest(giver, taker, (s, t), at_least)?, s, t)));
-    let cost = |(moved, s, t): &(Moved, f64, Option<f64>)| {
+    let cost = |(moved, s, t): &(MovedBetween, f64, Option<f64>)| {
         s * moved.into_giver + t.unwrap_or(0.0) * moved.into_taker
     };
     moves.min_by(|a, b| cost(a).total_cmp(&cost(b)))

@@ -1,6 +1,6 @@
 //! Sets of strengths gone through, each with the best moves for it.
 
-use super::moving::{Moved, cheapest};
+use super::moving::{MovedBetween, cheapest};
 use super::need::Need;
 use super::product_plan::{ProductPlan, best_move, fewest_fixed, is_better, of_set, thin_the_rich};
 use super::strengths::{self, Makeable};
@@ -104,6 +104,7 @@ impl<'a> Search<'a> {
                 at_least = k + 1;
             }
         }
+        best.may_serve_more = best.unserved() > bound.unserved;
         best.strengths_at_least = at_least.min(best.strengths().len());
         best.concentrate_at_least = bound.cost.min(best.concentrate());
         best
@@ -193,7 +194,7 @@ impl<'a> Search<'a> {
             let (moved, s, t) = best_move(pair, &strengths, self.at_least)?;
             Some((giver, taker, moved, s, t))
         });
-        let moves: Vec<(usize, usize, Moved, f64, Option<f64>)> = moves.collect();
+        let moves: Vec<(usize, usize, MovedBetween, f64, Option<f64>)> = moves.collect();
         of_set(self.needs, &strengths, &moves)
     }
 }

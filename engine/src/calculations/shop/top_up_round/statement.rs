@@ -1,7 +1,7 @@
 //! The statement: what to mix, whom it serves, who helps out whom, and who stays out.
 
 use super::TopUpRound;
-use super::answer::{PremixToMake, TopUpRoundAnswer};
+use super::answer::{PremixToMake, RoundOutcome, SumpOnRound, TopUpRoundAnswer};
 use super::steps::stays_out;
 use crate::quantity::{Measure, Quantity, Volume};
 use crate::sentence;
@@ -79,10 +79,11 @@ fn is_water(premix: &PremixToMake) -> bool {
 /// "it serves 11 of 14 sumps in two trips".
 fn serves(answer: &TopUpRoundAnswer) -> Sentence {
     let them = if answer.premixes.len() > 1 { "they serve" } else { "it serves" };
-    let poured = answer.sumps.iter().filter(|sump| sump.premix.is_some()).count();
-    let sumps = match (poured, answer.sumps.len()) {
+    let served =
+        |sump: &&SumpOnRound| sump.premix.is_some() && sump.outcome == RoundOutcome::Served;
+    let sumps = match (answer.sumps.iter().filter(served).count(), answer.sumps.len()) {
         (1, 1) => sentence!("the sump"),
-        (poured, all) => sentence!("{} of {} sumps", poured, all),
+        (served, all) => sentence!("{} of {} sumps", served, all),
     };
     match answer.trips.as_ref().map(Vec::len) {
         None => sentence!("{} {}", them, sumps),
