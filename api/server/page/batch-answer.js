@@ -50,7 +50,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   const { after } = record.answer;
   const { standing, concentration } = strength.answer;
   const { spec, units } = figures;
-  const { schema: instrument } = spec.branchOf(spec.schemas.Reading, document.reading);
+  const { schema: instrument } = spec.branchOf(spec.schemas.StrengthReading, document.reading);
   const reads =
     READS[document.reading.method] ??
     spec.members(instrument).find((one) => spec.kind(one.schema) === "number").name;
@@ -123,7 +123,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
 
 /** The next reading of the same batch. */
 function followUp({ tank }, document, member, expected, { spec, units, again }) {
-  const reading = spec.branchOf(spec.schemas.Reading, document.reading).schema;
+  const reading = spec.branchOf(spec.schemas.StrengthReading, document.reading).schema;
   const most = {
     "next-reading": spec.member(reading, member).maximum,
     "next-volume": spec.member(spec.schemas.SumpAfter, "volume").maximum,

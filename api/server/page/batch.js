@@ -15,9 +15,9 @@ export const EXAMPLE = {
 
 /** The schema of the form, put together from the published ones. */
 export function schema(spec) {
-  const { Sump, TopUpQuestion } = spec.schemas;
+  const { MachineSump, TopUpQuestion } = spec.schemas;
   const volume = (name, title, description) => ({
-    ...spec.resolve(Sump.properties[name]),
+    ...spec.resolve(MachineSump.properties[name]),
     title,
     description,
   });

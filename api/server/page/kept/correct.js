@@ -103,7 +103,7 @@ const set = (whole, [step, ...rest], value) => {
 /** A number of a check for each that can be put right. */
 function fieldsOf(check, spec, system) {
   const { reads } = scaleOf(spec, check.reading.method);
-  const branch = spec.branchOf(spec.schemas.Reading, check.reading).schema;
+  const branch = spec.branchOf(spec.schemas.StrengthReading, check.reading).schema;
   const schema = checkSchema();
   const field = (path, s, value, title) => numberField(path, s, value, title, system);
   const amount = check.level === undefined ? "volume" : "level";

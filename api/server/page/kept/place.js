@@ -32,7 +32,7 @@ export const SCALES = {
 /** What a method reads and its steps; of one that is not known here, the first number. */
 export function scaleOf(spec, method) {
   if (SCALES[method]) return SCALES[method];
-  const { schema } = spec.branchOf(spec.schemas.Reading, { method });
+  const { schema } = spec.branchOf(spec.schemas.StrengthReading, { method });
   const first = spec.members(schema).find((one) => spec.kind(one.schema) === "number");
   return { reads: first.name, step: 0.1 };
 }

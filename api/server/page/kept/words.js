@@ -65,7 +65,7 @@ export const overdue = (days) =>
 /** What an instrument says, with its unit. */
 export function readingText(spec, reading, units) {
   const { reads } = scaleOf(spec, reading.method);
-  const member = spec.member(spec.branchOf(spec.schemas.Reading, reading).schema, reads);
+  const member = spec.member(spec.branchOf(spec.schemas.StrengthReading, reading).schema, reads);
   const unit = symbol(member, units);
   return `${shown(reading[reads])}${unit ? `\u00a0${unit}` : ""}`;
 }
@@ -73,7 +73,7 @@ export function readingText(spec, reading, units) {
 /** What a method reads, by its title. */
 export function readingTitle(spec, reading) {
   const { reads } = scaleOf(spec, reading.method);
-  return titled(spec.member(spec.branchOf(spec.schemas.Reading, reading).schema, reads), reads);
+  return titled(spec.member(spec.branchOf(spec.schemas.StrengthReading, reading).schema, reads), reads);
 }
 
 /** A number with its unit, from metric to a system of units. */

@@ -8,6 +8,9 @@ use sumpwright_openapi::document::components::unit_in_words;
 /// The calculations that the first task asks. What their forms and answers are drawn from is sent first.
 const FIRST_ASKED: [&str; 2] = ["/v1/concentration", "/v1/top-up"];
 
+/// What a problem says can be reached.
+const REACHABLE: &str = "#/components/schemas/ReachableRanges";
+
 /// The parts of the OpenAPI document that the page needs.
 pub(super) struct Forms {
     /// The units of each kind of quantity, for each calculation its summary, its question and the
@@ -56,6 +59,7 @@ pub(super) fn forms(openapi: &str) -> Forms {
     for path in FIRST_ASKED {
         referred_to(&asked[path], &schemas, &mut wanted);
     }
+    referred_to(&json!({ "$ref": REACHABLE }), &schemas, &mut wanted);
     let schemas = schemas.as_object().cloned().unwrap_or_default();
     let (first, others): (Map<_, _>, Map<_, _>) =
         schemas.into_iter().partition(|(name, _)| wanted.contains(name));

@@ -2,7 +2,7 @@
 
 use super::TopUpRound;
 use super::need::Need;
-use super::premixes::{Planned, PremixMade};
+use super::premixes::{PlannedProduct, PremixMade};
 use crate::fluid::Fluid;
 use crate::fluid::balance::{Balance, StreamDirection};
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
@@ -28,13 +28,13 @@ impl TopUpRound {
     pub(super) fn filled(
         &self,
         needs: &[Need],
-        planned: &[Planned],
+        planned: &[PlannedProduct],
         made: &[PremixMade],
     ) -> Vec<Filled> {
         let mut filled: Vec<Filled> = (0..self.sumps.len())
             .map(|i| Filled { gives: 0.0, takes: 0.0, pour: None, after: self.before(needs, i) })
             .collect();
-        for Planned { sumps, plan } in planned {
+        for PlannedProduct { sumps, plan } in planned {
             for own in &plan.moves {
                 let (from, to) = (sumps[own.giver], sumps[own.taker]);
                 let given = self.before(needs, from) * (own.litres / needs[from].v);

@@ -68,7 +68,7 @@ use crate::job_sheet::MakeSheet;
 use crate::quantity::{Concentration, Count, Minutes, Quantity, Volume};
 use crate::text::{Refusal, Sentence, filed, said};
 use need::Need;
-use premixes::Planned;
+use premixes::PlannedProduct;
 use product_plan::ProductPlan;
 
 impl Calculation for TopUpRound {
@@ -162,7 +162,7 @@ impl TopUpRound {
     }
 
     /// The plan of each product.
-    fn planned(&self, needs: &[Need]) -> Result<Vec<Planned>, Refusal> {
+    fn planned(&self, needs: &[Need]) -> Result<Vec<PlannedProduct>, Refusal> {
         let products = self.products().into_iter().map(|product| {
             let of_product = |i: &usize| self.sumps[*i].product == product;
             let sumps: Vec<usize> = (0..self.sumps.len()).filter(of_product).collect();
@@ -172,7 +172,7 @@ impl TopUpRound {
             // Checked before: some premix can be made of every product.
             let makeable = self.makeable(product)?;
             let plan = plan::plan(&own, &makeable, &good, at_least);
-            Some(Planned { sumps, plan })
+            Some(PlannedProduct { sumps, plan })
         });
         Ok(products.flatten().collect())
     }
@@ -187,9 +187,9 @@ impl TopUpRound {
     }
 
     /// What is moved, in the order of the walk.
-    fn moves(&self, needs: &[Need], planned: &[Planned]) -> Result<Vec<FluidMove>, Refusal> {
+    fn moves(&self, needs: &[Need], planned: &[PlannedProduct]) -> Result<Vec<FluidMove>, Refusal> {
         let mut moves = Vec::new();
-        for Planned { sumps, plan } in planned {
+        for PlannedProduct { sumps, plan } in planned {
             for own in &plan.moves {
                 let (from, to) = (sumps[own.giver], sumps[own.taker]);
                 let loads = self.loads(&self.sumps[from].product, own.litres);

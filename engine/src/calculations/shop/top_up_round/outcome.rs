@@ -4,7 +4,7 @@ use super::TopUpRound;
 use super::answer::{RoundOutcome, SumpOnRound};
 use super::filled::Filled;
 use super::need::Need;
-use super::premixes::{Planned, PremixMade};
+use super::premixes::{PlannedProduct, PremixMade};
 use super::strengths::Makeable;
 use crate::fluid::band::Standing;
 use crate::fluid::sump::SumpAfter;
@@ -16,12 +16,12 @@ impl TopUpRound {
     pub(super) fn sumps_on_round(
         &self,
         needs: &[Need],
-        planned: &[Planned],
+        planned: &[PlannedProduct],
         made: &[PremixMade],
         filled: &[Filled],
     ) -> Result<Vec<SumpOnRound>, Refusal> {
         let mut outcomes = vec![(RoundOutcome::InOrder, None); self.sumps.len()];
-        for Planned { sumps, plan } in planned {
+        for PlannedProduct { sumps, plan } in planned {
             let product = &self.sumps[sumps[0]].product;
             for (place, i) in sumps.iter().enumerate() {
                 let touched =

@@ -28,16 +28,16 @@ pub(super) struct PremixMade {
 }
 
 /// The plan of a product, with the places of its sumps.
-pub(super) struct Planned {
+pub(super) struct PlannedProduct {
     pub(super) sumps: Vec<usize>,
     pub(super) plan: ProductPlan,
 }
 
 impl TopUpRound {
     /// All premixes of the round, product by product, the weakest first.
-    pub(super) fn premixes(&self, planned: &[Planned]) -> Result<Vec<PremixMade>, Refusal> {
+    pub(super) fn premixes(&self, planned: &[PlannedProduct]) -> Result<Vec<PremixMade>, Refusal> {
         let mut wanted: Vec<(Vec<(usize, f64)>, Wanted)> = Vec::new();
-        for Planned { sumps, plan } in planned {
+        for PlannedProduct { sumps, plan } in planned {
             let product = &self.sumps[sumps[0]].product;
             for strength in plan.strengths() {
                 let pours = plan.pours.iter().zip(sumps).filter_map(|(pour, i)| {

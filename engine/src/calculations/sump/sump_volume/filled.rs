@@ -57,7 +57,7 @@ impl Compartment {
     /// What it holds up to `level` mm above the sump's lowest point, L, its lengths
     /// being those of [`lengths`](Self::lengths), in their order.
     pub(super) fn litres(&self, level: f64, lengths: &[f64]) -> f64 {
-        let h = |depth: f64| (level - self.floor()).clamp(0.0, depth);
+        let h = |depth: f64| (level - self.floor()).min(depth).max(0.0);
         let cubic_mm = match (self, lengths) {
             (Self::Box(_), [l, w, d]) => l * w * h(*d),
             (Self::L(_), [l, w, d, cut_l, cut_w]) => (l * w - cut_l * cut_w) * h(*d),
