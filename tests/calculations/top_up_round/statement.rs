@@ -21,9 +21,8 @@ fn what_to_mix_comes_first_and_then_who_stays_out() {
     };
     assert_eq!(
         said(round(sumps())),
-        "Mix 90 L at 7 % by volume: it serves 2 of 4 sumps. lathe 4 stays too weak, at 4 % by \
-         volume: it has no room for as much premix as it needs. It would take draining 18.8 L, \
-         which is no part of a round of top-ups."
+        "Mix 90 L at 7 % by volume: it serves 2 of 4 sumps. lathe 4 stays out of its band; the \
+         steps say why."
     );
     let mut with_rich = sumps();
     with_rich[3] = sump("lathe 4", 200.0, 8.0);

@@ -20,10 +20,12 @@ impl TopUpRound {
                 sentence!("{}: {}; {}.", self.to_mix(answer), serves(answer), moved(self, answer))
             }
         };
-        let mut out = answer.sumps.iter().filter_map(stays_out);
+        let mut out = answer.sumps.iter().filter(|sump| stays_out(sump).is_some());
         match (answer.out_of_reach.whole(), out.next()) {
             (0, _) | (_, None) => main,
-            (1, Some(only)) => sentence!("{} {}", main, only),
+            (1, Some(only)) => {
+                sentence!("{} {} stays out of its band; the steps say why.", main, &only.name)
+            }
             (several, _) => sentence!(
                 "{} {} sumps stay out of their bands; the steps say which and why.",
                 main,
