@@ -80,7 +80,7 @@ async function sideways(browser, base) {
 }
 
 /** Answers whose pictures, findings and cautions would be too small to read on one sheet. */
-const TWO_SHEETS = ["disposal", "cost-comparison", "fluid-loop"];
+const TWO_SHEETS = ["calendar", "disposal", "cost-comparison", "fluid-loop"];
 
 /** An answer is printed on one sheet of A4, with its entries and its figures left out. */
 async function printed(browser, base) {
