@@ -59,8 +59,7 @@ fn belongs(code: &str, name: &str, question: &Value, answer: &Value) -> bool {
                 some("/feeding")
                     && question.pointer("/feeding/with/concentration") != Some(&json!(0.0))
             }
-            "condition" => speaks_of(answer, &["top_up"]),
-            "sump-state" => speaks_of(answer, &["top_up"]),
+            "condition" | "sump-state" => speaks_of(answer, &["top_up"]),
             "top-up" | "top-up-round" | "recharge" | "refractometer-factor" => true,
             _ => false,
         },

@@ -106,6 +106,7 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptio
 }
 
 /// The names and texts of a query.
+#[expect(clippy::type_complexity, reason = "used here alone")]
 fn pairs(request: &HttpRequest) -> Result<Vec<(Cow<'_, str>, Cow<'_, str>)>, Problem> {
     query::check(request.query_string())?;
     Ok(form_urlencoded::parse(request.query_string().as_bytes()).collect())

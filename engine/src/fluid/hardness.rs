@@ -99,10 +99,10 @@ pub fn carried(properties: &Properties, hardness: Option<HardnessMeasured>) -> C
 }
 
 /// The names of what a water carries, its hardness among them.
-pub(crate) fn names<'a>(
-    properties: &'a Properties,
+pub(crate) fn names(
+    properties: &Properties,
     hardness: Option<HardnessMeasured>,
-) -> impl Iterator<Item = &'a str> + use<'a> {
+) -> impl Iterator<Item = &str> + use<'_> {
     properties.names().chain(hardness.map(|_| HARDNESS))
 }
 

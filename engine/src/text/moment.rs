@@ -135,7 +135,7 @@ fn date_of(date: &str, order: Option<DateOrder>) -> Result<Option<Date>, Sentenc
     if date.find(mark) == Some(4) {
         return Ok(day(first, second, third));
     }
-    if !date.rfind(mark).is_some_and(|at| date.len() == at + 5) {
+    if date.rfind(mark).is_none_or(|at| date.len() != at + 5) {
         return Ok(None);
     }
     Ok(match (mark, order) {

@@ -36,6 +36,7 @@ fn shop(date: impl Fn(i8, i8) -> String, write: impl Fn(&mut Value, f64, f64)) -
     entries
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "made where it is handed over")]
 fn asked(log: Vec<Value>) -> Value {
     json!({
         "units": "metric", "sump": { "capacity": 200 }, "log": log,

@@ -5,6 +5,7 @@ use crate::support::assert_problem;
 use crate::{assert_near, number, solve};
 use serde_json::{Value, json};
 
+#[expect(clippy::needless_pass_by_value, reason = "made where it is handed over")]
 fn held(oil: Value, most: Option<f64>) -> Value {
     let mut question = json!({
         "units": "metric",

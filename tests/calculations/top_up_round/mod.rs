@@ -36,6 +36,7 @@ fn sump(name: &str, volume: f64, strength: f64) -> Value {
 }
 
 /// A round of such sumps, from concentrate and water.
+#[expect(clippy::needless_pass_by_value, reason = "made where it is handed over")]
 fn round(sumps: Vec<Value>) -> Value {
     json!({
         "sumps": sumps,

@@ -13,7 +13,7 @@ use tempfile::NamedTempFile;
 
 fn metrics(service: &Program, key: Option<&str>) -> String {
     let request = client().get(service.at("/metrics"));
-    let request = key.iter().fold(request, |request, key| request.bearer_auth(key));
+    let request = key.iter().fold(request, reqwest::blocking::RequestBuilder::bearer_auth);
     request.send().expect("an answer").text().expect("text")
 }
 

@@ -54,6 +54,7 @@ pub fn of_members<'a>(
 }
 
 /// The record of a question, with what it is given besides.
+#[expect(clippy::needless_pass_by_value, reason = "nobody asks with it again")]
 fn with_besides(
     service: &Service,
     question: Value,

@@ -36,6 +36,7 @@ pub struct Queue {
 }
 
 /// A slot, and its part of the caller's share; held until the thread is free.
+#[expect(clippy::struct_field_names, reason = "what they are called in the settings")]
 struct Slot {
     _own: OwnedSemaphorePermit,
     _slot: OwnedSemaphorePermit,

@@ -146,7 +146,7 @@ fn without_what_no_form_shows(schema: &mut Value) {
     match schema {
         Value::Object(members) => {
             members.retain(|name, value| {
-                !NOT_SHOWN.contains(&name.as_str()) && !(name == "format" && value == "double")
+                !(NOT_SHOWN.contains(&name.as_str()) || name == "format" && value == "double")
             });
             // What may be left out is left out of what the page sends, and never null.
             if let Some(kind) = members.get_mut("type").filter(|kind| kind.is_array()) {

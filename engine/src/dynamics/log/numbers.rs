@@ -250,12 +250,15 @@ impl LogKeeping<'_> {
             (Some(given), None) => given.get(),
             (None, Some(name)) => {
                 let found = known().find(|(own, _)| *name == *own);
-                found.map(|(_, strength)| strength).unwrap_or_else(|| {
-                    let unknown = sentence!("No fluid of the question is called \"{}\".", name);
-                    let detail = with_nearest(unknown, name, known().map(|(own, _)| own));
-                    faults.add(format!("/log/{i}/added/of"), detail);
-                    0.0
-                })
+                found.map_or_else(
+                    || {
+                        let unknown = sentence!("No fluid of the question is called \"{}\".", name);
+                        let detail = with_nearest(unknown, name, known().map(|(own, _)| own));
+                        faults.add(format!("/log/{i}/added/of"), detail);
+                        0.0
+                    },
+                    |(_, strength)| strength,
+                )
             }
             (given, _) => {
                 let detail: Sentence = if given.is_some() {
@@ -277,6 +280,7 @@ impl LogKeeping<'_> {
 
     /// What was in the sump before it was filled up, by the level that it was filled to and the
     /// litres that it took; none where nobody wrote them down, or where the sump was emptied.
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn before_filling(
         &self,
         i: usize,

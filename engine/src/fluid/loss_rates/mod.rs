@@ -52,14 +52,14 @@ impl LossRates {
     /// Water lost to the air, L/day.
     #[must_use]
     pub fn evaporates(&self) -> f64 {
-        let estimate = || self.surface.map_or(0.0, |surface| surface.evaporates());
+        let estimate = || self.surface.map_or(0.0, surface::OpenSurface::evaporates);
         self.evaporation.map_or_else(estimate, Quantity::get)
     }
 
     /// Fluid carried off, L/day.
     #[must_use]
     pub fn carried_off(&self) -> f64 {
-        let by_chips = || self.chips.map_or(0.0, |chips| chips.carry_off());
+        let by_chips = || self.chips.map_or(0.0, chips::WetChips::carry_off);
         self.carry_off.map_or_else(by_chips, Quantity::get)
     }
 

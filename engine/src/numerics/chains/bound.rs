@@ -205,6 +205,7 @@ impl<'a> Prices<'a> {
 
     /// Whether prices show that no plan keeps the limits: where paths cost nothing but what they
     /// take of the limits, the cheapest ones take more than there is.
+    #[expect(clippy::needless_range_loop, reason = "the place counts in several lists")]
     pub(super) fn show_no_plan(chains: &Chains, walk: &mut Walk, steps: usize) -> bool {
         let chains = without_costs(chains);
         let mut prices = Prices::of(&chains);

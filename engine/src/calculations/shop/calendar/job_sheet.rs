@@ -31,6 +31,7 @@ impl Calendar {
     }
 
     /// "Week 3, from Monday 2027-01-18: 5.5 h".
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn heading(&self, answer: &CalendarAnswer, week: &[&PlannedCleanOut]) -> Sentence {
         let number: Count = week[0].week;
         let own = answer.weeks.get(number.whole().saturating_sub(1));

@@ -109,7 +109,7 @@ impl Calendar {
             }
         }
         let (share, pickups_at_least) = self.pickup_share(diary, units);
-        let moving: f64 = units.iter().map(|unit| unit.kept()).sum();
+        let moving: f64 = units.iter().map(super::unit::PlannedSump::kept).sum();
         let worn: f64 = units.iter().map(|unit| unit.left * unit.worn).sum();
         let mut chains = Chains {
             days: diary.days,
@@ -254,6 +254,7 @@ impl Calendar {
         }
     }
 
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn chain(
         &self,
         diary: &Diary,
@@ -276,7 +277,7 @@ impl Calendar {
             if !fits(slot) {
                 return f64::INFINITY;
             }
-            let kept = unit.agreed.iter().any(|agreed| *agreed == slot.day);
+            let kept = unit.agreed.contains(&slot.day);
             let own = unit.cost(*crew, stands[slot.day]) + unit.waste * pickup_share;
             seen(own - if kept { unit.moving } else { 0.0 })
         });

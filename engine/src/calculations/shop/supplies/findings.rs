@@ -18,6 +18,7 @@ impl Supplies {
         findings
     }
 
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn short(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
         let short = answer.supplies.iter().enumerate().filter_map(|(i, own)| {
             let text = sentence!(
@@ -31,6 +32,7 @@ impl Supplies {
     }
 
     /// What is past its last day before it is used.
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn spoils(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
         let spoils = answer.supplies.iter().enumerate().filter_map(|(i, own)| {
             let first = own.wasted.first()?;
@@ -69,6 +71,7 @@ impl Supplies {
     }
 
     /// Steady use has no safety stock, and no shop's use is steady.
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn without_spread(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
         let steady = answer
             .supplies

@@ -110,6 +110,7 @@ impl Supplies {
         (point, shelf.walked())
     }
 
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn orders_of(
         &self,
         item: &SupplyItem,
@@ -133,6 +134,7 @@ impl Supplies {
         orders.collect()
     }
 
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn kept(
         &self,
         item: &SupplyItem,

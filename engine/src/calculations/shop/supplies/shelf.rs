@@ -131,16 +131,17 @@ impl Shelf {
             if wasted > ROUNDING {
                 walked.wasted.push((day, wasted));
             }
-            if orders && day % self.look_every == 0 {
-                if let Some(containers) = self.to_order(&lots, &coming, day) {
-                    let arrives = day + self.lead;
-                    walked.orders.push(Ordered { on: day, arrives, containers });
-                    let litres = containers * self.container;
-                    if arrives == day {
-                        lots.push(Lot { litres, use_by: keeps });
-                    } else {
-                        coming.push((arrives, litres));
-                    }
+            if orders
+                && day % self.look_every == 0
+                && let Some(containers) = self.to_order(&lots, &coming, day)
+            {
+                let arrives = day + self.lead;
+                walked.orders.push(Ordered { on: day, arrives, containers });
+                let litres = containers * self.container;
+                if arrives == day {
+                    lots.push(Lot { litres, use_by: keeps });
+                } else {
+                    coming.push((arrives, litres));
                 }
             }
             let missing = use_up(&mut lots, self.uses[day]);

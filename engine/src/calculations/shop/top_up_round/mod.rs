@@ -162,6 +162,7 @@ impl TopUpRound {
     }
 
     /// The plan of each product.
+    #[expect(clippy::unnecessary_wraps, reason = "one of several steps that may refuse")]
     fn planned(&self, needs: &[Need]) -> Result<Vec<PlannedProduct>, Refusal> {
         let products = self.products().into_iter().map(|product| {
             let of_product = |i: &usize| self.sumps[*i].product == product;

@@ -33,7 +33,7 @@ pub(super) fn cheapest(
 ) -> Option<MovedBetween> {
     let strength = giver.strength();
     let out = giver.bounds(s, Flowing { way: -1.0, strength });
-    let middle = (taker.low + taker.high) / 2.0;
+    let middle = f64::midpoint(taker.low, taker.high);
     let mut into = taker.bounds(t.unwrap_or(middle), Flowing { way: 1.0, strength });
     if t.is_none() {
         into.upper = vec![Slope { at: 0.0, by: 0.0 }];
@@ -132,7 +132,7 @@ mod tests {
                     None => {
                         let c = taking.strength();
                         let full = taking.v >= taking.floor - 1e-9 && taking.v <= taking.cap;
-                        (full && c >= 5.5 && c <= 7.0).then_some(0.0)?
+                        (full && (5.5..=7.0).contains(&c)).then_some(0.0)?
                     }
                 };
                 Some(s * a + b)

@@ -233,7 +233,7 @@ fn thinned<T: Copy>(all: &[T], few: impl Fn(usize) -> bool) -> Vec<T> {
     let mut nth = 1;
     loop {
         let mut own: Vec<T> = all.iter().step_by(nth).copied().collect();
-        if nth > 1 && (all.len() - 1) % nth != 0 {
+        if nth > 1 && !(all.len() - 1).is_multiple_of(nth) {
             own.extend(all.last());
         }
         if few(own.len()) || own.len() <= 2 {

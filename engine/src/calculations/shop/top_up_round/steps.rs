@@ -76,9 +76,10 @@ impl TopUpRound {
         let mixes = self.mixes(premix);
         let concentration = Some(Concentration::of(premix.strength)?);
         let (whole, strength) = (premix.fluid.volume, Concentration::measure_of(premix.strength));
-        let each = match mixes > 1.0 {
-            true => sentence!(" {} times:", Count::measure_of(mixes)),
-            false => sentence!(""),
+        let each = if mixes > 1.0 {
+            sentence!(" {} times:", Count::measure_of(mixes))
+        } else {
+            sentence!("")
         };
         if self.has_proportioner() {
             let settings = self.mixing.as_ref().and_then(|mixing| mixing.settings.as_ref());

@@ -17,6 +17,7 @@ pub(super) const ASSUMED_POINTS: f64 = 0.2;
 
 /// A log in the engine's numbers.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "independent facts of an entry")]
 pub(super) struct Log {
     pub(super) events: Vec<Event>,
     pub(super) observations: Vec<LogObservation>,

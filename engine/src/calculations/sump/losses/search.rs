@@ -125,7 +125,7 @@ fn next(log: &Log, found: &FoundSuspects) -> Option<FoundSuspects> {
     let mut fits: Vec<Fitted> = fits.collect();
     let newest = |fitted: &Fitted| fitted.suspects[base.suspects.len()];
     // The scatter is that of the fit that fits best, whatever it is called.
-    let least = fits.iter().map(|fitted| fitted.mean_square()).fold(f64::INFINITY, f64::min);
+    let least = fits.iter().map(super::fit::Fitted::mean_square).fold(f64::INFINITY, f64::min);
     let unit = if weights.mended.is_some() { least } else { least.max(1.0) };
     let rated = |fitted: &Fitted| fitted.chi_squared + unit * rarity(&newest(fitted));
     order::least_first(&mut fits, rated);

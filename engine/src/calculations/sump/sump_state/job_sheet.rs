@@ -7,6 +7,7 @@ use crate::quantity::Quantity;
 use crate::sentence;
 
 impl SumpState {
+    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     pub(super) fn job_sheet(&self, answer: &SumpStateAnswer) -> JobSheet {
         let now = &answer.now;
         let mut tasks = vec![
