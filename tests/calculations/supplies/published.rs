@@ -70,7 +70,7 @@ fn what_spoils_is_not_counted_on() {
     assert_near(own.wasted[0].volume.get(), 180.0, 1e-9);
     assert!(own.short_on.is_none(), "{own:?}");
     let next = own.next_order.as_ref().expect("an order");
-    assert!(next.arrives_on.to_string() <= "2026-12-21", "{next:?}");
+    assert!(next.arrives_on.to_string().as_str() <= "2026-12-21", "{next:?}");
     let codes: Vec<_> =
         answer(plan(&[("use_by", json!("2026-12-20"))])).expect("an answer").findings;
     assert_eq!(codes[0].code, "spoils-before-use");
