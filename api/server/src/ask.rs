@@ -105,9 +105,11 @@ fn options_alone(request: &HttpRequest, service: &Service) -> Result<AnswerOptio
     Err(Problem::of_whole(FaultCode::UnknownMember, detail))
 }
 
+/// A name and its text.
+type Pair<'a> = (Cow<'a, str>, Cow<'a, str>);
+
 /// The names and texts of a query.
-#[expect(clippy::type_complexity, reason = "used here alone")]
-fn pairs(request: &HttpRequest) -> Result<Vec<(Cow<'_, str>, Cow<'_, str>)>, Problem> {
+fn pairs(request: &HttpRequest) -> Result<Vec<Pair<'_>>, Problem> {
     query::check(request.query_string())?;
     Ok(form_urlencoded::parse(request.query_string().as_bytes()).collect())
 }

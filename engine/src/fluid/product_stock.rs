@@ -3,7 +3,8 @@
 use crate::fluid::properties::Properties;
 use crate::fluid::stock::Stock;
 use crate::quantity::{Concentration, Density, MoneyPerVolume, Quantity, Volume};
-use crate::text::Name;
+use crate::sentence;
+use crate::text::{Faults, Name};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
@@ -72,5 +73,19 @@ impl ProductStock {
     #[must_use]
     pub fn is_more_than_water(&self) -> bool {
         self.concentration.get() > 0.0
+    }
+}
+
+/// Where there are several products, every stock that is more than water must say which it is of.
+pub(crate) fn check_products_named(stocks: &[ProductStock], faults: &mut Faults) {
+    for (i, stock) in stocks.iter().enumerate() {
+        if stock.product.is_none() && stock.is_more_than_water() {
+            let detail = sentence!(
+                "{} holds concentrate, but does not say of which product, and the sumps take \
+                 several. Name its product, so that it is never mixed with another.",
+                &stock.name
+            );
+            faults.add(format!("/stocks/{i}/product"), detail);
+        }
     }
 }

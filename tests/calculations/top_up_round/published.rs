@@ -12,8 +12,8 @@ fn rounds() -> Vec<Value> {
     serde_json::from_str(include_str!("rounds.json")).expect("a list of rounds")
 }
 
-/// Without moving all three are exact. With moving the search is bounded, and what it says to be the
-/// fewest strengths of any plan must not be more than those of a plan that serves as many.
+/// Without moving all three are exact. With moving the search is bounded, and says of what it finds
+/// whether it is proven: that is held to the solver.
 #[test]
 fn rounds_take_the_strengths_and_the_concentrate_that_the_exact_solver_finds() {
     let (mut compared, mut with_moving) = (0, 0);
@@ -24,15 +24,19 @@ fn rounds_take_the_strengths_and_the_concentrate_that_the_exact_solver_finds() {
         walk::holds(&question(round["question"].clone()), &found);
         let in_band = found.served.get() + found.in_order.get();
         let strengths = found.strengths.get();
+        let as_many = in_band == number("served");
         if round["question"].get("moving").is_some() {
             with_moving += 1;
-            let as_many = in_band <= number("served");
-            assert!(!as_many || found.strengths_at_least.get() <= number("strengths"), "{name}");
+            assert!(!found.proven || in_band >= number("served"), "{name}");
+        } else {
+            assert!(found.proven && as_many, "{name}");
+        }
+        assert!(!as_many || found.strengths_at_least.get() <= number("strengths"), "{name}");
+        if !found.proven || !as_many {
             continue;
         }
-        assert!(found.proven, "{name}");
         compared += 1;
-        assert_eq!((in_band, strengths), (number("served"), number("strengths")), "{name}");
+        assert_eq!(strengths, number("strengths"), "{name}");
         // What thins a sump that stays too strong is no part of the plan.
         let thinned = found.sumps.iter().filter(|sump| sump.outcome != RoundOutcome::Served);
         let thinning: f64 = thinned
@@ -48,7 +52,7 @@ fn rounds_take_the_strengths_and_the_concentrate_that_the_exact_solver_finds() {
             "{name}"
         );
     }
-    assert!(compared >= 15 && with_moving >= 15, "{compared} compared, {with_moving} with moving");
+    assert!(compared >= 25 && with_moving >= 15, "{compared} compared, {with_moving} with moving");
 }
 
 /// By hand: 140 L at 7 % to 200 L at 7.5 % takes 520 L·% in 60 L, which is premix of 8.667 %;

@@ -69,7 +69,9 @@ const asked = (settle) =>
 
 function fieldsOf(spec, batch, place, document, last, system) {
   const { reads, step, at } = scaleOf(spec, place.reading.method);
-  const { schema: instrument } = spec.branchOf(spec.schemas.StrengthReading, { method: place.reading.method });
+  const { schema: instrument } = spec.branchOf(spec.schemas.StrengthReading, {
+    method: place.reading.method,
+  });
   const tank = spec.branchOf(spec.resolve(batch.properties.tank), document.tank).schema;
   const amount = amountOf(document.tank);
   const most = amount === "level" ? document.tank.full_level : document.tank.capacity;

@@ -27,7 +27,7 @@ pub fn of_document(
         Format::Json if options.is_plain() => service.answer_to(document, options.extent),
         Format::Json if options.besides.any() => {
             let question = tree::parse(document)?;
-            with_besides(service, question, options)
+            with_besides(service, &question, options)
         }
         _ => {
             let record = serde_json::from_slice(&service.answer(document)?).unwrap_or_default();
@@ -47,17 +47,16 @@ pub fn of_members<'a>(
         Format::Events => Ok(icalendar::text(&service.events_flat(members)?).into_bytes()),
         Format::JobSheet => Ok(sheet::page(&service.sheet_flat(members)?).into_bytes()),
         Format::Json if options.besides.any() => {
-            with_besides(service, flat::unflatten(members, &service.question)?, options)
+            with_besides(service, &flat::unflatten(members, &service.question)?, options)
         }
         _ => of_record(service.answer_flat(members)?, service, options),
     })
 }
 
 /// The record of a question, with what it is given besides.
-#[expect(clippy::needless_pass_by_value, reason = "nobody asks with it again")]
 fn with_besides(
     service: &Service,
-    question: Value,
+    question: &Value,
     options: &AnswerOptions,
 ) -> Result<Vec<u8>, Problem> {
     let mut record = service.answer_tree(question.clone())?;
@@ -65,7 +64,7 @@ fn with_besides(
         round(&mut record, digits);
     }
     let mut coded = record.clone();
-    options.besides.add(&mut coded, &question, service);
+    options.besides.add(&mut coded, question, service);
     if options.extent == Extent::Minimal {
         let mut brief = brief(record);
         for member in ["unit_codes", "digests"] {

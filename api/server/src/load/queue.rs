@@ -36,10 +36,9 @@ pub struct Queue {
 }
 
 /// A slot, and its part of the caller's share; held until the thread is free.
-#[expect(clippy::struct_field_names, reason = "what they are called in the settings")]
 struct Slot {
     _own: OwnedSemaphorePermit,
-    _slot: OwnedSemaphorePermit,
+    _turn: OwnedSemaphorePermit,
     _share: Arc<Share>,
 }
 
@@ -140,7 +139,7 @@ impl Queue {
             Ok((own, slot))
         });
         if let Ok((own, slot)) = free {
-            return Ok(Slot { _own: own, _slot: slot, _share: share });
+            return Ok(Slot { _own: own, _turn: slot, _share: share });
         }
         let _own_place =
             place(&share.waiting, self.shares.waiting).ok_or_else(|| self.beyond_its_share())?;
@@ -155,7 +154,7 @@ impl Queue {
     async fn wait(&self, share: Arc<Share>) -> Result<Slot, Problem> {
         let own = Arc::clone(&share.slots).acquire_owned().await.map_err(|_| stopping())?;
         let slot = Arc::clone(&self.slots).acquire_owned().await.map_err(|_| stopping())?;
-        Ok(Slot { _own: own, _slot: slot, _share: share })
+        Ok(Slot { _own: own, _turn: slot, _share: share })
     }
 
     async fn work<Answer: Send + 'static>(

@@ -123,7 +123,7 @@ impl LogKeeping<'_> {
         let taken = self.taken(i, entry, faults);
         let poured = self.poured(i, entry, faults);
         let seen = self.seen(i, entry, faults).map(|value| ReadLevel { value, u });
-        let volume = match (seen, self.before_filling(i, entry, taken, poured, faults)) {
+        let volume = match (seen, Self::before_filling(i, entry, taken, poured, faults)) {
             (None, before) => before.map(|value| ReadLevel { value, u }),
             (seen, None) => seen,
             // Two looks at one level are surer than one.
@@ -280,9 +280,7 @@ impl LogKeeping<'_> {
 
     /// What was in the sump before it was filled up, by the level that it was filled to and the
     /// litres that it took; none where nobody wrote them down, or where the sump was emptied.
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn before_filling(
-        &self,
         i: usize,
         entry: &LogEntry,
         taken: TakenOut,

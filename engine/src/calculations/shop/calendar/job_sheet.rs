@@ -17,7 +17,7 @@ impl Calendar {
         let soon: Vec<&PlannedCleanOut> = answer.clean_outs.iter().filter(soon).collect();
         let parts = soon.chunk_by(|a, b| a.week == b.week).map(|week| {
             let tasks = week.iter().map(|own| task(own)).collect();
-            SheetPart::headed(self.heading(answer, week), tasks)
+            SheetPart::headed(Self::heading(answer, week), tasks)
         });
         let mut notes = vec![sentence!(
             "Write the reading after the refill on the line. Who cannot keep a day takes the latest one \
@@ -31,8 +31,7 @@ impl Calendar {
     }
 
     /// "Week 3, from Monday 2027-01-18: 5.5 h".
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    fn heading(&self, answer: &CalendarAnswer, week: &[&PlannedCleanOut]) -> Sentence {
+    fn heading(answer: &CalendarAnswer, week: &[&PlannedCleanOut]) -> Sentence {
         let number: Count = week[0].week;
         let own = answer.weeks.get(number.whole().saturating_sub(1));
         match own {

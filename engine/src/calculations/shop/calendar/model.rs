@@ -119,7 +119,7 @@ impl Calendar {
             chains: Vec::with_capacity(units.len()),
         };
         for (sump, unit) in self.sumps.iter().zip(units) {
-            let chain = self.chain(diary, sump, unit, (&chains, &crews), share);
+            let chain = Self::chain(diary, sump, unit, (&chains, &crews), share);
             chains.chains.push(chain);
         }
         CalendarModel {
@@ -254,9 +254,7 @@ impl Calendar {
         }
     }
 
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn chain(
-        &self,
         diary: &Diary,
         sump: &SumpInCalendar,
         unit: &PlannedSump,

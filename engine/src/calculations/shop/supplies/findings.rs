@@ -10,16 +10,15 @@ use crate::text::Finding;
 
 impl Supplies {
     pub(super) fn findings(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
-        let mut findings = few(self.short(answer));
-        findings.extend(few(self.spoils(answer)));
+        let mut findings = few(Self::short(answer));
+        findings.extend(few(Self::spoils(answer)));
         findings.extend(few(self.too_large(answer)));
-        findings.extend(few(self.without_spread(answer)));
+        findings.extend(few(Self::without_spread(answer)));
         findings.sort_by_key(|finding| finding.severity);
         findings
     }
 
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    fn short(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
+    fn short(answer: &SuppliesAnswer) -> Vec<Finding> {
         let short = answer.supplies.iter().enumerate().filter_map(|(i, own)| {
             let text = sentence!(
                 "{} Ask for a faster delivery or a loan from another shop, and put off what is \
@@ -32,8 +31,7 @@ impl Supplies {
     }
 
     /// What is past its last day before it is used.
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    fn spoils(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
+    fn spoils(answer: &SuppliesAnswer) -> Vec<Finding> {
         let spoils = answer.supplies.iter().enumerate().filter_map(|(i, own)| {
             let first = own.wasted.first()?;
             let all: f64 = own.wasted.iter().map(|wasted| wasted.volume.get()).sum();
@@ -71,8 +69,7 @@ impl Supplies {
     }
 
     /// Steady use has no safety stock, and no shop's use is steady.
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    fn without_spread(&self, answer: &SuppliesAnswer) -> Vec<Finding> {
+    fn without_spread(answer: &SuppliesAnswer) -> Vec<Finding> {
         let steady = answer
             .supplies
             .iter()

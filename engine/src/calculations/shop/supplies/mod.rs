@@ -67,8 +67,8 @@ impl Calculation for Supplies {
         for item in &self.supplies {
             look();
             let (point, walked) = self.walked(item, today);
-            let own = self.orders_of(item, &walked, today)?;
-            kept.push(self.kept(item, &point, &walked, &own, today)?);
+            let own = Self::orders_of(item, &walked, today)?;
+            kept.push(Self::kept(item, &point, &walked, &own, today)?);
             orders.extend(own);
         }
         #[expect(clippy::cast_precision_loss, reason = "a few hundred days")]
@@ -110,9 +110,7 @@ impl Supplies {
         (point, shelf.walked())
     }
 
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn orders_of(
-        &self,
         item: &SupplyItem,
         walked: &Walked,
         today: CalendarDate,
@@ -134,9 +132,7 @@ impl Supplies {
         orders.collect()
     }
 
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
     fn kept(
-        &self,
         item: &SupplyItem,
         point: &ReorderPoint,
         walked: &Walked,

@@ -6,8 +6,7 @@ use crate::quantity::Quantity;
 use crate::text::Caution;
 
 impl TopUpRound {
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    pub(super) fn cautions(&self, answer: &TopUpRoundAnswer) -> Vec<Caution> {
+    pub(super) fn cautions(answer: &TopUpRoundAnswer) -> Vec<Caution> {
         let does = |actions: &[TopUpRoundAction]| {
             answer.steps.iter().any(|step| actions.contains(&step.action))
         };

@@ -2,7 +2,7 @@
 
 use super::{PremixMaker, SumpFound, TopUpRound};
 use crate::fluid::practice::NEAT_FROM;
-use crate::fluid::product_stock::ProductStock;
+use crate::fluid::product_stock::{ProductStock, check_products_named};
 use crate::fluid::stock::{self, Stock};
 use crate::quantity::{Concentration, Quantity};
 use crate::sentence;
@@ -116,16 +116,7 @@ impl TopUpRound {
     fn check_products(&self, faults: &mut Faults) {
         let products = self.products();
         if products.len() > 1 {
-            for (i, stock) in self.stocks.iter().enumerate() {
-                if stock.product.is_none() && stock.is_more_than_water() {
-                    let detail = sentence!(
-                        "{} holds concentrate, but does not say of which product, and the sumps \
-                         hold several. Name its product, so that it is never mixed with another.",
-                        &stock.name
-                    );
-                    faults.add(format!("/stocks/{i}/product"), detail);
-                }
-            }
+            check_products_named(&self.stocks, faults);
         }
         for product in products {
             let first = self.sumps.iter().position(|found| found.product == product);

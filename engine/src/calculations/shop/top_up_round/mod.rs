@@ -84,7 +84,7 @@ impl Calculation for TopUpRound {
     fn calculate(&self) -> Result<Outcome<TopUpRoundAnswer>, Refusal> {
         self.check()?;
         let needs = self.needs()?;
-        let planned = self.planned(&needs)?;
+        let planned = self.planned(&needs);
         let made = self.premixes(&planned)?;
         let packed = self.packed(&made)?;
         let filled = self.filled(&needs, &planned, &made);
@@ -129,7 +129,7 @@ impl Calculation for TopUpRound {
             findings: said(|| self.findings(&answer)),
             balance: Some(balance),
             assumptions: filed(|| self.assumptions(&answer)),
-            cautions: said(|| self.cautions(&answer)),
+            cautions: said(|| Self::cautions(&answer)),
             answer,
         })
     }
@@ -162,8 +162,7 @@ impl TopUpRound {
     }
 
     /// The plan of each product.
-    #[expect(clippy::unnecessary_wraps, reason = "one of several steps that may refuse")]
-    fn planned(&self, needs: &[Need]) -> Result<Vec<PlannedProduct>, Refusal> {
+    fn planned(&self, needs: &[Need]) -> Vec<PlannedProduct> {
         let products = self.products().into_iter().map(|product| {
             let of_product = |i: &usize| self.sumps[*i].product == product;
             let sumps: Vec<usize> = (0..self.sumps.len()).filter(of_product).collect();
@@ -175,7 +174,7 @@ impl TopUpRound {
             let plan = plan::plan(&own, &makeable, &good, at_least);
             Some(PlannedProduct { sumps, plan })
         });
-        Ok(products.flatten().collect())
+        products.flatten().collect()
     }
 
     /// Whether the fluid of a sump may be moved: nothing was found against it, and it carries

@@ -130,7 +130,7 @@ pub(super) const STEP: f64 = 4.0;
 const STEP_WEIGHT: f64 = 10.0;
 
 /// Rounding alone makes a covariance lopsided.
-#[expect(clippy::needless_pass_by_value, reason = "taken over by what it is worked out from")]
 pub(super) fn symmetric(p: DMatrix<f64>) -> DMatrix<f64> {
-    (&p + p.transpose()) * 0.5
+    let transposed = p.transpose();
+    (p + transposed) * 0.5
 }

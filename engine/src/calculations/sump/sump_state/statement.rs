@@ -9,7 +9,7 @@ use crate::text::Sentence;
 
 impl SumpState {
     pub(super) fn in_short(&self, answer: &SumpStateAnswer) -> Sentence {
-        let holds = self.holds(answer);
+        let holds = Self::holds(answer);
         match answer.to_do {
             None => sentence!("{}", holds),
             Some(ToDoToday::LookFirst) => sentence!(
@@ -38,8 +38,7 @@ impl SumpState {
 
     /// "It now holds 172 L (± 4.1 L) at 8.1 % by volume (± 0.3 % by volume), and the refractometer
     /// must then read 6.5 °Brix."
-    #[expect(clippy::unused_self, reason = "asked as its neighbours are")]
-    fn holds(&self, answer: &SumpStateAnswer) -> Sentence {
+    fn holds(answer: &SumpStateAnswer) -> Sentence {
         let StateNow { volume, concentration, mark, .. } = &answer.now;
         let reading = answer.state.reading.as_ref();
         let shows = mark.zip(reading).map(|(mark, reading)| reading.must_then_read(mark));

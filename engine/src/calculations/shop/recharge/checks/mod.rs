@@ -3,6 +3,7 @@
 mod vessels;
 
 use super::{Recharge, SumpToClean};
+use crate::fluid::product_stock::check_products_named;
 use crate::fluid::{batch, stock};
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
 use crate::sentence;
@@ -133,16 +134,7 @@ impl Recharge {
     fn check_products(&self, faults: &mut Faults) {
         let products = self.products();
         if products.len() > 1 {
-            for (i, stock) in self.stocks.iter().enumerate() {
-                if stock.product.is_none() && stock.is_more_than_water() {
-                    let detail = sentence!(
-                        "{} holds concentrate, but does not say of which product, and the sumps \
-                         take several. Name its product, so that it is never mixed with another.",
-                        &stock.name
-                    );
-                    faults.add(format!("/stocks/{i}/product"), detail);
-                }
-            }
+            check_products_named(&self.stocks, faults);
         }
         for (i, sump) in self.sumps.iter().enumerate() {
             let own = self.stocks_for(&sump.product);
