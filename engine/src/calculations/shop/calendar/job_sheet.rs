@@ -11,6 +11,7 @@ use crate::text::Sentence;
 const WEEKS: usize = 13;
 
 impl Calendar {
+    #[expect(clippy::unused_self, reason = "as a maker of sheets is asked")]
     pub(super) fn job_sheet(&self, answer: &CalendarAnswer) -> JobSheet {
         let from = answer.clean_outs.first().map_or(0, |first| first.week.whole());
         let soon = |own: &&PlannedCleanOut| own.week.whole() < from + WEEKS;
