@@ -25,7 +25,7 @@ fn any_value(schema: &Value, components: &Value) -> BoxedStrategy<Value> {
     if let Some(name) = schema["$ref"].as_str().and_then(|r| r.rsplit('/').next()) {
         return any_value(&components[name], components);
     }
-    if let Some(branches) = schema["oneOf"].as_array() {
+    if let Some(branches) = schema["oneOf"].as_array().or(schema["anyOf"].as_array()) {
         let branches = branches.iter().filter(|branch| branch["type"] != "null");
         let branches: Vec<_> = branches.map(|branch| any_value(branch, components)).collect();
         return proptest::strategy::Union::new(branches).boxed();

@@ -106,8 +106,8 @@ export class Spec {
     let { description, title } = found;
     for (;;) {
       if (found.$ref) found = this.schemas[found.$ref.split("/").pop()];
-      else if (found.oneOf?.some((one) => one.type === "null")) {
-        found = found.oneOf.find((one) => one.type !== "null");
+      else if ((found.oneOf ?? found.anyOf)?.some((one) => one.type === "null")) {
+        found = (found.oneOf ?? found.anyOf).find((one) => one.type !== "null");
       } else break;
       description ??= found.description;
       title ??= found.title;

@@ -19,7 +19,7 @@ impl Shape {
                 Self::of(found, components)
             });
         }
-        if let Some(branches) = schema.get("oneOf").and_then(Value::as_array) {
+        if let Some(branches) = several(schema) {
             return Self::one_of(schema, branches, components);
         }
         match type_of(schema) {
@@ -131,7 +131,12 @@ pub fn type_of(schema: &Value) -> &str {
 fn may_be_null(schema: &Value) -> bool {
     let is_null = |schema: &Value| schema == "null" || schema["type"] == "null";
     let any = |several: &Value| several.as_array().is_some_and(|all| all.iter().any(is_null));
-    any(&schema["type"]) || any(&schema["oneOf"])
+    any(&schema["type"]) || several(schema).is_some_and(|all| all.iter().any(is_null))
+}
+
+/// What a value can be one of.
+fn several(schema: &Value) -> Option<&Vec<Value>> {
+    schema.get("oneOf").or_else(|| schema.get("anyOf"))?.as_array()
 }
 
 impl Lengths {

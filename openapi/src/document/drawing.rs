@@ -178,7 +178,7 @@ impl Drawing {
                 "version": VERSION,
                 "summary": "Mass balance of water-mix cutting fluid",
                 "description": INTRODUCTION,
-                "contact": { "name": "Whoever runs this service", "url": "/" },
+                "contact": { "name": "Whoever runs this service" },
                 "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" },
             },
             "servers": [{ "url": "/", "description": "This server" }],

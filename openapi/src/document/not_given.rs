@@ -25,6 +25,12 @@ fn allow_null(schema: &mut Value) {
     if let Some(others) = schema.get_mut("additionalProperties").filter(|others| others.is_object())
     {
         or_null(others);
+        // Common generators of clients know null as one of several here by `anyOf` alone.
+        if let Some(keywords) = others.as_object_mut()
+            && let Some(branches) = keywords.shift_remove("oneOf")
+        {
+            keywords.insert("anyOf".to_owned(), branches);
+        }
     }
     match schema {
         Value::Object(keywords) => keywords.values_mut().for_each(allow_null),
@@ -91,7 +97,10 @@ mod tests {
         let mut components = Components::new();
         components.insert("Asked".to_owned(), own.clone());
         components.insert("Answered".to_owned(), own.clone());
-        null_is_not_given(&mut components, &BTreeSet::from(["Asked".to_owned()]));
+        let reference = json!({ "$ref": "#/components/schemas/Other" });
+        let map = json!({ "type": "object", "additionalProperties": reference.clone() });
+        components.insert("Map".to_owned(), map);
+        null_is_not_given(&mut components, &["Asked", "Map"].map(str::to_owned).into());
         let members = &components["Asked"]["properties"];
         assert_eq!(members["needed"], own["properties"]["needed"]);
         assert_eq!(members["tag"], own["properties"]["tag"]);
@@ -105,6 +114,8 @@ mod tests {
         });
         assert_eq!(members["other"], other);
         assert_eq!(components["Asked"]["additionalProperties"]["type"], json!(["number", "null"]));
+        let of_a_map = json!({ "anyOf": [reference, { "type": "null" }] });
+        assert_eq!(components["Map"]["additionalProperties"], of_a_map);
         assert_eq!(components["Answered"], own);
     }
 }

@@ -112,7 +112,7 @@ fn described_by_themselves<'a>(
                             described_by_themselves(property, false, found);
                         }
                     }
-                    ("oneOf", Value::Array(branches)) => {
+                    ("oneOf" | "anyOf", Value::Array(branches)) => {
                         // That a value can be left out makes no branch of it.
                         let is_left_out = branches.iter().any(|one| one["type"] == "null");
                         for branch in branches {
