@@ -74,10 +74,7 @@ fn name_the_branches(components: &mut Components) {
             members.append(own);
         }
         schema["properties"] = members.into();
-        // Linters want what is required to be a member where it is required.
-        let tagged = json!({ (branch.tag.clone()): { "type": "string" } });
-        schema["allOf"] =
-            json!([{ "type": "object", "properties": tagged, "required": [branch.tag] }]);
+        schema["allOf"] = json!([{ "required": [branch.tag] }]);
     }
 }
 

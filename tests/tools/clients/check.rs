@@ -7,8 +7,9 @@
 use generated::apis::configuration::Configuration;
 use generated::apis::{Error, blend_api as blend, service_api as service, top_up_api as top_up};
 use generated::models::{
-    BatchTarget, BindingConstraint, BlendQuestion, ContentByProperty, ContentLimitByProperty, OilLimit,
-    StrengthReading, RefractometerReading, FluidStock, MachineSump, SumpTarget, TopUpQuestion, TopUpRecord, UnitSystem,
+    BatchTarget, BindingConstraint, BlendQuestion, ContentByProperty, ContentLimitByProperty,
+    FluidStock, MachineSump, OilLimit, RefractometerReading, StrengthReading, SumpTarget,
+    TopUpQuestion, TopUpRecord, UnitSystem,
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -72,7 +73,8 @@ async fn the_example_is_answered_as_the_document_says(to: &Configuration, docume
     assert_eq!(record, answer);
 
     let (sump, target) = (question.sump, question.target);
-    let Some(Some(StrengthReading::Refractometer(reading))) = sump.reading.map(|one| one.map(|one| *one))
+    let Some(Some(StrengthReading::Refractometer(reading))) =
+        sump.reading.map(|one| one.map(|one| *one))
     else {
         panic!("the example has a refractometer's reading");
     };
@@ -154,20 +156,20 @@ async fn a_list_and_a_choice_are_read(to: &Configuration) {
     };
     let mut recycled = stock("recycled", 4.2, 0.05);
     recycled.volume = Some(Some(500.0));
-    recycled.properties = Some(ContentByProperty { tramp_oil: Some(0.7) });
+    recycled.properties = Some(Some(ContentByProperty { tramp_oil: Some(Some(0.7)) }));
     let stocks = vec![recycled, stock("concentrate", 100.0, 6.4), stock("water", 0.0, 0.004)];
     let target = BatchTarget::new(800.0, 6.0);
     let mut question = BlendQuestion::new(UnitSystem::Metric, target, stocks);
     question.reference = Some(Some("invented example: client".to_owned()));
     let limit = OilLimit { max: Some(Some(0.5)), ..OilLimit::default() };
-    question.limits = Some(ContentLimitByProperty { tramp_oil: Some(Box::new(limit)) });
+    let limits = ContentLimitByProperty { tramp_oil: Some(Some(Box::new(limit))) };
+    question.limits = Some(Some(limits));
 
-    let record =
-        blend::solve_blend(
-            to, question, None, None, None, None, None, None, None, None, None, None, None, None,
-        )
-        .await
-            .expect("an answer");
+    let record = blend::solve_blend(
+        to, question, None, None, None, None, None, None, None, None, None, None, None, None,
+    )
+    .await
+    .expect("an answer");
     assert_eq!(record.reference.as_deref(), Some("invented example: client"));
     // All 500 L of recycled fluid hold 21 L of the 48 L of concentrate that are wanted.
     for (take, volume) in record.answer.take.iter().zip([500.0, 27.0, 273.0]) {
