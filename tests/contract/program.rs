@@ -64,6 +64,30 @@ fn solve_names_a_file_that_is_not_there() {
     assert_eq!(said, "sumpwright: There is no file nothing.json.\n");
 }
 
+#[test]
+fn solve_answers_a_table_and_fails_where_a_row_has_no_answer() {
+    let table = format!("{}/../examples/readings.csv", env!("CARGO_MANIFEST_DIR"));
+    let solve = |more: &[&str]| {
+        program().args(["solve", "top-up", &table]).args(more).output().expect("it runs")
+    };
+    let fails = |more: &[&str]| {
+        let output = solve(more);
+        assert_eq!(output.status.code(), Some(1), "{output:?}");
+        assert_eq!(output.stdout.iter().filter(|byte| **byte == b'\n').count(), 6);
+        String::from_utf8_lossy(&output.stderr).into_owned()
+    };
+    // One of the invented sumps is fuller than full.
+    let said = fails(&["--units", "metric"]);
+    let begin = "There is no answer to 1 of 5 rows. The first of them: sump.volume [L]: ";
+    assert!(said.starts_with(begin), "{said}");
+    let said = fails(&[]);
+    let begin = "There is no answer to 5 of 5 rows. The first of them: units: units is missing";
+    assert!(said.starts_with(begin), "{said}");
+
+    let output = solve(&["--units", "metric", "--set", "target.concentration=7"]);
+    assert_eq!(output.status.code(), Some(1), "a column gives it already: {output:?}");
+}
+
 /// A pseudo-terminal, by the one of the system's programs that makes one.
 #[cfg(target_os = "linux")]
 #[test]

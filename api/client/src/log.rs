@@ -99,21 +99,18 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
 
 /// Every fault on a line of its own. Those of an entry say their rows themselves.
 fn told(problem: &Problem, list: &str) -> String {
-    let mut around = false;
+    let mut around = None;
     let line = |fault: &RequestFault| {
         let path = fault.pointer.trim_start_matches('/').replace('/', ".");
         if path.is_empty() || path.split('.').next() == Some(list) {
             return fault.detail.clone();
         }
-        around = true;
+        around.get_or_insert_with(|| path.clone());
         format!("{path}: {}", fault.detail)
     };
     let mut lines: Vec<String> = problem.errors.iter().map(line).collect();
-    if around {
-        lines.push(format!(
-            "What is the same for the whole {list} is said by --set, as in --set \
-             sump.capacity=200."
-        ));
+    if let Some(path) = around {
+        lines.push(format!("What belongs to no row is said by --set, as in --set {path}=…"));
     }
     lines.join("\n")
 }

@@ -48,7 +48,9 @@ impl Server {
         if !["http", "https"].contains(&url.scheme()) || !url.has_host() {
             return Err(not_one());
         }
-        let address = address.trim().trim_end_matches('/').to_owned();
+        // The paths of the calculations begin with /v1, and so do addresses that are copied from them.
+        let address = address.trim().trim_end_matches('/');
+        let address = address.strip_suffix("/v1").unwrap_or(address).to_owned();
         // A key that was read from a file has the end of its line.
         let key = key.map(|key| key.trim().to_owned());
         if key.iter().flat_map(|key| key.bytes()).any(|byte| !byte.is_ascii_graphic()) {

@@ -113,7 +113,7 @@ Examples:
   sumpwright --bind 0.0.0.0:8787 --keys keys    serve other machines too
   sumpwright check --configuration s.toml       what would keep it from starting
   sumpwright solve top-up request.json          answer one document without a server
-  sumpwright solve top-up sumps.csv             answer every row of a table
+  sumpwright solve top-up sumps.csv --units us  answer every row of a table
   curl -s localhost:8787/v1/top-up/example | sumpwright solve top-up -
   sumpwright spec > openapi.json                the OpenAPI document";
 

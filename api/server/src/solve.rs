@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use sumpwright_openapi::problem::Problem;
 use sumpwright_openapi::service::Services;
-use sumpwright_openapi::table::{TableOptions, answer_whole};
+use sumpwright_openapi::table::{PROBLEM_COLUMN, TableOptions, answer_whole};
 
 /// What to answer.
 #[derive(Debug, Args)]
@@ -23,6 +23,12 @@ pub struct Solve {
     /// Format of the answer to a document.
     #[arg(long, value_name = "FORMAT", default_value = "json", value_parser = formats())]
     format: Format,
+    /// System of units of a table, if no column gives it.
+    #[arg(long, value_parser = ["metric", "us"])]
+    units: Option<String>,
+    /// Member that is the same for every row of a table, as path=value.
+    #[arg(long = "set", value_name = "PATH=VALUE", value_parser = pair)]
+    everywhere: Vec<(String, String)>,
     /// Print a problem as JSON (RFC 9457), for programs. Default: as sentences.
     #[arg(long)]
     json: bool,
@@ -36,7 +42,13 @@ fn formats() -> impl TypedValueParser<Value = Format> {
     })
 }
 
-/// Answers a document or a table.
+fn pair(text: &str) -> Result<(String, String), String> {
+    let (path, value) =
+        text.split_once('=').ok_or("a path, an equals sign and a value belong here")?;
+    Ok((path.to_owned(), value.to_owned()))
+}
+
+/// Answers a document or a table. A table of which a row has no answer is written, and is a failure.
 pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
     match answer(services, question)? {
         Ok(answer) => {
@@ -45,7 +57,12 @@ pub fn solve(services: &Services, question: &Solve) -> io::Result<ExitCode> {
             if !answer.ends_with(b"\n") {
                 out.write_all(b"\n")?;
             }
-            Ok(ExitCode::SUCCESS)
+            let Some(first) = is_table(&question.file).then(|| unanswered(&answer)).flatten()
+            else {
+                return Ok(ExitCode::SUCCESS);
+            };
+            writeln!(io::stderr(), "{first}")?;
+            Ok(ExitCode::FAILURE)
         }
         Err(problem) => {
             let said = if question.json {
@@ -66,8 +83,15 @@ fn answer(services: &Services, question: &Solve) -> io::Result<Result<Vec<u8>, P
         return Ok(Err(services.unknown(calculation)));
     };
     let document = read(file)?;
-    if file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv")) {
-        return Ok(answer_whole(service, &document, &TableOptions::default()));
+    if is_table(file) {
+        let units = question.units.iter().map(|units| ("units".to_owned(), units.clone()));
+        let everywhere = units.chain(question.everywhere.iter().cloned()).collect();
+        let options = TableOptions { everywhere, ..TableOptions::default() };
+        return Ok(answer_whole(service, &document, &options));
+    }
+    if question.units.is_some() || !question.everywhere.is_empty() {
+        let detail = "--units and --set are for a table (.csv); a document says all of it itself.";
+        return Err(io::Error::new(ErrorKind::InvalidInput, detail));
     }
     let answered = render::of_document(service, &document, &AnswerOptions::plain(*format));
     Ok(match answered {
@@ -77,6 +101,29 @@ fn answer(services: &Services, question: &Solve) -> io::Result<Result<Vec<u8>, P
         }
         answered => answered,
     })
+}
+
+fn is_table(file: &Path) -> bool {
+    file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"))
+}
+
+/// How many rows of an answered table have no answer, and why the first of them has none.
+fn unanswered(answered: &[u8]) -> Option<String> {
+    let headings = answered.split(|byte| *byte == b'\n').next()?;
+    let own = PROBLEM_COLUMN.as_bytes();
+    let before = headings.trim_ascii_end().strip_suffix(own)?;
+    let mut table = csv::ReaderBuilder::new();
+    let mut table = table.delimiter(*before.last()?).flexible(true).from_reader(answered);
+    let (mut rows, mut without, mut first) = (0_usize, 0_usize, None);
+    for row in table.byte_records().flatten() {
+        rows += 1;
+        if let Some(why) = row.iter().next_back().filter(|why| !why.is_empty()) {
+            without += 1;
+            first.get_or_insert_with(|| String::from_utf8_lossy(why).into_owned());
+        }
+    }
+    let first = first?;
+    Some(format!("There is no answer to {without} of {rows} rows. The first of them: {first}"))
 }
 
 fn read(file: &Path) -> io::Result<Vec<u8>> {

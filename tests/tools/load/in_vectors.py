@@ -1,14 +1,18 @@
-"""The yardsticks of `beside`: many draws of a top-up, and many sumps for a year, by numpy.
+"""The yardsticks of `beside` by numpy: many draws of a top-up, many sumps for a year, an entry of many logs.
 
-    in_vectors.py draws|fleet TABLE DRAWS
+    in_vectors.py draws|fleet|states TABLE DRAWS
 
 Prints the seconds that it took, without the time to start and to read, and what it found.
 """
 
+import json
 import sys
 import time
 
 import numpy as np
+
+# How much the losses wander in 30 days, where a question does not say it.
+DRIFT = 0.1
 
 
 def draws(count: int) -> list[float]:
@@ -48,12 +52,88 @@ def fleet(capacity, volume, strength, evaporation, carry_off, premix) -> list[fl
     return np.column_stack([v, 100 * c / v]).ravel().tolist()
 
 
+def states(days, volume, off_volume, strength, off_strength, values, u, correlations) -> list[float]:
+    """Each sump's estimate a day on (volume, evaporation, carry-off, evaporation while it stands,
+    concentrate), and what a reading of level and strength makes of it."""
+    n = len(values)
+    places = np.arange(5)
+    p = np.empty((n, 5, 5))
+    p[:, places, places] = 1.0
+    below = [(a, b) for a in range(1, 5) for b in range(a)]
+    for (a, b), correlation in zip(below, correlations.T, strict=True):
+        p[:, a, b] = p[:, b, a] = correlation
+    p *= u[:, :, None] * u[:, None, :]
+    v, e, d, _, c = values.T
+    lost, power = (e + d) * days, d / (e + d)
+    after = v - lost
+    left, log = (after / v) ** power, np.log(after / v)
+    concentrate = c * left
+    f = np.broadcast_to(np.eye(5), (n, 5, 5)).copy()
+    f[:, 0, 1] = f[:, 0, 2] = -days
+    f[:, 4, 0] = concentrate * power * (1.0 / after - 1.0 / v)
+    f[:, 4, 4] = left
+    by_level = -days * concentrate * power / after
+    f[:, 4, 1] = by_level - concentrate * log * d / (e + d) ** 2
+    f[:, 4, 2] = by_level + concentrate * log * e / (e + d) ** 2
+    p = f @ p @ f.transpose(0, 2, 1)
+    wandered = DRIFT**2 / 30 * days * (e + d) ** 2
+    p[:, 1, 1] += wandered
+    p[:, 2, 2] += wandered
+    p[:, 3, 3] += DRIFT**2 / 30 * days * values[:, 3] ** 2
+    x = values.copy()
+    x[:, 0], x[:, 4] = after, concentrate
+    h = np.zeros((n, 5))
+    h[:, 0] = 1.0
+    update(x, p, h, volume - x[:, 0], off_volume)
+    h = np.zeros((n, 5))
+    h[:, 0], h[:, 4] = -x[:, 4] / x[:, 0] ** 2, 1.0 / x[:, 0]
+    update(x, p, h, strength / 100 - x[:, 4] / x[:, 0], off_strength / 100)
+    u = np.sqrt(p[:, places, places])
+    found = np.column_stack([x[:, 0], u[:, 0], x[:, 4], u[:, 4]])
+    # What else a state keeps.
+    np.column_stack([p[:, a, b] / (u[:, a] * u[:, b]) for a, b in below])
+    return found.ravel().tolist()
+
+
+def update(x, p, h, off, u) -> None:
+    """What one reading makes of all estimates."""
+    ph = np.einsum("nij,nj->ni", p, h)
+    s = np.einsum("ni,ni->n", h, ph) + u**2
+    x += ph * (off / s)[:, None]
+    p -= ph[:, :, None] * ph[:, None, :] / s[:, None, None]
+
+
+def logged(lines):
+    """The documents of `states` in columns, as a program would have them in memory."""
+    documents = [json.loads(line) for line in lines]
+    parts = ("volume", "evaporation", "carry_off", "standing", "concentrate")
+    states = [document["state"] for document in documents]
+    entries = [document["log"][0] for document in documents]
+    readings = [entry["reading"] for entry in entries]
+    return (
+        np.array([entry["day"] - state["day"] for entry, state in zip(entries, states, strict=True)]),
+        np.array([entry["volume"] for entry in entries]),
+        np.array([document["reading_uncertainty"]["volume"] for document in documents]),
+        np.array([reading["brix"] * reading["factor"] for reading in readings]),
+        np.array([document["reading_uncertainty"]["concentration"] for document in documents]),
+        np.array([[state[part]["value"] for part in parts] for state in states]),
+        np.array([[state[part]["u"] for part in parts] for state in states]),
+        np.array([state["correlations"] for state in states]),
+    )
+
+
 if __name__ == "__main__":
     name, table, count = sys.argv[1:]
     if name == "draws":
         draws(100)  # what is loaded at first use
         began = time.perf_counter()
         found = draws(int(count))
+    elif name == "states":
+        with open(table, encoding="utf-8") as opened:
+            columns = logged(opened)
+        states(*columns)  # what is loaded at first use
+        began = time.perf_counter()
+        found = states(*columns)
     else:
         columns = np.loadtxt(table, delimiter=",", skiprows=1, usecols=(0, 1, 2, 3, 4, 9), unpack=True)
         began = time.perf_counter()
