@@ -3,20 +3,7 @@
 
 import { h, svg } from "./dom.js";
 import { stepsOf } from "./steps.js";
-import { AMOUNT, writtenIn } from "./writing.js";
-
-/** A sentence with its amounts in strong letters. */
-export function told(text) {
-  const parts = [];
-  let from = 0;
-  text = writtenIn(text);
-  for (const found of text.matchAll(AMOUNT)) {
-    parts.push(text.slice(from, found.index), h("b", null, found[0].replaceAll(" ", "\u00a0")));
-    from = found.index + found[0].length;
-  }
-  parts.push(text.slice(from));
-  return parts.filter((part) => part !== "");
-}
+import { told, writtenIn } from "./writing.js";
 
 const READ_FIRST = 110; // a longer sentence is cut where it takes a breath
 
@@ -25,7 +12,10 @@ export function cut(text) {
   const [, first, rest = ""] = /^(.*?[.!?])(?:\s+(?=[\p{Lu}\d"“])(.*))?$/su.exec(text) ?? ["", text];
   if (first.length <= READ_FIRST) return [first, rest];
   const breath = /^(.{30,}?)[:;] (.*)$/s.exec(first);
-  return breath ? [`${breath[1]}:`, `${breath[2]} ${rest}`.trim()] : [first, rest];
+  // What follows is read as a sentence of its own.
+  return breath
+    ? [`${breath[1]}.`, `${breath[2][0].toUpperCase()}${breath[2].slice(1)} ${rest}`.trim()]
+    : [first, rest];
 }
 
 /** Shapes that say the same as the words beside them. */
@@ -85,13 +75,13 @@ export function statement(text, record, how = worst(record.findings)) {
 }
 
 /** What to look at before the answer is followed, the worst first. */
-export const findings = (list = []) =>
-  list.some((one) => !doubts(one)) &&
+export const findings = (list = [], wanted = (one) => !doubts(one)) =>
+  list.some(wanted) &&
   h(
     "ul",
     { class: "findings" },
     list
-      .filter((one) => !doubts(one))
+      .filter(wanted)
       .map((one) =>
         h(
           "li",
@@ -101,6 +91,9 @@ export const findings = (list = []) =>
         ),
       ),
   );
+
+/** Whether a finding comes before everything else: its word stands over the statement. */
+const isFirst = (one) => !doubts(one) && one.severity === "act";
 
 /** What can hurt, always in sight. */
 export const cautions = (list) =>
@@ -122,8 +115,9 @@ export function answerOf(figures, recordSchema, record, { picture, apart }) {
   const { flat, deep } = figures.parts(answer, record.answer, [name]);
   return [
     statement(record.statement, record),
+    findings(record.findings, isFirst),
     picture,
-    findings(record.findings),
+    findings(record.findings, (one) => !doubts(one) && !isFirst(one)),
     steps,
     apart,
     cautions(record.cautions),

@@ -176,7 +176,11 @@ async function note(outcome) {
     const noted = await kept.note(place, document, outcome, again);
     if (steps && noted) steps.after(noted);
     else add(noted);
-  } else if (id !== "losses") add(kept.offer(id, document, outcome));
+  } else if (id !== "losses") {
+    const offered = kept.offer(id, document, outcome);
+    if (steps && offered) steps.after(offered);
+    else add(offered);
+  }
   else add(kept.offerLosses(place, outcome.record));
 }
 

@@ -1,12 +1,12 @@
 // The answer of a batch check: where the fluid stands, what that calls for, and the next reading.
 
-import { behind, cautions, doubts, findings, statement, told, verdict } from "./answer.js";
+import { behind, cautions, doubts, findings, statement, verdict } from "./answer.js";
 import { slope } from "./batch.js";
 import { h } from "./dom.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
 import { read, shown, unread } from "./units.js";
-import { written, writtenIn } from "./writing.js";
+import { told, written, writtenIn } from "./writing.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
 const READS = {

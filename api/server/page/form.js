@@ -92,7 +92,7 @@ export class Form {
     if (this.get(path) == null) return this.add(schema, path, title, example);
     const remove =
       !required &&
-      this.button(`Remove ${title.toLowerCase()}`, () => {
+      this.button(`Remove ${/^.\p{Lu}/u.test(title) ? title : title.toLowerCase()}`, () => {
         this.set(path, undefined);
         this.draw(path);
       });

@@ -1,12 +1,12 @@
 // The list of the day: what each machine wants, the most urgent first.
 
-import { cautions, cut, statement, told, verdict } from "./answer.js";
+import { cautions, cut, statement, verdict } from "./answer.js";
 import { h } from "./dom.js";
 import { many, written as noted } from "./morning-kept.js";
 import { fragment, now } from "./now.js";
 import { label } from "./schema.js";
 import { shown } from "./units.js";
-import { written, writtenIn } from "./writing.js";
+import { told, written, writtenIn } from "./writing.js";
 
 /** By when, in words. */
 const by = (days) => {

@@ -2,11 +2,11 @@
 
 import { h } from "./dom.js";
 import { brief, label } from "./schema.js";
-import { writtenIn } from "./writing.js";
+import { hasAmount, told } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
 const SAID = ["action", "name", "stock", "sump", "text"];
-const OPEN_MOST = 14; // longer lists start folded
+const OPEN_MOST = 24; // longer lists start folded
 
 /** The steps of a record, drawn, and under which name its answer has them. */
 export function stepsOf(figures, recordSchema, record) {
@@ -21,7 +21,10 @@ export function stepsOf(figures, recordSchema, record) {
   return { answer, name, steps: drawn && h("section", { class: "do" }, h("h3", null, "What to do"), body) };
 }
 
-/** What to do, in order: each step with its amounts; what a kind of step means is said once. */
+/**
+ * What to do, in order. A sentence with amounts has them as they are measured out, and no other amount stands
+ * beside it; else each step has its own, and what a kind of step means is said once.
+ */
 function list(figures, schema, steps) {
   const { spec, units } = figures;
   const item = spec.resolve(schema.items);
@@ -38,7 +41,8 @@ function list(figures, schema, steps) {
         )
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
-      const known = meant.size === meant.add(step.action + step.text).size;
+      const measured = hasAmount(step.text ?? "");
+      const known = meant.size === meant.add(step.action + step.text).size && !measured;
       // The sentence says what to read as one reads it.
       const said = ({ name }) => !known && name === "mark";
       const where = rest
@@ -48,7 +52,7 @@ function list(figures, schema, steps) {
             ? figures.plain(s, value)
             : `${name.replaceAll("_", " ")} ${figures.plain(s, value)}`,
         );
-      const amounts = rest
+      const amounts = (measured ? [] : rest)
         .filter(amount)
         .map(({ value, schema: s }) => h("b", null, figures.plain(s, value)));
       return h(
@@ -59,7 +63,7 @@ function list(figures, schema, steps) {
         " ",
         amounts.map((one, i) => [i > 0 && ", ", one]),
         where.length > 0 && h("span", { class: "hint" }, where.join(", ")),
-        !known && h("span", null, writtenIn(step.text)),
+        !known && h("span", null, told(step.text)),
       );
     }),
   );

@@ -1,5 +1,7 @@
 // How this person writes decimals, with a comma or with a point: answers are written the same way.
 
+import { h } from "./dom.js";
+
 const KEPT = "decimal-comma";
 
 let comma = remembered();
@@ -29,7 +31,28 @@ export function notice(text) {
 
 /** An amount in a sentence: a number and its unit, where it has one. */
 export const AMOUNT =
-  /(\d+(?:[.,\u202f]\d+)*)(?:[ \u00a0](%|m?L(?:\/h|\/day)?|US gal|fl oz|kg|lb|m?g\/L|°Brix|°[CFd]H?|µm|mm|in|days?|h|min|ppm)(?![\p{L}\d]))?/gu;
+  /(\d+(?:[.,\u202f]\d+)*)(?:[ \u00a0](?<unit>%|m?L(?:\/h|\/day)?|US gal|fl oz|kg|lb|m?g\/L|°Brix|°[CFd]H?|µm|mm|in|days?|h|min|ppm)(?![\p{L}\d]))?/gu;
+
+/** A sentence with its amounts in strong letters, and its days on one line. */
+export function told(text) {
+  const parts = [];
+  let from = 0;
+  text = writtenIn(text);
+  for (const found of text.matchAll(DAY_OR_AMOUNT)) {
+    const { day, unit } = found.groups;
+    if (!day && !unit) continue;
+    const whole = found[0].replaceAll(" ", "\u00a0");
+    parts.push(text.slice(from, found.index), h(day ? "time" : "b", null, whole));
+    from = found.index + found[0].length;
+  }
+  parts.push(text.slice(from));
+  return parts.filter((part) => part !== "");
+}
+
+/** Whether a sentence has a number with its unit. */
+export const hasAmount = (sentence) => [...sentence.matchAll(AMOUNT)].some(([, , unit]) => unit);
+
+const DAY_OR_AMOUNT = new RegExp(`(?<day>\\d{4}-\\d{2}-\\d{2})|${AMOUNT.source}`, "gu");
 
 /** A number with its decimals as this person writes them. */
 export const written = (text) => (comma ? text.replace(/(\d)\.(?=\d)/g, "$1,") : text);

@@ -13,7 +13,7 @@ fn the_statement_says_where_to_begin_and_what_it_costs() {
     let said = record["statement"].as_str().expect("a statement");
     assert!(
         said.starts_with(
-            "3 clean-outs in 8 weeks. Begin on Friday 2027-01-29 with lathe and saw. "
+            "Begin on Friday 2027-01-29 with lathe and saw: 3 clean-outs in 8 weeks. "
         ),
         "{said}"
     );

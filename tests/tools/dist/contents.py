@@ -8,7 +8,7 @@ from programs import ROOT
 
 HERE = Path(__file__).resolve().parent
 # Files of examples/ that are for whoever uses the programs; the rest is for whoever builds them.
-EXAMPLES = ("*.json", "readings.csv", "readings.ods", "power-query/*.m", "apps-script/*.gs")
+EXAMPLES = ("*.json", "*.ndjson", "README.md", "readings.csv", "readings.ods", "power-query/*.m", "apps-script/*.gs")
 WORKBOOKS = ("sumps.xlsx", "sumps.ods")
 
 START_LINUX = """\
@@ -27,6 +27,7 @@ CONTENTS_LINUX = """\
                           type what you found on the sheet Readings, read the sheet Sumps
   man                     the manual: man -l man/sumpwright.1
   sumpwright.toml         all settings, with their defaults
+  examples                how the workbook and the client are used: README.md there; requests to try
   LICENSE-*, licences-of-crates.txt"""
 START_WINDOWS = """\
 To start it:            double-click start.cmd
@@ -45,6 +46,7 @@ CONTENTS_WINDOWS = """\
   sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
                           type what you found on the sheet Readings, read the sheet Sumps
   sumpwright.toml         all settings, with their defaults
+  examples                how the workbook and the client are used: README.md there; requests to try
   LICENSE-*, licences-of-crates.txt"""
 
 

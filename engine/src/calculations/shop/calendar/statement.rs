@@ -1,4 +1,4 @@
-//! The statement: how many clean-outs, the first of them, and what they cost beside today's habit.
+//! The statement: the first clean-outs, how many there are, and what they cost beside today's habit.
 
 use super::answer::CalendarAnswer;
 use super::question::Calendar;
@@ -32,11 +32,11 @@ impl Calendar {
             many => sentence!("{} clean-outs", many),
         };
         sentence!(
-            "{} in {}. Begin on {} with {}.",
-            many,
-            weeks,
+            "Begin on {} with {}: {} in {}.",
             first.day.said(),
-            listed(named.chain(more))
+            listed(named.chain(more)),
+            many,
+            weeks
         )
     }
 

@@ -177,7 +177,7 @@ pub struct PremixVessel {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MovingFluid {
-    /// # MovedBetween at least
+    /// # Moved at least
     ///
     /// The least that is worth moving.
     #[schema(example = 10.0)]
