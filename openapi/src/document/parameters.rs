@@ -78,7 +78,7 @@ impl Leaves<'_> {
                     self.walk(member, &deeper(path, name), required && needed, None);
                 }
             }
-            "array" => self.walk(&schema["items"], &deeper(path, "0"), required, None),
+            "array" => self.walk(&schema["items"], &deeper(path, "0"), required, description),
             _ => self.leaf(schema, path, required, description),
         }
     }
