@@ -48,6 +48,20 @@ def kept(name: str) -> str:
     return f"COUNTIFS({column('machine')},{name},{column('kept')},1)"
 
 
+def day_of(name: str, nth: str) -> str:
+    """The day of an entry of a machine, by its place among those asked about, counted from 0."""
+    return f'INDEX({column("day")},MATCH({name}&"|"&{nth},{column("kept nth")},0))'
+
+
+def dated(answer: str, name: str) -> str:
+    """A sentence of the service about an entry of a machine, which names it by its place among those asked
+    about, with the entry's date in place of that."""
+    ends = f'MIN(FIND(".",{answer}&".",5),FIND(":",{answer}&":",5))'
+    nth = f"MID({answer},5,{ends}-5)"
+    said = f'IFERROR(SUBSTITUTE({answer},"log."&{nth},{asking.day(day_of(name, nth))}),{answer})'
+    return f'IF(LEFT({answer},4)="log.",{said},{answer})'
+
+
 def typed(row: int, which: int) -> str:
     """A cell typed for an entry."""
     return f"INDEX(log_rows,{row - FIRST + 2},{which})"

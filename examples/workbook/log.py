@@ -9,13 +9,13 @@ from look import (
     LEFT,
     PART,
     QUIET,
+    WRAPPED,
     heading,
     judge,
     on_paper,
     open_sheet,
     put,
     spaced,
-    typed,
     widths,
 )
 from machines import READY as MACHINES_READY
@@ -48,6 +48,10 @@ def fill(sheet) -> None:
     """Writes the sheet."""
     sheet.title = "Log"
     open_sheet(sheet, "What was read and added", TOLD)
+    sheet["A2"].alignment = WRAPPED
+    sheet.merge_cells("A2:G2")
+    for row, height in ((2, 28), (3, 20), (4, 20), (6, 18)):
+        sheet.row_dimensions[row].height = height
     fault = entries.column("fault")
     first = f'MATCH("?*",{fault},0)'
     further = f"IFERROR(COUNTA(INDEX(log_rows,{READY + 2},2):INDEX(log_rows,ROWS(log_rows),2)),0)"
@@ -106,22 +110,11 @@ def fill(sheet) -> None:
                 place.alignment = LEFT
         if row < FIRST + STYLED:
             sheet.row_dimensions[row].height = 16
-    widths(sheet, [13, 22, 10, 12, 10, 12, 34, 3, 22, 14, 14, 14, 14, 14])
+    widths(sheet, [13, 22, 10, 12, 10, 12, 34, 3, 24, *[14] * 7, 54])
     sheet.freeze_panes = f"A{FIRST}"
     on_paper(sheet, "5:6", upright=True)
     # The chart is for the screen: a long log is printed without it.
     sheet.print_area = f"A1:G{FIRST + STYLED - 1}"
-    put(sheet, "I5", "the chart shows", PART)
-    typed(sheet, "J5", LOG[0][1], align=LEFT)
-    sheet.merge_cells("J5:K5")
-    judge(
-        sheet,
-        "J5",
-        "list",
-        "A machine of the sheet Readings.",
-        within=f"Readings!$A$7:$A${6 + MACHINES_READY}",
-    )
-    put(sheet, "L5", f"its last {POINTS} entries", QUIET)
 
 
 def draw(sheet, drawn) -> None:
@@ -150,7 +143,7 @@ def draw(sheet, drawn) -> None:
         put(drawn, f"D{row}", f'=IF($A{row}="",NA(),IF({reads}="",NA(),{reads}*{factor}))')
     span = (drawn, 2, first, last)
     levels = curve(
-        "In the sump, before anything was added",
+        f"In the sump, before anything was added: the last {POINTS} entries",
         [(span, Line((drawn, 3, first, last), "in the sump", "1F6F78", marks="circle"))],
         (20, 7.5),
         None,

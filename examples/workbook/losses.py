@@ -70,14 +70,7 @@ def cells(place: int) -> list[str]:
         number_of = f'_xlfn.NUMBERVALUE({text},".")'
         theirs = f'"day "&SUBSTITUTE({number_of},",",".")'
         finding = f'IF({text}="",{finding},SUBSTITUTE({finding},{theirs},{day(number_of)}))'
-    # An entry is named by its place among those asked about; the sheet names it by its date.
-    nth = f'MID({answer},5,FIND(".",{answer}&".",5)-5)'
-    found = f'MATCH({name}&"|"&{nth},{entries.column("kept nth")},0)'
-    entry = f"INDEX({entries.column('day')},{found})"
-    dated = f'IFERROR(SUBSTITUTE({answer},"log."&{nth},{day(entry)}),{answer})'
-    said = in_our_words(
-        f'IF(LEFT({answer},4)="log.",{dated},{answer})', [*WORDS, ("log: ", ""), *machines.WORDS]
-    )
+    said = in_our_words(entries.dated(answer, name), [*WORDS, ("log: ", ""), *machines.WORDS])
     return [
         f'={name}&""',
         f'=IF({name}="","",IF({asked("entries")}=0,"",{asked("entries")}))',

@@ -40,6 +40,7 @@ import office
 import once
 import ranked
 import readings
+import state
 import values
 import volume
 import waste
@@ -70,7 +71,6 @@ NAMES = {
     # Longer than what is asked about, so that what is too much is seen.
     "readings": f"Readings!$A$6:$M${2 * readings.LAST}",
     "log_rows": f"Log!$A$6:$G${2 * log.LAST}",
-    "log_of": "Log!$J$5",
     "litres_in_a_gallon": "Asked!$B$3",
     "scale": "Asked!$D$3",
     "service": "Asked!$I$4",
@@ -127,6 +127,7 @@ def book() -> Workbook:
     factor.fill(sheets["Factor"], asked_once, drawn, names)
     volume.fill(sheets["Volume"], asked_once, drawn, names)
     waste.fill(sheets["Waste"], asked_once, names)
+    state.fill(sheets["Log"], asked_once, names)
     of_strengths, of_levels, of_losses, of_ph = ranked.fill(drawn, 16)
     board.draw(board_sheet, drawn, of_strengths)
     readings.draw(sheets["Readings"], drawn, of_levels)

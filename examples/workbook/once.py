@@ -82,9 +82,11 @@ class Card:
         self.too_many.append(f"IF(ROWS({named})>{ready + 1},{further},FALSE)")
         return f"$B${first + ready - 1}"
 
-    def ask(self, question: str, picks: list[str], words: list[tuple[str, str]]) -> None:
-        """Asks for the picks. The first of all is asked for each time: it is a number in every answer, or
-        `units`, which are those of the question."""
+    def ask(
+        self, question: str, picks: list[str], words: list[tuple[str, str]], units: str = "written_in"
+    ) -> None:
+        """Asks for the picks, in the units that are typed or in those of the round. The first of all is asked
+        for each time: it is a number in every answer, or `units`, which are those of the question."""
         check, rest = picks[0], picks[1:]
         is_answered = asking.is_in_units if check == "units" else asking.is_answered
         groups, group = [], [check]
@@ -94,7 +96,7 @@ class Card:
                 group = [check]
             group.append(pick)
         groups.append(group)
-        address = f'=service&"/v1/{self.calculation}?units="&written_in&{question}'
+        address = f'=service&"/v1/{self.calculation}?units="&{units}&{question}'
         put(self.sheet, f"A{self.row}", "question; then address, answer, whether it is one", QUIET)
         self.row += 1
         asked = self.write(address)

@@ -31,7 +31,7 @@ SHEETS = {
     "Readings": ("A1:M224", 72),
     "Condition": ("A1:I226", 60),
     "Checks": ("A1:T224", 66),
-    "Log": ("A1:P39", 70),
+    "Log": ("A1:Q39", 66),
     "Losses": ("A1:J225", 66),
     "Batch": ("A1:H54", 78),
     "Dose": ("A1:H44", 78),

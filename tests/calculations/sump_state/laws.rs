@@ -217,4 +217,11 @@ fn what_nobody_wrote_down_is_followed_and_said() {
         entries[12]["volume"].as_f64().expect("a volume"),
     );
     assert_near(found, read, 4.0);
+    // Days as a spreadsheet counts them are said to the day.
+    for entry in &mut entries {
+        entry["day"] = (entry["day"].as_f64().expect("a day") + 46065.0).into();
+    }
+    let told = findings("sump-state", &question(&entries, 0.5), "reading-off");
+    let said = |one: &Value| one["text"].as_str().is_some_and(|text| text.contains("(day 46077)"));
+    assert!(told.iter().any(said), "{told:#?}");
 }

@@ -10,7 +10,7 @@ const { astray, drawnOnce, printed, remembered, sideways } = require("./around")
 const { everyTask } = require("./tasks");
 const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
-const { dailyCheck, goOn, nothingLeaves } = require("./kept");
+const { dailyCheck, goOn, nothingLeaves, stateNow } = require("./kept");
 const { paces } = require("./paces");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
@@ -39,6 +39,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       paces,
       otherWays,
       goOn,
+      stateNow,
       exchange,
       handed,
       nothingLeaves,

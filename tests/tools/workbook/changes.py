@@ -3,6 +3,7 @@
 import cards
 import listed
 import office
+import stated
 from asked import Service, expect
 from held import ENTRIES, FIRST, FIRST_LOSS, FIRST_SHOWN, READY, compare
 
@@ -31,6 +32,7 @@ class Walk:
         stopped = listed.stopped(self.document, self.service, units)
         found = compare(self.document, self.service, units, written_in, stopped)
         listed.compare(self.document, self.service, units)
+        self.state = stated.compare(self.document, found, self.service, units, written_in)
         if questions:
             cards.compare(self.document, self.service, written_in)
         return found
@@ -255,6 +257,8 @@ def log(walk: Walk) -> None:
     walk.again()
     asked = walk.losses.getCellByPosition(2, FIRST_LOSS).Value
     expect(18 <= asked < 40, f"as many as fit: {asked}")
+    said = sheet.getCellByPosition(16, 5).String
+    expect(said.endswith("entries: an address has room for no more"), f"the state's: {said!r}")
 
 
 def full(walk: Walk) -> None:

@@ -3,7 +3,7 @@
 import { h } from "../dom.js";
 import { shown } from "../units.js";
 import { correct } from "./correct.js";
-import { forecastQuestion, lossesQuestion } from "./questions.js";
+import { forecastQuestion, lossesQuestion, stateQuestion } from "./questions.js";
 import { toDo } from "./record.js";
 import { timeline } from "./timeline.js";
 import { badge, filled, readingText, when } from "./words.js";
@@ -31,17 +31,29 @@ export async function history(host, context) {
     ...(checks.length === 0
       ? [h("p", null, "It has not been read yet.")]
       : [drawing, table(checks, context, again), legend(checks)]),
-    h("h3", null, "What it loses, and what comes next"),
+    h("h3", null, "What is in it now, what it loses, and what comes next"),
     h(
       "p",
       { class: "hint" },
-      place.losses
-        ? "Its losses are known. Work them out again when there are more checks."
-        : "From the checks its losses can be worked out, and from them how it will go on.",
+      checks.length === 0
+        ? "Check it first: what is in it now and what it loses come from its checks."
+        : place.losses
+          ? "Its losses are known. Work them out again when there are more checks."
+          : "From the checks its losses can be worked out, and from them how it will go on.",
     ),
     h(
       "p",
       { class: "buttons" },
+      h(
+        "button",
+        {
+          type: "button",
+          id: "kept-state",
+          disabled: checks.length === 0,
+          onclick: () => goOn("sump-state", stateQuestion),
+        },
+        "What is in it now",
+      ),
       h(
         "button",
         {

@@ -1,6 +1,8 @@
-// What is kept as questions to the service: a log for `losses`, a start for `forecast`; and losses as they come back.
+// What is kept as questions to the service: a log for `losses` and `sump-state`, a start for `forecast`; and losses as
+// they come back.
 
 import { convert } from "../units.js";
+import { moment } from "./record.js";
 
 const AHEAD = 30; // days that a forecast is asked for when nobody says
 
@@ -8,31 +10,64 @@ const question = (spec, name) => spec.calculations.find((one) => one.name === na
 
 /** The log of a place: what was read, and what was drained and added where it is known to be done. */
 export function lossesQuestion(spec, place, checks, units) {
-  const { capacity } = place.tank;
+  const document = { ...logged(place, checks), units: "metric" };
+  return {
+    document: spec.convert(question(spec, "losses"), bare(document), units),
+    missing: [
+      checks.length < 2 && "Two checks at least are needed, with the level or the volume each time.",
+      ...unsure(checks),
+    ].filter(Boolean),
+  };
+}
+
+/**
+ * The log of a place as it stands at this moment, by the clock of the device. How uncertain its losses are is not
+ * kept, so that they are learned from the log anew.
+ */
+export function stateQuestion(spec, place, checks, units) {
+  const ratio = place.losses?.depletion_ratio;
+  const document = {
+    ...logged(place, checks),
+    units: "metric",
+    now: moment(),
+    band: place.band,
+    stocks: place.stocks,
+    losses: ratio === undefined ? undefined : { depletion_ratio: ratio },
+  };
+  return {
+    document: spec.convert(question(spec, "sump-state"), bare(document), units),
+    missing: [
+      checks.length < 2 && "One check does not tell what it loses: a day later little is certain.",
+      ...unsure(checks),
+    ].filter(Boolean),
+  };
+}
+
+/** A place and its log, as every question about a log has them. */
+function logged(place, checks) {
   const log = checks.map((check) => {
     const entry = { at: check.at, volume: check.volume, reading: check.reading };
     if (!check.done) return entry;
     const removed = check.drained > 0 ? { volume: check.drained } : undefined;
     return { ...entry, removed, added: mixed(check.added ?? []) };
   });
-  const document = {
-    units: "metric",
+  return {
     reference: place.name,
-    sump: { capacity, concentration: place.band.target },
+    sump: { capacity: place.tank.capacity, concentration: place.band.target },
     log: log.length > 0 ? log : [{}],
   };
-  const unsure = checks.filter((check) => check.done === undefined && told(check)).length;
+}
+
+/** What a log of these checks does not know. */
+function unsure(checks) {
+  const unsaid = checks.filter((check) => check.done === undefined && told(check)).length;
   const noVolume = checks.filter((check) => check.volume === undefined).length;
-  return {
-    document: spec.convert(question(spec, "losses"), bare(document), units),
-    missing: [
-      checks.length < 2 && "Two checks at least are needed, with the level or the volume each time.",
-      noVolume > 0 && `${count(noVolume, "check says", "checks say")} nothing of how full it was.`,
-      unsure > 0 &&
-        `Of ${count(unsure, "check", "checks")} it is not known whether what was told was done: it counts as not done.`,
-      "What was poured in without a check has to be added to the log.",
-    ].filter(Boolean),
-  };
+  return [
+    noVolume > 0 && `${count(noVolume, "check says", "checks say")} nothing of how full it was.`,
+    unsaid > 0 &&
+      `Of ${count(unsaid, "check", "checks")} it is not known whether what was told was done: it counts as not done.`,
+    "What was poured in without a check has to be added to the log.",
+  ];
 }
 
 const told = (check) => check.drained > 0 || (check.added ?? []).length > 0;

@@ -53,7 +53,7 @@ impl SumpState {
         let text = sentence!(
             "Since about {} the {} are {} than the log makes them, reading after reading; chance \
              does that once in {} readings. Likely, in this order: {}. Find the cause before the \
-             sump is topped up by this log, then hand the state back without this alarm.",
+             sump is topped up by this log.",
             self.at(run, alarm.began.get()),
             what,
             way,
@@ -68,7 +68,7 @@ impl SumpState {
         let step = run.steps.iter().find(|step| step.day >= day && step.day <= day + 1e-9);
         match step.and_then(|step| self.log[step.entry].at.as_ref()) {
             Some(at) => sentence!("{}", at.said()),
-            None => sentence!("day {}", Measure::bare(day).rounded(4)),
+            None => sentence!("day {}", Measure::bare((day * 100.0).round() / 100.0)),
         }
     }
 }

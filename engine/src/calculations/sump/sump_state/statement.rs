@@ -7,6 +7,9 @@ use crate::quantity::{Concentration, Quantity, Volume};
 use crate::sentence;
 use crate::text::Sentence;
 
+/// A sooner reading is one of today.
+const HALF_A_DAY: f64 = 0.5;
+
 impl SumpState {
     pub(super) fn in_short(&self, answer: &SumpStateAnswer) -> Sentence {
         let holds = Self::holds(answer);
@@ -26,13 +29,15 @@ impl SumpState {
                 Some(top_up) => sentence!("{} {}", holds, top_up),
                 None => sentence!("{} Top it up.", holds),
             },
-            Some(ToDoToday::Nothing) => {
-                let until = answer.next_reading.map(|next| next.in_days.roughly());
-                match until {
-                    Some(days) => sentence!("{} Nothing to do; read it again in {}.", holds, days),
-                    None => sentence!("{} Nothing to do today.", holds),
+            Some(ToDoToday::Nothing) => match answer.next_reading.map(|next| next.in_days) {
+                Some(days) if days.get() < HALF_A_DAY => {
+                    sentence!("{} Nothing to do but to read it again today.", holds)
                 }
-            }
+                Some(days) => {
+                    sentence!("{} Nothing to do; read it again in {}.", holds, days.roughly())
+                }
+                None => sentence!("{} Nothing to do today.", holds),
+            },
         }
     }
 
