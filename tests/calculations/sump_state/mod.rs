@@ -3,6 +3,7 @@
 mod laws;
 mod published;
 mod refusals;
+mod unmeasured;
 
 use crate::service;
 use serde_json::Value;
