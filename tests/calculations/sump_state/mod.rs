@@ -3,6 +3,7 @@
 mod laws;
 mod published;
 mod refusals;
+mod shop_log;
 mod unmeasured;
 
 use crate::service;
