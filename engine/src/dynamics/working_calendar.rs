@@ -5,17 +5,18 @@
 //! stands: no chips carry fluid off, and water goes on evaporating at a rate of its own.
 
 use crate::numerics::cut_off::look;
-use crate::quantity::{DayHours, Quantity};
+use crate::quantity::{DailyRate, DayHours, Quantity};
 use crate::sentence;
 use crate::text::{DayText, Faults};
-use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time, Weekday};
+use jiff::{SignedDuration, ToSpan};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
 /// The hour at which work begins where nobody says. Common practice, no source.
 pub const WORK_BEGINS: f64 = 6.0;
+const SECONDS_IN_A_DAY: f64 = 86_400.0;
 
 /// The days on which the shop works.
 #[skip_serializing_none]
@@ -189,6 +190,45 @@ impl WorkingCalendar {
         worked
     }
 
+    /// Notes that a calendar says not of which day on days are counted.
+    pub fn check_counted(calendar: Option<&Self>, faults: &mut Faults) {
+        if calendar.is_some_and(|calendar| calendar.day_zero.is_none()) {
+            let detail = sentence!(
+                "A calendar says which days are days of work only from a date on. Give the date of \
+                 day 0 (calendar.day_zero)."
+            );
+            faults.add("/calendar/day_zero", detail);
+        }
+    }
+
+    /// Notes what evaporates while a machine stands, at `pointer`, where nothing says when that is.
+    pub fn check_standing(
+        calendar: Option<&Self>,
+        standing: Option<DailyRate>,
+        pointer: String,
+        faults: &mut Faults,
+    ) {
+        if standing.is_some() && calendar.is_none() {
+            let detail = sentence!(
+                "What evaporates while the machine stands counts only with a working calendar, \
+                 which says when it stands. Give one, or leave this out."
+            );
+            faults.add(pointer, detail);
+        }
+    }
+
+    /// Days of work from one day to a later one, both counted from day 0; none where day 0 has no
+    /// date, or a day is beyond all dates.
+    #[must_use]
+    pub fn worked_between(&self, from: f64, to: f64) -> Option<f64> {
+        let zero = self.zero()?;
+        let at = |day: f64| {
+            let since = SignedDuration::try_from_secs_f64(day * SECONDS_IN_A_DAY).ok()?;
+            zero.checked_add(since).ok()
+        };
+        Some(self.worked(at(from)?, at(to)?))
+    }
+
     /// The days after `zero`, in days from it, on which work begins or ends, up to `last`; the
     /// first is day 0 with whether the shop works on it.
     #[must_use]
@@ -229,7 +269,7 @@ pub struct WorkTurn {
 /// Days from one moment of the clock to another.
 #[must_use]
 pub fn days_between(from: DateTime, to: DateTime) -> f64 {
-    to.duration_since(from).as_secs_f64() / 86_400.0
+    to.duration_since(from).as_secs_f64() / SECONDS_IN_A_DAY
 }
 
 /// The time of day at an hour.

@@ -2,6 +2,7 @@
 
 mod any_shop;
 mod by_forecast;
+mod calendar;
 mod limits;
 mod picture;
 mod published;

@@ -4,6 +4,7 @@ mod kept_logs;
 mod known_logs;
 mod published;
 mod refusals;
+mod unmeasured;
 
 use crate::support::findings;
 use crate::{assert_near, number, service, solve};

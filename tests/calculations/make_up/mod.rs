@@ -1,5 +1,6 @@
 //! Make-up: what to feed so that a sump does not change.
 
+mod calendar;
 pub(super) mod laws;
 mod oil;
 mod published;

@@ -3,6 +3,8 @@
 mod laws;
 mod published;
 mod refusals;
+mod shop_log;
+mod unmeasured;
 
 use crate::service;
 use serde_json::Value;

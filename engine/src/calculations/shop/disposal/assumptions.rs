@@ -58,6 +58,28 @@ impl Disposal {
         assumptions
     }
 
+    fn note_calendar(&self, note: &mut impl FnMut(&'static str, Sentence)) {
+        if self.calendar.is_none() {
+            let text = sentence!("The losses are the same on every day, idle days included.");
+            note("/calendar", text);
+            return;
+        }
+        note(
+            "/calendar",
+            sentence!(
+                "A month has the losses and the oil of its days of work, spread evenly over it; \
+                 fines, running hours, wash water and the life of filter media are by the month as \
+                 they are given."
+            ),
+        );
+        if self.groups.iter().any(|group| group.standing.is_none()) {
+            let text = sentence!(
+                "Where what evaporates while a machine stands is not given, nothing does."
+            );
+            note("/groups", text);
+        }
+    }
+
     fn note_sumps(&self, note: &mut impl FnMut(&'static str, Sentence)) {
         note(
             "",
@@ -66,6 +88,7 @@ impl Disposal {
                  start."
             ),
         );
+        self.note_calendar(note);
         note(
             "/groups",
             sentence!(

@@ -1,8 +1,10 @@
 //! What a request says, with its defaults.
 
 use super::stream::WasteStream;
+use super::track::count;
 use super::{ChangeHabit, ChangesFall, ConcentrateDrum, Disposal, StreamTerms, WasteGroup};
 use crate::fluid::properties::PropertyName;
+use crate::handbook::conversions::DAYS_PER_MONTH;
 use crate::quantity::{MonthsAhead, Quantity};
 use std::collections::BTreeSet;
 
@@ -23,6 +25,16 @@ impl WasteGroup {
 impl Disposal {
     pub(super) fn horizon(&self) -> usize {
         self.months.map_or(MONTHS, MonthsAhead::whole)
+    }
+
+    /// The share of each month that is worked, and of the one after the last.
+    pub(super) fn worked(&self) -> Vec<f64> {
+        let of = |month: usize| {
+            let (from, to) = (count(month) * DAYS_PER_MONTH, count(month + 1) * DAYS_PER_MONTH);
+            let worked = self.calendar.as_ref()?.worked_between(from, to)?;
+            Some(worked / DAYS_PER_MONTH)
+        };
+        (0..=self.horizon()).map(|month| of(month).unwrap_or(1.0)).collect()
     }
 
     /// The names of all that is dissolved anywhere.

@@ -15,6 +15,8 @@ pub(super) struct WasteShop {
     pub water: Vec<f64>,
     pub densities: super::ledger::LedgerDensities,
     pub recycler: RecyclerShares,
+    /// The share of each month that is worked, and of the one after the last.
+    pub worked: Vec<f64>,
 }
 
 /// What becomes of drained fluid, as shares of 1.
@@ -47,14 +49,9 @@ pub(super) struct Machine {
     /// Working volume V and strength c, as a share of 1.
     pub v: f64,
     pub c: f64,
-    /// Evaporated, and carried off, with the concentrate in the latter.
-    pub evaporated: f64,
-    pub carried: f64,
-    pub carried_concentrate: f64,
-    /// Oil that stays in the sump, oil that is skimmed, fluid in the skimmings.
-    pub leak_kept: f64,
-    pub leak_skimmed: f64,
-    pub skimmed_fluid: f64,
+    /// Of a month of nothing but work, and what evaporates in one in which it stands.
+    pub losses: MonthLosses,
+    pub evaporated_at_rest: f64,
     /// Residue of a change, water for a rinse, and the number of rinses.
     pub residue: f64,
     pub rinse: f64,
@@ -71,6 +68,19 @@ pub(super) struct Machine {
     pub oil: f64,
     pub matter: Vec<f64>,
     pub rule: ChangeRule,
+}
+
+/// What a sump loses and takes in over a month.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct MonthLosses {
+    /// Evaporated, and carried off, with the concentrate in the latter.
+    pub evaporated: f64,
+    pub carried: f64,
+    pub carried_concentrate: f64,
+    /// Oil that stays in the sump, oil that is skimmed, fluid in the skimmings.
+    pub leak_kept: f64,
+    pub leak_skimmed: f64,
+    pub skimmed_fluid: f64,
 }
 
 /// When a sump is changed, months counted from 1.
@@ -111,6 +121,7 @@ impl Disposal {
                 oil_removed: yields.oil_removed.map_or(1.0, Share::fraction),
             });
         WasteShop {
+            worked: self.worked(),
             water: names.iter().map(in_water).collect(),
             densities: self.densities(),
             recycler,
@@ -130,6 +141,7 @@ impl Machine {
         let carried = group.losses.carried_off() * factors.carry_off * DAYS_PER_MONTH;
         let leak =
             group.oil_leak.map_or(0.0, |leak| leak.rate.get() * factors.leak * DAYS_PER_MONTH);
+        let standing = group.standing.map_or(0.0, Quantity::get);
         let skimmed = group.oil_leak.and_then(|leak| leak.skimmed).map_or(0.0, Share::fraction);
         let oil_in_skimmings = group
             .oil_leak
@@ -141,12 +153,15 @@ impl Machine {
             place,
             v,
             c,
-            evaporated: group.losses.evaporates() * factors.evaporation * DAYS_PER_MONTH,
-            carried,
-            carried_concentrate: carried * c * group.losses.depletion(),
-            leak_kept: leak * (1.0 - skimmed),
-            leak_skimmed: leak * skimmed,
-            skimmed_fluid: leak * skimmed * (1.0 / oil_in_skimmings - 1.0),
+            losses: MonthLosses {
+                evaporated: group.losses.evaporates() * factors.evaporation * DAYS_PER_MONTH,
+                carried,
+                carried_concentrate: carried * c * group.losses.depletion(),
+                leak_kept: leak * (1.0 - skimmed),
+                leak_skimmed: leak * skimmed,
+                skimmed_fluid: leak * skimmed * (1.0 / oil_in_skimmings - 1.0),
+            },
+            evaporated_at_rest: standing * factors.evaporation * DAYS_PER_MONTH,
             residue: group.residue.map_or(0.0, Quantity::get),
             rinse: group.rinse.map_or(0.0, |rinse| rinse.volume.get()),
             rinses: group.rinse.map_or(0.0, |rinse| rinse.times.map_or(1.0, Quantity::get)),
@@ -164,6 +179,26 @@ impl Machine {
             oil,
             matter,
             rule: ChangeRule::of(group.change.as_ref(), &shop.names),
+        }
+    }
+
+    /// Its losses in a month of which a share is worked.
+    pub(super) fn in_month(&self, worked: f64) -> MonthLosses {
+        let MonthLosses {
+            evaporated,
+            carried,
+            carried_concentrate,
+            leak_kept,
+            leak_skimmed,
+            skimmed_fluid,
+        } = self.losses;
+        MonthLosses {
+            evaporated: evaporated * worked + self.evaporated_at_rest * (1.0 - worked),
+            carried: carried * worked,
+            carried_concentrate: carried_concentrate * worked,
+            leak_kept: leak_kept * worked,
+            leak_skimmed: leak_skimmed * worked,
+            skimmed_fluid: skimmed_fluid * worked,
         }
     }
 

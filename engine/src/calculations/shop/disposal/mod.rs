@@ -9,6 +9,9 @@
 //! in skimmings (L), δ the depletion ratio and λ the tramp oil that stays (L), a
 //! sump is topped up to its level and strength every day:
 //!
+//! With a working calendar W and the oil are those of the month's days of work, and E has what
+//! evaporates on its other days besides:
+//!
 //! 1. concentrate bought: c·(δ·W + S); water bought: E + W + S less that
 //! 2. tramp oil and whatever the water brings, a the amount and s what comes in a
 //!    month, are evenly mixed in: a(t) = a₀·e^−x + s·(1 − e^−x)/x with

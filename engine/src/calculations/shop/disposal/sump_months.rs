@@ -1,7 +1,7 @@
 //! A sump over the months: what it takes in, what it loses, its changes.
 
 use super::ledger::{CONCENTRATE, MATTER, OIL, SOLIDS, WATER, WasteLedger};
-use super::machine::{ChangeRule, Machine, RecyclerShares, WasteShop};
+use super::machine::{ChangeRule, Machine, MonthLosses, RecyclerShares, WasteShop};
 use super::stream::{MonthlyFlow, Timing, WasteStream};
 use crate::numerics::cut_off::look;
 use crate::numerics::phi::phi_1;
@@ -35,7 +35,6 @@ pub(super) struct SumpMonths<'a> {
     shop: &'a WasteShop,
     machine: &'a Machine,
     n: f64,
-    mixing: Mixing,
     /// Tramp oil and matter in one now, fines settled since they were dug out.
     oil: f64,
     matter: Vec<f64>,
@@ -61,7 +60,6 @@ impl<'a> SumpMonths<'a> {
             shop,
             machine,
             n,
-            mixing: Mixing::of((machine.carried + machine.skimmed_fluid) / machine.v),
             oil: machine.oil,
             matter: machine.matter.clone(),
             fines: 0.0,
@@ -96,28 +94,34 @@ impl<'a> SumpMonths<'a> {
         Ok(())
     }
 
+    fn mixing(&self, month: &MonthLosses) -> Mixing {
+        Mixing::of((month.carried + month.skimmed_fluid) / self.machine.v)
+    }
+
     /// A month of work: losses, topping up, leaks, fines.
     fn month(&mut self, month: usize, ledger: &mut WasteLedger) {
-        let (m, n) = (self.machine, self.n);
+        let (c, n) = (self.machine.c, self.n);
+        let m = self.machine.in_month(self.shop.worked[month]);
+        let mixing = self.mixing(&m);
         let lost = m.carried + m.skimmed_fluid;
-        let concentrate = m.carried_concentrate + m.c * m.skimmed_fluid;
+        let concentrate = m.carried_concentrate + c * m.skimmed_fluid;
         let water = m.evaporated + lost - concentrate;
         ledger.steady(month, MonthlyFlow::Evaporated)[WATER] += n * m.evaporated;
         ledger.steady(month, MonthlyFlow::Concentrate)[CONCENTRATE] += n * concentrate;
         ledger.steady(month, MonthlyFlow::Leaked)[OIL] += n * (m.leak_kept + m.leak_skimmed);
-        ledger.steady(month, MonthlyFlow::Fines)[SOLIDS] += n * m.fines;
+        ledger.steady(month, MonthlyFlow::Fines)[SOLIDS] += n * self.machine.fines;
         let carried = ledger.steady(month, MonthlyFlow::Waste(WasteStream::CarriedOff));
         carried[CONCENTRATE] += n * m.carried_concentrate;
         carried[WATER] += n * (m.carried - m.carried_concentrate);
         let skimmed = ledger.steady(month, MonthlyFlow::Waste(WasteStream::OilPhase));
-        skimmed[CONCENTRATE] += n * m.c * m.skimmed_fluid;
-        skimmed[WATER] += n * (1.0 - m.c) * m.skimmed_fluid;
+        skimmed[CONCENTRATE] += n * c * m.skimmed_fluid;
+        skimmed[WATER] += n * (1.0 - c) * m.skimmed_fluid;
         skimmed[OIL] += n * m.leak_skimmed;
         // Of the oil and the matter that leave, each stream takes its share.
         let on_chips = if lost > 0.0 { m.carried / lost } else { 0.0 };
-        let (oil, oil_left) = self.mixing.month(self.oil, m.leak_kept);
+        let (oil, oil_left) = mixing.month(self.oil, m.leak_kept);
         self.oil = oil;
-        self.fines += m.fines;
+        self.fines += self.machine.fines;
         let mut share_out = |column: usize, left: f64| {
             let streams =
                 [(WasteStream::CarriedOff, on_chips), (WasteStream::OilPhase, 1.0 - on_chips)];
@@ -128,7 +132,7 @@ impl<'a> SumpMonths<'a> {
         };
         share_out(OIL, oil_left);
         for (i, (matter, in_water)) in self.matter.iter_mut().zip(&self.shop.water).enumerate() {
-            let (stays, left) = self.mixing.month(*matter, water * in_water);
+            let (stays, left) = mixing.month(*matter, water * in_water);
             *matter = stays;
             share_out(MATTER + i, left);
         }
@@ -230,11 +234,13 @@ impl<'a> SumpMonths<'a> {
                 is_full
             }
             ChangeRule::Limits { .. } => {
-                let m = self.machine;
+                // The month to come, counted from 0.
+                let m = self.machine.in_month(self.shop.worked[month]);
+                let mixing = self.mixing(&m);
                 let water = m.evaporated
-                    + (1.0 - m.c) * m.skimmed_fluid
+                    + (1.0 - self.machine.c) * m.skimmed_fluid
                     + (m.carried - m.carried_concentrate);
-                let next = |old: f64, new: f64| self.mixing.month(old, new).0;
+                let next = |old: f64, new: f64| mixing.month(old, new).0;
                 let matter = self.matter.iter().zip(&self.shop.water);
                 let matter = matter.map(|(kg, in_water)| next(*kg, water * in_water));
                 self.passes_limits(next(self.oil, m.leak_kept), matter)

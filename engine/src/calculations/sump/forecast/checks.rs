@@ -1,6 +1,7 @@
 //! The checks of a request for a forecast.
 
 use super::{FeedStock, Feeding, Forecast};
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::dynamics::{CourseStop, FEEDINGS_MOST};
 use crate::fluid::hardness;
 use crate::fluid::properties::check_room;
@@ -38,7 +39,9 @@ impl Forecast {
         self.check_levels(&mut faults);
         self.check_changes(&mut faults);
         self.check_feeding(&mut faults);
-        self.check_calendar(&mut faults);
+        let calendar = self.calendar.as_ref();
+        WorkingCalendar::check_counted(calendar, &mut faults);
+        WorkingCalendar::check_standing(calendar, self.standing, "/standing".into(), &mut faults);
         let strength = self.sump.strength();
         if let Ok(Some(c)) = strength {
             self.check_depletion(c, &mut faults);
@@ -53,23 +56,6 @@ impl Forecast {
             Some(strength) => strength,
             None => Concentration::of(0.0)?,
         })
-    }
-
-    fn check_calendar(&self, faults: &mut Faults) {
-        if self.calendar.as_ref().is_some_and(|calendar| calendar.day_zero.is_none()) {
-            let detail = sentence!(
-                "A calendar says which days are days of work only from a date on. Give the date of \
-                 day 0 (calendar.day_zero)."
-            );
-            faults.add("/calendar/day_zero", detail);
-        }
-        if self.standing.is_some() && self.calendar.is_none() {
-            let detail = sentence!(
-                "What evaporates while the machine stands counts only with a working calendar, \
-                 which says when it stands. Give one, or leave this out."
-            );
-            faults.add("/standing", detail);
-        }
     }
 
     fn check_days(&self) -> Result<(), Refusal> {

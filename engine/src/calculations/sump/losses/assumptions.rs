@@ -50,6 +50,11 @@ impl Losses {
             Assumption::weighs_like_water("/log", "all fluid"),
             read_with_pumps_off("/log"),
         ];
+        if log.events.iter().any(|event| event.poured.unwritten_up_to().is_some()) {
+            let text = "Where nobody wrote down how much a filling took, the sump was taken to be \
+                        filled exactly to its mark.";
+            assumptions.push(Assumption::new("/log", text));
+        }
         assumptions.extend(self.of_time(log, explained));
         assumptions.extend(explained.throughout.map(of_factor));
         self.of_uncertainties(explained, &mut assumptions);

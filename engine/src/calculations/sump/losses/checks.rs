@@ -1,11 +1,14 @@
 //! The checks of a log: what contradicts itself, and what is too little to work from.
 
-use super::log::{Log, Seen};
+use super::fit::LogUnfit;
+use super::levels::Levels;
+use super::log::{Log, LogObservation, Seen};
 use super::question::{AlsoEstimated, Losses};
+use super::refusal::{BLIND, refusal};
 use crate::dynamics::log::LogTimes;
 use crate::quantity::{Measure, Quantity};
 use crate::sentence;
-use crate::text::{Faults, Kind, Refusal, names};
+use crate::text::{Faults, Kind, Refusal, Sentence, names};
 
 impl Losses {
     /// Members that contradict each other.
@@ -134,12 +137,9 @@ impl Losses {
             );
             faults.add("/log", detail);
         } else {
-            if super::fit::Levels::of(log).over <= 0.0 {
-                let detail = sentence!(
-                    "At least two levels, some working days apart, are needed to work out a loss. \
-                     Read the level again after some days of work; or fill the sump up to full \
-                     and write down how much it took, which costs nobody a reading."
-                );
+            if Levels::of(log).over <= 0.0
+                && let Some(detail) = no_two_levels(log)
+            {
                 faults.add("/log", detail);
             }
             if strengths() < 2 {
@@ -165,6 +165,9 @@ impl Losses {
         let unknowns = super::fit::free(log).len();
         let observations = log.observations.len();
         if observations < unknowns {
+            if log.filled_blindly() > 0 {
+                return Err(refusal(log, LogUnfit::Undetermined));
+            }
             let count = |count| Measure::bare(super::fit::degrees(count));
             let detail = sentence!(
                 "{} readings are too few for {} unknowns. Read both the volume and the strength at \
@@ -197,5 +200,34 @@ impl Losses {
             ),
         };
         Err(Refusal::new(Kind::NotIdentifiable, "/estimate", detail))
+    }
+}
+
+/// What to write down or to read where no two levels are known; none where the strengths between
+/// fillings may tell the loss.
+fn no_two_levels(log: &Log) -> Option<Sentence> {
+    /// Fewer fillings than this never tell one.
+    const FILLINGS: usize = 2;
+    let blind = log.filled_blindly();
+    let has_level = log.observations.iter().any(LogObservation::is_volume)
+        || log.events.iter().any(|event| event.poured.to.is_some());
+    let is_measured = log.events.iter().any(|event| event.added() > 0.0);
+    if blind >= FILLINGS {
+        None
+    } else if blind > 0 {
+        Some(Sentence::fixed(BLIND))
+    } else if is_measured && !has_level {
+        Some(sentence!(
+            "The log says what was poured in and never how full the sump was, so what it loses \
+             cannot be told. Where an addition filled the sump up, write that with it (filled_to: \
+             full): at two entries some working days apart that is enough, and nobody has to \
+             measure anything. Else read the level at two such entries."
+        ))
+    } else {
+        Some(sentence!(
+            "At least two levels, some working days apart, are needed to work out a loss. \
+             Read the level again after some days of work; or fill the sump up to full \
+             and write down how much it took, which costs nobody a reading."
+        ))
     }
 }

@@ -157,7 +157,7 @@ impl Explained {
     }
 
     /// The standard uncertainty of a result from its derivatives by unknowns.
-    fn propagated(&self, by: &[(usize, f64)]) -> f64 {
+    pub(super) fn propagated(&self, by: &[(usize, f64)]) -> f64 {
         let mut variance = 0.0;
         for (a, by_a) in by {
             for (b, by_b) in by {

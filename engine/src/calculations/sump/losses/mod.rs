@@ -33,6 +33,9 @@
 //!
 //! A log that fills up to a level it knows and writes down the litres shows what was there
 //! before: the level less the litres. One that does not write them down begins anew there.
+//! Where it never does, the strengths between fillings of two kinds still tell e + d, by how far each
+//! filling thins or thickens the fluid; a loss that they leave open by more than a quarter is
+//! refused with the figure that would tell it.
 //! With a working calendar t counts days of work, and s is an unknown of its own where the log
 //! tells it; else it is taken as none.
 //!
@@ -59,6 +62,7 @@ mod estimates;
 mod findings;
 mod fit;
 mod intervals;
+mod levels;
 mod log;
 mod named;
 mod picture;

@@ -295,7 +295,8 @@ fn same_premix(log: &Log) -> Vec<Option<usize>> {
 #[cfg(test)]
 mod tests {
     use super::super::course::FIRST_SUSPECT;
-    use super::super::fit::{EXACT, fit, free, start};
+    use super::super::fit::{EXACT, fit, free};
+    use super::super::levels::start;
     use super::super::{Calculation, Losses};
     use super::*;
 

@@ -25,7 +25,7 @@ pub struct MakeUpAnswer {
     pub parts_of_water: Option<Ratio>,
     /// # Fill up per day
     ///
-    /// Make-up per day.
+    /// Make-up per day; with a working calendar on each day of work.
     pub daily: DailyMakeUp,
     /// # Cycles of concentration
     ///

@@ -6,6 +6,7 @@ use crate::fluid::oil::{LEAKS_NONE, OIL_GOES_ALONG};
 use crate::fluid::practice::{self, read_with_pumps_off};
 use crate::fluid::properties::{PropertyName, TRAMP_OIL, spoken};
 use crate::fluid::supply::MakeUpWater;
+use crate::quantity::Measure;
 use crate::sentence;
 use crate::text::Assumption;
 
@@ -20,6 +21,25 @@ impl MakeUp {
             Assumption::new("", mixed),
             read_with_pumps_off("/sump/volume"),
         ];
+        if let Some(days) = self.days_to_one_of_work() {
+            let text = sentence!(
+                "Days of work were taken to come evenly over the year, one in {} days, and each \
+                 with its share of the days on which the machine stands. Fill up more after a long \
+                 shutdown than after a weekend: to the level.",
+                Measure::bare(days).rounded(3)
+            );
+            assumptions.push(Assumption::new("/calendar", text));
+            if self.standing.is_none() {
+                let text = sentence!(
+                    "Nothing was assumed to evaporate on days on which the shop does not work."
+                );
+                assumptions.push(Assumption::new("/standing", text));
+            }
+        } else {
+            let text =
+                sentence!("The losses were assumed to be those of every day, idle days included.");
+            assumptions.push(Assumption::new("/losses", text));
+        }
         if self.losses.depletion_ratio.is_none() {
             assumptions.push(Assumption::carried_off_as_it_is());
         }

@@ -2,6 +2,7 @@
 
 use super::MakeUp;
 use super::rates::Followed;
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::fluid::batch::check_limits;
 use crate::fluid::properties::{PropertyName, TRAMP_OIL};
 use crate::fluid::stock::check_volume_shares;
@@ -15,8 +16,14 @@ const MORE_OIL_THAN_FLUID: f64 = 50.0;
 
 impl MakeUp {
     pub(super) fn check(&self) -> Result<(), Refusal> {
+        let mut faults = Faults::default();
+        if let Some(calendar) = &self.calendar {
+            calendar.check("/calendar", &mut faults);
+        }
+        faults.or_refuse(Kind::OutOfRange)?;
         self.losses.check("/losses")?;
         let mut faults = Faults::default();
+        self.check_calendar(&mut faults);
         check_limits(&self.limits, &mut faults);
         let (c, properties) = (self.sump.concentration, &self.sump.properties);
         check_volume_shares(c, properties, "/sump", &mut faults);
@@ -34,6 +41,20 @@ impl MakeUp {
         check_limits_are_about_something(&self.limits, &known, &mut faults);
         faults.or_refuse(Kind::NotIdentifiable)?;
         self.check_depletion()
+    }
+
+    fn check_calendar(&self, faults: &mut Faults) {
+        let calendar = self.calendar.as_ref();
+        WorkingCalendar::check_counted(calendar, faults);
+        WorkingCalendar::check_standing(calendar, self.standing, "/standing".into(), faults);
+        let begins = calendar.and_then(WorkingCalendar::zero);
+        if begins.is_some() && self.days_to_one_of_work().is_none() {
+            let detail = sentence!(
+                "By the calendar the shop does not work on a single day of the year from day 0 on. \
+                 Check its days of work and its shutdowns."
+            );
+            faults.add("/calendar", detail);
+        }
     }
 
     /// A make-up stronger than neat would be wanted only where what is carried off is: k·c

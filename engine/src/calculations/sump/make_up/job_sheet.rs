@@ -1,16 +1,16 @@
 //! The make-up of a day on paper: what to mix and fill up with.
 
-use super::MakeUpAnswer;
+use super::{MakeUp, MakeUpAnswer};
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::job_sheet::{JobSheet, SheetPart, SheetRecords, SheetTask};
 use crate::quantity::Quantity;
 use crate::sentence;
 
-impl MakeUpAnswer {
-    pub(super) fn job_sheet(&self) -> JobSheet {
+impl MakeUp {
+    pub(super) fn job_sheet(&self, answer: &MakeUpAnswer) -> JobSheet {
         let (water, concentrate) =
-            (self.daily.water.get().max(0.0), self.daily.concentrate.get().max(0.0));
+            (answer.daily.water.get().max(0.0), answer.daily.concentrate.get().max(0.0));
         let step = MeasuringStep::of(None, [water, concentrate]);
         let litres = |litres: f64| step.measure(step.round(litres));
         let is_premix = 100.0 * concentrate <= PREMIX_AT_MOST * (water + concentrate);
@@ -44,7 +44,11 @@ impl MakeUpAnswer {
             tasks.push(SheetTask::of(sentence!(
                 "Let it circulate, read it, and write the reading below."
             )));
-            parts.push(SheetPart::headed(sentence!("Every day"), tasks));
+            let heading = match self.calendar {
+                Some(_) => sentence!("Every day of work"),
+                None => sentence!("Every day"),
+            };
+            parts.push(SheetPart::headed(heading, tasks));
         }
         JobSheet { parts, notes: Vec::new(), records: SheetRecords::EachTime }
     }

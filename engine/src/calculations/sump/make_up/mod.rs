@@ -28,6 +28,11 @@
 //!    bounds f and b on one side by 5 and 6, and the least value within all bounds
 //!    is the remedy. Where none is, the two bounds that exclude each other are named.
 //!
+//! With a working calendar a day is a day of work: the losses, the oil, the discharge and the
+//! make-up are its own, and to e is added what evaporates on the days at rest that come to each day
+//! of work, s·(365 − n)/n with n days of work in the year from day 0. The day on which a limit is
+//! passed is 365/n times as far off as in days of work.
+//!
 //! Unless its own content is given, the concentrate is taken to bring as much as
 //! the water that it takes the place of, s_k = s_w, and then a = m·s_w: the
 //! property settles at s_w times the cycles, as handbooks have it. Concentrate that
@@ -70,7 +75,7 @@ impl Calculation for MakeUp {
                                    takes hardness, chloride and whatever else the water brings";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/make-up.json");
     const IS_QUICK: bool = true;
-    const SHEET: Option<MakeSheet<Self, MakeUpAnswer>> = Some(|_, answer| answer.job_sheet());
+    const SHEET: Option<MakeSheet<Self, MakeUpAnswer>> = Some(Self::job_sheet);
     type Answer = MakeUpAnswer;
 
     fn calculate(&self) -> Result<Outcome<MakeUpAnswer>, Refusal> {

@@ -2,6 +2,7 @@
 //! with.
 
 use crate::dynamics::MaterialDensities;
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::fluid::loss_rates::LossRates;
 use crate::fluid::oil::OilRates;
 use crate::fluid::properties::{Limits, Properties};
@@ -24,6 +25,17 @@ pub struct MakeUp {
     ///
     /// Losses of the sump per day.
     pub losses: LossRates,
+    /// # Working calendar
+    ///
+    /// Days on which the shop works, with the date of day 0 (day 0 is). The losses, the oil, what
+    /// is drained off and the make-up are then those of a day of work, and the make-up replaces
+    /// what was lost while the machine stood too. Default: every day is like any other.
+    pub calendar: Option<WorkingCalendar>,
+    /// # Lost while it stands
+    ///
+    /// Water lost to evaporation per day on which the shop does not work. Default: 0.
+    #[schema(example = 2.0)]
+    pub standing: Option<DailyRate>,
     /// # Drained off on purpose
     ///
     /// Fluid drained off on purpose per day, as it is in the sump. Default: 0.

@@ -3,6 +3,7 @@
 use super::{DailyMakeUp, MakeUp};
 use crate::fluid::properties::{Properties, PropertyName, TRAMP_OIL};
 use crate::fluid::supply::MakeUpWater;
+use crate::handbook::conversions::DAYS_PER_YEAR;
 use crate::quantity::{DailyRate, Quantity};
 use crate::text::Refusal;
 use std::collections::BTreeSet;
@@ -28,6 +29,8 @@ pub(super) struct MakeUpRates {
     pub(super) q: f64,
     /// The sump without the oil in it, L.
     pub(super) w: f64,
+    /// How many days there are to a day of work: 1 where all are alike.
+    pub(super) days: f64,
 }
 
 /// A property, in mg/L; tramp oil in litres to a hundred litres of the rest.
@@ -136,7 +139,10 @@ pub(super) fn carried(name: &str, properties: &Properties) -> Option<f64> {
 }
 
 impl MakeUp {
+    /// The rates of a day of work, to which what evaporates until the next is counted.
     pub(super) fn rates(&self) -> MakeUpRates {
+        let days = self.days_to_one_of_work().unwrap_or(1.0);
+        let at_rest = (days - 1.0) * self.standing.map_or(0.0, Quantity::get);
         let (v, oil) = (self.sump.volume.get(), self.oil.unwrap_or_default());
         let share = self.sump.properties.tramp_oil.map_or(0.0, |share| share.get().min(ALL_OIL));
         MakeUpRates {
@@ -145,11 +151,19 @@ impl MakeUp {
             q: oil.skims(),
             w: v - v * share / 100.0,
             c: self.sump.concentration.fraction(),
-            e: self.losses.evaporates(),
+            e: self.losses.evaporates() + at_rest,
+            days,
             d: self.losses.carried_off(),
             k: self.losses.depletion(),
             b: self.discharge.map_or(0.0, Quantity::get),
         }
+    }
+
+    /// How many days there are to a day of work, over the year from day 0; none where that has no
+    /// day of work, or nobody says when the shop works.
+    pub(super) fn days_to_one_of_work(&self) -> Option<f64> {
+        let worked = self.calendar.as_ref()?.worked_between(0.0, DAYS_PER_YEAR)?;
+        (worked > 0.0).then_some(DAYS_PER_YEAR / worked)
     }
 
     /// The names of all that the question speaks of, limits aside, tramp oil first.

@@ -41,7 +41,7 @@ impl Followed {
         let (course, pace) = self.course(rates);
         // What is on the very limit passes it at once.
         let tau = course.when(pace, limit).unwrap_or(0.0);
-        Some((pace.days(tau), side))
+        Some((pace.days(tau) * rates.days, side))
     }
 
     /// The limit that it comes to pass, if no remedy is found.

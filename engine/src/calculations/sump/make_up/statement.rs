@@ -9,14 +9,15 @@ use crate::text::Sentence;
 
 impl MakeUp {
     pub(super) fn in_short(&self, answer: &MakeUpAnswer) -> Sentence {
-        let make_up = make_up(answer);
+        let a_day = if self.calendar.is_some() { "on each day of work" } else { "a day" };
+        let make_up = make_up(answer, a_day);
         let Some(passing) = self.first_passing(answer) else {
             if self.limits.is_empty() {
                 return make_up;
             }
             return sentence!("{} No limit is passed.", make_up);
         };
-        if let Some(remedy) = answer.remedies.as_ref().and_then(remedy) {
+        if let Some(remedy) = answer.remedies.as_ref().and_then(|found| remedy(found, a_day)) {
             sentence!("{} {}: {}.", make_up, passing, remedy)
         } else {
             sentence!("{} {}.", make_up, passing)
@@ -42,22 +43,23 @@ impl MakeUp {
     }
 }
 
-fn make_up(answer: &MakeUpAnswer) -> Sentence {
+fn make_up(answer: &MakeUpAnswer, a_day: &'static str) -> Sentence {
     let Some(c_m) = answer.concentration else {
         return sentence!("Nothing to fill up with: the sump loses nothing.");
     };
     let daily = Volume::measure_of(answer.daily.volume.get()).rounded(3);
     if c_m.get() == 0.0 {
-        return sentence!("Fill up with plain water, {} a day.", daily);
+        return sentence!("Fill up with plain water, {} {}.", daily, a_day);
     }
     match answer.parts_of_water {
         Some(parts) if parts.get() > 0.0 => sentence!(
-            "Fill up with {} a day at {} (one part of concentrate to {} of water).",
+            "Fill up with {} {} at {} (one part of concentrate to {} of water).",
             daily,
+            a_day,
             c_m.roughly(),
             parts.roughly()
         ),
-        _ => sentence!("Fill up with {} a day at {}.", daily, c_m.roughly()),
+        _ => sentence!("Fill up with {} {} at {}.", daily, a_day, c_m.roughly()),
     }
 }
 
@@ -84,19 +86,20 @@ fn passes(day: Days, side: BandSide, name: &str, at: Measure) -> Sentence {
 }
 
 /// What keeps every limit, where something does.
-fn remedy(remedies: &Remedies) -> Option<Sentence> {
+fn remedy(remedies: &Remedies, a_day: &'static str) -> Option<Sentence> {
     let discharge = remedies.discharge.map(|rate| Volume::measure_of(rate.get()).rounded(3));
     let skimmed = remedies
         .skimmer_per_hour
         .map(|rate| sentence!("let a skimmer free {} of its oil, day and night", rate.roughly()));
     let water = match (remedies.deionised_share, discharge) {
         (Some(share), Some(discharge)) => Some(sentence!(
-            "deionise {} of the water, or drain off {} a day in all",
+            "deionise {} of the water, or drain off {} {} in all",
             share.roughly(),
-            discharge
+            discharge,
+            a_day
         )),
         (Some(share), None) => Some(sentence!("deionise {} of the water", share.roughly())),
-        (None, Some(discharge)) => Some(sentence!("drain off {} a day in all", discharge)),
+        (None, Some(discharge)) => Some(sentence!("drain off {} {} in all", discharge, a_day)),
         (None, None) => None,
     };
     match (skimmed, water) {

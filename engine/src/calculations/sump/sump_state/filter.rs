@@ -22,6 +22,8 @@ pub(super) struct Belief {
 /// A reading against what the estimate makes of it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Innovation {
+    /// What was read.
+    pub(super) value: f64,
     /// What was read less what was to be read.
     pub(super) off: f64,
     /// The same in its own standard uncertainties.
@@ -94,18 +96,25 @@ impl Belief {
     pub(super) fn read_volume(&mut self, volume: f64, u: f64) -> Innovation {
         let mut h = RowDVector::zeros(self.x.len());
         h[VOLUME] = 1.0;
-        self.read(volume - self.x[VOLUME], &h, u, VOLUME)
+        self.read((volume, self.x[VOLUME]), &h, u, VOLUME)
     }
 
     /// Takes a reading of what a litre holds.
     pub(super) fn read_per_litre(&mut self, place: usize, value: f64, u: f64) -> Innovation {
         let (expected, _, h) = self.per_litre(place);
-        self.read(value - expected, &h, u, place)
+        self.read((value, expected), &h, u, place)
     }
 
     /// Equation 6. What is farther off than chance goes is an unwritten step at `place`, of which
     /// nothing was known before.
-    fn read(&mut self, off: f64, h: &RowDVector<f64>, u: f64, place: usize) -> Innovation {
+    fn read(
+        &mut self,
+        (value, expected): (f64, f64),
+        h: &RowDVector<f64>,
+        u: f64,
+        place: usize,
+    ) -> Innovation {
+        let off = value - expected;
         let ph = &self.p * h.transpose();
         let s = (h * &ph)[0] + u * u;
         let z = if s > 0.0 { off / s.sqrt() } else { 0.0 };
@@ -120,7 +129,7 @@ impl Belief {
             self.p -= &ph * ph.transpose() / s;
             self.p = symmetric(std::mem::take(&mut self.p));
         }
-        Innovation { off, z }
+        Innovation { value, off, z }
     }
 }
 

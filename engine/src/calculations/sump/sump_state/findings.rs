@@ -1,11 +1,12 @@
 //! What to look at first: slow faults, and readings that the log cannot make anything of.
 
 use super::alarms::{AlarmWay, READINGS_BETWEEN, StateAlarm, WatchedReading};
-use super::answer::SumpStateAnswer;
-use super::filter::STEP;
+use super::answer::{COVERAGE, SumpStateAnswer};
+use super::filter::{CARRY_OFF, EVAPORATION, STEP};
 use super::question::SumpState;
 use super::run::Run;
-use crate::quantity::{Concentration, Measure, Quantity, Volume};
+use crate::dynamics::log::LogEntry;
+use crate::quantity::{Concentration, DailyRate, Measure, Quantity, Volume};
 use crate::sentence;
 use crate::text::{Finding, Sentence, Severity, listed};
 
@@ -13,6 +14,7 @@ impl SumpState {
     pub(super) fn findings(&self, run: &Run, answer: &SumpStateAnswer) -> Vec<Finding> {
         let mut findings: Vec<Finding> =
             answer.alarms.iter().map(|alarm| self.alarm(run, alarm)).collect();
+        findings.extend(self.unmeasured_fillings(run));
         let steps = run.steps.iter().enumerate();
         for (k, step) in steps {
             let severity = if k + 1 == run.steps.len() { Severity::Act } else { Severity::Watch };
@@ -61,6 +63,40 @@ impl SumpState {
             listed(causes)
         );
         Finding::new(Severity::Act, "slow-fault", "/log", text)
+    }
+
+    /// The sump is filled up time and again and nobody writes down how much that takes, so that
+    /// its losses are learned from the strengths alone.
+    fn unmeasured_fillings(&self, run: &Run) -> Option<Finding> {
+        /// Fewer fillings are the beginning of a log.
+        const FILLINGS: usize = 3;
+        /// A standard uncertainty above this share of a loss leaves it open.
+        const OPEN: f64 = 0.25;
+        let is_unmeasured = |entry: &&LogEntry| {
+            let added = entry.added.as_ref();
+            entry.filled_to.is_some() && added.is_some_and(|added| added.volume.is_none())
+        };
+        let last = self.log.iter().rposition(|entry| is_unmeasured(&entry))?;
+        let fillings = self.log.iter().filter(is_unmeasured).count();
+        let (x, p) = (&run.last.x, &run.last.p);
+        let loss = x[EVAPORATION] + x[CARRY_OFF];
+        let variance = p[(EVAPORATION, EVAPORATION)]
+            + p[(CARRY_OFF, CARRY_OFF)]
+            + 2.0 * p[(EVAPORATION, CARRY_OFF)];
+        let u = variance.max(0.0).sqrt();
+        if fillings < FILLINGS || u <= OPEN * loss {
+            return None;
+        }
+        let text = sentence!(
+            "The sump was filled up {} times and nobody wrote down how much that took, so what it \
+             loses is known only as {} (± {}). Write down how much the next few fillings take, by \
+             counted cans or a meter in the hose: that costs nobody a reading.",
+            Measure::bare(f64::from(u32::try_from(fillings).unwrap_or(u32::MAX))),
+            DailyRate::measure_of(loss.max(0.0)).rounded(2),
+            DailyRate::measure_of(COVERAGE * u).rounded(2)
+        );
+        let pointer = format!("/log/{last}/added");
+        Some(Finding::new(Severity::Watch, "fillings-unmeasured", pointer, text))
     }
 
     /// A day as the log writes it, where the log that was handed in has it.

@@ -39,6 +39,9 @@
 //! - **A filter that goes forward only, and a smoother for what is shown of the past.** So the answer's
 //!   `state` is all that the next entry needs, and a caller with thousands of machines keeps one short
 //!   document of each. To linearise again about what came later would need the whole log.
+//! - **A level that was seen once at most is not carried on by strengths.** A filter that is
+//!   linearised where it stands grows surer of it than strengths can make it, and ends with sumps
+//!   that hold more than they can, or run dry. Such a log is refused with what to write down.
 //! - **The state has standard uncertainties and correlations**, not covariances: each number has a unit.
 
 use crate::calculation::{Calculation, DrawPictures, Outcome};

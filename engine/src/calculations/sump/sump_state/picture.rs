@@ -32,13 +32,9 @@ pub(super) fn pictures(question: &SumpState, answer: &SumpStateAnswer) -> Vec<Pi
             .steps
             .iter()
             .filter_map(|step| {
-                let off = if is_volume { step.volume } else { step.strength }?;
-                let expected = if is_volume {
-                    step.expected.x[super::filter::VOLUME] + off.off
-                } else {
-                    100.0 * (step.expected.per_litre(super::filter::CONCENTRATE).0 + off.off)
-                };
-                Some((step.day, expected))
+                let read =
+                    if is_volume { step.volume?.value } else { 100.0 * step.strength?.value };
+                Some((step.day, read))
             })
             .collect(),
     };
@@ -56,9 +52,8 @@ pub(super) fn pictures(question: &SumpState, answer: &SumpStateAnswer) -> Vec<Pi
     volume.push(Layer::limit("full", question.sump.capacity.get()));
     volume.push(line(|entry| entry.volume.value.get(), now.volume.value.get()));
     volume.push(read(true));
-    let entries_done = question.log.iter().zip(&entries[..]);
-    volume.extend(entries_done.flat_map(|(entry, at)| {
-        let day = at.day.get();
+    volume.extend(run.steps.iter().flat_map(|step| {
+        let (entry, day) = (&question.log[step.entry], step.day);
         let added = entry.added.is_some().then(|| Layer::event("added", day));
         let removed = (entry.removed.is_some() || entry.happened.is_some())
             .then(|| Layer::event("removed or stood", day));
@@ -88,4 +83,48 @@ pub(super) fn pictures(question: &SumpState, answer: &SumpStateAnswer) -> Vec<Pi
     ];
     let panels = Shows::Panels(Panels { across, panels });
     vec![Picture::new("What the sump held, by its log", panels)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calculation::Calculation;
+    use serde_json::json;
+
+    /// A level and a strength that are off together are drawn where they were read.
+    #[test]
+    fn what_was_read_is_drawn_as_it_was_read() {
+        let log: Vec<_> = (0..8)
+            .map(|i| {
+                let off = if i == 5 { 40.0 } else { 0.0 };
+                let volume = 190.0 - 6.0 * f64::from(i) - off;
+                json!({ "day": i, "volume": volume, "concentration": 8.0 - off / 20.0 })
+            })
+            .collect();
+        let document = json!({ "sump": { "capacity": 200 }, "log": log });
+        let question: SumpState = serde_json::from_value(document).expect("a log");
+        let answer = question.calculate().expect("it is answered").answer;
+        let pictures = pictures(&question, &answer);
+        let [Picture { shows: Shows::Panels(Panels { panels, .. }), .. }] = &pictures[..] else {
+            panic!("panels");
+        };
+        let drawn = panels.iter().map(|panel| {
+            let points = panel.layers.iter().find_map(|layer| match layer {
+                Layer::Points { points, .. } => Some(points.clone()),
+                _ => None,
+            });
+            points.expect("points")
+        });
+        let drawn: Vec<Vec<(f64, f64)>> = drawn.collect();
+        assert_eq!(drawn.len(), 2);
+        for (member, points) in ["volume", "concentration"].into_iter().zip(drawn) {
+            // What is known at first comes of the first entry.
+            assert_eq!(points.len(), 7, "{member}");
+            for ((day, value), entry) in points.into_iter().zip(&log[1..]) {
+                let read = (entry["day"].as_f64(), entry[member].as_f64());
+                let (Some(on), Some(read)) = read else { panic!("a reading") };
+                assert!((day - on).abs() + (value - read).abs() < 1e-9, "{value} for {read}");
+            }
+        }
+    }
 }

@@ -3,12 +3,16 @@
 use super::alarms::{KeptSums, StateAlarm, WatchedReading};
 use super::checks::Taken;
 use super::estimate::moment;
-use super::filter::{Belief, CONCENTRATE, Innovation, Wandering};
+use super::filter::{
+    Belief, CARRY_OFF, CONCENTRATE, EVAPORATION, Innovation, STANDING, VOLUME, Wandering,
+};
 use super::question::SumpState;
-use crate::dynamics::log::{LogTimes, TakenOut};
+use crate::dynamics::log::{LogTimes, ReadEntry, TakenOut};
+use crate::dynamics::stretch::Stretch;
 use crate::fluid::properties::PropertyName;
 use crate::fluid::reading::Reading;
 use crate::numerics::cut_off::look;
+use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Kind, Refusal};
 use nalgebra::DMatrix;
@@ -80,12 +84,15 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         times,
     };
     let mut clock = begun.clock;
+    let mut untold = UntoldLevel::of(question, &run.last);
     for (i, entry) in entries.iter().enumerate().skip(begun.from) {
         look();
         let is_first = i == begun.from && question.state.is_none();
         let (day, to) = (run.times.days[i + before], moment(&run.times, i + before));
         let stretch = question.stretch((run.last_day, day), (clock, to), run.stands);
-        let (expected, led) = run.last.through(stretch, wandering).ok_or_else(|| dry_by(i))?;
+        let (expected, led) =
+            run.last.through(stretch, wandering).ok_or_else(|| untold.dry_by(i))?;
+        untold.pass(question, stretch, entry);
         let led_here = match run.steps.last() {
             Some(step) => led * &step.event_slope,
             None => led,
@@ -104,7 +111,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         }
         run.watch(day, volume, strength, entry.taken == TakenOut::All)?;
         let done = question.done(i, entry, &run.names, read.clone());
-        let (after, event_slope) = done.ok_or_else(|| dry_by(i))?;
+        let (after, event_slope) = done.ok_or_else(|| untold.dry_by(i))?;
         run.last = after.clone();
         (run.last_day, clock, run.stands) = (day, to, entry.stood);
         run.steps.push(Step {
@@ -121,12 +128,15 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
             run.instrument = Some(reading.clone());
         }
     }
+    if untold.is_open(question) {
+        return Err(untold_level());
+    }
     let end = run.times.days.len() - 1;
     run.now_day = run.times.days[end];
     let clocks = (clock, moment(&run.times, end));
     let stretch = question.stretch((run.last_day, run.now_day), clocks, run.stands);
     let at_now = run.last.through(stretch, wandering);
-    run.now = at_now.ok_or_else(|| dry_by(entries.len().saturating_sub(1)))?.0;
+    run.now = at_now.ok_or_else(|| untold.dry_by(entries.len().saturating_sub(1)))?.0;
     Ok(run)
 }
 
@@ -136,6 +146,82 @@ fn dry_by(entry: usize) -> Refusal {
          volume was misread."
     );
     Refusal::new(Kind::Inconsistent, format!("/log/{entry}"), detail)
+}
+
+fn untold_level() -> Refusal {
+    let detail = sentence!(
+        "The log says at most once how full the sump was, and strengths alone do not show how full it \
+         is by now. Where an addition filled it up, write that with it (filled_to: full), and nobody \
+         has to measure anything; else read the level again."
+    );
+    Refusal::new(Kind::NotIdentifiable, "/log", detail)
+}
+
+/// How far a level can be trusted that was seen once at most. Nothing but two levels shows what a
+/// sump loses in all; each strength that is read makes the estimate surer of it than strengths can.
+#[derive(Debug, Clone, Copy)]
+struct UntoldLevel {
+    /// How often the log says how full it was.
+    seen: usize,
+    /// Variances: of the level when it was seen, or as it is taken, and of the losses on a day of
+    /// work and at rest, as they were known before the log.
+    level: f64,
+    loss: f64,
+    at_rest: f64,
+    worked: f64,
+    stood: f64,
+    /// Of the level at the last strength.
+    by_now: f64,
+}
+
+impl UntoldLevel {
+    fn of(question: &SumpState, begun: &Belief) -> Self {
+        /// Losses of which nothing is known are off by so much of the capacity in a day. Common
+        /// practice, no source.
+        const UNKNOWN: f64 = 0.05;
+        let variance = |place| begun.p[(place, place)];
+        let unknown = (UNKNOWN * question.sump.capacity.get()).powi(2);
+        Self {
+            seen: if question.state.is_some() { Self::ENOUGH } else { 0 },
+            level: variance(VOLUME),
+            loss: (variance(EVAPORATION) + variance(CARRY_OFF)).min(unknown),
+            at_rest: variance(STANDING).min(unknown),
+            worked: 0.0,
+            stood: 0.0,
+            by_now: 0.0,
+        }
+    }
+
+    /// So many levels show a loss.
+    const ENOUGH: usize = 2;
+
+    fn pass(&mut self, question: &SumpState, stretch: Stretch, entry: &ReadEntry) {
+        self.worked += stretch.worked;
+        self.stood += stretch.stood;
+        let is_filled = entry.poured.to.is_some() || entry.taken == TakenOut::All;
+        if entry.volume.is_some() || is_filled {
+            self.seen += 1;
+            self.level = question.volume_u().powi(2);
+            (self.worked, self.stood) = (0.0, 0.0);
+        }
+        if entry.strength.is_some() {
+            let losses = self.worked.powi(2) * self.loss + self.stood.powi(2) * self.at_rest;
+            self.by_now = self.level + losses;
+        }
+    }
+
+    /// A sump that is dry by an entry: by its log, or since its level was seen too seldom.
+    fn dry_by(self, entry: usize) -> Refusal {
+        if self.seen < Self::ENOUGH { untold_level() } else { dry_by(entry) }
+    }
+
+    /// Whether the level was seen too seldom, and by now may be anywhere.
+    fn is_open(self, question: &SumpState) -> bool {
+        /// A standard uncertainty above this share of the capacity leaves the level open.
+        const OPEN: f64 = 0.25;
+        let open = OPEN * question.sump.capacity.get();
+        self.seen < Self::ENOUGH && self.by_now > open * open
+    }
 }
 
 impl Run {

@@ -8,6 +8,7 @@ pub(super) use groups::check_machines;
 use super::bands::SAMPLING;
 use super::track::count;
 use super::{ChangeHabit, Disposal, WasteGroup};
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::fluid::properties::TRAMP_OIL;
 use crate::quantity::{Measure, Quantity, Share};
 use crate::sentence;
@@ -22,13 +23,20 @@ impl Disposal {
         let mut faults = Faults::default();
         self.check_ranges(&mut faults);
         self.check_term_ranges(&mut faults);
+        if let Some(calendar) = &self.calendar {
+            calendar.check("/calendar", &mut faults);
+        }
         faults.or_refuse(Kind::OutOfRange)?;
 
         let mut faults = Faults::default();
         let names = self.groups.iter().map(|group| group.name.as_str());
         check_unique(names, "groups", "/groups", &mut faults);
+        let calendar = self.calendar.as_ref();
+        WorkingCalendar::check_counted(calendar, &mut faults);
         for (i, group) in self.groups.iter().enumerate() {
             group.check(&format!("/groups/{i}"), &mut faults);
+            let pointer = format!("/groups/{i}/standing");
+            WorkingCalendar::check_standing(calendar, group.standing, pointer, &mut faults);
         }
         self.check_water(&mut faults);
         self.check_recycler(&mut faults);

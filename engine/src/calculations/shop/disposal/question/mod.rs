@@ -16,6 +16,7 @@ pub use supply::{
     RecyclerYields, WaterBought,
 };
 
+use crate::dynamics::working_calendar::WorkingCalendar;
 use crate::quantity::{Density, Money, MonthsAhead, Volume};
 use crate::text::Name;
 use serde::{Deserialize, Serialize};
@@ -36,6 +37,12 @@ pub struct Disposal {
     ///
     /// The sumps, in groups that are alike.
     pub groups: Vec<WasteGroup>,
+    /// # Working calendar
+    ///
+    /// Days on which the shop works, with the date of day 0 (day 0 is), on which the first month
+    /// begins. Losses and oil leaks are then those of a day of work, and a month has what its days
+    /// of work bring. Default: every day is like any other.
+    pub calendar: Option<WorkingCalendar>,
     /// # Concentrate bought
     ///
     /// The concentrate that is bought.

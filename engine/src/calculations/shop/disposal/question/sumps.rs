@@ -38,6 +38,11 @@ pub struct WasteGroup {
     ///
     /// Losses of one per day, made up every day.
     pub losses: LossRates,
+    /// # Lost while it stands
+    ///
+    /// Water lost to evaporation by one per day on which the shop does not work. Default: 0.
+    #[schema(example = 2.0)]
+    pub standing: Option<DailyRate>,
     /// # Fluid change
     ///
     /// When the sumps are changed. Default: never.
