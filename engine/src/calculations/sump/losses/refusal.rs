@@ -18,9 +18,7 @@ pub(super) const BLIND: &str = "The sump was filled up and nobody wrote down how
 pub(super) fn refusal(log: &Log, unfit: LogUnfit) -> Refusal {
     match unfit {
         // Whatever else the fit says, it says of losses that no level has shown.
-        LogUnfit::Undetermined | LogUnfit::Dry(_) | LogUnfit::Unsettled(_)
-            if log.filled_blindly() > 0 =>
-        {
+        _ if log.filled_blindly() > 0 => {
             Refusal::new(Kind::NotIdentifiable, "/log", Sentence::fixed(BLIND))
         }
         LogUnfit::Undetermined => {

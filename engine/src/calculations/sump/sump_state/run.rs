@@ -91,7 +91,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         let (day, to) = (run.times.days[i + before], moment(&run.times, i + before));
         let stretch = question.stretch((run.last_day, day), (clock, to), run.stands);
         let (expected, led) =
-            run.last.through(stretch, wandering).ok_or_else(|| untold.dry_by(i))?;
+            run.last.through(stretch, wandering).ok_or_else(|| untold.dry_by(question, i))?;
         untold.pass(question, stretch, entry);
         let led_here = match run.steps.last() {
             Some(step) => led * &step.event_slope,
@@ -111,7 +111,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
         }
         run.watch(day, volume, strength, entry.taken == TakenOut::All)?;
         let done = question.done(i, entry, &run.names, read.clone());
-        let (after, event_slope) = done.ok_or_else(|| untold.dry_by(i))?;
+        let (after, event_slope) = done.ok_or_else(|| untold.dry_by(question, i))?;
         run.last = after.clone();
         (run.last_day, clock, run.stands) = (day, to, entry.stood);
         run.steps.push(Step {
@@ -136,7 +136,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
     let clocks = (clock, moment(&run.times, end));
     let stretch = question.stretch((run.last_day, run.now_day), clocks, run.stands);
     let at_now = run.last.through(stretch, wandering);
-    run.now = at_now.ok_or_else(|| untold.dry_by(entries.len().saturating_sub(1)))?.0;
+    run.now = at_now.ok_or_else(|| untold.dry_by(question, entries.len().saturating_sub(1)))?.0;
     Ok(run)
 }
 
@@ -211,8 +211,8 @@ impl UntoldLevel {
     }
 
     /// A sump that is dry by an entry: by its log, or since its level was seen too seldom.
-    fn dry_by(self, entry: usize) -> Refusal {
-        if self.seen < Self::ENOUGH { untold_level() } else { dry_by(entry) }
+    fn dry_by(self, question: &SumpState, entry: usize) -> Refusal {
+        if self.is_open(question) { untold_level() } else { dry_by(entry) }
     }
 
     /// Whether the level was seen too seldom, and by now may be anywhere.
