@@ -180,8 +180,7 @@ async function note(outcome) {
     const offered = kept.offer(id, document, outcome);
     if (steps && offered) steps.after(offered);
     else add(offered);
-  }
-  else add(kept.offerLosses(place, outcome.record));
+  } else add(kept.offerLosses(place, outcome.record));
 }
 
 /** What was asked, to stand beside the answer. */
