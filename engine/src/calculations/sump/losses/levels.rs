@@ -1,7 +1,7 @@
 //! Where a fit begins: what the levels that are known say of the loss alone.
 
 use super::fit::LogUnfit;
-use super::log::{Log, Seen};
+use super::log::{Event, Log, Seen};
 use crate::dynamics::log::TakenOut;
 use nalgebra::DVector;
 
@@ -91,5 +91,17 @@ impl Levels {
             }
         }
         levels
+    }
+}
+
+impl Log {
+    /// How often it is filled up to a mark between its first entry and its last with nobody
+    /// writing down how much that took, where no two levels are known: its strengths alone can
+    /// then tell what it loses.
+    pub(super) fn filled_blindly(&self) -> usize {
+        let is_filled = |event: &&Event| event.poured.unwritten_up_to().is_some();
+        let before_last = &self.events[..self.events.len().saturating_sub(1)];
+        let count = before_last.iter().filter(is_filled).count();
+        if Levels::of(self).over > 0.0 { 0 } else { count }
     }
 }

@@ -1,6 +1,5 @@
 //! The log in numbers: what was seen, what was poured, and the time between.
 
-use super::levels::Levels;
 use super::question::{AlsoEstimated, Losses};
 use crate::dynamics::log::{LogTimes, PouredIn, ReadEntry, TakenOut};
 use crate::dynamics::stretch::Stretch;
@@ -105,16 +104,6 @@ impl Log {
 
     pub(super) fn values(&self) -> DVector<f64> {
         DVector::from_iterator(self.observations.len(), self.observations.iter().map(|o| o.value))
-    }
-
-    /// How often it is filled up to a mark between its first entry and its last with nobody
-    /// writing down how much that took, where no two levels are known: its strengths alone can
-    /// then tell what it loses.
-    pub(super) fn filled_blindly(&self) -> usize {
-        let is_filled = |event: &&Event| event.poured.unwritten_up_to().is_some();
-        let before_last = &self.events[..self.events.len().saturating_sub(1)];
-        let count = before_last.iter().filter(is_filled).count();
-        if Levels::of(self).over > 0.0 { 0 } else { count }
     }
 
     /// Whether an addition is a premix: neither water nor neat.
