@@ -5,6 +5,7 @@ use crate::columns::Columns;
 use crate::error::Error;
 use crate::rows::{Asking, How, round_text};
 use crate::sheet::{Row, Sheet, of_service};
+use serde_json::Value;
 use sumpwright_openapi::problem::{Problem, RequestFault};
 use sumpwright_openapi::table::TableOptions;
 
@@ -63,7 +64,9 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
     let options = TableOptions { headings_in_row: Some(sheet.head.place), ..asking.options() };
     let answered = client.solve_table(&how.calculation, &table, &options);
     let answered = answered.map_err(|error| match error {
-        Error::Problem(problem) if !problem.errors.is_empty() => Error::Sheet(told(&problem, list)),
+        Error::Problem(problem) if !problem.errors.is_empty() => {
+            Error::Sheet(told(&problem, list, service.example))
+        }
         error => error,
     })?;
     let (headings, rows) = of_service(&answered, b',');
@@ -98,7 +101,7 @@ pub fn ask(client: &Client, sheet: &Sheet, how: &How, list: &str) -> Result<LogA
 }
 
 /// Every fault on a line of its own. Those of an entry say their rows themselves.
-fn told(problem: &Problem, list: &str) -> String {
+fn told(problem: &Problem, list: &str, example: &str) -> String {
     let mut around = None;
     let line = |fault: &RequestFault| {
         let path = fault.pointer.trim_start_matches('/').replace('/', ".");
@@ -110,7 +113,29 @@ fn told(problem: &Problem, list: &str) -> String {
     };
     let mut lines: Vec<String> = problem.errors.iter().map(line).collect();
     if let Some(path) = around {
-        lines.push(format!("What belongs to no row is said by --set, as in --set {path}=…"));
+        let set = exemplary(example, path);
+        lines.push(format!("What belongs to no row is said by --set, as in --set {set}."));
     }
     lines.join("\n")
+}
+
+/// A member as the example has it, or the first member of it, as path=value.
+fn exemplary(example: &str, mut path: String) -> String {
+    let example: Value = serde_json::from_str(example).unwrap_or_default();
+    let mut value = example.pointer(&format!("/{}", path.replace('.', "/")));
+    loop {
+        let (name, inner) = match value {
+            Some(Value::Object(members)) => match members.iter().next() {
+                Some((name, inner)) => (name.clone(), inner),
+                None => return format!("{path}=…"),
+            },
+            Some(Value::Array(entries)) if !entries.is_empty() => ("0".to_owned(), &entries[0]),
+            Some(Value::String(text)) if !text.contains(' ') => return format!("{path}={text}"),
+            Some(Value::String(text)) => return format!("\"{path}={text}\""),
+            Some(Value::Number(number)) => return format!("{path}={number}"),
+            _ => return format!("{path}=…"),
+        };
+        path = format!("{path}.{name}");
+        value = Some(inner);
+    }
 }
