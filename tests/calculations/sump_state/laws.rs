@@ -224,4 +224,10 @@ fn what_nobody_wrote_down_is_followed_and_said() {
     let told = findings("sump-state", &question(&entries, 0.5), "reading-off");
     let said = |one: &Value| one["text"].as_str().is_some_and(|text| text.contains("(day 46077)"));
     assert!(told.iter().any(said), "{told:#?}");
+    // A last reading that does not fit comes before all else, with a band and without one.
+    let record = solve("sump-state", &question(&entries[..13], 0.5)).expect("it is answered");
+    let first = record["statement"]
+        .as_str()
+        .is_some_and(|text| text.starts_with("Look at the machine first"));
+    assert!(first && record["answer"]["to_do"] == "look_first", "{}", record["statement"]);
 }

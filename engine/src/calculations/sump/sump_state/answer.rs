@@ -23,7 +23,7 @@ pub struct SumpStateAnswer {
     pub now: StateNow,
     /// # To do today
     ///
-    /// What to do today; absent without a band.
+    /// What to do today. Without a band: only what to look at first.
     pub to_do: Option<ToDoToday>,
     /// # Top-up
     ///

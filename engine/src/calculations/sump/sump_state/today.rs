@@ -26,12 +26,12 @@ impl Run {
 }
 
 impl SumpState {
-    /// What to do today; none without a band.
+    /// What to do today; without a band none but to look at what does not fit.
     pub(super) fn to_do(&self, run: &Run, now: &StateNow) -> Option<ToDoToday> {
-        let band = self.band.as_ref()?;
         if !run.alarms.is_empty() || run.last_step().is_some() {
             return Some(ToDoToday::LookFirst);
         }
+        let band = self.band.as_ref()?;
         let strength = now.concentration;
         let spans = |edge| strength.low <= edge && edge <= strength.high;
         if spans(band.low) || spans(band.high) {
