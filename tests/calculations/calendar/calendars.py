@@ -210,7 +210,7 @@ class Programme:
             return {"infeasible": True}
         cost = None if found.fun is None else found.fun + self.constant
         bound = found.fun if found.mip_dual_bound is None else found.mip_dual_bound
-        return {"cost": cost, "at_least": bound + self.constant}
+        return {"cost": cost, "at_least": None if bound is None else bound + self.constant}
 
 
 def shop(seed, sumps, weeks, **more):
