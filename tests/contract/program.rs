@@ -73,7 +73,7 @@ fn solve_answers_a_table_and_fails_where_a_row_has_no_answer() {
     let fails = |more: &[&str]| {
         let output = solve(more);
         assert_eq!(output.status.code(), Some(1), "{output:?}");
-        assert_eq!(output.stdout.iter().filter(|byte| **byte == b'\n').count(), 6);
+        assert_eq!(String::from_utf8_lossy(&output.stdout).lines().count(), 6);
         String::from_utf8_lossy(&output.stderr).into_owned()
     };
     // One of the invented sumps is fuller than full.
