@@ -6,7 +6,7 @@ import { hasAmount, told } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
 const SAID = ["action", "name", "stock", "sump", "text"];
-const OPEN_MOST = 24; // longer lists start folded
+const OPEN_MOST = 14; // longer lists start folded
 
 /** The steps of a record, drawn, and under which name its answer has them. */
 export function stepsOf(figures, recordSchema, record) {
