@@ -2,7 +2,7 @@
 
 import { h } from "./dom.js";
 import { brief, label } from "./schema.js";
-import { hasAmount, told } from "./writing.js";
+import { measuredIn, told } from "./writing.js";
 
 const STEPS = ["sheet", "steps"];
 const SAID = ["action", "name", "stock", "sump", "text"];
@@ -22,8 +22,8 @@ export function stepsOf(figures, recordSchema, record) {
 }
 
 /**
- * What to do, in order. A sentence with amounts has them as they are measured out, and no other amount stands
- * beside it; else each step has its own, and what a kind of step means is said once.
+ * What to do, in order: each step with its amounts, and what a kind of step means is said once. Where the sentence
+ * says an amount, that is as it is measured out, and the exact one does not stand beside it.
  */
 function list(figures, schema, steps) {
   const { spec, units } = figures;
@@ -41,8 +41,14 @@ function list(figures, schema, steps) {
         )
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);
-      const measured = hasAmount(step.text ?? "");
-      const known = meant.size === meant.add(step.action + step.text).size && !measured;
+      const measured = measuredIn(step.text ?? "");
+      const [own, inWords] = [[], []];
+      for (const { value, schema: s } of rest.filter(amount)) {
+        const exact = figures.plain(s, value);
+        const isSaid = [...measuredIn(exact)].some((unit) => measured.has(unit));
+        (isSaid ? inWords : own).push(exact);
+      }
+      const known = meant.size === meant.add(step.action + step.text).size && inWords.length === 0;
       // The sentence says what to read as one reads it.
       const said = ({ name }) => !known && name === "mark";
       const where = rest
@@ -52,16 +58,13 @@ function list(figures, schema, steps) {
             ? figures.plain(s, value)
             : `${name.replaceAll("_", " ")} ${figures.plain(s, value)}`,
         );
-      const amounts = (measured ? [] : rest)
-        .filter(amount)
-        .map(({ value, schema: s }) => h("b", null, figures.plain(s, value)));
       return h(
         "li",
         null,
         h("strong", null, label(step.action ?? ""), step.sump ? ` ${step.sump}` : ""),
         stock && ` ${stock}`,
         " ",
-        amounts.map((one, i) => [i > 0 && ", ", one]),
+        own.map((one, i) => [i > 0 && ", ", h("b", null, one)]),
         where.length > 0 && h("span", { class: "hint" }, where.join(", ")),
         !known && h("span", null, told(step.text)),
       );

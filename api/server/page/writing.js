@@ -30,7 +30,7 @@ export function notice(text) {
 }
 
 /** An amount in a sentence: a number and its unit, where it has one. */
-export const AMOUNT =
+const AMOUNT =
   /(\d+(?:[.,\u202f]\d+)*)(?:[ \u00a0](?<unit>%|m?L(?:\/h|\/day)?|US gal|fl oz|kg|lb|m?g\/L|°Brix|°[CFd]H?|µm|mm|in|days?|h|min|ppm)(?![\p{L}\d]))?/gu;
 
 /** A sentence with its amounts in strong letters, and its days on one line. */
@@ -49,8 +49,13 @@ export function told(text) {
   return parts.filter((part) => part !== "");
 }
 
-/** Whether a sentence has a number with its unit. */
-export const hasAmount = (sentence) => [...sentence.matchAll(AMOUNT)].some(([, , unit]) => unit);
+const VOLUMES = ["L", "mL", "US gal", "fl oz"];
+
+/** What a sentence says amounts of, by their units; volumes are one, in whatever they are measured. */
+export function measuredIn(sentence) {
+  const units = [...sentence.matchAll(AMOUNT)].map(({ groups }) => groups.unit).filter(Boolean);
+  return new Set(units.map((unit) => (VOLUMES.includes(unit) ? "volume" : unit)));
+}
 
 const DAY_OR_AMOUNT = new RegExp(`(?<day>\\d{4}-\\d{2}-\\d{2})|${AMOUNT.source}`, "gu");
 

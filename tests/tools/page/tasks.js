@@ -38,6 +38,17 @@ async function entries(page, wanted = (kept) => kept.includes("=")) {
   }
 }
 
+/** In the browser: the steps with a volume of their own in which nothing is said in litres or gallons. */
+function unmeasured() {
+  const records = [...document.querySelectorAll("pre[aria-label^='Answer of']")];
+  const { answer } = JSON.parse(records.at(-1)?.textContent ?? "{}");
+  const steps = answer?.sheet ?? answer?.steps ?? [];
+  const drawn = [...document.querySelectorAll("#answer .steps > li")];
+  const isSilent = (step, i) =>
+    step.volume > 0 && !/\d\s(m?L|US gal|fl oz)/.test(drawn[i]?.textContent ?? "");
+  return drawn.length === steps.length ? steps.filter(isSilent).map(({ text }) => text) : [];
+}
+
 /** Tasks whose answers say nothing that could hurt: an order is placed, and nothing is poured. */
 const HARMLESS = ["supplies"];
 
@@ -51,6 +62,8 @@ async function fromTheExample(browser, base, task, width, scheme, audited) {
   if (!(await answered(page))) return context.close();
   const focused = await page.evaluate(() => document.activeElement.id);
   check(focused === "answered", `${where}: the focus is not on the answer`);
+  const silent = await page.evaluate(unmeasured);
+  check(silent.length === 0, `${where}: steps that do not say how much: ${silent.join("; ")}`);
   const isCareful = await page.isVisible("#answer .care");
   check(isCareful !== HARMLESS.includes(task), `${where}: ${isCareful ? "" : "no "}cautions in sight`);
   await statementInView(page, where, 40);

@@ -18,6 +18,8 @@ export async function history(host, context) {
     const { document, missing } = made(spec, place, checks, units());
     fill(name, document, missing, place);
   };
+  const next = (id, words, isPossible, name, made) =>
+    h("button", { type: "button", id, disabled: !isPossible, onclick: () => goOn(name, made) }, words);
   host.replaceChildren(
     h("h2", { tabindex: -1, id: "kept-title" }, place.name),
     h(
@@ -44,31 +46,9 @@ export async function history(host, context) {
     h(
       "p",
       { class: "buttons" },
-      h(
-        "button",
-        {
-          type: "button",
-          id: "kept-state",
-          disabled: checks.length === 0,
-          onclick: () => goOn("sump-state", stateQuestion),
-        },
-        "What is in it now",
-      ),
-      h(
-        "button",
-        {
-          type: "button",
-          id: "kept-losses",
-          disabled: checks.length === 0,
-          onclick: () => goOn("losses", lossesQuestion),
-        },
-        "Work out its losses",
-      ),
-      h(
-        "button",
-        { type: "button", id: "kept-forecast", onclick: () => goOn("forecast", forecastQuestion) },
-        "Look ahead",
-      ),
+      next("kept-state", "What is in it now", checks.length > 0, "sump-state", stateQuestion),
+      next("kept-losses", "Work out its losses", checks.length > 0, "losses", lossesQuestion),
+      next("kept-forecast", "Look ahead", true, "forecast", forecastQuestion),
     ),
   );
   if (checks.length > 1) timeline(drawing, place, checks);

@@ -6,18 +6,19 @@ import { moment } from "./record.js";
 
 const AHEAD = 30; // days that a forecast is asked for when nobody says
 
-const question = (spec, name) => spec.calculations.find((one) => one.name === name)?.question;
+/** A question in the units that are shown, and what it lacks. */
+function asked(spec, name, document, units, missing) {
+  const { question } = spec.calculations.find((one) => one.name === name);
+  const metric = bare({ ...document, units: "metric" });
+  return { document: spec.convert(question, metric, units), missing: missing.filter(Boolean) };
+}
 
 /** The log of a place: what was read, and what was drained and added where it is known to be done. */
 export function lossesQuestion(spec, place, checks, units) {
-  const document = { ...logged(place, checks), units: "metric" };
-  return {
-    document: spec.convert(question(spec, "losses"), bare(document), units),
-    missing: [
-      checks.length < 2 && "Two checks at least are needed, with the level or the volume each time.",
-      ...unsure(checks),
-    ].filter(Boolean),
-  };
+  return asked(spec, "losses", logged(place, checks), units, [
+    checks.length < 2 && "Two checks at least are needed, with the level or the volume each time.",
+    ...unsure(checks),
+  ]);
 }
 
 /**
@@ -28,19 +29,15 @@ export function stateQuestion(spec, place, checks, units) {
   const ratio = place.losses?.depletion_ratio;
   const document = {
     ...logged(place, checks),
-    units: "metric",
     now: moment(),
     band: place.band,
     stocks: place.stocks,
     losses: ratio === undefined ? undefined : { depletion_ratio: ratio },
   };
-  return {
-    document: spec.convert(question(spec, "sump-state"), bare(document), units),
-    missing: [
-      checks.length < 2 && "One check does not tell what it loses: a day later little is certain.",
-      ...unsure(checks),
-    ].filter(Boolean),
-  };
+  return asked(spec, "sump-state", document, units, [
+    checks.length < 2 && "One check does not tell what it loses: a day later little is certain.",
+    ...unsure(checks),
+  ]);
 }
 
 /** A place and its log, as every question about a log has them. */
@@ -87,20 +84,16 @@ export function forecastQuestion(spec, place, checks, units) {
   const last = checks.at(-1);
   const { volume, concentration } = (last?.done && last.after) || last || {};
   const document = {
-    units: "metric",
     reference: last ? `${place.name}, from ${last.at.slice(0, 16).replace("T", " ")}` : place.name,
     sump: { capacity: place.tank.capacity, volume, concentration },
     losses: place.losses ?? {},
     band: place.band,
     days: AHEAD,
   };
-  return {
-    document: spec.convert(question(spec, "forecast"), bare(document), units),
-    missing: [
-      !last && "It has not been read yet: say what is in it now.",
-      !place.losses && "What it loses a day is not known yet: work out its losses first, or say them.",
-    ].filter(Boolean),
-  };
+  return asked(spec, "forecast", document, units, [
+    !last && "It has not been read yet: say what is in it now.",
+    !place.losses && "What it loses a day is not known yet: work out its losses first, or say them.",
+  ]);
 }
 
 /** Losses that were worked out, as a place keeps them. */

@@ -11,8 +11,7 @@ use crate::text::Sentence;
 const WEEKS: usize = 13;
 
 impl Calendar {
-    #[expect(clippy::unused_self, reason = "as a maker of sheets is asked")]
-    pub(super) fn job_sheet(&self, answer: &CalendarAnswer) -> JobSheet {
+    pub(super) fn job_sheet(answer: &CalendarAnswer) -> JobSheet {
         let from = answer.clean_outs.first().map_or(0, |first| first.week.whole());
         let soon = |own: &&PlannedCleanOut| own.week.whole() < from + WEEKS;
         let soon: Vec<&PlannedCleanOut> = answer.clean_outs.iter().filter(soon).collect();

@@ -77,7 +77,8 @@ impl Calculation for Calendar {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/calendar.json");
     const LIST: Option<&'static str> = Some("sumps");
     const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
-    const SHEET: Option<MakeSheet<Self, CalendarAnswer>> = Some(Self::job_sheet);
+    const SHEET: Option<MakeSheet<Self, CalendarAnswer>> =
+        Some(|_, answer| Self::job_sheet(answer));
     const EVENTS: Option<ListEvents<Self, CalendarAnswer>> = Some(Self::events);
     type Answer = CalendarAnswer;
 

@@ -9,13 +9,13 @@
 //! in skimmings (L), δ the depletion ratio and λ the tramp oil that stays (L), a
 //! sump is topped up to its level and strength every day:
 //!
-//! With a working calendar W and the oil are those of the month's days of work, and E has what
-//! evaporates on its other days besides:
-//!
 //! 1. concentrate bought: c·(δ·W + S); water bought: E + W + S less that
 //! 2. tramp oil and whatever the water brings, a the amount and s what comes in a
 //!    month, are evenly mixed in: a(t) = a₀·e^−x + s·(1 − e^−x)/x with
 //!    x = (W + S)/V; what does not stay leaves with W and S
+//!
+//! With a working calendar W and the oil are those of the month's days of work, and E has what
+//! evaporates on its other days besides.
 //!
 //! At the end of a month fines M (kg) are dug out with M·(1/w − 1) of fluid, w their
 //! dry share by mass, and filter media take what they hold; both are made up. A

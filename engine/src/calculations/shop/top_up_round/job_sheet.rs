@@ -31,8 +31,7 @@ impl RoundPart {
 }
 
 impl TopUpRound {
-    #[expect(clippy::unused_self, reason = "as a maker of sheets is asked")]
-    pub(super) fn job_sheet(&self, answer: &TopUpRoundAnswer) -> JobSheet {
+    pub(super) fn job_sheet(answer: &TopUpRoundAnswer) -> JobSheet {
         let parts = answer.steps.chunk_by(|a, b| RoundPart::of(a) == RoundPart::of(b));
         let parts = parts.map(|steps| {
             let heading = heading(answer, RoundPart::of(&steps[0]));

@@ -77,7 +77,8 @@ impl Calculation for TopUpRound {
                                    sump into its band, what goes where, and what can be moved";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/top-up-round.json");
     const LIST: Option<&'static str> = Some("sumps");
-    const SHEET: Option<MakeSheet<Self, TopUpRoundAnswer>> = Some(Self::job_sheet);
+    const SHEET: Option<MakeSheet<Self, TopUpRoundAnswer>> =
+        Some(|_, answer| Self::job_sheet(answer));
     type Answer = TopUpRoundAnswer;
     const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 

@@ -7,8 +7,7 @@ use crate::quantity::Quantity;
 use crate::sentence;
 
 impl SumpState {
-    #[expect(clippy::unused_self, reason = "as a maker of sheets is asked")]
-    pub(super) fn job_sheet(&self, answer: &SumpStateAnswer) -> JobSheet {
+    pub(super) fn job_sheet(answer: &SumpStateAnswer) -> JobSheet {
         let now = &answer.now;
         let mut tasks = vec![
             SheetTask::of(sentence!(

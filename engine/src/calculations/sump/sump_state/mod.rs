@@ -85,7 +85,8 @@ impl Calculation for SumpState {
     const EXAMPLE: &'static str = include_str!("../../../../../examples/sump-state.json");
     const LIST: Option<&'static str> = Some("log");
     type Answer = SumpStateAnswer;
-    const SHEET: Option<MakeSheet<Self, SumpStateAnswer>> = Some(Self::job_sheet);
+    const SHEET: Option<MakeSheet<Self, SumpStateAnswer>> =
+        Some(|_, answer| Self::job_sheet(answer));
     const PICTURES: Option<DrawPictures<Self>> = Some(picture::pictures);
 
     fn calculate(&self) -> Result<Outcome<SumpStateAnswer>, Refusal> {

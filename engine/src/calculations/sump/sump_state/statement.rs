@@ -41,17 +41,17 @@ impl SumpState {
         }
     }
 
-    /// "It now holds 172 L (± 4.1 L) at 8.1 % by volume (± 0.3 % by volume), and the refractometer
-    /// must then read 6.5 °Brix."
+    /// "The sump holds 172 L (± 4.1 L) at 8.1 % by volume (± 0.3 % by volume); it should read 6.5 °Brix
+    /// now."
     fn holds(answer: &SumpStateAnswer) -> Sentence {
         let StateNow { volume, concentration, mark, .. } = &answer.now;
         let reading = answer.state.reading.as_ref();
-        let shows = mark.zip(reading).map(|(mark, reading)| reading.must_then_read(mark));
+        let shows = mark.zip(reading).map(|(mark, reading)| reading.shown(mark));
         let volume_u = Volume::measure_of(COVERAGE * volume.u.get()).rounded(2);
         let strength_u = Concentration::measure_of((COVERAGE * concentration.u.get()).min(100.0));
         match shows {
             Some(shows) => sentence!(
-                "The sump holds {} (± {}) at {} (± {}); {}.",
+                "The sump holds {} (± {}) at {} (± {}); it should read {} now.",
                 volume.value.measure().rounded(3),
                 volume_u,
                 concentration.value.roughly(),

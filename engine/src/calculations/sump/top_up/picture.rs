@@ -1,5 +1,6 @@
 //! The tank before and after, what goes in between, and the strength on its scale.
 
+use super::measured::Measured;
 use super::{TopUp, TopUpAnswer};
 use crate::picture::{
     ContentKind, Label, Picture, Scale, ScaleMark, Shows, VesselContent, VesselDrawn, Vessels,
@@ -10,12 +11,20 @@ use crate::text::Sentence;
 
 pub(super) fn pictures(question: &TopUp, answer: &TopUpAnswer) -> Vec<Picture> {
     let now = question.sump.strength().ok().flatten();
-    let tank = Picture::new("The tank before and after", tanks(question, answer, now));
+    // Only the answer of another question has no plan here.
+    let Ok((_, _, measured)) = question.measured_of(answer) else { return Vec::new() };
+    let tank = Picture::new("The tank before and after", tanks(question, answer, &measured, now));
     let scale = Picture::new("How strong the fluid is", Shows::Scale(scale(question, answer, now)));
     vec![tank, scale]
 }
 
-fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> Shows {
+/// The amounts are those that are measured out, as the statement and the steps say them.
+fn tanks(
+    question: &TopUp,
+    answer: &TopUpAnswer,
+    measured: &Measured,
+    now: Option<Concentration>,
+) -> Shows {
     let sump = &question.sump;
     let holds = Some(sump.capacity.get());
     let reading = sump.reading.as_ref();
@@ -25,8 +34,7 @@ fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
     });
     let must_read = reading.zip(answer.after.mark);
     let must_read = must_read.map(|(reading, mark)| sentence!("must read {}", reading.shown(mark)));
-    let (v_0, drained) = (sump.volume.get(), answer.drain.get());
-    let poured: f64 = answer.add.iter().map(|added| added.volume.get()).sum();
+    let (v_0, drained, poured) = (sump.volume.get(), measured.drain, measured.added());
     let mut vessels = vec![VesselDrawn {
         name: "now".into(),
         holds,
@@ -38,26 +46,20 @@ fn tanks(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
             name: "drain".into(),
             holds: None,
             contents: part("drained", drained, now.map_or(0.0, Quantity::get)),
-            notes: vec![sentence!("{}", answer.drain.roughly())],
+            notes: vec![sentence!("{}", measured.measure(drained))],
         });
     }
+    let mixed = || [sentence!("{}", measured.measure(poured)), at(measured.premix)];
     if poured > 0.0 {
         vessels.push(VesselDrawn {
             name: "pour in".into(),
             holds: None,
-            contents: stocks(question, answer),
-            notes: answer
-                .premix
-                .iter()
-                .flat_map(|premix| {
-                    [sentence!("{}", premix.volume.roughly()), at(premix.concentration)]
-                })
-                .collect(),
+            contents: stocks(question, measured),
+            notes: answer.premix.iter().flat_map(|_| mixed()).collect(),
         });
     }
     let mut contents = part("was in it", v_0 - drained, now.map_or(0.0, Quantity::get));
-    let premix = answer.premix.as_ref().map_or(0.0, |premix| premix.concentration.get());
-    contents.extend(part("poured in", poured, premix));
+    contents.extend(part("poured in", poured, measured.premix.get()));
     let after = &answer.after;
     vessels.push(VesselDrawn {
         name: "afterwards".into(),
@@ -76,20 +78,13 @@ fn part(name: &'static str, volume: f64, concentration: f64) -> Vec<VesselConten
 }
 
 /// What is poured in, the weakest lowest, as it is to be mixed.
-fn stocks(question: &TopUp, answer: &TopUpAnswer) -> Vec<VesselContent> {
+fn stocks(question: &TopUp, measured: &Measured) -> Vec<VesselContent> {
     let stocks = question.stocks();
-    let mut poured: Vec<(f64, VesselContent)> = stocks
-        .iter()
-        .zip(&answer.add)
-        .filter(|(_, added)| added.volume.get() > 0.0)
-        .map(|(stock, added)| {
-            let c = stock.concentration.get();
-            let name = Label::Owned(added.name.to_string());
-            (c, VesselContent { name, volume: added.volume.get(), kind: ContentKind::of(c) })
-        })
-        .collect();
-    poured.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    poured.into_iter().map(|(_, content)| content).collect()
+    let used = measured.used(&stocks).into_iter().map(|(_, stock, volume)| {
+        let name = Label::Owned(stock.name.to_string());
+        VesselContent { name, volume, kind: ContentKind::of(stock.concentration.get()) }
+    });
+    used.collect()
 }
 
 fn at(c: Concentration) -> Sentence {
@@ -144,7 +139,11 @@ mod tests {
             |vessel: &VesselDrawn| -> f64 { vessel.contents.iter().map(|part| part.volume).sum() };
         let (first, last) = (&tanks.vessels[0], tanks.vessels.last().expect("a tank"));
         assert!((sum(first) - question.sump.volume.get()).abs() < 1e-9);
-        assert!((sum(last) - answer.after.volume.get()).abs() < 1e-9, "{tanks:?}");
+        let of = |name| tanks.vessels.iter().find(|own| own.name == name).map_or(0.0, sum);
+        assert!((sum(last) - (sum(first) - of("drain") + of("pour in"))).abs() < 1e-9, "{tanks:?}");
+        // What nobody measures out to the drop may be missing.
+        let holds = answer.after.volume.get();
+        assert!(sum(last) <= holds + 1e-9 && sum(last) > 0.98 * holds, "{tanks:?}");
         let is_drained = tanks.vessels.iter().any(|vessel| vessel.name == "drain");
         assert_eq!(is_drained, answer.drain.get() > 0.0);
     }
@@ -159,5 +158,25 @@ mod tests {
         question.sump.volume = Volume::of(question.sump.capacity.get()).expect("a volume");
         question.draining = Some(super::super::Draining::ToTarget);
         assert_tanks_hold_what_the_answer_says(&question);
+    }
+
+    /// One dose is one number: that of the statement, and not the exact one beside it.
+    #[test]
+    fn what_is_poured_in_is_drawn_as_the_statement_says_it() {
+        let mut question = example();
+        question.sump.capacity = Quantity::of(800.0).expect("a capacity");
+        question.sump.volume = Volume::of(715.0).expect("a volume");
+        question.target.concentration = Concentration::of(7.7).expect("a strength");
+        let answer = question.calculate().expect("an answer").answer;
+        let said = question.stated(&answer).to_string();
+        let pictures = pictures(&question, &answer);
+        let Shows::Vessels(tanks) = &pictures[0].shows else { panic!("{pictures:?}") };
+        let pour = tanks.vessels.iter().find(|own| own.name == "pour in").expect("it is topped up");
+        for part in &pour.contents {
+            let drawn = Volume::measure_of(part.volume).to_string();
+            assert!(said.contains(&drawn), "{drawn} is drawn, and told is: {said}");
+        }
+        // 715 L at 7 % want 11.55 L of concentrate to be 800 L at 7.7 %.
+        assert!(!said.contains("11.55"), "{said}");
     }
 }

@@ -4,7 +4,7 @@
 use super::answer::{TopUpAnswer, WeakMakeUp};
 use super::job::Job;
 use super::measured::Measured;
-use super::plan::{self, TopUpPlan};
+use super::plan::TopUpPlan;
 use super::{FilledVessel, TopUp};
 use crate::fluid::practice::PREMIX_AT_MOST;
 use crate::fluid::stock::Stock;
@@ -33,10 +33,7 @@ impl TopUp {
 
     fn told(&self, answer: &TopUpAnswer) -> Result<Sentence, Refusal> {
         let stocks = self.stocks();
-        let job = self.job()?;
-        let plan = plan::plan(&job, &stocks, self.draining())?;
-        let volumes: Vec<f64> = answer.add.iter().map(|add| add.volume.get()).collect();
-        let measured = self.measured(&job, &plan, &stocks, &volumes);
+        let (job, plan, measured) = self.measured_of(answer)?;
         let weak_make_up = answer.weak_make_up.as_ref();
         let told = Told { question: self, job, plan, measured, weak_make_up };
         let used = told.measured.used(&stocks);
