@@ -1,15 +1,15 @@
 //! The amounts as somebody measures them out, and what the sump then comes to.
 
+use super::TopUp;
 use super::job::Job;
-use super::plan::{TopUpPlan, plan};
-use super::{TopUp, TopUpAnswer};
+use super::plan::TopUpPlan;
 use crate::fluid::measuring::MeasuringStep;
 use crate::fluid::reading::Reading;
 use crate::fluid::stock::Stock;
 use crate::numerics::order;
 use crate::quantity::{Concentration, Measure, Quantity};
 use crate::sentence;
-use crate::text::{Refusal, Sentence};
+use crate::text::Sentence;
 
 /// What is measured out.
 pub(super) struct Measured {
@@ -25,18 +25,6 @@ pub(super) struct Measured {
 }
 
 impl TopUp {
-    /// What is measured out of an answer, with the job and the plan that it is of.
-    pub(super) fn measured_of(
-        &self,
-        answer: &TopUpAnswer,
-    ) -> Result<(Job, TopUpPlan, Measured), Refusal> {
-        let (stocks, job) = (self.stocks(), self.job()?);
-        let plan = plan(&job, &stocks, self.draining())?;
-        let volumes: Vec<f64> = answer.add.iter().map(|add| add.volume.get()).collect();
-        let measured = self.measured(&job, &plan, &stocks, &volumes);
-        Ok((job, plan, measured))
-    }
-
     pub(super) fn measured(
         &self,
         job: &Job,

@@ -161,6 +161,18 @@ fn filled(before: &Fluid, drained: &Fluid, poured: &[Fluid], plan: &plan::TopUpP
 }
 
 impl TopUp {
+    /// What is measured out of an answer, with the job and the plan that it is of.
+    fn measured_of(
+        &self,
+        answer: &TopUpAnswer,
+    ) -> Result<(job::Job, plan::TopUpPlan, measured::Measured), Refusal> {
+        let (stocks, job) = (self.stocks(), self.job()?);
+        let plan = plan::plan(&job, &stocks, self.draining())?;
+        let volumes: Vec<f64> = answer.add.iter().map(|add| add.volume.get()).collect();
+        let measured = self.measured(&job, &plan, &stocks, &volumes);
+        Ok((job, plan, measured))
+    }
+
     fn job(&self) -> Result<job::Job, Refusal> {
         Ok(job::Job {
             v_0: self.sump.volume.get(),
