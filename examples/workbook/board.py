@@ -69,6 +69,9 @@ CAUTIONS = [
     f"sump leaves its band or its least level then, within {DAYS_AHEAD} days; or weak make-up has "
     f"brought it back.",
 ]
+# Days after which a reading says little of what is in a sump now.
+OLD_AFTER = 14
+OLD = f"More than {OLD_AFTER} days have passed since the last reading: read again before anything is poured."
 # An amount of 0 to drain or add is shown as a dash.
 AMOUNT = '#,##0.0;-#,##0.0;"–"'
 FORMATS = [
@@ -124,8 +127,20 @@ def cells(place: int) -> list[str]:
         f'=IF(AND({answered},ISNUMBER({day})),{due},"")',
         f'=IF(NOT(AND({answered},ISNUMBER({day}))),"",IF({weak}<>"",IF({back}="","","is back"),'
         f'IF(AND({asked("forecast: answered")},{visit}<>""),{because},"")))',
-        f'=IF({asked("problem")}<>"",{asked("problem")},{asked("top-up: findings.0.text")})',
+        f'=IF({asked("problem")}<>"",{asked("problem")},IF({is_old(day)},{old(day)},'
+        f'{asked("top-up: findings.0.text")}))',
     ]
+
+
+def is_old(day: str) -> str:
+    """Whether a reading is much older than the last one of the round."""
+    return f'IF(ISNUMBER({day}),MAX({machines.column("read on")})-{day}>{OLD_AFTER},FALSE)'
+
+
+def old(day: str) -> str:
+    """What to do about it."""
+    apart = f'INT(MAX({machines.column("read on")}))-INT({day})'
+    return f'"Read "&{apart}&" days before the last of these: read it again before anything is poured."'
 
 
 def fill(sheet, shown: int) -> None:
@@ -236,6 +251,8 @@ def totals(sheet) -> None:
     read_on = machines.column("read on")
     sheet.merge_cells("P5:Q5")
     put(sheet, "P5", f'=IF(COUNT({read_on})=0,"",MAX({read_on}))', BODY, LEFT, "yyyy-mm-dd")
+    late = f"IF(COUNT({read_on})=0,FALSE,TODAY()-MAX({read_on})>{OLD_AFTER})"
+    put(sheet, "Q6", f'=IF({late},"{OLD}","")', ALARM, RIGHTWARDS)
 
 
 def key(sheet) -> None:

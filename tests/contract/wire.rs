@@ -159,7 +159,7 @@ fn a_problem_can_be_had_as_text() {
     let sentence = response.text().expect("a sentence");
     assert_eq!(
         sentence,
-        "sump.volume: The sump is fuller than full: 60 US gal in a capacity of 50 US gal."
+        "sump.volume: It is fuller than full: 60 US gal in a capacity of 50 US gal."
     );
 }
 

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, VecDeque};
 use std::sync::{Mutex, PoisonError};
 use sumpwright_engine::numerics::digits::round_to;
 use sumpwright_openapi::service::Service;
-use sumpwright_openapi::table::{PROBLEM_COLUMN, TableOptions, merge};
+use sumpwright_openapi::table::{PROBLEM_COLUMN, TableOptions, headed, merge};
 
 /// Number of rows that are asked together.
 const TOGETHER: usize = 250;
@@ -251,11 +251,24 @@ impl Asking<'_> {
                 replies.push(cells);
             }
         }
+        if let Some(units) = self.units_of_all(filled) {
+            for heading in &mut headings {
+                *heading = headed(heading, &units, service);
+            }
+        }
         let mut replies = replies.into_iter();
         let rows = self.sheet.rows.iter();
         let rows = rows.map(|row| if row.is_blank() { None } else { replies.next() }).collect();
         let ended = ended.map(|why| Ended { why, left });
         Answers { headings, rows, decimal_comma, faults, ended }
+    }
+
+    /// The units of all rows, where each row says them and says the same.
+    fn units_of_all(&self, filled: &[&Row]) -> Option<String> {
+        let column = self.columns.column_of(UNITS)?;
+        let word = |row: &Row| Some(row.cells.get(column)?.text().trim().to_ascii_lowercase());
+        let first = word(filled.first()?)?;
+        filled.iter().all(|row| word(row).as_ref() == Some(&first)).then_some(first)
     }
 
     /// What is wrong with a row, as it is told and as its cell says it.

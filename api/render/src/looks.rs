@@ -108,6 +108,8 @@ pub(crate) const FOUND_SHADE: Shade = shade(PAPER, Hatching::Up);
 pub(crate) const GREY_SHADE: Shade = shade(GREY, Hatching::None);
 /// What comes in.
 pub(crate) const PALE_SHADE: Shade = shade(FLUID_PALE, Hatching::None);
+/// A band that an interval lies on.
+pub(crate) const BAND_SHADE: Shade = shade(TINT, Hatching::None);
 /// What is there.
 pub(crate) const FLUID_SHADE: Shade = shade(FLUID, Hatching::None);
 

@@ -1,5 +1,5 @@
-//! Draws weeks below each other: a square for each day, as dark as its hours are taken, and beside
-//! them what is done.
+//! Draws weeks below each other, where there is room in columns of whole months: a square for each
+//! day, as dark as its hours are taken, and beside them what is done.
 
 use crate::Place;
 use crate::canvas::Area;
@@ -15,6 +15,12 @@ const BETWEEN: f64 = 2.0;
 const LINE: f64 = 17.0;
 /// Room for the date of a week.
 const DATE: f64 = 84.0;
+/// Width of a column of months.
+const COLUMN: f64 = 340.0;
+/// More columns than these are hard to follow.
+const COLUMNS_MOST: f64 = 3.0;
+/// Weeks by which a column may end early, so that it ends with the nearest month.
+const HALF_A_MONTH: f64 = 2.0;
 /// From the days to the names.
 const GAP: f64 = 10.0;
 /// More weeks than these are in the answer alone.
@@ -48,16 +54,22 @@ fn shade(load: Option<f64>) -> Shade {
 
 pub(crate) fn draw(year: &CalendarYear, place: &mut Place<'_>) {
     legend(place);
-    for week in year.weeks.iter().take(WEEKS_MOST) {
-        if let Some(month) = &week.month {
-            place.top += 12.0;
-            place.canvas.text(place.left, place.top + 11.0, month, Letters::BOLD);
-            place.top += 18.0;
-            place.canvas.line(RULE, (place.left, place.top), (place.right, place.top));
-            place.top += 6.0;
+    let weeks = &year.weeks[..year.weeks.len().min(WEEKS_MOST)];
+    let (left, right, top) = (place.left, place.right, place.top);
+    let columns = ((right - left) / COLUMN).floor().clamp(1.0, COLUMNS_MOST);
+    let (wide, beside) = ((right - left) / columns, place.is_wide());
+    let mut bottom = top;
+    for (weeks, number) in in_columns(weeks, columns).into_iter().zip(0_u8..) {
+        place.left = left + f64::from(number) * wide;
+        place.right = place.left + wide - if columns > 1.0 { GAP } else { 0.0 };
+        place.top = top;
+        names_of_days(place);
+        for week in weeks {
+            one(week, beside, place);
         }
-        one(week, place);
+        bottom = bottom.max(place.top);
     }
+    (place.left, place.right, place.top) = (left, right, bottom);
     let more = year.weeks.len().saturating_sub(WEEKS_MOST);
     if more > 0 {
         place.top += LINE;
@@ -66,9 +78,33 @@ pub(crate) fn draw(year: &CalendarYear, place: &mut Place<'_>) {
     }
 }
 
+/// The weeks in columns of about one length, each beginning with a month.
+fn in_columns(weeks: &[WeekDrawn], columns: f64) -> Vec<&[WeekDrawn]> {
+    #[expect(clippy::cast_precision_loss, reason = "a year has few weeks")]
+    let (all, at_most) = (weeks.len() as f64, |count: usize| count as f64);
+    let mut found: Vec<&[WeekDrawn]> = Vec::new();
+    let mut begun = 0;
+    for (at, week) in weeks.iter().enumerate().skip(1) {
+        let full = at_most(at) + HALF_A_MONTH >= all * (at_most(found.len()) + 1.0) / columns;
+        if full && week.month.is_some() {
+            found.push(&weeks[begun..at]);
+            begun = at;
+        }
+    }
+    found.push(&weeks[begun..]);
+    found
+}
+
 /// A week: its first day, its days, and what is done on each. Where it is narrow the names stand
 /// below the days.
-fn one(week: &WeekDrawn, place: &mut Place<'_>) {
+fn one(week: &WeekDrawn, beside: bool, place: &mut Place<'_>) {
+    if let Some(month) = &week.month {
+        place.top += 12.0;
+        place.canvas.text(place.left, place.top + 11.0, month, Letters::BOLD);
+        place.top += 18.0;
+        place.canvas.line(RULE, (place.left, place.top), (place.right, place.top));
+        place.top += 6.0;
+    }
     let top = place.top;
     place.canvas.text(place.left, top + 12.0, &week.from, Letters::SOFT);
     let mut x = place.left + DATE;
@@ -76,7 +112,6 @@ fn one(week: &WeekDrawn, place: &mut Place<'_>) {
         square(day, Area { x, y: top, w: DAY, h: DAY }, place);
         x += DAY + BETWEEN;
     }
-    let beside = place.is_wide();
     let left = if beside { x + GAP } else { place.left + DATE };
     let mut base = if beside { top + 12.0 } else { top + DAY + 13.0 };
     let text = named(week, place.right - left);
@@ -107,7 +142,7 @@ fn square(day: &DayDrawn, area: Area, place: &mut Place<'_>) {
     place.canvas.shaded(shade(day.load), area);
 }
 
-/// What the shades say, and the names of the days above their squares.
+/// What the shades say.
 fn legend(place: &mut Place<'_>) {
     let each = [
         (FREE, "free"),
@@ -128,6 +163,10 @@ fn legend(place: &mut Place<'_>) {
         x += wide;
     }
     place.top += LINE + 8.0;
+}
+
+/// The names of the days above their squares.
+fn names_of_days(place: &mut Place<'_>) {
     let mut x = place.left + DATE + DAY / 2.0;
     for day in DAYS {
         let letter = day.get(..1).unwrap_or(day);

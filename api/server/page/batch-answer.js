@@ -91,7 +91,8 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
       verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
     ),
     picture,
-    findings(record.findings),
+    // What follows from a reading that is in doubt is no advice.
+    !doubted && findings(record.findings),
     does.now && [then(), steps],
     !does.now &&
       does.moved &&

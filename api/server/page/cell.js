@@ -1,7 +1,7 @@
 // What stands in a cell or a field: a value as text, and a text as a value, by its schema.
 
 import { isMoment, local, noMoment, readMoment } from "./moment.js";
-import { label } from "./schema.js";
+import { label, symbol } from "./schema.js";
 import { read, spellings, typed, unread, written } from "./units.js";
 
 /** A text without what is neither letter nor digit, to compare it with others. */
@@ -68,11 +68,11 @@ export function exact(spec, schema, value) {
 }
 
 /** Why a value cannot stand where it stands, or nothing. */
-export function wrong(spec, schema, value) {
+export function wrong(spec, schema, value, units) {
   if (value === undefined || value === null) return undefined;
   switch (held(spec, schema)) {
     case "number":
-      return typeof value === "string" ? unread(value) : undefined;
+      return typeof value === "string" ? unread(value, symbol(schema, units)) : undefined;
     case "choice":
       return schema.enum.includes(value)
         ? undefined

@@ -1,7 +1,7 @@
 // The figures of an answer: any value, list or table, drawn from its schema.
 
 import { h } from "./dom.js";
-import { brief, hint, label, single, titled, unitAfter } from "./schema.js";
+import { brief, hint, label, single, titled, unitAfter, within } from "./schema.js";
 import { shown } from "./units.js";
 import { written } from "./writing.js";
 
@@ -94,21 +94,28 @@ export class Figures {
     );
   }
 
-  /** The same, each folded: what stands behind an answer, for whoever wants to see it. */
+  /** The same, each folded: what stands behind an answer, for whoever wants to see it. Nothing of an empty list. */
   folds(deep, level) {
-    return deep.map(({ title, member, schema }) =>
-      h(
-        "details",
-        { class: "fold" },
-        h("summary", null, title, Array.isArray(member) && h("span", { class: "hint" }, ` ${member.length}`)),
-        hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
-        this.value(schema, member, level),
-      ),
-    );
+    return deep
+      .filter(({ member }) => !Array.isArray(member) || member.length > 0)
+      .map(({ title, member, schema }) =>
+        h(
+          "details",
+          { class: "fold" },
+          h(
+            "summary",
+            null,
+            title,
+            Array.isArray(member) && h("span", { class: "hint" }, ` ${member.length}`),
+          ),
+          hint(schema, title) && h("p", { class: "hint" }, hint(schema, title)),
+          this.value(schema, member, level),
+        ),
+      );
   }
 
   list(s, entries, level) {
-    const noun = label(single((s.title ?? "entries").toLowerCase()));
+    const noun = label(single(within(s.title ?? "entries")));
     if (entries.length === 0) return h("p", null, "none");
     const items = s.items ?? {};
     if (entries.every((entry) => typeof entry !== "object")) {

@@ -3,7 +3,7 @@
 import { by, h } from "./dom.js";
 import { choices, entry, field } from "./field.js";
 import { plainList } from "./lists.js";
-import { hint, label, pointer, titled } from "./schema.js";
+import { hint, label, pointer, titled, within } from "./schema.js";
 
 let Grid; // the table of a list, fetched for the first form that has one
 
@@ -92,7 +92,7 @@ export class Form {
     if (this.get(path) == null) return this.add(schema, path, title, example);
     const remove =
       !required &&
-      this.button(`Remove ${/^.\p{Lu}/u.test(title) ? title : title.toLowerCase()}`, () => {
+      this.button(`Remove ${within(title)}`, () => {
         this.set(path, undefined);
         this.draw(path);
       });
@@ -124,7 +124,7 @@ export class Form {
       "p",
       null,
       this.button(
-        `Add: ${title.toLowerCase()}`,
+        `Add: ${within(title)}`,
         () => {
           this.set(path, this.spec.blank(schema, example) ?? {});
           this.draw(path);
@@ -230,7 +230,7 @@ export class Form {
           "div",
           { class: "row" },
           this.member({ name, schema: this.spec.member(s, name), required: true }, [...path, name]),
-          this.button(`Remove ${label(name).toLowerCase()}`, () => {
+          this.button(`Remove ${within(label(name))}`, () => {
             this.set([...path, name], undefined);
             this.draw();
             by(input.id).focus();

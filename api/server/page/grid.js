@@ -272,7 +272,7 @@ export class Grid {
   judge(r, column) {
     const place = this.place(r, column);
     this.form.clear(place);
-    const fault = wrong(this.spec, column.schema, this.value(r, column));
+    const fault = wrong(this.spec, column.schema, this.value(r, column), this.units);
     if (!fault) return false;
     this.slot(r, column.path, column).append(h("span", null, fault, " "));
     by(`at${pointer(place)}`)?.setAttribute("aria-invalid", "true");

@@ -72,7 +72,7 @@ function rowSchema(spec, question) {
 
 /** What is asked of a row, and what in it cannot be; nothing where nothing of it was read or seen. */
 function question(spec, { schema, observations }, row, units) {
-  const faults = spec.unread(schema, row);
+  const faults = spec.unread(schema, row, units);
   if (!row.name) faults.push({ pointer: "/name", code: "missing", detail: "The machine has no name." });
   const request = { units, reference: row.name };
   for (const name of COLUMNS.filter((one) => row[one] !== undefined))

@@ -44,8 +44,11 @@ async function route(moved) {
   now.here = location.hash;
   now.place = undefined;
   const focus = Boolean(moved);
-  if (KEPT.test(now.here) || (now.here === "" && (await isAnythingKept())))
-    await showKept(now.here || "#kept", focus);
+  if (now.here === "" && (await isAnythingKept())) {
+    history.replaceState(null, "", await (await theKept()).first());
+    now.here = location.hash;
+  }
+  if (KEPT.test(now.here)) await showKept(now.here, focus);
   else await showTask(focus);
   if (taken) by("notice").prepend(keyTaken(taken));
 }

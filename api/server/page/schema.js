@@ -1,12 +1,15 @@
 // The published schemas: what a member is, what it is called, and what may be left out.
 
-import { convert, unread } from "./units.js";
+import { convert, spellings, unread } from "./units.js";
 
 /** A member's name as a label. */
 export function label(name) {
-  const words = String(name).replaceAll("_", " ");
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  const words = String(name).replaceAll("_", " ").replace(/^ph$/, "pH");
+  return /^.\p{Lu}/u.test(words) ? words : words.charAt(0).toUpperCase() + words.slice(1);
 }
+
+/** A title within a sentence: in small letters, but for names such as pH. */
+export const within = (title) => (/^.\p{Lu}/u.test(title) ? title : title.toLowerCase());
 
 /** What one entry of a list is called, from what the list is called. */
 export const single = (title) =>
@@ -36,7 +39,8 @@ const sense = (text) =>
 
 /** What a description says beyond its title, without the marks that a document has around names. */
 export function hint(schema, title = schema.title ?? "") {
-  const said = (schema.description ?? "").replace(/\s+/g, " ").replaceAll("`", "");
+  const plain = (_, name) => (/^[a-z]+(_[a-z]+)+$/.test(name) ? name.replaceAll("_", " ") : name);
+  const said = (schema.description ?? "").replace(/\s+/g, " ").replace(/`([^`]*)`/g, plain);
   const known = sense(title);
   return sense(said).every((word) => known.includes(word)) ? "" : said;
 }
@@ -56,8 +60,9 @@ export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? ownMone
 /** The unit behind a title, unless the title says it. */
 export function unitAfter(title, schema, units) {
   const unit = ownMoney(symbol(schema, units)) || (symbol(schema, units) && "in your currency");
-  const words = title.toLowerCase().split(/\W+/);
-  return words.includes(unit.replace("°", "").toLowerCase()) ? "" : unit;
+  const words = title.toLowerCase().match(/\w+/g) ?? [];
+  const told = (one) => words.includes(one.replace("°", "").toLowerCase());
+  return [unit, ...spellings(schema, units)].some(told) ? "" : unit;
 }
 
 export class Spec {
@@ -252,11 +257,11 @@ export class Spec {
   }
 
   /** What in a document is text where a number belongs. */
-  unread(schema, value) {
+  unread(schema, value, units = value?.units) {
     const faults = [];
     this.map(schema, value, (s, leaf, path) => {
       if (this.kind(s) === "number" && typeof leaf === "string") {
-        faults.push({ pointer: pointer(path), code: "wrong_type", detail: unread(leaf) });
+        faults.push({ pointer: pointer(path), code: "wrong_type", detail: unread(leaf, symbol(s, units)) });
       }
       return leaf;
     });

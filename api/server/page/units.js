@@ -83,8 +83,8 @@ export function either(text, units = []) {
   return doubtful(plain) ? [grouped(plain), Number(plain.replace(",", "."))] : undefined;
 }
 
-/** Why a text is not a number. */
-export function unread(text) {
+/** Why a text is not a number; `unit` is that of its place. */
+export function unread(text, unit) {
   const [, number, behind] = /^(.*?[\d.,])\s*([^\d.,]*)$/s.exec(text) ?? [];
   if (number && doubtful(number.replace(GAPS, ""))) {
     const plain = number.replace(GAPS, "");
@@ -92,7 +92,7 @@ export function unread(text) {
     return `“${text}” can be read as ${grouped(plain)} or as ${decimal}. Write ${grouped(plain)} or ${sure(decimal)}.`;
   }
   if (behind && typeof read(number) === "number") {
-    return `“${text}” has a unit that does not belong here. Write the number in the unit of this place.`;
+    return `“${text}” has a unit that does not belong here. Write the number ${unit ? `in ${unit}` : "without a unit"}.`;
   }
   return `“${text}” is not a number. Write digits only, with a comma or a point for decimals.`;
 }

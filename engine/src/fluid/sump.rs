@@ -81,7 +81,7 @@ impl Sump {
     pub(crate) fn check(&self, faults: &mut Faults) {
         if self.volume.get() > self.capacity.get() {
             let detail = sentence!(
-                "The sump is fuller than full: {} in a capacity of {}.",
+                "It is fuller than full: {} in a capacity of {}.",
                 self.volume,
                 self.capacity
             );

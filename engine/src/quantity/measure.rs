@@ -63,8 +63,18 @@ impl Measure {
         let Some(row) = self.row else {
             return write_rounded(self.metric, self.digits, out);
         };
-        write_rounded(row.units.from_metric(self.metric, system), self.digits, out)?;
-        match row.units.in_system(system).symbol {
+        let (number, unit) =
+            (row.units.from_metric(self.metric, system), row.units.in_system(system));
+        let symbol = if unit.of_one() == unit.symbol {
+            write_rounded(number, self.digits, out)?;
+            unit.symbol
+        } else {
+            let mut written = String::new();
+            write_rounded(number, self.digits, &mut written)?;
+            out.write_str(&written)?;
+            if written == "1" { unit.of_one() } else { unit.symbol }
+        };
+        match symbol {
             "" => Ok(()),
             symbol => out.write_char(' ').and_then(|()| out.write_str(symbol)),
         }

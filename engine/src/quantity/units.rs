@@ -22,6 +22,18 @@ pub struct Unit {
     pub symbol: &'static str,
 }
 
+impl Unit {
+    /// The unit behind a 1: "1 day", where others are days.
+    pub(super) fn of_one(&self) -> &'static str {
+        match self.symbol {
+            "days" => "day",
+            "months" => "month",
+            "years" => "year",
+            symbol => symbol,
+        }
+    }
+}
+
 /// A unit in both systems, and how one becomes the other:
 /// `metric = (us − zero) · scale`.
 #[derive(Debug, Clone, Copy, PartialEq)]

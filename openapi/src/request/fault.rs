@@ -18,7 +18,7 @@ pub struct RequestFault {
     /// Code of the fault, for programs. The words of `detail` may change at any time; the code stays.
     pub code: FaultCode,
     /// The fault and how to correct it, for people.
-    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
+    #[schema(example = "It is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
 }
 

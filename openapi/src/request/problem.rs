@@ -27,7 +27,7 @@ pub struct Problem {
     #[schema(example = 422, minimum = 400, maximum = 599)]
     pub status: u16,
     /// The problem and how to correct it, for people.
-    #[schema(example = "The sump is fuller than full: 240 L in a capacity of 200 L.")]
+    #[schema(example = "It is fuller than full: 240 L in a capacity of 200 L.")]
     pub detail: String,
     /// All faults of the request, each with its place; the first 100 if there are more.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]

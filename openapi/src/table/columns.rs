@@ -65,19 +65,26 @@ impl Table {
     /// A path of the answer as a heading, with its unit if that is the same in
     /// every row.
     fn headed(&self, path: &str) -> String {
-        let units = match &self.units {
-            Source::Everywhere(word) => units_named(word.trim()),
-            Source::Cell(_) => None,
-        };
-        let rows = self.service.record.quantities_at(path);
-        let (Some(units), Some(row)) = (units, rows.first()) else { return path.to_owned() };
-        let code = row.units.in_system(units).code;
-        let differs = rows.iter().any(|row| row.units.in_system(units).code != code);
-        match code {
-            code if differs || code == "1" => path.to_owned(),
-            code if code.starts_with('[') && code.ends_with(']') => format!("{path} {code}"),
-            code => format!("{path} [{code}]"),
+        match &self.units {
+            Source::Everywhere(word) => headed(path, word, &self.service),
+            Source::Cell(_) => path.to_owned(),
         }
+    }
+}
+
+/// A path of an answer as a heading, with its unit in a system of units by its word.
+#[must_use]
+pub fn headed(path: &str, units: &str, service: &Service) -> String {
+    let rows = service.record.quantities_at(path);
+    let (Some(units), Some(row)) = (units_named(units), rows.first()) else {
+        return path.to_owned();
+    };
+    let code = row.units.in_system(units).code;
+    let differs = rows.iter().any(|row| row.units.in_system(units).code != code);
+    match code {
+        code if differs || code == "1" => path.to_owned(),
+        code if code.starts_with('[') && code.ends_with(']') => format!("{path} {code}"),
+        code => format!("{path} [{code}]"),
     }
 }
 

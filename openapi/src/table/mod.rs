@@ -37,7 +37,7 @@ mod whole;
 
 pub use crate::row::guard::harmless;
 pub use answered::answered;
-pub use columns::{PROBLEM_COLUMN, merge};
+pub use columns::{PROBLEM_COLUMN, headed, merge};
 pub use dialect::{Dialect, RowEnds, row_of_headings};
 pub use list::{ListTable, as_list};
 pub use meaning::{Meaning, meaning};

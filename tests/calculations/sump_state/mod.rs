@@ -1,6 +1,7 @@
 //! The state of a sump: what is in it now, by its log.
 
 mod laws;
+mod overfull;
 mod published;
 mod refusals;
 mod shop_log;

@@ -115,6 +115,6 @@ fn faults_are_told_in_the_headings_of_the_sheet() {
     let shown = Shown::read(&folder.path().join("o.csv"));
     assert_eq!(
         shown.problem(shown.rows.len() - 1),
-        "In the sump now [L]: The sump is fuller than full: 270 L in a capacity of 200 L."
+        "In the sump now [L]: It is fuller than full: 270 L in a capacity of 200 L."
     );
 }

@@ -25,6 +25,12 @@ fn every_template_is_answered_as_it_stands() {
                 let words = command.strip_prefix("sumpwright-client ").expect("the program");
                 let answered = run(folder.path(), &format!("{words} --force"));
                 assert_eq!(answered, Ok(0), "{command}");
+                let answers = std::fs::read_to_string(folder.path().join("o.csv"));
+                let answers = answers.expect("the answers");
+                let headings = answers.lines().next().unwrap_or_default();
+                // Every row says the same units: what was answered in them says so too.
+                let bare = headings.split(',').find(|heading| heading.ends_with(".volume"));
+                assert_eq!(bare, None, "{command}: {headings}");
             }
         }
     }

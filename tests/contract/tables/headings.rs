@@ -195,7 +195,7 @@ fn a_row_is_told_its_faults_by_its_own_headings_and_units() {
     let told = rows(&told.expect("a table"), b',');
     assert_eq!(
         cell(&told, 1, "problem"),
-        "In the sump now [L]: The sump is fuller than full: 270 L in a capacity of 200 L."
+        "In the sump now [L]: It is fuller than full: 270 L in a capacity of 200 L."
     );
     let told = metric(&format!("{head}200,x,125,\n")).expect("a table");
     let said = cell(&told, 1, "problem");

@@ -147,9 +147,8 @@ async function dailyCheck(browser, base, size) {
   for (const [pointer, value] of Object.entries(MACHINE)) await page.type(`[id="at${pointer}"]`, value);
   await press(page, "form.edit button.main");
   await page.waitForSelector("#quick-reading");
-  await open(page, `${base}/`, ".place");
-  await page.click(".place");
-  await page.waitForSelector("#quick-reading:focus");
+  await open(page, `${base}/#kept`, ".place");
+  await open(page, `${base}/`, "#quick-reading:focus");
   await page.keyboard.type("5,2");
   await press(page, "button[aria-label^='Fluid in it'][aria-label$='more']");
   await press(page, "form.quick button.main");

@@ -3,12 +3,12 @@
 const { audit, check, focused, fresh, layout } = require("./browser");
 const { files, filled, keep, MILL, plain, screen, shape, stored, WORN } = require("./kept-help");
 
-/** One tap, a number, Enter: the daily check; how many touches and milliseconds it took to the statement. */
-async function daily(page, reading, { level } = {}) {
+/** A number, Enter: the daily check of the only machine; how many touches and milliseconds it took to the statement. */
+async function daily(page, base, reading, { level } = {}) {
   let touches = 0;
+  await page.goto("about:blank");
   const start = Date.now();
-  await page.tap(".place");
-  touches += 1;
+  await page.goto(`${base}/`);
   await page.waitForSelector("#quick-reading");
   check((await focused(page)) === "quick-reading", "the reading does not have the focus");
   for (const key of reading) {
@@ -50,16 +50,14 @@ async function dailyCheck(browser, base) {
   check((await stored(page)).places.length === 0, "keeping is not undone");
   const place = await keep(page, base);
 
-  await page.goto("about:blank");
-  await page.goto(`${base}/`);
-  await page.waitForSelector(".place");
+  await screen(page, base, "kept");
   check(
     (await page.textContent(".place")).includes("Not read yet"),
     "a machine that was never read says otherwise",
   );
   await audit(page, "the first screen");
   await layout(page, "the first screen");
-  const first = await daily(page, "5.2");
+  const first = await daily(page, base, "5.2");
   await page.waitForSelector(".noted");
   await page.click(".noted button:has-text('Done')");
   await page.waitForSelector(".noted [aria-pressed=true]");
@@ -78,11 +76,9 @@ async function dailyCheck(browser, base) {
   check(Math.abs(poured - 4) < 1e-9, `${poured} L of concentrate are written down`);
   check(one.place === place.id && /[+-]\d\d:\d\d$/.test(one.at), "the moment has no offset");
 
-  await page.goto("about:blank");
-  await page.goto(`${base}/`);
-  await page.waitForSelector(".place");
+  await screen(page, base, "kept");
   check((await page.textContent(".place")).includes("Corrected"), "a corrected machine is not called so");
-  const second = await daily(page, "6.5", { level: 2 });
+  const second = await daily(page, base, "6.5", { level: 2 });
   check((await page.textContent(".statement")).includes("In band"), "6.5 °Brix, 8.125 %, is not in the band");
   check(Math.max(first.touches, second.touches) <= 8, `a daily check takes ${second.touches} touches`);
   await page.waitForSelector(".noted");

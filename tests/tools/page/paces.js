@@ -64,11 +64,9 @@ async function next(page, base, steps) {
   await hand.wait(async () => {
     await page.goto("about:blank");
     await page.goto(`${base}/`);
-    await page.waitForSelector(".place");
+    // The only place there is opens at once.
+    await page.waitForSelector("#quick-reading");
   });
-  hand.think();
-  await hand.tap(".place");
-  await hand.wait(() => page.waitForSelector("#quick-reading"));
   // A phone that does not open its keys by itself wants a touch more, which is counted.
   await hand.type("#quick-reading", "4.8");
   if (steps > 0) hand.think();
@@ -97,13 +95,14 @@ async function paces(browser, base) {
   check(checks.length === 1 && checks[0].volume === 700, `two steps below 715 L are ${checks[0].volume} L`);
   check(hand.seconds < FIRST_MOST, `the first check takes ${hand.said}`);
   check(again.seconds < SECOND_MOST, `the next check takes ${again.said}`);
+  check(levelled.seconds < SECOND_MOST, `the next check, with other litres, takes ${levelled.said}`);
   await context.close();
   await steps(browser, base);
   const rows = [
     ["first batch check on a phone, by the keystroke-level model", hand.said, `${FIRST_MOST} s`],
     ["naming the tank, to keep it", naming.said, ""],
     ["next check of the kept tank", again.said, `${SECOND_MOST} s`],
-    ["the same with the litres by two steps", levelled.said, ""],
+    ["the same with the litres by two steps", levelled.said, `${SECOND_MOST} s`],
   ];
   for (const [what, said] of rows) console.log(`${what}: ${said}`);
   return rows;

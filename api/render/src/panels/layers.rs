@@ -8,8 +8,8 @@ use crate::canvas::Area;
 use crate::legend::{self, Named, Sample};
 use crate::letters::Letters;
 use crate::looks::{
-    DASHES, FLUID_LINE, FLUID_PALE, HOLLOW, INK, LIMIT_DASHES, LINE, OUT_SHADE, OUTLINE,
-    PALE_SHADE, SHADES,
+    BAND_SHADE, DASHES, FLUID_LINE, FLUID_PALE, HOLLOW, INK, LIMIT_DASHES, LINE, OUT_SHADE,
+    OUTLINE, PALE_SHADE, RULE, SHADES, Shade,
 };
 use crate::ticks::Axis;
 use sumpwright_engine::picture::{Layer, Panel};
@@ -20,9 +20,8 @@ pub(super) fn named(panel: &Panel, kinds: &[&str]) -> Vec<Named> {
     let mut named: Vec<Named> = Vec::new();
     for layer in &panel.layers {
         let (sample, label) = match layer {
-            Layer::Band { label, .. } | Layer::Range { label, .. } => {
-                (Sample::Area(PALE_SHADE), label)
-            }
+            Layer::Band { label, .. } => (Sample::Area(band_shade(panel)), label),
+            Layer::Range { label, .. } => (Sample::Area(PALE_SHADE), label),
             Layer::Stretch { label, .. } => (Sample::Area(OUT_SHADE), label),
             Layer::Whiskers { label, .. } => (Sample::Whisker, label),
             Layer::Limit { label, .. } => {
@@ -56,6 +55,12 @@ pub(super) fn named(panel: &Panel, kinds: &[&str]) -> Vec<Named> {
         }
     }
     named
+}
+
+/// What a band is filled with: more quietly where an interval lies on it.
+fn band_shade(panel: &Panel) -> Shade {
+    let has_interval = panel.layers.iter().any(|layer| matches!(layer, Layer::Range { .. }));
+    if has_interval { BAND_SHADE } else { PALE_SHADE }
 }
 
 /// The look of a line by its number, counted from 1: the first has the colour of fluid and no
@@ -101,7 +106,10 @@ impl Pen<'_, '_> {
             match layer {
                 Layer::Band { low, high, .. } => {
                     let area = Area::between((left, self.y(*low)), (right, self.y(*high)));
-                    self.place.canvas.rect(FLUID_PALE, area);
+                    self.place.canvas.shaded_open(band_shade(self.panel), area);
+                    for y in [self.y(*low), self.y(*high)] {
+                        self.place.canvas.line(RULE, (left, y), (right, y));
+                    }
                 }
                 Layer::Range { points, .. } => {
                     let low = points.iter().map(|(x, low, _)| self.at((*x, *low)));

@@ -162,7 +162,7 @@ function numberField(path, schema, kept, title, system) {
         now === undefined && needed
           ? "Nothing is filled in here."
           : typeof now === "string"
-            ? unread(now)
+            ? unread(now, unit)
             : now < (schema.minimum ?? 0) || now > (schema.maximum ?? Infinity)
               ? `It must be from ${typed(schema.minimum ?? 0)} to ${typed(schema.maximum)}.`
               : "";

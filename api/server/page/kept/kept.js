@@ -45,6 +45,12 @@ export class Kept {
   /** Whether anything is kept. */
   any = async () => (await this.store.places()).length > 0;
 
+  /** The address of what is opened first: the only place there is, or the list of all. */
+  first = async () => {
+    const places = await this.store.places();
+    return places.length === 1 ? `#kept/${places[0].id}` : "#kept";
+  };
+
   turn = Promise.resolve();
 
   /** Draws the screen of an address, after those before it; the focus goes to its title when `focus` says so. */
@@ -111,7 +117,8 @@ export class Kept {
       });
     };
     quick(this.host, { ...this.plain(), place, last, offer, check, settle });
-    if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place)));
+    const all = h("a", { class: "button small", href: "#kept" }, "All tanks and machines");
+    if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place), all));
   }
 
   async labels(places, back) {

@@ -243,7 +243,7 @@ function numberField({ id, title, schema, unit, step, value, said, from, most, p
         now === undefined
           ? "Nothing is filled in here."
           : typeof now === "string"
-            ? unread(now)
+            ? unread(now, unit)
             : now > (most ?? Infinity)
               ? `It holds ${typed(most)} at most.`
               : "",

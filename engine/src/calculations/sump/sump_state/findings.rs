@@ -1,7 +1,7 @@
 //! What to look at first: slow faults, and readings that the log cannot make anything of.
 
 use super::alarms::{AlarmWay, READINGS_BETWEEN, StateAlarm, WatchedReading};
-use super::answer::{COVERAGE, SumpStateAnswer};
+use super::answer::{COVERAGE, StateNow, SumpStateAnswer};
 use super::filter::{CARRY_OFF, EVAPORATION, STEP};
 use super::question::SumpState;
 use super::run::Run;
@@ -14,6 +14,7 @@ impl SumpState {
     pub(super) fn findings(&self, run: &Run, answer: &SumpStateAnswer) -> Vec<Finding> {
         let mut findings: Vec<Finding> =
             answer.alarms.iter().map(|alarm| self.alarm(run, alarm)).collect();
+        findings.extend(self.overfull(&answer.now));
         findings.extend(self.unmeasured_fillings(run));
         let steps = run.steps.iter().enumerate();
         for (k, step) in steps {
@@ -40,6 +41,24 @@ impl SumpState {
             }
         }
         findings
+    }
+
+    /// The log makes it more than the sump holds: an amount is written twice, or too large, or
+    /// one that went out is not written down.
+    fn overfull(&self, now: &StateNow) -> Option<Finding> {
+        let last = self.log.iter().rposition(|entry| entry.added.is_some());
+        self.cannot_hold(now).then(|| {
+            let text = sentence!(
+                "By this log it holds {}, and it is full at {}. Something is written down twice or \
+                 too large, or went out and is not written down. Read the level, correct the log, \
+                 and pour nothing by it before that: it could run over.",
+                now.volume.value.measure().rounded(3),
+                self.sump.capacity
+            );
+            let pointer =
+                last.map_or_else(|| "/log".to_owned(), |entry| format!("/log/{entry}/added"));
+            Finding::new(Severity::Act, "more-than-full", pointer, text)
+        })
     }
 
     fn alarm(&self, run: &Run, alarm: &StateAlarm) -> Finding {

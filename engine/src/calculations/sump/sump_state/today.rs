@@ -26,9 +26,16 @@ impl Run {
 }
 
 impl SumpState {
+    /// Whether the log makes it more than the sump holds, beyond what is uncertain.
+    pub(super) fn cannot_hold(&self, now: &StateNow) -> bool {
+        /// Rounding of binary fractions.
+        const ROUNDING: f64 = 1e-9;
+        now.volume.low.get() > self.sump.capacity.get() * (1.0 + ROUNDING)
+    }
+
     /// What to do today; without a band none but to look at what does not fit.
     pub(super) fn to_do(&self, run: &Run, now: &StateNow) -> Option<ToDoToday> {
-        if !run.alarms.is_empty() || run.last_step().is_some() {
+        if !run.alarms.is_empty() || run.last_step().is_some() || self.cannot_hold(now) {
             return Some(ToDoToday::LookFirst);
         }
         let band = self.band.as_ref()?;

@@ -35,7 +35,7 @@ pub struct RecyclerAnswer {
     ///
     /// Dirty fluid brought to the target on a day on which the recycler runs.
     pub capacity_per_day: DailyRate,
-    /// # Utilisation
+    /// # Time needed for the time there is
     ///
     /// Running time needed for all of the feed, divided by the running time in the plan:
     /// above 1 the recycler cannot keep up.

@@ -19,9 +19,10 @@ pub struct DeliverySpread {
     ///
     /// Distribution of the factor. Default: `lognormal`.
     pub distribution: Option<DeliveryDistribution>,
-    /// # Seed
+    /// # Start of the draws
     ///
-    /// Seed of the Monte Carlo draws: the same seed gives the same answer. Default: 1.
+    /// Number that the Monte Carlo draws begin with, their seed: the same one gives the same
+    /// answer. Default: 1.
     #[schema(example = 7)]
     pub seed: Option<Count>,
     /// # Draws

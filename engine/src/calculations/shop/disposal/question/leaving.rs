@@ -168,9 +168,10 @@ pub enum MetalCut {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SpreadSampling {
-    /// # Seed
+    /// # Start of the draws
     ///
-    /// Seed of the Monte Carlo draws: the same seed gives the same answer. Default: 1.
+    /// Number that the Monte Carlo draws begin with, their seed: the same one gives the same
+    /// answer. Default: 1.
     #[schema(example = 7)]
     pub seed: Option<Count>,
     /// # Draws
