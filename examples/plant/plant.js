@@ -4,6 +4,7 @@ const ask = require("./plant/ask");
 const batch = require("./plant/batch");
 const claims = require("./plant/claims");
 const job = require("./plant/job");
+const record = require("./plant/batchml/record");
 const reply = require("./plant/reply");
 const { questionOf } = require("./plant/order");
 const { busy } = require("./plant/problem");
@@ -14,6 +15,7 @@ module.exports = {
   ...batch,
   ...claims,
   ...job,
+  ...record,
   ...reply,
   busy,
   jobResponse,
