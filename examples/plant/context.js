@@ -3,9 +3,13 @@
 //   SUMPWRIGHT      address of the service; default: http://127.0.0.1:8787
 //   SUMPWRIGHT_KEY  its key, if it needs one
 //   PLANT_AGAIN     seconds between retries of waiting questions; default: 15
+//   PLANT_BROKER    address of the MQTT broker, for the sumps that are watched; default: 127.0.0.1
+//   PLANT_BROKER_PORT  its port; default: 1883
 
-// The flow's timer reads this one itself.
+// The flows read these themselves.
 process.env.PLANT_AGAIN ??= "15";
+process.env.PLANT_BROKER ??= "127.0.0.1";
+process.env.PLANT_BROKER_PORT ??= "1883";
 
 module.exports = {
   plant: require("./plant.js"),

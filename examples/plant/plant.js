@@ -6,6 +6,7 @@ const claims = require("./plant/claims");
 const job = require("./plant/job");
 const record = require("./plant/batchml/record");
 const reply = require("./plant/reply");
+const watch = require("./plant/watch/sump");
 const { questionOf } = require("./plant/order");
 const { busy } = require("./plant/problem");
 const { jobResponse, stateOf } = require("./plant/response");
@@ -17,6 +18,7 @@ module.exports = {
   ...job,
   ...record,
   ...reply,
+  ...watch,
   busy,
   jobResponse,
   questionOf,
