@@ -23,6 +23,7 @@ test("the package has the version and the licence of the project, and both licen
   const { version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
   const project = readFileSync(join(__dirname, "../../../Cargo.toml"), "utf8");
   assert.equal(version, project.match(/^version = "(.*)"$/m)[1]);
+  assert.ok(readFileSync(join(folder, "README.md"), "utf8").includes(`sumpwright-plant-${version}.tgz`));
   assert.equal(license, project.match(/^license = "(.*)"$/m)[1]);
   for (const name of ["LICENSE-MIT", "LICENSE-APACHE"]) {
     assert.equal(

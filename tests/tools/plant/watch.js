@@ -14,7 +14,7 @@ const { PLANT, MODULES } = process.env;
 const JSON_OF = /\/(receipt|state|work|fault)$/;
 
 /** The value that a function gives, as soon as it gives one. */
-async function until(what, found, milliseconds = 20000) {
+async function until(what, found, milliseconds = 60000) {
   const end = Date.now() + milliseconds;
   for (;;) {
     const value = await found();

@@ -90,6 +90,20 @@ test("a reading becomes a state, and what to pour", async () => {
   assert.ok(Math.abs(sum - 200) < 1e-9, `${sum}`);
   assert.ok(Math.abs(concentration.value * volume.value + concentrate * 100 - 8 * 200) < 1e-6);
   assert.ok(Math.abs(work.after.mark - (8 / 1.25 + 0.2)) < 1e-9);
+  assert.deepEqual(parts.service.asked.at(-1), {
+    path: "/v1/top-up",
+    document: {
+      units: "metric",
+      reference: "lathe-3",
+      sump: {
+        capacity: 200,
+        volume: volume.value,
+        reading: { method: "refractometer", brix: expected.answer.now.mark, factor: 1.25, water_brix: 0.2 },
+      },
+      target: { concentration: 8 },
+      premix_at_most: 10,
+    },
+  });
   assert.ok(work.cautions.some(({ code }) => code === "machine-may-start"));
 });
 
@@ -178,6 +192,8 @@ test("nothing is lost while the service is away and the flow crashes, and its en
   parts.service.close();
   await send("reading", third);
   assert.equal((await receipt(1, "third")).filed, true);
+  await send("reading", { ...third, message: "a slip away", volume: 1380 });
+  assert.equal((await receipt(1, "a slip away")).filed, true);
   await until("it waits", () => /cannot be reached/.test(parts.operator.last[STATE].waits));
   assert.equal(parts.operator.last[WORK], "", "nobody pours by an old state");
   await parts.flow.stop();
@@ -191,6 +207,7 @@ test("nothing is lost while the service is away and the flow crashes, and its en
   await until("it is back", () => parts.operator.last["shop/watch"] === "online");
   const said = await state(6);
   await receipt(2, "fourth");
+  assert.equal((await receipt(2, "a slip away")).filed, false, "what waited with it stays");
   await receipt(1, "between");
   const log = [read(first), read(second), pour(poured), read(between), read(third), read(fourth)];
   assert.deepEqual(said.now, (await direct(log)).answer.now, "in the order of their moments");

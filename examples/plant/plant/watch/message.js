@@ -12,7 +12,7 @@ const MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:\d\d)$/;
 const AHEAD = 10 * 60 * 1000;
 const POUR = ["volume", "concentration", "of"];
 const MEMBERS = {
-  sheet: ["question", "instrument"],
+  sheet: ["question", "instrument", "top_up"],
   reading: ["message", "at", "person", "volume", "reading"],
   poured: ["message", "at", "person", "work", "added", "removed"],
 };

@@ -198,6 +198,7 @@ function askForTopUp({ name, sheet, state, version }) {
       },
       target: { concentration: band.target },
       ...(stocks ? { stocks } : {}),
+      ...sheet.top_up,
     },
   };
 }
