@@ -1,7 +1,7 @@
 // Settings of Node-RED for the plant system's side of a recharge order. context.js reads more of them.
 //
 //   PLANT_PORT      port for orders on this machine; default: 1880
-//   PLANT_STATE     folder for filed orders; default: plant-state in the folder that it is started from
+//   PLANT_STATE     folder for what is filed; default: plant-state beside the node_modules that the package is in
 //   PLANT_EDITOR    if set, the editor is at /editor, on this machine only
 
 const path = require("node:path");
@@ -12,7 +12,7 @@ module.exports = {
   httpAdminRoot: process.env.PLANT_EDITOR ? "/editor" : false,
   httpNodeRoot: "/",
   flowFile: path.join(__dirname, "flows.json"),
-  userDir: process.env.PLANT_STATE ?? path.resolve("plant-state"),
+  userDir: path.resolve(process.env.PLANT_STATE ?? path.join(__dirname, "../../plant-state")),
   credentialSecret: false,
 
   contextStorage: {
