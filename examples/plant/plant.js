@@ -4,7 +4,9 @@ const ask = require("./plant/ask");
 const batch = require("./plant/batch");
 const claims = require("./plant/claims");
 const job = require("./plant/job");
+const record = require("./plant/batchml/record");
 const reply = require("./plant/reply");
+const watch = require("./plant/watch/sump");
 const { questionOf } = require("./plant/order");
 const { busy } = require("./plant/problem");
 const { jobResponse, stateOf } = require("./plant/response");
@@ -14,7 +16,9 @@ module.exports = {
   ...batch,
   ...claims,
   ...job,
+  ...record,
   ...reply,
+  ...watch,
   busy,
   jobResponse,
   questionOf,

@@ -235,6 +235,7 @@ const unitOfReading = (fluid) => METHODS[fluid.method].unit;
 
 module.exports = {
   CONSUMED,
+  METHODS,
   PRODUCED,
   TO_RECHARGE,
   lotOf,

@@ -1,10 +1,11 @@
 #!/usr/bin/env python3
 """A plant system orders a recharge: from the order to the job response, including failures.
 
-    tests/tools/plant/check.py http://127.0.0.1:8787 NODE_RED/red.js
+    tests/tools/plant/check.py http://127.0.0.1:8787 NODE_MODULES
 
-What the plant system says is held to what the service answers to a question written here by hand,
-and to a mass balance that is worked out here. The orders are the ones of examples/plant/orders.
+The package is the one that PLANT names, as tests/tools/plant/run installs it. What the plant system says is
+held to what the service answers to a question written here by hand, and to a mass balance that is worked out
+here. The orders are the ones of examples/plant/orders.
 """
 
 import json
@@ -14,8 +15,10 @@ import sys
 import tempfile
 
 from expected import CLEAN, KILOGRAMS, LITRES, ROUNDING, actuals, checks, expect, listed, lot, near, order
+from installed import in_another
 from recipes import planned
-from system import PLANT, Front, PlantSystem, states
+from records import recorded
+from system import SOURCE, Front, PlantSystem, states
 from trouble import busy, down, refused
 
 
@@ -44,7 +47,7 @@ def confirmed(plant: PlantSystem) -> None:
     near(concentrate / 242, target, "and brings it to its target")
     expect(set(given) <= {"CB-1189", "tap water", "deionised water"}, "with its own product's lots", given)
     near(batch["correction"]["after"]["mark"], target / 1.5 + 0.2, "and must read this then")
-    page = (PLANT / "README.md").read_text()
+    page = (SOURCE / "README.md").read_text()
     expect(
         as_shown(json.loads(re.search(r"```json\n(.*?)```", page, re.S)[1]), batch),
         "README.md shows this batch",
@@ -154,7 +157,8 @@ def in_us_units(plant: PlantSystem) -> None:
 
 
 def main() -> None:
-    service, node_red = sys.argv[1].rstrip("/"), sys.argv[2]
+    service, modules = sys.argv[1].rstrip("/"), sys.argv[2]
+    node_red = f"{modules}/node-red/red.js"
     front = Front(service)
     with tempfile.TemporaryDirectory() as folder:
         plant = PlantSystem(node_red, front, folder)
@@ -167,7 +171,9 @@ def main() -> None:
             in_us_units(plant)
             refused(plant, front)
             busy(plant, front)
+            recorded(plant, modules, ["RC-1001", "RC-1003", "RC-1004", "RC-1010"])
             down(plant, front)
+            in_another(node_red, front)
             expect(
                 "The plant system failed" not in plant.log() and "[error]" not in plant.log(),
                 "no node failed",

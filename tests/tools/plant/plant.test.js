@@ -5,7 +5,8 @@ const { readFileSync } = require("node:fs");
 const { join } = require("node:path");
 const { test } = require("node:test");
 
-const folder = join(__dirname, "../../../examples/plant");
+// The package as it is installed for the tests.
+const folder = process.env.PLANT;
 const plant = require(join(folder, "plant.js"));
 
 const example = (name) => JSON.parse(readFileSync(join(folder, "orders", name), "utf8"));
@@ -16,6 +17,28 @@ const answer = (statusCode, body, headers = {}) => ({
   statusCode,
   headers,
   payload: JSON.stringify(body),
+});
+
+test("the package has the version and the licence of the project, and both licences in it", () => {
+  const { version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+  const project = readFileSync(join(__dirname, "../../../Cargo.toml"), "utf8");
+  assert.equal(version, project.match(/^version = "(.*)"$/m)[1]);
+  assert.ok(readFileSync(join(folder, "README.md"), "utf8").includes(`sumpwright-plant-${version}.tgz`));
+  assert.equal(license, project.match(/^license = "(.*)"$/m)[1]);
+  for (const name of ["LICENSE-MIT", "LICENSE-APACHE"]) {
+    assert.equal(
+      readFileSync(join(folder, name), "utf8"),
+      readFileSync(join(__dirname, "../../..", name), "utf8"),
+    );
+  }
+});
+
+test("a number of the schema's decimal type has no exponent, and is the same number", () => {
+  const { decimal } = require(join(folder, "plant/batchml/values.js"));
+  for (const number of [242, 19.059512867647058, 0.1, 1.2e-7, 1.5e22, 3.3e-12]) {
+    assert.match(decimal(number), /^\d+(\.\d+)?$/);
+    assert.equal(Number(decimal(number)), number);
+  }
 });
 
 test("an order becomes the question, member by member", () => {

@@ -12,7 +12,9 @@ import urllib.request
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
-PLANT = Path(__file__).resolve().parent.parent.parent.parent / "examples" / "plant"
+SOURCE = Path(__file__).resolve().parent.parent.parent.parent / "examples" / "plant"
+# The package as it is installed for the tests.
+PLANT = Path(os.environ["PLANT"])
 KEY = "an invented key"
 
 
@@ -106,6 +108,7 @@ class PlantSystem:
 
     def __init__(self, node_red: str, front: Front, folder: str):
         self.node_red, self.front, self.folder, self.port = node_red, front, folder, free_port()
+        self.options = ["--settings", PLANT / "settings.js"]
         self.address = f"http://127.0.0.1:{self.port}"
         self.process = None
 
@@ -118,7 +121,7 @@ class PlantSystem:
             "PLANT_AGAIN": "2",
         }
         with open(Path(self.folder, "log"), "ab") as log:
-            command = ["node", self.node_red, "--settings", str(PLANT / "settings.js")]
+            command = ["node", self.node_red, *self.options]
             self.process = subprocess.Popen(command, env={**os.environ, **own}, stdout=log, stderr=log)
         until = time.monotonic() + 60
         while time.monotonic() < until:
@@ -148,6 +151,15 @@ class PlantSystem:
 
     def get(self, path: str) -> dict:
         return fetch(urllib.request.Request(self.address + path))[2]
+
+    def record(self, order: str, batch: str) -> tuple[int, str, bytes]:
+        """Status, content type and document of a batch's record."""
+        try:
+            address = f"{self.address}/job-orders/{order}/batch-records/{batch}"
+            with urllib.request.urlopen(address, timeout=40) as answer:
+                return answer.status, answer.headers.get_content_type(), answer.read()
+        except urllib.error.HTTPError as problem:
+            return problem.code, problem.headers.get_content_type(), problem.read()
 
     def response(self, order: str) -> dict:
         return self.get(f"/job-orders/{order}/response")

@@ -2,8 +2,10 @@
 
 import itertools
 import time
+import xml.etree.ElementTree as ET
 
 from expected import actuals, example, expect, listed, order
+from records import same
 from system import Front, PlantSystem, states
 
 
@@ -95,6 +97,8 @@ def down(plant: PlantSystem, front: Front) -> None:
     expect("cannot be reached" in job["reason"], "and says for what", job["reason"])
     status, _, batch = plant.actuals(actuals("actuals-batch-2-weak.json", "RC-1006"))
     expect(status == 202 and batch["status"] == "reading not looked up yet", "and so does a reading", batch)
+    _, _, record = plant.record("RC-1006", "RC-1006-B2")
+    same(ET.fromstring(record), plant.get("/job-orders/RC-1006"), 1)
     plant.stop(kill=True)
     plant.start()
     expect(states(plant.response("RC-1008")) == ["NotAllowedToStart"], "both are there after a restart")
