@@ -22,7 +22,7 @@ fn poured(times: usize) -> Value {
 fn a_pour_that_is_written_twice_is_looked_into() {
     for (times, fits) in [(1, true), (2, false)] {
         let record = solve("sump-state", &poured(times)).expect("it is answered");
-        let found = findings(&record, "more-than-full");
+        let found = findings("sump-state", &poured(times), "more-than-full");
         assert_eq!(found.is_empty(), fits, "{record}");
         let looked_into = record["answer"]["to_do"] == "look_first";
         assert_eq!(looked_into, !fits, "{}", record["answer"]["to_do"]);
