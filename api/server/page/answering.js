@@ -187,9 +187,9 @@ async function note(outcome) {
 const entries = () =>
   h("details", { class: "fold" }, h("summary", null, "Entries"), figures().value(now.task.schema, sent(), 3));
 
-/** The next reading of the batch: into the form, and asked at once. */
-function again(document) {
+/** The next reading of the batch: into the form, and asked at once. `done` says that what was told was done. */
+function again(document, done) {
   now.form.show(document);
-  rereading = true;
+  rereading = done;
   submit();
 }

@@ -84,15 +84,41 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
     text: "The tank’s walls were assumed to be straight, so that volume is proportional to level.",
   };
   const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
-  return [
-    statement(
-      text,
-      record,
-      verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
-    ),
-    picture,
+  const head = statement(
+    text,
+    record,
+    verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
+  );
+  const next = (expected) =>
+    followUp(outcome, document, reads, expected, { spec, units, again, doubted: doubted && now });
+  const unfolded = h(
+    "section",
+    { class: "behind" },
+    h("h3", null, "Figures"),
+    behind(figures, recordSchema, { ...record, assumptions }),
+  );
+  if (doubted) {
     // What follows from a reading that is in doubt is no advice.
-    !doubted && findings(record.findings),
+    return [
+      head,
+      next(),
+      h(
+        "details",
+        { class: "fold" },
+        h("summary", null, "Only if it is read twice and right"),
+        picture,
+        findings(record.findings),
+        does.now && [then(), steps],
+        cautions(record.cautions),
+      ),
+      log(checks),
+      unfolded,
+    ];
+  }
+  return [
+    head,
+    picture,
+    findings(record.findings),
     does.now && [then(), steps],
     !does.now &&
       does.moved &&
@@ -102,28 +128,23 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
         h("summary", null, "To bring it exactly to its target, or fuller"),
         h("p", null, told(record.statement)),
         then(),
-        h("p", { class: "hint" }, "To fill it up, say in the entries to what level: “Fill it to”."),
+        h(
+          "p",
+          { class: "hint" },
+          "To fill it up, say in the entries, under “More options”, to what level: “Fill it to”.",
+        ),
         steps,
         cautions(record.cautions),
       ),
     cautions(does.now ? record.cautions : strength.cautions),
-    followUp(outcome, document, reads, does.now ? (level ?? after.volume) : undefined, {
-      spec,
-      units,
-      again,
-    }),
+    next(does.now ? (level ?? after.volume) : undefined),
     log(checks),
-    h(
-      "section",
-      { class: "behind" },
-      h("h3", null, "Figures"),
-      behind(figures, recordSchema, { ...record, assumptions }),
-    ),
+    unfolded,
   ];
 }
 
-/** The next reading of the same batch. */
-function followUp({ tank }, document, member, expected, { spec, units, again }) {
+/** The next reading of the same batch, or the right one in place of that which is in doubt. */
+function followUp({ tank }, document, member, expected, { spec, units, again, doubted }) {
   const reading = spec.branchOf(spec.schemas.StrengthReading, document.reading).schema;
   const most = {
     "next-reading": spec.member(reading, member).maximum,
@@ -138,7 +159,8 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
       h("p", { class: "fault", id: `${id}-fault` }),
     );
   const filled = tank.measured_by === "level" ? tank.level : tank.volume;
-  const where = tank.measured_by === "level" ? "Level then" : "In the tank then";
+  const at = doubted === false ? "then" : "now";
+  const where = tank.measured_by === "level" ? `Level ${at}` : `In the tank ${at}`;
   const unit =
     tank.measured_by === "level"
       ? spec.quantities.Length.symbol[units]
@@ -147,11 +169,24 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
   const whole = h(
     "form",
     { class: "again", novalidate: true, "aria-labelledby": "again" },
-    h("h3", { id: "again" }, "Mixed and read again?"),
+    h(
+      "h3",
+      { id: "again" },
+      doubted === false
+        ? "Mixed and read again?"
+        : `You typed ${written(shown(doubted))}. What does it read?`,
+    ),
+    doubted !== false &&
+      h("p", { class: "hint" }, "Nothing is written down yet. Pour nothing before it is read again."),
     h(
       "div",
       { class: "members" },
-      field("next-reading", "New reading", null, symbol(spec.member(reading, member), units)),
+      field(
+        "next-reading",
+        doubted === false ? "New reading" : "Right reading",
+        null,
+        symbol(spec.member(reading, member), units),
+      ),
       field("next-volume", where, rounded, unit),
     ),
     h("p", { class: "buttons" }, h("button", { class: "main" }, "Check again")),
@@ -174,11 +209,12 @@ function followUp({ tank }, document, member, expected, { spec, units, again }) 
     if (wrong) return wrong.input.focus();
     // It is meant exactly.
     const volume = next[1].number === rounded ? (expected ?? filled) : next[1].number;
-    again({
+    const asked = {
       ...document,
       reading: { ...document.reading, [member]: next[0].number },
       tank: { ...tank, [tank.measured_by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
-    });
+    };
+    again(asked, doubted === false);
   });
   return whole;
 }

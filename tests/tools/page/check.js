@@ -12,6 +12,7 @@ const { batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
 const { dailyCheck, goOn, nothingLeaves, stateNow } = require("./kept");
 const { paces } = require("./paces");
+const { slips } = require("./slips");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
@@ -37,6 +38,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       handedKey,
       dailyCheck,
       paces,
+      slips,
       otherWays,
       goOn,
       stateNow,

@@ -2,7 +2,7 @@
 
 import { h } from "../dom.js";
 import { home } from "./home.js";
-import { documentOf, placeFrom } from "./place.js";
+import { documentOf, filledPlace, placeFrom } from "./place.js";
 import { asLink } from "./qr.js";
 import { quick } from "./quick.js";
 import { checkOf, firstCheck, moment, toDo } from "./record.js";
@@ -103,7 +103,15 @@ export class Kept {
     h("a", { class: "button small", href: `#kept/${place.id}/history` }, "History"),
     h("a", { class: "button small", href: `#kept/${place.id}/edit` }, "Change"),
     h("a", { class: "button small", href: `#kept/${place.id}/label` }, "Label, link"),
+    h("button", { type: "button", class: "small", onclick: () => this.another(place) }, "One more like it"),
   ];
+
+  /** A new place that begins as this one is, without its name. */
+  another(place) {
+    const { name: _, losses: __, ...like } = filledPlace(this.spec, this.batch, place, this.units());
+    this.draft = { place: like, first: () => undefined };
+    location.hash = "#kept/new";
+  }
 
   async quick(place, offer) {
     const last = (await this.store.checks(place.id)).at(-1);

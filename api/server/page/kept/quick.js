@@ -5,10 +5,12 @@
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
 import { read, typed, unread } from "../units.js";
+import { written } from "../writing.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf, toDo } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
 
+const JUMP = 2; // a reading that is so many times the last one, or the last one so many times it, is asked back
 const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goes on, and between its steps
 
 /**
@@ -19,6 +21,7 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
   const system = units();
   const document = documentOf(spec, batch, place, system, last);
   const fields = fieldsOf(spec, batch, place, document, last, system);
+  let meant; // a reading far from the last one that was asked back
   const form = h(
     "form",
     { class: "quick", novalidate: true, "aria-labelledby": "kept-title" },
@@ -29,6 +32,14 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
     event.preventDefault();
     const wrong = fields.filter((one) => !one.take());
     if (wrong.length > 0) return wrong[0].input.focus();
+    const [{ value: reading, input, doubt }] = fields;
+    const before = last?.reading[fields[0].path[1]];
+    // Somebody who means it taps once more.
+    if (before > 0 && reading !== meant && (reading > JUMP * before || reading * JUMP < before)) {
+      meant = reading;
+      doubt(`Last time it read ${written(typed(before))}. If ${input.value} is right, tap Calculate again.`);
+      return input.focus();
+    }
     const filledIn = structuredClone(document);
     for (const { path, value } of fields) filledIn[path[0]][path[1]] = value;
     check(filledIn);
@@ -103,7 +114,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       unit: symbol(spec.member(tank, amount), system),
       step: nice(most / 100),
       value: document.tank[amount],
-      said: last ? "As it stood last time" : "As it usually is",
+      said: last ? (last.done ? "As it was left last time" : "As it stood last time") : "As it usually is",
       most,
       path: ["tank", amount],
     }),
@@ -153,6 +164,7 @@ function held(attributes, act, text) {
  * empty field begins at `from`; of a `value` that stands in it `said` tells where it comes from.
  */
 function numberField({ id, title, schema, unit, step, value, said, from, most, path }) {
+  const offered = value === undefined ? undefined : Number(value.toPrecision(4));
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
@@ -172,13 +184,13 @@ function numberField({ id, title, schema, unit, step, value, said, from, most, p
   const tell = () => {
     if (value === undefined) return;
     const back = () => {
-      put(value);
+      put(offered);
       say("");
       input.focus();
     };
-    const text = `${said}: ${typed(value)}${unit ? `\u00a0${unit}` : ""}`;
+    const text = `${said}: ${typed(offered)}${unit ? `\u00a0${unit}` : ""}`;
     origin.replaceChildren(
-      input.value === typed(value) ? `${said}.` : h("button", { type: "button", onclick: back }, text),
+      input.value === typed(offered) ? `${said}.` : h("button", { type: "button", onclick: back }, text),
     );
   };
   const number = () => read(input.value, schema.maximum);
@@ -220,11 +232,12 @@ function numberField({ id, title, schema, unit, step, value, said, from, most, p
     if (slider && typeof now === "number") slider.value = now;
   });
   input.addEventListener("focus", () => input.select());
-  if (value !== undefined) put(value);
+  if (value !== undefined) put(offered);
   const untouched = input.value;
   const field = {
     input,
     path,
+    doubt: say,
     element: h(
       "div",
       { class: "field big" },

@@ -39,7 +39,7 @@ fn tanks(
         name: "now".into(),
         holds,
         contents: part("in it", v_0, now.map_or(0.0, Quantity::get)),
-        notes: notes(sump.volume, now, reads),
+        notes: notes(v_0, now, reads),
     }];
     if drained > 0.0 {
         vessels.push(VesselDrawn {
@@ -62,10 +62,11 @@ fn tanks(
     contents.extend(part("poured in", poured, measured.premix.get()));
     let after = &answer.after;
     vessels.push(VesselDrawn {
-        name: "afterwards".into(),
+        name: "after".into(),
         holds,
         contents,
-        notes: notes(after.volume, Some(after.concentration), must_read),
+        // As full as what is measured out makes it.
+        notes: notes(v_0 - drained + poured, Some(after.concentration), must_read),
     });
     Shows::Vessels(Vessels { vessels, in_order: true })
 }
@@ -92,10 +93,10 @@ fn at(c: Concentration) -> Sentence {
 }
 
 /// Volume, strength, and what the instrument reads.
-fn notes(volume: Volume, c: Option<Concentration>, reads: Option<Sentence>) -> Vec<Sentence> {
-    let c = c.filter(|_| volume.get() > 0.0);
+fn notes(volume: f64, c: Option<Concentration>, reads: Option<Sentence>) -> Vec<Sentence> {
+    let c = c.filter(|_| volume > 0.0);
     let reads = reads.filter(|_| c.is_some());
-    let volume = sentence!("{}", volume.roughly());
+    let volume = sentence!("{}", Volume::measure_of(volume).rounded(3));
     [volume].into_iter().chain(c.map(at)).chain(reads).collect()
 }
 
@@ -112,7 +113,7 @@ fn scale(question: &TopUp, answer: &TopUpAnswer, now: Option<Concentration>) -> 
     };
     let now = now.filter(|_| question.sump.volume.get() > 0.0);
     let mut marks: Vec<ScaleMark> = now.map(|at| mark("now", at, true)).into_iter().collect();
-    marks.push(mark("afterwards", answer.after.concentration, true));
+    marks.push(mark("after", answer.after.concentration, true));
     marks.push(mark("aim for", question.target.concentration, false));
     let band = question.band.map(|band| (band.low.get(), band.high.get()));
     Scale { label: "strength".into(), row: Concentration::ROW, band, marks }
