@@ -23,9 +23,11 @@ def write(folder, version, when):
     """The wheel and the package in `folder`, and their paths."""
     with tempfile.TemporaryDirectory() as temporary:
         work = Path(temporary)
+        shipped = document_of(version)
         document = work / "openapi.json"
-        document.write_text(json.dumps(document_of(version)))
-        return [for_python(work, document, folder, version, when), for_node(work, document, folder, version)]
+        document.write_text(json.dumps(shipped))
+        told = {"VERSION": version} | words_of(shipped)
+        return [for_python(work, document, folder, told, when), for_node(work, document, folder, told)]
 
 
 def document_of(version):
@@ -42,13 +44,21 @@ def document_of(version):
     return document
 
 
-def for_python(work, document, folder, version, when):
+def words_of(document):
+    """What the READMEs' example prints, and what it prints of a mistyped number, as the document shows them."""
+    answers = document["components"]["responses"]
+    record = answers["TopUpAnswered"]["content"]["application/json"]["example"]
+    refused = answers["Problem422"]["content"]["application/problem+json"]["examples"]["inconsistent"]["value"]
+    return {"STATEMENT": record["statement"], "REFUSED": refused["detail"]}
+
+
+def for_python(work, document, folder, told, when):
     tools, source = work / "python", work / "wheel"
     programs.run(sys.executable, "-m", "venv", str(tools))
     pip = (str(tools / "bin/pip"), "--quiet", "--disable-pip-version-check")
     wanted = ("--constraint", str(TRIED / "requirements.txt"), "openapi-python-client", "ruff")
     programs.run(*pip, "install", *wanted)
-    lay(source, OURS / "python", version)
+    lay(source, OURS / "python", told)
     generate = ("openapi-python-client", "generate", "--meta", "none", "--fail-on-warning")
     generate += ("--config", str(TRIED / "python.yaml"), "--path", str(document))
     path = f"{tools / 'bin'}:{programs.environment()['PATH']}"
@@ -59,12 +69,12 @@ def for_python(work, document, folder, version, when):
     # By this, a checker of types reads those of an installed package.
     (package / "py.typed").touch()
     quietly(*pip, "wheel", "--no-deps", "--wheel-dir", str(folder), str(source), env=environment)
-    return folder / f"sumpwright_api-{version}-py3-none-any.whl"
+    return folder / f"sumpwright_api-{told['VERSION']}-py3-none-any.whl"
 
 
-def for_node(work, document, folder, version):
+def for_node(work, document, folder, told):
     source = work / "node"
-    lay(source, OURS / "node", version)
+    lay(source, OURS / "node", told)
     about = json.loads((source / "package.json").read_text())
     tried = json.loads((TRIED / "package.json").read_text())["dependencies"]
     needed = {"dependencies": {"openapi-fetch": tried["openapi-fetch"]}}
@@ -79,14 +89,17 @@ def for_node(work, document, folder, version):
     quietly(str(types), str(document), "--output", str(source / "schema.ts"), *names)
     quietly(str(tools / "node_modules/.bin/tsc"), "--project", str(source))
     quietly("npm", "pack", "--pack-destination", str(folder), cwd=source)
-    return folder / f"sumpwright-api-{version}.tgz"
+    return folder / f"sumpwright-api-{told['VERSION']}.tgz"
 
 
-def lay(source, ours, version):
-    """A copy of our own files with the version in them, and the licences."""
+def lay(source, ours, told):
+    """A copy of our own files with what they are told in them, and the licences."""
     source.mkdir()
     for file in ours.iterdir():
-        (source / file.name).write_text(file.read_text().replace("VERSION", version))
+        text = file.read_text()
+        for word, stands_for in told.items():
+            text = text.replace(word, stands_for)
+        (source / file.name).write_text(text)
     for name in LICENCES:
         shutil.copy(programs.ROOT / name, source)
 
