@@ -33,11 +33,9 @@ def write(folder, version, when):
 def document_of(version):
     """The shipped document, with JSON as the only body: neither generator sends text that is no JSON."""
     document = json.loads((programs.ROOT / "openapi/openapi.json").read_text())
-    told = document["info"]["version"]
-    if told != version:
-        raise SystemExit(
-            f"openapi/openapi.json is of version {told}, and this is {version}: refresh it first"
-        )
+    its_own = document["info"]["version"]
+    if its_own != version:
+        raise SystemExit(f"openapi/openapi.json is of version {its_own}, not {version}: refresh it first")
     for item in document["paths"].values():
         if body := item.get("post", {}).get("requestBody"):
             body["content"] = {"application/json": body["content"]["application/json"]}
@@ -86,10 +84,22 @@ def for_node(work, document, folder, told):
     (source / "node_modules").symlink_to(tools / "node_modules")
     names = ("--root-types", "--root-types-no-schema-prefix", "--root-types-keep-casing")
     types = tools / "node_modules/.bin/openapi-typescript"
+    document.write_text(json.dumps(with_mixed_maps(json.loads(document.read_text()))))
     quietly(str(types), str(document), "--output", str(source / "schema.ts"), *names)
     quietly(str(tools / "node_modules/.bin/tsc"), "--project", str(source))
     quietly("npm", "pack", "--pack-destination", str(folder), cwd=source)
     return folder / f"sumpwright-api-{told['VERSION']}.tgz"
+
+
+def with_mixed_maps(document):
+    """TypeScript has no type for a map of objects with a number beside them, which then no value fits. There
+    every member may be a number, for its compiler; the service still refuses those that are none."""
+    for schema in document["components"]["schemas"].values():
+        others = schema.get("additionalProperties")
+        numbers = [one for one in schema.get("properties", {}).values() if "number" in one.get("type", "")]
+        if isinstance(others, dict) and numbers and "number" not in others.get("type", ""):
+            schema["additionalProperties"] = {"anyOf": [others, *numbers]}
+    return document
 
 
 def lay(source, ours, told):

@@ -18,7 +18,9 @@ from contextlib import contextmanager
 import asks
 import running
 from contents import HERE
+from programs import ROOT
 
+DOCUMENT = ROOT / "openapi/openapi.json"
 BY_DEFAULT = "http://127.0.0.1:8787"
 CLEAN = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ} | {"LC_ALL": "C.UTF-8"}
 
@@ -134,13 +136,12 @@ def use_wheel(readme, python, folder, address, closed, key):
     opened = replaced(readme.asked(closed), "import Client", "import AuthenticatedClient")
     opened = re.sub(r"(?<=client = )Client\(.*\)", lambda _: replaced(made, BY_DEFAULT, closed), opened)
     assert printed(f"key = {key!r}\n{opened}") == readme.printed
-    table = (HERE.parents[2] / "examples/readings.csv").read_text()
+    table = asks.readings().decode()
     posted = f"table = {table!r}.encode()\nprint({readme.code('client.get_httpx_client()')}.text)"
     rows = printed(f"{readme.asked(address)}\n{posted}").removeprefix(readme.printed)
     asks.table(rows.encode())
     # Every example of the document, there and back, by the checks of the generated client.
-    document = HERE.parents[2] / "openapi/openapi.json"
-    run((python, HERE.parent / "clients/check.py", address, document), folder)
+    run((python, HERE.parent / "clients/check.py", address, DOCUMENT), folder)
 
 
 def check_package(archive, work, version, program=None):
@@ -172,7 +173,8 @@ def check_package(archive, work, version, program=None):
             (folder / f"{name}.mjs").write_text(example)
             (folder / f"{name}.mts").write_text(example)
         as_written = {name: run(("node", f"{name}.mjs"), folder) for name in wanted}
-        compile_strictly(work, folder, [f"{name}.mts" for name in wanted])
+        (folder / "every.mts").write_text(every_question())
+        compile_strictly(work, folder, [f"{name}.mts" for name in (*wanted, "every")])
         compiled = {name: run(("node", f"built/{name}.mjs"), folder) for name in wanted}
         for printed in (as_written, compiled):
             assert printed["asked"] == printed["opened"] == readme.printed, printed
@@ -180,6 +182,18 @@ def check_package(archive, work, version, program=None):
             assert "key" in printed["closed"], printed
         (folder / "misspelt.mts").write_text(replaced(readme.asked(address), "capacity", "capacty"))
         assert "'capacty' does not exist" in compile_strictly(work, folder, ["misspelt.mts"], code=2)
+
+
+def every_question():
+    """Every question that the document shows, under the type that it has in the package."""
+    lines = ['import type * as api from "sumpwright-api";']
+    for item in json.loads(DOCUMENT.read_text())["paths"].values():
+        if "post" in item:
+            body = item["post"]["requestBody"]["content"]["application/json"]
+            name = body["schema"]["$ref"].rsplit("/", 1)[-1]
+            lines.append(f"export const a{name}: api.{name} = {json.dumps(body['example'])};")
+    assert len(lines) > 20, lines
+    return "\n".join(lines)
 
 
 def compile_strictly(work, folder, files, code=0):
