@@ -18,11 +18,13 @@ from contextlib import contextmanager
 import asks
 import running
 from contents import HERE
-from programs import ROOT
+from programs import ROOT, environment
 
 DOCUMENT = ROOT / "openapi/openapi.json"
 BY_DEFAULT = "http://127.0.0.1:8787"
-CLEAN = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ} | {"LC_ALL": "C.UTF-8"}
+# As a person has it who installed nothing else.
+OTHERS = ("PYTHON", "NODE_", "VIRTUAL_ENV")
+CLEAN = {name: value for name, value in environment(LC_ALL="C.UTF-8").items() if not name.startswith(OTHERS)}
 
 
 class Readme:
@@ -58,9 +60,9 @@ def replaced(text, old, new):
 
 
 def run(command, folder, path=None, code=0):
-    environment = CLEAN | ({"PATH": f"{path}:{CLEAN['PATH']}"} if path else {})
+    clean = CLEAN | ({"PATH": f"{path}:{CLEAN['PATH']}"} if path else {})
     both = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT, "text": True}
-    done = subprocess.run(command, cwd=folder, env=environment, **both)
+    done = subprocess.run(command, cwd=folder, env=clean, **both)
     assert done.returncode == code, f"{command}: {done.returncode}: {done.stdout}"
     return done.stdout
 
