@@ -43,10 +43,11 @@ def document_of(version):
 
 
 def words_of(document):
-    """What the READMEs' example prints, and what it prints of a mistyped number, as the document shows them."""
+    """What the READMEs' example prints, also of a mistyped number, as the document shows it."""
     answers = document["components"]["responses"]
     record = answers["TopUpAnswered"]["content"]["application/json"]["example"]
-    refused = answers["Problem422"]["content"]["application/problem+json"]["examples"]["inconsistent"]["value"]
+    problems = answers["Problem422"]["content"]["application/problem+json"]["examples"]
+    refused = problems["inconsistent"]["value"]
     return {"STATEMENT": record["statement"], "REFUSED": refused["detail"]}
 
 

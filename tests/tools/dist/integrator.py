@@ -7,7 +7,6 @@ are missing, and 53.8 L of water.
 
 import email
 import json
-import os
 import re
 import subprocess
 import sys
