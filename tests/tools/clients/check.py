@@ -1,8 +1,9 @@
 """Asks a service with a client generated from its own document.
 
-Run by tests/tools/clients/run. What is answered is held against the examples of the
-document, and against a mass balance worked out here: litres (or gallons) of
-concentrate in what is there and in what is wanted.
+Run by tests/tools/clients/run, and with the wheel by tests/tools/dist/check. What is
+answered is held against the examples of the document, and against a mass balance
+worked out here: litres (or gallons) of concentrate in what is there and in what is
+wanted.
 """
 
 import importlib
@@ -12,11 +13,11 @@ import os
 import sys
 
 import httpx
-from sumpwright_client import AuthenticatedClient, Client, models
-from sumpwright_client.api.blend import solve_blend
-from sumpwright_client.api.service import list_calculations
-from sumpwright_client.api.top_up import ask_top_up, solve_top_up
-from sumpwright_client.models import (
+from sumpwright_api import AuthenticatedClient, Client, models
+from sumpwright_api.api.blend import solve_blend
+from sumpwright_api.api.service import list_calculations
+from sumpwright_api.api.top_up import ask_top_up, solve_top_up
+from sumpwright_api.models import (
     AskTopUpUnits,
     BatchTarget,
     BlendQuestion,
@@ -148,7 +149,7 @@ def every_example_goes_there_and_back() -> None:
             question = item["post"]["requestBody"]["content"]["application/json"]["example"]
             typed = getattr(models, f"{pascal}Question").from_dict(question)
             assert typed.to_dict() == question, name
-            solve = importlib.import_module(f"sumpwright_client.api.{name}.solve_{name}")
+            solve = importlib.import_module(f"sumpwright_api.api.{name}.solve_{name}")
             record = solve.sync(client=client, body=typed)
             answer = plain.post(path, json=question).json()
             assert record.to_dict() == answer, name

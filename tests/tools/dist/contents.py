@@ -8,7 +8,15 @@ from programs import ROOT
 
 HERE = Path(__file__).resolve().parent
 # Files of examples/ that are for whoever uses the programs; the rest is for whoever builds them.
-EXAMPLES = ("*.json", "*.ndjson", "README.md", "readings.csv", "readings.ods", "power-query/*.m", "apps-script/*.gs")
+EXAMPLES = (
+    "*.json",
+    "*.ndjson",
+    "README.md",
+    "readings.csv",
+    "readings.ods",
+    "power-query/*.m",
+    "apps-script/*.gs",
+)
 WORKBOOKS = ("sumps.xlsx", "sumps.ods")
 
 START_LINUX = """\
