@@ -38,6 +38,8 @@ export function field(form, schema, path, title, required) {
     maxlength: schema.maxLength,
   });
   input.value = textOf(form.spec, schema, value);
+  // A number that is typed takes the place of the one that stood there.
+  if (number) input.addEventListener("focus", () => input.select());
   input.addEventListener("input", () => {
     form.set(
       path,
