@@ -36,8 +36,8 @@ fn what_contradicts_itself_is_refused_at_its_place() {
     refused("inconsistent", &["/groups/0/losses/depletion_ratio"], |q| {
         q["groups"][0]["losses"]["depletion_ratio"] = 17.into();
     });
-    refused("inconsistent", &["/groups/2/gains/tramp_oil"], |q| {
-        q["groups"][2]["gains"]["tramp_oil"] = 19.5.into();
+    refused("inconsistent", &["/groups/2/gains/tramp_oil/amount"], |q| {
+        q["groups"][2]["gains"]["tramp_oil"]["amount"] = 19.5.into();
     });
     refused("inconsistent", &["/groups/0/gains/fines/rise"], |q| {
         q["groups"][0]["gains"]["fines"]["rise"] = 3.into();
@@ -108,8 +108,8 @@ fn what_never_settles_is_refused() {
         q["recycler"] = json!({ "lost": 0 });
         q["limits"] = json!({});
     });
-    refused("unreachable", &["/groups/3/gains/tramp_oil"], |q| {
-        q["groups"][3]["gains"]["tramp_oil"] = 19.9.into();
+    refused("unreachable", &["/groups/3/gains/tramp_oil/amount"], |q| {
+        q["groups"][3]["gains"]["tramp_oil"]["amount"] = 19.9.into();
         q["groups"][3]["losses"]["evaporation"] = 60.into();
     });
 }

@@ -77,7 +77,7 @@ pub use answer::{
 };
 pub use question::{
     DeionisedShare, FluidLoop, GroupCleanOut, LoopConcentrate, LoopRecycler, LoopTank, LoopTanks,
-    LoopWater, MatterGain, RecycledUse, RemovedByRecycler, SumpGains, SumpGroup,
+    LoopWater, MatterGain, OilGain, RecycledUse, RemovedByRecycler, SumpGains, SumpGroup,
 };
 
 impl Calculation for FluidLoop {

@@ -209,7 +209,7 @@ pub(super) fn check_settled(steady: &SteadyLoop<'_>) -> Result<(), Refusal> {
                  more than all of it. Drain these sumps sooner, or skim more.",
                 Concentration::measure_of_fraction(filled)
             );
-            faults.add(format!("/groups/{g}/gains/{TRAMP_OIL}"), detail);
+            faults.add(format!("/groups/{g}/gains/{TRAMP_OIL}/amount"), detail);
         }
     }
     faults.or_refuse(Kind::Unreachable)
