@@ -3,6 +3,7 @@
 mod headings;
 mod lists;
 mod nasty;
+mod room;
 mod templates;
 mod titles;
 
