@@ -58,8 +58,10 @@ pub async fn post(
     let whole =
         if source.ended { source.waiting.len() } else { seen.last(&source.waiting).unwrap_or(0) };
     let sample = source.waiting[..whole].to_vec();
+    let how_much =
+        service.work_of_first_rows(options.everywhere.iter().map(|(path, _)| path.as_str()));
     let opened = move || Table::open(service, &headings, &sample, &options);
-    let table = source.shared.queue.answer(&source.caller, opened).await?;
+    let table = source.shared.queue.answer(&source.caller, how_much, opened).await?;
     if source.ended {
         // Where all of it is here, it is refused before any row is answered.
         let mut room = table.rows_most();
@@ -149,6 +151,8 @@ async fn one_list(
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
     let table = shared.receiving.document(request, payload).await?;
     let format = shown.format;
+    let query = options.everywhere.iter().map(|(path, _)| path.as_str());
+    let how_much = service.work_of_list(table.len(), query);
     let work = move || {
         let asked = as_list(&service, list, &table, &options)?;
         shown.decimal_comma = asked.decimal_comma;
@@ -156,7 +160,8 @@ async fn one_list(
         let answered = render::of_members(&service, asked.pairs(), &shown);
         answered.map_err(|problem| asked.told(problem))
     };
-    Ok(respond::written(format, shared.queue.answer(&Arrival::counted(request), work).await?))
+    let answered = shared.queue.answer(&Arrival::counted(request), how_much, work).await?;
+    Ok(respond::written(format, answered))
 }
 
 #[cfg(test)]

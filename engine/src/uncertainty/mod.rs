@@ -57,7 +57,7 @@ pub use answer::{
 };
 pub use by_pointer::ByPointer;
 pub use inputs::Asked;
-pub use propagate::propagate;
+pub use propagate::{propagate, work_ahead};
 pub(crate) use sampler::Sampler;
 
 /// Where it lies in a request.

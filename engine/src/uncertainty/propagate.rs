@@ -58,6 +58,18 @@ pub fn propagate<C: Calculation>(
 /// The numbers of an answer, from those of a question; why there is none otherwise.
 type Model<'a> = dyn Fn(&[f64], &mut Vec<f64>) -> Result<(), Kind> + Sync + 'a;
 
+/// How much work it will be to answer `question`, which is `asked_of` as a document, and to say how sure
+/// the answer is where that is asked: in handled numbers, by its own sizes.
+pub fn work_ahead<C: Calculation>(asked_of: &C, question: &Value, asked: Option<&Asked>) -> usize {
+    let (numbers, inside) = (Open::new(question, &[]).numbers(), asked_of.work_ahead());
+    // An answer is taken to have as many numbers as its question; where it has more, `inside` says so.
+    let draws = asked.map_or(0, |asked| {
+        let draws = draws(asked, numbers, numbers, inside).unwrap_or(0);
+        draws + 4 * asked.pointers.len()
+    });
+    (numbers + inside).saturating_mul(1 + draws)
+}
+
 /// How sure the numbers of a plain answer are, each with its pointer.
 fn of_model(
     plain: &[(String, f64)],
