@@ -1,5 +1,6 @@
 //! Tables with one document per row, well and badly written by spreadsheets.
 
+mod ends;
 mod headings;
 mod lists;
 mod nasty;
