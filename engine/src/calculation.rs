@@ -48,10 +48,17 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// asked is to know or to do first. [`Outcome::statement`] is what that person is told.
     fn statement(&self, answer: &Self::Answer) -> Sentence;
 
+    /// How much work it will be to answer it, beside reading it: in handled numbers, each the half
+    /// of a microsecond or so. Said by its own sizes before anything is calculated, and never by a
+    /// clock: by it a question waits among the small ones or among the large ones. The question
+    /// need not be right.
+    fn work_ahead(&self) -> usize {
+        0
+    }
+
     /// How much work it was to come from the question to `answer`, beside reading the one
-    /// and writing the other: in handled numbers, each the half of a microsecond or so.
-    /// Said by what is gone through again and again inside, and never by a clock, so that
-    /// the same question is always drawn as often.
+    /// and writing the other, in the same measure. Said by what is gone through again and again
+    /// inside, so that the same question is always drawn as often.
     fn work(&self, answer: &Self::Answer) -> usize {
         let _ = answer;
         0

@@ -53,6 +53,7 @@ pub mod service;
 pub mod sheet;
 pub mod table;
 mod ways;
+pub mod work;
 mod written;
 
 pub use document::{components, index, parameters};

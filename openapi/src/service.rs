@@ -9,7 +9,7 @@ use crate::document::{self, Published};
 use crate::flat;
 use crate::plain::Plain;
 use crate::request::check::{self, out_of_range};
-use crate::request::envelope::{REFERENCE, UNCERTAINTY, units_of};
+use crate::request::envelope::{REFERENCE, asks_how_sure, units_of};
 use crate::request::names;
 use crate::request::not_given;
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
@@ -52,6 +52,7 @@ pub struct Service {
     plain: Plain,
     quick: Option<Quick>,
     thorough: ByTree<Ready>,
+    handled: ByTree<usize>,
     pictures: Option<ByTree<(Vec<Picture>, String)>>,
     sheet: Option<ByTree<SheetToDraw>>,
     pub(crate) events: Option<ByTree<EventsToList>>,
@@ -144,6 +145,7 @@ impl Visitor for Collector<'_> {
             record: self.published.shape(&document::record_name(C::NAME)),
             quick: Ways::<C>::QUICK,
             thorough: ways::thorough::<C>,
+            handled: ways::handled::<C>,
             by_row: ways::by_row::<C>,
             list: C::LIST,
             answer_list: C::ANSWER_LIST,
@@ -163,16 +165,18 @@ static ASKS_HOW_SURE: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("
 
 impl Service {
     /// Whether this document may take long and belongs in the queue.
-    #[must_use]
-    pub fn takes_long(&self, bytes: &[u8]) -> bool {
+    pub(crate) fn takes_long(&self, bytes: &[u8]) -> bool {
         !self.is_quick || bytes.len() > LONG_DOCUMENT || ASKS_HOW_SURE.find(bytes).is_some()
     }
 
     /// The same for a document in its flat form, by its paths.
-    pub fn paths_take_long<'a>(&self, mut paths: impl Iterator<Item = &'a str>) -> bool {
-        let asks_how_sure =
-            |path: &str| path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.'));
-        !self.is_quick || paths.any(asks_how_sure)
+    pub(crate) fn paths_take_long<'a>(&self, paths: impl Iterator<Item = &'a str>) -> bool {
+        !self.is_quick || asks_how_sure(paths)
+    }
+
+    /// How many numbers it takes to answer a document.
+    pub(crate) fn handled(&self, document: Value) -> Result<usize, Problem> {
+        Ok(self.by_tree(document, self.handled)?.0)
     }
 
     /// Answers a document.

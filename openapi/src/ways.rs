@@ -20,7 +20,7 @@ use sumpwright_engine::numerics::cut_off::look;
 use sumpwright_engine::picture::Picture;
 use sumpwright_engine::quantity::{UnitSystem, in_units, measured_in, read_in};
 use sumpwright_engine::text::{Refusal, Sentence, Telling, telling};
-use sumpwright_engine::uncertainty::{Asked, propagate};
+use sumpwright_engine::uncertainty::{self, Asked, propagate};
 
 /// The outcome of a row on the straight way.
 pub(crate) enum Straight {
@@ -121,6 +121,15 @@ pub(crate) fn thorough<C: Calculation>(
         }
         Err(refusal) => Err(refused(&refusal, units, request.reference)),
     })
+}
+
+/// How many numbers it takes to answer a question, by its own sizes.
+pub(crate) fn handled<C: Calculation>(
+    document: &Value,
+    asked: Option<&Asked>,
+) -> Result<Answered<usize>, RequestFault> {
+    let request: Request<C> = read(document)?;
+    Ok(Ok(uncertainty::work_ahead(&request.question, document, asked)))
 }
 
 /// The question alone.

@@ -22,5 +22,6 @@ mod sheets;
 mod tables;
 mod uncertainty;
 mod wire;
+mod work;
 
 pub(crate) use readers::assert_closes;

@@ -18,6 +18,7 @@ RENAMED = {
             "groups.*.fines.monthly": "groups.*.fines.mass_per_month",
             "wash_water_monthly": "wash_water_per_month",
         },
+        "fluid-loop": {"groups.*.gains.tramp_oil": "groups.*.gains.tramp_oil.amount"},
     },
     "answer": {
         "cost-comparison": {

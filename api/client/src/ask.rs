@@ -38,7 +38,25 @@ impl Client {
         serde_json::from_slice(&answered).map_err(|error| Error::NotAnAnswer(error.to_string()))
     }
 
-    /// Asks a document given as JSON.
+    /// Asks a document given as JSON; the answer is the record, as JSON. A document without an answer is
+    /// an [`Error::Problem`], which names every fault with its place:
+    ///
+    /// ```
+    /// use sumpwright_client::{Client, Error};
+    ///
+    /// let client = Client::in_process();
+    /// let question = br#"{ "units": "metric", "sump": { "capacity": 200, "volume": 140, "concentration": 7 },
+    ///                      "target": { "concentration": 8 } }"#;
+    /// let record: serde_json::Value =
+    ///     serde_json::from_slice(&client.solve_document("top-up", question)?)?;
+    /// // 200 L at 8 % hold 16 L of concentrate, and 140 L at 7 % hold 9.8 L.
+    /// assert_eq!(record["answer"]["add"][0]["volume"], 6.2);
+    ///
+    /// let wrong = br#"{ "units": "metric", "sump": { "capacity": 200, "volume": 210 }, "target": {} }"#;
+    /// let Err(Error::Problem(problem)) = client.solve_document("top-up", wrong) else { panic!() };
+    /// assert_eq!(problem.errors[0].pointer, "/target/concentration");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solve_document(&self, calculation: &str, document: &[u8]) -> Result<Vec<u8>, Error> {
         match &self.server {
             Some(server) => {
@@ -50,6 +68,20 @@ impl Client {
 
     /// Asks documents given one after the other, a line each: each is answered with a line, a
     /// record to this extent or the problem that there is instead.
+    ///
+    /// ```
+    /// use sumpwright_client::{Client, Extent};
+    ///
+    /// let reading = r#"{"units":"metric","reading":{"method":"refractometer","brix":4.8,"factor":1.25}}"#;
+    /// let lines = format!("{reading}\n{{\"units\":\"metric\"}}\n");
+    /// let answers =
+    ///     Client::in_process().solve_lines("concentration", lines.as_bytes(), Extent::Minimal)?;
+    /// let answers = String::from_utf8(answers)?;
+    /// let mut answers = answers.lines();
+    /// assert!(answers.next().is_some_and(|record| record.contains(r#""concentration":6.0"#)));
+    /// assert!(answers.next().is_some_and(|problem| problem.contains("/problems/malformed")));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solve_lines(
         &self,
         calculation: &str,
@@ -67,7 +99,26 @@ impl Client {
     }
 
     /// Asks a table given as CSV: each row is a document, or the whole table is the
-    /// question's one list.
+    /// question's one list. A row without an answer says why in its last column.
+    ///
+    /// ```
+    /// use sumpwright_client::{Client, TableOptions};
+    ///
+    /// let table = "machine,sump.volume [litres]\nlathe 1,140\nlathe 2,210\n";
+    /// let everywhere = [("units", "metric"), ("sump.capacity", "200"), ("sump.concentration", "7"),
+    ///                   ("target.concentration", "8")];
+    /// let options = TableOptions {
+    ///     everywhere: everywhere.map(|(path, text)| (path.to_owned(), text.to_owned())).into(),
+    ///     columns: Some(vec!["answer.add.0.volume".to_owned()]),
+    ///     ..TableOptions::default()
+    /// };
+    /// let answered = Client::in_process().solve_table("top-up", table.as_bytes(), &options)?;
+    /// let answered = String::from_utf8(answered)?;
+    /// let rows: Vec<&str> = answered.lines().collect();
+    /// assert_eq!(rows[1], "lathe 1,140,6.2,");
+    /// assert!(rows[2].starts_with("lathe 2,210,,") && rows[2].contains("210 L"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solve_table(
         &self,
         calculation: &str,
@@ -81,6 +132,14 @@ impl Client {
     }
 
     /// The calculation with this name.
+    ///
+    /// ```
+    /// let client = sumpwright_client::Client::in_process();
+    /// assert!(client.service("top-up")?.example.contains("target"));
+    /// let unknown = client.service("topup").err().map(|error| error.to_string());
+    /// assert!(unknown.is_some_and(|told| told.contains("Did you mean \"top-up\"?")));
+    /// # Ok::<(), sumpwright_client::Error>(())
+    /// ```
     pub fn service(&self, calculation: &str) -> Result<&Arc<Service>, Error> {
         let unknown = || Error::Unknown(self.services.unknown(calculation).detail);
         self.services.get(calculation).ok_or_else(unknown)

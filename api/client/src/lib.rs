@@ -17,6 +17,24 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
+//! The same of a service over the network (not run here, where none is):
+//!
+//! ```no_run
+//! use sumpwright_client::{Client, Error, Server};
+//!
+//! let server = Server::new("http://127.0.0.1:8787", std::env::var("SUMPWRIGHT_KEY").ok(), 3)?;
+//! let question = br#"{ "units": "us", "sump": { "capacity": 50, "volume": 40, "concentration": 5 },
+//!                      "target": { "concentration": 8 } }"#;
+//! match Client::of(server).solve_document("top-up", question) {
+//!     Ok(record) => println!("{}", String::from_utf8_lossy(&record)),
+//!     Err(Error::Problem(problem)) => println!("{}", problem.detail),
+//!     Err(nobody) => println!("{nobody}"),
+//! }
+//! # Ok::<(), Error>(())
+//! ```
+//!
+//! All other examples of this crate run without a service: [`Client::in_process`] answers as one does.
+//!
 //! - [`Client`]: asks one document or one table at a time
 //! - [`lines`]: documents one after the other, a line each
 //! - [`sheet`]: spreadsheets as files
@@ -46,3 +64,4 @@ pub use over_http::Server;
 pub use sumpwright_engine::quantity::UnitSystem;
 pub use sumpwright_openapi::envelope::{Record, Request};
 pub use sumpwright_openapi::service::Extent;
+pub use sumpwright_openapi::table::TableOptions;

@@ -40,6 +40,21 @@ pub struct AnsweredLines {
 /// opened when there is something to write, so that nothing is written over before anybody
 /// answers.
 ///
+/// ```
+/// use sumpwright_client::{Client, Extent, lines};
+///
+/// let reading = r#"{"units":"metric","reading":{"method":"refractometer","brix":4.8,"factor":1.25}}"#;
+/// let documents = format!("{reading}\n\n{reading}\n");
+/// let folder = tempfile::tempdir()?;
+/// let path = folder.path().join("answers.ndjson");
+/// let open = || Ok(std::fs::File::create(&path).expect("a file"));
+/// let answered =
+///     lines::ask(&Client::in_process(), "concentration", Extent::Record, documents.as_bytes(), open)?;
+/// assert_eq!((answered.asked, answered.failed), (2, 0));
+/// assert_eq!(std::fs::read_to_string(&path)?.lines().count(), 3);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 ///
 /// When a line cannot be read or written, or nobody answers. What was answered before has been

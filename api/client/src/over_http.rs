@@ -39,7 +39,14 @@ const LONGEST_WAIT: Duration = Duration::from_secs(30);
 
 impl Server {
     /// The server at `address`, asked with `key` where it wants one, and again up
-    /// to `retries` times where it is too busy or nobody answers.
+    /// to `retries` times where it is too busy or nobody answers. Nothing is sent yet.
+    ///
+    /// ```
+    /// use sumpwright_client::{Error, Server};
+    ///
+    /// assert!(Server::new("http://127.0.0.1:8787", None, 3).is_ok());
+    /// assert!(matches!(Server::new("shop-pc:8787", None, 3), Err(Error::Address(_))));
+    /// ```
     pub fn new(address: &str, key: Option<String>, retries: u32) -> Result<Self, Error> {
         // Whoever was first in this process has decided; it is the same for us.
         let _ = rustls::crypto::ring::default_provider().install_default();

@@ -70,6 +70,32 @@ type Piece = (Vec<String>, Vec<Vec<String>>);
 /// Asks every row of `sheet` that is not blank, and calls `progress` with the number of rows
 /// answered so far. If a server ends midway, the answers received until then are kept.
 ///
+/// ```
+/// use sumpwright_client::sheet::Sheet;
+/// use sumpwright_client::template::SheetToFillIn;
+/// use sumpwright_client::written::{Answered, to_file};
+/// use sumpwright_client::{Client, UnitSystem, rows};
+///
+/// let client = Client::in_process();
+/// let folder = tempfile::tempdir()?;
+/// // A sheet to fill in, whose first row is the example.
+/// let path = folder.path().join("round.csv");
+/// SheetToFillIn::of(client.service("top-up")?, UnitSystem::Metric).write(&path)?;
+///
+/// let sheet = Sheet::read(&path, None, None)?;
+/// let how = rows::How {
+///     calculation: "top-up".to_owned(),
+///     columns: Some(vec!["statement".to_owned()]),
+///     at_once: 1,
+///     ..rows::How::default()
+/// };
+/// let answers = rows::ask(&client, &sheet, &how, |_| {})?;
+/// assert!(answers.asked() >= 1 && answers.faults.is_empty(), "{answers:?}");
+/// let written = to_file(&folder.path().join("answered.xlsx"), &sheet, &Answered::Rows(answers))?;
+/// assert!(written.exists());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 ///
 /// When the headings are none of a table, or no row was answered.

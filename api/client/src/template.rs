@@ -43,6 +43,17 @@ const LONGEST_CHOICE: usize = 255;
 
 impl SheetToFillIn {
     /// The sheet to fill in for a calculation, in a system of units.
+    ///
+    /// ```
+    /// use sumpwright_client::{Client, UnitSystem, template::SheetToFillIn};
+    ///
+    /// let client = Client::in_process();
+    /// let folder = tempfile::tempdir()?;
+    /// let path = folder.path().join("readings.csv");
+    /// SheetToFillIn::of(client.service("concentration")?, UnitSystem::Us).write(&path)?;
+    /// assert!(std::fs::read_to_string(&path)?.contains("Brix"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn of(service: &Service, units: UnitSystem) -> Self {
         let Template { columns, around, rows } = Template::of(service, units);

@@ -17,6 +17,7 @@ use sumpwright_engine::text::did_you_mean;
 use sumpwright_openapi::document::QUERY_OPTIONS;
 use sumpwright_openapi::problem::{FaultCode, Problem, ProblemKind};
 use sumpwright_openapi::service::{Service, Services};
+use sumpwright_openapi::work::Work;
 
 const METHODS: &str = "GET, HEAD, OPTIONS, POST";
 
@@ -75,15 +76,15 @@ async fn post(
     let options = options_alone(request, service)?;
     let answered = match check_type(request).and(body) {
         Err(problem) => Err(problem),
-        Ok(body) if service.takes_long(&body) => {
-            let (service, options) = (Arc::clone(service), options.clone());
-            let caller = Arrival::counted(request);
-            shared
-                .queue
-                .answer(&caller, move || render::of_document(&service, &body, &options))
-                .await
-        }
-        Ok(body) => render::of_document(service, &body, &options),
+        Ok(body) => match service.work(&body) {
+            Work::Quick => render::of_document(service, &body, &options),
+            how_much => {
+                let (service, options) = (Arc::clone(service), options.clone());
+                let caller = Arrival::counted(request);
+                let work = move || render::of_document(&service, &body, &options);
+                shared.queue.answer(&caller, how_much, work).await
+            }
+        },
     };
     respond_to(request, &options, answered)
 }
@@ -154,7 +155,10 @@ fn check_type(request: &HttpRequest) -> Result<(), Problem> {
 async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> Handled {
     let pairs = pairs(request)?;
     let (options, question) = AnswerOptions::take(request, service, &pairs)?;
-    let answered = if service.paths_take_long(question.iter().map(|(path, _)| *path)) {
+    let how_much = service.work_of_members(question.iter().copied());
+    let answered = if how_much == Work::Quick {
+        render::of_members(service, question, &options)
+    } else {
         let owned = question.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned()));
         let (question, options) = (owned.collect::<Vec<(String, String)>>(), options.clone());
         let service = Arc::clone(service);
@@ -162,9 +166,7 @@ async fn get(request: &HttpRequest, shared: &Shared, service: &Arc<Service>) -> 
             let members = question.iter().map(|(path, text)| (path.as_str(), text.as_str()));
             render::of_members(&service, members, &options)
         };
-        shared.queue.answer(&Arrival::counted(request), work).await
-    } else {
-        render::of_members(service, question, &options)
+        shared.queue.answer(&Arrival::counted(request), how_much, work).await
     };
     respond_to(request, &options, answered)
 }

@@ -61,6 +61,11 @@ pub(crate) trait PartEnds {
 
     /// Whether a part is left that cannot end.
     fn is_open(&self) -> bool;
+
+    /// Why no part is answered after the last one that ended, where there is no room for more.
+    fn has_no_room(&self) -> Option<&Problem> {
+        None
+    }
 }
 
 /// Why a stream ends early.
@@ -160,13 +165,15 @@ async fn answer_parts(
     spool: &Spool,
 ) -> io::Result<()> {
     let mut on_the_way = FuturesOrdered::new();
-    let (mut looked_at, mut too_long) = (0, false);
+    let (mut looked_at, mut too_long, mut no_room) = (0, false, None);
     loop {
         source.fill(looked_at + PIECE).await.map_err(|problem| io::Error::other(problem.detail))?;
         let last = ends.last(&source.waiting[looked_at..]).map(|end| looked_at + end);
         looked_at = source.waiting.len();
         let open = source.ended && ends.is_open();
+        let full = ends.has_no_room().cloned();
         let whole = match last {
+            _ if full.is_some() => last.unwrap_or(0),
             _ if source.ended && !open => source.waiting.len(),
             Some(end) => end,
             None if source.ended || looked_at < PART_MOST => 0,
@@ -177,7 +184,16 @@ async fn answer_parts(
                 0
             }
         };
-        let rest = source.waiting.split_off(whole);
+        let mut rest = source.waiting.split_off(whole);
+        if full.is_some() {
+            if !rest.trim_ascii().is_empty() {
+                no_room = full;
+                source.ended = true;
+            }
+            if source.ended {
+                rest.clear();
+            }
+        }
         let piece = std::mem::replace(&mut source.waiting, rest);
         looked_at -= piece.len();
         if !piece.is_empty() {
@@ -192,6 +208,9 @@ async fn answer_parts(
                 tracing::info!(detail = problem.detail, "a stream ended early");
                 return end(&*parts, &Ended::Problem(problem), spool);
             }
+        }
+        if let Some(problem) = no_room {
+            return end(&*parts, &Ended::Problem(problem), spool);
         }
         if too_long {
             return end(&*parts, &Ended::PartTooLong, spool);

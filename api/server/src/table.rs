@@ -58,20 +58,43 @@ pub async fn post(
     let whole =
         if source.ended { source.waiting.len() } else { seen.last(&source.waiting).unwrap_or(0) };
     let sample = source.waiting[..whole].to_vec();
+    let how_much =
+        service.work_of_first_rows(options.everywhere.iter().map(|(path, _)| path.as_str()));
     let opened = move || Table::open(service, &headings, &sample, &options);
-    let table = source.shared.queue.answer(&source.caller, opened).await?;
+    let table = source.shared.queue.answer(&source.caller, how_much, opened).await?;
+    if source.ended {
+        // Where all of it is here, it is refused before any row is answered.
+        let mut room = table.rows_most();
+        let last = { ends }.last_of(&source.waiting, &mut room).unwrap_or(0);
+        if room == 0 && !source.waiting[last..].trim_ascii().is_empty() {
+            return Err(table.too_many_rows());
+        }
+    }
+    let rows = RowsInRoom { ends, room: table.rows_most(), too_many: table.too_many_rows() };
     let heading = table.heading();
     let media_type = "text/csv; charset=utf-8; header=present";
-    stream::respond(Arc::new(table), ends, source, &heading, media_type)
+    stream::respond(Arc::new(table), rows, source, &heading, media_type)
 }
 
-impl PartEnds for RowEnds {
+/// The ends of as many rows as there is room for.
+struct RowsInRoom {
+    ends: RowEnds,
+    /// How many more there is room for.
+    room: usize,
+    too_many: Problem,
+}
+
+impl PartEnds for RowsInRoom {
     fn last(&mut self, bytes: &[u8]) -> Option<usize> {
-        RowEnds::last(self, bytes)
+        self.ends.last_of(bytes, &mut self.room)
     }
 
     fn is_open(&self) -> bool {
-        RowEnds::is_open(*self)
+        self.ends.is_open()
+    }
+
+    fn has_no_room(&self) -> Option<&Problem> {
+        (self.room == 0).then_some(&self.too_many)
     }
 }
 
@@ -128,6 +151,8 @@ async fn one_list(
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
     let table = shared.receiving.document(request, payload).await?;
     let format = shown.format;
+    let query = options.everywhere.iter().map(|(path, _)| path.as_str());
+    let how_much = service.work_of_list(table.len(), query);
     let work = move || {
         let asked = as_list(&service, list, &table, &options)?;
         shown.decimal_comma = asked.decimal_comma;
@@ -135,5 +160,23 @@ async fn one_list(
         let answered = render::of_members(&service, asked.pairs(), &shown);
         answered.map_err(|problem| asked.told(problem))
     };
-    Ok(respond::written(format, shared.queue.answer(&Arrival::counted(request), work).await?))
+    let answered = shared.queue.answer(&Arrival::counted(request), how_much, work).await?;
+    Ok(respond::written(format, answered))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sumpwright_openapi::problem::FaultCode;
+
+    #[test]
+    fn rows_end_where_there_is_no_room_for_more() {
+        let too_many = Problem::of_whole(FaultCode::TooMany, "too many");
+        let mut rows = RowsInRoom { ends: RowEnds::below(b"x\n"), room: 3, too_many };
+        assert_eq!(rows.last(b"1\n2\n"), Some(4));
+        assert!(rows.has_no_room().is_none());
+        assert_eq!(rows.last(b"3\n4\n"), Some(2));
+        assert_eq!(rows.has_no_room().map(|problem| problem.status), Some(422));
+        assert_eq!(rows.last(b"5\n"), None);
+    }
 }

@@ -57,7 +57,7 @@ pub use answer::{
 };
 pub use by_pointer::ByPointer;
 pub use inputs::Asked;
-pub use propagate::propagate;
+pub use propagate::{propagate, work_ahead};
 pub(crate) use sampler::Sampler;
 
 /// Where it lies in a request.
@@ -70,6 +70,9 @@ pub const DRAWS_LEAST: usize = 100;
 pub const DRAWS_MOST: usize = 1_000_000;
 /// The most uncertain inputs.
 pub const INPUTS_MOST: usize = 100;
+/// The most shares of uncertain inputs, of all numbers of an answer together: what is said of each has
+/// to find room in it.
+pub const SHARES_MOST: usize = 200_000;
 /// The most numbers of an answer: of more there is no room for the fewest draws.
 pub const NUMBERS_MOST: usize = draws::NUMBERS_KEPT / DRAWS_LEAST;
 

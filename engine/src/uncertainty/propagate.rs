@@ -4,11 +4,11 @@ use super::answer::{
     AnswerUncertainty, BudgetShare, FirstOrder, FirstOrderStanding, LargestShare,
     NumberUncertainty, RefusedDraws,
 };
-use super::draws::Effort;
+use super::draws::{Effort, count};
 use super::inputs::Asked;
 use super::numbers::Trace;
 use super::question::Open;
-use super::{ByPointer, POINTER};
+use super::{ByPointer, POINTER, SHARES_MOST};
 use crate::calculation::Calculation;
 use crate::numerics::digits::round_to;
 use crate::numerics::distribution::NORMAL_95;
@@ -17,6 +17,7 @@ use crate::numerics::monte_carlo::{self, COVERAGE, Scatter, errors_of_ends};
 use crate::numerics::order;
 use crate::numerics::parallel::in_parallel;
 use crate::quantity::{Count, Deviation, Figure, Quantity, Sensitivity, Share, VarianceShare};
+use crate::sentence;
 use crate::text::{Kind, Refusal, Telling, telling};
 use serde_json::Value;
 
@@ -39,6 +40,7 @@ pub fn propagate<C: Calculation>(
     let pointers: Vec<&str> = asked.pointers.iter().map(String::as_str).collect();
     let open = Open::new(question, &pointers);
     let trace = Trace::of(plain, ANSWER);
+    check_room(trace.numbers.len(), pointers.len())?;
     let draws = draws(asked, open.numbers(), trace.numbers.len(), asked_of.work(plain))?;
     let model = |x: &[f64], y: &mut Vec<f64>| {
         if asked.rows.iter().zip(x).any(|(row, x)| !row.admits(*x)) {
@@ -55,6 +57,18 @@ pub fn propagate<C: Calculation>(
 
 /// The numbers of an answer, from those of a question; why there is none otherwise.
 type Model<'a> = dyn Fn(&[f64], &mut Vec<f64>) -> Result<(), Kind> + Sync + 'a;
+
+/// How much work it will be to answer `question`, which is `asked_of` as a document, and to say how sure
+/// the answer is where that is asked: in handled numbers, by its own sizes.
+pub fn work_ahead<C: Calculation>(asked_of: &C, question: &Value, asked: Option<&Asked>) -> usize {
+    let (numbers, inside) = (Open::new(question, &[]).numbers(), asked_of.work_ahead());
+    // An answer is taken to have as many numbers as its question; where it has more, `inside` says so.
+    let draws = asked.map_or(0, |asked| {
+        let draws = draws(asked, numbers, numbers, inside).unwrap_or(0);
+        draws + 4 * asked.pointers.len()
+    });
+    (numbers + inside).saturating_mul(1 + draws)
+}
 
 /// How sure the numbers of a plain answer are, each with its pointer.
 fn of_model(
@@ -86,6 +100,25 @@ fn of_model(
         coverage: Share::of_fraction(COVERAGE)?,
         numbers: ByPointer(numbers.collect::<Result<_, Refusal>>()?),
     })
+}
+
+/// Refuses more shares of `inputs` in as many `numbers` of an answer than that has room for.
+fn check_room(numbers: usize, inputs: usize) -> Result<(), Refusal> {
+    let shares = numbers.saturating_mul(inputs);
+    if shares <= SHARES_MOST {
+        return Ok(());
+    }
+    let detail = sentence!(
+        "This answer has {} numbers, and the share of each of {} uncertain inputs in each of them comes to \
+         {} shares, more than the {} that an answer has room for. Give at most {} inputs, or ask for less \
+         at a time.",
+        count(numbers),
+        count(inputs),
+        count(shares),
+        count(SHARES_MOST),
+        count(SHARES_MOST / numbers)
+    );
+    Err(Refusal::new(Kind::OutOfRange, format!("{POINTER}/inputs"), detail))
 }
 
 /// How often to draw: what was asked for, unless it is more than so long a

@@ -93,9 +93,7 @@ impl Leaves<'_> {
         let schema = json!({ "type": "string", "enum": words });
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same choice, or one of the same tag, in two branches of another.
-            let holder = &mut known["schema"];
-            let held = if holder.get("anyOf").is_some() { &mut holder["anyOf"][0] } else { holder };
-            if let Some(held) = held["enum"].as_array_mut() {
+            if let Some(held) = known["schema"]["enum"].as_array_mut() {
                 let new: Vec<Value> = words.into_iter().map(|word| json!(word)).collect();
                 let more: Vec<Value> =
                     new.into_iter().filter(|word| !held.contains(word)).collect();
@@ -119,12 +117,9 @@ impl Leaves<'_> {
         }
         if let Some(known) = self.found.iter_mut().find(|known| known["name"] == path) {
             // The same path in two branches of a choice: what holds for both.
-            let words = |schema: &Value| schema.get("enum").is_some();
-            let is_tag = words(&known["schema"]) || words(&known["schema"]["anyOf"][0]);
-            if !is_tag && known["schema"] != or_blank(schema.clone()) {
-                let other = &known["schema"]["anyOf"][0];
-                let other = if other.is_null() { &known["schema"] } else { other };
-                known["schema"] = or_blank(what_holds_for_both(other, &schema));
+            let is_tag = known["schema"].get("enum").is_some();
+            if !is_tag && known["schema"] != schema {
+                known["schema"] = what_holds_for_both(&known["schema"], &schema);
                 known["description"] = format!(
                     "{} Or: {described}",
                     known["description"].as_str().unwrap_or_default()
@@ -158,28 +153,15 @@ fn what_holds_for_both(one: &Value, other: &Value) -> Value {
     both
 }
 
+/// A member that may be left out may be blank as well. `allowEmptyValue` says so beside the schema:
+/// said within it, by a second type, generated clients would send numbers as texts of their own.
 fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
-    let schema = if required { schema } else { or_blank(schema) };
     let mut parameter = json!({ "name": path, "in": "query" });
-    if required {
-        parameter["required"] = true.into();
-    }
+    let presence = if required { "required" } else { "allowEmptyValue" };
+    parameter[presence] = true.into();
     parameter["description"] = description.into();
     parameter["schema"] = schema;
     parameter
-}
-
-/// A member that may be left out may be blank as well, which a text of any form is already.
-fn or_blank(schema: Value) -> Value {
-    let is_any_text = ["enum", "format"].iter().all(|keyword| schema.get(keyword).is_none());
-    if type_of(&schema) == "string" && is_any_text {
-        let mut schema = schema;
-        if let Some(members) = schema.as_object_mut() {
-            members.shift_remove("minLength");
-        }
-        return schema;
-    }
-    json!({ "anyOf": [schema, { "type": "string", "maxLength": 0 }] })
 }
 
 fn deeper(path: &str, step: &str) -> String {

@@ -195,3 +195,8 @@ impl<'de> Deserialize<'de> for Name<'de> {
         deserializer.deserialize_str(NameVisitor)
     }
 }
+
+/// Whether one of these paths asks how sure the answer is.
+pub(crate) fn asks_how_sure<'a>(mut paths: impl Iterator<Item = &'a str>) -> bool {
+    paths.any(|path| path.strip_prefix(UNCERTAINTY).is_some_and(|rest| rest.starts_with('.')))
+}

@@ -149,6 +149,20 @@ impl RowEnds {
         last
     }
 
+    /// The same of `most` rows at most, which are counted down.
+    pub fn last_of(&mut self, bytes: &[u8], most: &mut usize) -> Option<usize> {
+        let mut last = None;
+        self.visit(bytes, |end| {
+            let has_room = *most > 0;
+            if has_room {
+                last = Some(end);
+                *most -= 1;
+            }
+            has_room
+        });
+        last
+    }
+
     /// Calls `see` at the end of each row.
     pub(super) fn each(&mut self, bytes: &[u8], mut see: impl FnMut(usize)) {
         self.visit(bytes, |end| {
@@ -252,6 +266,10 @@ mod tests {
         assert_eq!(RowEnds::first(b"\"a\n\",b\nc\n"), Some(7));
         assert_eq!(RowEnds::first(b"\"a\r\",b\rc\r"), Some(7));
         assert_eq!(RowEnds::first(b"a\r\nb\n"), Some(3));
+        let (mut ends, mut most) = (RowEnds::below(b"x\n"), 3);
+        assert_eq!((ends.last_of(b"1\n\"2\n\"\n", &mut most), most), (Some(8), 1));
+        assert_eq!((ends.last_of(b"3\n4\n", &mut most), most), (Some(2), 0));
+        assert_eq!((ends.last_of(b"5\n", &mut most), most), (None, 0));
     }
 
     /// The reader of rows is a library's, so that the two must be held together: on

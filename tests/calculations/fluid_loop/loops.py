@@ -46,7 +46,7 @@ def shop(rng, sumps, longest):
                 "depletion_ratio": rng.choice([1.0, rng.uniform(0.7, 1.4)]),
             },
             "gains": {
-                "tramp_oil": volume * rng.uniform(0, 3e-4),
+                "tramp_oil": {"amount": volume * rng.uniform(0, 3e-4)},
                 "chloride": {"amount": rng.uniform(0, 900)},
                 "fines": {"rise": rng.uniform(0, 40)},
             },
@@ -89,7 +89,7 @@ class Network:
         self.e = pick(lambda x: x["losses"]["evaporation"])
         self.d = pick(lambda x: x["losses"]["carry_off"])
         self.k = pick(lambda x: x["losses"]["depletion_ratio"])
-        self.oil = pick(lambda x: x["gains"]["tramp_oil"])
+        self.oil = pick(lambda x: x["gains"]["tramp_oil"]["amount"])
         self.days = pick(lambda x: x.get("clean_out", {}).get("every_days", np.inf))
         self.h = pick(lambda x: x.get("clean_out", {}).get("residue", 0.0))
         self.returns = np.array([x["returns"] for x in g])

@@ -29,7 +29,7 @@ fn any_shop() -> impl Strategy<Value = Value> {
                     "concentration": concentration,
                     "losses": { "evaporation": volume * e, "carry_off": volume * d },
                     "clean_out": { "every_days": days, "residue": volume * residue },
-                    "gains": { "tramp_oil": volume * 1e-4, "salt": { "amount": gain } },
+                    "gains": { "tramp_oil": { "amount": volume * 1e-4 }, "salt": { "amount": gain } },
                     "takes_recycled": uses,
                 })
             });

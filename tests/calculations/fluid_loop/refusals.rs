@@ -36,8 +36,8 @@ fn what_contradicts_itself_is_refused_at_its_place() {
     refused("inconsistent", &["/groups/0/losses/depletion_ratio"], |q| {
         q["groups"][0]["losses"]["depletion_ratio"] = 17.into();
     });
-    refused("inconsistent", &["/groups/2/gains/tramp_oil"], |q| {
-        q["groups"][2]["gains"]["tramp_oil"] = 19.5.into();
+    refused("inconsistent", &["/groups/2/gains/tramp_oil/amount"], |q| {
+        q["groups"][2]["gains"]["tramp_oil"]["amount"] = 19.5.into();
     });
     refused("inconsistent", &["/groups/0/gains/fines/rise"], |q| {
         q["groups"][0]["gains"]["fines"]["rise"] = 3.into();
@@ -108,8 +108,8 @@ fn what_never_settles_is_refused() {
         q["recycler"] = json!({ "lost": 0 });
         q["limits"] = json!({});
     });
-    refused("unreachable", &["/groups/3/gains/tramp_oil"], |q| {
-        q["groups"][3]["gains"]["tramp_oil"] = 19.9.into();
+    refused("unreachable", &["/groups/3/gains/tramp_oil/amount"], |q| {
+        q["groups"][3]["gains"]["tramp_oil"]["amount"] = 19.9.into();
         q["groups"][3]["losses"]["evaporation"] = 60.into();
     });
 }
@@ -118,4 +118,26 @@ fn what_never_settles_is_refused() {
 fn a_way_too_long_for_the_shop_is_refused() {
     let long = refused("out-of-range", &["/days"], |q| q["days"] = 4000.into());
     assert!(long["detail"].as_str().unwrap().contains("3650"), "{long}");
+}
+
+/// A line a day in which 91 properties are followed: 2,000 days of 100, and 200,000 lines in all, find
+/// room in an answer.
+#[test]
+fn days_are_refused_before_they_are_followed_where_the_answer_has_no_room_for_them() {
+    let with = |days: u32| {
+        let mut question = example();
+        let held = question["water"]["properties"].as_object_mut().expect("properties");
+        for number in held.len()..88 {
+            held.insert(format!("salt_{number}"), 1.into());
+        }
+        question["days"] = days.into();
+        question
+    };
+    let problem =
+        assert_problem(post("/v1/fluid-loop", &with(3600)), 422, "out-of-range", &["/days"]);
+    let detail = problem["detail"].as_str().expect("a sentence");
+    assert!(detail.contains("3600 were asked for"), "{detail}");
+    let most = detail.split_once("followed for ").expect("the most").1;
+    let most: u32 = most.split(' ').next().expect("a number").parse().expect("a number");
+    assert!((2000..2400).contains(&most), "{detail}");
 }

@@ -244,3 +244,28 @@ fn a_refill_stronger_than_a_premix_is_refused_and_says_what_can_be_reached() {
     lifted["premix_at_most"] = json!(30);
     assert!(answer(lifted).is_ok());
 }
+
+/// Two thousand and one batches of a hundred stocks each: each stock has a line in each batch.
+#[test]
+fn a_round_of_more_batches_and_stocks_than_an_answer_has_room_for_is_refused() {
+    let sumps = |number: usize| {
+        let sump = |place: usize| {
+            json!({ "name": format!("lathe {place}"), "product": "product A", "volume": 200,
+                    "target": 4.0 + 0.001 * place as f64 })
+        };
+        (0..number).map(sump).collect::<Vec<Value>>()
+    };
+    let stock = |place: usize| json!({ "name": format!("premix {place}"), "concentration": (place % 100) as f64 });
+    let round = |number: usize| {
+        json!({
+            "sumps": sumps(number), "strength_tolerance": 0,
+            "stocks": (0..100).map(stock).collect::<Vec<Value>>(),
+        })
+    };
+    let refusal = answer(round(2001)).expect_err("a refusal");
+    assert_eq!(refusal.kind, Kind::OutOfRange);
+    assert_eq!(pointers(&refusal), ["/strength_tolerance"]);
+    let told = refusal.faults[0].detail.show(UnitSystem::Metric);
+    assert!(told.contains("2001 batches") && told.contains("200100 lines"), "{told}");
+    assert!(told.contains("200000"), "{told}");
+}

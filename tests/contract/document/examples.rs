@@ -24,7 +24,7 @@ const ANSWERS_SHOWN: [&str; 12] = [
     "sump-volume",
 ];
 
-fn follow<'a>(spec: &'a Value, value: &'a Value) -> &'a Value {
+pub(super) fn follow<'a>(spec: &'a Value, value: &'a Value) -> &'a Value {
     match value["$ref"].as_str() {
         Some(reference) => spec.pointer(&reference[1..]).expect("what is referred to"),
         None => value,

@@ -145,3 +145,42 @@ fn every_form_of_a_question_and_of_its_answers_is_told() {
     }
     assert!(told > 15, "{told}");
 }
+
+/// A generated type of a map with free names has one type for the values of all names: what a name of its
+/// own (`tramp_oil`) holds has to fit it too.
+#[test]
+fn a_map_has_one_kind_of_value() {
+    let spec = spec();
+    let followed = |schema: &Value| -> Value {
+        let mut schema = schema.clone();
+        loop {
+            let branches = ["oneOf", "anyOf"].iter().find_map(|word| schema[*word].as_array());
+            let next = match (schema["$ref"].as_str(), branches) {
+                (Some(place), _) => spec.pointer(&place[1..]).cloned(),
+                (None, Some(all)) => all.iter().find(|one| one["type"] != "null").cloned(),
+                (None, None) => return schema,
+            };
+            schema = next.expect("a schema");
+        }
+    };
+    let kind = |schema: &Value| match &schema["type"] {
+        Value::Array(all) => all.iter().find(|one| *one != "null").expect("a type").clone(),
+        one => one.clone(),
+    };
+    let mut maps = 0;
+    every_schema(&spec["components"]["schemas"], "", &mut |place, schema| {
+        if !schema["additionalProperties"].is_object() {
+            return;
+        }
+        let free = followed(&schema["additionalProperties"]);
+        for (name, own) in schema["properties"].as_object().into_iter().flatten() {
+            let own = followed(own);
+            assert_eq!(kind(&own), kind(&free), "{place}: {name}");
+            for member in own["properties"].as_object().into_iter().flat_map(|all| all.keys()) {
+                assert!(free["properties"].get(member).is_some(), "{place}: {name} has {member}");
+            }
+            maps += 1;
+        }
+    });
+    assert!(maps > 5, "{maps}");
+}

@@ -2,6 +2,7 @@
 
 mod examples;
 mod generators;
+mod parameters;
 mod size;
 mod titles;
 

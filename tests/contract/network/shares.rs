@@ -16,6 +16,54 @@ fn slow() -> Value {
     question
 }
 
+/// A document of a few sizes whose answer takes a fraction of a second, and which is not answered at once.
+fn small() -> Value {
+    example("recharge")
+}
+
+/// Two planners with the slowest documents there are, each a caller of its own, hold all that large
+/// calculations may hold. What a third one asks is answered while they go on.
+#[test]
+fn slow_documents_of_several_callers_do_not_hold_up_a_small_question() {
+    let configuration = Configuration {
+        at_once: NonZeroUsize::new(2),
+        waiting: 4,
+        waiting_each: Some(4),
+        answer_seconds: const { NonZeroU32::new(12).unwrap() },
+        trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
+        ..Configuration::default()
+    };
+    let address = start(Services::new(), configuration);
+    let study = slow();
+    std::thread::scope(|scope| {
+        let ask = |caller: &'static str| {
+            let (address, study) = (&address, &study);
+            scope.spawn(move || post(address, caller, "cost-comparison", study).status())
+        };
+        // One is answered; three wait, which are all the places that large calculations may take.
+        let studies: Vec<_> = ["198.51.100.1", "198.51.100.2", "198.51.100.3", "198.51.100.4"]
+            .map(|caller| {
+                let one = ask(caller);
+                std::thread::sleep(Duration::from_millis(200));
+                one
+            })
+            .into();
+        let refused = post(&address, "198.51.100.5", "cost-comparison", &study);
+        assert_eq!(refused.status(), 503);
+        let problem: Value = refused.json().expect("a problem");
+        let detail = problem["detail"].as_str().expect("a sentence");
+        assert!(detail.contains("3 calculations that take long are waiting"), "{detail}");
+        for _ in 0..3 {
+            assert_eq!(post(&address, "192.0.2.1", "recharge", &small()).status(), 200);
+        }
+        assert!(studies.iter().all(|one| !one.is_finished()), "no study was done before");
+        for one in studies {
+            let status = one.join().expect("an answer");
+            assert!(status == 200 || status == 503, "{status}");
+        }
+    });
+}
+
 fn post(address: &str, caller: &str, name: &str, document: &Value) -> reqwest::blocking::Response {
     let asked = client().post(format!("{address}/v1/{name}")).json(document);
     asked.header("x-forwarded-for", caller).send().expect("an answer")
@@ -31,7 +79,7 @@ fn a_caller_has_so_many_slots_and_places_and_another_one_is_answered_beside_them
         ..Configuration::default()
     };
     let address = start(Services::new(), configuration);
-    let round = example("recharge");
+    let round = small();
     let alone = {
         let began = Instant::now();
         assert_eq!(post(&address, "192.0.2.1", "recharge", &round).status(), 200);

@@ -50,6 +50,10 @@ fn a_parameter_is_gone_or_newly_required_or_narrower() {
     assert_breaks("GET /v1/top-up, query digits", "maximum is narrower", |spec| {
         parameter(spec, ASKED, "digits")["schema"]["maximum"] = 9.into();
     });
+    let blank = "it may no longer be blank";
+    assert_breaks("GET /v1/top-up, query draining", blank, |spec| {
+        remove(parameter(spec, ASKED, "draining"), "allowEmptyValue");
+    });
     let kind = "x-quantity is not what it was";
     assert_breaks("GET /v1/top-up, query sump.volume", kind, |spec| {
         parameter(spec, ASKED, "sump.volume")["schema"]["x-quantity"] = "Mass".into();

@@ -66,6 +66,9 @@ impl Documents<'_> {
                     if after["required"] == true && before["required"] != true {
                         self.note(&place, "it is newly required");
                     }
+                    if before["allowEmptyValue"] == true && after["allowEmptyValue"] != true {
+                        self.note(&place, "it may no longer be blank");
+                    }
                     self.schemas(Way::Sent, &place, &before["schema"], &after["schema"]);
                 }
             }

@@ -1,8 +1,10 @@
 //! Tables with one document per row, well and badly written by spreadsheets.
 
+mod ends;
 mod headings;
 mod lists;
 mod nasty;
+mod room;
 mod templates;
 mod titles;
 

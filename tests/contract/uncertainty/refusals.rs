@@ -3,6 +3,7 @@
 use super::{sure_top_up, top_up, uncertain};
 use crate::assert_problem;
 use crate::server::{get, post};
+use crate::support::example;
 use crate::{service, solve};
 use serde_json::{Map, Value, json};
 
@@ -130,4 +131,32 @@ fn a_question_without_an_answer_stays_without() {
     let problem =
         assert_problem(post("/v1/top-up", &question), 422, "inconsistent", &["/sump/volume"]);
     assert_eq!(problem["reference"], question["reference"]);
+}
+
+/// Each uncertain input has a share in each number of the answer: how many that makes is known
+/// before anything is drawn.
+#[test]
+fn more_shares_than_an_answer_has_room_for_are_refused_with_their_number() {
+    let mut question = example("fluid-loop");
+    question["days"] = 3650.into();
+    let groups = question["groups"].as_array().expect("groups").len();
+    let inputs = (0..groups).flat_map(|group| {
+        ["volume", "concentration", "losses/evaporation", "losses/carry_off"]
+            .map(|member| (format!("/groups/{group}/{member}"), json!({ "u": 0.01 })))
+    });
+    let inputs: serde_json::Map<String, Value> = inputs.collect();
+    let number = inputs.len();
+    question["uncertainty"] = json!({ "inputs": inputs });
+    let problem = assert_problem(
+        post("/v1/fluid-loop", &question),
+        422,
+        "out-of-range",
+        &["/uncertainty/inputs"],
+    );
+    let detail = problem["detail"].as_str().expect("a sentence");
+    assert!(detail.contains(&format!("each of {number} uncertain inputs")), "{detail}");
+    let numbers: Vec<usize> =
+        detail.split(|c: char| !c.is_ascii_digit()).filter_map(|word| word.parse().ok()).collect();
+    assert_eq!(numbers[0] * number, numbers[2], "{detail}");
+    assert!(numbers[2] > 200_000 && numbers[4] * numbers[0] <= 200_000, "{detail}");
 }

@@ -134,9 +134,16 @@ func aQuestionOfItsOwnIsAnsweredByPostAndByGet() {
 	assertNear(posted.Answer.Add[0].Volume, 2)
 	assertNear(posted.Answer.Add[1].Volume, 8)
 
-	// An empty sump: this generator cannot send a parameter of two types, as those that may be blank are.
-	asked := client.TopUpAPI.AskTopUp(ctx).Units("us").SumpCapacity(50).SumpVolume(0).TargetConcentration(8)
-	record, _, err := asked.Execute()
+	// The same sump: its reading is members of the query that may be left out.
+	asked := client.TopUpAPI.AskTopUp(ctx).Units("us").SumpCapacity(50).SumpVolume(40).TargetConcentration(8)
+	asked = asked.SumpReadingMethod("refractometer").SumpReadingBrix(4).SumpReadingFactor(1.25).Draining("allowed")
+	record, _, err := asked.Reference("invented example: by address").Execute()
+	must(err)
+	assertNear(record.Answer.Add[0].Volume, 2)
+	assertNear(record.Answer.Add[1].Volume, 8)
+	assert(record.GetReference() == "invented example: by address", record.GetReference())
+	empty := client.TopUpAPI.AskTopUp(ctx).Units("us").SumpCapacity(50).SumpVolume(0).TargetConcentration(8)
+	record, _, err = empty.Execute()
 	must(err)
 	assertNear(record.Answer.Add[0].Volume, 4)
 	assertNear(record.Answer.Add[1].Volume, 46)

@@ -7,6 +7,10 @@
 //!
 //! **Everybody has a share** (`shares.rs`): a caller beyond it waits behind its own, and not before others.
 //!
+//! **Large calculations leave room for small ones.** How much work a document is is known before it is answered
+//! (`sumpwright_openapi::work`). However many callers ask for large ones, one slot and a quarter of the places to wait in
+//! are left for what takes a fraction of a second. Parts of a stream are large together.
+//!
 //! **Quick questions never queue.** `IS_QUICK` says that a short document is answered in microseconds,
 //! in the thread where it arrives. Everything else goes through this queue.
 
@@ -19,7 +23,8 @@ use std::time::Duration;
 use sumpwright_engine::numerics::cut_off::{CutOff, Flag, unless};
 use sumpwright_openapi::guarded::guarded;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use sumpwright_openapi::work::Work;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, TryAcquireError};
 use tokio::task::spawn_blocking;
 use tokio::time::timeout;
 
@@ -31,13 +36,22 @@ pub struct Queue {
     waiting_most: usize,
     within: Duration,
     shares: Shares,
+    large: LargeOnes,
     /// Number of calculations that were cut off and still run.
     runs_on: Arc<AtomicUsize>,
+}
+
+/// What large calculations, of all callers together, leave to the small ones.
+struct LargeOnes {
+    slots: Arc<Semaphore>,
+    waiting: AtomicUsize,
+    waiting_most: usize,
 }
 
 /// A slot, and its part of the caller's share; held until the thread is free.
 struct Slot {
     _own: OwnedSemaphorePermit,
+    _large: Option<OwnedSemaphorePermit>,
     _turn: OwnedSemaphorePermit,
     _share: Arc<Share>,
 }
@@ -77,6 +91,11 @@ impl Queue {
                 configuration.waiting,
             ),
         );
+        let large = LargeOnes {
+            slots: Arc::new(Semaphore::new(at_once.saturating_sub(1).max(1))),
+            waiting: AtomicUsize::new(0),
+            waiting_most: configuration.waiting - configuration.waiting / 4,
+        };
         Self {
             slots: Arc::new(Semaphore::new(at_once)),
             at_once,
@@ -84,17 +103,19 @@ impl Queue {
             waiting_most: configuration.waiting,
             within: configuration.answer_within(),
             shares,
+            large,
             runs_on: Arc::default(),
         }
     }
 
-    /// Does `work` of a caller when a slot is free.
+    /// Does `work` of a caller, which is so much, when a slot is free.
     pub async fn answer<Answer: Send + 'static>(
         &self,
         caller: &Arc<str>,
+        how_much: Work,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
     ) -> Result<Answer, Problem> {
-        let slot = self.slot(caller).await?;
+        let slot = self.slot(caller, how_much == Work::Large).await?;
         self.work(slot, work).await
     }
 
@@ -105,7 +126,7 @@ impl Queue {
         caller: &Arc<str>,
         work: impl FnOnce() -> Result<Answer, Problem> + Send + 'static,
     ) -> Result<Answer, Problem> {
-        let slot = self.wait(self.shares.of(caller)).await?;
+        let slot = self.wait(self.shares.of(caller), true).await?;
         self.work(slot, work).await
     }
 
@@ -132,29 +153,45 @@ impl Queue {
         self.runs_on.load(Ordering::Relaxed)
     }
 
-    async fn slot(&self, caller: &Arc<str>) -> Result<Slot, Problem> {
+    async fn slot(&self, caller: &Arc<str>, is_large: bool) -> Result<Slot, Problem> {
         let share = self.shares.of(caller);
-        let free = Arc::clone(&share.slots).try_acquire_owned().and_then(|own| {
-            let slot = Arc::clone(&self.slots).try_acquire_owned()?;
-            Ok((own, slot))
-        });
-        if let Ok((own, slot)) = free {
-            return Ok(Slot { _own: own, _turn: slot, _share: share });
+        if let Ok(slot) = self.free(&share, is_large) {
+            return Ok(slot);
         }
         let _own_place =
             place(&share.waiting, self.shares.waiting).ok_or_else(|| self.beyond_its_share())?;
+        let _large_place = if is_large {
+            let large = place(&self.large.waiting, self.large.waiting_most);
+            Some(large.ok_or_else(|| self.too_busy_for_large_ones())?)
+        } else {
+            None
+        };
         let _place = place(&self.waiting, self.waiting_most).ok_or_else(|| self.too_busy())?;
-        match timeout(self.within, self.wait(Arc::clone(&share))).await {
+        match timeout(self.within, self.wait(Arc::clone(&share), is_large)).await {
             Ok(slot) => slot,
             Err(_) => Err(self.too_busy()),
         }
     }
 
-    /// Waits for a slot of the caller's share, and then for one of all.
-    async fn wait(&self, share: Arc<Share>) -> Result<Slot, Problem> {
-        let own = Arc::clone(&share.slots).acquire_owned().await.map_err(|_| stopping())?;
-        let slot = Arc::clone(&self.slots).acquire_owned().await.map_err(|_| stopping())?;
-        Ok(Slot { _own: own, _turn: slot, _share: share })
+    /// A slot, where one is free now.
+    fn free(&self, share: &Arc<Share>, is_large: bool) -> Result<Slot, TryAcquireError> {
+        let own = Arc::clone(&share.slots).try_acquire_owned()?;
+        let large = is_large.then(|| Arc::clone(&self.large.slots).try_acquire_owned());
+        let large = large.transpose()?;
+        let turn = Arc::clone(&self.slots).try_acquire_owned()?;
+        Ok(Slot { _own: own, _large: large, _turn: turn, _share: Arc::clone(share) })
+    }
+
+    /// Waits for a slot of the caller's share, then for one of the large ones if it is one, and then for
+    /// one of all.
+    async fn wait(&self, share: Arc<Share>, is_large: bool) -> Result<Slot, Problem> {
+        let of = async |slots: &Arc<Semaphore>| {
+            Arc::clone(slots).acquire_owned().await.map_err(|_| stopping())
+        };
+        let own = of(&share.slots).await?;
+        let large = if is_large { Some(of(&self.large.slots).await?) } else { None };
+        let turn = of(&self.slots).await?;
+        Ok(Slot { _own: own, _large: large, _turn: turn, _share: share })
     }
 
     async fn work<Answer: Send + 'static>(
@@ -191,6 +228,15 @@ impl Queue {
             "{} calculations are being answered and {} more are waiting, the maximum for this \
              service. Send the request again in a moment.",
             self.at_once, self.waiting_most
+        );
+        Problem::plain(ProblemKind::TooBusy, detail)
+    }
+
+    fn too_busy_for_large_ones(&self) -> Problem {
+        let detail = format!(
+            "{} calculations that take long are waiting, the maximum for this service. Send the request \
+             again in a moment.",
+            self.large.waiting_most
         );
         Problem::plain(ProblemKind::TooBusy, detail)
     }

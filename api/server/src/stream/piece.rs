@@ -79,6 +79,7 @@ impl Piece {
         move || {
             let parts = &parts[from..];
             let (began, mut aside) = (Instant::now(), Instant::now());
+            let mut whole = true;
             let mut out = Vec::with_capacity(3 * parts.len());
             by.answer_while(parts, &mut out, &mut |answers, read| {
                 let now = Instant::now();
@@ -93,8 +94,15 @@ impl Piece {
                     done.read = from + read;
                     aside = now;
                 }
+                whole = goes_on;
                 goes_on
             });
+            if whole {
+                // Blank lines after the last part are none: its answer may not have been stored yet.
+                let mut done = done.lock().unwrap_or_else(PoisonError::into_inner);
+                done.answers.append(&mut out);
+                done.read = from + parts.len();
+            }
             Ok(())
         }
     }

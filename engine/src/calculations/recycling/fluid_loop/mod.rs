@@ -44,6 +44,8 @@
 //! Schur complement of linear algebra.
 
 use crate::calculation::{Calculation, DrawPictures, Outcome};
+use crate::fluid::properties::FOLLOWED_MOST;
+use crate::quantity::Count;
 use crate::text::{Refusal, Sentence, filed, said};
 use exchange::Exchange;
 use shop::LoopShop;
@@ -77,7 +79,7 @@ pub use answer::{
 };
 pub use question::{
     DeionisedShare, FluidLoop, GroupCleanOut, LoopConcentrate, LoopRecycler, LoopTank, LoopTanks,
-    LoopWater, MatterGain, RecycledUse, RemovedByRecycler, SumpGains, SumpGroup,
+    LoopWater, MatterGain, OilGain, RecycledUse, RemovedByRecycler, SumpGains, SumpGroup,
 };
 
 impl Calculation for FluidLoop {
@@ -109,6 +111,16 @@ impl Calculation for FluidLoop {
             cautions: said(|| self.cautions(&shop)),
             answer,
         })
+    }
+
+    /// Each group is followed day by day, and each day has a line in the answer.
+    fn work_ahead(&self) -> usize {
+        /// Steps, each of one group on one day in one property, in the time of a handled number; and
+        /// handled numbers of a property in a line.
+        const WORK: (usize, usize) = (10, 3);
+        let (groups, properties) = (self.groups.len(), 1 + self.followed().len());
+        let days = self.days.map_or(365, Count::whole).min(FOLLOWED_MOST / properties);
+        days * properties * (groups / WORK.0 + WORK.1)
     }
 
     fn statement(&self, answer: &FluidLoopAnswer) -> Sentence {

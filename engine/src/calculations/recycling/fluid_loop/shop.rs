@@ -225,7 +225,7 @@ impl LoopGroup {
     fn of(group: &SumpGroup) -> Self {
         let (e, d) = (group.losses.evaporates(), group.losses.carried_off());
         let c = group.concentration.fraction();
-        let l = group.gains.tramp_oil.map_or(0.0, Quantity::get);
+        let l = group.oil_gained();
         let m_c = group.losses.depletion() * d * c;
         let uses = group.takes_recycled.unwrap_or(RecycledUse::Refills);
         Self {
@@ -252,6 +252,11 @@ impl SumpGroup {
         let clean_out = self.clean_out.as_ref()?;
         let months = clean_out.every_months.map(|months| months.get() * DAYS_PER_MONTH);
         clean_out.every_days.map(Quantity::get).or(months)
+    }
+
+    /// Tramp oil that comes into a sump and stays in it, L/day.
+    pub(super) fn oil_gained(&self) -> f64 {
+        self.gains.tramp_oil.map_or(0.0, |oil| oil.amount.get())
     }
 
     /// What stays in a sump at a clean-out, L.

@@ -148,6 +148,10 @@ impl Calculation for Recycler {
         })
     }
 
+    fn work_ahead(&self) -> usize {
+        uncertain::work_ahead(self)
+    }
+
     /// The plan is walked through for each draw of its own.
     fn work(&self, answer: &RecyclerAnswer) -> usize {
         let draws = answer.overflow_risk.map_or(0, |risk| risk.draws.whole());

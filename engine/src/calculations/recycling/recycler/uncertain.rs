@@ -56,6 +56,26 @@ pub(super) fn overflow_risk(
     }))
 }
 
+/// What drawing the plan comes to, where something is uncertain, in handled numbers.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "days that are not negative"
+)]
+pub(super) fn work_ahead(question: &Recycler) -> usize {
+    let Some(spread) = &question.feed.spread else { return 0 };
+    let (arrivals, demand) = (question.arrivals(), question.demand.iter().flatten());
+    let days = arrivals.iter().map(|arrival| arrival.day).chain(demand.map(|own| own.day));
+    let last = days.map(Quantity::get).fold(1.0, f64::max);
+    let days = question.plan_days.map_or(last, Quantity::get);
+    let flows = arrivals.len() + question.demand.as_ref().map_or(0, Vec::len);
+    // Each day the recycler starts and stops; what flows begins and ends.
+    let moments = 3 * days.ceil() as usize + 2 * flows;
+    let work = (WORK_A_MOMENT * moments, 1);
+    let sampler = Sampler::new((spread.draws, spread.seed), work, "/feed/spread");
+    sampler.map_or(0, |sampler| sampler.draws() * moments / 6)
+}
+
 /// A factor as a function of a number that is drawn.
 enum Factor {
     Lognormal { sigma: f64 },

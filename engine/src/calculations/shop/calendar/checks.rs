@@ -1,14 +1,12 @@
 //! The checks of a calendar: days that cannot be, names that are not known, bounds that cross.
 
-use super::diary::Diary;
+use super::diary::{Diary, WEEKS_MOST};
 use super::question::{Calendar, DaySpan};
 use crate::quantity::{Measure, Money, Quantity};
 use crate::sentence;
 use crate::text::names::check_unique;
 use crate::text::{CalendarDate, DayText, Faults, Kind, Refusal, Sentence, with_nearest};
 
-/// The most weeks that are planned.
-const WEEKS_MOST: f64 = 104.0;
 /// The most days of all sumps and crews that are looked at.
 const DAYS_MOST: usize = 1_000_000;
 

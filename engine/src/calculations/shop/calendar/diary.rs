@@ -7,6 +7,8 @@ use crate::text::{CalendarDate, DayText};
 
 /// Weeks that are planned by default.
 const WEEKS: f64 = 52.0;
+/// The most weeks that are planned.
+pub(super) const WEEKS_MOST: f64 = 104.0;
 pub(super) const DAYS_A_WEEK: usize = 7;
 
 /// The days of a plan, counted from 0 on its first.
@@ -22,6 +24,16 @@ impl Calendar {
     /// Weeks that are planned.
     pub(super) fn weeks_ahead(&self) -> f64 {
         self.weeks.map_or(WEEKS, Quantity::get)
+    }
+
+    /// The same before it has been checked.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "it has been clamped"
+    )]
+    pub(super) fn weeks_at_most(&self) -> usize {
+        self.weeks_ahead().clamp(1.0, WEEKS_MOST) as usize
     }
 
     #[expect(

@@ -101,15 +101,25 @@ impl Calculation for Calendar {
         })
     }
 
-    /// The search is a plan's work, whatever comes of it.
+    fn work_ahead(&self) -> usize {
+        self.searched(self.weeks_at_most())
+    }
+
     fn work(&self, answer: &CalendarAnswer) -> usize {
-        let slots = DAYS_A_WEEK * answer.weeks.len() * self.crews.len();
-        let sumps = self.sumps.len();
-        SearchEffort::of_size(slots, sumps).looks_at(slots, sumps) / SLOTS_A_NUMBER
+        self.searched(answer.weeks.len())
     }
 
     fn statement(&self, answer: &CalendarAnswer) -> Sentence {
         self.in_short(answer)
+    }
+}
+
+impl Calendar {
+    /// The search over so many weeks, which is a plan's work, whatever comes of it.
+    fn searched(&self, weeks: usize) -> usize {
+        let slots = DAYS_A_WEEK * weeks * self.crews.len();
+        let sumps = self.sumps.len();
+        SearchEffort::of_size(slots, sumps).looks_at(slots, sumps) / SLOTS_A_NUMBER
     }
 }
 

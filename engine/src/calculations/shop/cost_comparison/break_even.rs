@@ -9,7 +9,7 @@ use crate::sentence;
 use crate::text::{Faults, Kind, Refusal, with_nearest};
 
 /// Inputs that are looked at where the request asks for none.
-const LOOKED_AT: usize = 5;
+pub(super) const LOOKED_AT: usize = 5;
 
 /// A question with its inputs and its ways found.
 pub(super) struct BreakEvenSearch<'a> {

@@ -105,12 +105,14 @@ impl Calculation for CostComparison {
         })
     }
 
-    /// Every input is tried, and each break-even searched for.
+    fn work_ahead(&self) -> usize {
+        let asked = self.break_even.as_ref().map_or(break_even::LOOKED_AT, Vec::len);
+        self.tried(Levers::of(&Trials::on(self)).0.len().min(sensitivity::MOST_INPUTS), asked)
+    }
+
     fn work(&self, answer: &CostComparisonAnswer) -> usize {
-        let tried =
-            answer.sensitivity.as_ref().map_or(0, |sensitivity| 2 * sensitivity.inputs.len());
-        let searched = search::TRIALS * answer.break_even.len();
-        (tried + searched) * self.ways.len() * self.horizon() / 2
+        let inputs = answer.sensitivity.as_ref().map_or(0, |sensitivity| sensitivity.inputs.len());
+        self.tried(inputs, answer.break_even.len())
     }
 
     fn statement(&self, answer: &CostComparisonAnswer) -> Sentence {
@@ -122,6 +124,11 @@ impl Calculation for CostComparison {
 const WORKING_DAYS: f64 = 250.0;
 
 impl CostComparison {
+    /// The work where so many inputs are tried, both ways, and so many break-evens searched for.
+    fn tried(&self, inputs: usize, break_evens: usize) -> usize {
+        (2 * inputs + search::TRIALS * break_evens) * self.ways.len() * self.horizon() / 2
+    }
+
     fn machine_count(&self) -> f64 {
         self.machines.iter().map(|group| group.count.get()).sum()
     }

@@ -11,7 +11,7 @@ use crate::quantity::{Money, Quantity, Share};
 use crate::text::Refusal;
 
 /// Numbers of a request that are varied at most.
-const MOST_INPUTS: usize = 1000;
+pub(super) const MOST_INPUTS: usize = 1000;
 /// A swing of less than this share of the costs is what rounding leaves.
 const NO_SWING: f64 = 1e-12;
 

@@ -124,6 +124,11 @@ impl Calculation for Disposal {
         })
     }
 
+    fn work_ahead(&self) -> usize {
+        let draws = self.sampler().ok().flatten().map_or(1, |sampler| sampler.draws());
+        draws.saturating_mul(self.steps())
+    }
+
     /// Every group is walked through each month for each draw of its own.
     fn work(&self, answer: &DisposalAnswer) -> usize {
         let draws = answer.bands.as_ref().map_or(1, |bands| bands.draws.whole());

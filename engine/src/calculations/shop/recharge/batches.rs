@@ -4,10 +4,11 @@ use super::dilution::Cleaned;
 use super::mixed::{Mixed, mixed};
 use super::{Recharge, SumpToClean};
 use crate::fluid::batch::Wanted;
+use crate::fluid::properties::FOLLOWED_MOST;
 use crate::fluid::stock::Stock;
 use crate::numerics::digits::round_to;
 use crate::numerics::order;
-use crate::quantity::{Concentration, Quantity};
+use crate::quantity::{Concentration, Measure, Quantity};
 use crate::sentence;
 use crate::text::{Kind, Reachable, Refusal, concentration_range};
 
@@ -39,7 +40,31 @@ pub(super) fn batches(
             wanted.push((sumps, batch));
         }
     }
+    check_room(&wanted)?;
     mixed(round, left, wanted)
+}
+
+/// Refuses more batches, times the stocks of each, than an answer has room for.
+fn check_room(wanted: &[(Vec<usize>, Wanted)]) -> Result<(), Refusal> {
+    let lines: usize = wanted.iter().map(|(_, batch)| batch.stocks.len()).sum();
+    if lines <= FOLLOWED_MOST {
+        return Ok(());
+    }
+    let detail = sentence!(
+        "These sumps need {} batches, and what each takes of each of its stocks comes to {} lines, more than \
+         the {} that an answer has room for. Let refills differ by more, plan fewer sumps at a time, or \
+         leave out stocks.",
+        Measure::bare(count(wanted.len())),
+        Measure::bare(count(lines)),
+        Measure::bare(count(FOLLOWED_MOST))
+    );
+    Err(Refusal::new(Kind::OutOfRange, "/strength_tolerance", detail))
+}
+
+/// Things as a number to say.
+#[expect(clippy::cast_precision_loss, reason = "there are far fewer than 2^53")]
+const fn count(things: usize) -> f64 {
+    things as f64
 }
 
 /// The strength of each sump's refill; refused where no refill does it.

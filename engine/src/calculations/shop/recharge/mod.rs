@@ -147,6 +147,13 @@ impl Calculation for Recharge {
         })
     }
 
+    /// Batches and trips of so many machines.
+    fn work_ahead(&self) -> usize {
+        /// A machine in all that is planned, in handled numbers.
+        const A_MACHINE: usize = 150;
+        A_MACHINE * self.sumps.len()
+    }
+
     fn statement(&self, answer: &RechargeAnswer) -> Sentence {
         answer.statement()
     }

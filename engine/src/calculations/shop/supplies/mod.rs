@@ -97,6 +97,10 @@ impl Calculation for Supplies {
     }
 
     fn work(&self, _: &SuppliesAnswer) -> usize {
+        self.work_ahead()
+    }
+
+    fn work_ahead(&self) -> usize {
         /// A day of a supply, in handled numbers.
         const A_DAY: usize = 2;
         A_DAY * self.supplies.len() * 2 * self.horizon()

@@ -140,6 +140,10 @@ impl Calculation for TopUpRound {
     }
 
     fn work(&self, _: &TopUpRoundAnswer) -> usize {
+        self.work_ahead()
+    }
+
+    fn work_ahead(&self) -> usize {
         /// For a sump with each pair of a few hundred strengths, and for going through sets.
         const WORK: (usize, usize) = (40, 30_000);
         WORK.0 * self.sumps.len() + if self.moving.is_some() { WORK.1 } else { 0 }

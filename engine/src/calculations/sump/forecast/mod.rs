@@ -29,6 +29,7 @@
 use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::dynamics::Course;
 use crate::job_sheet::MakeSheet;
+use crate::quantity::Quantity;
 use crate::text::{Refusal, Sentence, filed, said, try_said};
 
 mod answer;
@@ -79,6 +80,18 @@ impl Calculation for Forecast {
             assumptions: filed(|| self.assumptions(&planned)),
             cautions: said(|| self.cautions(&planned)),
         })
+    }
+
+    /// A line a day, in which each property is followed.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "3660 days at most"
+    )]
+    fn work_ahead(&self) -> usize {
+        /// A day besides its properties, in handled numbers.
+        const A_DAY: usize = 10;
+        self.days.get().ceil() as usize * (A_DAY + self.known().len())
     }
 
     fn statement(&self, answer: &ForecastAnswer) -> Sentence {

@@ -115,7 +115,11 @@ impl Calculation for Losses {
         self.in_short(answer)
     }
 
-    fn work(&self, _: &LossesAnswer) -> usize {
+    fn work_ahead(&self) -> usize {
         self.log.len() * WORK_OF_AN_ENTRY
+    }
+
+    fn work(&self, _: &LossesAnswer) -> usize {
+        self.work_ahead()
     }
 }

@@ -105,8 +105,12 @@ impl Calculation for SumpState {
         self.in_short(answer)
     }
 
-    fn work(&self, _: &SumpStateAnswer) -> usize {
+    fn work_ahead(&self) -> usize {
         self.log.len() * WORK_OF_AN_ENTRY
+    }
+
+    fn work(&self, _: &SumpStateAnswer) -> usize {
+        self.work_ahead()
     }
 }
 

@@ -105,7 +105,7 @@ impl SumpGroup {
     fn check_losses(&self, add: &mut impl FnMut(&str, Sentence)) {
         let (e, d) = (self.losses.evaporates(), self.losses.carried_off());
         let off = self.losses.depletion() * self.concentration.get();
-        let l = self.gains.tramp_oil.map_or(0.0, Quantity::get);
+        let l = self.oil_gained();
         if off > 100.0 {
             let detail = sentence!(
                 "What is carried off would be {} concentrate, more than all of it. Lower the \
@@ -122,7 +122,7 @@ impl SumpGroup {
                 DailyRate::measure_of(d * off / 100.0),
                 DailyRate::measure_of(e + d)
             );
-            add(&format!("gains/{TRAMP_OIL}"), detail);
+            add(&format!("gains/{TRAMP_OIL}/amount"), detail);
         }
     }
 }

@@ -6,7 +6,7 @@ use super::FluidLoop;
 use super::shop::{LoopShop, OIL};
 use super::steady::SteadyLoop;
 use crate::fluid::hardness;
-use crate::fluid::properties::{Properties, TRAMP_OIL, spoken};
+use crate::fluid::properties::{FOLLOWED_MOST, Properties, TRAMP_OIL, spoken};
 use crate::handbook::conversions::MILLIGRAMS_PER_KILOGRAM;
 use crate::handbook::water::DENSITY_AT_20_CELSIUS;
 use crate::quantity::{Concentration, Count, Measure, Quantity, Volume};
@@ -159,6 +159,7 @@ impl FluidLoop {
         faults.or_refuse(Kind::Inconsistent)
     }
 
+    #[expect(clippy::cast_precision_loss, reason = "lists and maps have few entries")]
     fn check_days(&self, shop: &LoopShop) -> Result<(), Refusal> {
         let Some(days) = self.days else { return Ok(()) };
         let most = days_most(shop);
@@ -166,8 +167,11 @@ impl FluidLoop {
             return Ok(());
         }
         let detail = sentence!(
-            "A shop of this size can be followed for {} days at most, and {} were asked for. Ask \
-             for fewer days, or put sumps that are alike into one group.",
+            "A shop of this size, with {} groups and {} properties, can be followed for {} days at \
+             most, and {} were asked for. Ask for fewer days, put sumps that are alike into one group, or \
+             follow fewer properties.",
+            Measure::bare(self.groups.len() as f64),
+            Measure::bare(shop.properties() as f64),
             Count::measure_of(most),
             days
         );
@@ -175,11 +179,13 @@ impl FluidLoop {
     }
 }
 
-/// How many days a shop of this size can be followed.
+/// How many days a shop of this size can be followed: its answer has room for a line of each of
+/// its properties a day.
 #[expect(clippy::cast_precision_loss, reason = "a list has at most 20,000 entries")]
 fn days_most(shop: &LoopShop) -> f64 {
     let a_day = (shop.groups.len() * shop.properties()) as f64;
-    (STEPS_MOST / a_day).floor().min(DAYS_MOST)
+    let lines = (FOLLOWED_MOST / shop.properties().max(1)) as f64;
+    (STEPS_MOST / a_day).floor().min(lines).min(DAYS_MOST)
 }
 
 /// How many days are followed.
@@ -209,7 +215,7 @@ pub(super) fn check_settled(steady: &SteadyLoop<'_>) -> Result<(), Refusal> {
                  more than all of it. Drain these sumps sooner, or skim more.",
                 Concentration::measure_of_fraction(filled)
             );
-            faults.add(format!("/groups/{g}/gains/{TRAMP_OIL}"), detail);
+            faults.add(format!("/groups/{g}/gains/{TRAMP_OIL}/amount"), detail);
         }
     }
     faults.or_refuse(Kind::Unreachable)

@@ -10,9 +10,9 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use utoipa::ToSchema;
 
-/// What a sump takes up in a day: `tramp_oil` as a daily volume, any other name
-/// as matter picked up from the work.
-pub type SumpGains = ByProperty<DailyRate, MatterGain>;
+/// What a sump takes up in a day: tramp oil as a volume, any other name as matter picked up
+/// from the work.
+pub type SumpGains = ByProperty<OilGain, MatterGain>;
 
 /// Sumps of the same size, strength, work and clean-out interval.
 #[skip_serializing_none]
@@ -49,9 +49,8 @@ pub struct SumpGroup {
     pub clean_out: Option<GroupCleanOut>,
     /// # Picked up by each
     ///
-    /// Matter that each sump takes up in a day from the machine and the work: `tramp_oil` as
-    /// a volume that stays in the fluid (leaks less what is skimmed off), any other name as
-    /// dissolved or suspended matter.
+    /// What each sump takes up in a day from the machine and the work: `tramp_oil` by its
+    /// volume, any other name as dissolved or suspended matter.
     #[serde(skip_serializing_if = "SumpGains::is_empty", default)]
     pub gains: SumpGains,
     /// # Returned to the recycler
@@ -101,6 +100,17 @@ pub struct GroupCleanOut {
     /// Fluid left in the sump when it is drained. Default: 0.
     #[schema(example = 12.0)]
     pub residue: Option<Volume>,
+}
+
+/// Tramp oil that a sump takes up from the machine.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OilGain {
+    /// # Amount in a day
+    ///
+    /// Oil that stays in the fluid: what leaks in a day less what is skimmed off.
+    #[schema(example = 0.12)]
+    pub amount: DailyRate,
 }
 
 /// Matter that a sump picks up from the work. Give one of the two.

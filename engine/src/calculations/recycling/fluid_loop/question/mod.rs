@@ -3,7 +3,7 @@
 mod group;
 mod plant;
 
-pub use group::{GroupCleanOut, MatterGain, RecycledUse, SumpGains, SumpGroup};
+pub use group::{GroupCleanOut, MatterGain, OilGain, RecycledUse, SumpGains, SumpGroup};
 pub use plant::{
     DeionisedShare, LoopConcentrate, LoopRecycler, LoopTank, LoopTanks, LoopWater,
     RemovedByRecycler,
