@@ -62,8 +62,8 @@ class Oracle:
         each = 1 if fault is None else len(self.stories) * len(sizes)
         return np.logaddexp.reduce(-squares / 2, axis=1) - np.log(each)
 
-    def names(self, made: list, kind: str | None) -> tuple[float, float]:
-        """The shares of logs that are named right, to within the days of `near`, and accused at all."""
+    def named(self, made: list, kind: str) -> float:
+        """The share of logs whose fault is named right, to within the days of `near`."""
         masses, none = self.masses(made)
         accused = np.logaddexp.reduce(masses, axis=1) - none > self.needed
         kinds = np.array([FAULTS[fault][0] for fault, _, _ in self.stories])
@@ -78,7 +78,7 @@ class Oracle:
             own == kind and abs(day - start) <= near(own)
             for (own, day), (_, start) in zip(best, made, strict=True)
         ]
-        return float((accused & np.array(right)).mean()), float(accused.mean())
+        return float((accused & np.array(right)).mean())
 
 
 def near(kind: str) -> int:
