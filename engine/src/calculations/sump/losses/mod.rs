@@ -52,11 +52,11 @@
 //! # Decisions
 //!
 //! - **What a log does not tell is not named.** A can of concentrate that nobody wrote down and a factor a tenth too
-//!   large lift the strengths alike, and only what is diluted since tells them apart: a likelihood that is given the
-//!   rate equations, the errors and the kinds of fault, and has to find rates, sizes and days as this does, names the
-//!   two together no oftener, only in other shares. Of a level misread by five uncertainties it names one in fourteen
-//!   more, since it accuses clean logs three times as often and looks for seven kinds of fault and not for ten
-//!   (`tests/tools/logs`, measured beside it).
+//!   large lift the strengths alike, and only what is diluted since tells them apart. A likelihood that is given the
+//!   rate equations, the errors and the kinds of fault, and has to find rates, sizes and days as this does, takes as
+//!   many of the two together for each other. Of levels misread by five uncertainties, and of drifts of 1 % a day, it
+//!   names one in thirteen more: it looks for the seven kinds that occur and not for ten, and may accuse one clean log
+//!   in a hundred, where this accuses one in two hundred (`tests/tools/logs`).
 
 use crate::calculation::{Calculation, DrawPictures, Outcome};
 use crate::text::{Caution, Refusal, Sentence, filed, said};
