@@ -62,7 +62,7 @@ impl SmallSquare {
         if self.rows > FEW {
             return Self::of(&(self.view() * before.view()));
         }
-        self.product(|k, j| before[(k, j)])
+        self.product(before)
     }
 
     /// self·inner·selfᵀ.
@@ -70,13 +70,27 @@ impl SmallSquare {
         if self.rows > FEW {
             return Self::of(&(self.view() * inner.view() * self.view().transpose()));
         }
-        self.product(|k, j| inner[(k, j)]).product(|k, j| self[(j, k)])
+        self.product(inner).product(&self.transposed())
     }
 
-    fn product(&self, right: impl Fn(usize, usize) -> f64) -> Self {
+    /// Column by column, each term added to those before it.
+    fn product(&self, right: &Self) -> Self {
         let mut product = Self::zeros(self.rows);
-        product.change(|i, j, _| sum((0..self.rows).map(|k| self[(i, k)] * right(k, j))));
+        let columns = product.entries.chunks_exact_mut(self.rows);
+        for (column, by) in columns.zip(right.entries.chunks_exact(self.rows)) {
+            for (k, (own, by)) in self.entries.chunks_exact(self.rows).zip(by).enumerate() {
+                for (entry, own) in column.iter_mut().zip(own) {
+                    *entry = if k == 0 { own * by } else { own * by + *entry };
+                }
+            }
+        }
         product
+    }
+
+    fn transposed(&self) -> Self {
+        let mut transposed = self.clone();
+        transposed.change(|row, column, _| self[(column, row)]);
+        transposed
     }
 
     /// self·column.
@@ -91,9 +105,9 @@ impl SmallSquare {
 
     /// Makes each entry, told by its row and its column, another.
     pub(crate) fn change(&mut self, to: impl Fn(usize, usize, f64) -> f64) {
-        for column in 0..self.rows {
-            for row in 0..self.rows {
-                let entry = &mut self[(row, column)];
+        let columns = self.entries.chunks_exact_mut(self.rows);
+        for (column, entries) in columns.enumerate() {
+            for (row, entry) in entries.iter_mut().enumerate() {
                 *entry = to(row, column, *entry);
             }
         }
