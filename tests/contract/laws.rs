@@ -5,7 +5,6 @@ use crate::draws::{any_document, feasible_blend, feasible_top_up, held, near, ne
 use crate::support::units::{assert_same_in_us_units, in_us_units};
 use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
-use proptest::test_runner::TestCaseResult;
 use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_engine::calculation::Calculation;
@@ -13,7 +12,6 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::text::{Telling, telling};
 use sumpwright_openapi::document::question_name;
 use sumpwright_openapi::flat;
-use sumpwright_openapi::service::Service;
 
 /// A thousand questions for each calculation, drawn from its schema and from
 /// around its example: each is
@@ -147,43 +145,13 @@ fn us_units_are_read_alike_either_way() {
         let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
         let result = held(60, near(&example).boxed(), |mut question| {
             question["units"] = "us".into();
-            read_alike_either_way(service, question)
+            let bytes = service.answer(question.to_string().as_bytes());
+            let bytes = bytes.map(|bytes| serde_json::from_slice::<Value>(&bytes).expect("JSON"));
+            prop_assert_eq!(bytes, service.answer_tree(question));
+            Ok(())
         });
         result.unwrap_or_else(|error| panic!("{}: {error}", service.name));
     }
-}
-
-/// Machines by the thousand hand back a state with the entries since.
-#[test]
-fn states_are_read_alike_either_way() {
-    let service = service("sump-state");
-    let mut example: Value = serde_json::from_str(service.example).expect("an example is JSON");
-    let entries = example["log"].as_array().expect("entries").clone();
-    let (before, since) = entries.split_at(entries.len() - 2);
-    example["log"] = before.into();
-    let now = example.as_object_mut().and_then(|members| members.remove("now"));
-    let state = solve("sump-state", &example).expect("it is answered")["answer"]["state"].take();
-    (example["state"], example["log"]) = (state, since.into());
-    example["now"] = now.expect("the example says when");
-    let answered = Cell::new(0);
-    let result = held(100, nearer(&example).boxed(), |question| {
-        answered.set(answered.get() + u32::from(solve("sump-state", &question).is_ok()));
-        for units in ["metric", "us"] {
-            let mut question = question.clone();
-            question["units"] = units.into();
-            read_alike_either_way(service, question)?;
-        }
-        Ok(())
-    });
-    result.unwrap_or_else(|error| panic!("{error}"));
-    assert!(answered.get() > 50, "{} of 100 are answered", answered.get());
-}
-
-fn read_alike_either_way(service: &Service, question: Value) -> TestCaseResult {
-    let bytes = service.answer(question.to_string().as_bytes());
-    let bytes = bytes.map(|bytes| serde_json::from_slice::<Value>(&bytes).expect("JSON"));
-    prop_assert_eq!(bytes, service.answer_tree(question));
-    Ok(())
 }
 
 fn us_agrees(name: &str, question: &Value) {
