@@ -34,6 +34,9 @@ pub trait Calculation: Serialize + DeserializeOwned + ToSchema + 'static {
     /// Whether a short question is answered in microseconds, so that nobody has to
     /// wait behind it.
     const IS_QUICK: bool = false;
+    /// Whether its documents come by the thousand, one for each machine, so that they are read straight
+    /// from their bytes.
+    const COMES_IN_STREAMS: bool = Self::IS_QUICK;
     /// How its answer is drawn, where it can be.
     const PICTURES: Option<DrawPictures<Self>> = None;
     /// How the job sheet of its answer is made, where somebody does what it says.

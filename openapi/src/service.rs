@@ -27,7 +27,7 @@ use sumpwright_engine::catalogue::{Catalogue, Everything, Visitor};
 use sumpwright_engine::document::{OutOfBounds, Reader, Shape};
 use sumpwright_engine::picture::Picture;
 use sumpwright_engine::quantity::UnitSystem;
-use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean};
+use sumpwright_engine::text::{FAULTS_LISTED, did_you_mean, telling};
 use sumpwright_engine::uncertainty::Asked;
 
 /// Every calculation, and the document that describes them.
@@ -204,7 +204,8 @@ impl Service {
         {
             return written::append(&*answered?, extent, out);
         }
-        let (answer, checked) = self.by_tree(tree::parse(bytes)?, self.thorough)?;
+        let document = tree::parse(bytes)?;
+        let (answer, checked) = telling(extent.told(), || self.by_tree(document, self.thorough))?;
         if checked.asked.is_none() {
             return written::append(&*answer, extent, out);
         }

@@ -53,8 +53,9 @@ pub(crate) type Quick = fn(&[u8], Extent) -> Option<Answered<Ready>>;
 pub(crate) struct Ways<C>(PhantomData<C>);
 
 impl<C: Calculation> Ways<C> {
-    /// The straight way of those that answer quickly.
-    pub(crate) const QUICK: Option<Quick> = if C::IS_QUICK { Some(quick::<C>) } else { None };
+    /// The straight way of those that answer quickly or come by the thousand.
+    pub(crate) const QUICK: Option<Quick> =
+        if C::COMES_IN_STREAMS { Some(quick::<C>) } else { None };
 }
 
 /// A word in quotation marks that a document in US units has somewhere.
@@ -65,7 +66,8 @@ static US: LazyLock<Finder<'static>> = LazyLock::new(|| Finder::new("\"us\""));
 fn quick<C: Calculation>(bytes: &[u8], extent: Extent) -> Option<Answered<Ready>> {
     // Numbers are read before it is known for sure in which units.
     let units = if US.find(bytes).is_some() { UnitSystem::Us } else { UnitSystem::Metric };
-    let request: Request<C> = read_in(units, || serde_json::from_slice(bytes)).ok()?;
+    let text = str::from_utf8(bytes).ok()?;
+    let request: Request<C> = read_in(units, || serde_json::from_str(text)).ok()?;
     if request.units != units || request.uncertainty.is_some() {
         return None;
     }

@@ -21,3 +21,4 @@ pub mod phi;
 pub mod positive_roots;
 pub mod quadrature;
 pub mod root;
+pub(crate) mod small_square;

@@ -1,8 +1,9 @@
 """The yardsticks of `beside` by numpy: many draws of a top-up, many sumps for a year, an entry of many logs.
 
-    in_vectors.py draws|fleet|states TABLE DRAWS
+    in_vectors.py draws|fleet|states|lines TABLE DRAWS
 
-Prints the seconds that it took, without the time to start and to read, and what it found.
+Prints the seconds that it took, without the time to start and to read, and what it found. `lines` is
+`states` with the time to read the documents and to write them, as a plant's script does both.
 """
 
 import json
@@ -13,6 +14,8 @@ import numpy as np
 
 # How much the losses wander in 30 days, where a question does not say it.
 DRIFT = 0.1
+# What a state has an estimate of, in the order of its correlations.
+PARTS = ("volume", "evaporation", "carry_off", "standing", "concentrate")
 
 
 def draws(count: int) -> list[float]:
@@ -52,9 +55,10 @@ def fleet(capacity, volume, strength, evaporation, carry_off, premix) -> list[fl
     return np.column_stack([v, 100 * c / v]).ravel().tolist()
 
 
-def states(days, volume, off_volume, strength, off_strength, values, u, correlations) -> list[float]:
+def states(days, volume, off_volume, strength, off_strength, values, u, correlations):
     """Each sump's estimate a day on (volume, evaporation, carry-off, evaporation while it stands,
-    concentrate), and what a reading of level and strength makes of it."""
+    concentrate), and what a reading of level and strength makes of it: the estimates, their standard
+    uncertainties and their correlations, which are what a state keeps."""
     n = len(values)
     places = np.arange(5)
     p = np.empty((n, 5, 5))
@@ -89,10 +93,27 @@ def states(days, volume, off_volume, strength, off_strength, values, u, correlat
     h[:, 0], h[:, 4] = -x[:, 4] / x[:, 0] ** 2, 1.0 / x[:, 0]
     update(x, p, h, strength / 100 - x[:, 4] / x[:, 0], off_strength / 100)
     u = np.sqrt(p[:, places, places])
-    found = np.column_stack([x[:, 0], u[:, 0], x[:, 4], u[:, 4]])
-    # What else a state keeps.
-    np.column_stack([p[:, a, b] / (u[:, a] * u[:, b]) for a, b in below])
-    return found.ravel().tolist()
+    return x, u, np.column_stack([p[:, a, b] / (u[:, a] * u[:, b]) for a, b in below])
+
+
+def looked_at(x, u, _) -> list[float]:
+    """The numbers that are compared."""
+    return np.column_stack([x[:, 0], u[:, 0], x[:, 4], u[:, 4]]).ravel().tolist()
+
+
+def in_lines(x, u, correlations, days) -> str:
+    """The new states a line each, with what each sump holds: without the alarms, what to do and the
+    entries, which nothing here works out."""
+    lines = []
+    for values, off, between, day in zip(x.tolist(), u.tolist(), correlations.tolist(), days, strict=True):
+        parts = zip(PARTS, values, off, strict=True)
+        state = {part: {"value": value, "u": u_of} for part, value, u_of in parts}
+        state |= {"day": day, "correlations": between, "stands": False}
+        concentration = 100 * values[4] / values[0]
+        lines.append(
+            json.dumps({"now": {"volume": values[0], "concentration": concentration}, "state": state})
+        )
+    return "\n".join(lines) + "\n"
 
 
 def update(x, p, h, off, u) -> None:
@@ -104,9 +125,9 @@ def update(x, p, h, off, u) -> None:
 
 
 def logged(lines):
-    """The documents of `states` in columns, as a program would have them in memory."""
+    """The documents of `states` in columns, as a program would have them in memory, and the days of
+    their entries."""
     documents = [json.loads(line) for line in lines]
-    parts = ("volume", "evaporation", "carry_off", "standing", "concentrate")
     states = [document["state"] for document in documents]
     entries = [document["log"][0] for document in documents]
     readings = [entry["reading"] for entry in entries]
@@ -116,10 +137,10 @@ def logged(lines):
         np.array([document["reading_uncertainty"]["volume"] for document in documents]),
         np.array([reading["brix"] * reading["factor"] for reading in readings]),
         np.array([document["reading_uncertainty"]["concentration"] for document in documents]),
-        np.array([[state[part]["value"] for part in parts] for state in states]),
-        np.array([[state[part]["u"] for part in parts] for state in states]),
+        np.array([[state[part]["value"] for part in PARTS] for state in states]),
+        np.array([[state[part]["u"] for part in PARTS] for state in states]),
         np.array([state["correlations"] for state in states]),
-    )
+    ), [entry["day"] for entry in entries]
 
 
 if __name__ == "__main__":
@@ -130,10 +151,19 @@ if __name__ == "__main__":
         found = draws(int(count))
     elif name == "states":
         with open(table, encoding="utf-8") as opened:
-            columns = logged(opened)
+            columns, _ = logged(opened)
         states(*columns)  # what is loaded at first use
         began = time.perf_counter()
-        found = states(*columns)
+        found = looked_at(*states(*columns))
+    elif name == "lines":
+        with open(table, encoding="utf-8") as opened:
+            lines = opened.read()
+        states(*logged(lines.splitlines())[0])  # what is loaded at first use
+        began = time.perf_counter()
+        columns, days = logged(lines.splitlines())
+        kept = states(*columns)
+        in_lines(*kept, days)
+        found = looked_at(*kept)
     else:
         columns = np.loadtxt(table, delimiter=",", skiprows=1, usecols=(0, 1, 2, 3, 4, 9), unpack=True)
         began = time.perf_counter()

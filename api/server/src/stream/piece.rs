@@ -15,7 +15,7 @@ const TOGETHER: Duration = Duration::from_millis(1);
 /// Whole parts of a stream.
 pub(super) struct Piece {
     by: Arc<dyn Parts>,
-    parts: Arc<[u8]>,
+    parts: Arc<Vec<u8>>,
     done: Arc<Mutex<Done>>,
 }
 
@@ -29,7 +29,7 @@ struct Done {
 
 impl Piece {
     pub(super) fn new(by: Arc<dyn Parts>, parts: Vec<u8>) -> Self {
-        Self { by, parts: parts.into(), done: Arc::default() }
+        Self { by, parts: Arc::new(parts), done: Arc::default() }
     }
 
     /// The answers to the parts so far, and the reason if there will be no more.

@@ -74,9 +74,12 @@ impl Spool {
             };
         }
         let length = usize::try_from(to - from).map_or(HANDFUL, |waiting| waiting.min(HANDFUL));
-        let mut handful = vec![0; length];
+        let mut handful = Vec::with_capacity(length);
         state.file.seek(SeekFrom::Start(from))?;
-        state.file.read_exact(&mut handful)?;
+        (&mut state.file).take(length as u64).read_to_end(&mut handful)?;
+        if handful.len() < length {
+            return Err(io::ErrorKind::UnexpectedEof.into());
+        }
         state.read += length as u64;
         Ok(Some(handful.into()))
     }

@@ -10,11 +10,12 @@ use crate::dynamics::log::{LogTimes, ReadEntry, TakenOut};
 use crate::dynamics::stretch::Stretch;
 use crate::fluid::properties::{Properties, PropertyName};
 use crate::fluid::reading::Reading;
+use crate::numerics::small_square::{FewNumbers, SmallSquare};
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Kind, Refusal};
 use jiff::civil::DateTime;
-use nalgebra::DMatrix;
+use smallvec::smallvec;
 
 /// A volume reading whose uncertainty is not said is taken to be this uncertain, as a share of the
 /// capacity, and a strength by so many points. Common practice, no source.
@@ -190,9 +191,9 @@ impl SumpState {
         entry: &ReadEntry,
         names: &[PropertyName],
         before: Belief,
-    ) -> Option<(Belief, DMatrix<f64>)> {
+    ) -> Option<(Belief, SmallSquare)> {
         let n = before.x.len();
-        let mut slope = DMatrix::identity(n, n);
+        let mut slope = SmallSquare::identity(n);
         let mut x = before.x;
         let v = x[VOLUME];
         let taken = match entry.taken {
@@ -211,19 +212,19 @@ impl SumpState {
         }
         x[VOLUME] = v - taken;
         if entry.taken == TakenOut::All {
-            slope.row_mut(VOLUME).fill(0.0);
-            (CONCENTRATE..n).for_each(|place| slope.row_mut(place).fill(0.0));
+            slope.clear_row(VOLUME);
+            (CONCENTRATE..n).for_each(|place| slope.clear_row(place));
         }
         let litre = self.litre(i, entry, names);
         let mut filling = 0.0;
         let added = match entry.poured.unwritten_up_to() {
             Some(to) => {
                 for (place, holds) in litre.iter().enumerate() {
-                    let by_volume = slope.row(VOLUME) * *holds;
-                    let mut row = slope.row_mut(CONCENTRATE + place);
-                    row -= by_volume;
+                    for by in 0..n {
+                        slope[(CONCENTRATE + place, by)] -= slope[(VOLUME, by)] * holds;
+                    }
                 }
-                slope.row_mut(VOLUME).fill(0.0);
+                slope.clear_row(VOLUME);
                 filling = self.volume_u();
                 to - x[VOLUME]
             }
@@ -233,16 +234,16 @@ impl SumpState {
         for (place, holds) in litre.iter().enumerate() {
             x[CONCENTRATE + place] += added * holds;
         }
-        let mut p = &slope * before.p * slope.transpose();
+        let mut p = slope.around(&before.p);
         if filling > 0.0 {
             // Nobody fills up to a mark more exactly than it is read.
-            let mut by = nalgebra::DVector::zeros(n);
+            let mut by: FewNumbers = smallvec![0.0; n];
             by[VOLUME] = filling;
             litre
                 .iter()
                 .enumerate()
                 .for_each(|(place, holds)| by[CONCENTRATE + place] = holds * filling);
-            p += &by * by.transpose();
+            p.change(|a, b, p| p + by[a] * by[b]);
         }
         Some((Belief { x, p }, slope))
     }

@@ -1,7 +1,8 @@
 //! The estimate, its covariance, and what a stretch, an event and a reading do to them.
 
 use crate::dynamics::stretch::{CourseRates, HeldFluid, Stretch, flow};
-use nalgebra::{DMatrix, DVector, RowDVector};
+use crate::numerics::small_square::{FewNumbers, SmallSquare, dot};
+use smallvec::smallvec;
 
 /// Places in the estimate: volume, evaporation, carry-off, evaporation at rest, concentrate, and
 /// from here on what else is followed.
@@ -15,8 +16,8 @@ pub(super) const MATTER: usize = 5;
 /// An estimate and its covariance.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Belief {
-    pub(super) x: DVector<f64>,
-    pub(super) p: DMatrix<f64>,
+    pub(super) x: FewNumbers,
+    pub(super) p: SmallSquare,
 }
 
 /// A reading against what the estimate makes of it.
@@ -41,7 +42,7 @@ pub(super) struct Wandering {
 impl Belief {
     /// Nothing known of so many things.
     pub(super) fn nothing(places: usize) -> Self {
-        Self { x: DVector::zeros(places), p: DMatrix::zeros(places, places) }
+        Self { x: smallvec![0.0; places], p: SmallSquare::zeros(places) }
     }
 
     /// The standard uncertainty of one place.
@@ -50,12 +51,12 @@ impl Belief {
     }
 
     /// What a litre holds of a content, with its standard uncertainty, and its slope by each place.
-    pub(super) fn per_litre(&self, place: usize) -> (f64, f64, RowDVector<f64>) {
+    pub(super) fn per_litre(&self, place: usize) -> (f64, f64, FewNumbers) {
         let (v, amount) = (self.x[VOLUME], self.x[place]);
-        let mut h = RowDVector::zeros(self.x.len());
+        let mut h: FewNumbers = smallvec![0.0; self.x.len()];
         h[VOLUME] = -amount / (v * v);
         h[place] = 1.0 / v;
-        let variance = (&h * &self.p * h.transpose())[0];
+        let variance = dot(&self.p.from_left(&h), &h);
         (amount / v, variance.max(0.0).sqrt(), h)
     }
 
@@ -64,10 +65,10 @@ impl Belief {
         &self,
         stretch: Stretch,
         wandering: Wandering,
-    ) -> Option<(Self, DMatrix<f64>)> {
+    ) -> Option<(Self, SmallSquare)> {
         let n = self.x.len();
         let (e, d, s) = (self.x[EVAPORATION], self.x[CARRY_OFF], self.x[STANDING]);
-        let mut f = DMatrix::identity(n, n);
+        let mut f = SmallSquare::identity(n);
         let mut x = self.x.clone();
         for place in CONCENTRATE..n {
             let k = if place == CONCENTRATE { wandering.depletion } else { 1.0 };
@@ -84,17 +85,18 @@ impl Belief {
         f[(VOLUME, EVAPORATION)] = -stretch.worked;
         f[(VOLUME, CARRY_OFF)] = -stretch.worked;
         f[(VOLUME, STANDING)] = -stretch.stood;
-        let mut p = &f * &self.p * f.transpose();
+        let mut p = f.around(&self.p);
         let per_day = wandering.drift * wandering.drift / 30.0 * stretch.days;
         p[(EVAPORATION, EVAPORATION)] += per_day * (e + d) * (e + d);
         p[(CARRY_OFF, CARRY_OFF)] += per_day * (e + d) * (e + d);
         p[(STANDING, STANDING)] += per_day * s * s;
-        Some((Self { x, p: symmetric(p) }, f))
+        p.even_out();
+        Some((Self { x, p }, f))
     }
 
     /// Takes a reading of the volume.
     pub(super) fn read_volume(&mut self, volume: f64, u: f64) -> Innovation {
-        let mut h = RowDVector::zeros(self.x.len());
+        let mut h: FewNumbers = smallvec![0.0; self.x.len()];
         h[VOLUME] = 1.0;
         self.read((volume, self.x[VOLUME]), &h, u, VOLUME)
     }
@@ -110,24 +112,23 @@ impl Belief {
     fn read(
         &mut self,
         (value, expected): (f64, f64),
-        h: &RowDVector<f64>,
+        h: &[f64],
         u: f64,
         place: usize,
     ) -> Innovation {
         let off = value - expected;
-        let ph = &self.p * h.transpose();
-        let s = (h * &ph)[0] + u * u;
+        let s = dot(h, &self.p.times(h)) + u * u;
         let z = if s > 0.0 { off / s.sqrt() } else { 0.0 };
         if z.abs() > STEP {
             // As unsure as what was seen makes it, and the reading decides.
             self.p[(place, place)] += (off * off - s) / (h[place] * h[place]) * STEP_WEIGHT;
         }
-        let ph = &self.p * h.transpose();
-        let s = (h * &ph)[0] + u * u;
+        let ph = self.p.times(h);
+        let s = dot(h, &ph) + u * u;
         if s > 0.0 {
-            self.x += &ph * (off / s);
-            self.p -= &ph * ph.transpose() / s;
-            self.p = symmetric(std::mem::take(&mut self.p));
+            self.x.iter_mut().zip(&ph).for_each(|(x, ph)| *x += ph * (off / s));
+            self.p.change(|a, b, p| p - ph[a] * ph[b] / s);
+            self.p.even_out();
         }
         Innovation { value, off, z }
     }
@@ -137,9 +138,3 @@ impl Belief {
 pub(super) const STEP: f64 = 4.0;
 /// How many times the square of what was seen an unwritten step may have been.
 const STEP_WEIGHT: f64 = 10.0;
-
-/// Rounding alone makes a covariance lopsided.
-pub(super) fn symmetric(p: DMatrix<f64>) -> DMatrix<f64> {
-    let transposed = p.transpose();
-    (p + transposed) * 0.5
-}

@@ -84,6 +84,7 @@ impl Calculation for SumpState {
                                    wrong, and what to do today";
     const EXAMPLE: &'static str = include_str!("../../../../../examples/sump-state.json");
     const LIST: Option<&'static str> = Some("log");
+    const COMES_IN_STREAMS: bool = true;
     type Answer = SumpStateAnswer;
     const SHEET: Option<MakeSheet<Self, SumpStateAnswer>> =
         Some(|_, answer| Self::job_sheet(answer));

@@ -12,10 +12,10 @@ use crate::dynamics::stretch::Stretch;
 use crate::fluid::properties::PropertyName;
 use crate::fluid::reading::Reading;
 use crate::numerics::cut_off::look;
+use crate::numerics::small_square::SmallSquare;
 use crate::quantity::Quantity;
 use crate::sentence;
 use crate::text::{Kind, Refusal};
-use nalgebra::DMatrix;
 
 /// What came of the log.
 #[derive(Debug)]
@@ -53,11 +53,11 @@ pub(super) struct Step {
     /// After it is read, and before anything is done.
     pub(super) read: Belief,
     /// How what was read before leads to what is expected here.
-    pub(super) led_here: DMatrix<f64>,
+    pub(super) led_here: SmallSquare,
     pub(super) volume: Option<Innovation>,
     pub(super) strength: Option<Innovation>,
     /// How what is there after what is done hangs on what was read.
-    pub(super) event_slope: DMatrix<f64>,
+    pub(super) event_slope: SmallSquare,
 }
 
 /// Follows the log.
@@ -94,7 +94,7 @@ pub(super) fn run(question: &SumpState) -> Result<Run, Refusal> {
             run.last.through(stretch, wandering).ok_or_else(|| untold.dry_by(question, i))?;
         untold.pass(question, stretch, entry);
         let led_here = match run.steps.last() {
-            Some(step) => led * &step.event_slope,
+            Some(step) => led.after(&step.event_slope),
             None => led,
         };
         let mut read = expected.clone();

@@ -8,8 +8,9 @@
 //!
 //! Across a step that nobody wrote down nothing is smoothed.
 
-use super::filter::{Belief, Innovation, STEP, symmetric};
+use super::filter::{Belief, Innovation, STEP};
 use super::run::Step;
+use crate::numerics::small_square::SmallSquare;
 use nalgebra::{DMatrix, DVector};
 
 /// The entries, smoothed, in their order.
@@ -34,11 +35,16 @@ fn is_step(innovation: Option<Innovation>) -> bool {
 }
 
 fn back(step: &Step, next: &Step, later: &Belief) -> Belief {
-    let Some(inverse) = inverse(&next.expected.p) else { return step.read.clone() };
-    let gain = &step.read.p * next.led_here.transpose() * inverse;
-    let x = &step.read.x + &gain * (&later.x - &next.expected.x);
-    let p = &step.read.p + &gain * (&later.p - &next.expected.p) * gain.transpose();
-    Belief { x, p: symmetric(p) }
+    let whole = |belief: &Belief| (DVector::from_column_slice(&belief.x), belief.p.whole());
+    let [(x, p), (x_before, p_before), (x_next, p_next)] =
+        [&step.read, &next.expected, later].map(whole);
+    let Some(inverse) = inverse(&p_before) else { return step.read.clone() };
+    let gain = &p * next.led_here.whole().transpose() * inverse;
+    let x = x + &gain * (x_next - x_before);
+    let p = p + &gain * (p_next - p_before) * gain.transpose();
+    let mut p = SmallSquare::of(&p);
+    p.even_out();
+    Belief { x: x.as_slice().into(), p }
 }
 
 /// The inverse of a covariance, in which some places may be known exactly. Units are taken out
