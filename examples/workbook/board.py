@@ -128,18 +128,18 @@ def cells(place: int) -> list[str]:
         f'=IF(NOT(AND({answered},ISNUMBER({day}))),"",IF({weak}<>"",IF({back}="","","is back"),'
         f'IF(AND({asked("forecast: answered")},{visit}<>""),{because},"")))',
         f'=IF({asked("problem")}<>"",{asked("problem")},IF({is_old(day)},{old(day)},'
-        f'{asked("top-up: findings.0.text")}))',
+        f"{asked('top-up: findings.0.text')}))",
     ]
 
 
 def is_old(day: str) -> str:
     """Whether a reading is much older than the last one of the round."""
-    return f'IF(ISNUMBER({day}),MAX({machines.column("read on")})-{day}>{OLD_AFTER},FALSE)'
+    return f"IF(ISNUMBER({day}),MAX({machines.column('read on')})-{day}>{OLD_AFTER},FALSE)"
 
 
 def old(day: str) -> str:
     """What to do about it."""
-    apart = f'INT(MAX({machines.column("read on")}))-INT({day})'
+    apart = f"INT(MAX({machines.column('read on')}))-INT({day})"
     return f'"Read "&{apart}&" days before the last of these: read it again before anything is poured."'
 
 

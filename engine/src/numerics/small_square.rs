@@ -99,7 +99,7 @@ impl SmallSquare {
     }
 
     /// row·self.
-    pub(crate) fn from_left(&self, row: &[f64]) -> FewNumbers {
+    pub(crate) fn row_times(&self, row: &[f64]) -> FewNumbers {
         (0..self.rows).map(|j| sum((0..self.rows).map(|k| row[k] * self[(k, j)]))).collect()
     }
 
@@ -163,7 +163,7 @@ mod tests {
             assert_eq!(small_a.around(&small_b).whole(), &a * &b * a.transpose());
             let row: FewNumbers = a.row(0).iter().copied().collect();
             let library = RowDVector::from_row_slice(&row);
-            assert_eq!(small_b.from_left(&row).as_slice(), (&library * &b).as_slice());
+            assert_eq!(small_b.row_times(&row).as_slice(), (&library * &b).as_slice());
             let column = DVector::from_column_slice(&row);
             assert_eq!(small_b.times(&row).as_slice(), (&b * &column).as_slice());
             assert_eq!(dot(&row, &small_b.times(&row)), (&library * (&b * &column))[0]);

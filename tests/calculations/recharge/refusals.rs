@@ -248,15 +248,15 @@ fn a_refill_stronger_than_a_premix_is_refused_and_says_what_can_be_reached() {
 /// Two thousand and one batches of a hundred stocks each: each stock has a line in each batch.
 #[test]
 fn a_round_of_more_batches_and_stocks_than_an_answer_has_room_for_is_refused() {
-    let sumps = |number: usize| {
-        let sump = |place: usize| {
+    let sumps = |number: u16| {
+        let sump = |place: u16| {
             json!({ "name": format!("lathe {place}"), "product": "product A", "volume": 200,
-                    "target": 4.0 + 0.001 * place as f64 })
+                    "target": 4.0 + 0.001 * f64::from(place) })
         };
         (0..number).map(sump).collect::<Vec<Value>>()
     };
-    let stock = |place: usize| json!({ "name": format!("premix {place}"), "concentration": (place % 100) as f64 });
-    let round = |number: usize| {
+    let stock = |place: u8| json!({ "name": format!("premix {place}"), "concentration": place });
+    let round = |number: u16| {
         json!({
             "sumps": sumps(number), "strength_tolerance": 0,
             "stocks": (0..100).map(stock).collect::<Vec<Value>>(),

@@ -56,7 +56,7 @@ impl Belief {
         let mut h: FewNumbers = smallvec![0.0; self.x.len()];
         h[VOLUME] = -amount / (v * v);
         h[place] = 1.0 / v;
-        let variance = dot(&self.p.from_left(&h), &h);
+        let variance = dot(&self.p.row_times(&h), &h);
         (amount / v, variance.max(0.0).sqrt(), h)
     }
 
