@@ -29,7 +29,7 @@ fn slow_documents_of_several_callers_do_not_hold_up_a_small_question() {
         at_once: NonZeroUsize::new(2),
         waiting: 4,
         waiting_each: Some(4),
-        answer_seconds: const { NonZeroU32::new(12).unwrap() },
+        answer_seconds: const { NonZeroU32::new(20).unwrap() },
         trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
         ..Configuration::default()
     };
@@ -41,13 +41,9 @@ fn slow_documents_of_several_callers_do_not_hold_up_a_small_question() {
             scope.spawn(move || post(address, caller, "cost-comparison", study).status())
         };
         // One is answered; three wait, which are all the places that large calculations may take.
-        let studies: Vec<_> = ["198.51.100.1", "198.51.100.2", "198.51.100.3", "198.51.100.4"]
-            .map(|caller| {
-                let one = ask(caller);
-                std::thread::sleep(Duration::from_millis(200));
-                one
-            })
-            .into();
+        let studies: Vec<_> =
+            ["198.51.100.1", "198.51.100.2", "198.51.100.3", "198.51.100.4"].map(ask).into();
+        wait_until_queued(&address, 3);
         let refused = post(&address, "198.51.100.5", "cost-comparison", &study);
         assert_eq!(refused.status(), 503);
         let problem: Value = refused.json().expect("a problem");
@@ -62,6 +58,22 @@ fn slow_documents_of_several_callers_do_not_hold_up_a_small_question() {
             assert!(status == 200 || status == 503, "{status}");
         }
     });
+}
+
+/// Waits until so many calculations wait for a slot.
+fn wait_until_queued(address: &str, number: usize) {
+    let queued = || {
+        let metrics = client().get(format!("{address}/metrics")).send().expect("metrics");
+        let metrics = metrics.text().expect("text");
+        let waiting =
+            metrics.lines().find_map(|line| line.strip_prefix("sumpwright_queue_waiting "));
+        waiting.expect("the number of those that wait").to_owned()
+    };
+    let began = Instant::now();
+    while queued() != number.to_string() {
+        assert!(began.elapsed() < Duration::from_secs(10), "{} wait", queued());
+        std::thread::sleep(Duration::from_millis(20));
+    }
 }
 
 fn post(address: &str, caller: &str, name: &str, document: &Value) -> reqwest::blocking::Response {
@@ -90,7 +102,7 @@ fn a_caller_has_so_many_slots_and_places_and_another_one_is_answered_beside_them
     std::thread::scope(|scope| {
         let of_planner = || post(&address, "198.51.100.7", "cost-comparison", &study).status();
         let three: Vec<_> = (0..3).map(|_| scope.spawn(of_planner)).collect();
-        std::thread::sleep(Duration::from_millis(700));
+        wait_until_queued(&address, 2);
         let refused = post(&address, "198.51.100.7", "recharge", &round);
         assert_eq!(refused.status(), 503);
         let problem: Value = refused.json().expect("a problem");
