@@ -91,6 +91,9 @@ async function paces(browser, base) {
     `nothing says that a check takes the place of another: ${await page.textContent(".noted")}`,
   );
   const levelled = await next(page, base, 2);
+  await page.waitForSelector(".noted");
+  const noted = await page.textContent(".noted");
+  check(/4\.8.*700/s.test(noted), `the litres that a check went by are not said: ${noted}`);
   const { checks } = await stored(page);
   check(checks.length === 1 && checks[0].volume === 700, `two steps below 715 L are ${checks[0].volume} L`);
   check(hand.seconds < FIRST_MOST, `the first check takes ${hand.said}`);

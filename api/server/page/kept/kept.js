@@ -8,7 +8,7 @@ import { quick } from "./quick.js";
 import { checkOf, firstCheck, moment, toDo } from "./record.js";
 import { openStore } from "./store.js";
 import { listenForUndo, undoable } from "./undo.js";
-import { readingText } from "./words.js";
+import { filled, readingText } from "./words.js";
 
 /** What is fetched when it is opened first: most who come check a tank and go. */
 const later = {
@@ -263,13 +263,17 @@ export class Kept {
         { type: "button", value: String(done), "aria-pressed": "false", onclick: () => say(done) },
         text,
       );
+    const what = [
+      readingText(this.spec, check.reading, this.units()),
+      filled(this.spec, check, this.units()),
+    ];
     const host = h(
       "section",
       { class: "noted", "aria-label": "Written down" },
       h(
         "p",
         null,
-        `Written down for ${place.name}${replaced ? ` in place of the check of a moment ago (${readingText(this.spec, replaced.reading, this.units())})` : ""}. `,
+        `Written down for ${place.name}: ${what.filter(Boolean).join(" · ")}${replaced ? ` in place of the check of a moment ago (${readingText(this.spec, replaced.reading, this.units())})` : ""}. `,
         h("a", { href: `#kept/${place.id}/history` }, "History"),
       ),
       toDo(check) && h("p", { class: "buttons" }, button(true, "Done as told"), button(false, "Not done")),
