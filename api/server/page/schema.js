@@ -61,7 +61,8 @@ export const brief = (schema, units) => BRIEFLY[schema.unit?.[units]] ?? ownMone
 export function unitAfter(title, schema, units) {
   const unit = ownMoney(symbol(schema, units)) || (symbol(schema, units) && "in your currency");
   const words = title.toLowerCase().match(/\w+/g) ?? [];
-  const told = (one) => words.includes(one.replace("°", "").toLowerCase());
+  // Short ones are words of their own: "a" is a year, and "in" an inch.
+  const told = (one) => one.length > 2 && words.includes(one.replace("°", "").toLowerCase());
   return [unit, ...spellings(schema, units)].some(told) ? "" : unit;
 }
 

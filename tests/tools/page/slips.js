@@ -54,6 +54,16 @@ async function jump(page, base) {
   await page.keyboard.press("Enter");
   await page.waitForSelector(".noted");
   check((await stored(page)).checks.at(-1).reading.brix === 15, "a reading that is meant is not taken");
+  const of = (title, symbol) =>
+    page.evaluate(
+      async ([name, own]) => {
+        const { unitAfter } = await import("/page/schema.js");
+        return unitAfter(name, { unit: { us: "x", symbol: { us: own } } }, "us");
+      },
+      [title, symbol],
+    );
+  check((await of("Level in the sump", "in")) === "in", "a level in inches has no unit");
+  check((await of("Days of work", "days")) === "", "days of days");
   await screen(page, base, `kept/${place.id}`);
   await page.click("button:has-text('One more like it')");
   await page.waitForSelector("form.edit");

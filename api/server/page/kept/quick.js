@@ -164,7 +164,9 @@ function held(attributes, act, text) {
  * empty field begins at `from`; of a `value` that stands in it `said` tells where it comes from.
  */
 function numberField({ id, title, schema, unit, step, value, said, from, most, path }) {
-  const offered = value === undefined ? undefined : Number(value.toPrecision(4));
+  // To four digits, and no whole unit lost; what is left untouched is meant exactly.
+  const short = (exact) => (exact >= 1000 ? Math.round(exact) : Number(exact.toPrecision(4)));
+  const offered = value === undefined ? undefined : short(value);
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
