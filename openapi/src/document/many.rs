@@ -37,7 +37,15 @@ fn text(component: &str) -> Value {
 
 /// The options of a table, beside those of every answer.
 pub(super) fn table_options() -> [Value; 2] {
-    let option = |name: &str, description: &str, schema: Value| json!({ "name": name, "in": "query", "description": description, "schema": schema });
+    let option = |name: &str, description: &str, schema: Value| {
+        json!({
+            "name": name,
+            "in": "query",
+            "allowEmptyValue": true,
+            "description": description,
+            "schema": schema,
+        })
+    };
     [
         option(
             "columns",

@@ -80,6 +80,7 @@ fn query_options(drawn: &Drawn) -> [Value; QUERY_OPTIONS.len()] {
         json!({
             "name": name,
             "in": "query",
+            "allowEmptyValue": true,
             "description": description,
             "schema": schema,
         })

@@ -3,7 +3,6 @@
 use super::format::{Format, is_table};
 use crate::filing::{Besides, WORDS};
 use actix_web::HttpRequest;
-use actix_web::http::Method;
 use actix_web::http::header::HeaderMap;
 use std::borrow::Cow;
 use sumpwright_engine::text::text_with_nearest;
@@ -69,13 +68,11 @@ impl AnswerOptions {
     ) -> Result<(Self, Vec<QueryMember<'a>>), Problem> {
         let mut said: [Option<&str>; QUERY_OPTIONS.len()] = Default::default();
         let mut question = Vec::with_capacity(pairs.len());
-        // A program that posts means what it sends; an address built from cells may have
-        // blank options, which count as not given, just as in the question.
-        let as_it_is = request.method() == Method::POST && !is_table(request.headers());
         for (name, as_given) in pairs {
-            let text = if as_it_is { as_given.as_ref() } else { as_given.trim() };
+            // What is built from cells may have blank options, which count as not given, as in the question.
+            let text = as_given.trim();
             match QUERY_OPTIONS.iter().position(|option| option == name) {
-                Some(_) if text.is_empty() && !as_it_is => {}
+                Some(_) if text.is_empty() => {}
                 Some(option) => {
                     if said[option].replace(text).is_some() {
                         let detail = format!("{name} is given twice in the query.");
