@@ -16,6 +16,10 @@ const TALL: f64 = 210.0;
 const THIN: f64 = 2.0;
 /// From this width of a place on, what is in a tank is named beside it.
 const BESIDE: f64 = 215.0;
+/// A place that is narrower breaks words such as "afterwards": there are fewer in a row then.
+const NARROWEST: f64 = 96.0;
+/// Between what is said of a row of tanks and the next row.
+const BETWEEN_ROWS: f64 = 30.0;
 /// Width of a tank.
 const TANK_MOST: f64 = 112.0;
 /// Width of a tank that stands alone.
@@ -26,36 +30,46 @@ const NAME: f64 = 34.0;
 const SAMPLE: f64 = 30.0;
 
 pub(crate) fn draw(vessels: &Vessels, place: &mut Place<'_>) {
-    let Some(across) = evenly(vessels.vessels.len()) else { return };
+    let tanks = &vessels.vessels;
+    let Some((in_a_row, across)) = in_a_row(tanks.len(), place.width()) else { return };
     let whole = |vessel: &VesselDrawn| vessel.contents.iter().map(|own| own.volume).sum::<f64>();
-    let tallest = vessels.vessels.iter().map(|own| own.holds.unwrap_or(0.0).max(whole(own)));
+    let tallest = tanks.iter().map(|own| own.holds.unwrap_or(0.0).max(whole(own)));
     let tallest = tallest.fold(0.0, f64::max);
-    let top = place.top + 24.0;
-    let up = Axis::of(0.0, tallest, top + TALL, top);
     let slot = place.width() / across;
     let beside = slot >= BESIDE;
-    let most = if vessels.vessels.len() == 1 { LONE_MOST } else { TANK_MOST };
+    let most = if tanks.len() == 1 { LONE_MOST } else { TANK_MOST };
     let tank = (slot * if beside { 0.44 } else { 0.62 }).min(most);
-    let (first, mut deepest) = (place.left, place.top);
-    let mut left = first;
-    for (i, vessel) in vessels.vessels.iter().enumerate() {
-        let room = Area { x: left, y: top, w: slot, h: TALL };
-        let mut y = one(vessel, place, &up, room, (tank, beside));
-        if vessels.in_order && i > 0 {
-            arrow(&mut place.canvas, left - if beside { 18.0 } else { 8.0 }, up.begin + 19.0);
+    for (row, shown) in tanks.chunks(in_a_row).enumerate() {
+        if row > 0 {
+            place.top += BETWEEN_ROWS;
         }
-        if !beside {
-            y = listed(vessel, place, room, y);
+        let top = place.top + 24.0;
+        let up = Axis::of(0.0, tallest, top + TALL, top);
+        let (mut left, mut deepest) = (place.left, place.top);
+        for (i, vessel) in shown.iter().enumerate() {
+            let room = Area { x: left, y: top, w: slot, h: TALL };
+            let mut y = one(vessel, place, &up, room, (tank, beside));
+            if vessels.in_order && i > 0 {
+                arrow(&mut place.canvas, left - if beside { 18.0 } else { 8.0 }, up.begin + 19.0);
+            }
+            if !beside {
+                y = listed(vessel, place, room, y);
+            }
+            deepest = deepest.max(y);
+            left += slot;
         }
-        deepest = deepest.max(y);
-        left += slot;
+        place.top = deepest;
     }
-    place.top = deepest;
 }
 
-/// How many there are, as a number to divide by; none of none.
-fn evenly(count: usize) -> Option<f64> {
-    u32::try_from(count).ok().filter(|count| *count > 0).map(f64::from)
+/// How many tanks stand beside each other in a width, also as a number to divide by; none of none.
+fn in_a_row(count: usize, width: f64) -> Option<(usize, f64)> {
+    let in_rows = |rows: usize| {
+        let most = count.div_ceil(rows);
+        u32::try_from(most).ok().map(|across| (most, f64::from(across)))
+    };
+    let mut choices = (1..=count).filter_map(in_rows);
+    choices.find(|(most, across)| *most == 1 || width / across >= NARROWEST)
 }
 
 /// Draws a tank, its contents and what is said of it; returns where the text ends.
@@ -236,4 +250,28 @@ fn listed(vessel: &VesselDrawn, place: &mut Place<'_>, room: Area, from: f64) ->
 /// An arrow from one tank to the next, beside their names.
 fn arrow(canvas: &mut Canvas, x: f64, y: f64) {
     canvas.polygon(INK, &[(x - 4.0, y - 5.0), (x + 4.0, y), (x - 4.0, y + 5.0)]);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::in_a_row;
+
+    #[test]
+    fn as_many_tanks_stand_in_a_row_as_have_room_for_words() {
+        for (count, width, expected) in [
+            (1, 280.0, 1),
+            (3, 328.0, 3),
+            (4, 328.0, 2),
+            (4, 720.0, 4),
+            (5, 328.0, 3),
+            (3, 150.0, 1),
+        ] {
+            assert_eq!(
+                in_a_row(count, width).map(|(most, _)| most),
+                Some(expected),
+                "{count} in {width}"
+            );
+        }
+        assert_eq!(in_a_row(0, 328.0), None);
+    }
 }

@@ -7,6 +7,7 @@ use crate::http::format::{is_encoded, is_json, is_lines, is_table};
 use crate::http::options::AnswerOptions;
 use crate::http::respond::{self, Handled, allow, named};
 use crate::http::{query, render};
+use crate::load::receive::Received;
 use crate::shared::Shared;
 use crate::table;
 use actix_web::http::Method;
@@ -58,7 +59,8 @@ async fn calculation(
             Ok(answered.map_err(|problem| named(&request, problem))?)
         }
         Method::POST => {
-            let body = shared.receiving.document(&request, payload).await;
+            let body =
+                shared.receiving.document(Arrival::counted(&request), &request, payload).await;
             post(&request, &shared, &service, body).await
         }
         Method::GET | Method::HEAD => get(&request, &shared, &service).await,
@@ -71,7 +73,7 @@ async fn post(
     request: &HttpRequest,
     shared: &Shared,
     service: &Arc<Service>,
-    body: Result<web::Bytes, Problem>,
+    body: Result<Received, Problem>,
 ) -> Handled {
     let options = options_alone(request, service)?;
     let answered = match check_type(request).and(body) {

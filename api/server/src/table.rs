@@ -149,7 +149,7 @@ async fn one_list(
     let (mut shown, around) = AnswerOptions::take(request, &service, &said)?;
     options.everywhere =
         around.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
-    let table = shared.receiving.document(request, payload).await?;
+    let table = shared.receiving.document(Arrival::counted(request), request, payload).await?;
     let format = shown.format;
     let query = options.everywhere.iter().map(|(path, _)| path.as_str());
     let how_much = service.work_of_list(table.len(), query);

@@ -86,6 +86,20 @@ impl NamedMember {
 pub type Members = Vec<NamedMember>;
 
 impl Shape {
+    /// What a shop calls the member `name` of this object, if it is one of those that are named here.
+    #[must_use]
+    pub fn title(&self, name: &str) -> Option<&str> {
+        match self {
+            Self::Record(members, _) => {
+                members.iter().find(|own| own.name == name).map(|own| own.title.as_str())
+            }
+            Self::Choice { branches, .. } => {
+                branches.values().find_map(|branch| branch.title(name))
+            }
+            _ => None,
+        }
+    }
+
     /// The shape of the member called `name`, if this is an object that may
     /// have one.
     #[must_use]

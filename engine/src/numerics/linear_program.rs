@@ -12,6 +12,7 @@
 //! Rows and columns are first scaled by powers of two towards entries near 1,
 //! which rounds nothing.
 
+use crate::numerics::balancing::EntrySizes;
 use crate::numerics::cut_off::look;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, SolveOutcome, Variable};
 use std::time::Duration;
@@ -39,12 +40,36 @@ pub enum Sense {
 /// A constraint: a weighted sum and what it must come to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Constraint {
-    /// The weight of each variable.
-    pub weights: Vec<f64>,
+    /// The variables that have a weight, in their order, each with its weight: of a large programme
+    /// a constraint sees only a few.
+    pub terms: Vec<(usize, f64)>,
     /// How the sum relates to the bound.
     pub sense: Sense,
     /// What the sum is held to.
     pub bound: f64,
+}
+
+impl Constraint {
+    /// A constraint with a weight for each variable.
+    #[must_use]
+    pub fn new(weights: impl IntoIterator<Item = f64>, sense: Sense, bound: f64) -> Self {
+        let terms = weights.into_iter().enumerate().filter(|(_, weight)| *weight != 0.0);
+        Self { terms: terms.collect(), sense, bound }
+    }
+
+    /// The weight of each of so many variables.
+    #[must_use]
+    pub fn weights(&self, variables: usize) -> Vec<f64> {
+        let mut weights = vec![0.0; variables];
+        for (j, weight) in &self.terms {
+            weights[*j] = *weight;
+        }
+        weights
+    }
+
+    fn sum(&self, values: &[f64]) -> f64 {
+        self.terms.iter().map(|(j, weight)| weight * values[*j]).sum()
+    }
 }
 
 /// A linear programme in variables from 0 to `most`.
@@ -115,20 +140,26 @@ impl Scaled {
         let mut column = vec![1.0; program.costs.len()];
         for _ in 0..4 {
             for (r, scale) in program.constraints.iter_mut().zip(&mut row) {
-                let factor = balancing_factor(r.weights.iter().copied());
-                r.weights.iter_mut().for_each(|w| *w *= factor);
+                let factor = EntrySizes::of(r.terms.iter().map(|(_, w)| *w)).balancing_factor();
+                r.terms.iter_mut().for_each(|(_, w)| *w *= factor);
                 r.bound *= factor;
                 *scale *= factor;
             }
-            for (j, scale) in column.iter_mut().enumerate() {
-                let factor = balancing_factor(program.constraints.iter().map(|r| r.weights[j]));
-                program.constraints.iter_mut().for_each(|r| r.weights[j] *= factor);
+            let mut extents = vec![EntrySizes::NONE; column.len()];
+            for (j, weight) in program.constraints.iter().flat_map(|r| &r.terms) {
+                extents[*j] = extents[*j].with(*weight);
+            }
+            let factors: Vec<f64> = extents.into_iter().map(EntrySizes::balancing_factor).collect();
+            for (j, weight) in program.constraints.iter_mut().flat_map(|r| &mut r.terms) {
+                *weight *= factors[*j];
+            }
+            for (j, factor) in factors.into_iter().enumerate() {
                 program.costs[j] *= factor;
                 program.most[j] /= factor;
-                *scale *= factor;
+                column[j] *= factor;
             }
         }
-        let cost = balancing_factor(program.costs.iter().copied());
+        let cost = EntrySizes::of(program.costs.iter().copied()).balancing_factor();
         program.costs.iter_mut().for_each(|c| *c *= cost);
         Self { program, row, column, cost }
     }
@@ -143,8 +174,7 @@ impl Scaled {
             .map(|(cost, most)| problem.add_var(*cost, (0.0, *most)))
             .collect();
         for constraint in &p.constraints {
-            let terms = variables.iter().copied().zip(constraint.weights.iter().copied());
-            let terms = terms.filter(|(_, weight)| *weight != 0.0);
+            let terms = constraint.terms.iter().map(|(j, weight)| (variables[*j], *weight));
             let sense = match constraint.sense {
                 Sense::Equal => ComparisonOp::Eq,
                 Sense::AtMost => ComparisonOp::Le,
@@ -177,14 +207,13 @@ impl Scaled {
             };
             variables.push(problem.add_var(constraint.bound, range));
         }
-        for (j, cost) in costs.iter().enumerate() {
-            let column = p
-                .constraints
-                .iter()
-                .enumerate()
-                .filter(|(_, constraint)| constraint.weights[j] != 0.0);
-            let mut terms: Vec<_> =
-                column.map(|(i, constraint)| (variables[i], constraint.weights[j])).collect();
+        let mut columns = vec![Vec::new(); costs.len()];
+        for (i, constraint) in p.constraints.iter().enumerate() {
+            for (j, weight) in &constraint.terms {
+                columns[*j].push((variables[i], *weight));
+            }
+        }
+        for (j, (cost, mut terms)) in costs.iter().zip(columns).enumerate() {
             if p.most[j].is_finite() {
                 let z = problem.add_var(-p.most[j], (0.0, f64::INFINITY));
                 variables.push(z);
@@ -207,7 +236,7 @@ impl Scaled {
     fn proves(&self, x: &[f64], y: &[f64], z: &[f64]) -> bool {
         let p = &self.program;
         let constraints_hold = p.constraints.iter().all(|constraint| {
-            let sum = dot(&constraint.weights, x);
+            let sum = constraint.sum(x);
             let slack = PROOF_TOLERANCE * (1.0 + constraint.bound.abs());
             match constraint.sense {
                 Sense::Equal => (sum - constraint.bound).abs() <= slack,
@@ -219,9 +248,9 @@ impl Scaled {
             .iter()
             .zip(&p.most)
             .all(|(x, most)| *x >= -PROOF_TOLERANCE && *x <= most + PROOF_TOLERANCE);
-        let columns_hold = (0..x.len()).all(|j| {
+        let columns_hold = self.column_values(y).iter().enumerate().all(|(j, value)| {
             let slack = PROOF_TOLERANCE * (1.0 + p.costs[j].abs());
-            self.column_value(j, y) - z[j] <= p.costs[j] + slack
+            value - z[j] <= p.costs[j] + slack
         });
         let (primal, dual) = (dot(&p.costs, x), self.dual_value(y, z));
         let gap = (primal - dual).abs();
@@ -241,19 +270,21 @@ impl Scaled {
         };
         // The cheapest z that makes the columns hold; where a variable has no
         // upper end, its column has to hold by itself.
-        let z: Vec<f64> = (0..no_costs.len()).map(|j| self.column_value(j, &y).max(0.0)).collect();
+        let z: Vec<f64> = self.column_values(&y).iter().map(|value| value.max(0.0)).collect();
         let free_columns_hold =
             z.iter().zip(&p.most).all(|(z, most)| most.is_finite() || *z <= SIMPLEX_TOLERANCE);
         free_columns_hold && signs_hold(p, &y, &z) && self.dual_value(&y, &z) > PROOF_TOLERANCE
     }
 
-    fn column_value(&self, j: usize, y: &[f64]) -> f64 {
-        self.program
-            .constraints
-            .iter()
-            .zip(y)
-            .map(|(constraint, y)| constraint.weights[j] * y)
-            .sum()
+    /// What each column comes to at the prices y: Aᵀy.
+    fn column_values(&self, y: &[f64]) -> Vec<f64> {
+        let mut values = vec![0.0; self.program.costs.len()];
+        for (constraint, y) in self.program.constraints.iter().zip(y) {
+            for (j, weight) in &constraint.terms {
+                values[*j] += weight * y;
+            }
+        }
+        values
     }
 
     fn dual_value(&self, y: &[f64], z: &[f64]) -> f64 {
@@ -307,27 +338,13 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
-/// The power of two that brings the geometric mean of the smallest and largest
-/// entry nearest to 1.
-fn balancing_factor(entries: impl Iterator<Item = f64>) -> f64 {
-    let sizes = entries.map(f64::abs).filter(|size| *size > 0.0);
-    let (least, most) = sizes.fold((f64::INFINITY, 0.0_f64), |(l, m), s| (l.min(s), m.max(s)));
-    if most == 0.0 {
-        return 1.0;
-    }
-    let middle = f64::midpoint(least.log2(), most.log2());
-    (-middle.round()).exp2()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn program(costs: &[f64], most: &[f64], constraints: &[(&[f64], Sense, f64)]) -> LinearProgram {
-        let constraints = constraints.iter().map(|(weights, sense, bound)| Constraint {
-            weights: weights.to_vec(),
-            sense: *sense,
-            bound: *bound,
+        let constraints = constraints.iter().map(|(weights, sense, bound)| {
+            Constraint::new(weights.iter().copied(), *sense, *bound)
         });
         LinearProgram {
             costs: costs.to_vec(),

@@ -1,6 +1,7 @@
 //! Solvers that prove their answers or say they cannot.
 
 pub mod assignment;
+pub(crate) mod balancing;
 pub mod chains;
 pub mod choosing;
 pub mod cusum;

@@ -7,6 +7,11 @@ use crate::text::Sentence;
 /// The known name nearest to a misspelt one, if one is near enough to suggest.
 pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     const NEAR: f64 = 0.8;
+    /// What is longer is no misspelt name, and takes long to compare.
+    const LONGEST: usize = 256;
+    if name.len() > LONGEST {
+        return None;
+    }
     known
         .into_iter()
         .map(|candidate| (strsim::jaro_winkler(name, candidate), candidate))

@@ -33,7 +33,17 @@ fn allow_null(schema: &mut Value) {
         }
     }
     match schema {
-        Value::Object(keywords) => keywords.values_mut().for_each(allow_null),
+        Value::Object(keywords) => {
+            for (keyword, inner) in keywords {
+                match inner {
+                    // Its keys are names of members and no keywords, whatever they are called.
+                    Value::Object(members) if keyword == "properties" => {
+                        members.values_mut().for_each(allow_null);
+                    }
+                    inner => allow_null(inner),
+                }
+            }
+        }
         Value::Array(entries) => entries.iter_mut().for_each(allow_null),
         _ => {}
     }
@@ -90,6 +100,7 @@ mod tests {
                 "list": { "type": "array", "items": { "type": "number" } },
                 "word": { "type": "string", "enum": ["a", "b"] },
                 "other": { "$ref": "#/components/schemas/Other", "title": "Another" },
+                "properties": { "type": "array", "items": { "$ref": "#/x" } },
                 "nothing": { "oneOf": [{ "$ref": "#/x" }, { "type": "null" }] },
             },
             "additionalProperties": { "type": ["number", "null"] },
@@ -107,6 +118,7 @@ mod tests {
         assert_eq!(members["nothing"], own["properties"]["nothing"]);
         assert_eq!(members["list"]["type"], json!(["array", "null"]));
         assert_eq!(members["list"]["items"], json!({ "type": "number" }));
+        assert_eq!(members["properties"]["items"], own["properties"]["properties"]["items"]);
         assert_eq!(members["word"]["enum"], json!(["a", "b", null]));
         let other = json!({
             "oneOf": [{ "$ref": "#/components/schemas/Other" }, { "type": "null" }],

@@ -24,9 +24,34 @@ pub struct RequestFault {
 
 impl RequestFault {
     /// A fault at `pointer`.
+    ///
+    /// Both are of bounded length, however long what was sent is that they repeat: a sentence is told without its
+    /// middle, and a pointer ends at a member around.
     pub fn new(code: FaultCode, pointer: impl Into<String>, detail: impl Into<String>) -> Self {
-        Self { pointer: pointer.into(), code, detail: detail.into() }
+        Self { pointer: bounded_pointer(pointer.into()), code, detail: bounded(detail.into()) }
     }
+}
+
+/// A sentence of a problem has so many bytes at most.
+const SENTENCE_MOST: usize = 4096;
+
+/// The sentence, or its beginning and its end.
+pub(super) fn bounded(sentence: String) -> String {
+    if sentence.len() <= SENTENCE_MOST {
+        return sentence;
+    }
+    let begin = &sentence[..sentence.floor_char_boundary(SENTENCE_MOST / 2)];
+    let end = &sentence[sentence.ceil_char_boundary(sentence.len() - SENTENCE_MOST / 4)..];
+    format!("{begin} … {end}")
+}
+
+/// The pointer, or that of the innermost member around that is short enough.
+fn bounded_pointer(mut pointer: String) -> String {
+    if pointer.len() > SENTENCE_MOST {
+        pointer.truncate(pointer.floor_char_boundary(SENTENCE_MOST));
+        pointer.truncate(pointer.rfind('/').unwrap_or(0));
+    }
+    pointer
 }
 
 macro_rules! codes {

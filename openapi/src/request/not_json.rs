@@ -32,6 +32,11 @@ pub(super) fn stopped_at<'b>(bytes: &'b [u8], error: &serde_json::Error) -> (&'b
     (line, error.column().saturating_sub(1).min(line.len()))
 }
 
+/// Whether reading stopped because lists and objects lie deeper in each other than is read.
+pub(super) fn lies_too_deep(error: &serde_json::Error) -> bool {
+    error.to_string().starts_with("recursion limit exceeded")
+}
+
 /// Why reading stopped at a place.
 pub(super) fn why_not_json(bytes: &[u8], error: &serde_json::Error) -> String {
     let (line, column) = (error.line(), error.column());

@@ -3,6 +3,7 @@
 pub use super::fault::{FaultCode, RequestFault};
 pub use super::problem_kind::{ProblemKind, ProblemRow};
 
+use super::fault::bounded;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sumpwright_engine::document::Pointer;
@@ -81,7 +82,7 @@ impl Problem {
 
     /// A problem without a place in a document.
     pub fn plain(kind: ProblemKind, detail: impl Into<String>) -> Self {
-        Self::about(kind, detail.into(), Vec::new())
+        Self::about(kind, bounded(detail.into()), Vec::new())
     }
 
     fn about(kind: ProblemKind, detail: String, errors: Vec<RequestFault>) -> Self {

@@ -5,7 +5,7 @@
 //! JSON is UTF-8 without a byte order mark (RFC 8259, section 8.1). Windows editors write
 //! one, and it is ignored, as the RFC allows.
 
-use crate::request::not_json::{stopped_at, why_empty_or_not_utf_8, why_not_json};
+use crate::request::not_json::{lies_too_deep, stopped_at, why_empty_or_not_utf_8, why_not_json};
 use crate::request::problem::{FaultCode, Problem, ProblemKind, RequestFault};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
@@ -41,6 +41,8 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
             too_many()
         } else if given_twice.get() {
             fault(FaultCode::GivenTwice, "This is given twice. Leave one of them out.".to_owned())
+        } else if lies_too_deep(&error) {
+            too_deep()
         } else if too_large_number(bytes, &error) {
             let detail = "The number is too large for a computer. Check it.";
             fault(FaultCode::NotFinite, detail.to_owned())
@@ -49,6 +51,13 @@ pub fn parse(bytes: &[u8]) -> Result<Value, Problem> {
         }
     })?;
     json.end().map(|()| value).map_err(|error| trailing(&error))
+}
+
+/// The place is not told: it lies a hundred steps deep.
+fn too_deep() -> Problem {
+    let detail = "Lists and objects lie in each other deeper than 128 levels, the maximum. No question does: \
+                  check what wrote the document.";
+    Problem::of_whole(FaultCode::WrongShape, detail)
 }
 
 fn too_many() -> Problem {

@@ -177,6 +177,12 @@ fn system_of(unit: &str, kind: CellKind, heading: &str) -> Result<UnitSystem, Re
 /// member or like the end of a path.
 fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
     let (first, deeper) = name.split_once('.').map_or((name, false), |(first, _)| (first, true));
+    if let Some(most) = beyond_a_list(name, question) {
+        return Err(Refused::too_many(format!(
+            "The heading {name:?} is beyond the end of its list: the maximum is {most} entries, \
+             which are numbered from 0."
+        )));
+    }
     let known = question.member_names();
     if deeper && known.iter().any(|known| known.eq_ignore_ascii_case(first)) {
         return Err(Refused::heading(format!(
@@ -208,6 +214,23 @@ fn own(heading: &str, name: &str, question: &Shape) -> Result<Column, Refused> {
         ))),
         None => Ok(Column::Own),
     }
+}
+
+/// The most entries of a list, if a path numbers one beyond them.
+fn beyond_a_list(path: &str, question: &Shape) -> Option<usize> {
+    let mut shape = question;
+    for step in path.split('.') {
+        shape = match shape {
+            Shape::List(entry, lengths) => {
+                if step.parse::<usize>().ok()? >= lengths.most {
+                    return Some(lengths.most);
+                }
+                entry
+            }
+            shape => shape.member(step)?,
+        };
+    }
+    None
 }
 
 /// The headings of a table, from the row that has them.

@@ -14,6 +14,10 @@ impl Refused {
         Self { code: FaultCode::UnreadableTable, detail }
     }
 
+    pub(super) fn too_many(detail: String) -> Self {
+        Self { code: FaultCode::TooMany, detail }
+    }
+
     pub(super) fn ambiguous(detail: String) -> Self {
         Self { code: FaultCode::Ambiguous, detail }
     }

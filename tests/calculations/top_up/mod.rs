@@ -2,6 +2,7 @@
 
 mod advice;
 mod laws;
+mod picture;
 mod published;
 mod refusals;
 mod statement;

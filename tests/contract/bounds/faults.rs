@@ -100,6 +100,28 @@ fn no_more_than_a_hundred_properties_are_followed() {
     assert!(problem.detail.contains("2500 fluids with 91 properties"), "{}", problem.detail);
 }
 
+/// What is wrong is repeated only in part where it is long, and how to correct it stays.
+#[test]
+fn a_name_of_megabytes_is_refused_in_a_few_words() {
+    let long = "n".repeat(4_000_000);
+    let mut unknown = example("top-up");
+    unknown[&long] = json!(1);
+    let mut inside = example("top-up");
+    inside["sump"][&long] = json!({ "x": 1 });
+    let mut word = example("top-up");
+    word["units"] = json!(long);
+    let mut property = example("forecast");
+    property["sump"]["properties"][&long] = json!("not a number");
+    for (name, document) in
+        [("top-up", unknown), ("top-up", inside), ("top-up", word), ("forecast", property)]
+    {
+        let problem = refused(name, &document);
+        assert_eq!(problem.status, 400);
+        assert!(problem.detail.len() < 5_000, "{} bytes", problem.detail.len());
+        assert!(problem.detail.ends_with(['.', '?', ')']), "{}", problem.detail);
+    }
+}
+
 #[test]
 fn a_document_of_too_many_values_is_not_read_to_its_end() {
     let list = format!("[{}1]", "1,".repeat(600_000));

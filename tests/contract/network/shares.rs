@@ -3,6 +3,8 @@
 use crate::server::{client, start};
 use crate::support::example;
 use serde_json::{Value, json};
+use std::io::{Read, Write};
+use std::net::TcpStream;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::time::{Duration, Instant};
 use sumpwright_openapi::service::Services;
@@ -74,6 +76,55 @@ fn wait_until_queued(address: &str, number: usize) {
         assert!(began.elapsed() < Duration::from_secs(10), "{} wait", queued());
         std::thread::sleep(Duration::from_millis(20));
     }
+}
+
+/// Long documents that one caller begins and never ends fill its own share of what is held, and nobody else's.
+#[test]
+fn a_caller_with_unfinished_documents_keeps_nobody_out() {
+    const LENGTH: usize = 8_380_000;
+    let configuration = Configuration {
+        trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
+        ..Configuration::default()
+    };
+    let address = start(Services::new(), configuration);
+    let host = address.strip_prefix("http://").expect("an address");
+    let blanks = vec![b' '; LENGTH - 1];
+    // 128 MiB are its share, and one more is begun.
+    let mut begun: Vec<TcpStream> = (0..17)
+        .map(|_| {
+            let mut stream = TcpStream::connect(host).expect("it listens");
+            let head = format!(
+                "POST /v1/top-up HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\n\
+                 x-forwarded-for: 198.51.100.1\r\ncontent-length: {LENGTH}\r\n\r\n"
+            );
+            stream.write_all(head.as_bytes()).expect("it is read");
+            // Whoever is refused may be cut off while it sends.
+            let _ = stream.write_all(&blanks);
+            stream.set_read_timeout(Some(Duration::from_millis(200))).expect("a time");
+            stream
+        })
+        .collect();
+    let mut one_is_refused = || {
+        begun.iter_mut().any(|stream| {
+            let mut told = [0; 12];
+            stream.read(&mut told).is_ok_and(|read| told[..read].ends_with(b"503"))
+        })
+    };
+    let began = Instant::now();
+    while !one_is_refused() {
+        assert!(began.elapsed() < Duration::from_secs(20), "nothing of it is refused");
+    }
+    // Its own long documents are too many now, its ordinary ones are answered, and of others all.
+    let mut long = example("top-up").to_string();
+    long.push_str(&" ".repeat(LENGTH / 2));
+    let ask = |caller: &str, body: &str| {
+        let asked = client().post(format!("{address}/v1/top-up")).body(body.to_owned());
+        let asked = asked.header("content-type", "application/json");
+        asked.header("x-forwarded-for", caller).send().expect("an answer").status()
+    };
+    assert_eq!(ask("198.51.100.1", &example("top-up").to_string()), 200);
+    assert_eq!(ask("192.0.2.1", &example("top-up").to_string()), 200);
+    assert_eq!(ask("192.0.2.1", &long), 200);
 }
 
 fn post(address: &str, caller: &str, name: &str, document: &Value) -> reqwest::blocking::Response {

@@ -10,11 +10,22 @@ fn what_is_not_json_is_malformed() {
     for body in ["", "{", "not json", "{\"units\":\"metric\",}", "[1,2]extra"] {
         assert_problem(posted(body), 400, "malformed", &[""]);
     }
-    // Not UTF-8, and nested deeper than any question.
-    let deep = format!("{}{}", "[".repeat(500), "]".repeat(500));
-    assert_eq!(posted(&deep).status(), 400);
+    // Not UTF-8.
     let json = request("POST", "/v1/top-up").header("content-type", "application/json");
     assert_eq!(json.body(vec![b'"', 0xff, b'"']).send().expect("an answer").status(), 400);
+}
+
+/// It is JSON, and what is wrong with it is something else.
+#[test]
+fn what_lies_too_deep_is_told_so() {
+    let lists = format!("{}1{}", "[".repeat(200), "]".repeat(200));
+    let objects = format!("{}1{}", r#"{"a":"#.repeat(200), "}".repeat(200));
+    for deep in [lists.clone(), objects, format!(r#"{{"units":"metric","sump":{lists}}}"#)] {
+        let problem = assert_problem(posted(&deep), 400, "malformed", &[""]);
+        assert_eq!(problem["errors"][0]["code"], "wrong_shape", "{problem}");
+        let detail = problem["detail"].as_str().expect("a sentence");
+        assert!(detail.contains("deeper than 128 levels"), "{detail}");
+    }
 }
 
 /// As Windows editors save a file.

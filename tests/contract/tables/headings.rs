@@ -17,6 +17,14 @@ fn refused(table: &str) -> Vec<String> {
     problem.errors.into_iter().map(|fault| fault.detail).collect()
 }
 
+#[test]
+fn a_heading_beyond_the_end_of_a_list_says_where_that_is() {
+    let table = "units,stocks.20000.concentration\nmetric,5\n";
+    let problem = tabulate("blend", table.as_bytes(), &everywhere(&[])).expect_err("it is refused");
+    assert_eq!(problem.status, 422);
+    assert!(problem.detail.contains("the maximum is 20000 entries"), "{}", problem.detail);
+}
+
 /// A title that several members have is told apart by those around it, and asked back without them.
 #[test]
 fn a_title_of_several_members_is_asked_back() {

@@ -6,16 +6,14 @@ import { badge, filled, overdue, readingText, when } from "./words.js";
 
 const SEARCHED = 12; // more places than this can be searched
 
-/** Places with their last check, those that need a look first. */
+/** Places with their last check, those that need a look first; else each keeps its place in the list. */
 export function sorted(places, checks) {
   const last = new Map(checks.map((check) => [check.place, check])); // oldest first: the last one stays
   return places
     .map((place) => ({ place, last: last.get(place.id), ...standingOf(last.get(place.id)) }))
     .sort(
       (a, b) =>
-        a.urgency - b.urgency ||
-        Date.parse(a.last?.at ?? 0) - Date.parse(b.last?.at ?? 0) ||
-        a.place.name.localeCompare(b.place.name),
+        a.urgency - b.urgency || a.place.name.localeCompare(b.place.name, undefined, { numeric: true }),
     );
 }
 

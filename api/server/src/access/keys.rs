@@ -92,7 +92,8 @@ impl Keys {
     }
 
     /// Reads the keys again. Whoever stands in no line any more has no key, even if no line is left; a line with a
-    /// fault is no key. If the file cannot be read at all, the old keys stay in force.
+    /// fault is no key, and a file that is gone has no lines. If it is there and cannot be read, the old keys stay in
+    /// force.
     pub fn reload(&self) -> Result<Reloaded, String> {
         let read = self.read()?;
         let reloaded = Reloaded { keys: read.entries.len(), wrong: read.wrong };

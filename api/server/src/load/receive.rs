@@ -5,74 +5,129 @@ use actix_web::HttpRequest;
 use actix_web::http::header;
 use actix_web::web::{Bytes, BytesMut, Payload};
 use futures_util::StreamExt;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::collections::HashMap;
+use std::ops::Deref;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 use sumpwright_openapi::problem::{Problem, ProblemKind};
 use tokio::time::timeout;
 
 /// Maximum length of a single document, in bytes.
 pub const DOCUMENT_MOST: usize = 8 * 1024 * 1024;
-/// Maximum number of bytes held of documents that are still arriving, for all
+/// Maximum number of bytes held of long documents that are arriving, waiting or being answered, for all
 /// callers together.
 pub(crate) const HELD_MOST: usize = 256 * 1024 * 1024;
+/// The same for one caller.
+const HELD_MOST_EACH: usize = HELD_MOST / 2;
+/// So many bytes of each document are not counted: no number of long documents keeps an ordinary one out.
+const NOT_COUNTED: usize = 16 * 1024;
 
 /// The documents that are arriving.
 pub struct Receiving {
-    held: AtomicUsize,
+    held: Arc<Mutex<Held>>,
     within: Duration,
 }
 
-/// Counts bytes that are held, until dropped.
-struct HeldBytes<'a> {
-    all: &'a AtomicUsize,
-    own: usize,
+/// The bytes that are held of long documents: of all callers together, and of each.
+#[derive(Default)]
+struct Held {
+    all: usize,
+    of_each: HashMap<Arc<str>, usize>,
 }
 
-impl HeldBytes<'_> {
-    fn add(&mut self, more: usize) -> Result<(), Problem> {
-        self.own += more;
-        let before = self.all.fetch_add(more, Ordering::Relaxed);
-        if before + more > HELD_MOST {
-            let detail = "Too many documents are arriving at the same time. Send yours again in \
-                          a moment.";
+/// A whole document. Its bytes count as held until it is dropped, which is when it has been answered.
+pub struct Received {
+    bytes: Bytes,
+    _held: HeldBytes,
+}
+
+impl Deref for Received {
+    type Target = [u8];
+
+    fn deref(&self) -> &[u8] {
+        &self.bytes
+    }
+}
+
+/// Counts the bytes of a document, until dropped.
+struct HeldBytes {
+    held: Arc<Mutex<Held>>,
+    caller: Arc<str>,
+    arrived: usize,
+    counted: usize,
+}
+
+impl HeldBytes {
+    fn add(&mut self, arrived: usize) -> Result<(), Problem> {
+        self.arrived += arrived;
+        let more = self.arrived.saturating_sub(NOT_COUNTED) - self.counted;
+        if more == 0 {
+            return Ok(());
+        }
+        let mut held = locked(&self.held);
+        let all = held.all + more;
+        let own = held.of_each.entry(Arc::clone(&self.caller)).or_default();
+        if all > HELD_MOST || *own + more > HELD_MOST_EACH {
+            let detail = "Too many long documents are arriving or waiting at the same time. Send \
+                          yours again in a moment.";
             return Err(Problem::plain(ProblemKind::TooBusy, detail));
         }
+        *own += more;
+        held.all = all;
+        self.counted += more;
         Ok(())
     }
 }
 
-impl Drop for HeldBytes<'_> {
+impl Drop for HeldBytes {
     fn drop(&mut self) {
-        self.all.fetch_sub(self.own, Ordering::Relaxed);
+        let mut held = locked(&self.held);
+        held.all -= self.counted;
+        if let Some(own) = held.of_each.get_mut(&self.caller) {
+            *own -= self.counted;
+            if *own == 0 {
+                held.of_each.remove(&self.caller);
+            }
+        }
     }
+}
+
+fn locked(held: &Mutex<Held>) -> MutexGuard<'_, Held> {
+    held.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl Receiving {
     /// A receiver with the time limit of the configuration.
     #[must_use]
     pub fn of(configuration: &Configuration) -> Self {
-        Self { held: AtomicUsize::new(0), within: configuration.receive_within() }
+        Self { held: Arc::default(), within: configuration.receive_within() }
     }
 
-    /// Receives a whole document.
+    /// Receives a whole document of a caller.
     pub async fn document(
         &self,
+        caller: Arc<str>,
         request: &HttpRequest,
         payload: Payload,
-    ) -> Result<Bytes, Problem> {
+    ) -> Result<Received, Problem> {
         let length = request.headers().get(header::CONTENT_LENGTH);
         let length = length.and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
         if length.is_some_and(|length| length > DOCUMENT_MOST) {
             return Err(too_large());
         }
-        match timeout(self.within, self.whole(payload)).await {
+        match timeout(self.within, self.whole(caller, length, payload)).await {
             Ok(arrived) => arrived,
             Err(_) => Err(self.too_slow()),
         }
     }
 
-    async fn whole(&self, mut payload: Payload) -> Result<Bytes, Problem> {
-        let mut held = HeldBytes { all: &self.held, own: 0 };
+    async fn whole(
+        &self,
+        caller: Arc<str>,
+        length: Option<usize>,
+        mut payload: Payload,
+    ) -> Result<Received, Problem> {
+        let mut held = HeldBytes { held: Arc::clone(&self.held), caller, arrived: 0, counted: 0 };
         // Usually there is only one part, which is returned without copying.
         let mut first = Bytes::new();
         let mut whole = BytesMut::new();
@@ -82,7 +137,7 @@ impl Receiving {
                 Problem::plain(ProblemKind::Malformed, detail)
             })?;
             held.add(part.len())?;
-            if held.own > DOCUMENT_MOST {
+            if held.arrived > DOCUMENT_MOST {
                 return Err(too_large());
             }
             if first.is_empty() {
@@ -90,11 +145,13 @@ impl Receiving {
                 continue;
             }
             if whole.is_empty() {
+                whole.reserve(length.unwrap_or(0));
                 whole.extend_from_slice(&first);
             }
             whole.extend_from_slice(&part);
         }
-        Ok(if whole.is_empty() { first } else { whole.freeze() })
+        let bytes = if whole.is_empty() { first } else { whole.freeze() };
+        Ok(Received { bytes, _held: held })
     }
 
     /// The next part of a table, until it ends.

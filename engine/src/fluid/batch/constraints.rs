@@ -17,8 +17,8 @@ pub(super) fn limit_constraints(
         let ends = [("min", Sense::AtLeast, min), ("max", Sense::AtMost, max)];
         let pointer = format!("/limits/{name}");
         ends.into_iter().filter_map(move |(end, sense, bound)| {
-            let weights = weights.clone();
-            bound.map(|bound| (format!("{pointer}/{end}"), Constraint { weights, sense, bound }))
+            let constraint = |bound| Constraint::new(weights.iter().copied(), sense, bound);
+            bound.map(|bound| (format!("{pointer}/{end}"), constraint(bound)))
         })
     };
     let oil = limits.tramp_oil.iter().flat_map(move |limit| {

@@ -105,8 +105,8 @@ fn limits_in_the_way(
     let mut faults = Vec::new();
     for (pointer, constraint) in limit_constraints(stocks, limits) {
         let rising = constraint.sense == Sense::AtLeast;
-        let best =
-            extreme(stocks, v_t, &constraint.weights, rising, batch_constraints(stocks, c_t))?;
+        let weights = constraint.weights(stocks.len());
+        let best = extreme(stocks, v_t, &weights, rising, batch_constraints(stocks, c_t))?;
         let missed = if rising { best < constraint.bound } else { best > constraint.bound };
         if missed {
             let name = pointer.split('/').nth(2).unwrap_or_default().to_owned();
@@ -185,10 +185,10 @@ fn limit_missed(name: &str, best: f64, constraint: &Constraint, c_t: f64) -> Sen
 
 /// Shares add up to the batch, and to its concentration.
 fn batch_constraints(stocks: &[Stock], c_t: f64) -> Vec<Constraint> {
-    let concentrations = stocks.iter().map(|stock| stock.concentration.get()).collect();
+    let concentrations = stocks.iter().map(|stock| stock.concentration.get());
     vec![
-        Constraint { weights: vec![1.0; stocks.len()], sense: Sense::Equal, bound: 1.0 },
-        Constraint { weights: concentrations, sense: Sense::Equal, bound: c_t },
+        Constraint::new(vec![1.0; stocks.len()], Sense::Equal, 1.0),
+        Constraint::new(concentrations, Sense::Equal, c_t),
     ]
 }
 
@@ -225,10 +225,10 @@ fn volume_range(
     // In shares of v_t, with each constraint's bound moved into its weights, so that
     // the whole is free to be less than v_t.
     let moved = |constraint: Constraint| {
-        let weights = constraint.weights.iter().map(|weight| weight - constraint.bound).collect();
-        Constraint { weights, sense: constraint.sense, bound: 0.0 }
+        let weights = constraint.weights(stocks.len()).into_iter();
+        Constraint::new(weights.map(|weight| weight - constraint.bound), constraint.sense, 0.0)
     };
-    let whole = Constraint { weights: vec![1.0; stocks.len()], sense: Sense::AtMost, bound: 1.0 };
+    let whole = Constraint::new(vec![1.0; stocks.len()], Sense::AtMost, 1.0);
     let concentration = batch_constraints(stocks, c_t).into_iter().skip(1);
     let limits = limit_constraints(stocks, limits).map(|(_, constraint)| constraint);
     let mut constraints: Vec<Constraint> = concentration.chain(limits).map(moved).collect();

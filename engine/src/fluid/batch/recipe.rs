@@ -94,8 +94,8 @@ struct LimitConstraint {
 /// The constraints in shares of the batch, so that a limit's bound is the limit itself.
 fn constraints(stocks: &[Stock], c_t: f64, limits: &Limits) -> Vec<LimitConstraint> {
     let concentrations = stocks.iter().map(|stock| stock.concentration.get()).collect();
-    let plain = |weights, bound| LimitConstraint {
-        constraint: Constraint { weights, sense: Sense::Equal, bound },
+    let plain = |weights: Vec<f64>, bound| LimitConstraint {
+        constraint: Constraint::new(weights, Sense::Equal, bound),
         limit: None,
     };
     let mut constraints = vec![plain(vec![1.0; stocks.len()], 1.0), plain(concentrations, c_t)];

@@ -39,15 +39,15 @@ pub fn share_out(
     }
 }
 
-/// So many numbers has a programme of batches and stocks at most: some 80 MB.
-const NUMBERS_MOST: usize = 10_000_000;
+/// Unknowns times constraints of a programme of batches and stocks at most: half a second or so.
+const SIZE_MOST: usize = 10_000_000;
 
-/// Refuses a programme that has no room, before it is written down.
+/// Refuses a programme that takes too long, before it is written down.
 fn check_size(stocks: &[Stock], batches: &[Wanted], limits: &Limits) -> Result<(), Refusal> {
     let shares: usize = batches.iter().map(|batch| batch.stocks.len()).sum();
     let on_hand = stocks.iter().filter(|stock| stock.volume.is_some()).count();
     let constraints = batches.len() * (2 + limit_constraints(stocks, limits).count()) + on_hand;
-    if shares.saturating_mul(constraints) <= NUMBERS_MOST {
+    if shares.saturating_mul(constraints) <= SIZE_MOST {
         return Ok(());
     }
     let detail = sentence!(
@@ -83,31 +83,39 @@ impl<'a> Programme<'a> {
             .enumerate()
             .flat_map(|(b, batch)| batch.stocks.iter().map(move |s| (b, *s)))
             .collect();
-        let limits: Vec<Constraint> =
-            limit_constraints(stocks, limits).map(|(_, constraint)| constraint).collect();
+        let limits: Vec<(Constraint, Vec<f64>)> = limit_constraints(stocks, limits)
+            .map(|(_, limit)| {
+                let weights = limit.weights(stocks.len());
+                (limit, weights)
+            })
+            .collect();
         let mut constraints = Vec::new();
-        for (b, batch) in batches.iter().enumerate() {
+        let mut of_stocks = vec![Vec::new(); stocks.len()];
+        let mut first = 0;
+        for batch in batches {
             look();
-            let only = |weight: &dyn Fn(usize) -> f64| {
-                places.iter().map(|(at, s)| if *at == b { weight(*s) } else { 0.0 }).collect()
+            // A batch has the variables from its first on, one for each of its stocks.
+            let only = |weight: &dyn Fn(usize) -> f64| -> Vec<(usize, f64)> {
+                let weights = batch.stocks.iter().map(|s| weight(*s));
+                (first..).zip(weights).filter(|(_, weight)| *weight != 0.0).collect()
             };
-            let whole = only(&|_| 1.0);
-            let strength = only(&|s| stocks[s].concentration.get());
-            constraints.push(Constraint { weights: whole, sense: Sense::Equal, bound: 1.0 });
-            let bound = batch.concentration;
-            constraints.push(Constraint { weights: strength, sense: Sense::Equal, bound });
-            constraints.extend(limits.iter().map(|limit| Constraint {
-                weights: only(&|s| limit.weights[s]),
-                sense: limit.sense,
-                bound: limit.bound,
-            }));
+            let mut held =
+                |terms, sense, bound| constraints.push(Constraint { terms, sense, bound });
+            held(only(&|_| 1.0), Sense::Equal, 1.0);
+            held(only(&|s| stocks[s].concentration.get()), Sense::Equal, batch.concentration);
+            for (limit, weights) in &limits {
+                held(only(&|s| weights[s]), limit.sense, limit.bound);
+            }
+            for (place, s) in (first..).zip(&batch.stocks) {
+                of_stocks[*s].push((place, batch.volume / total));
+            }
+            first += batch.stocks.len();
         }
-        let part = |b: usize| batches[b].volume / total;
-        let finite = (0..stocks.len()).filter(|s| stocks[*s].volume.is_some());
-        let on_hand = finite.inspect(|_| look()).map(|s| Constraint {
-            weights: places.iter().map(|(b, at)| if *at == s { part(*b) } else { 0.0 }).collect(),
+        let finite = of_stocks.into_iter().zip(stocks).filter(|(_, stock)| stock.volume.is_some());
+        let on_hand = finite.map(|(terms, stock)| Constraint {
+            terms,
             sense: Sense::AtMost,
-            bound: stocks[s].on_hand() / total,
+            bound: stock.on_hand() / total,
         });
         let on_hand = on_hand.collect();
         Self { stocks, batches, total, places, constraints, on_hand }
@@ -142,19 +150,22 @@ impl<'a> Programme<'a> {
 
     /// The largest share of every batch that the stocks on hand make.
     fn largest_share(&self) -> Solution {
+        let share = self.places.len();
         let scaled = self.constraints.iter().map(|constraint| {
-            let weights = constraint.weights.iter().copied().chain([-constraint.bound]).collect();
-            Constraint { weights, sense: constraint.sense, bound: 0.0 }
-        });
-        let on_hand = self.on_hand.iter().map(|constraint| {
-            let weights = constraint.weights.iter().copied().chain([0.0]).collect();
-            Constraint { weights, sense: constraint.sense, bound: constraint.bound }
+            let own = (constraint.bound != 0.0).then_some((share, -constraint.bound));
+            let terms = constraint.terms.iter().copied().chain(own).collect();
+            Constraint { terms, sense: constraint.sense, bound: 0.0 }
         });
         let mut costs = vec![0.0; self.places.len()];
         costs.push(-1.0);
         let mut most = vec![f64::INFINITY; self.places.len()];
         most.push(1.0);
-        LinearProgram { costs, most, constraints: scaled.chain(on_hand).collect() }.solve()
+        LinearProgram {
+            costs,
+            most,
+            constraints: scaled.chain(self.on_hand.iter().cloned()).collect(),
+        }
+        .solve()
     }
 
     fn refuse(&self) -> Refusal {

@@ -63,12 +63,10 @@ fn kinds(items: &[Sizes]) -> Vec<ItemKind> {
 
 #[expect(clippy::cast_precision_loss, reason = "no more items than are tried")]
 fn by_fractions(kinds: &[ItemKind], fillings: &[Vec<usize>]) -> Option<usize> {
-    let holds = |kind: usize| fillings.iter().map(|filling| filling[kind] as f64).collect();
-    let needs = kinds.iter().enumerate().map(|(place, kind)| Constraint {
-        weights: holds(place),
-        sense: Sense::AtLeast,
-        bound: kind.count as f64,
-    });
+    let holds = |kind: usize| fillings.iter().map(move |filling| filling[kind] as f64);
+    let needs = kinds.iter().enumerate();
+    let needs =
+        needs.map(|(place, kind)| Constraint::new(holds(place), Sense::AtLeast, kind.count as f64));
     let programme = LinearProgram {
         costs: vec![1.0; fillings.len()],
         most: vec![f64::INFINITY; fillings.len()],

@@ -91,31 +91,40 @@ impl Trials {
 /// What may stand in a request.
 static QUESTION: LazyLock<Shape> = LazyLock::new(Shape::of_type::<CostComparison>);
 
-/// The members on the way to a number in the request's own words: entries of lists by
-/// their names.
+/// The way to a number in the shop's words: what is named by its name, and members by their titles.
 fn in_words(document: &Value, pointer: &Pointer) -> String {
     let mut words = Vec::new();
-    let mut value = document;
+    let (mut value, mut shape) = (document, &*QUESTION);
     for step in pointer.steps() {
         if let Some(name) = value["name"].as_str() {
-            words.push(name.replace('_', " "));
+            words.push(name.to_owned());
         }
-        let inner = match value {
-            Value::Array(entries) => step.parse::<usize>().ok().and_then(|at| entries.get(at)),
-            value => value.get(step.as_ref()),
+        let (inner, of_inner) = match (value, shape) {
+            (Value::Array(entries), Shape::List(entry, _)) => {
+                (step.parse::<usize>().ok().and_then(|at| entries.get(at)), Some(&**entry))
+            }
+            (value, shape) => (value.get(step.as_ref()), shape.member(&step)),
         };
-        let Some(inner) = inner else { break };
-        if value.is_object() && !inner.is_array() {
-            words.push(step.replace('_', " "));
+        let Some((inner, of_inner)) = inner.zip(of_inner) else { break };
+        if let Some(title) = shape.title(&step).filter(|_| !inner.is_array()) {
+            words.push(within_a_sentence(title));
         }
-        value = inner;
+        (value, shape) = (inner, of_inner.fitting(inner).unwrap_or(of_inner));
     }
     words.join(": ")
+}
+
+fn within_a_sentence(title: &str) -> String {
+    let mut letters = title.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().collect::<String>() + letters.as_str()
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::calculation::Calculation;
 
     #[test]
     fn every_kind_of_number_in_a_request_has_a_name_in_answers() {
@@ -132,5 +141,20 @@ mod tests {
             assert_ne!(amount, Amount::default(), "{} has no name", row.name);
         }
         assert!(rows.len() > 10, "only {} kinds were found", rows.len());
+    }
+
+    #[test]
+    fn an_input_is_told_as_the_shop_calls_it() {
+        let document: Value = serde_json::from_str(CostComparison::EXAMPLE).expect("JSON");
+        for (pointer, what) in [
+            ("/ways/3/clean_out_ratio", "shared central system: clean-outs for each planned"),
+            ("/machines/0/count", "lathes: number of machines"),
+            ("/prices/idle_machine", "prices: idle machine"),
+            ("/ways/1/prices/disposal", "hired tanker: own prices: disposal"),
+            ("/ways/1/fees/0/amount", "hired tanker: tanker with its driver: amount"),
+            ("/discount_rate", "discount rate"),
+        ] {
+            assert_eq!(in_words(&document, &Pointer::from(pointer)), what);
+        }
     }
 }
