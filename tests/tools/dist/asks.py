@@ -35,6 +35,8 @@ def expect(wanted, address, *how, **more):
 def all_of_it(address, version):
     """A request, all examples, a table, the page and what it loads, the document."""
     readme(address)
+    metrics = expect(200, f"{address}/metrics").decode()
+    assert re.search(r'sumpwright_build_info\{[^}]*commit="[0-9a-f]{40}"', metrics), "of which commit it is"
     for path in sorted((ROOT / "examples").glob("*.json")):
         record = json.loads(expect(200, f"{address}/v1/{path.stem}", path.read_bytes()))
         assert record["version"] == version, record["version"]

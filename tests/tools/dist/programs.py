@@ -33,13 +33,19 @@ def environment(**more):
     return kept | more
 
 
+def commit():
+    """The commit that is built, which the programs name in records that are filed."""
+    head = run("git", "rev-parse", "HEAD", capture_output=True, text=True).stdout.strip()
+    return {"SUMPWRIGHT_COMMIT": head}
+
+
 def folder_of(profile):
     return "debug" if profile == "dev" else profile
 
 
 def for_linux(profile):
     """The programs for this machine's kind, by name."""
-    run("cargo", "build", "--locked", "--profile", profile, *PACKAGES)
+    run("cargo", "build", "--locked", "--profile", profile, *PACKAGES, env=environment(**commit()))
     folder = ROOT / "target" / folder_of(profile)
     return {name: folder / name for name in PROGRAMS}
 
@@ -49,7 +55,7 @@ def for_windows(profile):
     into = ROOT / "target" / "windows"
     build = ("/usr/bin/cargo", "build", "-Z", "build-std=std,panic_unwind", "--target", WINDOWS)
     build += ("--target-dir", str(into), "--locked", "--profile", profile, *PACKAGES)
-    run(*build, env=environment(**DEBIAN_RUST))
+    run(*build, env=environment(**DEBIAN_RUST, **commit()))
     folder = into / WINDOWS / folder_of(profile)
     programs = {f"{name}.exe": folder / f"{name}.exe" for name in PROGRAMS}
     for program in programs.values():
