@@ -39,7 +39,7 @@ impl Shape {
                         may_be_null: may_be_null(schema),
                         ..NamedMember::new(name, Self::of(schema, components))
                     };
-                    match schema["title"].as_str() {
+                    match title(schema) {
                         Some(title) => NamedMember { title: title.to_owned(), ..member },
                         None => member,
                     }
@@ -98,6 +98,18 @@ impl Shape {
         }
         if shapes.len() == 1 { shapes.remove(0) } else { Self::Either(shapes) }
     }
+}
+
+/// The title of a member: its own, or the heading of its description, as the doc comments of a type have it. Of a member
+/// that may be null it stands in the branch that is not.
+fn title(schema: &Value) -> Option<&str> {
+    let branches = schema["oneOf"].as_array().into_iter().flatten();
+    let mut places = std::iter::once(schema).chain(branches);
+    schema["title"].as_str().or_else(|| places.find_map(heading)).map(str::trim)
+}
+
+fn heading(schema: &Value) -> Option<&str> {
+    schema["description"].as_str()?.strip_prefix("# ")?.lines().next()
 }
 
 /// What a branch of a choice refers to, as the derives write it: all of a reference and
