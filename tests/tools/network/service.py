@@ -1,5 +1,6 @@
 """Shared by the checks on a network: the service under test, how it is asked, what it holds in memory."""
 
+import os
 import subprocess
 import sys
 import threading
@@ -14,9 +15,10 @@ ROOT = Path(__file__).resolve().parent.parent.parent.parent
 class Service:
     """The program on a port of this machine."""
 
-    def __init__(self, binary: Path, *flags: str, port: int = 0):
+    def __init__(self, binary: Path, *flags: str, port: int = 0, variables: dict[str, str] | None = None):
         command = [binary, "--bind", f"127.0.0.1:{port}", "--log", "warn", *flags]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        environment = os.environ | (variables or {})
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment)
         serves = next((line for line in self.process.stdout if " serves " in line), None)
         if serves is None:
             sys.exit("The service did not start.")
