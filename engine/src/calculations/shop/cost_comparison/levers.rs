@@ -106,7 +106,9 @@ fn in_words(document: &Value, pointer: &Pointer) -> String {
             (value, shape) => (value.get(step.as_ref()), shape.member(&step)),
         };
         let Some((inner, of_inner)) = inner.zip(of_inner) else { break };
-        if let Some(title) = shape.title(&step).filter(|_| !inner.is_array()) {
+        // Two names say where it is: what lies between them and the number is left out.
+        let says_more = !inner.is_array() && (words.len() < 2 || !inner.is_object());
+        if let Some(title) = shape.title(&step).filter(|_| says_more) {
             words.push(within_a_sentence(title));
         }
         (value, shape) = (inner, of_inner.fitting(inner).unwrap_or(of_inner));
@@ -152,6 +154,10 @@ mod tests {
             ("/prices/idle_machine", "prices: idle machine"),
             ("/ways/1/prices/disposal", "hired tanker: own prices: disposal"),
             ("/ways/1/fees/0/amount", "hired tanker: tanker with its driver: amount"),
+            (
+                "/ways/0/purchases/0/running/hours_per_clean_out",
+                "pump and drums: drum pump and hoses: hours for a clean-out",
+            ),
             ("/discount_rate", "discount rate"),
         ] {
             assert_eq!(in_words(&document, &Pointer::from(pointer)), what);
