@@ -63,6 +63,9 @@ FORECAST = ["answer.series.0.day", "answer.next_visit.day", "answer.next_visit.w
 # The machines that were checked and what is decided of each, on the sheet Asked checks.
 STOPS = [f"'Asked checks'!${letter}$7:${letter}${6 + READY}" for letter in ("A", "K")]
 STOPPED = "Stop: persons come first. See the sheet Condition."
+MIXED = (
+    "read on, in the sump, reads: type all three, of one day, or leave all three blank for those of the log."
+)
 NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 CALLS = {"losses": LOSSES, "top-up": TOP_UP, "strength": STRENGTH, "forecast": FORECAST}
 HEADS = [
@@ -141,19 +144,18 @@ def addresses(row: int) -> dict[str, str]:
 def problem(row: int) -> str:
     """The first problem of a machine, in the words of the sheet of readings."""
     nothing = '"read on: there is no date, and so no day for the next visit."'
-    logged = (
-        '"read on: this is blank. What is typed here is not of the log: type its day, or there is no '
-        'next visit."'
-    )
-    which = f'IF(AND({typed(row - FIRST, READ_ON)}="",{at("last entry", row)}<>""),{logged},{nothing})'
-    said = f'IF(ISNUMBER({at("read on", row)}),"",{which})'
+    said = f'IF(ISNUMBER({at("read on", row)}),"",{nothing})'
     log = f'AND({at("losses: answer", row)}<>"",NOT({at("losses: answered", row)}))'
     unknown = f'OR({at("lost to the air", row)}="",{at("carried off", row)}="")'
     said = f'IF(AND({log},{unknown}),"{NO_LOSSES}",{said})'
     for called in ("forecast", "top-up"):
         answer, answered = (at(f"{called}: {part}", row) for part in ("answer", "answered"))
         said = f'IF(AND({answer}<>"",NOT({answered})),{answer},{said})'
-    said = f'IF({at("stopped", row)},"{STOPPED}",{in_our_words(said, WORDS)})'
+    three = [f'({typed(row - FIRST, which)}<>"")' for which in (READ_ON, VOLUME, READS)]
+    count = "+".join(three)
+    is_mixed = f'AND({at("last entry", row)}<>"",{count}>0,{count}<3)'
+    said = f'IF({is_mixed},"{MIXED}",{in_our_words(said, WORDS)})'
+    said = f'IF({at("stopped", row)},"{STOPPED}",{said})'
     return f'=IF({at("machine", row)}="","",{said})'
 
 
@@ -176,7 +178,9 @@ def cells(row: int) -> list[str]:
         logged = f"INDEX(log_rows,{entry},{of_log})"
         found.append(
             f'=IF({name}="","",IF({cell}<>"",{written(cell, scale)[1:]},'
-            f'IF({entry}="","",{written(logged, scale)[1:]})))'
+            # What is typed of a day is not mixed with what the log says of another one.
+            f'IF(OR({entry}="",{typed(place, READ_ON)}<>"",{typed(place, VOLUME)}<>"",'
+            f'{typed(place, READS)}<>""),"",{written(logged, scale)[1:]})))'
         )
     for which in (FACTOR, FULL, LOW, AIM, HIGH, LEAST):
         cell = written(typed(place, which), "scale" if which in (FULL, LEAST) else "")

@@ -23,7 +23,7 @@ from shop import MACHINES, READ_ON
 LAST = FIRST + READY - 1
 TOLD = (
     f"Type here, and read what to add on the sheet Sumps. {INVENTED} Kept in the log: leave reads, in the "
-    "sump and read on blank, all three; and the losses, which are worked out from it."
+    "sump and read on blank, all three, or type all three; leave the losses blank, which come from it."
 )
 VOLUME = '=IF(written_in="us","gal","L")'
 RATE = '=IF(written_in="us","gal/day","L/day")'

@@ -32,7 +32,9 @@ CONTENTS_LINUX = """\
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client       answers every row of a spreadsheet
   sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
-                          type what you found on the sheet Readings, read the sheet Sumps
+                          on the sheet Readings type read on, in the sump and reads in your
+                          machine's row; its row on Sumps says what to pour. Before your own
+                          round empty the yellow cells of Log and Checks
   man                     the manual: man -l man/sumpwright.1
   sumpwright.toml         all settings, with their defaults
   examples                how the workbook and the client are used: README.md there; requests to try
@@ -52,7 +54,9 @@ CONTENTS_WINDOWS = """\
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client.exe   answers every row of a spreadsheet
   sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
-                          type what you found on the sheet Readings, read the sheet Sumps
+                          on the sheet Readings type read on, in the sump and reads in your
+                          machine's row; its row on Sumps says what to pour. Before your own
+                          round empty the yellow cells of Log and Checks
   sumpwright.toml         all settings, with their defaults
   examples                how the workbook and the client are used: README.md there; requests to try
   LICENSE-*, licences-of-crates.txt"""

@@ -175,7 +175,7 @@ def slips(walk: Walk) -> None:
     # 6% pasted in spite of the check: the service has a finding about it.
     for column, what in zip((6, 7, 8), (0.055, 0.06, 0.07)):
         walk.type(readings, column, FIRST + 8, what)
-    # A level typed without its day, of a machine that is kept in the log: the log's day is not its day.
+    # A level typed alone, of a machine that is kept in the log: it is of another day than the log's reading.
     walk.type(readings, 3, FIRST + 4, 250.0)
     # Losses that nobody knows: it is still topped up, and only its next visit is unknown.
     for column in (10, 11):
@@ -187,7 +187,7 @@ def slips(walk: Walk) -> None:
     for machine, words in (
         (2, 'in the sump: This is the text "half & half"'),
         (3, "in the sump: this is blank."),
-        (4, "read on: this is blank. What is typed here is not of the log"),
+        (4, "read on, in the sump, reads: type all three, of one day"),
         (5, "band from: this is blank."),
         (6, "read on: there is no date"),
         (7, "read on: there is no date"),

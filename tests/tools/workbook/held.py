@@ -42,8 +42,8 @@ HEADINGS = {
 }
 STOPPED = "Stop: persons come first. See the sheet Condition."
 NO_DATE = "read on: there is no date, and so no day for the next visit."
-NO_DAY_OF_TYPED = (
-    "read on: this is blank. What is typed here is not of the log: type its day, or there is no next visit."
+MIXED = (
+    "read on, in the sump, reads: type all three, of one day, or leave all three blank for those of the log."
 )
 NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 # The strength of an entry goes out as the product of two typed numbers, and a fit takes it further.
@@ -68,11 +68,9 @@ class Book:
         entries = self.entries(row[0])
         if entries:
             last = entries[-1]
-            # What is typed without its day is not of the day of the log.
-            is_logged = row[3] == row[4] == ""
-            for place, value in ((1, last[0] if is_logged else ""), (3, last[3]), (4, last[2])):
-                if row[place] == "":
-                    row[place] = value
+            # What is typed of a day is not mixed with what the log says of another one.
+            if row[1] == row[3] == row[4] == "":
+                row[1], row[3], row[4] = last[0], last[3], last[2]
         return tuple(row)
 
     def entries(self, name: str) -> list[tuple]:
@@ -97,10 +95,13 @@ def compare(document, service: Service, units: str, written_in: str, stopped: se
         if typed[0] in stopped:
             answers, problem = strength_alone(service, typed, units), STOPPED
         else:
-            answers, problem = solve(service, typed, units, written_in, losses, is_logged)
+            answers, problem = solve(service, typed, units, written_in, losses)
         refused = losses is None and len(book.entries(typed[0])) > 1
-        if refused and "" in typed[10:12] and problem in ("", NO_DATE, NO_DAY_OF_TYPED):
+        if refused and "" in typed[10:12] and problem in ("", NO_DATE):
             problem = NO_LOSSES
+        of_a_day = [typed[place] for place in (1, 3, 4)]
+        if is_logged and "" in of_a_day and any(cell != "" for cell in of_a_day) and problem != STOPPED:
+            problem = MIXED
         # What losses from the log lead to has their digits.
         same(shown[0], typed[0], f"{at}: machine")
         for name, (column, source) in TYPED_COLUMNS.items():
@@ -221,7 +222,7 @@ def strength_alone(service: Service, typed: tuple, units: str) -> dict:
 
 
 def solve(
-    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None, is_logged: bool
+    service: Service, typed: tuple, units: str, written_in: str, losses: dict | None
 ) -> tuple[dict, str]:
     """The service's answers and refusals, by POST, for the typed cells of a machine."""
     _, _, full, volume, brix, factor, low, target, high, least, air, off, _ = typed
@@ -270,7 +271,7 @@ def solve(
     if problems:
         return found, " ".join(in_our_words(path, detail) for path, detail in problems[0])
     if not isinstance(typed[1], float):
-        return found, NO_DAY_OF_TYPED if typed[1] == "" and is_logged else NO_DATE
+        return found, NO_DATE
     return found, ""
 
 
