@@ -16,7 +16,7 @@ const TALL: f64 = 210.0;
 const THIN: f64 = 2.0;
 /// From this width of a place on, what is in a tank is named beside it.
 const BESIDE: f64 = 215.0;
-/// A place that is narrower breaks words such as "afterwards": there are fewer in a row then.
+/// A place that is narrower breaks words such as "concentrate": there are fewer in a row then.
 const NARROWEST: f64 = 96.0;
 /// Between what is said of a row of tanks and the next row.
 const BETWEEN_ROWS: f64 = 30.0;

@@ -2,6 +2,7 @@
 
 use super::components::{Components, refer};
 use super::drawn::Drawn;
+use super::parameters::parameter;
 use crate::table::HEADINGS_IN;
 use serde_json::{Map, Value, json};
 
@@ -37,15 +38,7 @@ fn text(component: &str) -> Value {
 
 /// The options of a table, beside those of every answer.
 pub(super) fn table_options() -> [Value; 2] {
-    let option = |name: &str, description: &str, schema: Value| {
-        json!({
-            "name": name,
-            "in": "query",
-            "allowEmptyValue": true,
-            "description": description,
-            "schema": schema,
-        })
-    };
+    let option = |name, description, schema| parameter(name, false, description, schema);
     [
         option(
             "columns",

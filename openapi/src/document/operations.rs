@@ -7,7 +7,7 @@ use super::headers::{self, GoesOut};
 use super::index::Index;
 use super::many;
 use super::names::{QUERY_OPTIONS, pascal_case, question_name, record_name};
-use super::parameters;
+use super::parameters::{self, parameter};
 use super::problems::with_problems;
 use crate::picture_width;
 use crate::request::problem::ProblemKind;
@@ -76,15 +76,7 @@ fn query_options(drawn: &Drawn) -> [Value; QUERY_OPTIONS.len()] {
     if drawn.has_events {
         formats.push("ics");
     }
-    let option = |name: &str, description: &str, schema: Value| {
-        json!({
-            "name": name,
-            "in": "query",
-            "allowEmptyValue": true,
-            "description": description,
-            "schema": schema,
-        })
-    };
+    let option = |name, description, schema| parameter(name, false, description, schema);
     [
         option(
             QUERY_OPTIONS[0],

@@ -153,9 +153,9 @@ fn what_holds_for_both(one: &Value, other: &Value) -> Value {
     both
 }
 
-/// A member that may be left out may be blank as well. `allowEmptyValue` says so beside the schema:
+/// What may be left out, a member or an option, may be blank as well. `allowEmptyValue` says so beside the schema:
 /// said within it, by a second type, generated clients would send numbers as texts of their own.
-fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
+pub(super) fn parameter(path: &str, required: bool, description: &str, schema: Value) -> Value {
     let mut parameter = json!({ "name": path, "in": "query" });
     let presence = if required { "required" } else { "allowEmptyValue" };
     parameter[presence] = true.into();
