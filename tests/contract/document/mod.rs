@@ -1,5 +1,6 @@
 //! The OpenAPI document.
 
+mod closed;
 mod examples;
 mod generators;
 mod parameters;

@@ -1,8 +1,7 @@
 //! From a log that was followed to the state that its answer hands on.
 
-use super::super::losses::EstimatedVolume;
 use super::filter::{CARRY_OFF, CONCENTRATE, EVAPORATION, MATTER, STANDING, VOLUME};
-use super::kept::{KeptProperty, KeptRate, KeptState};
+use super::kept::{KeptProperty, KeptRate, KeptState, KeptVolume};
 use super::question::SumpState;
 use super::run::Run;
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
@@ -15,8 +14,8 @@ impl SumpState {
     /// The state after the last entry of a run.
     pub(super) fn handed_on(&self, run: &Run) -> Result<KeptState, Refusal> {
         let last = &run.last;
-        let volume = |place: usize| -> Result<EstimatedVolume, Refusal> {
-            Ok(EstimatedVolume { value: Volume::of(last.x[place])?, u: Volume::of(last.u(place))? })
+        let volume = |place: usize| -> Result<KeptVolume, Refusal> {
+            Ok(KeptVolume { value: Volume::of(last.x[place])?, u: Volume::of(last.u(place))? })
         };
         let rate = |place: usize| -> Result<KeptRate, Refusal> {
             let (value, u) =

@@ -1,12 +1,13 @@
 //! The state that an answer hands on: what the next entry needs, and nothing more.
 
-use super::super::losses::EstimatedVolume;
 use super::alarms::{KeptSums, StateAlarm};
 use super::filter::{Belief, MATTER};
 use crate::fluid::properties::PropertyName;
 use crate::fluid::reading::Reading;
 use crate::handbook::conversions::KILOGRAMS_PER_MILLIGRAM;
-use crate::quantity::{Correlation, Count, DailyRate, DailyRateDifference, Days, Mass, Quantity};
+use crate::quantity::{
+    Correlation, Count, DailyRate, DailyRateDifference, Days, Mass, Quantity, Volume,
+};
 use crate::sentence;
 use crate::text::{Kind, MomentText, Name, Refusal};
 use serde::{Deserialize, Serialize};
@@ -33,11 +34,11 @@ pub struct KeptState {
     /// # In the sump
     ///
     /// Fluid in the sump after what was done.
-    pub volume: EstimatedVolume,
+    pub volume: KeptVolume,
     /// # Concentrate in it
     ///
     /// Concentrate in the sump.
-    pub concentrate: EstimatedVolume,
+    pub concentrate: KeptVolume,
     /// # Lost to evaporation
     ///
     /// Evaporation on a day of work.
@@ -79,6 +80,20 @@ pub struct KeptState {
     #[schema(max_items = 4)]
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub alarms: Vec<StateAlarm>,
+}
+
+/// A volume as the entries show it by now, and its standard uncertainty.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct KeptVolume {
+    /// # Volume
+    ///
+    /// The volume.
+    pub value: Volume,
+    /// # Standard uncertainty
+    ///
+    /// Its standard uncertainty.
+    pub u: Volume,
 }
 
 /// A daily rate as the readings show it by now, and its standard uncertainty.

@@ -72,7 +72,7 @@ pub use answer::{
     EntryEstimate, IntervalOfContent, IntervalOfStrength, IntervalOfVolume, NextReading, StateNow,
     StateRates, SumpStateAnswer, ToDoToday,
 };
-pub use kept::{KeptProperty, KeptRate, KeptState};
+pub use kept::{KeptProperty, KeptRate, KeptState, KeptVolume};
 pub use question::{StateLosses, SumpState};
 
 /// Work of an entry, in handled numbers.
