@@ -114,6 +114,8 @@ function answered(outcome, quiet) {
         recordSchema: task.record,
         checks,
         again,
+        change: () => by("change").click(),
+        last: now.place && now.last,
         document: sent(),
         picture,
       })
@@ -191,5 +193,6 @@ const entries = () =>
 function again(document, done) {
   now.form.show(document);
   rereading = done;
+  now.last = undefined; // it stands below the answer now
   submit();
 }

@@ -44,8 +44,20 @@ const log = (checks) =>
     h("ol", { reversed: true }, checks.map((one) => h("li", null, one)).reverse()),
   );
 
-/** The whole answer; `again` takes the next reading and the volume or level it was taken at. */
-export function show(outcome, { figures, recordSchema, checks, again, document, picture }) {
+/** What the answer goes by, where a slip is seen, and the way to put it right; `last` tells of a kept tank's check before. */
+const goesBy = (parts, last, change) =>
+  h(
+    "p",
+    { class: "goes-by" },
+    h("span", null, `Goes by ${parts.join(" and ")}${last ? ` (last time ${last})` : ""}. `),
+    h("button", { type: "button", class: "small", id: "goes-by", onclick: change }, "Change"),
+  );
+
+/**
+ * The whole answer; `again` takes the next reading and the volume or level it was taken at, `change` goes back to the
+ * entries.
+ */
+export function show(outcome, { figures, recordSchema, checks, again, change, last, document, picture }) {
   const { record, strength, tank } = outcome;
   const { after } = record.answer;
   const { standing, concentration } = strength.answer;
@@ -89,8 +101,25 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
     record,
     verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
   );
+  const unitOf = (schema) => {
+    const unit = symbol(schema, units);
+    return unit ? `\u00a0${unit}` : "";
+  };
+  const readText = `${written(shown(now))}${unitOf(spec.member(instrument, reads))}`;
+  const holds =
+    tank.measured_by === "level"
+      ? ["a level of ", tank.level, spec.quantities.Length]
+      : ["", tank.volume, spec.quantities.Volume];
+  const heldText = `${holds[0]}${written(shown(holds[1]))}\u00a0${holds[2].symbol[units]} in it`;
+  const entered = goesBy([readText, heldText], last, change);
   const next = (expected) =>
-    followUp(outcome, document, reads, expected, { spec, units, again, doubted: doubted && now });
+    followUp(outcome, document, reads, expected, {
+      spec,
+      units,
+      again,
+      doubted: doubted && now,
+      poured: does.now,
+    });
   const unfolded = h(
     "section",
     { class: "behind" },
@@ -101,6 +130,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
     // What follows from a reading that is in doubt is no advice.
     return [
       head,
+      entered,
       next(),
       h(
         "details",
@@ -117,6 +147,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
   }
   return [
     head,
+    entered,
     picture,
     findings(record.findings),
     does.now && [then(), steps],
@@ -144,7 +175,7 @@ export function show(outcome, { figures, recordSchema, checks, again, document, 
 }
 
 /** The next reading of the same batch, or the right one in place of that which is in doubt. */
-function followUp({ tank }, document, member, expected, { spec, units, again, doubted }) {
+function followUp({ tank }, document, member, expected, { spec, units, again, doubted, poured }) {
   const reading = spec.branchOf(spec.schemas.StrengthReading, document.reading).schema;
   const most = {
     "next-reading": spec.member(reading, member).maximum,
@@ -159,7 +190,8 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
       h("p", { class: "fault", id: `${id}-fault` }),
     );
   const filled = tank.measured_by === "level" ? tank.level : tank.volume;
-  const at = doubted === false ? "then" : "now";
+  const done = doubted === false && poured; // whether what was told is done before it is read again
+  const at = done ? "then" : "now";
   const where = tank.measured_by === "level" ? `Level ${at}` : `In the tank ${at}`;
   const unit =
     tank.measured_by === "level"
@@ -172,9 +204,11 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
     h(
       "h3",
       { id: "again" },
-      doubted === false
-        ? "Mixed and read again?"
-        : `You typed ${written(shown(doubted))}. What does it read?`,
+      doubted !== false
+        ? `You typed ${written(shown(doubted))}. What does it read?`
+        : done
+          ? "Poured as told, mixed, and read again?"
+          : "Read again?",
     ),
     doubted !== false &&
       h("p", { class: "hint" }, "Nothing is written down yet. Pour nothing before it is read again."),
@@ -214,7 +248,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
       reading: { ...document.reading, [member]: next[0].number },
       tank: { ...tank, [tank.measured_by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
     };
-    again(asked, doubted === false);
+    again(asked, done);
   });
   return whole;
 }

@@ -3,7 +3,7 @@
 import { ADDRESS_MOST } from "./apart.js";
 import { draft, keepDraft } from "./drafts.js";
 
-/** `kept` opens what the device keeps; `place` is the kept tank or machine that the task is about; `asked` counts the questions, so that a late
+/** `kept` opens what the device keeps; `place` is the kept tank or machine that the task is about, and `last` what its check before says; `asked` counts the questions, so that a late
  *  answer to an earlier one is not shown; `here` is the fragment of the address that is open. */
 export const now = {
   spec: undefined,
@@ -12,6 +12,7 @@ export const now = {
   form: undefined,
   units: "metric",
   place: undefined,
+  last: undefined,
   asked: 0,
   here: "",
   kept: undefined,

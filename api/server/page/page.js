@@ -107,7 +107,7 @@ function leaveKept() {
 }
 
 /** Opens a task filled in from what is kept. */
-async function fromKept(id, filled, place) {
+async function fromKept(id, filled, place, last) {
   history.pushState(null, "", fragment(id, filled));
   now.here = location.hash;
   leaveKept();
@@ -115,6 +115,7 @@ async function fromKept(id, filled, place) {
   const task = now.tasks.find((one) => one.id === id);
   const opened = await open(task, filled, true);
   now.place = place;
+  now.last = last;
   return opened;
 }
 
@@ -135,8 +136,8 @@ async function openKept() {
     units: () => now.units,
     ask,
     tasks: "#batch",
-    check: async (document, place) => {
-      if (await fromKept("batch", document, place)) await submit();
+    check: async (document, place, last) => {
+      if (await fromKept("batch", document, place, last)) await submit();
     },
     fill: async (id, document, missing, place) => {
       await fromKept(id, document, place);

@@ -2,6 +2,7 @@
 
 const { readFileSync } = require("node:fs");
 const jsqr = require("jsqr");
+const { check, focused } = require("./browser");
 
 /** Opens a screen of what is kept, and waits for it. */
 async function screen(page, base, address) {
@@ -175,7 +176,16 @@ async function keep(page, base) {
   return (await stored(page)).places.at(-1);
 }
 
+/** The daily check by the keys alone: the reading, Enter to what is in it, Enter to the answer. */
+async function enter(page, reading) {
+  if (reading) await page.fill("#quick-reading", reading);
+  await page.focus("#quick-reading");
+  await page.keyboard.press("Enter");
+  check((await focused(page)) === "quick-amount", "Enter does not lead from the reading to what is in it");
+  await page.keyboard.press("Enter");
+}
+
 /** A machine of the shop with a month of checks, made from a sump whose losses are known. */
 const WORN = fluidInTime({ evaporation: 6, carryOff: 3, days: 28 });
 
-module.exports = { MILL, WORN, keep, screen, filled, stored, plain, files, decoded, shape };
+module.exports = { MILL, WORN, enter, keep, screen, filled, stored, plain, files, decoded, shape };

@@ -1,7 +1,7 @@
 // Tanks and machines that the device keeps: files, links and labels, other units and instruments.
 
 const { answered, audit, check, fresh, layout } = require("./browser");
-const { decoded, files, filled, keep, MILL, plain, screen, stored, WORN } = require("./kept-help");
+const { decoded, enter, files, filled, keep, MILL, plain, screen, stored, WORN } = require("./kept-help");
 
 /** Everything goes into a file and comes back the same, as JSON and as CSV, in either system of units. */
 async function exchange(browser, base) {
@@ -231,8 +231,7 @@ async function otherWays(browser, base) {
       Math.abs(begun.added[0].volume - 6.2) < 1e-9,
     `a top-up's reading is kept as ${JSON.stringify(begun)}`,
   );
-  await page.fill("#quick-reading", "5.2");
-  await page.keyboard.press("Enter");
+  await enter(page, "5.2");
   await page.waitForSelector(".noted");
   const own = async () => (await stored(page)).checks.filter((check) => check.place === made.id);
   await answered(page, async () => {

@@ -1,9 +1,9 @@
 // Tanks and machines that the device keeps: the daily check, what goes on from it, and that nothing else leaves.
 
 const { audit, check, focused, fresh, layout } = require("./browser");
-const { files, filled, keep, MILL, plain, screen, shape, stored, WORN } = require("./kept-help");
+const { enter, files, filled, keep, MILL, plain, screen, shape, stored, WORN } = require("./kept-help");
 
-/** A number, Enter: the daily check of the only machine; how many touches and milliseconds it took to the statement. */
+/** A number, Enter, Enter: the daily check of the only machine; how many touches and milliseconds it took to the statement. */
 async function daily(page, base, reading, { level } = {}) {
   let touches = 0;
   await page.goto("about:blank");
@@ -20,7 +20,10 @@ async function daily(page, base, reading, { level } = {}) {
     touches += 1;
   }
   if (level) await page.tap("form.quick button.main");
-  else await page.keyboard.press("Enter");
+  else {
+    await enter(page);
+    touches += 1;
+  }
   touches += 1;
   await page.waitForSelector(".statement");
   return { touches, took: Date.now() - start };
@@ -113,8 +116,27 @@ async function correction(page) {
     (await stored(page)).checks[1].standing === "below",
     "a corrected reading stands where the old one did",
   );
+  // What was told of the wrong reading goes with it.
+  const anew = (await stored(page)).checks[1];
+  check(
+    anew.told?.includes("concentrate") && anew.added.length > 0 && anew.done === undefined,
+    `a reading below its band is to be corrected by ${JSON.stringify(anew)}`,
+  );
   await page.click(".undo button:has-text('Undo')");
   await page.waitForSelector("table.checks:has-text('8.125')");
+  check((await stored(page)).checks[1].told === undefined, "of what is undone there is something to do");
+  await page.click("table.checks tr:last-child button");
+  await page.fill("#correct-reading-brix", "5.6");
+  await page.click("dialog.correct button.main");
+  await page.waitForSelector("table.checks:has-text('= 7')");
+  // What was poured stays as it was: by hand, 180 L at 7 % and 20 L at 20 % are 8.3 %.
+  const [poured] = (await stored(page)).checks;
+  check(
+    poured.done === true && Math.abs(poured.after.concentration - 8.3) < 1e-9 && poured.after.volume === 200,
+    `what was done to a corrected reading leaves ${JSON.stringify(poured.after)}`,
+  );
+  await page.click(".undo button:has-text('Undo')");
+  await page.waitForSelector("table.checks:has-text('= 6.5')");
   await page.click("table.checks button");
   await page.click("dialog.correct button:has-text('Delete')");
   await page.waitForFunction(() => document.querySelectorAll("table.checks tbody tr").length === 1);
@@ -216,8 +238,7 @@ async function stateNow(browser, base) {
   check(await page.isDisabled("#kept-state"), "what is in a machine is offered without a check");
   check((await page.textContent("#kept-screen")).includes("Check it first"), "nobody says what it lacks");
   await screen(page, base, `kept/${place.id}`);
-  await page.fill("#quick-reading", "6.4");
-  await page.keyboard.press("Enter");
+  await enter(page, "6.4");
   await page.waitForSelector(".noted");
   await screen(page, base, `kept/${place.id}/history`);
   await page.click("#kept-state");
@@ -242,8 +263,7 @@ async function nothingLeaves(browser, base) {
   await page.waitForSelector(".label svg.qr");
   check(!sent.some((one) => one.body), "something is sent before anything is asked");
   await screen(page, base, `kept/${place.id}`);
-  await page.fill("#quick-reading", "5.2");
-  await page.keyboard.press("Enter");
+  await enter(page, "5.2");
   await page.waitForSelector(".noted");
   const bodies = sent.filter((one) => one.body && !one.address.startsWith("blob:"));
   // The two questions, and one of them again for its picture.

@@ -1,7 +1,7 @@
 // How long the batch check of somebody's own tank takes on a phone: the first one and the next ones.
 
 const { audit, check, fresh, layout } = require("./browser");
-const { filled, keep, screen, stored } = require("./kept-help");
+const { enter, filled, keep, screen, stored } = require("./kept-help");
 const { Touches } = require("./touches");
 
 /** What is asked of a person, in seconds of the model in touches.js. */
@@ -71,8 +71,10 @@ async function next(page, base, steps) {
   await hand.type("#quick-reading", "4.8");
   if (steps > 0) hand.think();
   for (let i = 0; i < steps; i += 1) await hand.tap("button[aria-label^='Fluid in it'][aria-label$='less']");
-  if (steps === 0) await hand.enter();
-  else {
+  if (steps === 0) {
+    await hand.enter();
+    await hand.enter();
+  } else {
     hand.think();
     await hand.tap("form.quick button.main");
   }
@@ -145,8 +147,7 @@ async function steps(browser, base) {
   const held = await amount();
   await page.waitForTimeout(300);
   check((await amount()) === held, "a button that is let go steps on");
-  await page.fill("#quick-reading", "5.2");
-  await page.keyboard.press("Enter");
+  await enter(page, "5.2");
   await page.waitForSelector(".noted");
   const [place] = (await stored(page)).places;
   await screen(page, base, `kept/${place.id}`);

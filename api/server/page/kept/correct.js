@@ -1,10 +1,11 @@
 // A check is put right, or deleted: when it was, what was read, what was really done.
 
+import { answer } from "../batch.js";
 import { h } from "../dom.js";
 import { pointer, symbol, titled } from "../schema.js";
 import { convert, read, typed, unread } from "../units.js";
-import { documentOf, scaleOf, slope } from "./place.js";
-import { checkSchema, moment } from "./record.js";
+import { amountOf, documentOf, scaleOf, slope } from "./place.js";
+import { checkOf, checkSchema, clean, moment, toDo } from "./record.js";
 import { undoable } from "./undo.js";
 import { readingTitle, when } from "./words.js";
 
@@ -33,7 +34,7 @@ export function correct(check, context, again) {
     if (at.value !== moment(new Date(check.at)).slice(0, 16)) next.at = moment(new Date(at.value));
     for (const { path, value } of fields) set(next, path, value);
     if (done) next.done = done.value();
-    await context.store.keepCheck(await strengthened(next, check, context));
+    await context.store.keepCheck(await workedOut(next, check, context));
     dialog.close();
     await again();
     undoable(`The check of ${when(check.at)} is corrected.`, async () => {
@@ -73,25 +74,40 @@ export function correct(check, context, again) {
   dialog.addEventListener("close", () => dialog.remove());
   document.body.append(dialog);
   dialog.showModal();
+  fields[0].input.focus();
 }
 
-/** The strength that a corrected reading stands for, as the service says; unknown where it does not. */
-async function strengthened(next, before, { spec, batch, place, ask }) {
-  const level = next.level;
-  if (level !== undefined) next.volume = level * slope(place.tank);
-  if (JSON.stringify(next.reading) === JSON.stringify(before.reading)) return next;
-  for (const name of ["concentration", "standing", "marks"]) delete next[name];
-  try {
-    const { band } = documentOf(spec, batch, place, "metric");
-    const { record } = await ask("concentration", { units: "metric", reading: next.reading, band });
-    if (record) {
-      const { concentration, standing, marks } = record.answer;
-      return { ...next, concentration, ...(standing && { standing }), ...(marks && { marks }) };
-    }
-  } catch {
-    /* no service: the reading is kept, its strength is not known */
+/**
+ * A corrected check with what follows from it: what a reading stands for and, unless it is done, what is to be done. What
+ * was done stays as it was, and what stood in it then comes of it. Where nobody answers, nothing follows.
+ */
+async function workedOut(next, before, { spec, batch, place, ask }) {
+  if (next.level !== undefined) next.volume = next.level * slope(place.tank);
+  const isRead = JSON.stringify(next.reading) === JSON.stringify(before.reading);
+  if (isRead && next.volume === before.volume) return next.done ? { ...next, after: mixed(next) } : next;
+  const document = documentOf(spec, batch, place, "metric");
+  document.reading = next.reading;
+  document.tank[amountOf(document.tank)] = next.level ?? next.volume;
+  const { id, at, done, told, drained, added } = next;
+  const outcome = await answer(document, ask).catch(() => ({}));
+  if (!outcome.record) {
+    const { concentration, standing, marks } = outcome.asked?.[0].record?.answer ?? {};
+    const unknown = done ? {} : { told: undefined, drained: undefined, added: undefined, done: undefined };
+    return clean({ ...next, concentration, standing, marks, after: undefined, ...unknown });
   }
-  return next;
+  const anew = { ...checkOf(spec, place, document, outcome), id, at };
+  if (!done) return clean({ ...anew, done: toDo(anew) ? done : undefined });
+  const corrected = { ...anew, told, drained, added, done };
+  return clean({ ...corrected, after: mixed(corrected) });
+}
+
+/** What stood in a place after what was done: what was in it, less what was drained, and what was added. */
+function mixed({ volume, concentration, drained = 0, added = [], after }) {
+  if (volume === undefined || concentration === undefined) return after;
+  const parts = [{ volume: volume - drained, concentration }, ...added];
+  const whole = parts.reduce((sum, one) => sum + one.volume, 0);
+  const concentrate = parts.reduce((sum, one) => sum + one.volume * one.concentration, 0);
+  return whole > 0 ? { volume: whole, concentration: concentrate / whole } : after;
 }
 
 const set = (whole, [step, ...rest], value) => {
@@ -137,8 +153,11 @@ function numberField(path, schema, kept, title, system) {
     autocomplete: "off",
     "aria-describedby": `${id}-fault`,
   });
+  input.addEventListener("focus", () => input.select());
   const before = kept === undefined ? undefined : fromMetric(kept, schema.unit, system);
-  input.value = before === undefined ? "" : typed(before);
+  // What was worked out, to as many digits as anybody measures; left untouched it is meant exactly.
+  input.value =
+    before === undefined ? "" : typed(path.includes("added") ? Number(before.toPrecision(4)) : before);
   const untouched = input.value;
   const one = {
     path,

@@ -93,7 +93,8 @@ function row(check, spec, units, context, again) {
     h(
       "td",
       null,
-      check.told ?? "Nothing to do.",
+      check.told ??
+        (check.standing === "in_band" ? "Nothing to do." : "What to do was not worked out again."),
       toDo(check) && h("p", null, h("strong", null, doneText(check))),
       h(
         "p",

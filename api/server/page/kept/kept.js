@@ -6,7 +6,7 @@ import { documentOf, filledPlace, placeFrom } from "./place.js";
 import { asLink } from "./qr.js";
 import { quick } from "./quick.js";
 import { checkOf, firstCheck, moment, toDo } from "./record.js";
-import { openStore } from "./store.js";
+import { newId, openStore } from "./store.js";
 import { listenForUndo, undoable } from "./undo.js";
 import { filled, readingText } from "./words.js";
 
@@ -106,16 +106,22 @@ export class Kept {
     h("button", { type: "button", class: "small", onclick: () => this.another(place) }, "One more like it"),
   ];
 
-  /** A new place that begins as this one is, without its name. */
+  /** A new place that begins as this one is, without its name and how much it holds. */
   another(place) {
-    const { name: _, losses: __, ...like } = filledPlace(this.spec, this.batch, place, this.units());
+    const { name: _, losses: __, tank, ...like } = filledPlace(this.spec, this.batch, place, this.units());
+    // How much it holds is its own, and is not to be taken over unseen.
+    like.tank = { measured_by: tank.measured_by };
     this.draft = { place: like, first: () => undefined };
     location.hash = "#kept/new";
   }
 
   async quick(place, offer) {
     const last = (await this.store.checks(place.id)).at(-1);
-    const check = (document) => this.check(document, place);
+    const before = last && [
+      readingText(this.spec, last.reading, this.units()),
+      filled(this.spec, last, this.units()),
+    ];
+    const check = (document) => this.check(document, place, before?.filter(Boolean).join(" · "));
     const settle = async (done) => {
       await this.store.keepCheck({ ...last, done });
       await this.quick(place, offer);
@@ -250,6 +256,14 @@ export class Kept {
   /** What says that a check is written down, in place of which one, and asks whether it was done. */
   noted(place, check, replaced) {
     const said = h("p", { role: "status" });
+    const both = async ({ target }) => {
+      // The one before gets its place back, and this one a place of its own.
+      await this.store.keepCheck(replaced);
+      check.id = newId();
+      await this.store.keepCheck(check);
+      target.remove();
+      said.textContent = "Both are kept.";
+    };
     const say = async (done) => {
       check.done = done;
       await this.store.keepCheck(check);
@@ -263,19 +277,25 @@ export class Kept {
         { type: "button", value: String(done), "aria-pressed": "false", onclick: () => say(done) },
         text,
       );
-    const what = [
-      readingText(this.spec, check.reading, this.units()),
-      filled(this.spec, check, this.units()),
-    ];
+    const what = (one) =>
+      [readingText(this.spec, one.reading, this.units()), filled(this.spec, one, this.units())]
+        .filter(Boolean)
+        .join(" · ");
     const host = h(
       "section",
       { class: "noted", "aria-label": "Written down" },
       h(
         "p",
         null,
-        `Written down for ${place.name}: ${what.filter(Boolean).join(" · ")}${replaced ? ` in place of the check of a moment ago (${readingText(this.spec, replaced.reading, this.units())})` : ""}. `,
+        `Written down for ${place.name}: ${what(check)}${replaced ? ` in place of the check of a moment ago (${what(replaced)})` : ""}. `,
         h("a", { href: `#kept/${place.id}/history` }, "History"),
       ),
+      replaced &&
+        h(
+          "p",
+          { class: "buttons" },
+          h("button", { type: "button", class: "small", onclick: both }, "Keep both"),
+        ),
       toDo(check) && h("p", { class: "buttons" }, button(true, "Done as told"), button(false, "Not done")),
       said,
     );

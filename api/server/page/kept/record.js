@@ -127,7 +127,8 @@ export async function firstCheck({ spec, ask }, name, place, document, { record,
 }
 
 /** Without what is not there. */
-const clean = (record) => Object.fromEntries(Object.entries(record).filter(([, one]) => one !== undefined));
+export const clean = (record) =>
+  Object.fromEntries(Object.entries(record).filter(([, one]) => one !== undefined));
 
 /** Whether something was told to be done in a check. */
 export const toDo = (check) => check.drained > 0 || (check.added ?? []).length > 0;
