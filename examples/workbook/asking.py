@@ -13,6 +13,7 @@ UNANSWERED = (
     'with Ctrl+Shift+F9 (in Excel: Ctrl+Alt+F9)."'
 )
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+SEE_SUMPS = '"No answer: see the top of the sheet Sumps."'
 LONG = f'"This is too much for one address: Excel takes {ADDRESS_MOST:,} characters."'
 
 
@@ -25,7 +26,7 @@ def picking(picks: list[str]) -> str:
 def answer(address: str, too_long: str = LONG) -> str:
     """The formula of the text that comes back, or of the sentence that says why none does."""
     called = f"IFERROR(_xlfn.WEBSERVICE({address}),{UNANSWERED})"
-    called = f'IF(connection="",{called},"No answer: see the top of the sheet Sumps.")'
+    called = f'IF(connection="",{called},{SEE_SUMPS})'
     return f'=IF({address}="","",IF(LEN({address})>{ADDRESS_MOST},{too_long},{called}))'
 
 
@@ -77,6 +78,17 @@ def iso(cell: str) -> str:
         f'=IF({cell}="","",IF(ISNUMBER({cell}),YEAR({cell})&"-"&{month}&"-"&{of_month},'
         f"_xlfn.ENCODEURL({cell})))"
     )
+
+
+def no_date(cell: str) -> str:
+    """What is said of a text where a day is typed, as the inside of a text of a formula."""
+    return f'this is the text """&{cell}&""" and not a date: write year, month and day, such as 2026-11-30'
+
+
+def to_come(day: str) -> str:
+    """Whether a day is after that of the computer's clock. No address may depend on it: TODAY is worked out
+    anew with whatever is typed, and all that depends on it would be asked again."""
+    return f"IF(ISNUMBER({day}),INT({day})>TODAY(),FALSE)"
 
 
 def coded(cell: str, kind: str = "") -> str:

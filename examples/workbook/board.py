@@ -71,6 +71,7 @@ CAUTIONS = [
 ]
 # Days after which a reading says little of what is in a sump now.
 OLD_AFTER = 14
+LAST_READ = "$P$5"
 OLD = f"More than {OLD_AFTER} days have passed since the last reading: read again before anything is poured."
 # An amount of 0 to drain or add is shown as a dash.
 AMOUNT = '#,##0.0;-#,##0.0;"–"'
@@ -95,7 +96,12 @@ def cells(place: int) -> list[str]:
     def number(name: str) -> str:
         return f'=IF({asked(name)}="","",IFERROR(_xlfn.NUMBERVALUE({asked(name)},"."),""))'
 
-    name, day, answered = asked("machine"), asked("read on"), asked("top-up: answered")
+    def amount(name: str) -> str:
+        return f'=IF({later},"",{number(f"top-up: {name}")[1:]})'
+
+    name, day, later = asked("machine"), asked("read on"), asked("to come")
+    # A reading of a day still to come is of another day, and nobody pours by it.
+    answered = f"AND({asked('top-up: answered')},NOT({later}))"
     words = '"no answer"'
     for code, word in WORDS.items():
         words = f'IF({asked("top-up: standing")}="{code}","{word}",{words})'
@@ -118,12 +124,12 @@ def cells(place: int) -> list[str]:
         number("band from"),
         number("band to"),
         f'=IF({name}="","",IF({answered},{words},"no answer"))',
-        number("top-up: drain"),
-        number("top-up: add.0.volume"),
-        number("top-up: add.1.volume"),
-        number("top-up: premix.concentration"),
-        number("top-up: after.concentration"),
-        number("top-up: after.mark"),
+        amount("drain"),
+        amount("add.0.volume"),
+        amount("add.1.volume"),
+        amount("premix.concentration"),
+        amount("after.concentration"),
+        amount("after.mark"),
         f'=IF(AND({answered},ISNUMBER({day})),{due},"")',
         f'=IF(NOT(AND({answered},ISNUMBER({day}))),"",IF({weak}<>"",IF({back}="","","is back"),'
         f'IF(AND({asked("forecast: answered")},{visit}<>""),{because},"")))',
@@ -134,12 +140,12 @@ def cells(place: int) -> list[str]:
 
 def is_old(day: str) -> str:
     """Whether a reading is much older than the last one of the round."""
-    return f"IF(ISNUMBER({day}),MAX({machines.column('read on')})-{day}>{OLD_AFTER},FALSE)"
+    return f"IF(AND(ISNUMBER({day}),ISNUMBER({LAST_READ})),{LAST_READ}-{day}>{OLD_AFTER},FALSE)"
 
 
 def old(day: str) -> str:
     """What to do about it."""
-    apart = f"INT(MAX({machines.column('read on')}))-INT({day})"
+    apart = f"INT({LAST_READ})-INT({day})"
     return f'"Read "&{apart}&" days before the last of these: read it again before anything is poured."'
 
 
@@ -211,8 +217,9 @@ def switches(sheet) -> None:
     sheet.merge_cells("C3:F3")
     sheet.merge_cells("C5:F5")
     judge(sheet, "C4", "list", "Write metric or us.", within='"metric,us"')
-    put(sheet, "A6", sentence(), ALARM)
-    sheet.row_dimensions[6].height = 18
+    put(sheet, "A6", sentence(), ALARM, WRAPPED)
+    sheet.merge_cells("A6:P6")
+    sheet.row_dimensions[6].height = 28
     for row, caution in enumerate(CAUTIONS, 7):
         put(sheet, f"A{row}", caution, SMALL, WRAPPED)
         sheet.merge_cells(f"A{row}:Q{row}")
@@ -250,9 +257,11 @@ def totals(sheet) -> None:
     put(sheet, "O5", "last read on", QUIET, RIGHTWARDS)
     read_on = machines.column("read on")
     sheet.merge_cells("P5:Q5")
-    put(sheet, "P5", f'=IF(COUNT({read_on})=0,"",MAX({read_on}))', BODY, LEFT, "yyyy-mm-dd")
-    late = f"IF(COUNT({read_on})=0,FALSE,TODAY()-MAX({read_on})>{OLD_AFTER})"
-    put(sheet, "Q6", f'=IF({late},"{OLD}","")', ALARM, RIGHTWARDS)
+    # Without those that are still to come.
+    last = f'LARGE({read_on},1+COUNTIF({read_on},">="&(TODAY()+1)))'
+    put(sheet, "P5", f'=IFERROR({last},"")', BODY, LEFT, "yyyy-mm-dd")
+    late = f"IF(ISNUMBER({LAST_READ}),TODAY()-{LAST_READ}>{OLD_AFTER},FALSE)"
+    put(sheet, "Q6", f'=IF({late},"{OLD}","")', ALARM, WRAPPED)
 
 
 def key(sheet) -> None:

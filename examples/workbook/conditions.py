@@ -89,6 +89,7 @@ WORDS = [
     ("on_machine", "on machine"),
     ("every_day", "every day"),
     ("now_and_then", "now and then"),
+    (" is after today, ", " is after the day of the round on the sheet Checks, "),
     *missing("now", "today", "brix", "factor"),
 ]
 

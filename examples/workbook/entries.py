@@ -75,7 +75,8 @@ def cells(row: int) -> list[str]:
     same = f"COUNTIFS({here('machine')},{name},{here('day')},{day})"
     faults = [
         (f"ISNA(MATCH({name},INDEX(readings,0,1),0))", "this machine is not on the sheet Readings"),
-        (f'{day}=""', "there is no date"),
+        (f'{day}&{typed(row, ON)}=""', "there is no date"),
+        (f'{day}=""', asking.no_date(typed(row, ON))),
         (f"{same}>1", "two entries of this machine have the same date; write the time as well"),
         (f'AND({reads}="",{volume}="")', "neither a level nor a reading is written"),
         (

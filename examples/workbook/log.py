@@ -4,6 +4,7 @@ import entries
 from charts import Line, curve
 from look import (
     ALARM,
+    BY_TODAY,
     INPUT,
     INVENTED,
     LEFT,
@@ -63,11 +64,14 @@ def fill(sheet) -> None:
         f'"&(ROW(INDEX(log_rows,1,1))+{first})&": "&INDEX({fault},{first})&".")',
         ALARM,
     )
+    days = "INDEX(log_rows,0,1)"
+    later = f"MATCH(1,INDEX(ISNUMBER({days})*({days}>=TODAY()+1),0),0)+ROW(INDEX(log_rows,1,1))-1"
     put(
         sheet,
         "A4",
         f'=IF({further}>0,"Only the first {READY:,} rows are asked about: '
-        f'move the oldest to another file.","")',
+        f'move the oldest to another file.",IFERROR("The date in row "&({later})&" is still to come. '
+        f'Correct it.",""))',
         ALARM,
     )
     heading(sheet, 5, HEADS)
@@ -76,9 +80,9 @@ def fill(sheet) -> None:
         sheet,
         rows.format("A"),
         "date",
-        "A date, with a time where you like.",
+        "A date, with a time where you like, and none still to come.",
         "DATE(2000,1,1)",
-        "DATE(2100,1,1)",
+        BY_TODAY,
     )
     judge(
         sheet,

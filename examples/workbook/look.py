@@ -68,6 +68,10 @@ def typed(sheet, place: str, what, form: str = "General", align=FLUSH):
     return cell
 
 
+# The last moment that is not still to come, for a day that something was done on.
+BY_TODAY = "TODAY()+0.9999"
+
+
 def open_sheet(sheet, title: str, told: str) -> None:
     """The first lines of a sheet."""
     sheet.sheet_view.showGridLines = False

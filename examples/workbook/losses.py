@@ -3,7 +3,7 @@
 import entries
 import machines
 import ranked
-from asking import day, in_our_words
+from asking import SEE_SUMPS, day, in_our_words
 from charts import Line, bars
 from look import (
     ALARM,
@@ -96,7 +96,7 @@ def fill(sheet, shown: int) -> None:
         f"Nothing to type here. An address has room for some twenty entries: the last of each "
         f"machine that fit. {INVENTED}",
     )
-    put(sheet, "A3", "=connection", ALARM)
+    put(sheet, "A3", f'=IF(connection="","",{SEE_SUMPS})', ALARM)
     heading(sheet, 5, HEADS)
     for row in range(FIRST, LAST + 1):
         for place, (cell, form) in enumerate(zip(cells(row - FIRST), FORMATS), 1):

@@ -70,7 +70,7 @@ NO_LOSSES = "Its log does not give its losses: see the sheet Losses."
 CALLS = {"losses": LOSSES, "top-up": TOP_UP, "strength": STRENGTH, "forecast": FORECAST}
 HEADS = [
     *("machine", "entries", "last entry", "read on", "in the sump", "reads"),
-    *("factor", "full at", "band from", "aim for", "band to", "keep above", "stopped"),
+    *("factor", "full at", "band from", "aim for", "band to", "keep above", "stopped", "to come"),
 ]
 for called, picks in CALLS.items():
     HEADS += [f"{called}: address", f"{called}: answer", f"{called}: answered"]
@@ -143,8 +143,10 @@ def addresses(row: int) -> dict[str, str]:
 
 def problem(row: int) -> str:
     """The first problem of a machine, in the words of the sheet of readings."""
+    day = at("read on", row)
     nothing = '"read on: there is no date, and so no day for the next visit."'
-    said = f'IF(ISNUMBER({at("read on", row)}),"",{nothing})'
+    nothing = f'IF({day}="",{nothing},"read on: {asking.no_date(day)}.")'
+    said = f'IF(ISNUMBER({day}),"",{nothing})'
     log = f'AND({at("losses: answer", row)}<>"",NOT({at("losses: answered", row)}))'
     unknown = f'OR({at("lost to the air", row)}="",{at("carried off", row)}="")'
     said = f'IF(AND({log},{unknown}),"{NO_LOSSES}",{said})'
@@ -155,6 +157,9 @@ def problem(row: int) -> str:
     count = "+".join(three)
     is_mixed = f'AND({at("last entry", row)}<>"",{count}>0,{count}<3)'
     said = f'IF({is_mixed},"{MIXED}",{in_our_words(said, WORDS)})'
+    of_log = f'IF({typed(row - FIRST, READ_ON)}=""," (sheet Log)","")'
+    later = f'"read on"&{of_log}&": "&{asking.iso(day)[1:]}&" is still to come. Correct it."'
+    said = f"IF({at('to come', row)},{later},{said})"
     said = f'IF({at("stopped", row)},"{STOPPED}",{said})'
     return f'=IF({at("machine", row)}="","",{said})'
 
@@ -186,6 +191,7 @@ def cells(row: int) -> list[str]:
         cell = written(typed(place, which), "scale" if which in (FULL, LEAST) else "")
         found.append(f'=IF({name}="","",{cell[1:]})')
     found.append(f'=IF({name}="",FALSE,COUNTIFS({STOPS[0]},{name},{STOPS[1]},"stop_and_ask")>0)')
+    found.append(f"={asking.to_come(at('read on', row))}")
     asked = addresses(row)
     for called, picks in CALLS.items():
         address, answer, answered = (
@@ -256,11 +262,13 @@ def connect(sheet) -> None:
         put(sheet, f"{place}4", formula)
 
 
-# LibreOffice has an error of its own where links are not allowed, for which ERROR.TYPE has no number;
-# Excel by its documentation has #BLOCKED!, number 11. Where nobody answers, both have #VALUE!, number 3.
-NOT_ALLOWED = (
-    '"This program is not allowed to ask the service. LibreOffice: close the file, open it again and choose '
-    'Allow Updating. Excel: choose Enable Content."'
+# LibreOffice has an error of its own where links are not allowed, for which ERROR.TYPE has no number, and the
+# same one where nobody answered when the file was opened; Excel by its documentation has #BLOCKED!, number
+# 11. Where nobody answers later, both have #VALUE!, number 3.
+NOT_ASKED = (
+    '"Nobody could be asked. Start the service (Windows: start.cmd; else ./sumpwright), then Ctrl+Shift+F9 '
+    '(in Excel: Ctrl+Alt+F9). "&"If it runs, this program is not allowed to ask it. LibreOffice: close the '
+    'file, open it again and choose Allow Updating. Excel: choose Enable Content."'
 )
 NOBODY = (
     '"No answer from "&I4&". Start the service: unpack its archive, and double-click start.cmd (Windows) '
@@ -275,6 +283,6 @@ NO_KEY = (
 OTHER = '"Something other than this service answers at "&I4&"."'
 STATE = (
     f'IF(I4="","There is no address of the '
-    f'service.",IF(ISERROR(K4),IF(IFERROR(ERROR.TYPE(K4),0)=3,{NOBODY},{NOT_ALLOWED}),'
+    f'service.",IF(ISERROR(K4),IF(IFERROR(ERROR.TYPE(K4),0)=3,{NOBODY},{NOT_ASKED}),'
     f'IF(IFERROR(_xlfn.NUMBERVALUE(K4,"."),0)=5,"",IF(ISNUMBER(SEARCH("key",K4)),{NO_KEY},IF(OR(LEN(K4)>400,LEFT(K4,1)="<",LEFT(K4,1)="{{"),{OTHER},K4)))))'
 )

@@ -2,7 +2,7 @@
 
 import conditions
 import machines
-from asking import MONTHS, day
+from asking import MONTHS, SEE_SUMPS, day
 from charts import Line, bars
 from conditions import BESIDES, CARRIES_ON, DUE, LATER, NO_ANSWER, TODAY
 from look import (
@@ -157,7 +157,7 @@ def above(sheet) -> None:
     put(
         sheet,
         "A4",
-        f'=IF(connection<>"",connection,IF({further},"Only the first {READY} rows of the sheet Checks are '
+        f'=IF(connection<>"",{SEE_SUMPS},IF({further},"Only the first {READY} rows of the sheet Checks are '
         f'asked about.",IF({count}>{shown},{hidden},"")))',
         ALARM,
     )

@@ -1,5 +1,6 @@
 """What the sheets of one question each have in common: cells to type in, tables, the answer in words."""
 
+from asking import SEE_SUMPS
 from look import (
     ALARM,
     BODY,
@@ -46,7 +47,7 @@ def line_of(
 
 def said(sheet, card, row: int, up_to: str) -> None:
     """What the service says: the statement, or what is wrong instead; and what to look at."""
-    wrong = f'IF(connection<>"",connection,{card.problem}&"")'
+    wrong = f'IF(connection<>"",{SEE_SUMPS},{card.problem}&"")'
     put(sheet, f"A{row}", f'=IF({wrong}<>"",{wrong},{card.value("statement")}&"")', STRONG, WRAPPED)
     put(sheet, f"A{row + 1}", card.text("findings.0.text"), BODY, WRAPPED)
     for place in (row, row + 1):

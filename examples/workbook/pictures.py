@@ -23,6 +23,7 @@ PICTURES = EXAMPLES / "pictures"
 PAGE = (EXAMPLES / "README.md").read_text()
 CENTRED = 2  # com.sun.star.table.CellVertJustify2.CENTER
 WIDEST = 118  # characters of a terminal
+CALLED = "sumpwright-client"  # as the page calls the client
 CLIENT = "cargo run --release -q -p sumpwright-client --"
 
 
@@ -146,7 +147,7 @@ def terminal(name: str, client: str) -> None:
             shown = [command[at : at + WIDEST - 2] for at in range(0, len(command), WIDEST - 2)]
             lines += [("$ " if not at else "  ") + line for at, line in enumerate(shown)]
             # The same commands with different paths of the client and the answers.
-            run = command.replace(CLIENT, client).replace("answers.", f"{folder}/answers.")
+            run = command.replace(CALLED, client).replace("answers.", f"{folder}/answers.")
             ran = subprocess.run(run, shell=True, cwd=EXAMPLES.parent, capture_output=True, text=True)
             for line in (ran.stdout + ran.stderr).replace(f"{folder}/", "").splitlines():
                 lines += [line[at : at + WIDEST] for at in range(0, len(line), WIDEST)] or [""]

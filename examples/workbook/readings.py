@@ -4,6 +4,7 @@ import ranked
 from charts import Line, bars
 from look import (
     ALARM,
+    BY_TODAY,
     INPUT,
     INVENTED,
     LEFT,
@@ -71,7 +72,8 @@ def fill(sheet, shown: int) -> None:
         ALARM,
     )
     heading(sheet, 5, HEADS)
-    judge(sheet, f"B{FIRST}:B{LAST}", "date", "The day of the reading.", "DATE(2000,1,1)", "DATE(2100,1,1)")
+    day = "The day of the reading, and none still to come."
+    judge(sheet, f"B{FIRST}:B{LAST}", "date", day, "DATE(2000,1,1)", BY_TODAY)
     volumes = " ".join(f"{letter}{FIRST}:{letter}{LAST}" for letter in "CDJKL")
     judge(sheet, volumes, "decimal", "A number that is not below 0.", 0, MOST)
     judge(sheet, f"E{FIRST}:E{LAST}", "decimal", f"What the instrument reads, in °Brix. {PLAIN}", 0.2, 95)

@@ -1,6 +1,6 @@
 """The demo shop: an invented one, in litres, °Brix and % by volume."""
 
-from datetime import date, datetime
+from datetime import date
 
 SERVER = "http://127.0.0.1:8787"
 READ_ON = date(2026, 3, 2)
@@ -96,9 +96,6 @@ LOG = [
     (date(2026, 2, 27), "five-axis mill", 7.9, 485, None, None, None),
     (date(2026, 3, 2), "five-axis mill", 8.7, 410, None, None, None),
 ]
-
-# The moment for which the sheet Log tells what is in a sump: the afternoon after its last entries.
-ASKED_FOR = datetime(2026, 3, 3, 14, 0)
 
 # The day of the round that the sheet Checks has.
 ROUND_OF = READ_ON

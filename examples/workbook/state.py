@@ -26,7 +26,7 @@ from look import (
 from once import Card
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Font
-from shop import ASKED_FOR, LOG
+from shop import LOG
 
 UNIT = 'IF(units="us","gal","L")'
 HEADS = [
@@ -74,7 +74,7 @@ def fill(sheet, once, names: dict) -> None:
         within=f"Readings!$A$7:$A${6 + machines.READY}",
     )
     put(sheet, "I6", "at (blank: its last entry)", QUIET)
-    typed(sheet, "J6", ASKED_FOR, "yyyy-mm-dd hh:mm", LEFT)
+    typed(sheet, "J6", None, "yyyy-mm-dd hh:mm", LEFT)
     judge(sheet, "J6", "date", MOMENT, "DATE(2000,1,1)", "DATE(2100,1,1)")
     for row in (5, 6):
         sheet.merge_cells(f"J{row}:K{row}")

@@ -1,5 +1,6 @@
 //! What the columns of a sheet are to a calculation, before anything is asked.
 
+use crate::called::called;
 use crate::error::Error;
 use crate::sheet::{Cell, Row, Sheet, Source};
 use sumpwright_engine::document::Shape;
@@ -119,6 +120,7 @@ impl Columns {
         }
         for fault in &mut faults {
             fault.why.truncate(fault.why.trim_end().len());
+            fault.name_no_member();
         }
         faults
     }
@@ -157,6 +159,14 @@ pub(crate) struct Fault {
 }
 
 impl Fault {
+    /// A member that has its column is not missing: its cell is blank.
+    fn name_no_member(&mut self) {
+        let member = self.path.rsplit('.').next().unwrap_or_default();
+        if self.column.is_some() && self.why == format!("{member:?} is missing.") {
+            "This is blank.".clone_into(&mut self.why);
+        }
+    }
+
     /// The fault with its row.
     pub(crate) fn told(&self, sheet: &Sheet, row: &Row) -> String {
         match self.place(sheet) {
@@ -189,8 +199,8 @@ fn nothing_known(sheet: &Sheet, service: &Service, elsewhere: Option<String>) ->
     };
     let advice = elsewhere.unwrap_or_else(|| {
         format!(
-            "`sumpwright-client template {asked} -o {asked}.xlsx` makes a sheet with the headings, \
-             ready to fill in."
+            "`{} template {asked} -o {asked}.xlsx` makes a sheet with the headings, ready to fill in.",
+            called()
         )
     });
     format!("No heading in {named} is a member of {asked}. {advice}")
@@ -271,6 +281,13 @@ mod tests {
                 "Sump holds [L]: Too much: 270 L. sump: \"volume\" is missing.",
                 vec![
                     fault("sump.capacity", Some(0), "Too much: 270 L."),
+                    fault("sump", None, "\"volume\" is missing."),
+                ],
+            ),
+            (
+                "Sump holds [L]: \"capacity\" is missing. sump: \"volume\" is missing.",
+                vec![
+                    fault("sump.capacity", Some(0), "This is blank."),
                     fault("sump", None, "\"volume\" is missing."),
                 ],
             ),

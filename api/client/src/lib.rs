@@ -46,6 +46,7 @@
 //! - [`command_line`]: the command line of the program
 
 mod ask;
+mod called;
 mod columns;
 pub mod command_line;
 mod error;

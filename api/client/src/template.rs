@@ -1,6 +1,7 @@
 //! A sheet to fill in: the headings of a calculation's example in the words of a shop, their
 //! units, what may stand below them, and the example itself as the first row.
 
+use crate::called::{called, quoted};
 use crate::file::{self, FileError};
 use crate::rows::UNITS;
 use crate::sheet::{Cell, ending};
@@ -176,10 +177,7 @@ impl SheetToFillIn {
     /// The command that answers the sheet when it is filled in.
     #[must_use]
     pub fn command(&self, file: &str, output: &str) -> String {
-        let quoted =
-            |word: &str| if word.contains(' ') { format!("\"{word}\"") } else { word.to_owned() };
-        let mut command =
-            format!("sumpwright-client rows {} {} -o {output}", self.name, quoted(file));
+        let mut command = format!("{} rows {} {} -o {output}", called(), self.name, quoted(file));
         if !self.columns.iter().any(|column| column.path == UNITS) {
             command = command + " --units " + self.units_word();
         }

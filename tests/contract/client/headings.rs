@@ -107,12 +107,13 @@ fn units_are_words_that_people_write() {
 #[test]
 fn faults_are_told_in_the_headings_of_the_sheet() {
     let table = format!(
-        "{}\n{ROW}\n\nmill,200,270,7,8\n",
+        "{}\n{ROW}\n\nmill,200,,7,8\nmill,200,270,7,8\n",
         HEADINGS.replace("sump.volume", "In the sump now [L]")
     );
     let folder = folder_with("a.csv", &table);
-    assert_eq!(run(folder.path(), WORDS), Ok(1));
+    assert_eq!(run(folder.path(), WORDS), Ok(2));
     let shown = Shown::read(&folder.path().join("o.csv"));
+    assert_eq!(shown.problem(shown.rows.len() - 2), "In the sump now [L]: This is blank.");
     assert_eq!(
         shown.problem(shown.rows.len() - 1),
         "In the sump now [L]: It is fuller than full: 270 L in a capacity of 200 L."

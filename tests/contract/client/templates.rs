@@ -65,4 +65,9 @@ fn a_template_speaks_as_a_shop_does() {
     assert!(table.starts_with("\u{feff}Units,"), "a spreadsheet sees its encoding: {table}");
     let again = run(folder.path(), "template top-up -o @t.xlsx").expect_err("it is there");
     assert!(again.contains("--force"), "{again}");
+    let other = run(folder.path(), "template top-up -o @t.ods").expect_err("none is made");
+    assert!(
+        other.contains("a template is not written as .ods. Name a file that ends in"),
+        "{other}"
+    );
 }

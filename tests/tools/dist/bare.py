@@ -7,6 +7,7 @@ import subprocess
 import time
 
 import asks
+import links
 import running
 
 # As a person has it who logs in, and no more.
@@ -47,6 +48,8 @@ def check_archive(archive, work, version):
     subprocess.run(unpack, check=True)
     (folder,) = place.iterdir()
     assert b'id="engine"' in (folder / "sumpwright.html").read_bytes(), "the page has no engine"
+    links.follow(folder)
+    links.listed(folder)
     name = f"/opt/{folder.name}"
     use(root, f"{name}/sumpwright", f"{name}/sumpwright-client", f"{name}/examples", version)
     opens(root, f"{name}/sumpwright")
@@ -64,6 +67,7 @@ def check_package(package, work, version):
     unit = (root / "usr/lib/systemd/system/sumpwright.service").read_text()
     assert "DynamicUser=yes" in unit, "the service has no user of its own"
     run(root, "sumpwright", "--configuration", "/etc/sumpwright/sumpwright.toml", "--check-config")
+    links.follow(root / "usr/share/doc/sumpwright")
     examples = "/usr/share/doc/sumpwright/examples"
     use(root, "/usr/bin/sumpwright", "/usr/bin/sumpwright-client", examples, version)
     for name in ("sumpwright", "sumpwright-client"):

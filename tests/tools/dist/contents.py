@@ -12,12 +12,14 @@ EXAMPLES = (
     "*.json",
     "*.ndjson",
     "README.md",
-    "readings.csv",
-    "readings.ods",
+    "readings.*",
+    "shop-log.csv",
+    "shop_log.py",
+    "sumps.*",
+    "pictures/*",
     "power-query/*.m",
     "apps-script/*.gs",
 )
-WORKBOOKS = ("sumps.xlsx", "sumps.ods")
 
 START_LINUX = """\
 To start it:            ./sumpwright --open
@@ -31,10 +33,11 @@ CONTENTS_LINUX = """\
   engine.wasm             lets the page calculate where the service cannot be reached
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client       answers every row of a spreadsheet
-  sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
-                          on the sheet Readings type read on, in the sump and reads in your
-                          machine's row; its row on Sumps says what to pour. Before your own
-                          round empty the yellow cells of Log and Checks
+  examples/sumps.ods      a workbook for LibreOffice: start the service first, open it, and let it
+                          update its links; on the sheet Readings type read on, in the sump and
+                          reads in your machine's row; its row on Sumps says what to pour. Before
+                          your own round empty the yellow cells of Log and Checks
+  examples/sumps.xlsx     the same for Excel on Windows
   man                     the manual: man -l man/sumpwright.1
   sumpwright.toml         all settings, with their defaults
   examples                how the workbook and the client are used: README.md there; requests to try
@@ -53,10 +56,11 @@ CONTENTS_WINDOWS = """\
   engine.wasm             lets the page calculate where the service cannot be reached
   sumpwright.html         the page by itself: a browser opens it, and no service is needed
   sumpwright-client.exe   answers every row of a spreadsheet
-  sumps.xlsx, sumps.ods   a workbook: start the service first, open it, and let it update its links;
-                          on the sheet Readings type read on, in the sump and reads in your
-                          machine's row; its row on Sumps says what to pour. Before your own
-                          round empty the yellow cells of Log and Checks
+  examples/sumps.ods      a workbook for LibreOffice: start the service first, open it, and let it
+                          update its links; on the sheet Readings type read on, in the sump and
+                          reads in your machine's row; its row on Sumps says what to pour. Before
+                          your own round empty the yellow cells of Log and Checks
+  examples/sumps.xlsx     the same for Excel on Windows
   sumpwright.toml         all settings, with their defaults
   examples                how the workbook and the client are used: README.md there; requests to try
   LICENSE-*, licences-of-crates.txt"""
@@ -97,15 +101,17 @@ def shared(page, manual, licences):
     """What both archives hold."""
     named = page | {name: ROOT / name for name in ("LICENSE-APACHE", "LICENSE-MIT")}
     named["sumpwright.toml"] = ROOT / "api/deploy/sumpwright.toml"
-    named |= {name: ROOT / "examples" / name for name in WORKBOOKS}
     named |= {f"completions/{path.name}": path for path in (manual / "completions").iterdir()}
-    named |= {f"examples/{path.name}": path for path in examples()}
+    named |= {f"examples/{name}": path for name, path in examples().items()}
     files = {name: Entry(path.read_bytes()) for name, path in named.items()}
     return files | {"licences-of-crates.txt": Entry(licences.encode())}
 
 
 def examples():
-    return sorted(path for pattern in EXAMPLES for path in (ROOT / "examples").glob(pattern))
+    """The files of examples/, by their names within it: links from one to another stay what they are."""
+    folder = ROOT / "examples"
+    paths = sorted(path for pattern in EXAMPLES for path in folder.glob(pattern))
+    return {path.relative_to(folder).as_posix(): path for path in paths}
 
 
 def first_page(version, system, start, contents):

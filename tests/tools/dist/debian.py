@@ -4,7 +4,7 @@ import os
 import shutil
 import subprocess
 
-from contents import HERE, WORKBOOKS, examples, packed
+from contents import HERE, examples, packed
 from programs import ROOT
 
 SETTINGS = "etc/sumpwright/sumpwright.toml"
@@ -54,8 +54,8 @@ def lay(root, programs, page, manual, licences, when):
     put(root, f"{of_package}/copyright", "\n\n".join([told, *ours]).encode())
     put(root, f"{of_package}/licences-of-crates.gz", packed(licences.encode(), when))
     put(root, f"{of_package}/changelog.gz", packed((ROOT / "openapi/CHANGELOG.md").read_bytes(), when))
-    for example in [*examples(), *(ROOT / "examples" / name for name in WORKBOOKS)]:
-        put(root, f"{of_package}/examples/{example.name}", example.read_bytes())
+    for name, example in examples().items():
+        put(root, f"{of_package}/examples/{name}", example.read_bytes())
 
 
 def unit():

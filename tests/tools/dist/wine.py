@@ -8,6 +8,7 @@ import zipfile
 from pathlib import Path
 
 import asks
+import links
 import running
 from contents import HERE
 
@@ -22,6 +23,8 @@ def check_archive(archive, work, version):
     for name in ("start.cmd", "START.txt", "LICENSE-MIT.txt"):
         text = (folder / name).read_bytes()
         assert text.count(b"\r\n") == text.count(b"\n") > 0, f"{name} is not written as Windows does"
+    links.follow(folder)
+    links.listed(folder)
     wine = Wine(work, folder)
     try:
         use(wine, folder, work, version)

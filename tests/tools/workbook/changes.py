@@ -1,11 +1,13 @@
 """Changes the workbook as people do, and checks every cell each time."""
 
+from datetime import date
+
 import cards
 import listed
 import office
 import stated
 from asked import Service, expect
-from held import ENTRIES, FIRST, FIRST_LOSS, FIRST_SHOWN, READY, compare
+from held import ENTRIES, EPOCH, FIRST, FIRST_LOSS, FIRST_SHOWN, READY, compare
 
 FAR = (  # the ranges that a sheet accepts, by its columns
     (
@@ -172,6 +174,8 @@ def slips(walk: Walk) -> None:
     # Without a day of the reading there is no day of the visit; a day in words does not count.
     walk.type(readings, 1, FIRST + 6, "")
     walk.type(readings, 1, FIRST + 7, "2nd of March")
+    # A day still to come: nobody pours by it, and it makes no other reading an old one.
+    walk.type(readings, 1, FIRST + 15, day_from_now(30))
     # 6% pasted in spite of the check: the service has a finding about it.
     for column, what in zip((6, 7, 8), (0.055, 0.06, 0.07)):
         walk.type(readings, column, FIRST + 8, what)
@@ -190,7 +194,8 @@ def slips(walk: Walk) -> None:
         (4, "read on, in the sump, reads: type all three, of one day"),
         (5, "band from: this is blank."),
         (6, "read on: there is no date"),
-        (7, "read on: there is no date"),
+        (7, 'read on: this is the text "2nd of March" and not a date: write year, month and day'),
+        (15, "is still to come. Correct it."),
         (8, "unusual"),
         (10, "lost to the air: -1 is out of range"),
     ):
@@ -202,6 +207,14 @@ def slips(walk: Walk) -> None:
     expect(
         isinstance(walk.shown(6)[9], float) and walk.shown(6)[14] == "", "the sump is answered without a day"
     )
+    row = walk.shown(15)
+    expect(
+        isinstance(row[4], float) and row[7] == "no answer" and row[8:16] == [""] * 8,
+        f"no amounts by a day still to come: {row}",
+    )
+    walk.type(readings, 1, FIRST + 15, day_from_now(0))
+    walk.document.calculateAll()
+    expect(isinstance(walk.shown(15)[9], float), f"today is not still to come: {walk.shown(15)}")
 
 
 def log(walk: Walk) -> None:
@@ -224,7 +237,11 @@ def log(walk: Walk) -> None:
     for nth, (entry, words) in enumerate(
         [
             ((46061.0, "lathe 9", 5.0, 150.0, "", ""), "this machine is not on the sheet Readings"),
-            (("2nd of March", "lathe 1", 5.0, 150.0, "", ""), "there is no date"),
+            (
+                ("2nd of March", "lathe 1", 5.0, 150.0, "", ""),
+                'this is the text "2nd of March" and not a date',
+            ),
+            (("", "lathe 1", 5.0, 150.0, "", ""), "there is no date"),
             ((46061.0, "lathe 1", 5.0, 150.0, 20.0, ""), "write how strong it was: 0 for water"),
             ((46061.0, "lathe 1", "", "", 20.0, 3.0), "neither a level nor a reading"),
             ((46061.0, "", 5.0, 150.0, "", ""), "there is no machine"),
@@ -240,6 +257,13 @@ def log(walk: Walk) -> None:
             said.startswith("Left out: 1.") and f"row {row + 1}: " in said and words in said,
             f"slip {nth}: {said!r}",
         )
+    # An entry still to come counts in the losses, but nobody pours by it.
+    for column, what in enumerate((day_from_now(1), "lathe 1", 5.0, 150.0)):
+        walk.type(sheet, column, 6 + count + 1, what)
+    walk.again()
+    said = sheet.getCellByPosition(0, 3).String
+    expect(said == f"The date in row {6 + count + 2} is still to come. Correct it.", f"to come: {said!r}")
+    expect(walk.shown(0)[16].startswith("read on (sheet Log): "), f"to come: {walk.shown(0)}")
     for column in range(6):
         walk.type(sheet, column, 6 + count + 1, "")
     # A level that cannot be: the service says so, and the sheet names the day.
@@ -314,12 +338,12 @@ def unanswered(walk: Walk, elsewhere: str) -> None:
         row = walk.shown(1)
         expect(row[7] == "no answer" and row[9] == row[14] == "", f"{address!r}: {row}")
         expect(row[16].startswith("No answer: see the top") or words in row[16], f"{address!r}: {row}")
-        batch = walk.document.Sheets.getByName("Batch").getCellByPosition(0, 20).String
-        expect(
-            words in batch
-            or words in walk.document.Sheets.getByName("Batch").getCellByPosition(0, 21).String,
-            batch,
-        )
+        # The sentence is long: the other sheets lead to where there is room for it.
+        for name in ("Batch", "Losses", "Condition"):
+            sheet = walk.document.Sheets.getByName(name)
+            said = [sheet.getCellByPosition(0, place).String for place in range(40)]
+            led = "No answer: see the top of the sheet Sumps."
+            expect(any(one == led for one in said), f"{name} of {address!r}: {said}")
     # An address as people copy it.
     for written in (f"{usual}/", f"{usual}/v1", usual.removeprefix("http://"), f" {usual}/v1/ "):
         server.String = written
@@ -328,6 +352,11 @@ def unanswered(walk: Walk, elsewhere: str) -> None:
         amounts = [walk.shown(machine)[9] for machine in range(18)]
         expect(sum(isinstance(amount, float) for amount in amounts) > 12, f"{written!r}: {amounts}")
     server.String = usual
+
+
+def day_from_now(days: int) -> float:
+    """A day so many days from now as a spreadsheet has it."""
+    return float((date.today() - EPOCH).days + days)
 
 
 def copy(sheet, source: int, target: int, columns: int) -> None:

@@ -68,7 +68,7 @@ def checks(walk: Walk) -> None:
         (2, "mouldy", 'smell: "mouldy" is not allowed here. Use one of "fresh", "musty", "rotten eggs"'),
         (7, "nine", 'pH: This is the text "nine"'),
         (9, "2nd of March", 'pH on: "2nd of March" is no day'),
-        (1, 46086.0, "seen on: 2026-03-05 is after today, 2026-03-02."),
+        (1, 46086.0, "seen on: 2026-03-05 is after the day of the round on the sheet Checks, 2026-03-02."),
     ):
         cell = sheet.getCellByPosition(column, CHECKS)
         kept, is_text = cell.Formula, cell.Type.value == "TEXT"

@@ -1,6 +1,7 @@
 """Compares every cell of the sheets Sumps and Losses with the service's answer to the typed cells."""
 
 import math
+from datetime import date, timedelta
 
 import asked
 from asked import FIFTEEN_DIGITS, LITRES, Service, expect, same
@@ -42,6 +43,9 @@ HEADINGS = {
 }
 STOPPED = "Stop: persons come first. See the sheet Condition."
 NO_DATE = "read on: there is no date, and so no day for the next visit."
+TEXT_DATE = 'read on: this is the text "{}" and not a date: write year, month and day, such as 2026-11-30.'
+TO_COME = "read on{}: {} is still to come. Correct it."
+EPOCH = date(1899, 12, 30)  # day 0 of a spreadsheet
 MIXED = (
     "read on, in the sump, reads: type all three, of one day, or leave all three blank for those of the log."
 )
@@ -92,15 +96,22 @@ def compare(document, service: Service, units: str, written_in: str, stopped: se
         losses = compare_losses(book, row, service, units, written_in, at)
         losses_known += losses is not None
         is_logged = len(book.entries(typed[0])) > 0
-        if typed[0] in stopped:
-            answers, problem = strength_alone(service, typed, units), STOPPED
+        later = to_come(typed, is_typed=book.readings[FIRST + row][1] != "")
+        if typed[0] in stopped or later:
+            answers = strength_alone(service, typed, units)
+            problem = STOPPED if typed[0] in stopped else later
         else:
             answers, problem = solve(service, typed, units, written_in, losses)
         refused = losses is None and len(book.entries(typed[0])) > 1
-        if refused and "" in typed[10:12] and problem in ("", NO_DATE):
+        if refused and "" in typed[10:12] and problem in ("", no_date(typed)):
             problem = NO_LOSSES
         of_a_day = [typed[place] for place in (1, 3, 4)]
-        if is_logged and "" in of_a_day and any(cell != "" for cell in of_a_day) and problem != STOPPED:
+        if (
+            is_logged
+            and "" in of_a_day
+            and any(cell != "" for cell in of_a_day)
+            and problem not in (STOPPED, later)
+        ):
             problem = MIXED
         # What losses from the log lead to has their digits.
         same(shown[0], typed[0], f"{at}: machine")
@@ -125,6 +136,10 @@ def compare(document, service: Service, units: str, written_in: str, stopped: se
         wanted = visit(typed, answers)
         same(shown[14], wanted[0], f"{at}: next visit")
         same(shown[15], wanted[1], f"{at}: because")
+    days = [book.typed(row)[1] for row in range(book.machines)]
+    # The last day that has been, as there may be some still to come.
+    days = [day for day in days if isinstance(day, float) and EPOCH + timedelta(int(day)) <= date.today()]
+    same(book.board[4][15], max(days, default=""), "last read on")
     for row in (*book.board[FIRST_SHOWN + book.machines :], *book.losses[FIRST_LOSS + book.machines :]):
         expect(all(cell == "" for cell in row), f"a row without a machine is empty: {row}")
     for name, column in TOTALS.items():
@@ -271,8 +286,20 @@ def solve(
     if problems:
         return found, " ".join(in_our_words(path, detail) for path, detail in problems[0])
     if not isinstance(typed[1], float):
-        return found, NO_DATE
+        return found, no_date(typed)
     return found, ""
+
+
+def no_date(typed: tuple) -> str:
+    """What is said where the day of a reading is none."""
+    return TEXT_DATE.format(typed[1]) if typed[1] else NO_DATE
+
+
+def to_come(typed: tuple, is_typed: bool) -> str:
+    """What is said of a day that is after the computer's, typed beside the reading or of the log."""
+    if not isinstance(typed[1], float) or EPOCH + timedelta(int(typed[1])) <= date.today():
+        return ""
+    return TO_COME.format("" if is_typed else " (sheet Log)", EPOCH + timedelta(int(typed[1])))
 
 
 def in_our_words(path: str, detail: str) -> str:

@@ -251,6 +251,7 @@ def in_our_words(path: str, detail: str) -> str:
     """A fault as the workbook words it: the heading, and no member's name."""
     for word in WORDS:
         detail = detail.replace(word.replace(" ", "_"), word)
+    detail = detail.replace(" after today, ", " after the day of the round on the sheet Checks, ")
     return f"{HEADINGS.get(path, path)}: {without_text(path, detail)}" if path else detail
 
 

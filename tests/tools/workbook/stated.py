@@ -1,17 +1,16 @@
 """Compares what the sheet Log says is in a machine's sump with the service's answer to the typed cells."""
 
 import re
-from datetime import date, timedelta
+from datetime import timedelta
 
 import asked
 from asked import Service, expect, same
-from held import ADDRESS_MOST, FITTED, HEADINGS, Book, scale_of, scaled, without_text
+from held import ADDRESS_MOST, EPOCH, FITTED, HEADINGS, Book, scale_of, scaled, without_text
 
 CHOSEN, AT, STATEMENT, FINDING, NUMBERS, USED = (4, 9), (5, 9), (0, 8), (2, 8), (5, 11), (5, 16)
 LONGEST = 420  # an entry that would not have fitted any more, and what an address has at most besides entries
 MEMBERS = HEADINGS | {"lowest": "keep above", "now_day": "at", "log": ""}
 BEFORE = "Now is before the last entry of the log. Check both; a log is not read backwards."
-EPOCH = date(1899, 12, 30)  # day 0 of a spreadsheet
 
 
 def compare(document, book: Book, service: Service, units: str, written_in: str) -> dict | None:

@@ -104,7 +104,7 @@ impl Rows {
     fn check_output(&self) -> Result<(), Box<dyn Error>> {
         match (&self.output, &self.new_sheet) {
             (Some(output), None) => {
-                written::check_ending(output)?;
+                written::check_ending(output, written::ANSWERS)?;
                 let lost = ", and writing the answers over it would take its formulas, formats \
                             and other sheets";
                 output::check(Some(&self.file), output, self.force, lost)

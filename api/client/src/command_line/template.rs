@@ -26,7 +26,7 @@ pub(super) struct Template {
 
 impl Template {
     pub(super) fn run(self) -> Result<usize, Box<dyn Error>> {
-        written::check_ending(&self.output)?;
+        written::check_ending(&self.output, "a template is")?;
         output::check(None, &self.output, self.force, "")?;
         let client = Client::in_process();
         let units = match self.units {

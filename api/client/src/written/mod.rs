@@ -93,8 +93,11 @@ impl Line<'_> {
     }
 }
 
-/// Refuses a file whose extension is not one that answers can be written to.
-pub fn check_ending(path: &Path) -> Result<(), FileError> {
+/// What most files are to hold, as [`check_ending`] says it.
+pub(crate) const ANSWERS: &str = "answers are";
+
+/// Refuses a file whose extension is not one that is written, with what it was to hold: "answers are".
+pub(crate) fn check_ending(path: &Path, what: &str) -> Result<(), FileError> {
     match ending(path).as_str() {
         "csv" | "xlsx" => Ok(()),
         "" => Err(FileError::Unfit(format!(
@@ -102,7 +105,8 @@ pub fn check_ending(path: &Path) -> Result<(), FileError> {
             path.display()
         ))),
         other => Err(FileError::Unfit(format!(
-            "{}: answers are not written as .{other}. Name a file that ends in .csv or .xlsx.",
+            "{}: {what} not written as .{other}. Name a file that ends in .csv or .xlsx; Excel and \
+             LibreOffice open both.",
             path.display()
         ))),
     }
@@ -111,7 +115,7 @@ pub fn check_ending(path: &Path) -> Result<(), FileError> {
 /// Writes a new file according to its extension: the file that was written, which has another
 /// name where this one cannot be written any more.
 pub fn to_file(path: &Path, sheet: &Sheet, answered: &Answered) -> Result<PathBuf, FileError> {
-    check_ending(path)?;
+    check_ending(path, ANSWERS)?;
     let content = match ending(path).as_str() {
         "csv" => csv::written(sheet, answered),
         _ => workbook::written(sheet, answered).map_err(|error| {
