@@ -1,6 +1,6 @@
 //! Each caution belongs to something the answer tells the reader to do, and is given once.
 
-use crate::draws::{any_document, held, near};
+use crate::draws::{any_document, held, near, to_draw_from};
 use crate::support::units::in_us_units;
 use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
@@ -119,7 +119,7 @@ fn each_caution_stands_once_and_belongs_to_what_is_told() {
     let mut failed = Vec::new();
     let mut seen: BTreeSet<String> = BTreeSet::new();
     for service in SERVICES.iter() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
         let codes = std::cell::RefCell::new(BTreeSet::new());

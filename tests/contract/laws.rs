@@ -1,7 +1,9 @@
 //! Properties that hold for any question.
 
 use crate::contract::assert_closes;
-use crate::draws::{any_document, feasible_blend, feasible_top_up, held, near, nearer};
+use crate::draws::{
+    any_document, feasible_blend, feasible_top_up, held, near, nearer, to_draw_from,
+};
 use crate::support::units::{assert_same_in_us_units, in_us_units};
 use crate::{SERVICES, service, solve};
 use proptest::prelude::*;
@@ -20,7 +22,7 @@ use sumpwright_openapi::flat;
 fn any_question_is_answered_with_a_closed_balance_or_refused() {
     for service in SERVICES.iter() {
         let answered = Cell::new(0);
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let questions = prop_oneof![
             any_document(&question_name(service.name)),
             near(&example),
@@ -61,7 +63,7 @@ pub(super) fn foreign_words<'a>(text: &'a str, foreign: &[&str]) -> Vec<&'a str>
 fn no_text_names_a_unit_of_the_other_system() {
     let mut failed: Vec<String> = Vec::new();
     for service in SERVICES.iter() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let questions =
             prop_oneof![any_document(&question_name(service.name)), near(&example)].boxed();
         // Calculations that give instructions are asked more often.
@@ -142,7 +144,7 @@ proptest! {
 #[test]
 fn us_units_are_read_alike_either_way() {
     for service in SERVICES.iter() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let result = held(60, near(&example).boxed(), |mut question| {
             question["units"] = "us".into();
             let bytes = service.answer(question.to_string().as_bytes());
@@ -183,7 +185,7 @@ struct Told;
 
 impl Visitor for Told {
     fn visit<C: Calculation>(&mut self) {
-        let example: Value = serde_json::from_str(C::EXAMPLE).expect("an example is JSON");
+        let example = to_draw_from(service(C::NAME));
         let result = held(60, near(&example).boxed(), |question| {
             let mut question = question;
             let members = question.as_object_mut().expect("an object");

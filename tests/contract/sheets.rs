@@ -1,11 +1,10 @@
 //! Job sheets: which answers have one, and what every one of them holds.
 
 use super::laws::{METRIC_WORDS, US_WORDS, foreign_words};
-use crate::draws::{any_document, held, near, nearer};
+use crate::draws::{any_document, held, near, nearer, to_draw_from};
 use crate::server::request;
 use crate::{SERVICES, service, spec};
 use proptest::prelude::*;
-use serde_json::Value;
 use std::cell::Cell;
 use sumpwright_engine::quantity::UnitSystem;
 use sumpwright_openapi::document::question_name;
@@ -69,7 +68,7 @@ fn texts(drawn: &SheetToDraw) -> Vec<String> {
 #[test]
 fn every_answer_makes_a_complete_sheet() {
     for service in with_sheets() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let questions = prop_oneof![
             any_document(&question_name(service.name)),
             near(&example),

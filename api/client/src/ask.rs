@@ -9,10 +9,11 @@ use sumpwright_openapi::lines::{Lines, NDJSON};
 use sumpwright_openapi::service::{Extent, Service, Services};
 use sumpwright_openapi::table::{TableOptions, answer_whole};
 
+/// Built on first use, once for all clients of this process; a server has its own.
+static SERVICES: LazyLock<Services> = LazyLock::new(Services::new);
+
 /// A client of a server, or of the engine in this process.
 pub struct Client {
-    /// Built on first use: a server has its own.
-    services: LazyLock<Services>,
     server: Option<Server>,
 }
 
@@ -21,13 +22,13 @@ impl Client {
     /// sent.
     #[must_use]
     pub fn in_process() -> Self {
-        Self { services: LazyLock::new(Services::new), server: None }
+        Self { server: None }
     }
 
     /// A client of a server.
     #[must_use]
     pub fn of(server: Server) -> Self {
-        Self { services: LazyLock::new(Services::new), server: Some(server) }
+        Self { server: Some(server) }
     }
 
     /// Asks a question given as a struct of the engine.
@@ -141,7 +142,7 @@ impl Client {
     /// # Ok::<(), sumpwright_client::Error>(())
     /// ```
     pub fn service(&self, calculation: &str) -> Result<&Arc<Service>, Error> {
-        let unknown = || Error::Unknown(self.services.unknown(calculation).detail);
-        self.services.get(calculation).ok_or_else(unknown)
+        let unknown = || Error::Unknown(SERVICES.unknown(calculation).detail);
+        SERVICES.get(calculation).ok_or_else(unknown)
     }
 }

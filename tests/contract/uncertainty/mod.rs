@@ -5,6 +5,7 @@ mod published;
 mod refusals;
 mod units;
 
+use crate::draws::to_draw_from;
 use crate::{SERVICES, number, solve};
 use serde_json::{Map, Value, json};
 use sumpwright_engine::document::{Pointer, Shape};
@@ -67,7 +68,7 @@ fn plain(mut record: Value) -> Value {
 #[test]
 fn every_calculation_says_how_sure_it_is() {
     for service in SERVICES.iter() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let answer = solve(service.name, &example).expect("an example is answered");
         let pointers = measured(service, &example);
         assert!(!pointers.is_empty(), "{} has nothing to measure", service.name);

@@ -1,6 +1,7 @@
 //! Uncertainty in US units is the same as in metric ones.
 
 use super::{measured, uncertain};
+use crate::draws::to_draw_from;
 use crate::support::units::in_us_units;
 use crate::{SERVICES, assert_near, number, solve};
 use serde_json::{Map, Value, json};
@@ -22,7 +23,7 @@ const OF_WORDS: [&str; 2] = ["condition", "test-plan"];
 #[test]
 fn us_units_say_the_same() {
     for service in SERVICES.iter() {
-        let example: Value = serde_json::from_str(service.example).expect("an example is JSON");
+        let example = to_draw_from(service);
         let us = in_us_units(service, &example);
         let pointers = measured(service, &example);
         let ask = |document: &Value, units: UnitSystem| {
