@@ -44,6 +44,12 @@ const log = (checks) =>
     h("ol", { reversed: true }, checks.map((one) => h("li", null, one)).reverse()),
   );
 
+/** How full a tank was found: a number with its unit, of a level or of a volume. */
+const found = ({ measured_by: by, level, volume }, { quantities }, units) =>
+  by === "level"
+    ? { isLevel: true, number: level, unit: quantities.Length.symbol[units] }
+    : { isLevel: false, number: volume, unit: quantities.Volume.symbol[units] };
+
 /** What the answer goes by, where a slip is seen, and the way to put it right; `last` tells of a kept tank's check before. */
 const goesBy = (parts, last, change) =>
   h(
@@ -101,17 +107,17 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     record,
     verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
   );
-  const unitOf = (schema) => {
-    const unit = symbol(schema, units);
-    return unit ? `\u00a0${unit}` : "";
-  };
-  const readText = `${written(shown(now))}${unitOf(spec.member(instrument, reads))}`;
-  const holds =
-    tank.measured_by === "level"
-      ? ["a level of ", tank.level, spec.quantities.Length]
-      : ["", tank.volume, spec.quantities.Volume];
-  const heldText = `${holds[0]}${written(shown(holds[1]))}\u00a0${holds[2].symbol[units]} in it`;
-  const entered = goesBy([readText, heldText], last, change);
+  const amount = (number, unit) => `${written(shown(number))}${unit ? `\u00a0${unit}` : ""}`;
+  const held = found(tank, spec, units);
+  const inIt = amount(held.number, held.unit);
+  const entered = goesBy(
+    [
+      amount(now, symbol(spec.member(instrument, reads), units)),
+      held.isLevel ? `a level of ${inIt}` : `${inIt} in it`,
+    ],
+    last,
+    change,
+  );
   const next = (expected) =>
     followUp(outcome, document, reads, expected, {
       spec,
@@ -189,14 +195,10 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
       h("input", { id, inputmode: "decimal", autocomplete: "off", value, "aria-describedby": `${id}-fault` }),
       h("p", { class: "fault", id: `${id}-fault` }),
     );
-  const filled = tank.measured_by === "level" ? tank.level : tank.volume;
+  const { isLevel, number: filled, unit } = found(tank, spec, units);
   const done = doubted === false && poured; // whether what was told is done before it is read again
   const at = done ? "then" : "now";
-  const where = tank.measured_by === "level" ? `Level ${at}` : `In the tank ${at}`;
-  const unit =
-    tank.measured_by === "level"
-      ? spec.quantities.Length.symbol[units]
-      : symbol(spec.member(spec.schemas.SumpAfter, "volume"), units);
+  const where = isLevel ? `Level ${at}` : `In the tank ${at}`;
   const rounded = Number((expected ?? filled).toPrecision(6));
   const whole = h(
     "form",
@@ -246,7 +248,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
     const asked = {
       ...document,
       reading: { ...document.reading, [member]: next[0].number },
-      tank: { ...tank, [tank.measured_by === "level" ? "level" : "volume"]: Number(volume.toPrecision(13)) },
+      tank: { ...tank, [isLevel ? "level" : "volume"]: Number(volume.toPrecision(13)) },
     };
     again(asked, done);
   });

@@ -84,7 +84,8 @@ export function correct(check, context, again) {
 async function workedOut(next, before, { spec, batch, place, ask }) {
   if (next.level !== undefined) next.volume = next.level * slope(place.tank);
   const isRead = JSON.stringify(next.reading) === JSON.stringify(before.reading);
-  if (isRead && next.volume === before.volume) return next.done ? { ...next, after: mixed(next) } : next;
+  if (isRead && next.volume === before.volume)
+    return clean(next.done ? { ...next, after: mixed(next) } : next);
   const document = documentOf(spec, batch, place, "metric");
   document.reading = next.reading;
   document.tank[amountOf(document.tank)] = next.level ?? next.volume;
@@ -103,7 +104,7 @@ async function workedOut(next, before, { spec, batch, place, ask }) {
 
 /** What stood in a place after what was done: what was in it, less what was drained, and what was added. */
 function mixed({ volume, concentration, drained = 0, added = [], after }) {
-  if (volume === undefined || concentration === undefined) return after;
+  if (concentration === undefined || !(volume >= drained)) return after;
   const parts = [{ volume: volume - drained, concentration }, ...added];
   const whole = parts.reduce((sum, one) => sum + one.volume, 0);
   const concentrate = parts.reduce((sum, one) => sum + one.volume * one.concentration, 0);
