@@ -117,6 +117,7 @@ const FILES: &[(&str, &str)] = &[
     file!("grid.js"),
     file!("key.js"),
     file!("lists.js"),
+    file!("measured.js"),
     file!("moment.js"),
     file!("morning-kept.js"),
     file!("morning-list.js"),

@@ -4,7 +4,7 @@
 
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
-import { read, typed, unread } from "../units.js";
+import { asWritten, read, roughly, shown, typed, unread } from "../units.js";
 import { written } from "../writing.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf, toDo } from "./record.js";
@@ -95,7 +95,9 @@ function fieldsOf(spec, batch, place, document, last, system) {
   const most = amount === "level" ? document.tank.full_level : document.tank.capacity;
   const member = spec.member(instrument, reads);
   // What it reads once it is corrected as told.
-  const left = last?.done && last.after && at?.(place.reading, last.after.concentration);
+  const done = last?.done && last.after;
+  const left = done && at?.(place.reading, done.concentration);
+  const standing = document.tank[amount];
   return [
     numberField({
       id: "quick-reading",
@@ -104,7 +106,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       unit: symbol(member, system),
       step,
       from: last?.reading[reads] ?? at?.(place.reading, place.band.target),
-      usual: left ? Number(left.toPrecision(3)) : last?.reading[reads],
+      usual: left ? Number(left.toFixed(placesOf(step))) : last?.reading[reads],
       before: (text) => (left ? `It was corrected to ${text}.` : `Last time it read ${text}.`),
       path: ["reading", reads],
     }),
@@ -124,10 +126,10 @@ function fieldsOf(spec, batch, place, document, last, system) {
       schema: spec.member(tank, amount),
       unit: symbol(spec.member(tank, amount), system),
       step: nice(most / 100),
-      value: document.tank[amount],
+      value: done ? roughly(standing, most) : standing,
       said: last ? (last.done ? "As it was left last time" : "As it stood last time") : "As it usually is",
       most,
-      usual: last && document.tank[amount],
+      usual: last && standing,
       before: (text) => `It held ${text} last.`,
       goes: "go",
       path: ["tank", amount],
@@ -140,6 +142,9 @@ function nice(number) {
   const power = 10 ** Math.floor(Math.log10(number));
   return [1, 2, 5, 10].find((one) => one * power >= number * 0.999) * power;
 }
+
+/** How many decimals a step has. */
+const placesOf = (step) => Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
 
 /** The next multiple of a step above a number, or below it. */
 function next(number, step, sign) {
@@ -193,10 +198,8 @@ function numberField({
   goes = "next",
   path,
 }) {
-  // To four digits, and no whole unit lost; what is left untouched is meant exactly.
-  const short = (exact) => (exact >= 1000 ? Math.round(exact) : Number(exact.toPrecision(4)));
-  const offered = value === undefined ? undefined : short(value);
-  const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const offered = value === undefined ? undefined : asWritten(value);
+  const places = placesOf(step);
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
     id,
