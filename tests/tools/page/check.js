@@ -14,6 +14,7 @@ const { dailyCheck, goOn, nothingLeaves, stateNow } = require("./kept");
 const { paces } = require("./paces");
 const { slips } = require("./slips");
 const { amounts } = require("./amounts");
+const { unsaid } = require("./unsaid");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
@@ -41,6 +42,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       paces,
       slips,
       amounts,
+      unsaid,
       otherWays,
       goOn,
       stateNow,
