@@ -23,6 +23,12 @@ const STANDING = {
   above: ["watch", "Too strong"],
 };
 
+/** What disturbs an instrument that is looked through: oil, which a shop finds in a tank and no scale shows. */
+const oilIn = ({ assumptions }, { method }, reads) =>
+  ["refractometer", "refractive_index"].includes(method)
+    ? assumptions.filter(({ pointer }) => pointer === `/sump/reading/${reads}`)
+    : [];
+
 /** Whether something has to be poured or drained: out of the band, or to fill the tank. */
 function needed({ record, strength, tank }) {
   const { drain, add, after } = record.answer;
@@ -98,6 +104,13 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
       isLevel && [", at a level of ", strong(level, spec.quantities.Length)],
       ".",
     );
+  // Where oil may read as concentrate, it comes before water that is poured for it.
+  const oil = oilIn(record, document.reading, reads);
+  const thins = does.now && standing === "above";
+  const first = thins
+    ? [...(record.findings ?? []), ...oil.map((one) => ({ ...one, severity: "note" }))]
+    : record.findings;
+  const careOf = (list) => cautions(thins ? list : [...oil, ...list]);
   const { steps } = stepsOf(figures, recordSchema, record);
   const straight = {
     pointer: "",
@@ -157,7 +170,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     head,
     entered,
     picture,
-    findings(record.findings),
+    findings(first),
     does.now && [then(), steps],
     !does.now &&
       does.moved &&
@@ -175,7 +188,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
         steps,
         cautions(record.cautions),
       ),
-    cautions(does.now ? record.cautions : strength.cautions),
+    careOf(does.now ? record.cautions : strength.cautions),
     next(does.now ? (level ?? holds) : undefined),
     log(checks),
     unfolded,

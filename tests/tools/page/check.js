@@ -15,6 +15,7 @@ const { paces } = require("./paces");
 const { slips } = require("./slips");
 const { amounts } = require("./amounts");
 const { unsaid } = require("./unsaid");
+const { steady } = require("./steady");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
@@ -43,6 +44,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       slips,
       amounts,
       unsaid,
+      steady,
       otherWays,
       goOn,
       stateNow,
