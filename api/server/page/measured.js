@@ -1,14 +1,13 @@
 // What an answer tells somebody to measure out, as its sentences have it, and what the tank then comes to: the
 // numbers that are read, beside which the exact ones would be others for the same pour.
 
-import { read } from "./units.js";
 import { volumeIn } from "./writing.js";
 
 /** A step's amount as its sentence says it; the exact one where that has none. */
 function toldIn(step) {
   if (!step) return 0; // nobody is told to pour it
-  const told = read(volumeIn(step.text) ?? "");
-  return typeof told === "number" ? told : step.volume;
+  const told = Number(volumeIn(step.text)); // the engine writes a point, and nothing between thousands
+  return Number.isFinite(told) ? told : step.volume;
 }
 
 const DRAINS = ["drain", "draw_off"];

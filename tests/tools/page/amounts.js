@@ -84,7 +84,26 @@ async function typedOnes(page, base, place) {
 async function digits(page) {
   const found = await page.evaluate(async () => {
     const { roughly, shownAsWritten } = await import("/page/units.js");
+    const { measuredOut } = await import("/page/measured.js");
+    const { volume, added, drained } = measuredOut({
+      drain: 0,
+      add: [
+        { name: "concentrate", volume: 0.3269 },
+        { name: "a 20 L can", volume: 1.6268 },
+        { name: "water", volume: 0 },
+      ],
+      after: { volume: 41.9537 },
+      steps: [
+        { name: "a 20 L can", volume: 1.6268, text: "Pour 1.625 L of a 20 L can into a clean vessel." },
+        { name: "concentrate", volume: 0.3269, text: "Stir 0.325 L of concentrate in slowly." },
+        { volume: 1.9537, text: "Pour 1.95 L of this premix (20 %) into the sump." },
+        { text: "Let the fluid circulate." },
+      ],
+    });
     return [
+      [volume, volume, 41.95],
+      [added, added.join(), "0.325,1.625,0"],
+      [drained, drained, 0],
       [722.5, roughly(722.5), 723],
       [1234.4, roughly(1234.4), 1230],
       [85.26, roughly(85.26), 85.3],

@@ -55,6 +55,8 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
   });
   // Enter goes on to the next number, so that none is taken unseen.
   form.addEventListener("keydown", (event) => {
+    // A key that is held means no more than once.
+    if (event.key === "Enter" && event.repeat) return event.preventDefault();
     const at = fields.findIndex((one) => one.input === event.target);
     if (event.key !== "Enter" || event.isComposing || at < 0 || at === fields.length - 1) return;
     event.preventDefault();
