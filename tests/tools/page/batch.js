@@ -49,6 +49,11 @@ async function batch(browser, base) {
     "Take care",
     "a lean sump under oil then looks right",
   );
+  const last = plain(await page.textContent(".steps li:last-child"));
+  check(
+    last.startsWith("Reread Let the fluid") && last.includes("must then read 4.8 °Brix"),
+    `the step in which the scale is read says “${last}”`,
+  );
   const care = async () => plain(await page.textContent(".care"));
   check((await care()).includes("Tramp oil"), `of oil under a reading it says: ${await care()}`);
   check((await page.locator(".statement .shape").count()) === 1, "the statement has no shape");
