@@ -3,9 +3,10 @@
 import { behind, cautions, doubts, findings, statement, verdict } from "./answer.js";
 import { slope } from "./batch.js";
 import { h } from "./dom.js";
+import { measuredOut } from "./measured.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
-import { read, shown, unread } from "./units.js";
+import { asWritten, read, roughly, shown, shownAsWritten, typed, unread } from "./units.js";
 import { told, written, writtenIn } from "./writing.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
@@ -21,6 +22,12 @@ const STANDING = {
   in_band: ["good", "In band"],
   above: ["watch", "Too strong"],
 };
+
+/** What disturbs an instrument that is looked through: oil, which a shop finds in a tank and no scale shows. */
+const oilIn = ({ assumptions }, { method }, reads) =>
+  ["refractometer", "refractive_index"].includes(method)
+    ? assumptions.filter(({ pointer }) => pointer === `/sump/reading/${reads}`)
+    : [];
 
 /** Whether something has to be poured or drained: out of the band, or to fill the tank. */
 function needed({ record, strength, tank }) {
@@ -65,7 +72,7 @@ const goesBy = (parts, last, change) =>
  */
 export function show(outcome, { figures, recordSchema, checks, again, change, last, document, picture }) {
   const { record, strength, tank } = outcome;
-  const { after } = record.answer;
+  const { volume } = measuredOut(record.answer);
   const { standing, concentration } = strength.answer;
   const { spec, units } = figures;
   const { schema: instrument } = spec.branchOf(spec.schemas.StrengthReading, document.reading);
@@ -80,34 +87,42 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
   const inBand = standing === "in_band" && !does.now;
   const text = inBand ? `Nothing to correct. ${strength.statement}` : record.statement;
   const check = writtenIn(
-    `Read ${shown(now)}, which is ${shown(concentration)}\u00a0%. ${word}${inBand ? "." : `. ${text}`}`,
+    `Read ${shownAsWritten(now)}, which is ${shown(concentration)}\u00a0%. ${word}${inBand ? "." : `. ${text}`}`,
   );
   if (checks.at(-1) !== check) checks.push(check);
-  const level = tank.measured_by === "level" ? after.volume / slope(tank) : undefined;
+  const isLevel = tank.measured_by === "level";
+  const holds = roughly(volume, tank.capacity);
+  const level = isLevel ? roughly(volume / slope(tank), tank.full_level) : undefined;
+  const strong = (number, { symbol: names }) =>
+    h("b", null, `${written(shown(number))}\u00a0${names[units]}`);
   const then = () =>
     h(
       "p",
       null,
       "The tank then holds ",
-      h("b", null, figures.plain(spec.member(spec.schemas.SumpAfter, "volume"), after.volume)),
-      level !== undefined && [
-        ", at a level of ",
-        h("b", null, `${written(shown(level))}\u00a0${spec.quantities.Length.symbol[units]}`),
-      ],
+      strong(holds, spec.quantities.Volume),
+      isLevel && [", at a level of ", strong(level, spec.quantities.Length)],
       ".",
     );
+  // Where oil may read as concentrate, it comes before water that is poured for it.
+  const oil = oilIn(record, document.reading, reads);
+  const thins = does.now && standing === "above";
+  const first = thins
+    ? [...(record.findings ?? []), ...oil.map((one) => ({ ...one, severity: "note" }))]
+    : record.findings;
+  const careOf = (list) => cautions(thins ? list : [...oil, ...list]);
   const { steps } = stepsOf(figures, recordSchema, record);
   const straight = {
     pointer: "",
     text: "The tank’s walls were assumed to be straight, so that volume is proportional to level.",
   };
-  const assumptions = level === undefined ? record.assumptions : [...record.assumptions, straight];
+  const assumptions = !isLevel ? record.assumptions : [...record.assumptions, straight];
   const head = statement(
     text,
     record,
     verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
   );
-  const amount = (number, unit) => `${written(shown(number))}${unit ? `\u00a0${unit}` : ""}`;
+  const amount = (number, unit) => `${written(shownAsWritten(number))}${unit ? `\u00a0${unit}` : ""}`;
   const held = found(tank, spec, units);
   const inIt = amount(held.number, held.unit);
   const entered = goesBy(
@@ -155,7 +170,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     head,
     entered,
     picture,
-    findings(record.findings),
+    findings(first),
     does.now && [then(), steps],
     !does.now &&
       does.moved &&
@@ -173,8 +188,8 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
         steps,
         cautions(record.cautions),
       ),
-    cautions(does.now ? record.cautions : strength.cautions),
-    next(does.now ? (level ?? after.volume) : undefined),
+    careOf(does.now ? record.cautions : strength.cautions),
+    next(does.now ? (level ?? holds) : undefined),
     log(checks),
     unfolded,
   ];
@@ -199,7 +214,9 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
   const done = doubted === false && poured; // whether what was told is done before it is read again
   const at = done ? "then" : "now";
   const where = isLevel ? `Level ${at}` : `In the tank ${at}`;
-  const rounded = Number((expected ?? filled).toPrecision(6));
+  // What was left in the field is no typing of anybody's, and is meant as it stood there.
+  const meant = expected ?? filled;
+  const offered = typed(asWritten(meant));
   const whole = h(
     "form",
     { class: "again", novalidate: true, "aria-labelledby": "again" },
@@ -207,7 +224,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
       "h3",
       { id: "again" },
       doubted !== false
-        ? `You typed ${written(shown(doubted))}. What does it read?`
+        ? `You typed ${written(shownAsWritten(doubted))}. What does it read?`
         : done
           ? "Poured as told, mixed, and read again?"
           : "Read again?",
@@ -223,7 +240,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
         null,
         symbol(spec.member(reading, member), units),
       ),
-      field("next-volume", where, rounded, unit),
+      field("next-volume", where, offered, unit),
     ),
     h("p", { class: "buttons" }, h("button", { class: "main" }, "Check again")),
   );
@@ -231,9 +248,7 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
     event.preventDefault();
     const next = ["next-reading", "next-volume"].map((id) => {
       const input = whole.querySelector(`#${id}`);
-      // What was left in the field is no typing of anybody's.
-      const number =
-        id === "next-volume" && input.value === String(rounded) ? rounded : read(input.value, most[id]);
+      const number = id === "next-volume" && input.value === offered ? meant : read(input.value, most[id]);
       const fault =
         number === undefined ? "A number is missing here." : typeof number === "string" ? unread(number) : "";
       input.toggleAttribute("aria-invalid", false);
@@ -243,12 +258,10 @@ function followUp({ tank }, document, member, expected, { spec, units, again, do
     });
     const wrong = next.find((one) => one.fault);
     if (wrong) return wrong.input.focus();
-    // It is meant exactly.
-    const volume = next[1].number === rounded ? (expected ?? filled) : next[1].number;
     const asked = {
       ...document,
       reading: { ...document.reading, [member]: next[0].number },
-      tank: { ...tank, [isLevel ? "level" : "volume"]: Number(volume.toPrecision(13)) },
+      tank: { ...tank, [isLevel ? "level" : "volume"]: next[1].number },
     };
     again(asked, done);
   });

@@ -54,6 +54,9 @@ export function schema(spec) {
     },
   };
   const $ref = (name) => `#/components/schemas/${name}`;
+  const band = spec.resolve(spec.schemas.StrengthBand);
+  // Their titles say all of it.
+  const untold = (names) => names.map((name) => [name, { ...spec.member(band, name), description: "" }]);
   return {
     type: "object",
     required: ["units", "tank", "reading", "band"],
@@ -68,7 +71,11 @@ export function schema(spec) {
         },
       },
       reading: { $ref: $ref("StrengthReading"), description: "" },
-      band: { $ref: $ref("StrengthBand"), description: "What the fluid is to be kept in." },
+      band: {
+        ...band,
+        description: "What the fluid is to be kept in.",
+        properties: { ...band.properties, ...Object.fromEntries(untold(["low", "high"])) },
+      },
       vessel: TopUpQuestion.properties.vessel,
       premix_at_most: TopUpQuestion.properties.premix_at_most,
       stocks: TopUpQuestion.properties.stocks,

@@ -30,6 +30,10 @@ export function announce(task, focus) {
   say("Loading the form …");
 }
 
+/** What is usually said in a task: its example, without what is folded all the same. */
+const usual = ({ shape, folded = [] }) =>
+  Object.fromEntries(Object.entries(shape).filter(([name]) => !folded.includes(name)));
+
 /** Opens a task with entries, with none (`null`), or with those of before. Gives whether its form
  *  is there. */
 export async function open(task, document, focus) {
@@ -49,10 +53,30 @@ export async function open(task, document, focus) {
   if (entered) switchTo(entered.units);
   now.form = new Form(now.spec, task.schema, by("fields"), edited);
   const { units, spec } = now;
-  now.form.open(entered ? { ...spec.blank(task.schema, {}), ...entered, units } : blank(), example);
+  now.form.open(entered ? { ...spec.blank(task.schema, {}), ...entered, units } : blank(), usual(task));
   by("form").hidden = false;
   task.opened?.();
   return true;
+}
+
+/** The next box after this one that has to be filled in and is empty. */
+const nextEmpty = (input) =>
+  [...by("fields").querySelectorAll("input[aria-required]")].find(
+    (one) =>
+      one.value === "" &&
+      one.checkVisibility() &&
+      input.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING,
+  );
+
+/** In a batch check Enter leads from number to number, and from the last one to the answer. */
+export function goOn(event) {
+  if (!now.task?.batch || !event.target.matches("input[inputmode=decimal]")) return;
+  const next = nextEmpty(event.target);
+  if (event.type === "focusin") event.target.enterKeyHint = next ? "next" : "go";
+  else if (next && event.key === "Enter" && !event.isComposing) {
+    event.preventDefault();
+    next.focus();
+  }
 }
 
 function edited() {
@@ -73,11 +97,11 @@ function replace(document, text) {
   const entered = structuredClone(form.document);
   now.place = undefined; // whatever is entered now is of no kept tank
   forget();
-  form.open(document, task.shape);
+  form.open(document, usual(task));
   keep();
   undoable(text, () => {
     if (now.form !== form) return;
-    form.open(now.spec.convert(task.schema, entered, now.units), task.shape);
+    form.open(now.spec.convert(task.schema, entered, now.units), usual(task));
     keep();
   });
 }

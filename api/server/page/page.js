@@ -3,7 +3,7 @@
 import { askAgain, submit } from "./answering.js";
 import { ask, Lost, otherSchemas, schemas, unoffered } from "./ask.js";
 import { by, h } from "./dom.js";
-import { announce, clear, close, copyLink, fillIn, open, switchTo } from "./entries.js";
+import { announce, clear, close, copyLink, fillIn, goOn, open, switchTo } from "./entries.js";
 import { listenForUndo } from "./kept/undo.js";
 import { keyFromAddress, keyTaken } from "./key.js";
 import { say, setKey, showKey, tell, unanswered } from "./notice.js";
@@ -189,6 +189,7 @@ async function start() {
   });
   by("units").addEventListener("change", (event) => changeUnits(event.target.value));
   by("form").addEventListener("submit", submit);
+  for (const name of ["focusin", "keydown"]) by("fields").addEventListener(name, goOn);
   by("example").addEventListener("click", fillIn);
   by("clear").addEventListener("click", clear);
   by("link").addEventListener("click", copyLink);

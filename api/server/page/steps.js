@@ -34,10 +34,12 @@ function list(figures, schema, steps) {
     { class: "steps" },
     steps.map((step) => {
       const stock = step.stock ?? step.name;
+      // A stock has its strength in its name; where a scale is read, a strength beside it is read for its mark.
+      const isElsewhere = stock || step.mark !== undefined;
       const rest = Object.entries(step)
         .filter(
           ([name, value]) =>
-            !SAID.includes(name) && typeof value !== "object" && !(stock && name === "concentration"),
+            !SAID.includes(name) && typeof value !== "object" && !(isElsewhere && name === "concentration"),
         )
         .map(([name, value]) => ({ name, value, schema: spec.member(item, name) }));
       const amount = ({ value, schema: s }) => typeof value === "number" && brief(s, units);

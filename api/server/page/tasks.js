@@ -52,6 +52,7 @@ export function everyTask(spec) {
       schema: batch.schema(spec),
       asks: find("top-up").question,
       batch: true,
+      folded: ["reference"],
       load: undefined,
       sheet: false,
       chart: false,

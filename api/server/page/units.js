@@ -110,12 +110,34 @@ export function typed(number) {
   return whole.length <= 9 ? whole : String(Number(number.toPrecision(6)));
 }
 
-/** A number as it is read at arm's length: four digits, and no whole unit lost. */
-export function shown(number) {
+/** A number to so many digits, and no whole unit lost. */
+const toDigits = (number, digits) =>
+  Math.abs(number) >= 10 ** (digits - 1) ? Math.round(number) : Number(number.toPrecision(digits));
+
+/** How many digits somebody wrote at most; a longer number was worked out or converted. */
+const WRITTEN_MOST = 7;
+
+const digitsOf = (number) => (String(number).length <= WRITTEN_MOST ? WRITTEN_MOST : 4);
+
+/** A number as somebody wrote it; what was worked out or converted to four digits. */
+export const asWritten = (number) => toDigits(number, digitsOf(number));
+
+/** The same, to be read. */
+export const shownAsWritten = (number) => shown(number, digitsOf(number));
+
+/** What stands in a tank when something was poured into it: three digits, as a picture of it says, and `most` at most. */
+export function roughly(number, most = Infinity) {
+  const places = 2 - Math.floor(Math.log10(number || 1));
+  const unit = 10 ** Math.abs(places);
+  const rounded = places >= 0 ? Math.round(number * unit) / unit : Math.round(number / unit) * unit;
+  return Math.min(rounded, most);
+}
+
+/** A number as it is read at arm's length: four digits unless said otherwise, and no whole unit lost. */
+export function shown(number, digits = 4) {
   if (number === 0) return "0";
-  const size = Math.abs(number);
-  if (size < 1e-9) return "0"; // what rounding leaves of nothing
-  const rounded = size >= 1000 ? Math.round(number) : Number(number.toPrecision(4));
+  if (Math.abs(number) < 1e-9) return "0"; // what rounding leaves of nothing
+  const rounded = toDigits(number, digits);
   const [whole, rest] = String(rounded).split(".");
   const grouped = whole.replace(/\B(?=(\d{3})+$)/g, whole.length > 4 ? "\u202f" : "");
   return rest ? `${grouped}.${rest}` : grouped;

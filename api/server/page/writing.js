@@ -57,6 +57,10 @@ export function measuredIn(sentence) {
   return new Set(units.map((unit) => (VOLUMES.includes(unit) ? "volume" : unit)));
 }
 
+/** The digits of the first volume in a sentence; nothing where there is none. */
+export const volumeIn = (sentence) =>
+  [...sentence.matchAll(AMOUNT)].find(({ groups }) => ["L", "US gal"].includes(groups.unit))?.[1];
+
 const DAY_OR_AMOUNT = new RegExp(`(?<day>\\d{4}-\\d{2}-\\d{2})|${AMOUNT.source}`, "gu");
 
 /** A number with its decimals as this person writes them. */

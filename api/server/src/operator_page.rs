@@ -27,7 +27,8 @@
 //!   program are folded. Print takes what comes before the folds. Light or dark is the device's preference.
 //! - **The device remembers, the service does not.** Tanks, machines and their checks lie in the browser's
 //!   database (`page/kept/`), through a small library that is vendored with its licence; what they give is an ordinary
-//!   question. Links and codes carry what is constant of a place in the fragment.
+//!   question. What was poured is kept as it was told, measured out, and not exactly: it is what somebody did. Links and
+//!   codes carry what is constant of a place in the fragment.
 //! - **Workbooks are read and written in the page** (`page/workbook/`), so that it can be done where no service
 //!   answers. A vendored library packs and unpacks them; what it lies in is fetched when the first one is
 //!   wanted. Libraries that read or write whole workbooks were passed over: there is one for each way, each with
@@ -117,6 +118,7 @@ const FILES: &[(&str, &str)] = &[
     file!("grid.js"),
     file!("key.js"),
     file!("lists.js"),
+    file!("measured.js"),
     file!("moment.js"),
     file!("morning-kept.js"),
     file!("morning-list.js"),

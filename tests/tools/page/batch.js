@@ -33,6 +33,8 @@ async function says(page, reads, more, ...wanted) {
 async function batch(browser, base) {
   const { context, page } = await fresh(browser, base, "phone");
   await open(page, base, "batch");
+  const folded = await page.locator("[id='at/reference']").count();
+  check(folded === 0, "a reference is asked for before it is wanted");
   await fill(page, TANK);
 
   // 3.4 · 1.25 = 4.25 %: 640 · (6 − 4.25) / (20 − 6) = 80 L of a premix of 20 %.
@@ -45,7 +47,15 @@ async function batch(browser, base) {
     "must then read 4.8 °Brix",
     "720 L",
     "Take care",
+    "a lean sump under oil then looks right",
   );
+  const last = plain(await page.textContent(".steps li:last-child"));
+  check(
+    last.startsWith("Reread Let the fluid") && last.includes("must then read 4.8 °Brix"),
+    `the step in which the scale is read says “${last}”`,
+  );
+  const care = async () => plain(await page.textContent(".care"));
+  check((await care()).includes("Tramp oil"), `of oil under a reading it says: ${await care()}`);
   check((await page.locator(".statement .shape").count()) === 1, "the statement has no shape");
 
   // Who writes a comma is answered with one.
@@ -70,6 +80,13 @@ async function batch(browser, base) {
 
   // 6 · 1.25 = 7.5 %: 640 · 1.5 / 6 = 160 L of water.
   await says(page, "6", { "/tank/volume": "640" }, "Too strong", "160 L of water", "800 L");
+  // Oil that reads as concentrate would make it wrong to pour that water: it is said before.
+  const oil = await page.$eval(
+    "#answer",
+    (whole) => whole.innerText.indexOf("Tramp oil") - whole.innerText.indexOf("What to do"),
+  );
+  check(oil < 0, "what oil does to a rich reading is not said before what to do");
+  check(!(await care()).includes("Tramp oil"), "of oil it is said twice");
   // 980 L at 7.5 % in a machine that holds 1000 L: filled up with water and diluted from day to day.
   await says(page, "6", { "/tank/volume": "980" }, "Too strong", "20 L of water", "Do not drain it");
   // In a stirred tank: at 6 %, 7.5 % stays in 800 L, so 180 L leave and 200 L come in;
@@ -82,7 +99,7 @@ async function batch(browser, base) {
   );
   await page.click("[id='at/vessel:stirred_tank']");
   await says(page, "6", { "/tank/volume": "980" }, "Too strong", "Draw 180 L off", "200 L of water");
-  await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "11.8 L", "651.9 L");
+  await says(page, "3,4", { "/tank/volume": "640" }, "Too weak", "11.8 L", "holds 652 L");
 
   // Full and too weak, and nothing may be drained: no word of nothing being wrong.
   await page.click("[id='at/draining:not_allowed']");
@@ -103,14 +120,14 @@ async function batch(browser, base) {
     "800 L",
   );
 
-  // By level, 800 mm when full and 512 mm now: the same 640 L; 651.91 L stand at 521.5 mm.
+  // By level, 800 mm when full and 512 mm now: the same 640 L; 651.8 L stand at 521.4 mm.
   await page.click("[id='at/tank/measured_by:level']");
   await says(
     page,
     "3.4",
     { "/tank/full_level": "800", "/tank/level": "512" },
     "11.8 L",
-    "at a level of 521.5 mm",
+    "at a level of 521 mm",
     "walls were assumed to be straight",
   );
 

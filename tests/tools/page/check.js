@@ -13,6 +13,9 @@ const { handedKey, key, taken } = require("./key");
 const { dailyCheck, goOn, nothingLeaves, stateNow } = require("./kept");
 const { paces } = require("./paces");
 const { slips } = require("./slips");
+const { amounts } = require("./amounts");
+const { unsaid } = require("./unsaid");
+const { steady } = require("./steady");
 const { exchange, handed, otherWays } = require("./kept-ways");
 const { documentation } = require("./documentation");
 const { focus, heard } = require("./focus");
@@ -39,6 +42,9 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       dailyCheck,
       paces,
       slips,
+      amounts,
+      unsaid,
+      steady,
       otherWays,
       goOn,
       stateNow,

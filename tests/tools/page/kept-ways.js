@@ -201,14 +201,15 @@ async function otherWays(browser, base) {
   await page.fill("#quick-amount", "15");
   await page.keyboard.press("Enter");
   await page.waitForSelector(".noted");
-  // By hand: 15 of 20 in are 75 of 100 US gal; 3 mL × 1.5 = 4.5 %; 75 × 1.5 / (20 − 6) US gal of 20 % are added.
+  // By hand: 15 of 20 in are 75 of 100 US gal; 3 mL × 1.5 = 4.5 %; 75 × 1.5 / (20 − 6) US gal of 20 % are to be added, of
+  // which a fifth is concentrate: 1.607 and 6.429, measured out to 0.02.
   const [one] = (await stored(page)).checks;
   const gallon = 3.785411784;
   check(
     Math.abs(one.volume - 75 * gallon) < 1e-9 && Math.abs(one.level - 381) < 1e-9,
     `it holds ${one.volume} L`,
   );
-  const after = (75 + (75 * 1.5) / 14) * gallon;
+  const after = (75 + 1.6 + 6.42) * gallon;
   check(Math.abs(one.after.volume - after) < 1e-6 && one.concentration === 4.5, `then ${one.after.volume} L`);
 
   await page.goto("about:blank");
@@ -228,7 +229,8 @@ async function otherWays(browser, base) {
     begun?.reading.brix === 5.6 &&
       Math.abs(begun.volume - 140) < 1e-9 &&
       begun.standing === "in_band" &&
-      Math.abs(begun.added[0].volume - 6.2) < 1e-9,
+      // 6.2 L are 1.638 US gal, of which the fiftieth is measured to 0.02.
+      Math.abs(begun.added[0].volume - 1.64 * gallon) < 1e-9,
     `a top-up's reading is kept as ${JSON.stringify(begun)}`,
   );
   await enter(page, "5.2");

@@ -109,6 +109,19 @@ async function correction(page) {
   await page.click("table.checks button");
   await page.waitForSelector("dialog.correct[open]");
   await audit(page, "correcting a check");
+  const marked = () =>
+    page.evaluate(() => {
+      const { id, value, selectionStart, selectionEnd } = document.activeElement;
+      return `${id} ${value.slice(selectionStart, selectionEnd)}`;
+    });
+  check((await marked()) === "correct-reading-brix 6.5", `correcting begins at “${await marked()}”`);
+  for (const [id, text] of [
+    ["correct-volume", "196"],
+    ["correct-reading-brix", "6.5"],
+  ]) {
+    await page.tap(`#${id}`);
+    check((await marked()) === `${id} ${text}`, `a tap on ${id} marks “${await marked()}”`);
+  }
   await page.fill("#correct-reading-brix", "4");
   await page.click("dialog.correct button.main");
   await page.waitForSelector("table.checks:has-text('= 5')");

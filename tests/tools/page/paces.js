@@ -28,7 +28,14 @@ async function first(page, base) {
     await page.goto(`${base}/`);
     await page.waitForSelector("#fields .field");
   });
-  for (const [pointer, number] of TANK) await hand.type(`[id="at${pointer}"]`, number);
+  // Enter leads to the next number.
+  const [[start, number], ...others] = TANK;
+  await hand.type(`[id="at${start}"]`, number);
+  for (const [pointer, text] of others) {
+    await hand.goOn(text);
+    const at = await page.evaluate(() => document.activeElement.id);
+    check(at === `at${pointer}`, `Enter leads to ${at} and not to ${pointer}`);
+  }
   await hand.enter();
   await hand.wait(() => answered(page));
   const told = (await page.textContent("#statement .headline")).replaceAll("\u00a0", " ");

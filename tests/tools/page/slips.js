@@ -57,8 +57,8 @@ async function jump(page, base) {
   await ask("5.2");
   await page.waitForSelector(".noted");
   await ask("15");
-  const back = await page.textContent("#quick-reading-fault");
-  check(back.includes("Last time it read 5.2"), `15 after 5.2 is taken: “${back}”`);
+  const back = (await page.textContent("#quick-reading-fault")).replaceAll("\u00a0", " ");
+  check(back.includes("Last time it read 5.2 °Brix. Is 15 °Brix right?"), `15 after 5.2 is taken: “${back}”`);
   check((await stored(page)).checks.length === 1, "a reading that is asked back is written down");
   await enter(page);
   await page.waitForSelector(".noted");
@@ -100,7 +100,7 @@ async function inNoTime(page, base, place) {
   await page.fill("#quick-amount", "18");
   await enter(page, "15.1");
   const far = (await page.textContent("#quick-amount-fault")).replaceAll("\u00a0", " ");
-  check(far.startsWith("It held 180 L last. If 18 is right"), `18 L after 180 L are taken: “${far}”`);
+  check(far.startsWith("It held 180 L last. Is 18 L right?"), `18 L after 180 L are taken: “${far}”`);
   await page.fill("#quick-amount", "181");
   await enter(page);
   await page.waitForSelector(".noted");

@@ -82,6 +82,14 @@ class Touches {
     this.touches += text.length;
   }
 
+  /** Goes on with the key of the screen to the next number, and types it. */
+  async goOn(text) {
+    await this.page.keyboard.press("Enter");
+    this.think();
+    for (const key of text) await this.page.keyboard.press(key);
+    this.touches += 1 + text.length;
+  }
+
   /** Ends with the key of the screen that sends a form. */
   async enter() {
     this.think();

@@ -2,8 +2,9 @@
 
 import { answer } from "../batch.js";
 import { h } from "../dom.js";
+import { mixed } from "../measured.js";
 import { pointer, symbol, titled } from "../schema.js";
-import { convert, read, typed, unread } from "../units.js";
+import { asWritten, convert, read, typed, unread } from "../units.js";
 import { amountOf, documentOf, scaleOf, slope } from "./place.js";
 import { checkOf, checkSchema, clean, moment, toDo } from "./record.js";
 import { undoable } from "./undo.js";
@@ -85,7 +86,7 @@ async function workedOut(next, before, { spec, batch, place, ask }) {
   if (next.level !== undefined) next.volume = next.level * slope(place.tank);
   const isRead = JSON.stringify(next.reading) === JSON.stringify(before.reading);
   if (isRead && next.volume === before.volume)
-    return clean(next.done ? { ...next, after: mixed(next) } : next);
+    return clean(next.done ? { ...next, after: mixed(next) ?? next.after } : next);
   const document = documentOf(spec, batch, place, "metric");
   document.reading = next.reading;
   document.tank[amountOf(document.tank)] = next.level ?? next.volume;
@@ -99,16 +100,7 @@ async function workedOut(next, before, { spec, batch, place, ask }) {
   const anew = { ...checkOf(spec, place, document, outcome), id, at };
   if (!done) return clean({ ...anew, done: toDo(anew) ? done : undefined });
   const corrected = { ...anew, told, drained, added, done };
-  return clean({ ...corrected, after: mixed(corrected) });
-}
-
-/** What stood in a place after what was done: what was in it, less what was drained, and what was added. */
-function mixed({ volume, concentration, drained = 0, added = [], after }) {
-  if (concentration === undefined || !(volume >= drained)) return after;
-  const parts = [{ volume: volume - drained, concentration }, ...added];
-  const whole = parts.reduce((sum, one) => sum + one.volume, 0);
-  const concentrate = parts.reduce((sum, one) => sum + one.volume * one.concentration, 0);
-  return whole > 0 ? { volume: whole, concentration: concentrate / whole } : after;
+  return clean({ ...corrected, after: mixed(corrected) ?? corrected.after });
 }
 
 const set = (whole, [step, ...rest], value) => {
@@ -156,9 +148,8 @@ function numberField(path, schema, kept, title, system) {
   });
   input.addEventListener("focus", () => input.select());
   const before = kept === undefined ? undefined : fromMetric(kept, schema.unit, system);
-  // What was worked out, to as many digits as anybody measures; left untouched it is meant exactly.
-  input.value =
-    before === undefined ? "" : typed(path.includes("added") ? Number(before.toPrecision(4)) : before);
+  // Left untouched it is meant exactly.
+  input.value = before === undefined ? "" : typed(asWritten(before));
   const untouched = input.value;
   const one = {
     path,

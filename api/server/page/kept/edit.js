@@ -1,6 +1,6 @@
 // A tank or machine is described once: what it holds, how it is read, what it is kept in.
 
-import { h } from "../dom.js";
+import { by, h } from "../dom.js";
 import { Form } from "../form.js";
 import { contradictions, judge } from "./judge.js";
 import { filledPlace, madePlace, placeSchema } from "./place.js";
@@ -54,4 +54,6 @@ export function edit(host, { spec, batch, units, place, draft, keep, remove, bac
     ),
   );
   form.open({ ...blank, kind: "machine", ...given, units: system }, USUAL);
+  // Of what is filled in already the name is missing.
+  if (draft && !draft.name) by("at/name").focus({ preventScroll: true });
 }

@@ -6,6 +6,7 @@ import { correct } from "./correct.js";
 import { forecastQuestion, lossesQuestion, stateQuestion } from "./questions.js";
 import { toDo } from "./record.js";
 import { timeline } from "./timeline.js";
+import { undoable } from "./undo.js";
 import { badge, filled, readingText, when } from "./words.js";
 
 /** Draws it. */
@@ -95,7 +96,7 @@ function row(check, spec, units, context, again) {
       null,
       check.told ??
         (check.standing === "in_band" ? "Nothing to do." : "What to do was not worked out again."),
-      toDo(check) && h("p", null, h("strong", null, doneText(check))),
+      toDo(check) && said(check, context, again),
       h(
         "p",
         null,
@@ -114,8 +115,34 @@ function row(check, spec, units, context, again) {
   );
 }
 
-const doneText = (check) =>
-  check.done === undefined ? "Not said whether it was done." : check.done ? "Done." : "Not done.";
+/** Whether what was told was done; where nobody said so it is asked. */
+function said(check, { store }, again) {
+  const strong = (text) => h("p", null, h("strong", null, text));
+  if (check.done !== undefined) return strong(check.done ? "Done." : "Not done.");
+  const say = async (done) => {
+    await store.keepCheck({ ...check, done });
+    await again();
+    undoable(done ? "Noted: done." : "Noted: not done.", async () => {
+      await store.keepCheck(check);
+      await again();
+    });
+  };
+  const button = (done, text) =>
+    h(
+      "button",
+      {
+        type: "button",
+        class: "small",
+        "aria-label": `${text}, at the check of ${when(check.at)}`,
+        onclick: () => say(done),
+      },
+      text,
+    );
+  return [
+    strong("Not said whether it was done."),
+    h("p", { class: "buttons" }, button(true, "Done as told"), button(false, "Not done")),
+  ];
+}
 
 const legend = (checks) =>
   checks.length > 1

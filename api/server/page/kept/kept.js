@@ -104,6 +104,7 @@ export class Kept {
     h("a", { class: "button small", href: `#kept/${place.id}/edit` }, "Change"),
     h("a", { class: "button small", href: `#kept/${place.id}/label` }, "Label, link"),
     h("button", { type: "button", class: "small", onclick: () => this.another(place) }, "One more like it"),
+    h("a", { class: "button small", href: "#kept" }, "All tanks and machines"),
   ];
 
   /** A new place that begins as this one is, without its name and how much it holds. */
@@ -130,9 +131,8 @@ export class Kept {
         this.again(`#kept/${place.id}`);
       });
     };
-    quick(this.host, { ...this.plain(), place, last, offer, check, settle });
-    const all = h("a", { class: "button small", href: "#kept" }, "All tanks and machines");
-    if (!offer) this.host.append(h("p", { class: "buttons" }, this.more(place), all));
+    const more = !offer && h("p", { class: "buttons" }, this.more(place));
+    quick(this.host, { ...this.plain(), place, last, offer, check, settle, more });
   }
 
   async labels(places, back) {

@@ -4,7 +4,7 @@
 
 import { h } from "../dom.js";
 import { symbol, titled } from "../schema.js";
-import { read, typed, unread } from "../units.js";
+import { asWritten, read, roughly, shown, typed, unread } from "../units.js";
 import { written } from "../writing.js";
 import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf, toDo } from "./record.js";
@@ -16,19 +16,28 @@ const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goe
 
 /**
  * Draws it; `check` is called with the document to ask, and `settle` with whether what was told last time was
- * done, where that is not known.
+ * done, where that is not known; `more` is what else can be done with the place. What was typed into the form of the same
+ * place stays in it.
  */
-export function quick(host, { place, last, spec, batch, units, check, settle, offer }) {
+export function quick(host, { place, last, spec, batch, units, check, settle, offer, more }) {
   const system = units();
   const document = documentOf(spec, batch, place, system, last);
   const fields = fieldsOf(spec, batch, place, document, last, system);
   const meant = new Map(); // the numbers far from the last ones that were asked back, by their fields
   const form = h(
     "form",
-    { class: "quick", novalidate: true, "aria-labelledby": "kept-title" },
+    {
+      class: "quick",
+      novalidate: true,
+      "aria-labelledby": "kept-title",
+      "data-of": `${place.id} ${system}`,
+    },
     fields.map((one) => one.element),
-    h("p", { class: "go" }, h("button", { class: "main" }, "Calculate")),
+    h("p", { class: "go" }, h("button", { class: "main", onclick: once }, "Calculate")),
+    more,
   );
+  const before = host.querySelector("form.quick");
+  const typedBefore = before?.dataset.of === form.dataset.of ? before.querySelectorAll("[data-typed]") : [];
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const wrong = fields.filter((one) => !one.take());
@@ -37,7 +46,7 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
     const far = fields.find((one) => one.isFar() && meant.get(one) !== one.value);
     if (far) {
       meant.set(far, far.value);
-      far.doubt(`${far.before} If ${far.input.value} is right, tap Calculate again.`);
+      far.doubt();
       return far.input.focus();
     }
     const filledIn = structuredClone(document);
@@ -46,13 +55,15 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
   });
   // Enter goes on to the next number, so that none is taken unseen.
   form.addEventListener("keydown", (event) => {
+    // A key that is held means no more than once.
+    if (event.key === "Enter" && event.repeat) return event.preventDefault();
     const at = fields.findIndex((one) => one.input === event.target);
     if (event.key !== "Enter" || event.isComposing || at < 0 || at === fields.length - 1) return;
     event.preventDefault();
     fields[at + 1].input.focus();
   });
   const { state, days } = standingOf(last);
-  const before = [
+  const lastTime = [
     last && readingText(spec, last.reading, system),
     last && filled(spec, last, system),
     last && when(last.at),
@@ -66,13 +77,24 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
       badge(state),
       overdue(days),
     ),
-    last && h("p", { class: "hint" }, `Last time: ${before.filter(Boolean).join(" · ")}.`),
-    last && toDo(last) && last.done === undefined && asked(settle),
+    last &&
+      h(
+        "div",
+        { class: "last" },
+        h("p", { class: "hint" }, `Last time: ${lastTime.filter(Boolean).join(" · ")}.`),
+        toDo(last) && last.done === undefined && asked(settle),
+      ),
     offer,
     form,
   ];
   host.replaceChildren(...parts.filter(Boolean));
+  for (const { id, value } of typedBefore) fields.find((one) => one.input.id === id)?.retype(value);
   fields[0].input.focus({ preventScroll: true });
+}
+
+/** A double tap is one: what the first one asks back is not meant by the second. */
+function once(event) {
+  if (event.detail > 1) event.preventDefault();
 }
 
 /** Whether what was told last time was done; it decides how full the place is by now. */
@@ -95,7 +117,9 @@ function fieldsOf(spec, batch, place, document, last, system) {
   const most = amount === "level" ? document.tank.full_level : document.tank.capacity;
   const member = spec.member(instrument, reads);
   // What it reads once it is corrected as told.
-  const left = last?.done && last.after && at?.(place.reading, last.after.concentration);
+  const done = last?.done && last.after;
+  const left = done && at?.(place.reading, done.concentration);
+  const standing = document.tank[amount];
   return [
     numberField({
       id: "quick-reading",
@@ -104,7 +128,7 @@ function fieldsOf(spec, batch, place, document, last, system) {
       unit: symbol(member, system),
       step,
       from: last?.reading[reads] ?? at?.(place.reading, place.band.target),
-      usual: left ? Number(left.toPrecision(3)) : last?.reading[reads],
+      usual: left ? Number(left.toFixed(placesOf(step))) : last?.reading[reads],
       before: (text) => (left ? `It was corrected to ${text}.` : `Last time it read ${text}.`),
       path: ["reading", reads],
     }),
@@ -124,10 +148,10 @@ function fieldsOf(spec, batch, place, document, last, system) {
       schema: spec.member(tank, amount),
       unit: symbol(spec.member(tank, amount), system),
       step: nice(most / 100),
-      value: document.tank[amount],
+      value: done ? roughly(standing, most) : standing,
       said: last ? (last.done ? "As it was left last time" : "As it stood last time") : "As it usually is",
       most,
-      usual: last && document.tank[amount],
+      usual: last && standing,
       before: (text) => `It held ${text} last.`,
       goes: "go",
       path: ["tank", amount],
@@ -140,6 +164,9 @@ function nice(number) {
   const power = 10 ** Math.floor(Math.log10(number));
   return [1, 2, 5, 10].find((one) => one * power >= number * 0.999) * power;
 }
+
+/** How many decimals a step has. */
+const placesOf = (step) => Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
 
 /** The next multiple of a step above a number, or below it. */
 function next(number, step, sign) {
@@ -193,10 +220,8 @@ function numberField({
   goes = "next",
   path,
 }) {
-  // To four digits, and no whole unit lost; what is left untouched is meant exactly.
-  const short = (exact) => (exact >= 1000 ? Math.round(exact) : Number(exact.toPrecision(4)));
-  const offered = value === undefined ? undefined : short(value);
-  const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const offered = value === undefined ? undefined : asWritten(value);
+  const places = placesOf(step);
   const fault = h("p", { class: "fault", id: `${id}-fault` });
   const input = h("input", {
     id,
@@ -206,10 +231,19 @@ function numberField({
     "aria-required": "true",
     "aria-describedby": value === undefined ? `${id}-fault` : `${id}-origin ${id}-fault`,
   });
+  /** What it says is shown by the slider too, which has no knob where nothing is said. */
+  const follow = () => {
+    const now = number();
+    const is = typeof now === "number";
+    slider?.classList.toggle("blank", !is);
+    if (slider) slider.value = is ? now : 0;
+    slider?.setAttribute("aria-valuetext", is ? `${input.value} ${unit}` : "nothing filled in");
+    input.toggleAttribute("data-typed", input.value !== untouched);
+    tell();
+  };
   const put = (number) => {
     input.value = typed(number);
-    if (slider) slider.value = number;
-    tell();
+    follow();
   };
   const origin = h("p", { class: "hint origin", id: `${id}-origin` });
   const tell = () => {
@@ -236,6 +270,7 @@ function numberField({
   };
   const say = (text) => {
     fault.textContent = text;
+    fault.classList.remove("asks");
     if (text) input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");
   };
@@ -252,31 +287,39 @@ function numberField({
       class: "slider",
     });
   slider?.addEventListener("input", () => {
-    input.value = typed(Number(Number(slider.value).toFixed(places)));
-    tell();
+    put(Number(Number(slider.value).toFixed(places)));
     say("");
   });
   input.addEventListener("input", () => {
     say("");
-    tell();
-    const now = number();
-    if (slider && typeof now === "number") slider.value = now;
+    follow();
   });
   input.addEventListener("focus", () => input.select());
-  if (value !== undefined) put(offered);
-  else if (slider) slider.value = 0;
-  const untouched = input.value;
+  const untouched = typed(offered);
+  put(offered);
+  const was = usual > 0 && before(`${written(typed(offered ?? usual))}${unit ? `\u00a0${unit}` : ""}`);
+  const of = most ? `of ${written(shown(most))}\u00a0` : "";
   const field = {
     input,
     path,
-    doubt: say,
-    before: usual > 0 ? before(`${written(typed(offered ?? usual))}${unit ? `\u00a0${unit}` : ""}`) : "",
+    /** Asks back what is far from what it was. */
+    doubt() {
+      say("");
+      const is = `Is ${input.value}${unit ? `\u00a0${unit}` : ""} right?`;
+      fault.append(`${was} `, h("strong", null, is), " Then tap Calculate again.");
+      fault.classList.add("asks");
+      input.setAttribute("aria-invalid", "true");
+    },
+    retype(text) {
+      input.value = text;
+      follow();
+    },
     /** Whether it is far from what it was. */
     isFar: () => usual > 0 && (field.value > JUMP[path[0]] * usual || field.value * JUMP[path[0]] < usual),
     element: h(
       "div",
       { class: "field big" },
-      h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
+      h("label", { for: id }, title, (unit || most) && h("span", { class: "unit" }, `, ${of}${unit}`)),
       h("div", { class: "stepped" }, button("−", -1, "less"), input, button("+", 1, "more")),
       slider,
       value !== undefined && origin,

@@ -1,6 +1,7 @@
 // A check as it is kept: what was read, what was told to do, and whether it was done. Amounts are metric.
 
 import { doubts } from "../answer.js";
+import { measuredOut, mixed } from "../measured.js";
 import { convert } from "../units.js";
 import { newId } from "./store.js";
 
@@ -89,23 +90,21 @@ export function checkOf(spec, place, document, { record, strength }) {
   const needed = standing !== "in_band" || (tank.fill_to ?? tank.fill_to_level) != null;
   const strengthOf = (name) =>
     [...(document.stocks ?? []), ...USUAL].find((one) => one.name === name)?.concentration ?? 0;
-  const added = needed ? answer.add.filter((one) => counts(one.volume, answer.after)) : [];
-  const drained = needed && counts(answer.drain, answer.after) ? metric(answer.drain) : undefined;
-  return clean({
+  // As they are measured out: these are the amounts that somebody was told, and pours.
+  const told = measuredOut(answer);
+  const added = answer.add
+    .map(({ name }, i) => ({ name, volume: metric(told.added[i]), concentration: strengthOf(name) }))
+    .filter((_, i) => needed && counts(told.added[i], answer.after));
+  const drained = needed && counts(told.drained, answer.after) ? metric(told.drained) : undefined;
+  const check = {
     ...readOf(spec, place, document, { answer: { ...strength.answer, standing } }),
     volume: metric(level ? (tank.level * tank.capacity) / tank.full_level : tank.volume),
     level: level ? metric(tank.level, "Length") : undefined,
     told: needed ? record.statement : undefined,
     drained,
-    added: added.map((one) => ({
-      name: one.name,
-      volume: metric(one.volume),
-      concentration: strengthOf(one.name),
-    })),
-    after: needed
-      ? { volume: metric(answer.after.volume), concentration: answer.after.concentration }
-      : undefined,
-  });
+    added,
+  };
+  return clean({ ...check, after: needed ? mixed(check) : undefined });
 }
 
 /**

@@ -1,6 +1,6 @@
 // A word on what was just done, with a button that takes it back.
 
-import { h } from "../dom.js";
+import { by, h } from "../dom.js";
 
 const STAYS = 12000; // milliseconds; longer while the pointer or the focus is on it
 
@@ -10,7 +10,8 @@ let bar, timer, taken;
 function place() {
   if (bar?.isConnected) return bar;
   bar = h("div", { class: "undo", role: "status" });
-  document.body.append(bar);
+  by("main").prepend(bar);
+  addEventListener("hashchange", () => !taken && leaveRoom(0));
   for (const name of ["pointerenter", "focusin"]) bar.addEventListener(name, () => clearTimeout(timer));
   for (const name of ["pointerleave", "focusout"]) bar.addEventListener(name, wait);
   document.addEventListener("keydown", (event) => {
@@ -27,19 +28,32 @@ function place() {
 
 function wait() {
   clearTimeout(timer);
-  timer = setTimeout(settle, STAYS);
+  timer = setTimeout(close, STAYS);
 }
+
+/** How high its place stays, so that what is below it stays where it is. */
+const leaveRoom = (height) => {
+  bar.style.minHeight = height ? `${height}px` : "";
+};
 
 /** From now on it cannot be taken back. */
 export function settle() {
   clearTimeout(timer);
   taken = undefined;
   bar?.replaceChildren();
+  if (bar) leaveRoom(0);
+}
+
+/** The same on a screen that stays. */
+function close() {
+  const { height } = bar.getBoundingClientRect();
+  settle();
+  leaveRoom(height);
 }
 
 async function takeBack() {
   const back = taken;
-  settle();
+  close();
   await back?.();
 }
 
@@ -48,11 +62,12 @@ export function undoable(text, back) {
   const host = place();
   taken = back;
   const button = h("button", { type: "button", onclick: takeBack }, "Undo");
-  const close = h("button", { type: "button", class: "close", "aria-label": "Close", onclick: settle }, "×");
-  host.replaceChildren(h("p", null, text), button, close);
+  const away = h("button", { type: "button", class: "close", "aria-label": "Close", onclick: close }, "×");
+  leaveRoom(0);
+  host.replaceChildren(h("p", null, text), button, away);
   wait();
   requestAnimationFrame(() => {
-    if (document.activeElement === document.body && button.isConnected) button.focus();
+    if (document.activeElement === document.body && button.isConnected) button.focus({ preventScroll: true });
   });
 }
 

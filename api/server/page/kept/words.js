@@ -2,7 +2,7 @@
 
 import { h, svg } from "../dom.js";
 import { symbol, titled } from "../schema.js";
-import { shown } from "../units.js";
+import { convert, shownAsWritten } from "../units.js";
 import { scaleOf } from "./place.js";
 
 const DAY = 86400000;
@@ -67,7 +67,7 @@ export function readingText(spec, reading, units) {
   const { reads } = scaleOf(spec, reading.method);
   const member = spec.member(spec.branchOf(spec.schemas.StrengthReading, reading).schema, reads);
   const unit = symbol(member, units);
-  return `${shown(reading[reads])}${unit ? `\u00a0${unit}` : ""}`;
+  return `${shownAsWritten(reading[reads])}${unit ? `\u00a0${unit}` : ""}`;
 }
 
 /** What a method reads, by its title. */
@@ -78,8 +78,8 @@ export function readingTitle(spec, reading) {
 
 /** A number with its unit, from metric to a system of units. */
 export function amount(spec, number, quantity, units) {
-  const { symbol: names, scale } = spec.quantities[quantity];
-  return `${shown(units === "us" ? number / scale : number)}\u00a0${names[units]}`;
+  const own = spec.quantities[quantity];
+  return `${shownAsWritten(units === "us" ? convert(number, own, "us") : number)}\u00a0${own.symbol[units]}`;
 }
 
 /** How full a check found its place. */
