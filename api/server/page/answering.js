@@ -175,9 +175,10 @@ async function note(outcome) {
   if (id === "batch" && place) {
     // A reading that is in doubt is no entry in a history.
     if ((outcome.record.findings ?? []).some(doubts)) return;
-    const noted = await kept.note(place, document, outcome, again);
+    const { noted, gaveWay } = (await kept.note(place, document, outcome, again)) ?? {};
     if (steps && noted) steps.after(noted);
     else add(noted);
+    if (gaveWay && below.isConnected) by("answer").querySelector(".goes-by").after(gaveWay);
   } else if (id !== "losses") {
     const offered = kept.offer(id, document, outcome);
     if (steps && offered) steps.after(offered);

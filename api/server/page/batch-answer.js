@@ -4,9 +4,10 @@ import { behind, cautions, doubts, findings, statement, verdict } from "./answer
 import { slope } from "./batch.js";
 import { h } from "./dom.js";
 import { measuredOut } from "./measured.js";
+import { followUp, found } from "./next-reading.js";
 import { symbol } from "./schema.js";
 import { stepsOf } from "./steps.js";
-import { asWritten, read, roughly, shown, shownAsWritten, typed, unread } from "./units.js";
+import { roughly, shown, shownAsWritten } from "./units.js";
 import { told, written, writtenIn } from "./writing.js";
 
 /** What a method reads off its instrument: what changes from one check to the next. */
@@ -51,12 +52,6 @@ const log = (checks) =>
     h("ol", { reversed: true }, checks.map((one) => h("li", null, one)).reverse()),
   );
 
-/** How full a tank was found: a number with its unit, of a level or of a volume. */
-const found = ({ measured_by: by, level, volume }, { quantities }, units) =>
-  by === "level"
-    ? { isLevel: true, number: level, unit: quantities.Length.symbol[units] }
-    : { isLevel: false, number: volume, unit: quantities.Volume.symbol[units] };
-
 /** What the answer goes by, where a slip is seen, and the way to put it right; `last` tells of a kept tank's check before. */
 const goesBy = (parts, last, change) =>
   h(
@@ -87,7 +82,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
   const inBand = standing === "in_band" && !does.now;
   const text = inBand ? `Nothing to correct. ${strength.statement}` : record.statement;
   const check = writtenIn(
-    `Read ${shownAsWritten(now)}, which is ${shown(concentration)}\u00a0%. ${word}${inBand ? "." : `. ${text}`}`,
+    `Read ${shownAsWritten(now)}, which is ${shown(concentration, 3)}\u00a0%. ${word}${inBand ? "." : `. ${text}`}`,
   );
   if (checks.at(-1) !== check) checks.push(check);
   const isLevel = tank.measured_by === "level";
@@ -117,11 +112,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     text: "The tank’s walls were assumed to be straight, so that volume is proportional to level.",
   };
   const assumptions = !isLevel ? record.assumptions : [...record.assumptions, straight];
-  const head = statement(
-    text,
-    record,
-    verdict(kind, `${word}: ${written(shown(Number(concentration.toPrecision(3))))}\u00a0%`),
-  );
+  const head = statement(text, record, verdict(kind, `${word}: ${written(shown(concentration, 3))}\u00a0%`));
   const amount = (number, unit) => `${written(shownAsWritten(number))}${unit ? `\u00a0${unit}` : ""}`;
   const held = found(tank, spec, units);
   const inIt = amount(held.number, held.unit);
@@ -139,6 +130,7 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
       units,
       again,
       doubted: doubted && now,
+      mark: record.answer.after.mark,
       poured: does.now,
     });
   const unfolded = h(
@@ -193,77 +185,4 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     log(checks),
     unfolded,
   ];
-}
-
-/** The next reading of the same batch, or the right one in place of that which is in doubt. */
-function followUp({ tank }, document, member, expected, { spec, units, again, doubted, poured }) {
-  const reading = spec.branchOf(spec.schemas.StrengthReading, document.reading).schema;
-  const most = {
-    "next-reading": spec.member(reading, member).maximum,
-    "next-volume": spec.member(spec.schemas.SumpAfter, "volume").maximum,
-  };
-  const field = (id, title, value, unit) =>
-    h(
-      "div",
-      { class: "field number" },
-      h("label", { for: id }, title, unit && h("span", { class: "unit" }, `, ${unit}`)),
-      h("input", { id, inputmode: "decimal", autocomplete: "off", value, "aria-describedby": `${id}-fault` }),
-      h("p", { class: "fault", id: `${id}-fault` }),
-    );
-  const { isLevel, number: filled, unit } = found(tank, spec, units);
-  const done = doubted === false && poured; // whether what was told is done before it is read again
-  const at = done ? "then" : "now";
-  const where = isLevel ? `Level ${at}` : `In the tank ${at}`;
-  // What was left in the field is no typing of anybody's, and is meant as it stood there.
-  const meant = expected ?? filled;
-  const offered = typed(asWritten(meant));
-  const whole = h(
-    "form",
-    { class: "again", novalidate: true, "aria-labelledby": "again" },
-    h(
-      "h3",
-      { id: "again" },
-      doubted !== false
-        ? `You typed ${written(shownAsWritten(doubted))}. What does it read?`
-        : done
-          ? "Poured as told, mixed, and read again?"
-          : "Read again?",
-    ),
-    doubted !== false &&
-      h("p", { class: "hint" }, "Nothing is written down yet. Pour nothing before it is read again."),
-    h(
-      "div",
-      { class: "members" },
-      field(
-        "next-reading",
-        doubted === false ? "New reading" : "Right reading",
-        null,
-        symbol(spec.member(reading, member), units),
-      ),
-      field("next-volume", where, offered, unit),
-    ),
-    h("p", { class: "buttons" }, h("button", { class: "main" }, "Check again")),
-  );
-  whole.addEventListener("submit", (event) => {
-    event.preventDefault();
-    const next = ["next-reading", "next-volume"].map((id) => {
-      const input = whole.querySelector(`#${id}`);
-      const number = id === "next-volume" && input.value === offered ? meant : read(input.value, most[id]);
-      const fault =
-        number === undefined ? "A number is missing here." : typeof number === "string" ? unread(number) : "";
-      input.toggleAttribute("aria-invalid", false);
-      if (fault) input.setAttribute("aria-invalid", "true");
-      whole.querySelector(`#${id}-fault`).textContent = fault;
-      return { input, number, fault };
-    });
-    const wrong = next.find((one) => one.fault);
-    if (wrong) return wrong.input.focus();
-    const asked = {
-      ...document,
-      reading: { ...document.reading, [member]: next[0].number },
-      tank: { ...tank, [isLevel ? "level" : "volume"]: next[1].number },
-    };
-    again(asked, done);
-  });
-  return whole;
 }

@@ -4,7 +4,7 @@ import { forget, outdate } from "./answering.js";
 import { ADDRESS_MOST } from "./apart.js";
 import { by } from "./dom.js";
 import { Form, tables } from "./form.js";
-import { undoable } from "./kept/undo.js";
+import { goneOn, undoable } from "./kept/undo.js";
 import { say, unanswered } from "./notice.js";
 import { before, blank, fragment, keep, leave, now, sent } from "./now.js";
 
@@ -80,6 +80,7 @@ export function goOn(event) {
 }
 
 function edited() {
+  goneOn();
   keep();
   by("linked").hidden = true;
   outdate();
@@ -99,11 +100,15 @@ function replace(document, text) {
   forget();
   form.open(document, usual(task));
   keep();
-  undoable(text, () => {
-    if (now.form !== form) return;
-    form.open(now.spec.convert(task.schema, entered, now.units), usual(task));
-    keep();
-  });
+  undoable(
+    text,
+    () => {
+      if (now.form !== form) return;
+      form.open(now.spec.convert(task.schema, entered, now.units), usual(task));
+      keep();
+    },
+    { stays: true },
+  ); // the entries of somebody
 }
 
 /** Puts the example into the form. */

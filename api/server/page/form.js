@@ -246,15 +246,26 @@ export class Form {
     ];
   }
 
-  /** Takes back what was said against a place. */
+  /** Takes back what was said against a place; its room stays, so that no button moves under a thumb. */
   clear(path) {
-    by(`fault${pointer(path)}`)?.replaceChildren();
+    const slot = by(`fault${pointer(path)}`);
+    if (slot?.hasChildNodes()) {
+      const below = slot.nextElementSibling ?? slot.parentElement;
+      slot.style.minHeight = "";
+      const { bottom } = below.getBoundingClientRect();
+      slot.replaceChildren();
+      const gone = bottom - below.getBoundingClientRect().bottom;
+      if (gone > 0) slot.style.minHeight = `${slot.offsetHeight + gone}px`;
+    }
     by(`at${pointer(path)}`)?.removeAttribute("aria-invalid");
   }
 
   /** Says each fault beside its place; gives back those that have none, how many places, and the first. */
   faults(faults) {
-    this.host.querySelectorAll(".fault").forEach((one) => one.replaceChildren());
+    this.host.querySelectorAll(".fault").forEach((one) => {
+      one.replaceChildren();
+      one.style.minHeight = "";
+    });
     this.host.querySelectorAll("[aria-invalid]").forEach((one) => one.removeAttribute("aria-invalid"));
     const steps = (fault) =>
       fault.pointer

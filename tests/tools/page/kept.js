@@ -136,7 +136,7 @@ async function correction(page) {
     `a reading below its band is to be corrected by ${JSON.stringify(anew)}`,
   );
   await page.click(".undo button:has-text('Undo')");
-  await page.waitForSelector("table.checks:has-text('8.125')");
+  await page.waitForSelector("table.checks:has-text('8.13')");
   check((await stored(page)).checks[1].told === undefined, "of what is undone there is something to do");
   await page.click("table.checks tr:last-child button");
   await page.fill("#correct-reading-brix", "5.6");

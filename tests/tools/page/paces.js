@@ -96,7 +96,7 @@ async function paces(browser, base) {
   const again = await next(page, base, 0);
   await page.waitForSelector(".noted");
   check(
-    (await page.textContent(".noted")).includes("in place of the check of a moment ago (3.4"),
+    (await page.textContent(".gave-way")).includes("in place of the check of a moment ago (3.4"),
     `nothing says that a check takes the place of another: ${await page.textContent(".noted")}`,
   );
   const levelled = await next(page, base, 2);

@@ -55,9 +55,8 @@ async function place(page, base) {
   const [laterAt, laterField] = [await top(page, button), await top(page, field)];
   await enter(page, "64");
   const doubtedAt = await top(page, button);
-  if (wide)
-    check(askedField === laterField, `a question moves the reading from ${laterField} to ${askedField}`);
-  else {
+  check(askedField === laterField, `a question moves the reading from ${laterField} to ${askedField}`);
+  if (!wide) {
     const all = [at, askedAt, saidAt, laterAt, doubtedAt];
     check(new Set(all).size === 1, `“Calculate” is at ${all}`);
   }

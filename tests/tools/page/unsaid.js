@@ -11,8 +11,8 @@ async function unsaid(browser, base) {
     await enter(page, reading);
     await page.waitForSelector(".noted");
   }
-  await page.click(".noted button:has-text('Keep both')");
-  await page.waitForSelector(".noted:has-text('Both are kept')");
+  await page.click(".gave-way button");
+  await page.waitForSelector(".gave-way:has-text('Both are kept')");
   await screen(page, base, `kept/${place.id}`);
   check((await page.locator("#quick-done").count()) === 0, "a check in its band is asked after");
 

@@ -87,7 +87,7 @@ function row(check, spec, units, context, again) {
       "td",
       null,
       h("b", null, readingText(spec, check.reading, units)),
-      check.concentration !== undefined && ` = ${shown(check.concentration)}\u00a0%`,
+      check.concentration !== undefined && ` = ${shown(check.concentration, 3)}\u00a0%`,
       filled(spec, check, units) && [h("br"), filled(spec, check, units)],
       standing && [h("br"), standing],
     ),

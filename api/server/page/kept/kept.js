@@ -253,17 +253,12 @@ export class Kept {
     return this.noted(place, check, replaced);
   }
 
-  /** What says that a check is written down, in place of which one, and asks whether it was done. */
+  /**
+   * What says that a check is written down, and asks whether it was done; and what says that it took the place of
+   * one, which belongs where it is seen.
+   */
   noted(place, check, replaced) {
     const said = h("p", { role: "status" });
-    const both = async ({ target }) => {
-      // The one before gets its place back, and this one a place of its own.
-      await this.store.keepCheck(replaced);
-      check.id = newId();
-      await this.store.keepCheck(check);
-      target.remove();
-      said.textContent = "Both are kept.";
-    };
     const say = async (done) => {
       check.done = done;
       await this.store.keepCheck(check);
@@ -277,6 +272,13 @@ export class Kept {
         { type: "button", value: String(done), "aria-pressed": "false", onclick: () => say(done) },
         text,
       );
+    const both = async () => {
+      // The one before gets its place back, and this one a place of its own.
+      await this.store.keepCheck(replaced);
+      check.id = newId();
+      await this.store.keepCheck(check);
+      gaveWay.replaceChildren("Both are kept.");
+    };
     const what = (one) =>
       [readingText(this.spec, one.reading, this.units()), filled(this.spec, one, this.units())]
         .filter(Boolean)
@@ -287,19 +289,21 @@ export class Kept {
       h(
         "p",
         null,
-        `Written down for ${place.name}: ${what(check)}${replaced ? ` in place of the check of a moment ago (${what(replaced)})` : ""}. `,
+        `Written down for ${place.name}: ${what(check)}. `,
         h("a", { href: `#kept/${place.id}/history` }, "History"),
       ),
-      replaced &&
-        h(
-          "p",
-          { class: "buttons" },
-          h("button", { type: "button", class: "small", onclick: both }, "Keep both"),
-        ),
       toDo(check) && h("p", { class: "buttons" }, button(true, "Done as told"), button(false, "Not done")),
       said,
     );
-    return host;
+    const gaveWay =
+      replaced &&
+      h(
+        "p",
+        { class: "gave-way", role: "status" },
+        h("span", null, `Written in place of the check of a moment ago (${what(replaced)}). `),
+        h("button", { type: "button", class: "small", onclick: both }, "Keep both"),
+      );
+    return { noted: host, gaveWay };
   }
 
   /**

@@ -3,6 +3,7 @@
 // Both numbers are typed, or stepped to from where they stood last; a button that is held goes on.
 
 import { h } from "../dom.js";
+import { askBack, isFar, once } from "../far.js";
 import { symbol, titled } from "../schema.js";
 import { asWritten, read, roughly, shown, typed, unread } from "../units.js";
 import { written } from "../writing.js";
@@ -10,8 +11,6 @@ import { amountOf, documentOf, scaleOf } from "./place.js";
 import { standingOf, toDo } from "./record.js";
 import { badge, filled, overdue, readingText, readingTitle, when } from "./words.js";
 
-// What is so many times what it was last, or what it was so many times it, is asked back. Common practice, no source.
-const JUMP = { reading: 1.5, tank: 4 };
 const [HELD, AGAIN] = [450, 90]; // milliseconds until a button that is held goes on, and between its steps
 
 /**
@@ -82,7 +81,7 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
         "div",
         { class: "last" },
         h("p", { class: "hint" }, `Last time: ${lastTime.filter(Boolean).join(" · ")}.`),
-        toDo(last) && last.done === undefined && asked(settle),
+        asked(toDo(last) && last.done === undefined && settle),
       ),
     offer,
     form,
@@ -92,20 +91,20 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
   fields[0].input.focus({ preventScroll: true });
 }
 
-/** A double tap is one: what the first one asks back is not meant by the second. */
-function once(event) {
-  if (event.detail > 1) event.preventDefault();
-}
-
-/** Whether what was told last time was done; it decides how full the place is by now. */
+/**
+ * Whether what was told last time was done; it decides how full the place is by now. Where that is not asked its room
+ * stays free, so that what is below is where it was.
+ */
 const asked = (settle) =>
-  h(
-    "p",
-    { class: "buttons asked", role: "group", "aria-labelledby": "quick-asked" },
-    h("span", { id: "quick-asked" }, "Corrected as told?"),
-    h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "Yes"),
-    h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "No"),
-  );
+  settle
+    ? h(
+        "p",
+        { class: "buttons asked", role: "group", "aria-labelledby": "quick-asked" },
+        h("span", { id: "quick-asked" }, "Corrected as told?"),
+        h("button", { type: "button", id: "quick-done", onclick: () => settle(true) }, "Yes"),
+        h("button", { type: "button", id: "quick-not", onclick: () => settle(false) }, "No"),
+      )
+    : h("p", { class: "buttons asked" });
 
 function fieldsOf(spec, batch, place, document, last, system) {
   const { reads, step, at } = scaleOf(spec, place.reading.method);
@@ -304,18 +303,14 @@ function numberField({
     path,
     /** Asks back what is far from what it was. */
     doubt() {
-      say("");
-      const is = `Is ${input.value}${unit ? `\u00a0${unit}` : ""} right?`;
-      fault.append(`${was} `, h("strong", null, is), " Then tap Calculate again.");
-      fault.classList.add("asks");
-      input.setAttribute("aria-invalid", "true");
+      askBack(input, fault, { was, is: `${input.value}${unit ? `\u00a0${unit}` : ""}`, button: "Calculate" });
     },
     retype(text) {
       input.value = text;
       follow();
     },
     /** Whether it is far from what it was. */
-    isFar: () => usual > 0 && (field.value > JUMP[path[0]] * usual || field.value * JUMP[path[0]] < usual),
+    isFar: () => isFar(path[0], field.value, usual),
     element: h(
       "div",
       { class: "field big" },

@@ -116,7 +116,7 @@ function told(name, band, checks) {
   const outside = checks.filter((check) => check.standing && check.standing !== "in_band").length;
   return (
     `Strength of ${name} over time, ${checks.length} checks, ${outside} of them outside the band of ` +
-    `${shown(band.low)} to ${shown(band.high)} %. Last: ${shown(last.concentration)} %, ${when(last.at)}. ` +
+    `${shown(band.low)} to ${shown(band.high)} %. Last: ${shown(last.concentration, 3)} %, ${when(last.at)}. ` +
     "The numbers are in the table."
   );
 }

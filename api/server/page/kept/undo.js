@@ -4,7 +4,7 @@ import { by, h } from "../dom.js";
 
 const STAYS = 12000; // milliseconds; longer while the pointer or the focus is on it
 
-let bar, timer, taken;
+let bar, timer, taken, lasts;
 
 /** The place where it is said, which a screen reader has to know before anything is said in it. */
 function place() {
@@ -28,7 +28,7 @@ function place() {
 
 function wait() {
   clearTimeout(timer);
-  timer = setTimeout(close, STAYS);
+  if (!lasts) timer = setTimeout(close, STAYS);
 }
 
 /** How high its place stays, so that what is below it stays where it is. */
@@ -57,14 +57,24 @@ async function takeBack() {
   await back?.();
 }
 
-/** Says what was done; `back` takes it back. The focus comes here where it would be lost otherwise. */
-export function undoable(text, back) {
+/** What was typed goes on from what was done: it can be taken back for a moment more. */
+export function goneOn() {
+  lasts = false;
+  if (taken) wait();
+}
+
+/**
+ * Says what was done; `back` takes it back, for a moment or as long as nobody goes on (`stays`). The focus comes here
+ * where it would be lost otherwise.
+ */
+export function undoable(text, back, { stays = false } = {}) {
   const host = place();
   taken = back;
   const button = h("button", { type: "button", onclick: takeBack }, "Undo");
   const away = h("button", { type: "button", class: "close", "aria-label": "Close", onclick: close }, "×");
   leaveRoom(0);
   host.replaceChildren(h("p", null, text), button, away);
+  lasts = stays;
   wait();
   requestAnimationFrame(() => {
     if (document.activeElement === document.body && button.isConnected) button.focus({ preventScroll: true });
