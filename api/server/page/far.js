@@ -16,7 +16,14 @@ export function askBack(input, fault, { was, is, button }) {
   input.setAttribute("aria-invalid", "true");
 }
 
-/** A double tap is one: what the first one asks back is not meant by the second. */
-export function once(event) {
-  if (event.detail > 1) event.preventDefault();
+/** A double tap is one, and so is a key that is held: what the first one asks back is not meant by the second. */
+export function onceAtATime(form) {
+  form.addEventListener(
+    "click",
+    (event) => event.detail > 1 && event.target.matches(".main") && event.preventDefault(),
+  );
+  form.addEventListener(
+    "keydown",
+    (event) => event.key === "Enter" && event.repeat && event.preventDefault(),
+  );
 }

@@ -1,7 +1,7 @@
 // The next reading of the batch that was just answered, or the right one in place of that which is in doubt.
 
 import { h } from "./dom.js";
-import { askBack, isFar, once } from "./far.js";
+import { askBack, isFar, onceAtATime } from "./far.js";
 import { symbol } from "./schema.js";
 import { asWritten, read, shownAsWritten, typed, unread } from "./units.js";
 import { written } from "./writing.js";
@@ -43,7 +43,7 @@ function fieldsOf({ tank }, document, member, expected, { spec, units, doubted, 
   const at = done ? "then" : "now";
   // What was left in the field is no typing of anybody's, and is meant as it stood there.
   const meant = expected ?? filled;
-  const near = done ? mark : document.reading[member];
+  const near = doubted ? undefined : done ? mark : document.reading[member];
   return [
     {
       kind: "reading",
@@ -55,8 +55,9 @@ function fieldsOf({ tank }, document, member, expected, { spec, units, doubted, 
       }),
       unit: scale,
       most: schema.maximum,
-      usual: doubted ? undefined : near,
-      was: `${done ? "It should read" : "It read"} ${before(near, scale)}.`,
+      usual: near,
+      // An answer need not have a mark.
+      was: near === undefined ? "" : `${done ? "It should read" : "It read"} ${before(near, scale)}.`,
     },
     {
       kind: "tank",
@@ -83,7 +84,7 @@ function take(field) {
   fault.classList.remove("asks");
   fault.textContent =
     field.number === undefined
-      ? "A number is missing here."
+      ? "Nothing is filled in here."
       : typeof field.number === "string"
         ? unread(field.number, unit)
         : field.number > (holds ?? Infinity)
@@ -129,8 +130,9 @@ export function followUp(outcome, document, member, expected, { spec, units, aga
       { class: "members" },
       fields.map((one) => one.element),
     ),
-    h("p", { class: "buttons" }, h("button", { class: "main", onclick: once }, "Check again")),
+    h("p", { class: "buttons" }, h("button", { class: "main" }, "Check again")),
   );
+  onceAtATime(whole);
   whole.addEventListener("submit", (event) => {
     event.preventDefault();
     const wrong = fields.filter((one) => !take(one));

@@ -73,6 +73,15 @@ async function nextOfIt(page) {
   const odd = await said(reading);
   check(odd.startsWith("It should read 4.8 °Brix. Is 47 °Brix right?"), `47 °Brix are told “${odd}”`);
   check((await page.textContent("#statement")) === statement, "what is asked back is answered");
+  await page.fill(reading, "46");
+  await page.focus(reading);
+  for (let i = 0; i < 6; i += 1) await page.keyboard.down("Enter");
+  await page.keyboard.up("Enter");
+  check(
+    (await said(reading)).includes("Is 46 °Brix right?"),
+    `a key that is held is told “${await said(reading)}”`,
+  );
+  check((await page.textContent("#statement")) === statement, "a key that is held means what is asked back");
   await page.fill(reading, "4.7");
   await page.click(button);
   await page.waitForFunction(() => document.querySelector(".goes-by").textContent.includes("640"));

@@ -3,7 +3,7 @@
 // Both numbers are typed, or stepped to from where they stood last; a button that is held goes on.
 
 import { h } from "../dom.js";
-import { askBack, isFar, once } from "../far.js";
+import { askBack, isFar, onceAtATime } from "../far.js";
 import { symbol, titled } from "../schema.js";
 import { asWritten, read, roughly, shown, typed, unread } from "../units.js";
 import { written } from "../writing.js";
@@ -32,7 +32,7 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
       "data-of": `${place.id} ${system}`,
     },
     fields.map((one) => one.element),
-    h("p", { class: "go" }, h("button", { class: "main", onclick: once }, "Calculate")),
+    h("p", { class: "go" }, h("button", { class: "main" }, "Calculate")),
     more,
   );
   const before = host.querySelector("form.quick");
@@ -52,12 +52,18 @@ export function quick(host, { place, last, spec, batch, units, check, settle, of
     for (const { path, value } of fields) filledIn[path[0]][path[1]] = value;
     check(filledIn);
   });
+  onceAtATime(form);
   // Enter goes on to the next number, so that none is taken unseen.
   form.addEventListener("keydown", (event) => {
-    // A key that is held means no more than once.
-    if (event.key === "Enter" && event.repeat) return event.preventDefault();
     const at = fields.findIndex((one) => one.input === event.target);
-    if (event.key !== "Enter" || event.isComposing || at < 0 || at === fields.length - 1) return;
+    if (
+      event.key !== "Enter" ||
+      event.defaultPrevented ||
+      event.isComposing ||
+      at < 0 ||
+      at === fields.length - 1
+    )
+      return;
     event.preventDefault();
     fields[at + 1].input.focus();
   });
