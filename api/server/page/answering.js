@@ -8,7 +8,7 @@ import { by, h } from "./dom.js";
 import { Figures } from "./figures.js";
 import { settle } from "./kept/undo.js";
 import { say, tell, unanswered, unsay } from "./notice.js";
-import { keep, now, sent } from "./now.js";
+import { keep, now, whole } from "./now.js";
 import { decimalSign } from "./writing.js";
 
 const SOON = 400; // milliseconds
@@ -56,7 +56,7 @@ export async function submit(event, quiet = false) {
   say("Calculating …");
   by("answer").setAttribute("aria-busy", "true");
   try {
-    const outcome = await task.answer(sent());
+    const outcome = await task.answer(whole());
     if (mine !== now.asked) return;
     if (outcome.problem) refuse(outcome);
     else answered(outcome, quiet);
@@ -116,7 +116,8 @@ function answered(outcome, quiet) {
         again,
         change: () => by("change").click(),
         last: now.place && now.last,
-        document: sent(),
+        document: whole(),
+        typed: form.document,
         picture,
       })
     : answerOf(figures(), task.record, record, {
@@ -161,7 +162,7 @@ async function note(outcome) {
   rereading = false;
   const [place, document, below] = [
     now.place,
-    sent(),
+    whole(),
     by("answer").querySelector(".behind") ?? by("with-answer"),
   ];
   const id = now.task.id;
@@ -188,7 +189,12 @@ async function note(outcome) {
 
 /** What was asked, to stand beside the answer. */
 const entries = () =>
-  h("details", { class: "fold" }, h("summary", null, "Entries"), figures().value(now.task.schema, sent(), 3));
+  h(
+    "details",
+    { class: "fold" },
+    h("summary", null, "Entries"),
+    figures().value(now.task.schema, whole(), 3),
+  );
 
 /** The next reading of the batch: into the form, and asked at once. `done` says that what was told was done. */
 function again(document, done) {

@@ -57,15 +57,22 @@ const goesBy = (parts, last, change) =>
   h(
     "p",
     { class: "goes-by" },
-    h("span", null, `Goes by ${parts.join(" and ")}${last ? ` (last time ${last})` : ""}. `),
+    h(
+      "span",
+      null,
+      `Goes by ${parts.slice(0, -1).join(", ")} and ${parts.at(-1)}${last ? ` (last time ${last})` : ""}. `,
+    ),
     h("button", { type: "button", class: "small", id: "goes-by", onclick: change }, "Change"),
   );
 
 /**
  * The whole answer; `again` takes the next reading and the volume or level it was taken at, `change` goes back to the
- * entries.
+ * entries, `document` is what was asked and `typed` what was typed for it.
  */
-export function show(outcome, { figures, recordSchema, checks, again, change, last, document, picture }) {
+export function show(
+  outcome,
+  { figures, recordSchema, checks, again, change, last, document, typed, picture },
+) {
   const { record, strength, tank } = outcome;
   const { volume } = measuredOut(record.answer);
   const { standing, concentration } = strength.answer;
@@ -120,12 +127,15 @@ export function show(outcome, { figures, recordSchema, checks, again, change, la
     [
       amount(now, symbol(spec.member(instrument, reads), units)),
       held.isLevel ? `a level of ${inIt}` : `${inIt} in it`,
+      ...(typed.band?.target == null
+        ? [`the middle of the band, ${written(shown(document.band.target, 3))}\u00a0%`]
+        : []),
     ],
     last,
     change,
   );
   const next = (expected) =>
-    followUp(outcome, document, reads, expected, {
+    followUp(outcome, { ...document, band: typed.band }, reads, expected, {
       spec,
       units,
       again,

@@ -56,7 +56,7 @@ export function schema(spec) {
   const $ref = (name) => `#/components/schemas/${name}`;
   const band = spec.resolve(spec.schemas.StrengthBand);
   // Their titles say all of it.
-  const untold = (names) => names.map((name) => [name, { ...spec.member(band, name), description: "" }]);
+  const end = (name) => ({ ...spec.member(band, name), description: "" });
   return {
     type: "object",
     required: ["units", "tank", "reading", "band"],
@@ -73,8 +73,13 @@ export function schema(spec) {
       reading: { $ref: $ref("StrengthReading"), description: "" },
       band: {
         ...band,
-        description: "What the fluid is to be kept in.",
-        properties: { ...band.properties, ...Object.fromEntries(untold(["low", "high"])) },
+        description: "",
+        required: ["low", "high"],
+        properties: {
+          low: end("low"),
+          high: end("high"),
+          target: { ...spec.member(band, "target"), description: "Left blank: the middle of the two." },
+        },
       },
       vessel: TopUpQuestion.properties.vessel,
       premix_at_most: TopUpQuestion.properties.premix_at_most,
@@ -83,6 +88,12 @@ export function schema(spec) {
       reference: TopUpQuestion.properties.reference,
     },
   };
+}
+
+/** Fills in what was left blank: who names a band alone aims for its middle. */
+export function complete({ band }) {
+  const { low, high, target } = band ?? {};
+  if (target == null && Number.isFinite(low) && Number.isFinite(high)) band.target = (low + high) / 2;
 }
 
 /** Litres or gallons for each millimetre or inch; one where the tank goes by volume. */
@@ -151,7 +162,10 @@ export async function answer(document, ask) {
       // A level that was typed is not to blame for a volume that it does not give.
       const blameless =
         fault.pointer === "/sump/volume" && level != null && !(per > 0 && Number.isFinite(per));
-      if (!blameless) add(place(fault.pointer, document, stock), fault);
+      const at = place(fault.pointer, document, stock);
+      // It follows from the two ends, which are missing then.
+      const follows = at === "/band/target" && fault.code === "missing";
+      if (!blameless && !follows) add(at, fault);
     }
   }
   for (const fault of unscaled(tank)) add(fault.pointer, fault);

@@ -183,9 +183,10 @@ export class Form {
         if (before?.[member.name] !== undefined) bare[member.name] = before[member.name];
       }
       this.set(path, branch.tag ? { [branch.tag]: name, ...bare } : bare);
+      this.unfolded.set(pointer([...path, tag]), true);
       this.draw([...path, tag]);
     };
-    return [
+    const which = () =>
       choices(
         this,
         [...path, tag],
@@ -194,7 +195,12 @@ export class Form {
         now?.name,
         choose,
         { required: true },
-      ),
+      );
+    // Where it is as usual a word says so, and the others are a tap away.
+    const usual = now && now.name === this.spec.branchOf(schema, example)?.name;
+    const said = now && (branches[0].tag ? `${label(tag)}: ${within(label(now.name))}` : label(now.name));
+    return [
+      usual ? this.fold([...path, tag], false, said, which) : which(),
       now && this.spec.kind(now.schema) === "object" && this.members(now.schema, path, example),
     ];
   }

@@ -23,6 +23,13 @@ let saving; // the timer that keeps the address in step
 /** The document as it goes out: in the units of the page, nothing blank in it. */
 export const sent = () => now.spec.pruned(now.task.schema, now.form.document);
 
+/** The document as it is asked: with what the task itself fills in where it was left blank. */
+export const whole = () => {
+  const document = sent();
+  now.task.complete?.(document);
+  return document;
+};
+
 /** The fragment of the address that opens a task with a document. */
 export const fragment = (id, document) => `#${id}=${encodeURIComponent(JSON.stringify(document))}`;
 

@@ -56,9 +56,9 @@ export function everyTask(spec) {
       load: undefined,
       sheet: false,
       chart: false,
-      summary:
-        "Is the fluid in this tank in its band, what has to be added or drained, and what must the scale read afterwards?",
+      summary: "Is this tank in its band, and what has to go in or out?",
       example: async () => structuredClone(batch.EXAMPLE),
+      complete: batch.complete,
       answer: (document) => batch.answer(document, ask),
       show,
       pictured,

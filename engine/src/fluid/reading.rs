@@ -33,13 +33,12 @@ pub enum Reading {
 pub struct RefractometerReading {
     /// # Refractometer reads
     ///
-    /// Reading on the scale.
+    /// Reading of the refractometer.
     #[schema(example = 4.8)]
     pub brix: Brix,
     /// # Refractometer factor
     ///
-    /// Refractometer factor of the fluid, from its maker or from a calibration:
-    /// % by volume of concentrate for each °Brix.
+    /// % by volume of concentrate for each °Brix, from the fluid's maker or a calibration.
     #[schema(example = 1.25)]
     pub factor: RefractometerFactor,
     /// # Water alone reads

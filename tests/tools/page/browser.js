@@ -55,6 +55,13 @@ async function open(page, base, task) {
   await page.waitForSelector("#fields .field");
 }
 
+/** Takes one of several words, also where they are folded behind the usual one. */
+async function pick(page, place, word) {
+  const fold = page.locator(`details[data-at="${place}"]:not([open]) > summary`);
+  if (await fold.count()) await fold.click();
+  await page.click(`[id="at${place}:${word}"]`);
+}
+
 /** Types a text into a place, a field or a cell of a table. */
 async function put(page, place, text) {
   const isCell = await place.evaluate((one) => one.getAttribute("role") === "gridcell");
@@ -198,6 +205,7 @@ module.exports = {
   launch,
   fresh,
   open,
+  pick,
   put,
   answered,
   refused,

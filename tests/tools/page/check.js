@@ -8,7 +8,7 @@ const { execFileSync } = require("node:child_process");
 const { failed, launch } = require("./browser");
 const { astray, drawnOnce, printed, remembered, sideways } = require("./around");
 const { everyTask } = require("./tasks");
-const { batch, typed, stocks } = require("./batch");
+const { aimless, batch, typed, stocks } = require("./batch");
 const { handedKey, key, taken } = require("./key");
 const { dailyCheck, goOn, nothingLeaves, stateNow } = require("./kept");
 const { paces } = require("./paces");
@@ -34,6 +34,7 @@ const { links, misshapen, lost, late, stale, policy, numbers } = require("./whol
       weight,
       numbers,
       batch,
+      aimless,
       typed,
       stocks,
       key,

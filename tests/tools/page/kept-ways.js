@@ -1,6 +1,6 @@
 // Tanks and machines that the device keeps: files, links and labels, other units and instruments.
 
-const { answered, audit, check, fresh, layout } = require("./browser");
+const { answered, audit, check, fresh, layout, pick } = require("./browser");
 const { decoded, enter, files, filled, keep, MILL, plain, screen, stored, WORN } = require("./kept-help");
 
 /** Everything goes into a file and comes back the same, as JSON and as CSV, in either system of units. */
@@ -178,8 +178,8 @@ async function otherWays(browser, base) {
   await screen(page, base, "kept/new");
   await page.click("#units input[value=us]");
   await page.click("[id='at/kind:tank']");
-  await page.click("[id='at/tank/measured_by:level']");
-  await page.click("[id='at/reading/method:titration']");
+  await pick(page, "/tank/measured_by", "level");
+  await pick(page, "/reading/method", "titration");
   await filled(page, {
     "/name": "Tank 1, invented",
     "/tank/capacity": "100",

@@ -94,14 +94,14 @@ async function underTheThumb(browser, base) {
   await page.goto(`${base}/#batch`);
   await page.waitForSelector("#fields .field");
   await filled(page, { "/tank/capacity": "1000", "/tank/volume": "600", "/reading/brix": "3.4" });
-  await filled(page, { "/reading/factor": "1.25", "/band/low": "5", "/band/high": "7" });
+  await filled(page, { "/reading/factor": "1.25", "/band/low": "5", "/band/target": "6" });
   await page.click("#ask");
-  const target = '[id="at/band/target"]';
-  await page.waitForSelector(`${target}[aria-invalid]`);
+  const high = '[id="at/band/high"]';
+  await page.waitForSelector(`${high}[aria-invalid]`);
   const place = () => page.$eval("#example", (one) => one.getBoundingClientRect().top + scrollY);
   const before = await place();
-  await page.fill(target, "6");
-  check((await page.textContent('[id="fault/band/target"]')) === "", "what is filled in is missing");
+  await page.fill(high, "7");
+  check((await page.textContent('[id="fault/band/high"]')) === "", "what is filled in is missing");
   const after = await place();
   check(Math.abs(after - before) < 0.5, `“Fill in the example” goes from ${before} to ${after}`);
   await page.click("#example");
@@ -111,7 +111,7 @@ async function underTheThumb(browser, base) {
   await undo.click();
   check((await page.inputValue('[id="at/tank/volume"]')) === "600", "what was typed does not come back");
   await page.click("#example");
-  await page.fill(target, "6.5");
+  await page.fill(high, "6.5");
   await page.clock.fastForward(60000);
   check((await undo.count()) === 0, "a minute after going on it can still be taken back");
   await context.close();

@@ -1,6 +1,6 @@
 // The page as a whole: links, a lost connection, the policy and numbers.
 
-const { check, fresh, open, answered, shownJson, printsNoControls } = require("./browser");
+const { check, fresh, open, pick, answered, shownJson, printsNoControls } = require("./browser");
 
 /** A link carries the entries to another browser; a broken link is reported. */
 async function links(browser, base) {
@@ -192,7 +192,7 @@ async function stale(browser, base) {
     check(printed.includes(one), `the printed page lacks ${one}`);
   await printsNoControls(page, "batch");
   // A reading by another method: 3.1 mL of 100 mL with 62 % of oil is 5 %.
-  await page.click("[id='at/reading/method:acid_split']");
+  await pick(page, "/reading/method", "acid_split");
   for (const [name, value] of [
     ["sample_ml", "100"],
     ["split_ml", "3,1"],

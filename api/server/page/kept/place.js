@@ -94,7 +94,12 @@ export function placeSchema(spec, batch) {
           return gone;
         }),
       },
-      band: { ...band, title: "Band" },
+      band: {
+        ...band,
+        title: "Band",
+        required: Object.keys(band.properties),
+        properties: { ...band.properties, target: { ...band.properties.target, description: "" } },
+      },
       vessel,
       premix_at_most,
       stocks,
