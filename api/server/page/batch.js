@@ -126,6 +126,18 @@ function unscaled({ measured_by: by, full_level: full }) {
   return [{ pointer: "/tank/full_level", code, detail }];
 }
 
+/** A band whose ends were typed the wrong way round. */
+const turnedRound = (band) =>
+  band?.low > band?.high
+    ? [
+        {
+          pointer: "/band/low",
+          code: "inconsistent",
+          detail: "The weakest allowed is stronger than the strongest allowed.",
+        },
+      ]
+    : [];
+
 /** Asks the service, and puts the two answers together. */
 export async function answer(document, ask) {
   const { units, reference, tank, reading, band, vessel, premix_at_most, stocks, draining } = document;
@@ -155,6 +167,7 @@ export async function answer(document, ask) {
   ];
   const problem = strength.problem ?? dose.problem;
   if (!problem) return { asked, request: dose.request, record: dose.record, strength: strength.record, tank };
+  const turned = turnedRound(band);
   const errors = new Map();
   const add = (pointer, fault) => errors.set(pointer + fault.detail, { ...fault, pointer });
   for (const one of asked) {
@@ -163,12 +176,14 @@ export async function answer(document, ask) {
       const blameless =
         fault.pointer === "/sump/volume" && level != null && !(per > 0 && Number.isFinite(per));
       const at = place(fault.pointer, document, stock);
-      // It follows from the two ends, which are missing then.
-      const follows = at === "/band/target" && fault.code === "missing";
+      // It follows from the two ends, which are missing then, or turned round.
+      const follows =
+        (at === "/band/target" && fault.code === "missing") ||
+        (turned.length > 0 && /^\/band\/(low|high)$/.test(at));
       if (!blameless && !follows) add(at, fault);
     }
   }
-  for (const fault of unscaled(tank)) add(fault.pointer, fault);
+  for (const fault of [...unscaled(tank), ...turned]) add(fault.pointer, fault);
   return { asked, problem: { ...problem, errors: [...errors.values()] } };
 }
 

@@ -51,6 +51,20 @@ async function aimless(browser, base) {
       `the answer says ${await goesBy()}`,
     );
   }
+  // What was told for other entries is struck through.
+  const struck = () => page.$eval(".headline", (one) => getComputedStyle(one).textDecorationLine);
+  check((await struck()) === "none", "an answer that holds is struck through");
+  await fill(page, { "/band/low": "9" });
+  check((await struck()) === "line-through", "an answer to other entries stands as if it held");
+  // The wrong way round: said of the ends, and not of a middle that nobody typed.
+  await refused(page);
+  const said = await page.$$eval("#fields .fault", (all) =>
+    all.map((one) => one.textContent.trim()).join(""),
+  );
+  check(
+    said === "The weakest allowed is stronger than the strongest allowed.",
+    `9 to 8.75 % is told “${said}”`,
+  );
   await context.close();
 }
 

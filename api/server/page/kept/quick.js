@@ -206,7 +206,7 @@ function held(attributes, act, text) {
 }
 
 /**
- * A big number with a button less and a button more; with a most that it can be, a slider too. A step from an
+ * A big number with a button less and a button more, at most as much as `most`. A step from an
  * empty field begins at `from`; of a `value` that stands in it `said` tells where it comes from. A number far from the
  * `usual` one is told of with what was `before`. Enter `goes` on to the next number, or to the answer.
  */
@@ -236,13 +236,7 @@ function numberField({
     "aria-required": "true",
     "aria-describedby": value === undefined ? `${id}-fault` : `${id}-origin ${id}-fault`,
   });
-  /** What it says is shown by the slider too, which has no knob where nothing is said. */
   const follow = () => {
-    const now = number();
-    const is = typeof now === "number";
-    slider?.classList.toggle("blank", !is);
-    if (slider) slider.value = is ? now : 0;
-    slider?.setAttribute("aria-valuetext", is ? `${input.value} ${unit}` : "nothing filled in");
     input.toggleAttribute("data-typed", input.value !== untouched);
     tell();
   };
@@ -281,20 +275,6 @@ function numberField({
   };
   const button = (text, sign, word) =>
     held({ class: "step", "aria-label": `${title}: ${word}` }, () => move(sign), text);
-  const slider =
-    most &&
-    h("input", {
-      type: "range",
-      min: 0,
-      max: most,
-      step,
-      "aria-label": `${title}, on a slider`,
-      class: "slider",
-    });
-  slider?.addEventListener("input", () => {
-    put(Number(Number(slider.value).toFixed(places)));
-    say("");
-  });
   input.addEventListener("input", () => {
     say("");
     follow();
@@ -322,7 +302,6 @@ function numberField({
       { class: "field big" },
       h("label", { for: id }, title, (unit || most) && h("span", { class: "unit" }, `, ${of}${unit}`)),
       h("div", { class: "stepped" }, button("−", -1, "less"), input, button("+", 1, "more")),
-      slider,
       value !== undefined && origin,
       fault,
     ),
