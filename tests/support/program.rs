@@ -20,9 +20,9 @@ static PROGRAM: LazyLock<PathBuf> = LazyLock::new(|| {
     let (profile, target) = (profile.expect("a profile"), target.expect("a target directory"));
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
     let mut build = Command::new(cargo);
-    // The suite is named too, so that the program's libraries get the same features as
-    // those of the tests; otherwise all of them would be compiled again.
-    build.args(["build", "--quiet", "--workspace", "--bin", "sumpwright", "--test", "suite"]);
+    // All that the test command has built, so that every library gets the same features and
+    // profile as there; otherwise they and the suite would be compiled again.
+    build.args(["build", "--quiet", "--workspace", "--bins", "--tests"]);
     build.arg("--profile").arg(if profile == "debug" { OsStr::new("dev") } else { profile });
     build.arg("--target-dir").arg(target);
     // The variables that cargo sets for these tests must not reach the build: a library
