@@ -52,15 +52,32 @@ function unmeasured() {
 /** Tasks whose answers say nothing that could hurt: an order is placed, and nothing is poured. */
 const HARMLESS = ["supplies"];
 
-/** From the example to the answer, at one width; `whole` has it audited, and asks it in the other units too,
- *  which are converted alike at every width. */
-async function fromTheExample(browser, base, task, width, scheme, whole) {
-  const { context, page } = await fresh(browser, base, width, { colorScheme: scheme });
-  const where = `${task} on a ${width}, ${scheme}`;
+/** Fills in the example and asks it, with only the Tab and Enter keys. */
+async function byKeyboard(page, where) {
+  const tabTo = async (id, key) => {
+    for (let i = 0; i < 3000; i += 1) {
+      if ((await page.evaluate(() => document.activeElement.id)) === id) return true;
+      await page.keyboard.press(key);
+    }
+    check(false, `${where}: ${id} cannot be reached by ${key}`);
+    return false;
+  };
+  if (!(await tabTo("example", "Tab"))) return false;
+  await page.keyboard.press("Enter");
+  return (await tabTo("ask", "Shift+Tab")) && answered(page, () => page.keyboard.press("Enter"));
+}
+
+/** Fills in the example and asks it, with a mouse or a finger. */
+async function byPointer(page) {
+  await page.click("#example");
+  return answered(page);
+}
+
+/** From the example to the answer; whether there is one. */
+async function fromTheExample(page, base, task, where, ask) {
   await open(page, base, task);
   await layout(page, `${where}, blank`);
-  await page.click("#example");
-  if (!(await answered(page))) return context.close();
+  if (!(await ask(page, where))) return false;
   const focused = await page.evaluate(() => document.activeElement.id);
   check(focused === "answered", `${where}: the focus is not on the answer`);
   const silent = await page.evaluate(unmeasured);
@@ -76,7 +93,11 @@ async function fromTheExample(browser, base, task, width, scheme, whole) {
     return answer.textContent.match(/\/[a-z_]+\/[a-z_/0-9]+/g) ?? [];
   });
   check(pointers.length === 0, `${where}: places are called ${pointers.slice(0, 3)}`);
-  if (!whole) return context.close();
+  return true;
+}
+
+/** An answered example in the other units, and back. */
+async function inOtherUnits(page, where) {
   const typed = await entries(page);
   const metric = { asked: await shownJson(page, "Request"), got: await shownJson(page, "Answer") };
   await answered(page, () => page.click(".units label:last-child"));
@@ -120,15 +141,10 @@ async function fromTheExample(browser, base, task, width, scheme, whole) {
   const back = await entries(page, (kept) => kept === typed);
   check(back === typed, `${where}: entries drifted on the way to us and back`);
   await answered(page);
-  await audit(page, where);
-  return context.close();
 }
 
-/** A value that is not a number and an impossible one, each reported beside its field. */
-async function withABadValue(browser, base, task, audited) {
-  const { context, page } = await fresh(browser, base, "phone");
-  await open(page, base, task);
-  await page.click("#example");
+/** In an answered example a value that is not a number and an impossible one, each reported beside its field. */
+async function withABadValue(page, task, audited) {
   // A required number, unfolded if necessary; where none is, any.
   await page.evaluate(() =>
     document.querySelectorAll("#fields details").forEach((one) => {
@@ -136,7 +152,7 @@ async function withABadValue(browser, base, task, audited) {
     }),
   );
   // A row of a morning round that has a bad value keeps back no other: `morningRound`.
-  if (task === "morning") return context.close();
+  if (task === "morning") return;
   const numbers = "#fields :is(.number input, td.number)";
   const needed = await page.locator(`${numbers}[aria-required]`).count();
   const field = page.locator(needed ? `${numbers}[aria-required]` : numbers).first();
@@ -158,29 +174,10 @@ async function withABadValue(browser, base, task, audited) {
   if (audited) await audit(page, `${task} with a fault`);
   await put(page, field, before);
   await answered(page);
-  return context.close();
 }
 
-/** From a fresh page to the answer with only the Tab and Enter keys. */
-async function byKeyboard(browser, base, task) {
-  const { context, page } = await fresh(browser, base);
-  await open(page, base, task);
-  const tabTo = async (id, key) => {
-    for (let i = 0; i < 3000; i += 1) {
-      if ((await page.evaluate(() => document.activeElement.id)) === id) return true;
-      await page.keyboard.press(key);
-    }
-    check(false, `${task}: ${id} cannot be reached by ${key}`);
-    return false;
-  };
-  if (await tabTo("example", "Tab")) {
-    await page.keyboard.press("Enter");
-    if (await tabTo("ask", "Shift+Tab")) await answered(page, () => page.keyboard.press("Enter"));
-  }
-  return context.close();
-}
-
-/** All checks for every task; the whole of them at one width, in turn, and of the first two at all widths. */
+/** All checks for every task, in one opened page for each width; other units and the audit at one width, in turn, and
+ *  for the first two at all widths. */
 async function everyTask(browser, base) {
   const tasks = await names(browser, base);
   const next = tasks.entries();
@@ -191,11 +188,18 @@ async function everyTask(browser, base) {
   const oneTask = async (i, task) => {
     const widths = Object.keys(WIDTHS);
     for (const [j, width] of widths.entries()) {
-      const scheme = (i + j) % 2 ? "dark" : "light";
-      await fromTheExample(browser, base, task, width, scheme, i < 2 || i % widths.length === j);
+      const colorScheme = (i + j) % 2 ? "dark" : "light";
+      const where = `${task} on a ${width}, ${colorScheme}`;
+      const { context, page } = await fresh(browser, base, width, { colorScheme });
+      const ask = width === "desk" ? byKeyboard : byPointer;
+      const isAnswered = await fromTheExample(page, base, task, where, ask);
+      if (isAnswered && (i < 2 || i % widths.length === j)) {
+        await inOtherUnits(page, where);
+        await audit(page, where);
+      }
+      if (isAnswered && width === "phone") await withABadValue(page, task, i < 2);
+      await context.close();
     }
-    await withABadValue(browser, base, task, i < 2);
-    await byKeyboard(browser, base, task);
     console.log(`${i + 1} of ${tasks.length}: ${task}`);
   };
   await Promise.all([worker(), worker()]);
