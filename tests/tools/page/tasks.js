@@ -73,11 +73,8 @@ async function byPointer(page) {
   return answered(page);
 }
 
-/** From the example to the answer; whether there is one. */
-async function fromTheExample(page, base, task, where, ask) {
-  await open(page, base, task);
-  await layout(page, `${where}, blank`);
-  if (!(await ask(page, where))) return false;
+/** What an answered example looks like at one width. */
+async function asAnswered(page, task, where) {
   const focused = await page.evaluate(() => document.activeElement.id);
   check(focused === "answered", `${where}: the focus is not on the answer`);
   const silent = await page.evaluate(unmeasured);
@@ -93,7 +90,6 @@ async function fromTheExample(page, base, task, where, ask) {
     return answer.textContent.match(/\/[a-z_]+\/[a-z_/0-9]+/g) ?? [];
   });
   check(pointers.length === 0, `${where}: places are called ${pointers.slice(0, 3)}`);
-  return true;
 }
 
 /** An answered example in the other units, and back. */
@@ -176,31 +172,47 @@ async function withABadValue(page, task, audited) {
   await answered(page);
 }
 
-/** All checks for every task, in one opened page for each width; other units and the audit at one width, in turn, and
- *  for the first two at all widths. */
+/** The widths that are seen in one opened page each, which is resized. */
+const OPENED = [["phone"], ["desk", "tablet"]];
+
+/** All checks for a task; other units and the audit at one width, or at all of them. */
+async function oneTask(browser, base, task, whole, turn) {
+  const widths = Object.keys(WIDTHS);
+  for (const opened of OPENED) {
+    const { context, page } = await fresh(browser, base, opened[0]);
+    const show = async (width) => {
+      const [w, height] = WIDTHS[width];
+      const colorScheme = (turn + widths.indexOf(width)) % 2 ? "dark" : "light";
+      await page.setViewportSize({ width: w, height });
+      await page.emulateMedia({ colorScheme });
+      return `${task} on a ${width}, ${colorScheme}`;
+    };
+    await open(page, base, task);
+    for (const width of opened) await layout(page, `${await show(width)}, blank`);
+    for (const width of opened) {
+      const where = await show(width);
+      if (!(await (width === "desk" ? byKeyboard(page, where) : byPointer(page)))) continue;
+      await asAnswered(page, task, where);
+      if (whole || turn % widths.length === widths.indexOf(width)) {
+        await inOtherUnits(page, where);
+        await audit(page, where);
+      }
+      if (width === "phone") await withABadValue(page, task, whole);
+    }
+    await context.close();
+  }
+}
+
+/** All checks for every task, and of the first two the whole of them at every width. */
 async function everyTask(browser, base) {
   const tasks = await names(browser, base);
   const next = tasks.entries();
   // Two at a time: a browser mostly waits.
   const worker = async () => {
-    for (const [i, task] of next) await oneTask(i, task);
-  };
-  const oneTask = async (i, task) => {
-    const widths = Object.keys(WIDTHS);
-    for (const [j, width] of widths.entries()) {
-      const colorScheme = (i + j) % 2 ? "dark" : "light";
-      const where = `${task} on a ${width}, ${colorScheme}`;
-      const { context, page } = await fresh(browser, base, width, { colorScheme });
-      const ask = width === "desk" ? byKeyboard : byPointer;
-      const isAnswered = await fromTheExample(page, base, task, where, ask);
-      if (isAnswered && (i < 2 || i % widths.length === j)) {
-        await inOtherUnits(page, where);
-        await audit(page, where);
-      }
-      if (isAnswered && width === "phone") await withABadValue(page, task, i < 2);
-      await context.close();
+    for (const [i, task] of next) {
+      await oneTask(browser, base, task, i < 2, i);
+      console.log(`${i + 1} of ${tasks.length}: ${task}`);
     }
-    console.log(`${i + 1} of ${tasks.length}: ${task}`);
   };
   await Promise.all([worker(), worker()]);
 }
