@@ -39,12 +39,12 @@ struct Endless {
 
 /// The answer of both.
 #[derive(Serialize, Deserialize, ToSchema)]
-struct Done {
+pub(super) struct Done {
     /// That the calculation was done.
     done: bool,
 }
 
-fn done() -> Outcome<Done> {
+pub(super) fn done() -> Outcome<Done> {
     let answer = Done { done: true };
     Outcome {
         answer,

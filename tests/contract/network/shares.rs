@@ -1,26 +1,71 @@
 //! One caller's study never stops the others.
 
+use super::faults::{Done, done};
 use crate::server::{client, start};
 use crate::support::example;
+use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::num::{NonZeroU32, NonZeroUsize};
 use std::time::{Duration, Instant};
+use sumpwright_engine::calculation::{Calculation, Outcome};
+use sumpwright_engine::catalogue::{Catalogue, Visitor};
+use sumpwright_engine::numerics::cut_off;
+use sumpwright_engine::sentence;
+use sumpwright_engine::text::{Refusal, Sentence};
 use sumpwright_openapi::service::Services;
 use sumpwright_server::configuration::Configuration;
+use utoipa::ToSchema;
 
-/// A document that takes long: as many draws as there may be of a round.
-fn slow() -> Value {
-    let mut question = example("cost-comparison");
-    question["uncertainty"] =
-        json!({ "inputs": { "/prices/disposal": { "u": 0.1 } }, "draws": 2000 });
-    question
+/// A calculation that says how much work it will be, and goes on until it is cut off where that is much.
+/// It waits and computes nothing: what a queue does with it is the same.
+#[derive(Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+struct Study {
+    /// Whether it is much.
+    is_large: bool,
 }
 
-/// A document of a few sizes whose answer takes a fraction of a second, and which is not answered at once.
+impl Calculation for Study {
+    const NAME: &'static str = "study";
+    const SUMMARY: &'static str = "May be much work";
+    const EXAMPLE: &'static str = r#"{"units":"metric","is_large":false}"#;
+    type Answer = Done;
+
+    fn work_ahead(&self) -> usize {
+        if self.is_large { 10_000_000 } else { 1 }
+    }
+
+    fn calculate(&self) -> Result<Outcome<Done>, Refusal> {
+        while self.is_large {
+            cut_off::look();
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        Ok(done())
+    }
+
+    fn statement(&self, _: &Done) -> Sentence {
+        sentence!("It was done.")
+    }
+}
+
+struct Studies;
+
+impl Catalogue for Studies {
+    fn show(&self, visitor: &mut impl Visitor) {
+        visitor.visit::<Study>();
+    }
+}
+
+/// A document that takes long.
+fn slow() -> Value {
+    json!({ "units": "metric", "is_large": true })
+}
+
+/// A document whose answer is not as quick as that it need not wait its turn.
 fn small() -> Value {
-    example("recharge")
+    json!({ "units": "metric", "is_large": false })
 }
 
 /// Two planners with the slowest documents there are, each a caller of its own, hold all that large
@@ -31,29 +76,28 @@ fn slow_documents_of_several_callers_do_not_hold_up_a_small_question() {
         at_once: NonZeroUsize::new(2),
         waiting: 4,
         waiting_each: Some(4),
-        // With as long to wait in, less than these clients wait for an answer.
-        answer_seconds: const { NonZeroU32::new(12).unwrap() },
+        answer_seconds: const { NonZeroU32::new(4).unwrap() },
         trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
         ..Configuration::default()
     };
-    let address = start(Services::new(), configuration);
+    let address = start(Services::of(&Studies), configuration);
     let study = slow();
     std::thread::scope(|scope| {
         let ask = |caller: &'static str| {
             let (address, study) = (&address, &study);
-            scope.spawn(move || post(address, caller, "cost-comparison", study).status())
+            scope.spawn(move || post(address, caller, "study", study).status())
         };
         // One is answered; three wait, which are all the places that large calculations may take.
         let studies: Vec<_> =
             ["198.51.100.1", "198.51.100.2", "198.51.100.3", "198.51.100.4"].map(ask).into();
         wait_until_queued(&address, 3);
-        let refused = post(&address, "198.51.100.5", "cost-comparison", &study);
+        let refused = post(&address, "198.51.100.5", "study", &study);
         assert_eq!(refused.status(), 503);
         let problem: Value = refused.json().expect("a problem");
         let detail = problem["detail"].as_str().expect("a sentence");
         assert!(detail.contains("3 calculations that take long are waiting"), "{detail}");
         for _ in 0..3 {
-            assert_eq!(post(&address, "192.0.2.1", "recharge", &small()).status(), 200);
+            assert_eq!(post(&address, "192.0.2.1", "study", &small()).status(), 200);
         }
         assert!(studies.iter().all(|one| !one.is_finished()), "no study was done before");
         for one in studies {
@@ -138,31 +182,31 @@ fn a_caller_has_so_many_slots_and_places_and_another_one_is_answered_beside_them
     let configuration = Configuration {
         at_once: NonZeroUsize::new(2),
         waiting: 4,
-        answer_seconds: const { NonZeroU32::new(8).unwrap() },
+        answer_seconds: const { NonZeroU32::new(4).unwrap() },
         trusted_proxies: vec!["127.0.0.1".parse().expect("an address")],
         ..Configuration::default()
     };
-    let address = start(Services::new(), configuration);
+    let address = start(Services::of(&Studies), configuration);
     let round = small();
     let alone = {
         let began = Instant::now();
-        assert_eq!(post(&address, "192.0.2.1", "recharge", &round).status(), 200);
+        assert_eq!(post(&address, "192.0.2.1", "study", &round).status(), 200);
         began.elapsed()
     };
     // One is answered and two wait: half of the places. What comes then is beyond the planner's share.
     let study = slow();
     std::thread::scope(|scope| {
-        let of_planner = || post(&address, "198.51.100.7", "cost-comparison", &study).status();
+        let of_planner = || post(&address, "198.51.100.7", "study", &study).status();
         let three: Vec<_> = (0..3).map(|_| scope.spawn(of_planner)).collect();
         wait_until_queued(&address, 2);
-        let refused = post(&address, "198.51.100.7", "recharge", &round);
+        let refused = post(&address, "198.51.100.7", "study", &round);
         assert_eq!(refused.status(), 503);
         let problem: Value = refused.json().expect("a problem");
         let detail = problem["detail"].as_str().expect("a sentence");
         assert!(detail.contains("1 of your calculations") && detail.contains("2 more"), "{detail}");
         // Whoever the proxy does not name is another caller, and so is whoever writes the header themselves.
         let began = Instant::now();
-        assert_eq!(post(&address, "198.51.100.7, 192.0.2.1", "recharge", &round).status(), 200);
+        assert_eq!(post(&address, "198.51.100.7, 192.0.2.1", "study", &round).status(), 200);
         let beside = began.elapsed();
         assert!(three.iter().any(|one| !one.is_finished()), "the study is still under way");
         // Of two slots one was free; the cores are shared, and other tests run here as well.
