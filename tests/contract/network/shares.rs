@@ -38,9 +38,11 @@ impl Calculation for Study {
     }
 
     fn calculate(&self) -> Result<Outcome<Done>, Refusal> {
-        while self.is_large {
-            cut_off::look();
-            std::thread::sleep(Duration::from_millis(5));
+        if self.is_large {
+            loop {
+                cut_off::look();
+                std::thread::sleep(Duration::from_millis(5));
+            }
         }
         Ok(done())
     }
