@@ -55,6 +55,14 @@ pub(super) fn done() -> Outcome<Done> {
     }
 }
 
+/// Waits, and computes nothing.
+pub(super) fn until_cut_off() -> ! {
+    loop {
+        cut_off::look();
+        std::thread::sleep(Duration::from_millis(5));
+    }
+}
+
 impl Calculation for Faulty {
     const NAME: &'static str = "faulty";
     const SUMMARY: &'static str = "Has a fault";
@@ -81,10 +89,7 @@ impl Calculation for Endless {
     fn calculate(&self) -> Result<Outcome<Done>, Refusal> {
         assert!(!self.panics, "the fault of this calculation");
         if self.goes_on {
-            loop {
-                cut_off::look();
-                std::thread::sleep(Duration::from_millis(5));
-            }
+            until_cut_off();
         }
         Ok(done())
     }

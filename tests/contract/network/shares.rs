@@ -1,6 +1,6 @@
 //! One caller's study never stops the others.
 
-use super::faults::{Done, done};
+use super::faults::{Done, done, until_cut_off};
 use crate::server::{client, start};
 use crate::support::example;
 use serde::{Deserialize, Serialize};
@@ -11,7 +11,6 @@ use std::num::{NonZeroU32, NonZeroUsize};
 use std::time::{Duration, Instant};
 use sumpwright_engine::calculation::{Calculation, Outcome};
 use sumpwright_engine::catalogue::{Catalogue, Visitor};
-use sumpwright_engine::numerics::cut_off;
 use sumpwright_engine::sentence;
 use sumpwright_engine::text::{Refusal, Sentence};
 use sumpwright_openapi::service::Services;
@@ -39,10 +38,7 @@ impl Calculation for Study {
 
     fn calculate(&self) -> Result<Outcome<Done>, Refusal> {
         if self.is_large {
-            loop {
-                cut_off::look();
-                std::thread::sleep(Duration::from_millis(5));
-            }
+            until_cut_off();
         }
         Ok(done())
     }
