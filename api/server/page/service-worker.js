@@ -25,9 +25,18 @@ async function keep(files) {
   await Promise.all(Object.entries(files).map(take));
 }
 
-async function keepEngine() {
+let keeping; // the engine, while it is fetched: a second copy that breaks off would take the first along
+
+async function fetchEngine() {
   const [name] = Object.keys(ENGINE);
   if (name && !(await kept(name))) await keep(ENGINE);
+}
+
+function keepEngine() {
+  keeping ??= fetchEngine().finally(() => {
+    keeping = undefined;
+  });
+  return keeping;
 }
 
 async function forgetOthers() {
