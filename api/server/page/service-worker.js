@@ -25,7 +25,7 @@ async function keep(files) {
   await Promise.all(Object.entries(files).map(take));
 }
 
-let keeping; // the engine, while it is fetched: a second copy that breaks off would take the first along
+let keeping; // the engine, while it is fetched: a first visit asks for it twice
 
 async function fetchEngine() {
   const [name] = Object.keys(ENGINE);

@@ -39,7 +39,7 @@ async function browser(folder, act) {
   try {
     return await act(page, context);
   } catch (error) {
-    const told = await page.evaluate(() => document.querySelector("#notice")?.innerText);
+    const told = await page.evaluate(() => document.querySelector("#notice")?.innerText).catch(String);
     console.log([`${page.url()} then told: ${told}`, ...missed].join("\n"));
     throw error;
   } finally {
@@ -68,16 +68,21 @@ const kept = (page) =>
 /** Waits until the page's files and the engine are on the device, in one cache. */
 async function waitForKept(page, known = "") {
   const end = Date.now() + 20000;
-  for (;;) {
-    const found = Object.entries(await kept(page));
-    const [name, urls] = found[0] ?? [known, []];
-    if (found.length === 1 && name !== known && urls.some((url) => url.endsWith("/page/engine.wasm"))) return;
-    if (Date.now() > end) throw new Error(`after 20 s the device keeps ${JSON.stringify(found)}`);
+  while (!(await page.evaluate(isKept, known))) {
+    if (Date.now() > end) throw new Error("after 20 s the device does not keep the page and its engine");
     await page.waitForTimeout(250);
   }
 }
 
-/** Asked twice at once, the device takes the engine once: a second copy that is cut off takes the first along. */
+/** In the page. Opens no cache that may be about to go: that would make it again. */
+async function isKept(known) {
+  const [name, ...others] = await caches.keys();
+  if (name === undefined || name === known || others.length > 0) return false;
+  const requests = await (await caches.open(name)).keys();
+  return requests.some(({ url }) => url.endsWith("/page/engine.wasm"));
+}
+
+/** Asked twice at once, the device takes the engine once. */
 async function takenOnce(page, context) {
   const [worker] = context.serviceWorkers();
   await worker.evaluate(() => {
